@@ -1,0 +1,50 @@
+#pragma once
+// Load per nurse and week: minutes, share of capacity, points, continuity. Travel and notes count: without them
+// an average hides the overloaded nurse.
+#include "core/base/Money.h"
+#include "core/records/Snapshot.h"
+#include "core/rounds/problem/WeekBuilder.h"
+
+#include <vector>
+
+namespace kitround::caseload {
+
+enum class LoadSign : std::uint8_t { Free, Usual, Amber, Red };
+
+struct NurseLoad {
+    NurseId nurse;
+    int visits = 0;
+    int mostVisitsInADay = 0;
+    Minutes direct, travel, waiting, notes;
+    Minutes capacity;      // shift minutes less breaks and time off, at most the contract
+    Minutes overtime;      // beyond contract (0 if exempt)
+    double share = 0;      // (direct + travel + waiting + notes) / capacity; 0 where capacity is 0
+    double points = 0;     // weighted visits + miles / MilesPerPoint
+    double pointsCapacity = 0; // PointsPerWeek in proportion to contract
+    Metres driven;
+    Money mileage;
+    int patients = 0;      // different ones this week
+    int primaryPatients = 0;
+    LoadSign sign = LoadSign::Free;
+};
+struct Continuity {
+    PatientId patient;
+    int visits = 0;        // in the look-back and the week
+    int nurses = 0;        // different ones
+    double mainShare = 0;  // by the nurse seen most
+};
+struct LoadReview {
+    DateRange week;
+    std::vector<NurseLoad> nurses; // all active, by name
+    std::vector<Continuity> continuity;
+    double meanMainShare = 0;
+    double gini = 0; // of points over nurses with capacity
+    double jain = 0;
+    int placed = 0, unplaced = 0, missed = 0, twoNurse = 0;
+    Minutes overtime;
+    Money mileage;
+};
+LoadReview reviewLoad(const SnapshotIndex &agency, DateRange week, const std::vector<rounds::DueVisit> &due,
+                      const rounds::WeekProblem &problem, const rounds::WeekPlan &plan);
+
+} // namespace kitround::caseload

@@ -1,0 +1,194 @@
+#pragma once
+// The public face of core: one open agency, its snapshot as of a date, and everything a person can do to it.
+// Reads are pure functions over a shared snapshot (desk/views, any thread). Writes go through this class on the
+// thread that owns it: one transaction each, audited; the snapshot is then reloaded, there or in the background.
+#include "core/base/Clock.h"
+#include "core/base/Progress.h"
+#include "core/base/Result.h"
+#include "core/records/Snapshot.h"
+#include "core/records/Users.h"
+#include "core/store/AgencyFile.h"
+
+#include <memory>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+namespace kitround::desk {
+
+// A snapshot with its index, immutable, shared between threads.
+class Agency {
+public:
+    explicit Agency(Snapshot snapshot) : snapshot_(std::move(snapshot)), index_(snapshot_) {}
+    Agency(const Agency &) = delete;
+    Agency &operator=(const Agency &) = delete;
+    const Snapshot &snapshot() const { return snapshot_; }
+    const SnapshotIndex &index() const { return index_; }
+    Date today() const { return snapshot_.asOf; }
+    const AgencySettings &settings() const { return snapshot_.settings; }
+
+private:
+    Snapshot snapshot_;
+    SnapshotIndex index_;
+};
+using AgencyPtr = std::shared_ptr<const Agency>;
+
+struct OpenOptions {
+    store::OpenMode mode = store::OpenMode::ReadWrite;
+    std::optional<Date> asOf; // else the sample's own day, else the clock's local day
+};
+
+// Opens the file on a connection of its own and loads; for background reloads. Any thread.
+Result<AgencyPtr> loadAgency(const std::string &path, std::optional<Date> asOf, const Clock &clock,
+                             std::stop_token stop, const ProgressSink &progress);
+
+// What an order change does from its effective date, shown before saving (thread 1 of the trade's list).
+struct OrderChangePreview {
+    DrainOrder order;                       // as it would be saved
+    std::optional<DrainOrder> endsOrder;    // the version it ends, with its new end
+    struct Figures {
+        double drainsPerWeek = 0;
+        std::optional<Date> supplyEnds, runOutP50, refillBy;
+        int visitsDueNextWeek = 0;
+        double pointsNextWeek = 0;
+        std::vector<Date> drains;           // the next 14 days
+    } before, after;
+    Problems warnings;                      // not refusals: e.g. no maximum on the order
+};
+
+struct ExitRecord {
+    PatientId patient;
+    CareStatus to = CareStatus::Discharged; // Discharged, Transferred, Deceased
+    Instant at;
+    std::string reason;
+};
+struct ExitEffect { // what an exit stops, the same hour
+    int visitsCancelled = 0;
+    int deliveriesCancelled = 0;
+    int ordersEnded = 0;
+    Eaches freed; // promised stock that is free again
+};
+
+struct ReceiveLine {
+    ItemId item;
+    std::string lotNumber;
+    std::optional<Date> expiresOn;
+    Eaches quantity;
+    Eaches damaged;
+    bool acceptShortDated = false;
+};
+struct ReceiveRecord {
+    std::optional<PurchaseOrderId> order;
+    SupplierId supplier;
+    std::string packingSlip;
+    LocalTime at;
+    std::vector<ReceiveLine> lines;
+};
+
+class Desk {
+public:
+    static Result<std::unique_ptr<Desk>> open(const std::string &path, const OpenOptions &options,
+                                              const Clock &clock, std::stop_token stop,
+                                              const ProgressSink &progress);
+    // A new, empty agency.
+    static Result<std::unique_ptr<Desk>> create(const std::string &path, const AgencySettings &settings,
+                                                const std::string &userName, const Clock &clock);
+    ~Desk();
+
+    const std::string &path() const;
+    bool isReadOnly() const;
+    AgencyPtr agency() const;                 // the latest loaded
+    std::optional<Date> asOf() const;
+    void setUser(UserId user);
+    // Puts a snapshot loaded elsewhere in place (after a background loadAgency).
+    void adopt(AgencyPtr agency);
+    Result<void> reload();                    // here and now; small files and tests
+    // While true (the default) every write reloads before it returns; the window turns it off and reloads in
+    // the background.
+    void setReloadAfterWrites(bool on);
+
+    // ---- records a person enters or corrects. Insert where the id is unset.
+    Result<Payer> save(const Payer &record);
+    Result<Patient> save(const Patient &record);
+    Result<Catheter> save(const Catheter &record);
+    Result<Authorisation> save(const Authorisation &record);
+    Result<Hold> save(const Hold &record); // overlapping holds are refused; ending one resumes everything
+    Result<Item> save(const Item &record);
+    Result<Lot> save(const Lot &record);
+    Result<Supplier> save(const Supplier &record);
+    Result<SupplierItem> save(const SupplierItem &record);
+    Result<Nurse> save(const Nurse &record);
+    Result<ShiftPattern> save(const ShiftPattern &record);
+    Result<ExtraShift> save(const ExtraShift &record);
+    Result<TimeOff> save(const TimeOff &record);
+    Result<VisitOrder> save(const VisitOrder &record);
+    Result<PhoneCall> save(const PhoneCall &record);
+    Result<Incident> save(const Incident &record);
+    Result<User> save(const User &record);
+    Result<AgencySettings> save(const AgencySettings &settings);
+    Result<void> remove(const ShiftPattern &record);
+    Result<void> remove(const ExtraShift &record);
+    Result<void> remove(const TimeOff &record);
+    Result<void> remove(const SupplierItem &record);
+    Result<void> remove(const Hold &record);
+
+    // ---- orders and care
+    Result<OrderChangePreview> previewOrder(const DrainOrder &newOrder) const;
+    Result<DrainOrder> acceptOrder(const OrderChangePreview &preview);
+    Result<ExitEffect> exitPatient(const ExitRecord &record);
+    Result<void> removeCatheter(CatheterId catheter, Instant at, const std::string &reason);
+
+    // ---- the log
+    struct Logged {
+        DrainEntry entry;
+        std::vector<CallItem> raised;
+    };
+    // Stores the entry, takes its supplies from the home line, raises what there is to call about.
+    Result<Logged> logDrain(const DrainEntry &entry);
+    // The old entry is kept, void; its movements are undone by contrary ones.
+    Result<Logged> correctDrain(DrainEntryId old, const DrainEntry &corrected);
+    Result<void> voidDrain(DrainEntryId entry, const std::string &why);
+    Result<HomeCount> countHome(const HomeCount &count);
+    Result<void> closeCallItem(CallItemId item, const std::string &outcome);
+
+    // ---- supplies
+    Result<RefillContact> recordContact(const RefillContact &contact);
+    Result<Delivery> promise(const Delivery &delivery); // needs a Confirmed contact
+    Result<Delivery> pick(DeliveryId delivery);   // lots, first expiring first; storeroom -> transit or car
+    Result<Delivery> ship(DeliveryId delivery);
+    Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
+                             const std::string &relation); // -> home
+    Result<Delivery> cancelDelivery(DeliveryId delivery, const std::string &why); // contrary movements
+    Result<PurchaseOrder> saveOrder(const PurchaseOrder &order); // a draft from the reorder list
+    Result<PurchaseOrder> sendOrder(PurchaseOrderId order);
+    Result<PurchaseOrder> cancelOrder(PurchaseOrderId order, const std::string &why);
+    Result<Receipt> receive(const ReceiveRecord &record); // refuses expired and recalled lots
+    Result<void> countStoreroom(ItemId item, std::optional<LotId> lot, Eaches counted, const std::string &why);
+    Result<void> topUpCar(NurseId nurse, ItemId item, Eaches quantity);
+    Result<Lot> setLotState(LotId lot, LotState state, const std::string &why); // storeroom stock <-> quarantine
+    Result<std::vector<StockMovement>> movementsOfLot(LotId lot);
+    Result<std::vector<StockMovement>> movementsAt(const Place &place, ItemId item);
+    Result<std::vector<DrainEntry>> wholeLog(CatheterId catheter);
+
+    // ---- the week
+    // Stores a draft or publishes: visits get day, start and nurses; a published plan is a new version.
+    Result<Plan> acceptPlan(Date weekStart, const std::vector<Visit> &visits, std::int64_t seed, double cost,
+                            bool publish);
+    Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
+    Result<std::vector<Plan>> planVersions(Date weekStart);
+
+    // ---- the file
+    Result<Problems> check(std::stop_token stop, const ProgressSink &progress);
+    Result<void> backupTo(const std::string &target, std::stop_token stop, const ProgressSink &progress);
+    Result<std::vector<AuditEntry>> audit(std::int64_t most, const std::string &table = {},
+                                          std::int64_t record = 0);
+    Result<void> notePrinted(const std::string &paper);
+
+private:
+    struct Inner;
+    explicit Desk(std::unique_ptr<Inner> inner);
+    std::unique_ptr<Inner> inner_;
+};
+
+} // namespace kitround::desk

@@ -1,0 +1,35 @@
+#pragma once
+// The start page: what needs doing today, ordered by harm. Emergencies and calls first, then homes about to run
+// dry, clocks that run out, then the rest; unknown facts are on the list because unknown is not zero.
+#include "core/desk/Desk.h"
+#include "core/desk/Table.h"
+#include "core/desk/views/StockView.h"
+#include "core/desk/views/WeekView.h"
+
+#include <QString>
+
+namespace kitround::desk {
+
+enum class AttentionKind : std::uint8_t {
+    CallAbout, RunOut, RefillCall, FirstVisitDue, RecertDue, VisitNotPlaced, UnknownStock, UnknownFact, LogSilent,
+    DeliveryDue, OrderLate, LotExpiring, LotRecalled, HoldOverdue, SkillExpiring, PlanNotPublished, ReorderDue,
+    UnsignedOrder
+};
+enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
+struct AttentionItem {
+    AttentionKind kind = AttentionKind::CallAbout;
+    Harm harm = Harm::Tidy;
+    QString title;   // "Call about P. Alder: 1,250 mL is over the prescribed 1,000 mL"
+    QString detail;  // caution text or numbers, what to do
+    std::optional<Date> dueOn;
+    std::optional<PatientId> patient;
+    std::optional<NurseId> nurse;
+    std::optional<ItemId> item;
+    std::optional<CallItemId> callItem; // set where it is stored
+    std::optional<CallItem> toStore;    // a standing caution, stored when it is handled
+};
+// `stock` and `week` may be nullptr: those lines are then left out.
+std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock, const WeekPicture *week);
+Table attentionTable(const std::vector<AttentionItem> &items, Date today);
+
+} // namespace kitround::desk

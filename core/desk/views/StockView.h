@@ -1,0 +1,65 @@
+#pragma once
+// What the clerk looks at: homes by run-out risk, the storeroom by item, refills and reorders. Pure functions of
+// the agency; heavy ones take a stop token and run in the background.
+#include "core/desk/Desk.h"
+#include "core/desk/Table.h"
+#include "core/forecast/HomeForecast.h"
+#include "core/supply/Lots.h"
+#include "core/supply/Recall.h"
+#include "core/supply/Refills.h"
+#include "core/supply/Reorders.h"
+
+#include <QString>
+
+namespace kitround::desk {
+
+// Everything computed for supplies, kept together because each part feeds the next.
+struct StockPicture {
+    AgencyPtr agency;
+    std::vector<forecast::ItemForecast> homes; // all catheters in service x items
+    std::vector<supply::RefillProposal> refills;
+    std::vector<supply::SupplierReorder> reorders;
+    std::vector<supply::ExpiringLot> expiring;
+};
+using StockPicturePtr = std::shared_ptr<const StockPicture>;
+Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, const ProgressSink &progress);
+
+struct HomeRow { // one catheter and item, for the homes list
+    PatientId patient;
+    CatheterId catheter;
+    ItemId item;
+    QString patientName, place, itemName;
+    forecast::StockKnowledge knowledge = forecast::StockKnowledge::Unknown;
+    Eaches onHand;
+    std::optional<Date> runOutP10, runOutP50;
+    double chanceDry7 = 0;   // within 7 days
+    double daysOfSupply = 0;
+    std::optional<Date> refillBy;
+    bool isOnHold = false;
+    bool isPromised = false;
+    std::size_t forecast = 0; // index into StockPicture::homes
+};
+std::vector<HomeRow> homeRows(const StockPicture &picture); // riskiest first; unknown stock before safe ones
+
+struct StoreroomRow {
+    ItemId item;
+    QString code, name;
+    Eaches storeroom, free, promised, cars, transit, homes, quarantine, onOrder;
+    double weeklyMean = 0;     // expected demand on the storeroom, next 4 weeks
+    std::optional<Eaches> orderUpTo;
+    double daysOfStock = 0;
+    std::optional<Date> firstExpiry;
+    int lots = 0;
+    bool isBackordered = false;
+    bool hasRecall = false;
+};
+std::vector<StoreroomRow> storeroomRows(const StockPicture &picture);
+
+// Headless tables, with stable keys (documented in DEVELOPERS.md).
+Table forecastTable(const StockPicture &picture);
+Table refillTable(const StockPicture &picture);
+Table reorderTable(const StockPicture &picture);
+// Drafts of purchase orders from the reorder list, for saving after review.
+std::vector<PurchaseOrder> draftOrders(const StockPicture &picture);
+
+} // namespace kitround::desk

@@ -1,0 +1,40 @@
+#pragma once
+// The week's plan as one value: due visits, the problem, the plan in hand and its evaluation. The calendar edits
+// a draft of it; the headless program prints it.
+#include "core/desk/Desk.h"
+#include "core/desk/Table.h"
+#include "core/rounds/explain/Explain.h"
+#include "core/rounds/problem/WeekBuilder.h"
+#include "core/rounds/search/Solver.h"
+#include "core/supply/Refills.h"
+
+namespace kitround::desk {
+
+struct WeekPicture {
+    AgencyPtr agency;
+    DateRange week;
+    std::vector<rounds::DueVisit> due;       // index = job
+    std::vector<rounds::RiderWish> riderWishes;
+    rounds::WeekProblem problem;
+    rounds::WeekPlan plan;                   // as stored, or as solved
+    rounds::Evaluation evaluation;
+    std::int64_t seed = 1;
+};
+using WeekPicturePtr = std::shared_ptr<const WeekPicture>;
+
+// Riders come from the refills (and promised deliveries) of the stock picture; may be nullptr.
+Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay, const std::vector<supply::RefillProposal> *refills);
+Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options, std::stop_token stop,
+                                const ProgressSink &progress);
+WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan); // evaluated
+// Start of the week that is planned by default: next week of the agency's week start.
+Date nextWeek(const Agency &agency);
+std::vector<Visit> visitsOf(const WeekPicture &week); // for Desk::acceptPlan
+// Locks a job where it stands in the plan (day, nurse, time as asked), in a new picture.
+struct Locks { bool day = false, nurse = false, time = false; };
+WeekPicturePtr withLocks(const WeekPicture &week, std::int32_t job, Locks locks);
+
+Table weekTable(const WeekPicture &week);        // by day, nurse, start
+Table unplacedTable(const WeekPicture &week);
+
+} // namespace kitround::desk

@@ -1,0 +1,71 @@
+#pragma once
+// The predictive distribution of use at one home, item by item, and when it runs out. First version: exact
+// convolution day by day of adherence x units a session x waste, with a hold's and an exit's chance carried in
+// the recursion; parameter uncertainty by a fixed grid over the adherence belief. Deterministic.
+#include "core/forecast/UseModel.h"
+
+#include <stop_token>
+#include <vector>
+#include "core/base/Progress.h"
+#include "core/base/Result.h"
+
+namespace kitround::forecast {
+
+struct WeekUse {
+    Date from; // 7 days from here, counted from the as-of date
+    double mean = 0;
+    std::int64_t p10 = 0;
+    std::int64_t p50 = 0;
+    std::int64_t p90 = 0;
+};
+// Cumulated use up to and with a day: what the fan chart draws.
+struct DayUse {
+    Date on;
+    double mean = 0;
+    std::int64_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0;
+    double chanceDry = 0; // P(cumulated use > stock at hand), monotone in the day; deliveries in transit counted
+};
+// The trade's rule, for checking by hand: sessions x units, with its own run-out day.
+struct PlainRule {
+    std::vector<std::int64_t> perWeek;
+    std::vector<std::int64_t> cumulated;     // by day, same length as days
+    std::optional<Date> lastCoveredDrain;
+    std::optional<Date> supplyEnds;          // last covered drain + interval - 1 (our definition)
+};
+
+enum class StockKnowledge : std::uint8_t { Counted, DeliveredOnly, Unknown };
+
+struct ItemForecast {
+    CatheterId catheter;
+    PatientId patient;
+    ItemId item;
+    StockKnowledge knowledge = StockKnowledge::Unknown;
+    std::optional<LocalTime> countedAt;
+    Eaches onHand;     // ledger balance of the home line; expected unlogged use taken off below
+    Eaches unloggedP50; // use since the last count or log entry that nobody wrote down, median
+    Eaches inTransit;
+    Eaches promised;   // agreed, not shipped yet; not counted as stock
+    std::vector<WeekUse> weeks; // 12
+    std::vector<DayUse> days;   // 84
+    std::vector<Pmf> cumulated; // by day (index 0: use during as-of day), for supply's computations
+    PlainRule plain;
+    // Run-out: first day whose use cannot be met. p10 is the early one. Nothing beyond the horizon.
+    std::optional<Date> runOutP10, runOutP50, runOutP90;
+    double daysOfSupply = 0;    // mean days until run-out, at most the horizon
+    bool isOnHold = false;
+    UseModel model;
+};
+
+struct ForecastOptions {
+    Days horizon = Days::of(84);
+    bool keepCumulated = true; // false saves memory where only the summary is shown
+};
+
+// All items of one catheter. Empty where there is no order.
+std::vector<ItemForecast> forecastHome(const SnapshotIndex &agency, const Catheter &catheter,
+                                       const ForecastOptions &options);
+// Every catheter in service, by catheter id then item. Problem Cancelled when stopped.
+Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const ForecastOptions &options,
+                                              std::stop_token stop, const ProgressSink &progress);
+
+} // namespace kitround::forecast

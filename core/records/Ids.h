@@ -1,0 +1,36 @@
+#pragma once
+// One id type a kind of record.
+#include "core/base/Id.h"
+
+namespace kitround {
+
+using PatientId = Id<struct PatientTag>;
+using CatheterId = Id<struct CatheterTag>;
+using PayerId = Id<struct PayerTag>;
+using DrainOrderId = Id<struct DrainOrderTag>;
+using DrainEntryId = Id<struct DrainEntryTag>;
+using HoldId = Id<struct HoldTag>;
+using HomeCountId = Id<struct HomeCountTag>;
+using RefillContactId = Id<struct RefillContactTag>;
+using DeliveryId = Id<struct DeliveryTag>;
+using ItemId = Id<struct ItemTag>;
+using LotId = Id<struct LotTag>;
+using MovementId = Id<struct MovementTag>;
+using SupplierId = Id<struct SupplierTag>;
+using SupplierItemId = Id<struct SupplierItemTag>;
+using PurchaseOrderId = Id<struct PurchaseOrderTag>;
+using ReceiptId = Id<struct ReceiptTag>;
+using NurseId = Id<struct NurseTag>;
+using ShiftPatternId = Id<struct ShiftPatternTag>;
+using ExtraShiftId = Id<struct ExtraShiftTag>;
+using TimeOffId = Id<struct TimeOffTag>;
+using VisitOrderId = Id<struct VisitOrderTag>;
+using VisitId = Id<struct VisitTag>;
+using PlanId = Id<struct PlanTag>;
+using CallItemId = Id<struct CallItemTag>;
+using PhoneCallId = Id<struct PhoneCallTag>;
+using AuthorisationId = Id<struct AuthorisationTag>;
+using IncidentId = Id<struct IncidentTag>;
+using UserId = Id<struct UserTag>;
+
+} // namespace kitround

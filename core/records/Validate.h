@@ -1,0 +1,52 @@
+#pragma once
+// What a record may not say, whoever made it: a form, an import, a test. Each check names the field as the
+// schema does. All problems are given, not the first. Facts that need other records (a code already taken, an
+// unknown item) are the store's to find; limits of medicine are in core/safety and never refuse an entry that
+// happened.
+#include "core/base/Problem.h"
+#include "core/records/Drains.h"
+#include "core/records/Nurses.h"
+#include "core/records/People.h"
+#include "core/records/Purchasing.h"
+#include "core/records/Safety.h"
+#include "core/records/Settings.h"
+#include "core/records/Stock.h"
+#include "core/records/Users.h"
+#include "core/records/Visits.h"
+
+namespace kitround {
+
+// A logged volume above this is a typing error, not a drain: no bottle set holds it.
+inline constexpr Millilitres kLargestBelievableVolume = Millilitres::of(6000);
+
+Problems validate(const AgencySettings &settings);
+Problems validate(const Patient &patient);
+Problems validate(const Catheter &catheter);
+Problems validate(const Payer &payer);
+Problems validate(const Authorisation &authorisation);
+Problems validate(const Hold &hold);
+Problems validate(const DrainOrder &order);
+Problems validate(const DrainEntry &entry);
+Problems validate(const Item &item);
+Problems validate(const Lot &lot);
+Problems validate(const StockMovement &movement);
+Problems validate(const HomeCount &count);
+Problems validate(const RefillContact &contact);
+Problems validate(const Delivery &delivery);
+Problems validate(const Supplier &supplier);
+Problems validate(const SupplierItem &offer);
+Problems validate(const PurchaseOrder &order);
+Problems validate(const Receipt &receipt);
+Problems validate(const Nurse &nurse);
+Problems validate(const ShiftPattern &pattern);
+Problems validate(const ExtraShift &shift);
+Problems validate(const TimeOff &off);
+Problems validate(const VisitOrder &order);
+Problems validate(const Visit &visit);
+Problems validate(const Plan &plan);
+Problems validate(const CallItem &item);
+Problems validate(const PhoneCall &call);
+Problems validate(const Incident &incident);
+Problems validate(const User &user);
+
+} // namespace kitround

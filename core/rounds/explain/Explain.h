@@ -1,0 +1,34 @@
+#pragma once
+// Why a visit is not placed, what would free it, and what each other nurse and day would cost. All computed.
+#include "core/rounds/problem/CostModel.h"
+
+#include <vector>
+
+namespace kitround::rounds {
+
+// For each rule, on how many duties of the allowed days it alone (or first) stands in the way.
+struct UnplacedReason {
+    std::int32_t job = -1;
+    std::vector<std::pair<Rule, int>> blockers; // most often first
+};
+enum class WayOutKind : std::uint8_t { OtherDay, Overtime, WiderWindow, OtherSkill, UnlockNurse };
+struct WayOut {
+    WayOutKind kind = WayOutKind::OtherDay;
+    std::int32_t duty = -1;
+    Minute start = -1;
+    std::int32_t amount = 0; // minutes or days beyond the rule
+    double addedCost = 0;
+};
+UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job);
+std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, int most = 3);
+
+struct Alternative {
+    std::int32_t duty = -1;
+    Minute start = -1;
+    double addedCost = 0;          // against the plan as it is
+    std::vector<RuleBreak> broken;
+};
+// Every duty as a place for the job, cheapest allowed first, forbidden ones last with what they break.
+std::vector<Alternative> alternatives(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job);
+
+} // namespace kitround::rounds

@@ -1,0 +1,136 @@
+#pragma once
+// The planning problem, validated once and then constant: visits to place, the nurses' duties (one nurse on one
+// day), riders (deliveries that may be carried), travel and weights. Plain indices inside; ids at the border.
+// Times are minutes after local midnight, days count from the first day of the problem.
+#include "core/base/Result.h"
+#include "core/records/Ids.h"
+#include "core/records/Nurses.h"
+#include "core/records/Visits.h"
+#include "core/rounds/travel/Travel.h"
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace kitround::rounds {
+
+using Minute = std::int32_t;
+
+struct TimeWindow {
+    Minute from = 0;
+    Minute to = 1440;    // latest start of the visit
+    bool isHard = true;
+};
+
+// Stable order: index in WeekProblem::nurses.
+struct NurseInfo {
+    NurseId id;
+    SkillSet skills;              // valid on every day of the problem on which the nurse has a duty
+    std::vector<std::uint64_t> languages; // hashed tags; see WeekBuilder
+    std::optional<Gender> gender;
+    Minute contractMinutes = 2400; // in the problem's range
+    Minute alreadyWorked = 0;
+    bool overtimeExempt = false;
+    std::int64_t carSpaceMl = 0;
+};
+
+// One nurse on one day.
+struct Duty {
+    std::int32_t nurse = 0;
+    std::int32_t day = 0;
+    Minute from = 480;
+    Minute to = 1020;
+    Minute breakLength = 0;
+    Minute breakFrom = 0;
+    Minute breakTo = 0;
+    std::int32_t startPlace = 0; // travel place
+    std::int32_t endPlace = 0;
+    int mostVisits = 7;
+    SkillSet skills;             // that day
+    bool isOnCall = false;       // not planned unless the visit is locked to it
+    std::vector<TimeWindow> blocked; // appointments of the nurse's own; hard
+};
+
+enum class Priority : std::uint8_t { Low, Middle, High, Urgent };
+
+struct Job { // one visit to place
+    VisitId visit;               // unset: not stored yet
+    PatientId patient;
+    VisitKind kind = VisitKind::Routine;
+    std::int32_t place = 0;
+    Minute length = 45;
+    Minute notes = 15;           // documentation after, counted in the nurse's hours, not in the route
+    double points = 1;
+    SkillSet needs;
+    Priority priority = Priority::Middle;
+    std::vector<bool> allowedDays;               // by day
+    std::vector<std::vector<TimeWindow>> windows; // by day; empty = any time of the duty
+    bool twoNurses = false;
+    std::vector<std::int32_t> barredNurses;
+    std::int32_t primaryNurse = -1;
+    std::vector<std::int32_t> knownNurses;       // visited this patient lately
+    std::uint64_t wishedLanguage = 0;            // 0 = none
+    std::optional<Gender> wishedGender;
+    std::int32_t series = -1;                    // jobs of one order share a series: spacing
+    // locks, and where it stands in the published plan
+    std::int32_t lockedDay = -1;
+    std::int32_t lockedNurse = -1;
+    std::int32_t lockedSecondNurse = -1;
+    Minute lockedStart = -1;
+    std::int32_t publishedNurse = -1;
+    std::int32_t publishedDay = -1;
+    Minute publishedStart = -1;
+};
+struct Series {
+    std::int32_t leastGap = 1;        // days between starts of neighbouring visits; hard
+    std::int32_t mostGap = 7;         // soft: costs by the day
+    std::vector<std::int32_t> fixedDays; // days (may be negative or beyond) of visits outside the problem
+    std::vector<std::int32_t> jobs;
+};
+struct Rider { // a delivery that a visit may carry
+    DeliveryId delivery;              // unset: a proposal
+    PatientId patient;
+    std::int64_t spaceMl = 0;
+    std::int32_t earliestDay = 0;
+    std::int32_t latestDay = 6;       // run-out deadline
+    bool courierPossible = true;
+};
+
+struct Weights { // cost of one unit, in weighted minutes; the formula stands in CostModel.h
+    std::array<double, 4> unplaced{600, 1200, 2400, 6000};
+    double overtimeMinute = 2, travelMinute = 1, waitMinute = 0.2, softWindowMinute = 0.5;
+    double notPrimary = 15, notKnown = 20, gapDay = 60, uneven = 1, courierRun = 45, undelivered = 2000,
+           changed = 30, wish = 20;
+};
+
+struct WeekProblem {
+    Date firstDay;
+    std::int32_t days = 7;
+    std::vector<NurseInfo> nurses;
+    std::vector<Duty> duties;         // by nurse, then day; at most one a nurse and day (gaps are `blocked`)
+    std::vector<Job> jobs;
+    std::vector<Series> series;
+    std::vector<Rider> riders;
+    std::vector<TravelPlace> places;
+    TravelTable travel;
+    Weights weights;
+    bool pointIsGuessed = false;      // some place had no coordinates
+};
+// Everything inconsistent is refused, each rule named (field "jobs[3].length" and the like).
+Result<void> checkProblem(const WeekProblem &problem);
+
+// A plan: where each job stands. Index = job.
+struct Placement {
+    std::int32_t duty = -1;       // -1: not placed
+    std::int32_t secondDuty = -1; // two nurses at once
+    Minute start = -1;
+    bool isPlaced() const { return duty >= 0; }
+};
+struct WeekPlan {
+    std::vector<Placement> placements;
+    std::vector<std::int32_t> riderJob; // by rider: the job that carries it, or -1 = courier
+    double cost = 0;
+};
+
+} // namespace kitround::rounds

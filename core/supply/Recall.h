@@ -1,0 +1,38 @@
+#pragma once
+// Where a lot went: receipt, storeroom, cars, parcels, homes, and the drains it was used in. Patients on hold and
+// discharged are not left out.
+#include "core/records/Snapshot.h"
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace kitround::supply {
+
+struct LotStop {
+    Place place;
+    Eaches received; // ever
+    Eaches there;    // now, by the ledger
+};
+struct RecallHome {
+    PatientId patient;
+    CatheterId catheter;
+    Eaches received;
+    Eaches there;          // by the ledger; a count without lots makes this an upper estimate
+    Eaches used;           // in logged drains that name the lot
+    std::vector<DrainEntryId> drains;
+    bool isOnHold = false;
+    bool hasLeft = false;
+};
+struct LotTrace {
+    LotId lot;
+    std::vector<LotStop> stops;    // inside places other than homes
+    std::vector<RecallHome> homes; // by stock there, then patient
+};
+// `movements`: all movements of the lot, in order of time.
+LotTrace traceLot(const SnapshotIndex &agency, LotId lot, std::span<const StockMovement> movements);
+// Lots whose number matches what a notice says, ignoring case, blanks and hyphens; a prefix of at least four
+// characters matches too (a notice may shorten it).
+std::vector<LotId> lotsMatching(const Snapshot &agency, ItemId item, std::string_view number);
+
+} // namespace kitround::supply

@@ -37,6 +37,9 @@ using AgencyPtr = std::shared_ptr<const Agency>;
 struct OpenOptions {
     store::OpenMode mode = store::OpenMode::ReadWrite;
     std::optional<Date> asOf; // else the sample's own day, else the clock's local day
+    // false: open() only opens the connection; agency() is nullptr until adopt(). The window reads in the
+    // background.
+    bool loadNow = true;
 };
 
 // Opens the file on a connection of its own and loads; for background reloads. Any thread.

@@ -43,11 +43,11 @@ enum class ProblemCode : std::uint8_t {
 
 struct Problem {
     ProblemCode code = ProblemCode::Missing;
-    std::string field;               // machine name of the field or file, as in the CSV head or the schema
-    std::vector<std::string> args;
+    std::string field = {};          // machine name of the field or file, as in the CSV head or the schema
+    std::vector<std::string> args = {};
     int row = 0;                     // 1-based row of an import, 0 where there is none
     int column = 0;
-    std::vector<Problem> also;       // further problems found in the same pass
+    std::vector<Problem> also = {};  // further problems found in the same pass
 
     friend bool operator==(const Problem &, const Problem &) = default;
 };

@@ -1,0 +1,233 @@
+#include "ui/print/PaperPdf.h"
+
+#include <QBuffer>
+#include <QFile>
+#include <QFontMetricsF>
+#include <QPagedPaintDevice>
+#include <QPainter>
+#include <QPdfWriter>
+#include <QSaveFile>
+
+#include <algorithm>
+#include <vector>
+
+namespace kitround::ui {
+namespace {
+
+constexpr double kPoint = 1.0; // the painter is scaled so that a unit is a point (1/72 inch)
+constexpr double kLine = 13 * kPoint;
+constexpr double kGap = 8 * kPoint;
+constexpr double kCell = 4 * kPoint;
+
+QFont face(double points, QFont::Weight weight = QFont::Normal) {
+    QFont font(QStringLiteral("DejaVu Sans"));
+    font.setStyleHint(QFont::SansSerif);
+    font.setPixelSize(1);
+    font.setPixelSize(static_cast<int>(points)); // a unit is a point here, so pixel size is point size
+    font.setWeight(weight);
+    return font;
+}
+
+// Lays text out top to bottom and starts new pages; knows nothing of what it draws.
+class Sheet {
+public:
+    Sheet(QPagedPaintDevice &device, const desk::Paper &paper)
+        : device_(device), paper_(paper), painter_(&device) {
+        const QRectF page = device.pageLayout().paintRectPoints();
+        const double scale = static_cast<double>(device.logicalDpiX()) / 72.0;
+        painter_.scale(scale, scale);
+        width_ = page.width();
+        height_ = page.height();
+        bottom_ = height_ - 2 * kLine;
+        drawFoot();
+    }
+
+    double width() const { return width_; }
+    int pages() const { return page_; }
+
+    void text(const QString &words, const QFont &font, double above = 0) {
+        painter_.setFont(font);
+        y_ += above;
+        const QRectF bounds = painter_.boundingRect(QRectF(0, 0, width_, 10000), Qt::TextWordWrap, words);
+        need(bounds.height());
+        painter_.drawText(QRectF(0, y_, width_, bounds.height()), Qt::TextWordWrap, words);
+        y_ += bounds.height();
+    }
+    void gap(double height) { y_ += height; }
+    void newPage() {
+        if (y_ <= 0)
+            return;
+        device_.newPage();
+        ++page_;
+        y_ = 0;
+        drawFoot();
+    }
+    // True where a new page was begun to make room.
+    bool need(double height) {
+        if (y_ + height <= bottom_ || y_ <= 0)
+            return false;
+        newPage();
+        return true;
+    }
+    void table(const desk::Table &table);
+
+private:
+    std::vector<double> columnWidths(const desk::Table &table) const;
+    double rowHeight(const std::vector<QString> &cells, const std::vector<double> &widths, const QFont &font);
+    void row(const std::vector<QString> &cells, const std::vector<double> &widths, const desk::Table &table,
+             const QFont &font, double height);
+    void drawFoot() {
+        painter_.setFont(face(7.5));
+        painter_.setPen(QColor(0x55, 0x55, 0x55));
+        painter_.drawLine(QPointF(0, height_ - 1.4 * kLine), QPointF(width_, height_ - 1.4 * kLine));
+        const QRectF line(0, height_ - 1.2 * kLine, width_, kLine);
+        painter_.drawText(line, Qt::AlignLeft, paper_.foot);
+        painter_.drawText(line, Qt::AlignRight, QObject::tr("Page %1").arg(page_));
+        painter_.setPen(Qt::black);
+    }
+
+    QPagedPaintDevice &device_;
+    const desk::Paper &paper_;
+    QPainter painter_;
+    double width_ = 0, height_ = 0, bottom_ = 0, y_ = 0;
+    int page_ = 1;
+};
+
+QString cell(const std::string &text) {
+    return QString::fromStdString(text);
+}
+
+// Natural widths, shrunk where the page is too narrow: wide columns give way first.
+std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
+    const QFontMetricsF metrics(face(8)), headMetrics(face(8, QFont::DemiBold));
+    std::vector<double> widths;
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        double widest = headMetrics.horizontalAdvance(cell(table.columns[c].name));
+        for (const auto &cells : table.rows)
+            widest = std::max(widest, metrics.horizontalAdvance(cell(cells[c])));
+        widths.push_back(widest + 2 * kCell);
+    }
+    const auto total = [&] {
+        double sum = 0;
+        for (const double w : widths)
+            sum += w;
+        return sum;
+    };
+    while (total() > width_) {
+        const auto widest = std::ranges::max_element(widths);
+        const double shrunk = std::max(*widest - std::max(4.0, (total() - width_) / 3), 24.0);
+        if (shrunk >= *widest)
+            break; // more columns than the page can hold: they stay at their least and are cut
+        *widest = shrunk;
+    }
+    if (const double left = width_ - total(); left > 0 && !widths.empty())
+        widths.back() += table.columns.back().align == desk::Align::Left ? left : 0;
+    return widths;
+}
+
+double Sheet::rowHeight(const std::vector<QString> &cells, const std::vector<double> &widths,
+                        const QFont &font) {
+    painter_.setFont(font);
+    double height = kLine;
+    for (std::size_t c = 0; c < cells.size(); ++c)
+        height = std::max(height, painter_.boundingRect(QRectF(0, 0, widths[c] - 2 * kCell, 10000),
+                                                        Qt::TextWordWrap | Qt::TextWrapAnywhere, cells[c])
+                                          .height() +
+                                      3);
+    return height;
+}
+
+void Sheet::row(const std::vector<QString> &cells, const std::vector<double> &widths,
+                const desk::Table &table, const QFont &font, double height) {
+    painter_.setFont(font);
+    double x = 0;
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+        const QRectF box(x + kCell, y_ + 1.5, widths[c] - 2 * kCell, height - 2);
+        const int align = table.columns[c].align == desk::Align::Right ? Qt::AlignRight : Qt::AlignLeft;
+        painter_.drawText(box, align | Qt::TextWordWrap, cells[c]);
+        x += widths[c];
+    }
+    y_ += height;
+    painter_.setPen(QPen(QColor(0xbb, 0xbb, 0xbb), 0.4));
+    painter_.drawLine(QPointF(0, y_), QPointF(x, y_));
+    painter_.setPen(Qt::black);
+}
+
+void Sheet::table(const desk::Table &table) {
+    const std::vector<double> widths = columnWidths(table);
+    std::vector<QString> head;
+    for (const desk::Column &column : table.columns)
+        head.push_back(cell(column.name));
+    const QFont headFont = face(8, QFont::DemiBold), font = face(8);
+    const double headHeight = rowHeight(head, widths, headFont);
+    need(headHeight + 2 * kLine);
+    row(head, widths, table, headFont, headHeight);
+    for (const auto &cells : table.rows) {
+        std::vector<QString> texts;
+        for (const std::string &text : cells)
+            texts.push_back(cell(text));
+        const double height = rowHeight(texts, widths, font);
+        if (need(height))
+            row(head, widths, table, headFont, headHeight); // the head again on every page
+        row(texts, widths, table, font, height);
+    }
+    if (table.rows.empty())
+        text(QObject::tr("None."), font, 2);
+    for (const std::string &note : table.notes)
+        text(cell(note), face(7.5), 3);
+}
+
+} // namespace
+
+int paint(const desk::Paper &paper, QPagedPaintDevice &device) {
+    Sheet sheet(device, paper);
+    sheet.text(paper.title, face(15, QFont::DemiBold));
+    if (!paper.subtitle.isEmpty())
+        sheet.text(paper.subtitle, face(9), 2);
+    sheet.gap(kGap);
+    bool isFirst = true;
+    for (const desk::Paper::Section &section : paper.sections) {
+        if (section.startsPage && !isFirst)
+            sheet.newPage();
+        isFirst = false;
+        if (!section.heading.isEmpty()) {
+            sheet.need(4 * kLine); // a heading is not left alone at the foot
+            sheet.text(section.heading, face(11, QFont::DemiBold), kGap);
+            sheet.gap(2);
+        }
+        for (const QString &line : section.lines)
+            sheet.text(line, face(9), 1);
+        if (section.table) {
+            sheet.gap(3);
+            sheet.table(*section.table);
+        }
+        sheet.gap(kGap);
+    }
+    return sheet.pages();
+}
+
+Result<void> writePdf(const desk::Paper &paper, const QString &file) {
+    QByteArray bytes;
+    QBuffer buffer(&bytes);
+    buffer.open(QIODevice::WriteOnly);
+    {
+        QPdfWriter writer(&buffer);
+        writer.setPageSize(QPageSize(QPageSize::Letter));
+        writer.setPageOrientation(paper.landscape ? QPageLayout::Landscape : QPageLayout::Portrait);
+        writer.setPageMargins(QMarginsF(14, 12, 14, 12), QPageLayout::Millimeter);
+        writer.setResolution(300);
+        writer.setTitle(paper.title);
+        writer.setCreator(QStringLiteral("Kitround"));
+        paint(paper, writer);
+    }
+    QSaveFile target(file);
+    if (!target.open(QIODevice::WriteOnly))
+        return Problem{
+            ProblemCode::FileNotReadable, file.toStdString(), {target.errorString().toStdString()}};
+    if (target.write(bytes) != bytes.size() || !target.commit())
+        return Problem{ProblemCode::DiskFull, file.toStdString(), {target.errorString().toStdString()}};
+    target.setPermissions(QFile::ReadOwner | QFile::WriteOwner);
+    return {};
+}
+
+} // namespace kitround::ui

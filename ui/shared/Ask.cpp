@@ -1,0 +1,115 @@
+#include "ui/shared/Ask.h"
+
+#include "core/desk/words/Words.h"
+
+#include <QDeadlineTimer>
+#include <QFileDialog>
+#include <QInputDialog>
+#include <QMessageBox>
+#include <QPushButton>
+
+#include <deque>
+
+namespace kitround::ui {
+namespace {
+
+struct Script { // what tests prepared
+    bool silent = false;
+    std::deque<bool> answers;
+    std::deque<QString> texts;
+    QString lastSaid;
+};
+Script &script() {
+    static Script s;
+    return s;
+}
+std::optional<QString> nextPreparedText() {
+    auto &texts = script().texts;
+    if (texts.empty())
+        return std::nullopt;
+    const QString text = texts.front();
+    texts.pop_front();
+    return text;
+}
+
+} // namespace
+
+bool Ask::confirm(QWidget *parent, const QString &title, const QString &text, const QString &doIt,
+                  const QString &leaveIt) {
+    Script &s = script();
+    s.lastSaid = text;
+    if (!s.answers.empty()) {
+        const bool yes = s.answers.front();
+        s.answers.pop_front();
+        return yes;
+    }
+    if (s.silent)
+        return false;
+    QMessageBox box(QMessageBox::NoIcon, title, text, QMessageBox::NoButton, parent);
+    QPushButton *yes = box.addButton(doIt, QMessageBox::AcceptRole);
+    QPushButton *no = box.addButton(leaveIt, QMessageBox::RejectRole);
+    box.setDefaultButton(no);
+    box.setEscapeButton(no);
+    box.exec();
+    return box.clickedButton() == yes;
+}
+
+void Ask::tell(QWidget *parent, const QString &title, const QString &text) {
+    script().lastSaid = text;
+    if (!script().silent)
+        QMessageBox(QMessageBox::NoIcon, title, text, QMessageBox::Ok, parent).exec();
+}
+
+void Ask::problem(QWidget *parent, const Problem &problem) {
+    QStringList lines;
+    for (const Problem &p : flattened(problem))
+        lines << desk::words(p);
+    tell(parent, QObject::tr("This could not be done"), lines.join(QStringLiteral("\n\n")));
+}
+
+std::optional<QString> Ask::line(QWidget *parent, const QString &title, const QString &label,
+                                 const QString &preset) {
+    if (const auto text = nextPreparedText())
+        return text;
+    if (script().silent)
+        return std::nullopt;
+    bool accepted = false;
+    const QString text = QInputDialog::getText(parent, title, label, QLineEdit::Normal, preset, &accepted);
+    if (!accepted)
+        return std::nullopt;
+    return text;
+}
+
+std::optional<QString> Ask::openFile(QWidget *parent, const QString &title, const QString &filter) {
+    if (const auto text = nextPreparedText())
+        return text;
+    if (script().silent)
+        return std::nullopt;
+    const QString file = QFileDialog::getOpenFileName(parent, title, {}, filter);
+    return file.isEmpty() ? std::nullopt : std::optional(file);
+}
+
+std::optional<QString> Ask::saveFile(QWidget *parent, const QString &title, const QString &filter,
+                                     const QString &preset) {
+    if (const auto text = nextPreparedText())
+        return text;
+    if (script().silent)
+        return std::nullopt;
+    const QString file = QFileDialog::getSaveFileName(parent, title, preset, filter);
+    return file.isEmpty() ? std::nullopt : std::optional(file);
+}
+
+void Ask::setSilent(bool on) {
+    script().silent = on;
+}
+void Ask::nextAnswer(bool yes) {
+    script().answers.push_back(yes);
+}
+void Ask::nextText(const QString &text) {
+    script().texts.push_back(text);
+}
+QString Ask::lastSaid() {
+    return script().lastSaid;
+}
+
+} // namespace kitround::ui

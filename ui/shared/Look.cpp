@@ -1,0 +1,148 @@
+#include "ui/shared/Look.h"
+
+#include <QApplication>
+#include <QFile>
+#include <QFont>
+#include <QPainter>
+#include <QPalette>
+#include <QPixmap>
+#include <QStyleFactory>
+#include <QSvgRenderer>
+
+#include <array>
+#include <cmath>
+
+namespace kitround::ui {
+namespace {
+
+Theme current = Theme::Light; // the program has one look; set once by apply()
+
+constexpr std::array<std::array<QRgb, kRoleCount>, 2> kColours = {{
+    // Ground      Raised      Ink         FaintInk    Line        Accent      AccentGround
+    {0xfff5f3ed, 0xfffffefb, 0xff20242a, 0xff565b63, 0xffd3cfc4, 0xff1d5c78, 0xffdbe9ef,
+     // Good      Watch       Act         ActGround   WatchGround Chosen      OnAccent
+     0xff2a6636, 0xff805200, 0xff9c2318, 0xfff8e0dc, 0xfff6ead0, 0xffcbe1eb, 0xffffffff},
+    {0xff1b1d20, 0xff25282c, 0xffe9e7e2, 0xffabafb5, 0xff3f444b, 0xff82bbd4, 0xff233f4b, 0xff88c692,
+     0xffe2b660, 0xfff28b80, 0xff4a2724, 0xff453718, 0xff2d4d5b, 0xff10222a},
+}};
+
+} // namespace
+
+QColor Look::colour(Role role, Theme theme) {
+    return QColor::fromRgb(kColours[static_cast<std::size_t>(theme)][static_cast<std::size_t>(role)]);
+}
+QColor Look::colour(Role role) {
+    return colour(role, current);
+}
+Theme Look::theme() {
+    return current;
+}
+
+void Look::apply(QApplication &app, Theme theme) {
+    current = theme;
+    app.setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
+    QPalette p;
+    p.setColor(QPalette::Window, colour(Role::Ground));
+    p.setColor(QPalette::WindowText, colour(Role::Ink));
+    p.setColor(QPalette::Base, colour(Role::Raised));
+    p.setColor(QPalette::AlternateBase, colour(Role::Ground));
+    p.setColor(QPalette::Text, colour(Role::Ink));
+    p.setColor(QPalette::PlaceholderText, colour(Role::FaintInk));
+    p.setColor(QPalette::Button, colour(Role::Raised));
+    p.setColor(QPalette::ButtonText, colour(Role::Ink));
+    p.setColor(QPalette::BrightText, colour(Role::Act));
+    p.setColor(QPalette::Highlight, colour(Role::Chosen));
+    p.setColor(QPalette::HighlightedText, colour(Role::Ink));
+    p.setColor(QPalette::Link, colour(Role::Accent));
+    p.setColor(QPalette::LinkVisited, colour(Role::Accent));
+    p.setColor(QPalette::ToolTipBase, colour(Role::Raised));
+    p.setColor(QPalette::ToolTipText, colour(Role::Ink));
+    p.setColor(QPalette::Mid, colour(Role::Line));
+    p.setColor(QPalette::Midlight, colour(Role::Line));
+    p.setColor(QPalette::Light, colour(Role::Raised));
+    p.setColor(QPalette::Dark, colour(Role::Line));
+    p.setColor(QPalette::Shadow, colour(Role::Line));
+    for (const QPalette::ColorRole role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText})
+        p.setColor(QPalette::Disabled, role, colour(Role::FaintInk));
+    app.setPalette(p);
+
+    const auto name = [](Role role) { return colour(role).name(); };
+    app.setStyleSheet(
+        QStringLiteral(
+            "QToolTip { border: 1px solid %1; padding: 4px; }"
+            "QPushButton { min-height: 20px; padding: 4px 12px; border: 1px solid %1; border-radius: 4px;"
+            " background: %2; }"
+            "QPushButton:hover { border-color: %3; }"
+            "QPushButton:focus { border: 2px solid %3; padding: 3px 11px; }"
+            "QPushButton:disabled { color: %4; background: %5; }"
+            "QPushButton[isMain=\"true\"] { background: %3; color: %6; border-color: %3; font-weight: 600; }"
+            "QPushButton[isMain=\"true\"]:focus { border: 2px solid %7; }"
+            "QPushButton[isMain=\"true\"]:disabled { background: %1; color: %4; border-color: %1; }"
+            "QLineEdit, QComboBox, QSpinBox, QPlainTextEdit, QDateEdit, QTimeEdit { min-height: 22px;"
+            " padding: 2px 6px; border: 1px solid %1; border-radius: 3px; background: %2; }"
+            "QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QPlainTextEdit:focus { border: 2px solid %3;"
+            " padding: 1px 5px; }"
+            "QHeaderView::section { background: %5; color: %4; border: none; border-bottom: 1px solid %1;"
+            " padding: 4px 8px; }"
+            "QTableView { gridline-color: %1; border: 1px solid %1; }"
+            "QTableView:focus { border: 2px solid %3; }"
+            "QListView { border: none; }"
+            "QTabBar::tab { padding: 6px 12px; border: none; border-bottom: 2px solid transparent;"
+            " color: %4; }"
+            "QTabBar::tab:selected { color: %7; border-bottom: 2px solid %3; }"
+            "QTabBar::tab:focus { color: %3; }"
+            "QTabWidget::pane { border: none; border-top: 1px solid %1; }"
+            "QMenuBar { background: %5; } QMenuBar::item:selected, QMenu::item:selected { background: %8;"
+            " color: %7; }"
+            "QMenu { border: 1px solid %1; }")
+            .arg(name(Role::Line), name(Role::Raised), name(Role::Accent), name(Role::FaintInk),
+                 name(Role::Ground), name(Role::OnAccent), name(Role::Ink), name(Role::Chosen)));
+}
+
+QIcon Look::icon(const QString &name, Role role) {
+    QFile file(QStringLiteral(":/kitround/icons/%1.svg").arg(name));
+    if (!file.open(QIODevice::ReadOnly))
+        return {};
+    QByteArray drawing = file.readAll();
+    drawing.replace("currentColor", colour(role).name().toUtf8());
+    QIcon icon;
+    for (const int size : {20, 40, 60}) { // 100, 200 and 300 percent
+        QPixmap pixmap(size, size);
+        pixmap.fill(Qt::transparent);
+        QPainter painter(&pixmap);
+        QSvgRenderer(drawing).render(&painter);
+        painter.end();
+        icon.addPixmap(pixmap);
+    }
+    return icon;
+}
+
+QFont Look::titleFont() {
+    QFont font = QApplication::font();
+    font.setPointSizeF(font.pointSizeF() * 1.5);
+    font.setWeight(QFont::DemiBold);
+    return font;
+}
+QFont Look::strongFont() {
+    QFont font = QApplication::font();
+    font.setWeight(QFont::DemiBold);
+    return font;
+}
+QFont Look::smallFont() {
+    QFont font = QApplication::font();
+    font.setPointSizeF(font.pointSizeF() * 0.9);
+    return font;
+}
+
+double contrast(const QColor &a, const QColor &b) {
+    const auto luminance = [](const QColor &c) {
+        const auto part = [](double v) {
+            return v <= 0.03928 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
+        };
+        return 0.2126 * part(c.redF()) + 0.7152 * part(c.greenF()) + 0.0722 * part(c.blueF());
+    };
+    const double la = luminance(a), lb = luminance(b);
+    return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
+}
+
+} // namespace kitround::ui

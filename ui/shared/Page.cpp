@@ -1,0 +1,122 @@
+#include "ui/shared/Page.h"
+
+#include "ui/shared/Look.h"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QScrollArea>
+#include <QSplitter>
+#include <QStyle>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+
+Page::Page(Session &session, const QString &objectName, const QString &title, QWidget *parent)
+    : QWidget(parent), session_(session) {
+    setObjectName(objectName);
+    setAccessibleName(title);
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(Look::kPage, Look::kBetween, Look::kPage, Look::kInside);
+    layout->setSpacing(Look::kInside);
+
+    auto *top = new QHBoxLayout;
+    top->setSpacing(Look::kInside);
+    auto *names = new QVBoxLayout;
+    names->setSpacing(0);
+    title_ = new QLabel(title, this);
+    title_->setFont(Look::titleFont());
+    title_->setObjectName(QStringLiteral("pageTitle"));
+    subtitle_ = new QLabel(this);
+    subtitle_->setObjectName(QStringLiteral("pageSubtitle"));
+    subtitle_->hide();
+    names->addWidget(title_);
+    names->addWidget(subtitle_);
+    top->addLayout(names);
+    head_ = new QHBoxLayout;
+    head_->setSpacing(Look::kInside);
+    top->addSpacing(Look::kBetween);
+    top->addLayout(head_, 1);
+    mainActions_ = new QHBoxLayout;
+    top->addLayout(mainActions_);
+    layout->addLayout(top);
+
+    empty_ = new QWidget(this);
+    auto *emptyLayout = new QVBoxLayout(empty_);
+    emptyText_ = new QLabel(empty_);
+    emptyText_->setObjectName(QStringLiteral("emptyText"));
+    emptyText_->setWordWrap(true);
+    emptyText_->setAlignment(Qt::AlignCenter);
+    emptyText_->setMaximumWidth(520);
+    emptyAction_ = new QPushButton(empty_);
+    emptyAction_->setObjectName(QStringLiteral("emptyAction"));
+    connect(emptyAction_, &QPushButton::clicked, this, &Page::emptyActionAsked);
+    emptyLayout->addStretch(2);
+    emptyLayout->addWidget(emptyText_, 0, Qt::AlignHCenter);
+    emptyLayout->addSpacing(Look::kBetween);
+    emptyLayout->addWidget(emptyAction_, 0, Qt::AlignHCenter);
+    emptyLayout->addStretch(3);
+    empty_->hide();
+    layout->addWidget(empty_, 1);
+
+    splitter_ = new QSplitter(Qt::Horizontal, this);
+    splitter_->setChildrenCollapsible(false);
+    splitter_->setHandleWidth(Look::kBetween);
+    layout->addWidget(splitter_, 1);
+}
+
+QString Page::title() const {
+    return title_->text();
+}
+void Page::setTitle(const QString &title) {
+    title_->setText(title);
+}
+void Page::setSubtitle(const QString &text) {
+    QPalette quiet = palette();
+    quiet.setColor(QPalette::WindowText, Look::colour(Role::FaintInk));
+    subtitle_->setPalette(quiet);
+    subtitle_->setText(text);
+    subtitle_->setVisible(!text.isEmpty());
+}
+
+void Page::takeFocus() {
+    if (body_)
+        body_->setFocus(Qt::OtherFocusReason);
+}
+
+void Page::setBody(QWidget *body) {
+    body_ = body;
+    splitter_->insertWidget(0, body);
+    splitter_->setStretchFactor(0, 1);
+}
+
+void Page::setSide(QWidget *side, int width) {
+    side_ = side;
+    splitter_->addWidget(side);
+    splitter_->setStretchFactor(splitter_->indexOf(side), 0);
+    side->setMinimumWidth(width);
+    side->hide();
+}
+
+void Page::showSide(bool on) {
+    if (side_)
+        side_->setVisible(on);
+}
+
+QPushButton *Page::setMainAction(const QString &objectName, const QString &text) {
+    auto *button = new QPushButton(text, this);
+    button->setObjectName(objectName);
+    button->setProperty("isMain", true);
+    mainActions_->addWidget(button);
+    return button;
+}
+
+void Page::showEmpty(const QString &text, const QString &action) {
+    emptyText_->setText(text);
+    emptyAction_->setText(action);
+    emptyAction_->setVisible(!action.isEmpty());
+    empty_->setVisible(!text.isEmpty());
+    splitter_->setVisible(text.isEmpty());
+}
+
+} // namespace kitround::ui

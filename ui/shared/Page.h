@@ -1,0 +1,65 @@
+#pragma once
+// A workplace's page: title and step buttons at the top with the one main action at the right, the work in
+// the middle, a panel of reasons at the right opened by need. Subclasses fill the parts and show what they
+// have in refresh().
+#include <QWidget>
+
+class QHBoxLayout;
+class QLabel;
+class QPushButton;
+class QSplitter;
+class QVBoxLayout;
+
+namespace kitround::ui {
+
+class Session;
+
+class Page : public QWidget {
+    Q_OBJECT
+public:
+    Page(Session &session, const QString &objectName, const QString &title, QWidget *parent = nullptr);
+
+    QString title() const;
+    void setTitle(const QString &title);
+    void setSubtitle(const QString &text); // a quiet line under the title
+    // Puts the keyboard where work starts.
+    virtual void takeFocus();
+    virtual bool hasUnsavedDraft() const { return false; }
+    // Commands of the page for the menu bar ("Page" menu), in order; made once.
+    virtual QList<QAction *> pageActions() { return {}; }
+
+Q_SIGNALS:
+    void showPatient(qint64 patient);
+    void showHome(qint64 patient);
+    void showItem(qint64 item);
+    void showNurse(qint64 nurse);
+    void said(const QString &text); // for the foot line
+
+protected:
+    Session &session() { return session_; }
+    QHBoxLayout *head() { return head_; } // between title and main action
+    void setBody(QWidget *body);
+    void setSide(QWidget *side, int width = 340); // hidden until showSide(true)
+    void showSide(bool on);
+    QPushButton *setMainAction(const QString &objectName, const QString &text);
+    // A message instead of the body: what to do when there is nothing yet. Empty text shows the body again.
+    void showEmpty(const QString &text, const QString &action = {});
+
+Q_SIGNALS:
+    void emptyActionAsked();
+
+private:
+    Session &session_;
+    QLabel *title_;
+    QLabel *subtitle_;
+    QHBoxLayout *head_;
+    QHBoxLayout *mainActions_;
+    QSplitter *splitter_;
+    QWidget *empty_;
+    QLabel *emptyText_;
+    QPushButton *emptyAction_;
+    QWidget *body_ = nullptr;
+    QWidget *side_ = nullptr;
+};
+
+} // namespace kitround::ui

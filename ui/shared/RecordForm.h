@@ -1,0 +1,153 @@
+#pragma once
+// A form for one record: labelled fields with their units, problems shown beside the field they name, nothing
+// closed until the record was really saved. Fields are named as the schema names them, so that a Problem
+// finds its place.
+#include "core/base/Date.h"
+#include "core/base/Problem.h"
+#include "core/records/Ids.h"
+
+#include <QComboBox>
+#include <QDialog>
+#include <QString>
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <vector>
+
+class QCheckBox;
+class QFormLayout;
+class QHBoxLayout;
+class QLabel;
+class QLineEdit;
+class QPlainTextEdit;
+class QPushButton;
+class QSpinBox;
+class QTabWidget;
+
+namespace kitround::ui {
+
+class WeekdayField;
+
+// A date typed as YYYY-MM-DD (or "today", "+3", "-2") or chosen from a calendar; empty is "not known".
+class DateField;
+
+struct Choice {
+    QString text;
+    qint64 value = 0;
+};
+
+class RecordForm : public QDialog {
+    Q_OBJECT
+public:
+    RecordForm(const QString &title, QWidget *parent);
+
+    // Starts a new tab; forms without one show a single page.
+    void addPage(const QString &title);
+    void addHeading(const QString &text);
+    void addNote(const QString &text); // wrapped, quiet
+    QLineEdit *addText(const std::string &field, const QString &label, const std::string &value);
+    QPlainTextEdit *addLongText(const std::string &field, const QString &label, const std::string &value);
+    DateField *addDate(const std::string &field, const QString &label, std::optional<Date> value, Date today);
+    QLineEdit *addTime(const std::string &field, const QString &label, std::optional<Minutes> value);
+    // Whole number with its unit after it; empty allowed where `optional`.
+    QLineEdit *addNumber(const std::string &field, const QString &label, std::optional<std::int64_t> value,
+                         const QString &unit);
+    QCheckBox *addCheck(const std::string &field, const QString &label, bool value);
+    QComboBox *addChoice(const std::string &field, const QString &label, const std::vector<Choice> &choices,
+                         qint64 value);
+    WeekdayField *addWeekdays(const std::string &field, const QString &label, WeekdaySet value);
+    void addWidget(const std::string &field, const QString &label, QWidget *widget);
+
+    // Reading back. A text that cannot be read is kept as a problem and shown on save().
+    std::string textOf(const std::string &field) const;
+    std::optional<Date> dateOf(const std::string &field);
+    Date neededDateOf(const std::string &field);
+    std::optional<Minutes> timeOf(const std::string &field);
+    std::optional<std::int64_t> numberOf(const std::string &field);
+    std::int64_t neededNumberOf(const std::string &field);
+    bool checkOf(const std::string &field) const;
+    qint64 choiceOf(const std::string &field) const;
+    WeekdaySet weekdaysOf(const std::string &field) const;
+
+    // On Save, `read` makes the record from the fields; only where every field could be read does `write` get
+    // it. `write` gives the problem it met, or nothing when the record is stored.
+    template <class Read, class Write>
+    void onSave(Read read, Write write) {
+        save_ = [this, read = std::move(read), write = std::move(write)]() -> std::optional<Problem> {
+            readFaults_.clear();
+            auto record = read();
+            if (!readFaults_.empty())
+                return joined(readFaults_);
+            return write(std::move(record));
+        };
+    }
+    void setSaveText(const QString &text);
+    void addButton(const QString &objectName, const QString &text, std::function<void()> clicked);
+    void showProblem(const Problem &problem);
+
+public Q_SLOTS:
+    void save();
+
+private:
+    struct Field {
+        QWidget *widget = nullptr;
+        QLabel *fault = nullptr;
+        int page = 0;
+    };
+    QWidget *place(const std::string &field, const QString &label, QWidget *widget, const QString &unit = {});
+    QFormLayout *page();
+    void clearFaults();
+    Problem unreadable(ProblemCode code, const std::string &field, const QString &text) const;
+
+    QTabWidget *tabs_;
+    QFormLayout *form_ = nullptr;
+    QLabel *top_;
+    QPushButton *saveButton_;
+    QHBoxLayout *buttons_;
+    std::map<std::string, Field> fields_;
+    Problems readFaults_;
+    std::function<std::optional<Problem>()> save_;
+};
+
+class DateField : public QWidget {
+    Q_OBJECT
+public:
+    DateField(std::optional<Date> value, Date today, QWidget *parent = nullptr);
+    QString text() const;
+    void setDate(std::optional<Date> date);
+    // Nothing for an empty or an unreadable text; isReadable() tells which.
+    std::optional<Date> date() const;
+    bool isReadable() const;
+    QLineEdit *edit() { return edit_; }
+
+Q_SIGNALS:
+    void changed();
+
+private:
+    QLineEdit *edit_;
+    QLabel *weekday_;
+    Date today_;
+};
+
+class WeekdayField : public QWidget {
+    Q_OBJECT
+public:
+    explicit WeekdayField(WeekdaySet value, QWidget *parent = nullptr);
+    WeekdaySet value() const;
+    void setValue(WeekdaySet value);
+
+private:
+    std::vector<QCheckBox *> boxes_;
+};
+
+// A combo box of an enum's values with their words.
+template <class Enum, class Words>
+std::vector<Choice> choicesOf(std::initializer_list<Enum> values, Words words) {
+    std::vector<Choice> choices;
+    for (const Enum value : values)
+        choices.push_back({words(value), static_cast<qint64>(value)});
+    return choices;
+}
+
+} // namespace kitround::ui

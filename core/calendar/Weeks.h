@@ -15,8 +15,8 @@ struct IsoWeek {
 };
 IsoWeek isoWeekOf(Date date); // ISO 8601: weeks start on Monday, week 1 holds the first Thursday
 
-// Calendar weeks touched by `length` days from `start`: ceil((weekday + length) / 7), the weekday counted from
-// the week's start.
+// Calendar weeks touched by `length` days from `start`: ceil((weekday + length) / 7), the weekday counted
+// from the week's start.
 int weeksTouched(Date start, Days length, Weekday weekStart);
 
 } // namespace kitround::calendar

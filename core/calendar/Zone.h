@@ -1,11 +1,11 @@
 #pragma once
-// Local wall-clock time and UTC in a zone with daylight saving. A missing local time (spring) takes the offset
-// before the gap; a repeated one (autumn) means the first (RFC 5545, 3.3.5). Rules of the United States since
-// 2007 (15 U.S.C. 260a); other zones are refused by name, not guessed.
+// Local wall-clock time and UTC in a zone with daylight saving. A missing local time (spring) takes the
+// offset before the gap; a repeated one (autumn) means the first (RFC 5545, 3.3.5). Rules of the United
+// States since 2007 (15 U.S.C. 260a), used for every year; other zones are refused by name, not guessed.
 #include "core/base/Date.h"
 #include "core/base/Result.h"
 
-#include <memory>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,8 +25,9 @@ public:
 
 private:
     struct Rule;
-    explicit Zone(std::shared_ptr<const Rule> rule) : rule_(std::move(rule)) {}
-    std::shared_ptr<const Rule> rule_;
+    explicit Zone(const Rule &rule) : rule_(&rule) {}
+    static std::span<const Rule> rules();
+    const Rule *rule_; // in a constant table
 };
 
 } // namespace kitround::calendar

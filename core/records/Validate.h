@@ -1,8 +1,8 @@
 #pragma once
 // What a record may not say, whoever made it: a form, an import, a test. Each check names the field as the
-// schema does. All problems are given, not the first. Facts that need other records (a code already taken, an
-// unknown item) are the store's to find; limits of medicine are in core/safety and never refuse an entry that
-// happened.
+// schema does; inside a list, `row` is the 1-based place in the list. All problems are given, not the first.
+// Facts that need other records (a code already taken, an unknown item) are the store's to find; limits of
+// medicine are in core/safety and never refuse an entry that happened.
 #include "core/base/Problem.h"
 #include "core/records/Drains.h"
 #include "core/records/Nurses.h"
@@ -14,10 +14,23 @@
 #include "core/records/Users.h"
 #include "core/records/Visits.h"
 
+#include <cstddef>
+
 namespace kitround {
 
 // A logged volume above this is a typing error, not a drain: no bottle set holds it.
 inline constexpr Millilitres kLargestBelievableVolume = Millilitres::of(6000);
+
+// Longest texts, in characters: a code, one line, free notes.
+inline constexpr std::size_t kLongestCode = 40;
+inline constexpr std::size_t kLongestLine = 200;
+inline constexpr std::size_t kLongestNotes = 4000;
+
+// A visit order's segments; the notation's parser holds to the same.
+inline constexpr std::size_t kMostSegments = 20;
+inline constexpr int kMostVisitsAWeek = 14;
+inline constexpr int kMostSegmentWeeks = 26;
+inline constexpr int kMostAsNeededVisits = 20;
 
 Problems validate(const AgencySettings &settings);
 Problems validate(const Patient &patient);

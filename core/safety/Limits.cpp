@@ -1,1 +1,13 @@
-// Not written yet.
+#include "core/safety/Limits.h"
+
+namespace kitround::safety {
+
+Millilitres commonMaximum(CavitySite site) {
+    return Millilitres::of(site == CavitySite::Chest ? 1000 : 2000);
+}
+
+Millilitres confirmAbove(CavitySite site) {
+    return site == CavitySite::Chest ? Millilitres::of(1500) : commonMaximum(site) * 2;
+}
+
+} // namespace kitround::safety

@@ -1,6 +1,6 @@
 #pragma once
-// The only place that knows limits of medicine. They are data-entry checks that follow the prescriber's order,
-// local policy and licensed practice; none suggests or changes a frequency or a volume.
+// The only place that knows limits of medicine. They are data-entry checks that follow the prescriber's
+// order, local policy and licensed practice; none suggests or changes a frequency or a volume.
 #include "core/base/Quantity.h"
 #include "core/records/Drains.h"
 #include "core/records/People.h"

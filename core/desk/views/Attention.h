@@ -10,16 +10,18 @@
 
 namespace kitround::desk {
 
+// In order of harm within one Harm.
 enum class AttentionKind : std::uint8_t {
     CallAbout, RunOut, RefillCall, FirstVisitDue, RecertDue, VisitNotPlaced, UnknownStock, UnknownFact, LogSilent,
     DeliveryDue, OrderLate, LotExpiring, LotRecalled, HoldOverdue, SkillExpiring, PlanNotPublished, ReorderDue,
     UnsignedOrder
 };
+inline constexpr int kAttentionKindCount = 18;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
     Harm harm = Harm::Tidy;
-    QString title;   // "Call about P. Alder: 1,250 mL is over the prescribed 1,000 mL"
+    QString title;   // "Call about P. Alder: over the prescribed maximum"
     QString detail;  // caution text or numbers, what to do
     std::optional<Date> dueOn;
     std::optional<PatientId> patient;
@@ -28,8 +30,12 @@ struct AttentionItem {
     std::optional<CallItemId> callItem; // set where it is stored
     std::optional<CallItem> toStore;    // a standing caution, stored when it is handled
 };
-// `stock` and `week` may be nullptr: those lines are then left out.
+QString words(AttentionKind kind);
+QString words(Harm harm);
+// By harm, then kind (a recalled lot before all but calls), due date, title. `stock` and `week` may be nullptr:
+// those lines are then left out.
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock, const WeekPicture *week);
+// The machine's copy: kinds and harms by stable words, patients by code; titles carry initials only.
 Table attentionTable(const std::vector<AttentionItem> &items, Date today);
 
 } // namespace kitround::desk

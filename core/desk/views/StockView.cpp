@@ -1,1 +1,220 @@
-// Not written yet.
+#include "core/desk/views/StockView.h"
+
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/supply/Ledger.h"
+#include "core/supply/Storeroom.h"
+
+#include <algorithm>
+#include <set>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+constexpr double kMostDaysOfStock = 999;
+constexpr Days kDemandDays = Days::of(28);
+
+double chanceDryWithin(const forecast::ItemForecast &home, std::size_t days) {
+    if (home.days.empty())
+        return 0;
+    return home.days[std::min(days, home.days.size()) - 1].chanceDry;
+}
+
+const supply::RefillProposal *proposalFor(const StockPicture &picture, const forecast::ItemForecast &home) {
+    for (const supply::RefillProposal &p : picture.refills)
+        for (const supply::RefillLine &line : p.lines)
+            if (line.catheter == home.catheter && line.item == home.item)
+                return &p;
+    return nullptr;
+}
+
+int riskGroup(const HomeRow &row, double target) {
+    if (row.isOnHold)
+        return 3;
+    if (row.knowledge == forecast::StockKnowledge::Unknown)
+        return 1;
+    return row.chanceDry7 > target || row.onHand.count() <= 0 ? 0 : 2;
+}
+
+Date orNever(const std::optional<Date> &date) {
+    return date ? *date : Date::fromDayNumber(1 << 24);
+}
+
+bool hasBackorder(const Snapshot &s, ItemId item) {
+    for (const SupplierItem &offer : s.supplierItems)
+        if (offer.item == item && offer.isPreferred && offer.backorderedUntil &&
+            *offer.backorderedUntil > s.asOf)
+            return true;
+    for (const PurchaseOrder &order : s.purchaseOrders)
+        if (order.status == PurchaseStatus::Sent || order.status == PurchaseStatus::PartlyReceived)
+            for (const PurchaseLine &line : order.lines)
+                if (line.item == item && line.backorderedUntil && *line.backorderedUntil > s.asOf)
+                    return true;
+    return false;
+}
+
+StoreroomRow storeroomRow(const StockPicture &picture, const Item &item) {
+    const SnapshotIndex &index = picture.agency->index();
+    const Snapshot &s = picture.agency->snapshot();
+    StoreroomRow row;
+    row.item = item.id;
+    row.code = fromStd(item.code);
+    row.name = fromStd(item.name);
+    const supply::Position at = supply::positionOf(index, item.id);
+    row.storeroom = at.storeroom;
+    row.free = at.free();
+    row.promised = at.promised;
+    row.cars = at.cars;
+    row.transit = at.transit;
+    row.homes = at.homes;
+    row.quarantine = at.quarantine;
+    row.onOrder = at.onOrder;
+    const supply::ItemDemand demand = supply::storeroomDemand(index, picture.homes, item.id, kDemandDays);
+    const double perDay = demand.mean / static_cast<double>(kDemandDays.count());
+    row.weeklyMean = perDay * 7;
+    row.daysOfStock = kMostDaysOfStock;
+    if (perDay * kMostDaysOfStock > static_cast<double>(std::max<std::int64_t>(row.free.count(), 0)))
+        row.daysOfStock = std::max(0.0, static_cast<double>(row.free.count()) / perDay);
+    for (const supply::SupplierReorder &order : picture.reorders)
+        for (const supply::ReorderLine &line : order.lines)
+            if (line.item == item.id)
+                row.orderUpTo = line.orderUpTo;
+    std::set<LotId> lots;
+    for (const StockBalance &b : s.balances) {
+        if (b.item != item.id || !b.lot)
+            continue;
+        const Lot *lot = index.lot(*b.lot);
+        row.hasRecall = row.hasRecall || (lot && lot->state == LotState::Recalled && b.quantity.count() > 0);
+        if (b.place.kind != PlaceKind::Storeroom || b.quantity.count() <= 0)
+            continue;
+        lots.insert(*b.lot);
+        if (lot && lot->state == LotState::Usable && lot->expiresOn &&
+            (!row.firstExpiry || *lot->expiresOn < *row.firstExpiry))
+            row.firstExpiry = lot->expiresOn;
+    }
+    row.lots = static_cast<int>(lots.size());
+    row.isBackordered = hasBackorder(s, item.id);
+    return row;
+}
+
+} // namespace
+
+Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, const ProgressSink &progress) {
+    const auto tell = [&](double share, std::string_view stage) {
+        if (progress)
+            progress({.share = share, .stage = stage});
+    };
+    Problem cancelled;
+    cancelled.code = ProblemCode::Cancelled;
+    auto picture = std::make_shared<StockPicture>();
+    picture->agency = agency;
+    const SnapshotIndex &index = agency->index();
+    auto homes = forecast::forecastAll(
+        index, {}, stop, [&](const Progress &p) { tell(p.share < 0 ? p.share : p.share * 0.9, "forecast"); });
+    if (!homes)
+        return homes.error();
+    picture->homes = *std::move(homes);
+    if (stop.stop_requested())
+        return cancelled;
+    picture->refills = supply::proposeRefills(index, picture->homes);
+    tell(0.93, "refills");
+    if (stop.stop_requested())
+        return cancelled;
+    picture->reorders = supply::reorderList(index, picture->homes);
+    tell(0.98, "reorders");
+    picture->expiring = supply::expiringLots(index, Days::of(agency->settings()[SettingKey::ExpiryWarnDays]));
+    tell(1.0, "forecast");
+    return StockPicturePtr(std::move(picture));
+}
+
+std::vector<HomeRow> homeRows(const StockPicture &picture) {
+    const SnapshotIndex &index = picture.agency->index();
+    std::vector<HomeRow> rows;
+    for (std::size_t i = 0; i < picture.homes.size(); ++i) {
+        const forecast::ItemForecast &home = picture.homes[i];
+        HomeRow row;
+        row.patient = home.patient;
+        row.catheter = home.catheter;
+        row.item = home.item;
+        if (const Patient *patient = index.patient(home.patient))
+            row.patientName = personName(*patient);
+        if (const Catheter *catheter = index.catheter(home.catheter))
+            row.place = catheterText(*catheter);
+        if (const Item *item = index.item(home.item))
+            row.itemName = fromStd(item->name);
+        row.knowledge = home.knowledge;
+        row.onHand = home.onHand;
+        row.runOutP10 = home.runOutP10;
+        row.runOutP50 = home.runOutP50;
+        row.chanceDry7 = chanceDryWithin(home, 7);
+        row.daysOfSupply = home.daysOfSupply;
+        if (const supply::RefillProposal *p = proposalFor(picture, home))
+            row.refillBy = p->deliverBy;
+        row.isOnHold = home.isOnHold;
+        row.isPromised = home.promised.count() > 0;
+        row.forecast = i;
+        rows.push_back(std::move(row));
+    }
+    const double target =
+        static_cast<double>(picture.agency->settings()[SettingKey::RunOutTargetPermille]) / 1000.0;
+    const auto key = [&](const HomeRow &r) {
+        return std::tuple(riskGroup(r, target), -r.chanceDry7, orNever(r.runOutP10), orNever(r.runOutP50),
+                          r.daysOfSupply, r.patientName, r.catheter, r.item);
+    };
+    std::ranges::stable_sort(rows, [&](const HomeRow &a, const HomeRow &b) { return key(a) < key(b); });
+    return rows;
+}
+
+std::vector<StoreroomRow> storeroomRows(const StockPicture &picture) {
+    std::vector<StoreroomRow> rows;
+    for (const Item &item : picture.agency->snapshot().items) {
+        StoreroomRow row = storeroomRow(picture, item);
+        const Eaches anywhere =
+            row.storeroom + row.cars + row.transit + row.homes + row.quarantine + row.onOrder;
+        if (item.isActive || !anywhere.isZero())
+            rows.push_back(std::move(row));
+    }
+    std::ranges::stable_sort(rows, {}, [](const StoreroomRow &r) { return std::pair(r.code, r.item); });
+    return rows;
+}
+
+std::vector<PurchaseOrder> draftOrders(const StockPicture &picture) {
+    const Snapshot &s = picture.agency->snapshot();
+    std::set<std::string> taken;
+    for (const PurchaseOrder &order : s.purchaseOrders)
+        taken.insert(order.number);
+    std::vector<PurchaseOrder> drafts;
+    for (const supply::SupplierReorder &reorder : picture.reorders) {
+        const Supplier *supplier = picture.agency->index().supplier(reorder.supplier);
+        if (!supplier)
+            continue;
+        PurchaseOrder order;
+        std::string day = s.asOf.toIso();
+        std::erase(day, '-');
+        const std::string stem = supplier->code + "-" + day;
+        order.number = stem;
+        for (int k = 2; !taken.insert(order.number).second; ++k)
+            order.number = stem + "-" + std::to_string(k);
+        order.supplier = reorder.supplier;
+        for (const supply::ReorderLine &line : reorder.lines) {
+            if (line.cases.count() <= 0)
+                continue;
+            order.lines.push_back({.item = line.item,
+                                   .cases = line.cases,
+                                   .pack = line.pack,
+                                   .perCase = line.perCase,
+                                   .received = {},
+                                   .backorderedUntil = std::nullopt,
+                                   .reason = reason(line, picture.agency->index()).toStdString()});
+            if (!order.expectedOn || *order.expectedOn < line.expectedOn)
+                order.expectedOn = line.expectedOn;
+        }
+        if (!order.lines.empty())
+            drafts.push_back(std::move(order));
+    }
+    return drafts;
+}
+
+} // namespace kitround::desk

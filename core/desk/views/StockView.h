@@ -1,6 +1,6 @@
 #pragma once
-// What the clerk looks at: homes by run-out risk, the storeroom by item, refills and reorders. Pure functions of
-// the agency; heavy ones take a stop token and run in the background.
+// What the clerk looks at: homes by run-out risk, the storeroom by item, refills and reorders. Pure functions
+// of the agency; heavy ones take a stop token and run in the background.
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
 #include "core/forecast/HomeForecast.h"
@@ -22,44 +22,50 @@ struct StockPicture {
     std::vector<supply::ExpiringLot> expiring;
 };
 using StockPicturePtr = std::shared_ptr<const StockPicture>;
+// Progress: the forecast takes the first nine tenths. Problem Cancelled when stopped.
 Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, const ProgressSink &progress);
 
 struct HomeRow { // one catheter and item, for the homes list
     PatientId patient;
     CatheterId catheter;
     ItemId item;
-    QString patientName, place, itemName;
+    QString patientName, place, itemName; // place: "chest, right"
     forecast::StockKnowledge knowledge = forecast::StockKnowledge::Unknown;
     Eaches onHand;
     std::optional<Date> runOutP10, runOutP50;
-    double chanceDry7 = 0;   // within 7 days
+    double chanceDry7 = 0; // within 7 days; means nothing where the stock is unknown
     double daysOfSupply = 0;
     std::optional<Date> refillBy;
     bool isOnHold = false;
     bool isPromised = false;
     std::size_t forecast = 0; // index into StockPicture::homes
 };
-std::vector<HomeRow> homeRows(const StockPicture &picture); // riskiest first; unknown stock before safe ones
+// Riskiest first: homes whose chance of running dry within 7 days is above the agency's target, then homes
+// whose stock is unknown, then the others, those on hold last.
+std::vector<HomeRow> homeRows(const StockPicture &picture);
 
 struct StoreroomRow {
     ItemId item;
     QString code, name;
     Eaches storeroom, free, promised, cars, transit, homes, quarantine, onOrder;
-    double weeklyMean = 0;     // expected demand on the storeroom, next 4 weeks
-    std::optional<Eaches> orderUpTo;
-    double daysOfStock = 0;
+    double weeklyMean = 0;           // expected demand on the storeroom, next 4 weeks
+    std::optional<Eaches> orderUpTo; // where the item is on the reorder list
+    double daysOfStock = 0; // free stock over expected demand a day; at most 999, which means no demand
     std::optional<Date> firstExpiry;
     int lots = 0;
     bool isBackordered = false;
     bool hasRecall = false;
 };
-std::vector<StoreroomRow> storeroomRows(const StockPicture &picture);
+std::vector<StoreroomRow> storeroomRows(const StockPicture &picture); // by code
 
-// Headless tables, with stable keys (documented in DEVELOPERS.md).
-Table forecastTable(const StockPicture &picture);
-Table refillTable(const StockPicture &picture);
-Table reorderTable(const StockPicture &picture);
-// Drafts of purchase orders from the reorder list, for saving after review.
+// Headless tables, with stable keys (documented in DEVELOPERS.md). Patients by code and initials; dates in
+// ISO.
+Table forecastTable(const StockPicture &picture); // riskiest first
+Table refillTable(const StockPicture &picture);   // one row a line
+Table reorderTable(const StockPicture &picture);  // one row a line
+Table storeroomTable(const StockPicture &picture);
+// Drafts of purchase orders from the reorder list, for saving after review. Lines without a supplier are left
+// out.
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture);
 
 } // namespace kitround::desk

@@ -1,6 +1,6 @@
 #pragma once
-// The week's plan as one value: due visits, the problem, the plan in hand and its evaluation. The calendar edits
-// a draft of it; the headless program prints it.
+// The week's plan as one value: due visits, the problem, the plan in hand and its evaluation. The calendar
+// edits a draft of it; the headless program prints it.
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
 #include "core/rounds/explain/Explain.h"
@@ -13,28 +13,43 @@ namespace kitround::desk {
 struct WeekPicture {
     AgencyPtr agency;
     DateRange week;
-    std::vector<rounds::DueVisit> due;       // index = job
+    std::vector<rounds::DueVisit> due; // index = job
     std::vector<rounds::RiderWish> riderWishes;
     rounds::WeekProblem problem;
-    rounds::WeekPlan plan;                   // as stored, or as solved
+    rounds::WeekPlan plan; // as stored, or as solved
     rounds::Evaluation evaluation;
     std::int64_t seed = 1;
 };
 using WeekPicturePtr = std::shared_ptr<const WeekPicture>;
 
 // Riders come from the refills (and promised deliveries) of the stock picture; may be nullptr.
-Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay, const std::vector<supply::RefillProposal> *refills);
-Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options, std::stop_token stop,
-                                const ProgressSink &progress);
+Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay,
+                                const std::vector<supply::RefillProposal> *refills);
+Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
+                                std::stop_token stop, const ProgressSink &progress);
 WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan); // evaluated
 // Start of the week that is planned by default: next week of the agency's week start.
 Date nextWeek(const Agency &agency);
 std::vector<Visit> visitsOf(const WeekPicture &week); // for Desk::acceptPlan
-// Locks a job where it stands in the plan (day, nurse, time as asked), in a new picture.
-struct Locks { bool day = false, nurse = false, time = false; };
+// Locks a job where it stands in the plan (day, nurse, time as asked), in a new picture. What is not asked
+// for is unlocked; a job that is not placed has no locks.
+struct Locks {
+    bool day = false, nurse = false, time = false;
+};
 WeekPicturePtr withLocks(const WeekPicture &week, std::int32_t job, Locks locks);
 
-Table weekTable(const WeekPicture &week);        // by day, nurse, start
+// Placed jobs by day, nurse's name, start.
+struct PlacedJob {
+    std::int32_t job = -1;
+    std::int32_t duty = -1;
+    rounds::Minute start = 0, end = 0, travel = 0;
+};
+std::vector<PlacedJob> placedJobs(const WeekPicture &week);
+std::vector<std::int32_t> unplacedJobs(const WeekPicture &week); // most urgent first
+
+Table weekTable(const WeekPicture &week); // by day, nurse, start
 Table unplacedTable(const WeekPicture &week);
+Table costTable(const WeekPicture &week);
+Table brokenRulesTable(const WeekPicture &week); // empty for a plan that keeps every hard rule
 
 } // namespace kitround::desk

@@ -1,1 +1,326 @@
-// Not written yet.
+#include "core/desk/words/Reasons.h"
+
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <cmath>
+
+namespace kitround::desk {
+namespace {
+
+QString itemName(const SnapshotIndex &agency, ItemId id) {
+    const Item *item = agency.item(id);
+    return item ? fromStd(item->name) : Text::tr("an unknown item");
+}
+
+QString percent(std::int64_t permille) {
+    return shortNumber(static_cast<double>(permille) / 10.0) + QStringLiteral(" %");
+}
+
+QString nurseOf(const rounds::WeekProblem &problem, std::int32_t duty, const SnapshotIndex &agency) {
+    if (duty < 0 || static_cast<std::size_t>(duty) >= problem.duties.size())
+        return Text::tr("no nurse");
+    const auto nurse = static_cast<std::size_t>(problem.duties[static_cast<std::size_t>(duty)].nurse);
+    const Nurse *record = agency.nurse(problem.nurses[nurse].id);
+    return record ? personName(*record) : Text::tr("a nurse");
+}
+
+QString dayOf(const rounds::WeekProblem &problem, std::int32_t duty) {
+    if (duty < 0 || static_cast<std::size_t>(duty) >= problem.duties.size())
+        return {};
+    return dayText(problem.firstDay.plusDays(problem.duties[static_cast<std::size_t>(duty)].day));
+}
+
+QString jobText(const rounds::WeekProblem &problem, std::int32_t job, const SnapshotIndex &agency) {
+    if (job < 0 || static_cast<std::size_t>(job) >= problem.jobs.size())
+        return Text::tr("a visit");
+    const rounds::Job &j = problem.jobs[static_cast<std::size_t>(job)];
+    const Patient *patient = agency.patient(j.patient);
+    return QStringLiteral("%1 %2").arg(patient ? initials(*patient) : QString(), words(j.kind)).trimmed();
+}
+
+} // namespace
+
+QString words(rounds::Rule rule) {
+    switch (rule) {
+    case rounds::Rule::Skill:
+        return Text::tr("a skill that is needed");
+    case rounds::Rule::DutyHours:
+        return Text::tr("the nurse's hours that day");
+    case rounds::Rule::Break:
+        return Text::tr("the nurse's break");
+    case rounds::Rule::Window:
+        return Text::tr("the times the patient can be visited");
+    case rounds::Rule::Barred:
+        return Text::tr("a nurse the patient is not to be visited by");
+    case rounds::Rule::Day:
+        return Text::tr("the days allowed for this visit");
+    case rounds::Rule::LockedDay:
+        return Text::tr("the day, which is locked");
+    case rounds::Rule::LockedNurse:
+        return Text::tr("the nurse, who is locked");
+    case rounds::Rule::LockedTime:
+        return Text::tr("the time, which is locked");
+    case rounds::Rule::MostVisits:
+        return Text::tr("the most visits in a day");
+    case rounds::Rule::LeastGap:
+        return Text::tr("the least gap between two visits of one order");
+    case rounds::Rule::SameDayTwice:
+        return Text::tr("one visit of an order a day");
+    case rounds::Rule::TwoNurses:
+        return Text::tr("two nurses at the same time");
+    case rounds::Rule::CarSpace:
+        return Text::tr("the space in the car");
+    case rounds::Rule::NoDuty:
+        return Text::tr("nobody on duty");
+    case rounds::Rule::Overlap:
+        return Text::tr("another visit at the same time");
+    }
+    return {};
+}
+
+QString words(rounds::WayOutKind kind) {
+    switch (kind) {
+    case rounds::WayOutKind::OtherDay:
+        return Text::tr("another day");
+    case rounds::WayOutKind::Overtime:
+        return Text::tr("overtime");
+    case rounds::WayOutKind::WiderWindow:
+        return Text::tr("a wider visiting time");
+    case rounds::WayOutKind::OtherSkill:
+        return Text::tr("another skill");
+    case rounds::WayOutKind::UnlockNurse:
+        return Text::tr("unlocking the nurse");
+    }
+    return {};
+}
+
+QString words(rounds::Priority priority) {
+    switch (priority) {
+    case rounds::Priority::Low:
+        return Text::tr("low");
+    case rounds::Priority::Middle:
+        return Text::tr("middle");
+    case rounds::Priority::High:
+        return Text::tr("high");
+    case rounds::Priority::Urgent:
+        return Text::tr("urgent");
+    }
+    return {};
+}
+
+QString words(supply::RefillLimit limit) {
+    switch (limit) {
+    case supply::RefillLimit::None:
+        return Text::tr("not limited");
+    case supply::RefillLimit::DaysHeld:
+        return Text::tr("limited by the most days a home may hold");
+    case supply::RefillLimit::CasePack:
+        return Text::tr("rounded to whole cases");
+    case supply::RefillLimit::StoreroomShort:
+        return Text::tr("limited by what the storeroom has");
+    case supply::RefillLimit::Expiry:
+        return Text::tr("limited by expiry dates");
+    }
+    return {};
+}
+
+QString words(supply::ReorderCause cause) {
+    switch (cause) {
+    case supply::ReorderCause::BelowLevel:
+        return Text::tr("below the level");
+    case supply::ReorderCause::TopUpToMinimum:
+        return Text::tr("tops the order up to the supplier's minimum");
+    case supply::ReorderCause::BackorderCover:
+        return Text::tr("covers a backorder");
+    }
+    return {};
+}
+
+QString words(supply::ReorderFlag flag) {
+    switch (flag) {
+    case supply::ReorderFlag::Backordered:
+        return Text::tr("backordered by the supplier");
+    case supply::ReorderFlag::PastCutOff:
+        return Text::tr("today's cut-off has passed");
+    case supply::ReorderFlag::NoSupplier:
+        return Text::tr("no supplier is known for it");
+    case supply::ReorderFlag::ShortBeforeArrival:
+        return Text::tr("may run short before it arrives");
+    case supply::ReorderFlag::Overstock:
+        return Text::tr("more than is needed, because of the pack");
+    }
+    return {};
+}
+
+QString reason(const supply::RefillProposal &p, const SnapshotIndex &agency) {
+    QStringList parts;
+    if (p.stockIsUnknown)
+        parts << Text::tr("What is in the home is not known: ask for a count first.");
+    if (p.runOutP10)
+        parts
+            << Text::tr("May run out from %1 (1 in 10).").arg(dayText(*p.runOutP10, agency.snapshot().asOf));
+    if (p.supplyEnds)
+        parts << Text::tr("By the plain rule the supply ends on %1.")
+                     .arg(dayText(*p.supplyEnds, agency.snapshot().asOf));
+    parts << Text::tr("Call from %1 to %2; deliver from %3, by %4; proposed %5, %6.")
+                 .arg(dayText(p.callFrom), dayText(p.callBy), dayText(p.deliverFrom), dayText(p.deliverBy),
+                      dayText(p.deliverOn), words(p.way));
+    return parts.join(u' ');
+}
+
+QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
+    QString text = Text::tr("Send %1 of %2: %3 in the home, %4 needed.")
+                       .arg(numberText(line.quantity.count()), itemName(agency, line.item),
+                            numberText(line.onHand.count()), numberText(line.exactNeed.count()));
+    if (line.limitedBy != supply::RefillLimit::None)
+        text += u' ' + Text::tr("The number is %1.").arg(words(line.limitedBy));
+    if (line.substituteFor)
+        text +=
+            u' ' +
+            Text::tr("It stands in for %1, as the order allows.").arg(itemName(agency, *line.substituteFor));
+    text +=
+        u' ' +
+        Text::tr("Chance of running dry before the delivery: %1; if nothing is sent, before the next: %2.")
+            .arg(chanceText(line.chanceDryBefore), chanceText(line.chanceDryIfNot));
+    text += u' ' + Text::tr("Then lasts about %1 days by the plain rule.").arg(std::lround(line.daysCovered));
+    return text;
+}
+
+QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency) {
+    const std::int64_t eaches = toEaches(line.cases, line.pack).count();
+    const std::int64_t review = agency.snapshot().settings[SettingKey::ReviewDays];
+    const std::int64_t lead = std::max<std::int64_t>(0, line.coverDays.count() - review);
+    QString text = counted(line.cases.count(), Text::tr("Order 1 case (%2)"), Text::tr("Order %1 cases (%2)"))
+                       .replace(QStringLiteral("%2"), numberText(eaches));
+    QString stock = Text::tr("%1 on the shelf, %2 promised, %3 on order")
+                        .arg(numberText(line.storeroom.count()), numberText(line.promised.count()),
+                             numberText(line.onOrder.count()));
+    if (!line.expiring.isZero())
+        stock += Text::tr(", %1 likely to expire first").arg(numberText(line.expiring.count()));
+    text += QStringLiteral(": ") + stock;
+    text += Text::tr("; %1 expected over %2 days (review %3 + lead %4), level %5 at %6; need %7.")
+                .arg(shortNumber(line.demandMean), numberText(line.coverDays.count()), numberText(review),
+                     numberText(lead), numberText(line.orderUpTo.count()), percent(line.servicePermille),
+                     numberText(line.exactNeed.count()));
+    if (line.cause != supply::ReorderCause::BelowLevel)
+        text += u' ' + Text::tr("This line %1.").arg(words(line.cause));
+    QStringList flags;
+    for (const supply::ReorderFlag flag : line.flags)
+        flags << words(flag);
+    if (line.chanceShortBefore > 0.0005)
+        flags << Text::tr("chance of running short before it arrives: %1")
+                     .arg(chanceText(line.chanceShortBefore));
+    if (!flags.isEmpty())
+        text += u' ' + Text::tr("Note: %1.").arg(flags.join(QStringLiteral("; ")));
+    return text;
+}
+
+QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem,
+               const SnapshotIndex &agency) {
+    const auto by = [&](const QString &one, const QString &many) {
+        return rule.amount > 0 ? QStringLiteral(" (") + counted(rule.amount, one, many) + u')' : QString();
+    };
+    const QString minutes = by(Text::tr("by 1 minute"), Text::tr("by %1 minutes"));
+    const QString who = nurseOf(problem, rule.duty, agency), when = dayOf(problem, rule.duty);
+    const QString what = jobText(problem, rule.job, agency);
+    switch (rule.rule) {
+    case rounds::Rule::Skill:
+        return Text::tr("%1 lacks a skill that %2 needs.").arg(who, what);
+    case rounds::Rule::DutyHours:
+        return Text::tr("%1 is outside the hours of %2 on %3%4.").arg(what, who, when, minutes);
+    case rounds::Rule::Break:
+        return Text::tr("%1 leaves %2 no break on %3%4.").arg(what, who, when, minutes);
+    case rounds::Rule::Window:
+        return Text::tr("%1 is outside the times the patient can be visited%2.").arg(what, minutes);
+    case rounds::Rule::Barred:
+        return Text::tr("%1 is not to be visited by %2.").arg(what, who);
+    case rounds::Rule::Day:
+        return Text::tr("%1 is not allowed on %2.").arg(what, when);
+    case rounds::Rule::LockedDay:
+        return Text::tr("The day of %1 is locked.").arg(what);
+    case rounds::Rule::LockedNurse:
+        return Text::tr("The nurse of %1 is locked.").arg(what);
+    case rounds::Rule::LockedTime:
+        return Text::tr("The time of %1 is locked.").arg(what);
+    case rounds::Rule::MostVisits:
+        return Text::tr("%1 has too many visits on %2%3.")
+            .arg(who, when, by(Text::tr("1 too many"), Text::tr("%1 too many")));
+    case rounds::Rule::LeastGap:
+        return Text::tr("%1 is too close to another visit of the same order%2.")
+            .arg(what, by(Text::tr("by 1 day"), Text::tr("by %1 days")));
+    case rounds::Rule::SameDayTwice:
+        return Text::tr("%1 stands twice on %2.").arg(what, when);
+    case rounds::Rule::TwoNurses:
+        return Text::tr("%1 needs two nurses at the same time.").arg(what);
+    case rounds::Rule::CarSpace:
+        return Text::tr("The supplies do not fit the car of %1 on %2.").arg(who, when);
+    case rounds::Rule::NoDuty:
+        return Text::tr("Nobody is on duty for %1.").arg(what);
+    case rounds::Rule::Overlap:
+        return Text::tr("%1 overlaps another visit of %2 on %3%4.").arg(what, who, when, minutes);
+    }
+    return {};
+}
+
+QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
+               const SnapshotIndex &agency) {
+    const QString what = jobText(problem, why.job, agency);
+    if (why.blockers.empty())
+        return Text::tr("%1 is not placed: it costs more to place it than to leave it out.").arg(what);
+    QStringList parts;
+    for (const auto &[rule, count] : why.blockers)
+        parts << QStringLiteral("%1 (%2)").arg(
+            words(rule), counted(count, Text::tr("1 nurse-day"), Text::tr("%1 nurse-days")));
+    return Text::tr("%1 is not placed. In the way: %2.").arg(what, parts.join(QStringLiteral("; ")));
+}
+
+QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency) {
+    const QString who = nurseOf(problem, way.duty, agency), when = dayOf(problem, way.duty);
+    const QString at = way.start >= 0 ? u' ' + timeText(Minutes::of(way.start)) : QString();
+    const QString cost = Text::tr("adds %1 weighted minutes").arg(std::lround(way.addedCost));
+    const auto amount = numberText(way.amount);
+    switch (way.kind) {
+    case rounds::WayOutKind::OtherDay:
+        return Text::tr("Allow %1%2 with %3, %4 beyond the allowed days; %5.")
+            .arg(when, at, who, counted(way.amount, Text::tr("1 day"), Text::tr("%1 days")), cost);
+    case rounds::WayOutKind::Overtime:
+        return Text::tr("Let %1 work %2 minutes longer on %3%4; %5.").arg(who, amount, when, at, cost);
+    case rounds::WayOutKind::WiderWindow:
+        return Text::tr("Ask the patient for %1 minutes outside the visiting time, %2%3 with %4; %5.")
+            .arg(amount, when, at, who, cost);
+    case rounds::WayOutKind::OtherSkill:
+        return Text::tr("Only if %1 is signed off for the skill first: %2%3; %4.").arg(who, when, at, cost);
+    case rounds::WayOutKind::UnlockNurse:
+        return Text::tr("Unlock the nurse: %1 could go on %2%3; %4.").arg(who, when, at, cost);
+    }
+    return {};
+}
+
+std::vector<CostLine> costLines(const rounds::CostParts &p) {
+    return {
+        {"unplaced", Text::tr("visits not placed"), p.unplaced},
+        {"overtime", Text::tr("overtime"), p.overtime},
+        {"travel", Text::tr("travel"), p.travel},
+        {"waiting", Text::tr("waiting"), p.waiting},
+        {"soft_windows", Text::tr("outside wished times"), p.softWindows},
+        {"continuity", Text::tr("broken continuity"), p.continuity},
+        {"gaps", Text::tr("long gaps between visits"), p.gaps},
+        {"unevenness", Text::tr("uneven load"), p.unevenness},
+        {"couriers", Text::tr("courier runs and supplies not brought"), p.couriers},
+        {"changes", Text::tr("changes to the published plan"), p.changes},
+        {"wishes", Text::tr("wishes not met"), p.wishes},
+    };
+}
+
+QString costText(const rounds::CostParts &parts) {
+    QStringList named;
+    for (const CostLine &line : costLines(parts))
+        if (std::abs(line.minutes) >= 0.05)
+            named << QStringLiteral("%1 %2").arg(line.name, shortNumber(line.minutes));
+    const QString total = Text::tr("Cost %1 weighted minutes").arg(shortNumber(parts.total()));
+    return named.isEmpty() ? total + u'.'
+                           : QStringLiteral("%1: %2.").arg(total, named.join(QStringLiteral(", ")));
+}
+
+} // namespace kitround::desk

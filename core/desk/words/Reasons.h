@@ -6,15 +6,31 @@
 #include "core/supply/Reorders.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace kitround::desk {
 
 QString reason(const supply::RefillProposal &proposal, const SnapshotIndex &agency);
 QString reason(const supply::RefillLine &line, const SnapshotIndex &agency);
 QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency);
-QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem, const SnapshotIndex &agency);
-QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem, const SnapshotIndex &agency);
+QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem,
+               const SnapshotIndex &agency);
+QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
+               const SnapshotIndex &agency);
 QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency);
-QString costText(const rounds::CostParts &parts);
+QString
+costText(const rounds::CostParts &parts); // "Cost 412 minutes: travel 300, ..."; parts that are nil left out
+struct CostLine {
+    std::string key; // stable, snake_case
+    QString name;
+    double minutes = 0; // weighted
+};
+std::vector<CostLine> costLines(const rounds::CostParts &parts); // all parts, in the order of the formula
+QString words(rounds::Rule rule);                                // what the rule says: "the nurse's hours"
+QString words(rounds::WayOutKind kind);
+QString words(rounds::Priority priority);
+QString words(supply::RefillLimit limit);
+QString words(supply::ReorderCause cause);
+QString words(supply::ReorderFlag flag);
 
 } // namespace kitround::desk

@@ -2,13 +2,21 @@
 // The one home of sentences: what a Problem, a caution, a reason or a date says to a person. Plain English,
 // translatable through Qt's tr; a problem says what to do; no blame, no exclamation mark.
 #include "core/base/Problem.h"
+#include "core/caseload/Load.h"
+#include "core/forecast/HomeForecast.h"
 #include "core/records/Snapshot.h"
+#include "core/supply/Refills.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace kitround::desk {
 
-QString words(const Problem &problem);        // "Volume (volume_ml): 20000 is more than 6000. Enter ..."
+// What is wrong, where, and what to do: "Volume: 20000 is outside 0 to 6000. Enter a number in that range."
+// A problem of an import starts with its row, column and machine name. Further problems are counted, not
+// told.
+QString words(const Problem &problem);
+QStringList allWords(const Problem &problem); // one line a problem
 QString words(CautionKind kind);
 QString words(Symptom symptom);
 QString words(VisitKind kind);
@@ -29,23 +37,34 @@ QString words(LotState state);
 QString words(MissReason reason);
 QString words(DrainOutcome outcome);
 QString words(EntrySource source);
-QString words(const DrainPattern &pattern);   // "every 2 days from Mon 2 Mar"
+QString words(const DrainPattern &pattern); // "every 2 days from Mon 2 Mar"
 QString words(CautionUrgency urgency);
+QString words(EmergencyPriority priority);
+QString words(PlaceKind place);
+QString words(TimeOffKind kind);
+QString words(Weekday day); // "Mon"
+QString words(caseload::LoadSign sign);
+QString words(supply::RefillUrgency urgency);
+QString words(forecast::StockKnowledge knowledge);
 // The whole caution text of an item, with its numbers and whom to call.
 QString cautionText(const CallItem &item);
+// Whom to call about a reported sign.
+QString callAdvice(Symptom symptom);
 // Standing caution on every screen and paper with a forecast.
 QString planningCaution();
+QString inventedMark(); // said wherever the data are invented
 QString label(SettingKey key);
 
-QString dayText(Date date);                   // "Mon 7 Dec", with the year where it is not `reference`'s
-QString dayText(Date date, Date reference);
-QString timeText(Minutes minuteOfDay);        // "09:30"
-QString momentText(LocalTime at);             // "Mon 7 Dec 09:30"
-QString chanceText(double probability);       // "1 in 20", "less than 1 in 1000", "certain"
+QString dayText(Date date);                 // "Mon 7 Dec"
+QString dayText(Date date, Date reference); // with the year where it is not `reference`'s
+QString timeText(Minutes minuteOfDay);      // "09:30"
+QString momentText(LocalTime at);           // "Mon 7 Dec 09:30"
+QString chanceText(double probability);     // "1 in 20", "less than 1 in 1000", "certain"
 QString moneyText(Money amount, const std::string &currency);
-QString personName(const Patient &patient);   // "Family, Given"
-QString initials(const Patient &patient);     // for paper and cards
+QString personName(const Patient &patient); // "Family, Given"
+QString personName(const Nurse &nurse);
+QString initials(const Patient &patient);       // for paper and cards
 QString catheterText(const Catheter &catheter); // "chest, right"
-QString fieldName(const std::string &field);  // "volume_ml" -> "Volume"
+QString fieldName(const std::string &field);    // "volume_ml" -> "Volume"
 
 } // namespace kitround::desk

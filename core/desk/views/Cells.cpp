@@ -1,0 +1,38 @@
+#include "core/desk/views/Cells.h"
+
+#include "core/desk/words/Words.h"
+
+namespace kitround::desk {
+
+std::string cell(double value, int decimals) {
+    std::string text = QString::number(value, 'f', decimals).toStdString();
+    const bool isZero = text.find_first_not_of("-0.") == std::string::npos;
+    return isZero && text.starts_with('-') ? text.substr(1) : text;
+}
+
+std::string codeOf(const SnapshotIndex &agency, PatientId patient) {
+    const Patient *p = agency.patient(patient);
+    return p ? p->code : std::string();
+}
+std::string initialsOf(const SnapshotIndex &agency, PatientId patient) {
+    const Patient *p = agency.patient(patient);
+    return p ? initials(*p).toStdString() : std::string();
+}
+std::string nurseOf(const SnapshotIndex &agency, NurseId nurse) {
+    const Nurse *n = agency.nurse(nurse);
+    return n ? personName(*n).toStdString() : std::string();
+}
+std::string codeOf(const SnapshotIndex &agency, ItemId item) {
+    const Item *i = agency.item(item);
+    return i ? i->code : std::string();
+}
+std::string nameOf(const SnapshotIndex &agency, ItemId item) {
+    const Item *i = agency.item(item);
+    return i ? i->name : std::string();
+}
+std::string placeOf(const SnapshotIndex &agency, CatheterId catheter) {
+    const Catheter *c = agency.catheter(catheter);
+    return c ? catheterText(*c).toStdString() : std::string();
+}
+
+} // namespace kitround::desk

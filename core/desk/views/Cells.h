@@ -1,0 +1,47 @@
+#pragma once
+// How table cells are written: dates in ISO, numbers with a point and no grouping, nothing where a fact is
+// unknown.
+#include "core/base/Date.h"
+#include "core/desk/Table.h"
+#include "core/records/Snapshot.h"
+
+#include <QString>
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace kitround::desk {
+
+inline Column textColumn(const QString &name, const char *key) {
+    return {name.toStdString(), key, Align::Left, false};
+}
+inline Column numberColumn(const QString &name, const char *key) {
+    return {name.toStdString(), key, Align::Right, true};
+}
+inline std::string cell(const QString &text) {
+    return text.toStdString();
+}
+inline std::string cell(std::int64_t value) {
+    return std::to_string(value);
+}
+inline std::string cell(Date date) {
+    return date.toIso();
+}
+inline std::string cell(const std::optional<Date> &date) {
+    return date ? date->toIso() : std::string();
+}
+inline std::string yesNo(bool value) {
+    return value ? "yes" : "no";
+}
+// Fixed decimals; a negative zero is zero.
+std::string cell(double value, int decimals);
+// Code and initials: copies for other programs carry no names.
+std::string codeOf(const SnapshotIndex &agency, PatientId patient);
+std::string initialsOf(const SnapshotIndex &agency, PatientId patient);
+std::string nurseOf(const SnapshotIndex &agency, NurseId nurse);
+std::string codeOf(const SnapshotIndex &agency, ItemId item);
+std::string nameOf(const SnapshotIndex &agency, ItemId item);
+std::string placeOf(const SnapshotIndex &agency, CatheterId catheter);
+
+} // namespace kitround::desk

@@ -1,0 +1,165 @@
+// What a Problem says: where, what is wrong, what to do.
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <QStringList>
+
+namespace kitround::desk {
+namespace {
+
+QString argument(const Problem &p, std::size_t k) {
+    return k < p.args.size() && !p.args[k].empty() ? fromStd(p.args[k]) : Text::tr("(not given)");
+}
+
+// Data or a code word of core: underscores are never shown.
+QString plainly(QString text) {
+    return text.replace(u'_', u' ');
+}
+
+QString choices(const Problem &p) {
+    return p.args.size() > 1 ? Text::tr("Choose one of: %1.").arg(argument(p, 1))
+                             : Text::tr("Choose one of the words on the list.");
+}
+
+QString fieldSentence(const Problem &p) {
+    switch (p.code) {
+    case ProblemCode::Missing:
+        return Text::tr("nothing is entered. Fill it in.");
+    case ProblemCode::NotADate:
+        return Text::tr("“%1” is not a date. Enter it as year-month-day, for example 2026-12-07.")
+            .arg(argument(p, 0));
+    case ProblemCode::NotATime:
+        return Text::tr("“%1” is not a time. Enter hours and minutes, for example 09:30.")
+            .arg(argument(p, 0));
+    case ProblemCode::NotANumber:
+        return Text::tr("“%1” is not a whole number. Enter digits only.").arg(argument(p, 0));
+    case ProblemCode::OutOfRange:
+        if (p.args.size() < 3)
+            return Text::tr("%1 is outside what is allowed. Enter another value.").arg(argument(p, 0));
+        return Text::tr("%1 is outside %2 to %3. Enter a value in that range.")
+            .arg(argument(p, 0), argument(p, 1), argument(p, 2));
+    case ProblemCode::Negative:
+        return Text::tr("%1 is below zero. Enter zero or more.").arg(argument(p, 0));
+    case ProblemCode::TooLong:
+        return Text::tr("the text is longer than %1 characters. Shorten it.").arg(argument(p, 0));
+    case ProblemCode::UnknownChoice:
+        return Text::tr("“%1” is not one of the choices. %2").arg(argument(p, 0), choices(p));
+    case ProblemCode::UnknownRecord:
+        return Text::
+            tr("there is no %1 “%2” in this agency's file. Check the spelling, or enter that record first.")
+                .arg(plainly(argument(p, 0)), argument(p, 1));
+    case ProblemCode::Duplicate:
+        return Text::tr("“%1” is there already. Use another one, or change the record that has it.")
+            .arg(argument(p, 0));
+    case ProblemCode::EndBeforeStart:
+        return Text::tr("the end (%2) is not after the start (%1). Correct one of the two.")
+            .arg(argument(p, 0), argument(p, 1));
+    case ProblemCode::Conflict:
+        return Text::tr("this does not go together with %1. Change one of the two.")
+            .arg(plainly(argument(p, 0)));
+    case ProblemCode::BadNotation:
+        return Text::tr("“%1” can't be read at character %2: %3 was expected there. Write visit orders like "
+                        "2W4, 1W5, 2PRN.")
+            .arg(argument(p, 0), QString::number(argument(p, 1).toLongLong() + 1), plainly(argument(p, 2)));
+    case ProblemCode::NotAllowed:
+        return Text::tr(
+                   "this step is not possible now (%1). Look at the record's state and reload it if another "
+                   "seat may have changed it.")
+            .arg(plainly(argument(p, 0)));
+    default:
+        return {};
+    }
+}
+
+QString fileSentence(const Problem &p) {
+    switch (p.code) {
+    case ProblemCode::FileMissing:
+        return Text::tr("the file was not found. Check the name and the folder.");
+    case ProblemCode::FileNotReadable:
+        return Text::tr(
+            "the file can't be read. Check that it is a file, and that you have the right to read it.");
+    case ProblemCode::FileReadOnly:
+        return Text::tr("the file can't be written. Check your rights and the disk, or open it read-only.");
+    case ProblemCode::FileLocked:
+        return Text::tr("another program holds the file. Close it there, or wait a moment and try again.");
+    case ProblemCode::FileCorrupt:
+        return Text::tr("the file is damaged (%1). Keep it as it is, and work on with the newest backup.")
+            .arg(argument(p, 0));
+    case ProblemCode::FileForeign:
+        return Text::tr("this is not an agency file. Choose a file that was made by this program.");
+    case ProblemCode::FileTooNew:
+        return Text::tr(
+                   "the file is of version %1; this program knows versions up to %2. Use the newer program.")
+            .arg(argument(p, 0), argument(p, 1));
+    case ProblemCode::FileExists:
+        return Text::tr(
+            "there is a file of that name already. Choose another name; nothing was overwritten.");
+    case ProblemCode::DiskFull:
+        return Text::tr("the disk is full. Free some space and try again; the file is as it was before.");
+    case ProblemCode::StoreFailed:
+        return Text::tr("the file refused a step (%1: %2). Nothing was saved. Run the check, and try again.")
+            .arg(plainly(argument(p, 0)), argument(p, 1));
+    case ProblemCode::ChangedMeanwhile:
+        return Text::
+            tr("another seat has saved this record (%1) since you opened it. Reload it, look at the change, "
+               "and enter yours again.")
+                .arg(plainly(argument(p, 0)));
+    case ProblemCode::Cancelled:
+        return Text::tr("stopped before it was finished. Nothing was changed; start it again when you like.");
+    case ProblemCode::Infeasible:
+        return Text::tr("this can't be met: %1. Loosen one of the conditions.").arg(plainly(argument(p, 0)));
+    default:
+        return {};
+    }
+}
+
+bool isAboutPath(ProblemCode code) {
+    return code >= ProblemCode::FileMissing && code <= ProblemCode::StoreFailed;
+}
+
+QString where(const Problem &p) {
+    QStringList parts;
+    if (p.row > 0)
+        parts << Text::tr("row %1").arg(p.row);
+    if (p.column > 0)
+        parts << Text::tr("column %1").arg(p.column);
+    if (!p.field.empty()) {
+        if (isAboutPath(p.code))
+            parts << fromStd(p.field);
+        else if (p.row > 0)
+            parts << QStringLiteral("%1 (%2)").arg(fieldName(p.field), fromStd(p.field));
+        else
+            parts << fieldName(p.field);
+    }
+    QString text = parts.join(QStringLiteral(", "));
+    if (!text.isEmpty() && !isAboutPath(p.code))
+        text[0] = text[0].toUpper();
+    return text;
+}
+
+} // namespace
+
+QString words(const Problem &problem) {
+    QString sentence = fieldSentence(problem);
+    if (sentence.isEmpty())
+        sentence = fileSentence(problem);
+    const QString place = where(problem);
+    if (place.isEmpty())
+        sentence[0] = sentence[0].toUpper();
+    else
+        sentence = QStringLiteral("%1: %2").arg(place, sentence);
+    const auto more = static_cast<std::int64_t>(flattened(problem).size()) - 1;
+    if (more > 0)
+        sentence += u' ' + counted(more, Text::tr("One more problem was found."),
+                                   Text::tr("%1 more problems were found."));
+    return sentence;
+}
+
+QStringList allWords(const Problem &problem) {
+    QStringList lines;
+    for (const Problem &p : flattened(problem))
+        lines << words(p);
+    return lines;
+}
+
+} // namespace kitround::desk

@@ -1,1 +1,162 @@
-// Not written yet.
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/Cells.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+// What hurts first, among things of one urgency.
+int harmRank(AttentionKind kind) {
+    switch (kind) {
+    case AttentionKind::CallAbout:
+        return 0;
+    case AttentionKind::LotRecalled:
+        return 1;
+    case AttentionKind::RunOut:
+        return 2;
+    case AttentionKind::RefillCall:
+        return 3;
+    case AttentionKind::FirstVisitDue:
+        return 4;
+    case AttentionKind::LogSilent:
+        return 5;
+    case AttentionKind::VisitNotPlaced:
+        return 6;
+    case AttentionKind::RecertDue:
+        return 7;
+    case AttentionKind::DeliveryDue:
+        return 8;
+    case AttentionKind::ReorderDue:
+        return 9;
+    case AttentionKind::OrderLate:
+        return 10;
+    case AttentionKind::UnknownStock:
+        return 11;
+    case AttentionKind::UnknownFact:
+        return 12;
+    case AttentionKind::HoldOverdue:
+        return 13;
+    case AttentionKind::PlanNotPublished:
+        return 14;
+    case AttentionKind::LotExpiring:
+        return 15;
+    case AttentionKind::SkillExpiring:
+        return 16;
+    case AttentionKind::UnsignedOrder:
+        return 17;
+    }
+    return 18;
+}
+
+} // namespace
+
+QString words(AttentionKind kind) {
+    switch (kind) {
+    case AttentionKind::CallAbout:
+        return Text::tr("call about");
+    case AttentionKind::RunOut:
+        return Text::tr("running out");
+    case AttentionKind::RefillCall:
+        return Text::tr("refill call");
+    case AttentionKind::FirstVisitDue:
+        return Text::tr("first visit due");
+    case AttentionKind::RecertDue:
+        return Text::tr("recertification due");
+    case AttentionKind::VisitNotPlaced:
+        return Text::tr("visit not placed");
+    case AttentionKind::UnknownStock:
+        return Text::tr("stock unknown");
+    case AttentionKind::UnknownFact:
+        return Text::tr("fact missing");
+    case AttentionKind::LogSilent:
+        return Text::tr("log silent");
+    case AttentionKind::DeliveryDue:
+        return Text::tr("delivery due");
+    case AttentionKind::OrderLate:
+        return Text::tr("supplier late");
+    case AttentionKind::LotExpiring:
+        return Text::tr("lot expiring");
+    case AttentionKind::LotRecalled:
+        return Text::tr("lot recalled");
+    case AttentionKind::HoldOverdue:
+        return Text::tr("return overdue");
+    case AttentionKind::SkillExpiring:
+        return Text::tr("skill expiring");
+    case AttentionKind::PlanNotPublished:
+        return Text::tr("plan not published");
+    case AttentionKind::ReorderDue:
+        return Text::tr("order due");
+    case AttentionKind::UnsignedOrder:
+        return Text::tr("order not signed");
+    }
+    return {};
+}
+
+QString words(Harm harm) {
+    switch (harm) {
+    case Harm::Emergency:
+        return Text::tr("emergency");
+    case Harm::Today:
+        return Text::tr("today");
+    case Harm::Soon:
+        return Text::tr("soon");
+    case Harm::Tidy:
+        return Text::tr("when there is time");
+    }
+    return {};
+}
+
+QString parts::shortName(const Agency &agency, PatientId patient) {
+    const Patient *p = agency.index().patient(patient);
+    if (!p)
+        return Text::tr("an unknown patient");
+    const QString given = fromStd(p->givenName).left(1).toUpper();
+    return given.isEmpty() ? fromStd(p->familyName)
+                           : QStringLiteral("%1. %2").arg(given, fromStd(p->familyName));
+}
+
+std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
+                                     const WeekPicture *week) {
+    std::vector<AttentionItem> items;
+    parts::addCalls(items, agency);
+    parts::addClocks(items, agency);
+    parts::addUnknownFacts(items, agency);
+    if (stock)
+        parts::addHomes(items, *stock);
+    parts::addStoreroom(items, agency, stock);
+    parts::addTeam(items, agency, week);
+    const auto key = [](const AttentionItem &i) {
+        return std::tuple(i.harm, harmRank(i.kind), i.dueOn.value_or(Date::fromDayNumber(1 << 24)), i.title,
+                          i.detail);
+    };
+    std::ranges::stable_sort(items,
+                             [&](const AttentionItem &a, const AttentionItem &b) { return key(a) < key(b); });
+    return items;
+}
+
+Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency) {
+    const SnapshotIndex &index = agency.index();
+    Table table;
+    table.title = Text::tr("What needs doing, %1").arg(dayText(agency.today())).toStdString();
+    table.key = "attention";
+    table.columns = {textColumn(Text::tr("When"), "harm"),         textColumn(Text::tr("What"), "kind"),
+                     textColumn(Text::tr("Due"), "due_on"),        textColumn(Text::tr("Patient"), "patient"),
+                     textColumn(Text::tr("Initials"), "initials"), textColumn(Text::tr("Nurse"), "nurse"),
+                     textColumn(Text::tr("Item"), "item"),         textColumn(Text::tr("Detail"), "detail")};
+    for (const AttentionItem &i : items)
+        table.rows.push_back({cell(words(i.harm)), cell(words(i.kind)), cell(i.dueOn),
+                              i.patient ? codeOf(index, *i.patient) : std::string(),
+                              i.patient ? initialsOf(index, *i.patient) : std::string(),
+                              i.nurse ? nurseOf(index, *i.nurse) : std::string(),
+                              i.item ? codeOf(index, *i.item) : std::string(), cell(i.detail)});
+    table.notes.push_back(planningCaution().toStdString());
+    if (agency.settings().isInvented)
+        table.notes.push_back(inventedMark().toStdString());
+    return table;
+}
+
+} // namespace kitround::desk

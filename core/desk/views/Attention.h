@@ -1,6 +1,6 @@
 #pragma once
-// The start page: what needs doing today, ordered by harm. Emergencies and calls first, then homes about to run
-// dry, clocks that run out, then the rest; unknown facts are on the list because unknown is not zero.
+// The start page: what needs doing today, ordered by harm. Emergencies and calls first, then homes about to
+// run dry, clocks that run out, then the rest; unknown facts are on the list because unknown is not zero.
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
 #include "core/desk/views/StockView.h"
@@ -12,8 +12,23 @@ namespace kitround::desk {
 
 // In order of harm within one Harm.
 enum class AttentionKind : std::uint8_t {
-    CallAbout, RunOut, RefillCall, FirstVisitDue, RecertDue, VisitNotPlaced, UnknownStock, UnknownFact, LogSilent,
-    DeliveryDue, OrderLate, LotExpiring, LotRecalled, HoldOverdue, SkillExpiring, PlanNotPublished, ReorderDue,
+    CallAbout,
+    RunOut,
+    RefillCall,
+    FirstVisitDue,
+    RecertDue,
+    VisitNotPlaced,
+    UnknownStock,
+    UnknownFact,
+    LogSilent,
+    DeliveryDue,
+    OrderLate,
+    LotExpiring,
+    LotRecalled,
+    HoldOverdue,
+    SkillExpiring,
+    PlanNotPublished,
+    ReorderDue,
     UnsignedOrder
 };
 inline constexpr int kAttentionKindCount = 18;
@@ -21,8 +36,8 @@ enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
     Harm harm = Harm::Tidy;
-    QString title;   // "Call about P. Alder: over the prescribed maximum"
-    QString detail;  // caution text or numbers, what to do
+    QString title;  // "Call about P. Alder: over the prescribed maximum"
+    QString detail; // caution text or numbers, what to do
     std::optional<Date> dueOn;
     std::optional<PatientId> patient;
     std::optional<NurseId> nurse;
@@ -32,10 +47,11 @@ struct AttentionItem {
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);
-// By harm, then kind (a recalled lot before all but calls), due date, title. `stock` and `week` may be nullptr:
-// those lines are then left out.
-std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock, const WeekPicture *week);
-// The machine's copy: kinds and harms by stable words, patients by code; titles carry initials only.
-Table attentionTable(const std::vector<AttentionItem> &items, Date today);
+// By harm, then kind (a recalled lot before all but calls), due date, title. `stock` and `week` may be
+// nullptr: those lines are then left out.
+std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
+                                     const WeekPicture *week);
+// Patients by code and initials; no names.
+Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency);
 
 } // namespace kitround::desk

@@ -1,0 +1,19 @@
+#pragma once
+// The parts the start page is collected from, one a trade. Inside desk/views only.
+#include "core/desk/views/Attention.h"
+
+namespace kitround::desk::parts {
+
+using Items = std::vector<AttentionItem>;
+
+void addCalls(Items &items, const Agency &agency);        // call items, standing cautions, open phone calls
+void addClocks(Items &items, const Agency &agency);       // first visits, recertifications, holds, signatures
+void addUnknownFacts(Items &items, const Agency &agency); // coordinates, dates, maxima nobody has entered
+void addHomes(Items &items, const StockPicture &stock);   // run-outs, unknown stock, refill calls
+void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock); // orders, lots, deliveries
+void addTeam(Items &items, const Agency &agency, const WeekPicture *week); // skills, plans, open visits
+
+// "P. Alder": how a person is named on the start page.
+QString shortName(const Agency &agency, PatientId patient);
+
+} // namespace kitround::desk::parts

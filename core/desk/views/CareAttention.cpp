@@ -1,0 +1,257 @@
+#include "core/calendar/Deadlines.h"
+#include "core/calendar/DrainCalendar.h"
+#include "core/calendar/Zone.h"
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/safety/Cautions.h"
+
+#include <algorithm>
+
+namespace kitround::desk::parts {
+namespace {
+
+constexpr Days kRecertNotice = Days::of(7); // how long before its window a recertification is shown (assumed)
+constexpr Days kSignatureGrace = Days::of(14); // a verbal order unsigned for longer is chased (assumed)
+
+AttentionKind kindOf(CautionKind kind) {
+    switch (kind) {
+    case CautionKind::Silence:
+        return AttentionKind::LogSilent;
+    case CautionKind::NoMaximumOnOrder:
+    case CautionKind::NoOrder:
+        return AttentionKind::UnknownFact;
+    case CautionKind::RecalledLotAtHome:
+        return AttentionKind::LotRecalled;
+    default:
+        return AttentionKind::CallAbout;
+    }
+}
+
+Harm harmOf(CautionUrgency urgency) {
+    switch (urgency) {
+    case CautionUrgency::Emergency:
+        return Harm::Emergency;
+    case CautionUrgency::Now:
+    case CautionUrgency::Today:
+        return Harm::Today;
+    case CautionUrgency::Soon:
+        return Harm::Soon;
+    }
+    return Harm::Today;
+}
+
+AttentionItem fromCall(const CallItem &call, const Agency &agency) {
+    AttentionItem item;
+    item.kind = kindOf(call.kind);
+    item.harm = harmOf(call.urgency);
+    item.title = Text::tr("Call about %1: %2").arg(shortName(agency, call.patient), words(call.kind));
+    if (call.catheter)
+        if (const Catheter *catheter = agency.index().catheter(*call.catheter))
+            item.title += QStringLiteral(" (%1)").arg(catheterText(*catheter));
+    item.detail = cautionText(call);
+    item.dueOn = call.raisedAt.date;
+    item.patient = call.patient;
+    return item;
+}
+
+// The notice of the visit's own kind that settles a clock: done, or in a plan that has been published.
+bool hasVisit(const Agency &agency, PatientId patient, VisitKind kind, DateRange within) {
+    for (const Visit *visit : agency.index().visitsOf(patient)) {
+        const bool counts = visit->status == VisitStatus::Done || visit->status == VisitStatus::Published;
+        const Date on = visit->startedAt ? visit->startedAt->date : visit->on.value_or(visit->dueFrom);
+        if (visit->kind == kind && counts && within.contains(on))
+            return true;
+    }
+    return false;
+}
+
+void addFirstVisit(Items &items, const Agency &agency, const Patient &patient) {
+    if (patient.startOfCare || !isOnService(patient.status))
+        return;
+    const Date today = agency.today();
+    if (hasVisit(agency, patient.id, VisitKind::StartOfCare, {today.plusDays(-60), today.plusDays(60)}))
+        return;
+    AttentionItem item;
+    item.patient = patient.id;
+    const auto due = calendar::firstVisitDue(patient, agency.settings());
+    const auto zone = calendar::Zone::named(agency.settings().timeZone);
+    if (!due || !zone) {
+        item.kind = AttentionKind::UnknownFact;
+        item.harm = Harm::Today;
+        item.title = Text::tr("When was %1 referred?").arg(shortName(agency, patient.id));
+        item.detail =
+            Text::tr("Neither the referral nor the return home has a time, so the clock for the first visit "
+                     "is not known. Enter it.");
+        items.push_back(std::move(item));
+        return;
+    }
+    const LocalTime at = zone->toLocal(*due);
+    const LocalTime now = agency.snapshot().now;
+    item.kind = AttentionKind::FirstVisitDue;
+    item.harm = at.date <= today.plusDays(1) ? Harm::Today : Harm::Soon;
+    item.dueOn = at.date;
+    item.title = Text::tr("First visit to %1").arg(shortName(agency, patient.id));
+    const QString hours = QString::number(agency.settings()[SettingKey::FirstVisitHours]);
+    item.detail =
+        at < now
+            ? Text::tr(
+                  "The %1 hours ended on %2, and no visit is planned. Visit first, and write down why it "
+                  "is late.")
+                  .arg(hours, momentText(at))
+            : Text::tr("Due by %1 (%2 hours); no visit is published.").arg(momentText(at), hours);
+    items.push_back(std::move(item));
+}
+
+void addRecertification(Items &items, const Agency &agency, const Patient &patient) {
+    const Date today = agency.today();
+    if (!isOnService(patient.status) || !patient.startOfCare || *patient.startOfCare > today)
+        return;
+    const auto period = calendar::certificationPeriod(*patient.startOfCare, today, agency.settings());
+    const DateRange window = period.recertWindow;
+    if (today < window.from - kRecertNotice)
+        return;
+    if (hasVisit(agency, patient.id, VisitKind::Recertification, window))
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::RecertDue;
+    item.harm = window.to - today <= Days::of(2) ? Harm::Today : Harm::Soon;
+    item.patient = patient.id;
+    item.dueOn = window.to.plusDays(-1);
+    item.title = Text::tr("Recertification of %1").arg(shortName(agency, patient.id));
+    item.detail = Text::tr("Period %1 ends on %2; the visit belongs into %3 to %4 and is not published.")
+                      .arg(QString::number(period.number), dayText(period.days.to.plusDays(-1)),
+                           dayText(window.from), dayText(window.to.plusDays(-1)));
+    items.push_back(std::move(item));
+}
+
+void addHold(Items &items, const Agency &agency, const Hold &hold) {
+    const Patient *patient = agency.index().patient(hold.patient);
+    if (!patient || !isOnService(patient->status) || hold.to || hold.from > agency.today())
+        return;
+    if (!hold.expectedReturn || *hold.expectedReturn > agency.today())
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::HoldOverdue;
+    item.harm = Harm::Soon;
+    item.patient = hold.patient;
+    item.dueOn = hold.expectedReturn;
+    item.title = Text::tr("Is %1 home again?").arg(shortName(agency, hold.patient));
+    item.detail = Text::tr("%1 since %2, expected back on %3. Ask, and end the hold or enter a new date: "
+                           "visits, refill calls "
+                           "and alerts are paused until then.")
+                      .arg(words(hold.kind), dayText(hold.from), dayText(*hold.expectedReturn));
+    item.detail[0] = item.detail[0].toUpper();
+    items.push_back(std::move(item));
+}
+
+void addUnsigned(Items &items, const Agency &agency, const Catheter &catheter, const DrainOrder &order) {
+    if (!order.isVerbal || order.signedOn)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::UnsignedOrder;
+    item.harm = agency.today() - order.start > kSignatureGrace ? Harm::Soon : Harm::Tidy;
+    item.patient = catheter.patient;
+    item.dueOn = order.start + kSignatureGrace;
+    item.title = Text::tr("Signature for the order of %1 (%2)")
+                     .arg(shortName(agency, catheter.patient), catheterText(catheter));
+    item.detail = Text::tr("Taken by phone, in force since %1, not signed by the prescriber yet.")
+                      .arg(dayText(order.start, agency.today()));
+    items.push_back(std::move(item));
+}
+
+} // namespace
+
+void addCalls(Items &items, const Agency &agency) {
+    const auto isOpen = [](const CallItem &c) { return c.status == CallItemStatus::Open; };
+    for (const CallItem &call : agency.snapshot().callItems)
+        if (isOpen(call)) {
+            items.push_back(fromCall(call, agency));
+            items.back().callItem = call.id;
+        }
+    for (const CallItem &call : safety::standingCautions(agency.index())) {
+        items.push_back(fromCall(call, agency));
+        items.back().toStore = call;
+    }
+    for (const PhoneCall &call : agency.snapshot().phoneCalls) {
+        if (call.closedAt)
+            continue;
+        AttentionItem item;
+        item.kind = AttentionKind::CallAbout;
+        item.harm = call.topic == CallTopic::Clinical ? Harm::Today : Harm::Soon;
+        item.patient = call.patient;
+        item.dueOn = call.at.date;
+        item.title = call.patient ? Text::tr("Call back about %1").arg(shortName(agency, *call.patient))
+                                  : Text::tr("Call back");
+        item.detail = Text::tr("A call of %1 is still open. Close it with what was said and done.")
+                          .arg(momentText(call.at));
+        items.push_back(std::move(item));
+    }
+}
+
+void addClocks(Items &items, const Agency &agency) {
+    for (const Patient &patient : agency.snapshot().patients) {
+        addFirstVisit(items, agency, patient);
+        addRecertification(items, agency, patient);
+    }
+    for (const Hold &hold : agency.snapshot().holds)
+        addHold(items, agency, hold);
+    for (const Catheter &catheter : agency.snapshot().catheters)
+        if (agency.index().isInService(catheter))
+            if (const DrainOrder *order = agency.index().orderInForce(catheter.id, agency.today()))
+                addUnsigned(items, agency, catheter, *order);
+}
+
+void addUnknownFacts(Items &items, const Agency &agency) {
+    const auto add = [&](std::optional<PatientId> patient, std::optional<NurseId> nurse, Harm harm,
+                         QString title, QString detail) {
+        AttentionItem item;
+        item.kind = AttentionKind::UnknownFact;
+        item.harm = harm;
+        item.patient = patient;
+        item.nurse = nurse;
+        item.title = std::move(title);
+        item.detail = std::move(detail);
+        items.push_back(std::move(item));
+    };
+    const QString noPoint =
+        Text::tr("The address has no coordinates, so travel there is a guess from the middle of the area. "
+                 "Enter them.");
+    const Agency &a = agency;
+    for (const Patient &patient : a.snapshot().patients)
+        if (isOnService(patient.status) && !patient.address.point)
+            add(patient.id, std::nullopt, Harm::Soon,
+                Text::tr("Where does %1 live?").arg(shortName(a, patient.id)), noPoint);
+    for (const Nurse &nurse : a.snapshot().nurses)
+        if (nurse.isActive && !nurse.startsAtStoreroom && !nurse.base.point)
+            add(std::nullopt, nurse.id, Harm::Soon,
+                Text::tr("Where does the day of %1 start?").arg(personName(nurse)), noPoint);
+    if (!a.settings().storeroom.point)
+        add(std::nullopt, std::nullopt, Harm::Soon, Text::tr("Where is the storeroom?"), noPoint);
+    for (const Catheter &catheter : a.snapshot().catheters) {
+        if (!a.index().isInService(catheter))
+            continue;
+        const QString who =
+            QStringLiteral("%1 (%2)").arg(shortName(a, catheter.patient), catheterText(catheter));
+        if (!catheter.insertedOn)
+            add(catheter.patient, std::nullopt, Harm::Tidy,
+                Text::tr("When was the catheter of %1 put in?").arg(who),
+                Text::tr("The date is not known; catheter days can't be counted without it."));
+        const DrainOrder *order = a.index().orderInForce(catheter.id, a.today());
+        if (!order || order->pattern.kind != DrainPatternKind::AsNeeded)
+            continue;
+        if (!order->pattern.mostPerDay && !order->pattern.mostPerWeek)
+            add(catheter.patient, std::nullopt, Harm::Soon, Text::tr("How often may %1 drain?").arg(who),
+                Text::tr(
+                    "The order says as needed and gives no maximum. Ask the prescriber; none is assumed."));
+        // Ordered drains that nobody logs are called silent elsewhere; as-needed ones have no day to be late
+        // on.
+        if (a.index().entriesOf(catheter.id).empty() && !a.index().holdOn(catheter.patient, a.today()))
+            add(catheter.patient, std::nullopt, Harm::Soon, Text::tr("No log from %1 yet").arg(who),
+                Text::tr("Nothing is logged under an as-needed order. A missing log is not a missed drain: "
+                         "ask at the next "
+                         "call."));
+    }
+}
+
+} // namespace kitround::desk::parts

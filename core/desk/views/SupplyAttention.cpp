@@ -1,0 +1,236 @@
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <map>
+
+namespace kitround::desk::parts {
+namespace {
+
+constexpr Days kExpirySoon = Days::of(14); // a lot is worth a walk to the shelf from here on (assumed)
+
+QString itemName(const Agency &agency, ItemId id) {
+    const Item *item = agency.index().item(id);
+    return item ? fromStd(item->name) : Text::tr("an unknown item");
+}
+
+QString lotNumber(const Agency &agency, LotId id) {
+    const Lot *lot = agency.index().lot(id);
+    return lot ? fromStd(lot->number) : Text::tr("not known");
+}
+
+std::optional<PatientId> patientAt(const Agency &agency, const Place &place) {
+    if (place.kind != PlaceKind::Home)
+        return std::nullopt;
+    const Catheter *catheter = agency.index().catheter(CatheterId(place.ref));
+    return catheter ? std::optional(catheter->patient) : std::nullopt;
+}
+
+QString placeText(const Agency &agency, const Place &place) {
+    if (place.kind == PlaceKind::Home) {
+        const auto patient = patientAt(agency, place);
+        return Text::tr("at the home of %1")
+            .arg(patient ? shortName(agency, *patient) : Text::tr("an unknown patient"));
+    }
+    if (place.kind == PlaceKind::Car)
+        if (const Nurse *nurse = agency.index().nurse(NurseId(place.ref)))
+            return Text::tr("in the car of %1").arg(personName(*nurse));
+    return Text::tr("in: %1").arg(words(place.kind));
+}
+
+void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double target) {
+    const Date today = agency.today();
+    const bool isEmpty = row.onHand.count() <= 0;
+    if (row.isOnHold || row.knowledge == forecast::StockKnowledge::Unknown ||
+        (!isEmpty && row.chanceDry7 <= target))
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::RunOut;
+    item.harm = isEmpty || (row.runOutP10 && *row.runOutP10 <= today.plusDays(2)) ? Harm::Today : Harm::Soon;
+    item.patient = row.patient;
+    item.item = row.item;
+    item.dueOn = isEmpty ? std::optional(today) : row.runOutP10;
+    item.title = Text::tr("%1 may run out of %2").arg(shortName(agency, row.patient), row.itemName);
+    item.detail =
+        Text::tr("%1 in the home (%2, %3); chance of running dry within 7 days: %4.")
+            .arg(numberText(row.onHand.count()), words(row.knowledge), row.place, chanceText(row.chanceDry7));
+    if (row.runOutP10)
+        item.detail += u' ' + Text::tr("Dry by %1 in 1 of 10 cases.").arg(dayText(*row.runOutP10, today));
+    if (row.isPromised)
+        item.detail += u' ' + Text::tr("A delivery is promised; see that it goes out.");
+    items.push_back(std::move(item));
+}
+
+void addRefill(Items &items, const Agency &agency, const supply::RefillProposal &p) {
+    if (p.urgency == supply::RefillUrgency::Later)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::RefillCall;
+    item.harm = p.urgency == supply::RefillUrgency::CallSoon ? Harm::Soon : Harm::Today;
+    item.patient = p.patient;
+    item.dueOn = p.callBy;
+    item.title = Text::tr("Refill call to %1: %2").arg(shortName(agency, p.patient), words(p.urgency));
+    item.detail = reason(p, agency.index());
+    items.push_back(std::move(item));
+}
+
+void addUnknownStock(Items &items, const Agency &agency, const StockPicture &stock) {
+    // One line a patient, however many items nobody has counted.
+    std::map<PatientId, QStringList> unknown;
+    for (const forecast::ItemForecast &home : stock.homes)
+        if (home.knowledge == forecast::StockKnowledge::Unknown && !home.isOnHold)
+            unknown[home.patient] << itemName(agency, home.item);
+    for (auto &[patient, names] : unknown) {
+        names.removeDuplicates();
+        AttentionItem item;
+        item.kind = AttentionKind::UnknownStock;
+        item.harm = Harm::Soon;
+        item.patient = patient;
+        item.title = Text::tr("What does %1 have at home?").arg(shortName(agency, patient));
+        item.detail =
+            Text::tr(
+                "Never counted, never delivered: %1. Ask for a count; no run-out date can be given until "
+                "then.")
+                .arg(names.join(QStringLiteral(", ")));
+        items.push_back(std::move(item));
+    }
+}
+
+void addDelivery(Items &items, const Agency &agency, const Delivery &d) {
+    const bool isOpen = d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked ||
+                        d.status == DeliveryStatus::InTransit;
+    const Date today = agency.today();
+    if (!isOpen || d.promisedFor > today.plusDays(1))
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::DeliveryDue;
+    item.harm = d.promisedFor <= today ? Harm::Today : Harm::Soon;
+    item.patient = d.patient;
+    item.dueOn = d.promisedFor;
+    item.title = Text::tr("Delivery to %1").arg(shortName(agency, d.patient));
+    item.detail = Text::tr("Promised for %1 by %2; it is %3.")
+                      .arg(dayText(d.promisedFor, today), words(d.way), words(d.status));
+    if (d.promisedFor < today)
+        item.detail += u' ' + Text::tr("The day has passed: find out where it is, and tell the home.");
+    items.push_back(std::move(item));
+}
+
+void addPurchase(Items &items, const Agency &agency, const PurchaseOrder &order) {
+    const bool isOpen =
+        order.status == PurchaseStatus::Sent || order.status == PurchaseStatus::PartlyReceived;
+    if (!isOpen || !order.expectedOn || *order.expectedOn >= agency.today())
+        return;
+    const Supplier *supplier = agency.index().supplier(order.supplier);
+    AttentionItem item;
+    item.kind = AttentionKind::OrderLate;
+    item.harm = Harm::Soon;
+    item.dueOn = order.expectedOn;
+    item.title = Text::tr("Order %1 is late").arg(fromStd(order.number));
+    item.detail = Text::tr("Expected from %1 on %2; it is %3. Ask for a new date.")
+                      .arg(supplier ? fromStd(supplier->name) : Text::tr("the supplier"),
+                           dayText(*order.expectedOn, agency.today()), words(order.status));
+    items.push_back(std::move(item));
+}
+
+void addRecalled(Items &items, const Agency &agency, const StockBalance &b) {
+    // Homes are on the list as calls; what stands in quarantine is where it should be.
+    if (!b.lot || b.quantity.count() <= 0 || b.place.kind == PlaceKind::Home ||
+        b.place.kind == PlaceKind::Quarantine)
+        return;
+    const Lot *lot = agency.index().lot(*b.lot);
+    if (!lot || lot->state != LotState::Recalled)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::LotRecalled;
+    item.harm = Harm::Today;
+    item.item = b.item;
+    item.title = Text::tr("Recalled lot %1 %2").arg(fromStd(lot->number), placeText(agency, b.place));
+    item.detail = Text::tr("%1 of %2. Do not use; set aside with the label and move to quarantine.")
+                      .arg(numberText(b.quantity.count()), itemName(agency, b.item));
+    items.push_back(std::move(item));
+}
+
+void addExpiring(Items &items, const Agency &agency, const supply::ExpiringLot &e) {
+    const Date today = agency.today();
+    AttentionItem item;
+    item.kind = AttentionKind::LotExpiring;
+    item.harm = e.expiresOn <= today + kExpirySoon ? Harm::Soon : Harm::Tidy;
+    item.patient = patientAt(agency, e.place);
+    item.item = e.item;
+    item.dueOn = e.expiresOn;
+    item.title = Text::tr("Lot %1 expires %2, %3")
+                     .arg(lotNumber(agency, e.lot), dayText(e.expiresOn, today), placeText(agency, e.place));
+    item.detail =
+        e.expiresOn < today
+            ? Text::tr("%1 of %2 are past their date. Do not use; set aside with the label.")
+                  .arg(numberText(e.quantity.count()), itemName(agency, e.item))
+            : Text::tr("%1 of %2, last day of use %3. Use them first.")
+                  .arg(numberText(e.quantity.count()), itemName(agency, e.item), dayText(e.expiresOn, today));
+    items.push_back(std::move(item));
+}
+
+void addReorder(Items &items, const Agency &agency, const supply::SupplierReorder &r) {
+    const auto isShort = [](const supply::ReorderLine &line) {
+        return std::ranges::find(line.flags, supply::ReorderFlag::ShortBeforeArrival) != line.flags.end();
+    };
+    const Supplier *supplier = agency.index().supplier(r.supplier);
+    AttentionItem item;
+    item.kind = AttentionKind::ReorderDue;
+    item.harm =
+        r.orderOn <= agency.today() || std::ranges::any_of(r.lines, isShort) ? Harm::Today : Harm::Soon;
+    item.dueOn = r.orderOn;
+    if (!supplier) {
+        item.title = Text::tr("Items without a supplier are needed");
+        QStringList names;
+        for (const supply::ReorderLine &line : r.lines)
+            names << itemName(agency, line.item);
+        item.detail = Text::tr("%1. Enter who sells them.").arg(names.join(QStringLiteral(", ")));
+    } else {
+        item.title = Text::tr("Order from %1").arg(fromStd(supplier->name));
+        item.detail =
+            counted(static_cast<std::int64_t>(r.lines.size()), Text::tr("1 line, %2, to be placed by %3."),
+                    Text::tr("%1 lines, %2, to be placed by %3."))
+                .replace(QStringLiteral("%2"), moneyText(r.total, agency.settings().currency))
+                .replace(QStringLiteral("%3"), dayText(r.orderOn, agency.today()));
+        if (!r.meetsMinimum)
+            item.detail += u' ' + Text::tr("It does not reach the supplier's minimum of %1.")
+                                      .arg(moneyText(r.leastOrder, agency.settings().currency));
+        for (const supply::ReorderLine &line : r.lines)
+            if (isShort(line))
+                item.detail +=
+                    u' ' + Text::tr("%1 may run short before it arrives (%2).")
+                               .arg(itemName(agency, line.item), chanceText(line.chanceShortBefore));
+    }
+    items.push_back(std::move(item));
+}
+
+} // namespace
+
+void addHomes(Items &items, const StockPicture &stock) {
+    const Agency &agency = *stock.agency;
+    const double target = static_cast<double>(agency.settings()[SettingKey::RunOutTargetPermille]) / 1000.0;
+    for (const HomeRow &row : homeRows(stock))
+        addRunOut(items, agency, row, target);
+    for (const supply::RefillProposal &p : stock.refills)
+        addRefill(items, agency, p);
+    addUnknownStock(items, agency, stock);
+}
+
+void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock) {
+    for (const Delivery &d : agency.snapshot().deliveries)
+        addDelivery(items, agency, d);
+    for (const PurchaseOrder &order : agency.snapshot().purchaseOrders)
+        addPurchase(items, agency, order);
+    for (const StockBalance &b : agency.snapshot().balances)
+        addRecalled(items, agency, b);
+    if (!stock)
+        return;
+    for (const supply::ExpiringLot &e : stock->expiring)
+        addExpiring(items, agency, e);
+    for (const supply::SupplierReorder &r : stock->reorders)
+        addReorder(items, agency, r);
+}
+
+} // namespace kitround::desk::parts

@@ -1,0 +1,82 @@
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+
+namespace kitround::desk::parts {
+namespace {
+
+constexpr Days kSkillNotice = Days::of(30); // how long before it expires a skill is shown (assumed)
+constexpr Days kSkillSoon = Days::of(7);
+
+void addSkill(Items &items, const Agency &agency, const Nurse &nurse, const SkillGrant &grant) {
+    const Date today = agency.today();
+    if (!grant.expiresOn || *grant.expiresOn > today + kSkillNotice)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::SkillExpiring;
+    item.harm = *grant.expiresOn <= today + kSkillSoon ? Harm::Soon : Harm::Tidy;
+    item.nurse = nurse.id;
+    item.dueOn = grant.expiresOn;
+    item.title = Text::tr("%1: %2").arg(personName(nurse), words(grant.skill));
+    item.detail =
+        *grant.expiresOn <= today
+            ? Text::tr(
+                  "Expired on %1. No visit that needs it is planned for this nurse; arrange the sign-off.")
+            : Text::tr("Valid until the day before %1. Arrange the sign-off in time.");
+    item.detail = item.detail.arg(dayText(*grant.expiresOn, today));
+    items.push_back(std::move(item));
+}
+
+void addPlan(Items &items, const Agency &agency, Date weekStart, bool isThisWeek) {
+    const auto &plans = agency.snapshot().plans;
+    const bool isPublished = std::ranges::any_of(
+        plans, [&](const Plan &p) { return p.weekStart == weekStart && p.status == PlanStatus::Published; });
+    if (isPublished)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::PlanNotPublished;
+    item.harm = isThisWeek || weekStart <= agency.today().plusDays(2) ? Harm::Today : Harm::Soon;
+    item.dueOn = weekStart;
+    item.title = Text::tr("Publish the week of %1").arg(dayText(weekStart));
+    item.detail = isThisWeek ? Text::tr("This week has no published plan.")
+                             : Text::tr("Next week has no published plan yet.");
+    items.push_back(std::move(item));
+}
+
+void addUnplaced(Items &items, const Agency &agency, const WeekPicture &week, std::int32_t job) {
+    const auto at = static_cast<std::size_t>(job);
+    const Visit &visit = week.due[at].visit;
+    AttentionItem item;
+    item.kind = AttentionKind::VisitNotPlaced;
+    item.harm = week.problem.jobs[at].priority >= rounds::Priority::High ? Harm::Today : Harm::Soon;
+    item.patient = visit.patient;
+    item.dueOn = visit.dueTo.plusDays(-1);
+    item.title = Text::tr("Not placed: %1, %2").arg(shortName(agency, visit.patient), words(visit.kind));
+    item.detail = Text::tr("Due %1 to %2.").arg(dayText(visit.dueFrom), dayText(visit.dueTo.plusDays(-1)));
+    items.push_back(std::move(item));
+}
+
+} // namespace
+
+void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
+    for (const Nurse &nurse : agency.snapshot().nurses)
+        if (nurse.isActive)
+            for (const SkillGrant &grant : nurse.skills)
+                addSkill(items, agency, nurse, grant);
+    const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
+    const bool hasCare = std::ranges::any_of(agency.snapshot().patients,
+                                             [](const Patient &p) { return isOnService(p.status); });
+    if (hasCare) { // an agency that looks after nobody has nothing to publish
+        addPlan(items, agency, thisWeek, true);
+        addPlan(items, agency, thisWeek.plusDays(7), false);
+    }
+    if (week)
+        for (const std::int32_t job : unplacedJobs(*week))
+            addUnplaced(items, agency, *week, job);
+}
+
+} // namespace kitround::desk::parts

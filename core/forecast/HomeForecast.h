@@ -1,13 +1,16 @@
 #pragma once
-// The predictive distribution of use at one home, item by item, and when it runs out. First version: exact
-// convolution day by day of adherence x units a session x waste, with a hold's and an exit's chance carried in
-// the recursion; parameter uncertainty by a fixed grid over the adherence belief. Deterministic.
+// The predictive distribution of use at one home, item by item, and when it runs out. Exact convolution day
+// by day of adherence x units a session x waste, with a hold's and an exit's chance carried in the recursion
+// (UseRecursion); the adherence belief by Gauss points (Quadrature). Deterministic.
+//
+// Not in it yet: a trend of the volume, holds that have not begun, uncertainty of the units' and exit's own
+// parameters, exits learned from the agency's discharges.
+#include "core/base/Progress.h"
+#include "core/base/Result.h"
 #include "core/forecast/UseModel.h"
 
 #include <stop_token>
 #include <vector>
-#include "core/base/Progress.h"
-#include "core/base/Result.h"
 
 namespace kitround::forecast {
 
@@ -23,14 +26,16 @@ struct DayUse {
     Date on;
     double mean = 0;
     std::int64_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0;
-    double chanceDry = 0; // P(cumulated use > stock at hand), monotone in the day; deliveries in transit counted
+    // P(some day up to this one asked for more than was at hand), deliveries in transit counted from their
+    // promised day; never falls. 0 where the stock is not known: look at `knowledge` first.
+    double chanceDry = 0;
 };
 // The trade's rule, for checking by hand: sessions x units, with its own run-out day.
 struct PlainRule {
     std::vector<std::int64_t> perWeek;
-    std::vector<std::int64_t> cumulated;     // by day, same length as days
+    std::vector<std::int64_t> cumulated; // by day, same length as days
     std::optional<Date> lastCoveredDrain;
-    std::optional<Date> supplyEnds;          // last covered drain + interval - 1 (our definition)
+    std::optional<Date> supplyEnds; // last covered drain + interval - 1 (our definition)
 };
 
 enum class StockKnowledge : std::uint8_t { Counted, DeliveredOnly, Unknown };
@@ -41,17 +46,17 @@ struct ItemForecast {
     ItemId item;
     StockKnowledge knowledge = StockKnowledge::Unknown;
     std::optional<LocalTime> countedAt;
-    Eaches onHand;     // ledger balance of the home line; expected unlogged use taken off below
-    Eaches unloggedP50; // use since the last count or log entry that nobody wrote down, median
-    Eaches inTransit;
-    Eaches promised;   // agreed, not shipped yet; not counted as stock
+    Eaches onHand; // ledger balance of the home line, negative where the record is wrong (taken as none left)
+    Eaches unloggedP50;         // use since the last count or log entry that nobody wrote down, median
+    Eaches inTransit;           // picked or on the way; late parcels are expected tomorrow
+    Eaches promised;            // agreed, not shipped yet; not counted as stock
     std::vector<WeekUse> weeks; // 12
     std::vector<DayUse> days;   // 84
     std::vector<Pmf> cumulated; // by day (index 0: use during as-of day), for supply's computations
     PlainRule plain;
     // Run-out: first day whose use cannot be met. p10 is the early one. Nothing beyond the horizon.
     std::optional<Date> runOutP10, runOutP50, runOutP90;
-    double daysOfSupply = 0;    // mean days until run-out, at most the horizon
+    double daysOfSupply = 0; // mean days until run-out, at most the horizon; 0 where the stock is not known
     bool isOnHold = false;
     UseModel model;
 };
@@ -61,7 +66,8 @@ struct ForecastOptions {
     bool keepCumulated = true; // false saves memory where only the summary is shown
 };
 
-// All items of one catheter. Empty where there is no order.
+// All items of one catheter: the order's kit and extra bottle, then those of orders that start within the
+// horizon. Empty where there is no order, or the catheter is out of service.
 std::vector<ItemForecast> forecastHome(const SnapshotIndex &agency, const Catheter &catheter,
                                        const ForecastOptions &options);
 // Every catheter in service, by catheter id then item. Problem Cancelled when stopped.

@@ -8,7 +8,7 @@ namespace kitround::forecast {
 
 class Pmf {
 public:
-    Pmf() : p_{1.0} {} // surely zero
+    Pmf() : p_{1.0} {}                               // surely zero
     explicit Pmf(std::vector<double> probabilities); // non-negative, sum 1 within 1e-9 (required)
     static Pmf certain(std::int64_t value);
 
@@ -17,8 +17,8 @@ public:
     std::size_t size() const { return p_.size(); } // largest value + 1
     double mean() const;
     double variance() const;
-    double cdf(std::int64_t k) const;     // P(X <= k)
-    double above(std::int64_t k) const;   // P(X > k)
+    double cdf(std::int64_t k) const;      // P(X <= k)
+    double above(std::int64_t k) const;    // P(X > k)
     std::int64_t quantile(double p) const; // smallest k with cdf(k) >= p (less 1e-12)
     Pmf plus(const Pmf &other) const;      // sum of independents, exact convolution, O(n m)
     Pmf thinned(double keep) const;        // X happens as a whole with probability `keep`, else 0

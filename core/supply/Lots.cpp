@@ -1,1 +1,83 @@
-// Not written yet.
+#include "core/supply/Lots.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace kitround::supply {
+namespace {
+
+enum class GivingRank { LongDated, NoExpiry, NoLot, ShortDated };
+
+struct Candidate {
+    GivingRank rank = GivingRank::LongDated;
+    Date expiresOn;
+    LotId lot;
+    Eaches there;
+    auto order() const { return std::tuple(rank, expiresOn, lot); }
+};
+
+std::optional<Candidate> candidateOf(const SnapshotIndex &agency, LotId lot, Eaches there, Date on,
+                                     Days leastLife) {
+    if (there.count() <= 0)
+        return std::nullopt;
+    if (!lot.isSet())
+        return Candidate{GivingRank::NoLot, {}, lot, there};
+    if (!isUsable(agency, lot, on))
+        return std::nullopt;
+    const auto expiry = agency.lot(lot)->expiresOn;
+    if (!expiry)
+        return Candidate{GivingRank::NoExpiry, {}, lot, there};
+    return Candidate{*expiry - on >= leastLife ? GivingRank::LongDated : GivingRank::ShortDated, *expiry, lot,
+                     there};
+}
+
+std::vector<Candidate> candidatesAt(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
+                                    Days leastLife) {
+    std::map<LotId, Eaches> there;
+    for (const StockBalance &row : agency.balancesAt(from))
+        if (row.item == item)
+            there[row.lot.value_or(LotId{})] += row.quantity;
+    std::vector<Candidate> candidates;
+    for (const auto &[lot, quantity] : there)
+        if (auto candidate = candidateOf(agency, lot, quantity, on, leastLife))
+            candidates.push_back(*candidate);
+    std::ranges::stable_sort(candidates, {}, &Candidate::order);
+    return candidates;
+}
+
+} // namespace
+
+bool isUsable(const SnapshotIndex &agency, LotId lot, Date on) {
+    const Lot *record = agency.lot(lot);
+    return record && record->state == LotState::Usable && (!record->expiresOn || on <= *record->expiresOn);
+}
+
+PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
+                             Date on, Days leastLife) {
+    PickResult result;
+    result.missing = std::max(need, Eaches{});
+    for (const Candidate &candidate : candidatesAt(agency, from, item, on, leastLife)) {
+        if (result.missing.isZero())
+            break;
+        const Eaches taken = std::min(candidate.there, result.missing);
+        result.picks.push_back({candidate.lot, taken, candidate.rank == GivingRank::ShortDated});
+        result.missing -= taken;
+    }
+    return result;
+}
+
+std::vector<ExpiringLot> expiringLots(const SnapshotIndex &agency, Days within) {
+    const Date last = agency.snapshot().asOf + within;
+    std::vector<ExpiringLot> rows;
+    for (const StockBalance &row : agency.snapshot().balances) {
+        const Lot *lot = row.lot ? agency.lot(*row.lot) : nullptr;
+        if (lot && lot->expiresOn && *lot->expiresOn <= last && row.quantity.count() > 0)
+            rows.push_back({lot->id, row.item, row.place, row.quantity, *lot->expiresOn});
+    }
+    std::ranges::stable_sort(
+        rows, {}, [](const ExpiringLot &r) { return std::tuple(r.expiresOn, r.item, r.lot, r.place); });
+    return rows;
+}
+
+} // namespace kitround::supply

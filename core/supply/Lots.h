@@ -1,6 +1,6 @@
 #pragma once
-// First expiring, first out; ties by lot id (order of receipt). Expired, recalled and quarantined lots are never
-// given; lots with less life than the item asks for homes are given last and marked.
+// First expiring, first out; ties by lot id (order of receipt). Expired, recalled and quarantined lots are
+// never given; lots with less life than the item asks for homes are given last and marked.
 #include "core/base/Result.h"
 #include "core/records/Snapshot.h"
 
@@ -8,8 +8,12 @@
 
 namespace kitround::supply {
 
+// May be given out on the day: not quarantined, not recalled, `on` not after the last day of use. A lot the
+// snapshot does not know is not usable.
+bool isUsable(const SnapshotIndex &agency, LotId lot, Date on);
+
 struct Pick {
-    LotId lot;
+    LotId lot; // not set: stock without a lot on record
     Eaches quantity;
     bool isShortDated = false;
     friend bool operator==(const Pick &, const Pick &) = default;
@@ -18,17 +22,21 @@ struct PickResult {
     std::vector<Pick> picks;
     Eaches missing; // could not be met
 };
-PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need, Date on,
-                             Days leastLife);
+// Order of giving: lots with `leastLife` left by expiry, lots without an expiry on record, stock without a
+// lot on record, and short-dated lots last. Nothing for a need of zero or less.
+PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
+                             Date on, Days leastLife);
 
 struct ExpiringLot {
     LotId lot;
     ItemId item;
     Place place;
     Eaches quantity;
-    Date expiresOn;
+    Date expiresOn; // last day of use; before the snapshot's date: expired already
+    friend bool operator==(const ExpiringLot &, const ExpiringLot &) = default;
 };
-// Everything that expires within `within` days of the snapshot's date, in every place, soonest first.
+// Everything whose last day of use is at most `within` days after the snapshot's date, also what is past it,
+// in every place, soonest first.
 std::vector<ExpiringLot> expiringLots(const SnapshotIndex &agency, Days within);
 
 } // namespace kitround::supply

@@ -1,1 +1,165 @@
-// Not written yet.
+#include "core/supply/Recall.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace kitround::supply {
+namespace {
+
+struct HomeSums {
+    Eaches received;
+    Eaches there;
+    Eaches lost;
+    std::map<DrainEntryId, Eaches> usedIn;
+};
+
+class Trace {
+public:
+    Trace(const SnapshotIndex &agency, LotId lot) : agency_(agency), lot_(lot) {}
+
+    void follow(const StockMovement &m) {
+        if (m.lot != lot_)
+            return;
+        leave(m);
+        arrive(m);
+    }
+
+    // A drain the ledger does not know of still reached a person.
+    void readLog() {
+        for (const DrainEntry &entry : agency_.snapshot().drainEntries)
+            for (const BottleUse &use : entry.supplies)
+                if (use.lot == lot_ && !entry.isVoid)
+                    homes_[entry.catheter].usedIn.try_emplace(entry.id, use.used + use.lost);
+    }
+
+    LotTrace result() const {
+        LotTrace trace{lot_, {}, {}};
+        for (const auto &[place, stop] : stops_)
+            trace.stops.push_back(stop);
+        for (const auto &[catheter, sums] : homes_)
+            trace.homes.push_back(homeOf(catheter, sums));
+        std::ranges::stable_sort(trace.homes, {}, [](const RecallHome &h) {
+            return std::tuple(-h.there.count(), h.patient, h.catheter);
+        });
+        return trace;
+    }
+
+private:
+    static CatheterId catheterAt(const Place &home) { return CatheterId(home.ref); }
+
+    LotStop &stopAt(const Place &place) {
+        LotStop &stop = stops_[place];
+        stop.place = place;
+        return stop;
+    }
+
+    void leave(const StockMovement &m) {
+        if (m.from.kind == PlaceKind::Home)
+            leaveHome(m);
+        else if (isInside(m.from.kind))
+            leaveStop(m);
+    }
+    void leaveHome(const StockMovement &m) {
+        HomeSums &home = homes_[catheterAt(m.from)];
+        home.there -= m.quantity;
+        if (m.to.kind == PlaceKind::Used)
+            home.usedIn[DrainEntryId(m.to.ref)] += m.quantity;
+        else if (m.to.kind == PlaceKind::Wasted)
+            home.lost += m.quantity;
+        else if (m.undoes)
+            home.received -= m.quantity; // it never came here
+    }
+    void leaveStop(const StockMovement &m) {
+        LotStop &stop = stopAt(m.from);
+        stop.there -= m.quantity;
+        if (m.undoes)
+            stop.received -= m.quantity;
+    }
+
+    void arrive(const StockMovement &m) {
+        if (m.to.kind == PlaceKind::Home)
+            arriveHome(m);
+        else if (isInside(m.to.kind))
+            arriveStop(m);
+    }
+    void arriveHome(const StockMovement &m) {
+        HomeSums &home = homes_[catheterAt(m.to)];
+        home.there += m.quantity;
+        if (m.from.kind == PlaceKind::Used)
+            home.usedIn[DrainEntryId(m.from.ref)] -= m.quantity; // an entry struck out
+        else if (m.from.kind == PlaceKind::Wasted)
+            home.lost -= m.quantity;
+        else if (!m.undoes)
+            home.received += m.quantity;
+    }
+    void arriveStop(const StockMovement &m) {
+        LotStop &stop = stopAt(m.to);
+        stop.there += m.quantity;
+        if (!m.undoes)
+            stop.received += m.quantity;
+    }
+
+    RecallHome homeOf(CatheterId id, const HomeSums &sums) const {
+        RecallHome home;
+        home.catheter = id;
+        home.received = sums.received;
+        home.there = sums.there;
+        home.used = sums.lost;
+        for (const auto &[entry, used] : sums.usedIn) {
+            home.used += used;
+            if (used.count() > 0)
+                home.drains.push_back(entry);
+        }
+        if (const Catheter *catheter = agency_.catheter(id)) {
+            home.patient = catheter->patient;
+            home.isOnHold = agency_.holdOn(home.patient, agency_.snapshot().asOf) != nullptr;
+            home.hasLeft = !agency_.isInService(*catheter);
+        }
+        return home;
+    }
+
+    const SnapshotIndex &agency_;
+    LotId lot_;
+    std::map<Place, LotStop> stops_;
+    std::map<CatheterId, HomeSums> homes_;
+};
+
+constexpr std::size_t kShortestPrefix = 4;
+
+std::string plain(std::string_view number) {
+    std::string text;
+    for (const char c : number) {
+        if (c == ' ' || c == '-' || c == '\t')
+            continue;
+        text.push_back(c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c);
+    }
+    return text;
+}
+
+} // namespace
+
+LotTrace traceLot(const SnapshotIndex &agency, LotId lot, std::span<const StockMovement> movements) {
+    Trace trace(agency, lot);
+    for (const StockMovement &m : movements)
+        trace.follow(m);
+    trace.readLog();
+    return trace.result();
+}
+
+std::vector<LotId> lotsMatching(const Snapshot &agency, ItemId item, std::string_view number) {
+    const std::string wanted = plain(number);
+    std::vector<LotId> found;
+    if (wanted.empty())
+        return found;
+    for (const Lot &lot : agency.lots) {
+        if (item.isSet() && lot.item != item)
+            continue;
+        const std::string has = plain(lot.number);
+        if (has == wanted || (wanted.size() >= kShortestPrefix && has.starts_with(wanted)))
+            found.push_back(lot.id);
+    }
+    return found;
+}
+
+} // namespace kitround::supply

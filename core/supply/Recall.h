@@ -1,6 +1,6 @@
 #pragma once
-// Where a lot went: receipt, storeroom, cars, parcels, homes, and the drains it was used in. Patients on hold and
-// discharged are not left out.
+// Where a lot went: receipt, storeroom, cars, parcels, homes, and the drains it was used in. Patients on hold
+// and discharged are not left out.
 #include "core/records/Snapshot.h"
 
 #include <span>
@@ -17,9 +17,9 @@ struct LotStop {
 struct RecallHome {
     PatientId patient;
     CatheterId catheter;
-    Eaches received;
-    Eaches there;          // by the ledger; a count without lots makes this an upper estimate
-    Eaches used;           // in logged drains that name the lot
+    Eaches received; // ever; corrections taken off
+    Eaches there;    // by the ledger; a count without lots makes this an upper estimate
+    Eaches used;     // opened in drains that name the lot, drained into or lost
     std::vector<DrainEntryId> drains;
     bool isOnHold = false;
     bool hasLeft = false;
@@ -27,12 +27,15 @@ struct RecallHome {
 struct LotTrace {
     LotId lot;
     std::vector<LotStop> stops;    // inside places other than homes
-    std::vector<RecallHome> homes; // by stock there, then patient
+    std::vector<RecallHome> homes; // by stock there, most first, then patient and catheter
 };
-// `movements`: all movements of the lot, in order of time.
+// `movements`: all movements of the lot, in order of time; those of other lots are passed over. Drains come
+// from the movements and, where the log in the snapshot names the lot but no movement does, from the log: a
+// home is listed on either sign.
 LotTrace traceLot(const SnapshotIndex &agency, LotId lot, std::span<const StockMovement> movements);
 // Lots whose number matches what a notice says, ignoring case, blanks and hyphens; a prefix of at least four
-// characters matches too (a notice may shorten it).
+// characters matches too (a notice may shorten it). An item that is not set means any. By lot id; nothing for
+// an empty number.
 std::vector<LotId> lotsMatching(const Snapshot &agency, ItemId item, std::string_view number);
 
 } // namespace kitround::supply

@@ -1,1 +1,307 @@
-// Not written yet.
+#include "core/supply/Refills.h"
+
+#include "core/supply/DeliveryDays.h"
+#include "core/supply/HomeLine.h"
+#include "core/supply/StoreroomShare.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+namespace kitround::supply {
+namespace {
+
+constexpr std::int64_t kSpareCallDays = 1; // CallToday: one call may go unanswered
+constexpr std::int64_t kSoonDays = 7;      // CallSoon
+constexpr std::int64_t kVisitGoesFirst =
+    7;                              // days a planned visit may bring goods before the last courier day
+constexpr double kTaperShare = 0.7; // forecast below this share of the plain rule: tapering or leaving
+constexpr double kTaperQuantile = 0.9;
+
+struct Window {
+    HomeLine line;
+    std::optional<Date> supplyEnds;
+    Date from; // earliest delivery
+    Date by;   // latest delivery that holds the target
+};
+
+// Chooses the day of one delivery from what is possible.
+struct Choice {
+    std::optional<DeliveryDay> day;
+    std::optional<DeliveryDay> after; // next possible delivery
+    bool isLate = false;
+    bool payerRuleBinds = false;
+};
+
+Choice chooseDay(const std::vector<DeliveryDay> &days, Date from, Date by) {
+    Choice choice;
+    const auto allowed = [&](const DeliveryDay &d) { return d.on >= from && d.on <= by; };
+    const DeliveryDay *last = nullptr;
+    const DeliveryDay *lastVisit = nullptr;
+    for (const DeliveryDay &day : days)
+        if (allowed(day)) {
+            if (!last || day.on > last->on)
+                last = &day; // of one day's ways the first listed stays: the visit
+            if (day.way == DeliveryWay::WithVisit)
+                lastVisit = &day;
+        }
+    if (lastVisit && (last->on - lastVisit->on).count() <= kVisitGoesFirst)
+        last = lastVisit;
+    if (!last) {
+        choice.payerRuleBinds = !days.empty() && days.front().on <= by;
+        choice.isLate = !choice.payerRuleBinds;
+        for (const DeliveryDay &day : days)
+            if (!last && day.on >= from)
+                last = &day;
+    }
+    if (last) {
+        choice.day = *last;
+        for (const DeliveryDay &day : days)
+            if (!choice.after && day.on > last->on)
+                choice.after = day;
+    }
+    return choice;
+}
+
+class PatientRefill {
+public:
+    PatientRefill(const SnapshotIndex &agency, const CourierCalendar &courier, const Patient &patient)
+        : agency_(agency), courier_(courier), patient_(patient), today_(agency.snapshot().asOf),
+          target_(static_cast<double>(agency.snapshot().settings[SettingKey::RunOutTargetPermille]) /
+                  1000.0) {
+        if (const Payer *payer = agency.payer(patient.payer))
+            payer_ = *payer;
+        else
+            payer_.refillRuleApplies = false; // nobody's rule; the agency's own days held stay
+        proposal_.patient = patient.id;
+    }
+
+    void add(const forecast::ItemForecast &forecast) {
+        const Item *item = agency_.item(forecast.item);
+        const Catheter *catheter = agency_.catheter(forecast.catheter);
+        if (!item || !catheter || forecast.cumulated.empty())
+            return;
+        const HomeLine line(forecast, today_);
+        const auto by = line.isKnown() ? line.deliverBy(target_) : std::optional(today_);
+        if (const auto bar = barOf(agency_, *item, patient_, *catheter)) {
+            if (by)
+                proposal_.barred.push_back({forecast.catheter, forecast.item, *bar});
+            return;
+        }
+        windows_.push_back(
+            {line, line.isKnown() ? line.supplyEnds() : std::nullopt, today_, by.value_or(kNever)});
+        windows_.back().from = earliestDelivery(windows_.back());
+    }
+
+    std::optional<RefillProposal> proposal() {
+        const Window *driver = mostPressing();
+        if (!driver)
+            return barredOnly();
+        setWindows(*driver);
+        const Date until = std::max(driver->by, today_).plusDays(14);
+        const auto days =
+            deliveryDays(agency_, patient_, courier_, std::max(until, driver->from.plusDays(14)));
+        const Choice choice = chooseDay(days, std::max(driver->from, today_), driver->by);
+        setDay(choice, *driver);
+        for (const Window &window : windows_)
+            addLine(window, choice);
+        if (proposal_.lines.empty())
+            return barredOnly();
+        setUrgency(choice);
+        return std::move(proposal_);
+    }
+
+private:
+    static constexpr Date kNever = Date::fromDayNumber(1'000'000);
+
+    Date earliestDelivery(const Window &window) const {
+        if (!payer_.refillRuleApplies || !window.line.isKnown())
+            return today_;
+        // Nothing within the horizon: the supply lasts longer than any window we look at.
+        return window.supplyEnds ? *window.supplyEnds - payer_.deliverAtMostBefore : kNever;
+    }
+
+    const Window *mostPressing() const {
+        const Window *found = nullptr;
+        for (const Window &window : windows_)
+            if (window.by != kNever && window.from != kNever && (!found || window.by < found->by))
+                found = &window;
+        return found;
+    }
+
+    // Something is needed that must not be sent: the proposal carries no line, but is not silent.
+    std::optional<RefillProposal> barredOnly() {
+        if (proposal_.barred.empty())
+            return std::nullopt;
+        proposal_.urgency = RefillUrgency::CallToday;
+        proposal_.lines.clear();
+        for (Date *date : {&proposal_.callFrom, &proposal_.callBy, &proposal_.deliverFrom,
+                           &proposal_.deliverBy, &proposal_.deliverOn})
+            *date = today_;
+        proposal_.hasNoWay = true;
+        return std::move(proposal_);
+    }
+
+    void setWindows(const Window &driver) {
+        for (const Window &window : windows_) {
+            if (window.supplyEnds && (!proposal_.supplyEnds || *window.supplyEnds < *proposal_.supplyEnds))
+                proposal_.supplyEnds = window.supplyEnds;
+            const auto &early = window.line.forecast().runOutP10;
+            if (window.line.isKnown() && early && (!proposal_.runOutP10 || *early < *proposal_.runOutP10))
+                proposal_.runOutP10 = early;
+            proposal_.stockIsUnknown |= !window.line.isKnown();
+        }
+        proposal_.deliverBy = driver.by;
+        proposal_.deliverFrom = driver.from;
+        proposal_.callFrom = payer_.refillRuleApplies && driver.supplyEnds
+                                 ? *driver.supplyEnds - payer_.contactAtMostBefore
+                                 : today_;
+    }
+
+    void setDay(const Choice &choice, const Window &driver) {
+        proposal_.payerRuleBinds = choice.payerRuleBinds;
+        proposal_.hasNoWay = !choice.day;
+        if (choice.day) {
+            proposal_.deliverOn = choice.day->on;
+            proposal_.way = choice.day->way;
+            proposal_.withVisit = choice.day->visit;
+            proposal_.callBy = choice.day->callBy;
+        } else {
+            proposal_.deliverOn = std::max({driver.by, driver.from, today_});
+            proposal_.way = patient_.allowsCourier ? DeliveryWay::Courier : DeliveryWay::WithVisit;
+            proposal_.callBy = std::max(proposal_.deliverOn.plusDays(-1), today_);
+        }
+        proposal_.callBy = std::max(proposal_.callBy, proposal_.callFrom);
+    }
+
+    // A line is late only where its stock is known: an unknown stock asks for a count, not for alarm.
+    bool knownLineIsLate() const {
+        return std::ranges::any_of(windows_, [&](const Window &window) {
+            return window.line.isKnown() && window.by < proposal_.deliverOn;
+        });
+    }
+
+    void setUrgency(const Choice &choice) {
+        const Date today = today_;
+        if ((choice.isLate || (proposal_.hasNoWay && proposal_.deliverBy <= today)) && knownLineIsLate())
+            proposal_.urgency = RefillUrgency::Overdue;
+        else if (proposal_.stockIsUnknown)
+            proposal_.urgency = RefillUrgency::CallToday;
+        else if (proposal_.callFrom > today)
+            proposal_.urgency = RefillUrgency::Later;
+        else if (proposal_.callBy <= today.plusDays(kSpareCallDays))
+            proposal_.urgency = RefillUrgency::CallToday;
+        else if (proposal_.callBy <= today.plusDays(kSoonDays))
+            proposal_.urgency = RefillUrgency::CallSoon;
+        else
+            proposal_.urgency = RefillUrgency::Later;
+    }
+
+    Date nextCycle(Date delivery) const {
+        const Date cycle = delivery + payer_.mostDaysHeld;
+        if (patient_.allowsCourier)
+            return courier_.firstOnOrAfter(cycle).value_or(cycle);
+        return cycle.plusDays(7); // visits that far ahead are not planned yet: allow a week
+    }
+
+    RefillNeed needOf(const Window &window, std::int64_t before, std::int64_t toNext) const {
+        const HomeLine &line = window.line;
+        const auto &settings = agency_.snapshot().settings;
+        const Item &item = *agency_.item(line.forecast().item);
+        const std::int64_t held = before + payer_.mostDaysHeld.count();
+        RefillNeed need;
+        need.stock = Eaches::of(line.stock());
+        need.useBefore = Eaches::of(static_cast<std::int64_t>(std::floor(line.meanUse(before))));
+        need.useToNext = Eaches::of(line.useQuantile(toNext, 1 - target_));
+        need.buffer = Eaches::of(line.unitsFor(settings[SettingKey::BufferSessions]));
+        need.plainBefore = Eaches::of(line.plainUse(before));
+        if (line.hasPlainRule())
+            need.plainHeld =
+                Eaches::of(std::max<std::int64_t>(line.plainUse(held) - line.plainUse(before), 1));
+        need.bufferCountsAsHeld = payer_.refillRuleApplies;
+        const double plainCycle = static_cast<double>(line.plainUse(toNext) - line.plainUse(before));
+        if (line.meanUse(toNext) - line.meanUse(before) < kTaperShare * plainCycle)
+            need.mostUseToNext = Eaches::of(line.useQuantile(toNext, kTaperQuantile));
+        need.pack = item.casePack;
+        need.wholeCases = item.sendWholeCases;
+        return need;
+    }
+
+    void addLine(const Window &window, const Choice &choice) {
+        const HomeLine &line = window.line;
+        const Date on = proposal_.deliverOn;
+        if (window.from > on)
+            return; // the payer does not allow it yet
+        const std::int64_t before = (on - today_).count();
+        const std::int64_t toNext = (nextCycle(on) - today_).count();
+        if (line.isKnown() && line.chanceDry(toNext, line.stock()) <= target_)
+            return; // lasts until the delivery after this one
+        const RefillAmount amount = refillQuantity(needOf(window, before, toNext));
+        if (amount.exactNeed.isZero())
+            return;
+        RefillLine row;
+        row.catheter = line.forecast().catheter;
+        row.item = line.forecast().item;
+        row.onHand = line.forecast().onHand;
+        row.coming = line.forecast().inTransit + line.forecast().promised;
+        row.quantity = amount.quantity;
+        row.exactNeed = amount.exactNeed;
+        row.limitedBy = amount.limitedBy;
+        row.chanceDryBefore = line.chanceDry(before, line.stock());
+        const std::int64_t ifNot = choice.after ? (choice.after->on - today_).count() : before + 7;
+        row.chanceDryIfNot = line.chanceDry(ifNot, line.stock());
+        row.daysCovered =
+            line.daysCovered(before, std::max<std::int64_t>(line.stock() - line.plainUse(before), 0) +
+                                         amount.quantity.count());
+        row.supplyEnds = window.supplyEnds;
+        row.stockIsUnknown = !line.isKnown();
+        proposal_.lines.push_back(row);
+    }
+
+    const SnapshotIndex &agency_;
+    const CourierCalendar &courier_;
+    const Patient &patient_;
+    Date today_;
+    double target_;
+    Payer payer_;
+    std::vector<Window> windows_;
+    RefillProposal proposal_;
+};
+
+using ForecastsByPatient = std::map<PatientId, std::vector<const forecast::ItemForecast *>>;
+
+ForecastsByPatient byPatient(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts) {
+    ForecastsByPatient found;
+    for (const forecast::ItemForecast &forecast : forecasts) {
+        const Patient *patient = agency.patient(forecast.patient);
+        if (patient && isOnService(patient->status) && !agency.holdOn(patient->id, agency.snapshot().asOf))
+            found[forecast.patient].push_back(&forecast);
+    }
+    return found;
+}
+
+} // namespace
+
+std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
+                                           std::span<const forecast::ItemForecast> forecasts) {
+    const Snapshot &snapshot = agency.snapshot();
+    const CourierCalendar courier(snapshot.settings, snapshot.now,
+                                  Days::of(forecast::ForecastOptions{}.horizon.count()));
+    std::vector<RefillProposal> proposals;
+    for (const auto &[id, lines] : byPatient(agency, forecasts)) {
+        PatientRefill refill(agency, courier, *agency.patient(id));
+        for (const forecast::ItemForecast *line : lines)
+            refill.add(*line);
+        if (auto proposal = refill.proposal())
+            proposals.push_back(std::move(*proposal));
+    }
+    std::ranges::stable_sort(
+        proposals, {}, [](const RefillProposal &p) { return std::tuple(p.urgency, p.deliverBy, p.patient); });
+    StoreroomShare share(agency);
+    for (RefillProposal &proposal : proposals)
+        share.serve(proposal);
+    return proposals;
+}
+
+} // namespace kitround::supply

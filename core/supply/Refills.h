@@ -1,9 +1,12 @@
 #pragma once
-// When each home needs its next refill and how much: a call list with dates, never a shipment. Quantity covers
-// the need to the next possible delivery at the run-out target, in whole cases or eaches as the item says, within
-// the payer's and the agency's days held, and not beyond what a tapering or leaving patient will use.
+// When each home needs its next refill and how much: a call list with dates, never a shipment. Quantity
+// covers the need to the next possible delivery at the run-out target, in whole cases or eaches as the item
+// says, within the payer's and the agency's days held, and not beyond what a tapering or leaving patient will
+// use.
 #include "core/forecast/HomeForecast.h"
 #include "core/records/Snapshot.h"
+#include "core/supply/ItemFit.h"
+#include "core/supply/RefillQuantity.h"
 
 #include <optional>
 #include <span>
@@ -11,38 +14,60 @@
 
 namespace kitround::supply {
 
+// Overdue: no delivery possible from now on keeps the chance of a dry home at the target. CallToday: the last
+// day to call is today or tomorrow (one unanswered call must not empty a home), or the stock is unknown.
+// CallSoon: within the week after. Nobody is called before the payer's first day of contact.
 enum class RefillUrgency : std::uint8_t { Overdue, CallToday, CallSoon, Later };
-enum class RefillLimit : std::uint8_t { None, DaysHeld, CasePack, StoreroomShort, Expiry };
 
 struct RefillLine {
     CatheterId catheter;
     ItemId item;
     Eaches onHand;
+    Eaches coming; // in transit and promised
     Eaches quantity;
-    Eaches exactNeed;       // before rounding and caps
+    Eaches exactNeed; // before rounding and caps
     RefillLimit limitedBy = RefillLimit::None;
-    double chanceDryBefore = 0; // before the proposed delivery day, if delivered then
-    double chanceDryIfNot = 0;  // before the delivery after that, if nothing is sent
-    double daysCovered = 0;     // by the plain rule, after delivery
+    double chanceDryBefore = 0;          // before the proposed delivery day, if delivered then
+    double chanceDryIfNot = 0;           // before the next possible delivery after that, if nothing is sent
+    double daysCovered = 0;              // by the plain rule, from the delivery on, with what is left then
+    std::optional<Date> supplyEnds;      // plain rule
+    bool stockIsUnknown = false;         // quantity as for an empty home: count first
     std::optional<ItemId> substituteFor; // this line stands in for that item
+};
+// An item that is needed but may not go to this person: no line is proposed, a nurse or the prescriber
+// decides.
+struct BarredLine {
+    CatheterId catheter;
+    ItemId item;
+    Bar why;
+    friend bool operator==(const BarredLine &, const BarredLine &) = default;
 };
 struct RefillProposal {
     PatientId patient;
     RefillUrgency urgency = RefillUrgency::Later;
-    std::optional<Date> supplyEnds;   // earliest of the lines, plain rule
-    std::optional<Date> runOutP10;    // earliest of the lines
-    Date callFrom;                    // earliest contact the payer allows
-    Date callBy;                      // latest contact that still makes the delivery
-    Date deliverFrom;                 // earliest delivery the payer allows
-    Date deliverBy;                   // so that the run-out target holds
-    Date deliverOn;                   // proposed day: a courier day or a planned visit's day
+    std::optional<Date> supplyEnds; // earliest of the lines, plain rule
+    std::optional<Date> runOutP10;  // earliest of the lines
+    Date callFrom;                  // earliest contact the payer allows
+    Date callBy;                    // latest contact that still makes the delivery
+    Date deliverFrom;               // earliest delivery the payer allows
+    Date deliverBy;                 // so that the run-out target holds
+    Date deliverOn;                 // proposed day: a courier day or a planned visit's day
     DeliveryWay way = DeliveryWay::Courier;
     std::optional<VisitId> withVisit;
     std::vector<RefillLine> lines;
-    bool stockIsUnknown = false;      // ask for a count first
+    std::vector<BarredLine> barred;
+    bool stockIsUnknown = false; // of a line at least: ask for a count first
+    bool payerRuleBinds = false; // a day before deliverBy exists, but the payer's first day is later
+    bool hasNoWay = false;       // no courier and no planned visit: deliverOn is only a wish
 };
 // One proposal a patient who needs one within the horizon of the forecasts; on hold, exited, and already
-// promised need none (or less). By urgency, then deliverBy.
+// promised need none (or less). By urgency, then deliverBy, then patient.
+// Delivery: the latest possible day up to deliverBy; a planned visit at most a week before that goes first,
+// since it costs no run. Where no day holds the target, the earliest possible one.
+// Next delivery after: the first courier day after the payer's most days held (30 where no payer is on
+// record). Storeroom: deliveries that nothing ordered today could serve (within LeadDays) share out what is
+// free and what arrives before, by urgency; what is missing comes as a substitute where the order allows,
+// else the line is cut (StoreroomShort). Forecasts must have kept their cumulated distributions.
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
 

@@ -1,0 +1,62 @@
+#include "core/supply/RefillQuantity.h"
+
+#include "core/base/Require.h"
+
+#include <algorithm>
+
+namespace kitround::supply {
+namespace {
+
+struct Cap {
+    Eaches most;
+    RefillLimit why = RefillLimit::None;
+};
+
+// The tightest cap, if any; never below zero.
+std::optional<Cap> capOf(const RefillNeed &need, Eaches covered) {
+    std::optional<Cap> cap;
+    if (need.plainHeld.count() > 0) {
+        const Eaches spare = need.bufferCountsAsHeld ? Eaches{} : need.buffer;
+        const Eaches left = std::max(Eaches{}, need.stock - need.plainBefore);
+        cap = Cap{std::max(Eaches{}, need.plainHeld + spare - left), RefillLimit::DaysHeld};
+    }
+    if (need.mostUseToNext) {
+        const Eaches most = std::max(Eaches{}, *need.mostUseToNext - covered);
+        if (!cap || most < cap->most)
+            cap = Cap{most, RefillLimit::TaperExpected};
+    }
+    return cap;
+}
+
+void roundToCases(RefillAmount &amount, const RefillNeed &need, const std::optional<Cap> &cap) {
+    const Eaches up = toEaches(casesCovering(amount.quantity, need.pack), need.pack);
+    if (!cap || up <= cap->most) {
+        amount.quantity = up;
+        return;
+    }
+    const Cases whole = Cases::of(cap->most.count() / need.pack.eachesPerCase.count());
+    if (up != amount.quantity)
+        amount.limitedBy = RefillLimit::CasePack;
+    if (whole.count() > 0)
+        amount.quantity = toEaches(whole, need.pack);
+}
+
+} // namespace
+
+RefillAmount refillQuantity(const RefillNeed &need) {
+    KITROUND_REQUIRE(need.pack.eachesPerCase.count() > 0);
+    const Eaches covered = std::max(need.stock, need.useBefore);
+    RefillAmount amount;
+    amount.exactNeed = std::max(Eaches{}, need.useToNext + need.buffer - covered);
+    amount.quantity = amount.exactNeed;
+    const auto cap = capOf(need, covered);
+    if (cap && amount.quantity > cap->most) {
+        amount.quantity = cap->most;
+        amount.limitedBy = cap->why;
+    }
+    if (need.wholeCases && amount.quantity.count() > 0)
+        roundToCases(amount, need, cap);
+    return amount;
+}
+
+} // namespace kitround::supply

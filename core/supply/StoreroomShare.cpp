@@ -1,0 +1,111 @@
+#include "core/supply/StoreroomShare.h"
+
+#include "core/supply/Lots.h"
+#include "core/supply/OpenOrders.h"
+#include "core/supply/Substitutes.h"
+
+#include <algorithm>
+
+namespace kitround::supply {
+namespace {
+
+// Volumes logged since the bottle in use was ordered would be better; the snapshot's log is near enough.
+Eaches substituteUnits(const SnapshotIndex &agency, CatheterId catheter, const Substitute &substitute,
+                       const Item &standIn, Eaches missing) {
+    if (!standIn.bottleVolume)
+        return substitute.per * missing.count();
+    const auto need = substitutionNeed(Sessions::of(missing.count()), loggedVolumes(agency, catheter),
+                                       *standIn.bottleVolume, substitute.per);
+    return Eaches::of(need.bottles.count());
+}
+
+} // namespace
+
+StoreroomShare::StoreroomShare(const SnapshotIndex &agency)
+    : agency_(agency), positions_(positionsOf(agency)) {
+    const Date today = agency.snapshot().asOf;
+    for (const StockBalance &row : agency.balancesAt(Place::storeroom())) {
+        const Item *item = agency.item(row.item);
+        if (!item || !row.lot || !isUsable(agency, *row.lot, today))
+            continue;
+        const auto expiry = agency.lot(*row.lot)->expiresOn;
+        if (!expiry || *expiry - today >= item->leastLifeToHome)
+            longDated_[row.item] += row.quantity;
+    }
+}
+
+Eaches StoreroomShare::available(ItemId item, Date on) const {
+    const auto position = positions_.find(item);
+    const auto taken = taken_.find(item);
+    Eaches free = position == positions_.end() ? Eaches{} : position->second.free();
+    free += arrivingBefore(agency_, item, on);
+    if (taken != taken_.end())
+        free -= taken->second;
+    return std::max(free, Eaches{});
+}
+
+Eaches StoreroomShare::take(ItemId item, Eaches wanted, Date on) {
+    const Eaches given = std::min(wanted, available(item, on));
+    taken_[item] += given;
+    return given;
+}
+
+void StoreroomShare::markShortDated(RefillLine &line, Date on) {
+    const auto found = longDated_.find(line.item);
+    const Eaches longDated = found == longDated_.end() ? Eaches{} : found->second;
+    if (line.limitedBy == RefillLimit::None &&
+        taken_[line.item] > longDated + arrivingBefore(agency_, line.item, on))
+        line.limitedBy = RefillLimit::Expiry;
+}
+
+std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, Eaches missing,
+                                                        const RefillProposal &proposal) {
+    const Item *item = agency_.item(line.item);
+    const DrainOrder *order = agency_.orderInForce(line.catheter, proposal.deliverOn);
+    const Catheter *catheter = agency_.catheter(line.catheter);
+    const Patient *patient = agency_.patient(proposal.patient);
+    if (!item || !order || !order->allowsSubstitute || !catheter || !patient)
+        return std::nullopt;
+    for (const Substitute &substitute : item->substitutes) {
+        const Item *standIn = agency_.item(substitute.item);
+        if (!standIn || !standIn->isActive || barOf(agency_, *standIn, *patient, *catheter))
+            continue;
+        const Eaches wanted = substituteUnits(agency_, line.catheter, substitute, *standIn, missing);
+        const Eaches given = take(substitute.item, wanted, proposal.deliverOn);
+        if (given.isZero())
+            continue;
+        RefillLine stand = line;
+        stand.item = substitute.item;
+        stand.onHand = agency_.balance(Place::home(line.catheter), substitute.item);
+        stand.coming = {};
+        stand.quantity = given;
+        stand.exactNeed = wanted;
+        stand.limitedBy = given < wanted ? RefillLimit::StoreroomShort : RefillLimit::None;
+        stand.substituteFor = line.item;
+        return stand;
+    }
+    return std::nullopt;
+}
+
+void StoreroomShare::serve(RefillProposal &proposal) {
+    const Date today = agency_.snapshot().asOf;
+    if (proposal.deliverOn >= today.plusDays(agency_.snapshot().settings[SettingKey::LeadDays]))
+        return;
+    std::vector<RefillLine> served;
+    for (RefillLine line : proposal.lines) {
+        const Eaches wanted = line.quantity;
+        line.quantity = take(line.item, wanted, proposal.deliverOn);
+        const Eaches missing = wanted - line.quantity;
+        if (missing.count() > 0)
+            line.limitedBy = RefillLimit::StoreroomShort;
+        else
+            markShortDated(line, proposal.deliverOn);
+        served.push_back(line);
+        if (missing.count() > 0)
+            if (const auto stand = substituteFor(line, missing, proposal))
+                served.push_back(*stand);
+    }
+    proposal.lines = std::move(served);
+}
+
+} // namespace kitround::supply

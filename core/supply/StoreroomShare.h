@@ -1,0 +1,33 @@
+#pragma once
+// Shares out the storeroom among the next deliveries, first asked first served: what is free now and what
+// open orders bring before the day. Later versions may weigh harm; this one relies on the order of asking.
+#include "core/records/Snapshot.h"
+#include "core/supply/Ledger.h"
+#include "core/supply/Refills.h"
+
+#include <map>
+
+namespace kitround::supply {
+
+class StoreroomShare {
+public:
+    explicit StoreroomShare(const SnapshotIndex &agency);
+
+    // Cuts the lines to what is there and adds substitutes' lines. Deliveries far enough away to be ordered
+    // for are left alone.
+    void serve(RefillProposal &proposal);
+
+private:
+    Eaches available(ItemId item, Date on) const;
+    Eaches take(ItemId item, Eaches wanted, Date on);
+    void markShortDated(RefillLine &line, Date on);
+    std::optional<RefillLine> substituteFor(const RefillLine &line, Eaches missing,
+                                            const RefillProposal &proposal);
+
+    const SnapshotIndex &agency_;
+    std::map<ItemId, Position> positions_;
+    std::map<ItemId, Eaches> taken_;
+    std::map<ItemId, Eaches> longDated_;
+};
+
+} // namespace kitround::supply

@@ -1,0 +1,23 @@
+#pragma once
+// What it takes to stand in for one size of bottle with another: by volume, session by session, never by the
+// mean (a mean volume hides bottles).
+#include "core/records/Snapshot.h"
+
+#include <span>
+
+namespace kitround::supply {
+
+struct SubstitutionNeed {
+    Bottles bottles;      // of the substitute
+    Eaches dressingPacks; // one a session: the sterile kit items are not doubled
+    int connections = 0;  // one a bottle: each is a chance of contamination, and more work at home
+    friend bool operator==(const SubstitutionNeed &, const SubstitutionNeed &) = default;
+};
+// For `sessions` sessions like the logged `volumes`; bottles a session are max(1, ceil(volume / size)), at
+// most `per`. Without a log every session takes `per`. Rounded up over all sessions.
+SubstitutionNeed substitutionNeed(Sessions sessions, std::span<const Millilitres> volumes,
+                                  Millilitres substituteSize, Eaches per);
+// Known volumes of a catheter's done drains, newest last.
+std::vector<Millilitres> loggedVolumes(const SnapshotIndex &agency, CatheterId catheter);
+
+} // namespace kitround::supply

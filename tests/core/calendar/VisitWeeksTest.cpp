@@ -1,0 +1,102 @@
+#include "core/calendar/VisitWeeks.h"
+
+#include "core/calendar/VisitNotation.h"
+
+#include <gtest/gtest.h>
+
+namespace kitround::calendar {
+namespace {
+
+const DateRange kAlways{Date::of(2025, 1, 1), Date::of(2028, 1, 1)};
+
+VisitOrder orderOf(std::string_view notation, Date start) {
+    VisitOrder order;
+    order.start = start;
+    order.segments = *parseVisitOrder(notation);
+    return order;
+}
+
+TEST(VisitWeeksTest, TheFirstWeekIsTheOneThatHoldsTheStart) {
+    // Thursday 5 March 2026: the first week is 1 to 7 March, of which three days are left.
+    const auto weeks = weeksOwed(orderOf("2W2, 1W1", Date::of(2026, 3, 5)), kAlways, Weekday::Sunday);
+    ASSERT_EQ(weeks.size(), 3U);
+    EXPECT_EQ(weeks[0], (WeekOwed{{Date::of(2026, 3, 5), Date::of(2026, 3, 8)}, 2, 2, true}));
+    EXPECT_EQ(weeks[1], (WeekOwed{{Date::of(2026, 3, 8), Date::of(2026, 3, 15)}, 2, 2, false}));
+    EXPECT_EQ(weeks[2], (WeekOwed{{Date::of(2026, 3, 15), Date::of(2026, 3, 22)}, 1, 1, false}));
+}
+
+TEST(VisitWeeksTest, AMondayWeekMovesTheBoundary) {
+    const auto weeks = weeksOwed(orderOf("1W2", Date::of(2026, 3, 8)), kAlways, Weekday::Monday);
+    ASSERT_EQ(weeks.size(), 2U);
+    EXPECT_EQ(weeks[0].days, (DateRange{Date::of(2026, 3, 8), Date::of(2026, 3, 9)})); // the Sunday alone
+    EXPECT_EQ(weeks[1].days.from, Date::of(2026, 3, 9));
+}
+
+TEST(VisitWeeksTest, APartialWeekOwesNoMoreThanItsDaysCanHold) {
+    // Saturday: one day of the first week is left, so 3 a week can be 1 at most.
+    const auto weeks = weeksOwed(orderOf("3W2", Date::of(2026, 3, 7)), kAlways, Weekday::Sunday);
+    EXPECT_EQ(weeks[0].least, 1);
+    EXPECT_EQ(weeks[1].least, 3);
+    VisitOrder order = orderOf("2W2", Date::of(2026, 3, 5));
+    order.allowedDays = {Weekday::Monday, Weekday::Thursday};
+    EXPECT_EQ(weeksOwed(order, kAlways, Weekday::Sunday)[0].most, 1); // Thursday only
+    EXPECT_EQ(weeksOwed(orderOf("14W1", Date::of(2026, 3, 7)), kAlways, Weekday::Sunday)[0].most, 2);
+}
+
+TEST(VisitWeeksTest, TheOrdersEndCutsTheWeeks) {
+    VisitOrder order = orderOf("3W10", Date::of(2026, 3, 1));
+    order.end = Date::of(2026, 3, 10);
+    const auto weeks = weeksOwed(order, kAlways, Weekday::Sunday);
+    ASSERT_EQ(weeks.size(), 2U);
+    EXPECT_EQ(weeks[1], (WeekOwed{{Date::of(2026, 3, 8), Date::of(2026, 3, 10)}, 2, 2, true}));
+    order.end = order.start;
+    EXPECT_TRUE(weeksOwed(order, kAlways, Weekday::Sunday).empty());
+}
+
+TEST(VisitWeeksTest, OnlyWeeksThatOverlapTheRangeAreGiven) {
+    const VisitOrder order = orderOf("1W9", Date::of(2026, 3, 1));
+    const auto weeks = weeksOwed(order, {Date::of(2026, 3, 14), Date::of(2026, 3, 16)}, Weekday::Sunday);
+    ASSERT_EQ(weeks.size(), 2U);
+    EXPECT_EQ(weeks[0].days.from, Date::of(2026, 3, 8));
+    EXPECT_EQ(weeks[1].days.from, Date::of(2026, 3, 15));
+    EXPECT_TRUE(weeksOwed(order, {Date::of(2026, 5, 3), Date::of(2026, 6, 1)}, Weekday::Sunday).empty());
+    EXPECT_TRUE(weeksOwed(order, {Date::of(2026, 2, 1), Date::of(2026, 3, 1)}, Weekday::Sunday).empty());
+}
+
+TEST(VisitWeeksTest, AsNeededVisitsAreNotOwedAndTakeNoWeek) {
+    const auto weeks = weeksOwed(orderOf("1W1, 2PRN, 3W1", Date::of(2026, 3, 1)), kAlways, Weekday::Sunday);
+    ASSERT_EQ(weeks.size(), 2U);
+    EXPECT_EQ(weeks[1].least, 3);
+}
+
+TEST(VisitWeeksTest, WholeWeeksAddUpToTheTotals) {
+    for (const char *text : {"2W4", "2-3W4, 1W5", "7W1, 3W2, 1-2W6, 2PRN"}) {
+        const VisitOrder order = orderOf(text, Date::of(2026, 3, 1)); // a Sunday: no partial week
+        int least = 0, most = 0;
+        const auto weeks = weeksOwed(order, kAlways, Weekday::Sunday);
+        for (const WeekOwed &week : weeks) {
+            EXPECT_FALSE(week.isPartial);
+            least += week.least;
+            most += week.most;
+        }
+        const VisitTotals sum = totals(order.segments);
+        EXPECT_EQ(least, sum.least) << text;
+        EXPECT_EQ(most, sum.most) << text;
+        EXPECT_EQ(int(weeks.size()), sum.weeks) << text;
+    }
+}
+
+TEST(VisitWeeksTest, UsualSpacingHoldsTheWeeklyPatternsOfTheTrade) {
+    EXPECT_EQ(usualSpacing(2), (Spacing{Days::of(2), Days::of(5)}));
+    EXPECT_EQ(usualSpacing(3), (Spacing{Days::of(2), Days::of(3)}));
+    EXPECT_EQ(usualSpacing(7), (Spacing{Days::of(1), Days::of(1)}));
+    EXPECT_EQ(usualSpacing(14), (Spacing{Days::of(0), Days::of(1)}));
+    // Every spacing must leave room for n visits in a week that repeats: least * n <= 7 <= most * n.
+    for (int n = 1; n <= 14; ++n) {
+        EXPECT_LE(usualSpacing(n).least.count() * n, 7) << n;
+        EXPECT_GE(usualSpacing(n).most.count() * n, 7) << n;
+    }
+}
+
+} // namespace
+} // namespace kitround::calendar

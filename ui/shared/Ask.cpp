@@ -8,7 +8,9 @@
 #include <QMessageBox>
 #include <QPushButton>
 
+#include <algorithm>
 #include <deque>
+#include <vector>
 
 namespace kitround::ui {
 namespace {
@@ -16,6 +18,7 @@ namespace {
 struct Script { // what tests prepared
     bool silent = false;
     std::deque<bool> answers;
+    std::deque<int> choices;
     std::deque<QString> texts;
     QString lastSaid;
 };
@@ -52,6 +55,29 @@ bool Ask::confirm(QWidget *parent, const QString &title, const QString &text, co
     box.setEscapeButton(no);
     box.exec();
     return box.clickedButton() == yes;
+}
+
+std::optional<int> Ask::choose(QWidget *parent, const QString &title, const QString &text,
+                               const QStringList &steps) {
+    Script &s = script();
+    s.lastSaid = text;
+    if (!s.choices.empty()) {
+        const int choice = s.choices.front();
+        s.choices.pop_front();
+        return choice;
+    }
+    if (s.silent)
+        return std::nullopt;
+    QMessageBox box(QMessageBox::NoIcon, title, text, QMessageBox::NoButton, parent);
+    std::vector<QPushButton *> buttons;
+    for (const QString &step : steps)
+        buttons.push_back(box.addButton(step, QMessageBox::AcceptRole));
+    box.setEscapeButton(box.addButton(QMessageBox::Cancel));
+    box.exec();
+    const auto at = std::ranges::find(buttons, box.clickedButton());
+    if (at == buttons.end())
+        return std::nullopt;
+    return static_cast<int>(at - buttons.begin());
 }
 
 void Ask::tell(QWidget *parent, const QString &title, const QString &text) {
@@ -104,6 +130,9 @@ void Ask::setSilent(bool on) {
 }
 void Ask::nextAnswer(bool yes) {
     script().answers.push_back(yes);
+}
+void Ask::nextChoice(int index) {
+    script().choices.push_back(index);
 }
 void Ask::nextText(const QString &text) {
     script().texts.push_back(text);

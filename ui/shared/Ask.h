@@ -4,6 +4,7 @@
 #include "core/base/Problem.h"
 
 #include <QString>
+#include <QStringList>
 
 #include <optional>
 
@@ -16,6 +17,9 @@ public:
     // A yes-or-no whose buttons say what will happen.
     static bool confirm(QWidget *parent, const QString &title, const QString &text, const QString &doIt,
                         const QString &leaveIt);
+    // One of several steps, by their index; nothing where the person leaves it.
+    static std::optional<int> choose(QWidget *parent, const QString &title, const QString &text,
+                                     const QStringList &steps);
     static void tell(QWidget *parent, const QString &title, const QString &text);
     static void problem(QWidget *parent, const Problem &problem);
     static std::optional<QString> line(QWidget *parent, const QString &title, const QString &label,
@@ -28,6 +32,7 @@ public:
     // answer given is declined, and what was said is kept in lastSaid().
     static void setSilent(bool on);
     static void nextAnswer(bool yes);
+    static void nextChoice(int index);
     static void nextText(const QString &text);
     static QString lastSaid();
 };

@@ -8,6 +8,7 @@ class QHBoxLayout;
 class QLabel;
 class QPushButton;
 class QSplitter;
+class QUndoStack;
 class QVBoxLayout;
 
 namespace kitround::ui {
@@ -24,6 +25,8 @@ public:
     void setSubtitle(const QString &text); // a quiet line under the title
     // Puts the keyboard where work starts.
     virtual void takeFocus();
+    // Steps that can be undone here, or nullptr.
+    virtual QUndoStack *undoStack() { return nullptr; }
     virtual bool hasUnsavedDraft() const { return false; }
     // Commands of the page for the menu bar ("Page" menu), in order; made once.
     virtual QList<QAction *> pageActions() { return {}; }

@@ -1,0 +1,56 @@
+#include "ui/shared/Printing.h"
+
+#include "ui/print/PaperPdf.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/Session.h"
+
+#include <QPrintDialog>
+#include <QPrinter>
+
+namespace kitround::ui {
+namespace {
+
+void note(Session &session, const desk::Paper &paper) {
+    if (!session.isReadOnly())
+        (void)session.desk().notePrinted(paper.title.toStdString()); // a paper is not refused for its note
+}
+
+void print(QWidget *window, Session &session, const desk::Paper &paper) {
+    QPrinter printer(QPrinter::HighResolution);
+    printer.setPageOrientation(paper.landscape ? QPageLayout::Landscape : QPageLayout::Portrait);
+    printer.setDocName(paper.title);
+    QPrintDialog dialog(&printer, window);
+    if (dialog.exec() != QDialog::Accepted)
+        return;
+    paint(paper, printer);
+    note(session, paper);
+}
+
+} // namespace
+
+bool savePaper(QWidget *window, Session &session, const desk::Paper &paper) {
+    // A file name carries no person's name (it shows in lists of recent files).
+    const QString preset = QString(paper.title).toLower().replace(QLatin1Char(' '), QLatin1Char('-'));
+    const auto file = Ask::saveFile(window, QObject::tr("Save as PDF"), QObject::tr("PDF (*.pdf)"),
+                                    preset.left(40) + QStringLiteral(".pdf"));
+    if (!file)
+        return false;
+    if (const auto written = writePdf(paper, *file); !written) {
+        Ask::problem(window, written.error());
+        return false;
+    }
+    note(session, paper);
+    return true;
+}
+
+void offerPaper(QWidget *window, Session &session, const desk::Paper &paper) {
+    const auto step = Ask::choose(window, paper.title,
+                                  QObject::tr("%1: print it, or save it as a PDF file?").arg(paper.title),
+                                  {QObject::tr("Print"), QObject::tr("Save as PDF")});
+    if (step == 0)
+        print(window, session, paper);
+    else if (step == 1)
+        savePaper(window, session, paper);
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,422 @@
+#include "ui/shell/MainWindow.h"
+
+#include "core/desk/words/Words.h"
+#include "sample-db/SampleAgency.h"
+#include "ui/calendar/CalendarPage.h"
+#include "ui/catalogue/CataloguePage.h"
+#include "ui/load/LoadPage.h"
+#include "ui/people/NursesPage.h"
+#include "ui/people/PatientsPage.h"
+#include "ui/reorders/ReorderPage.h"
+#include "ui/setup/NewAgency.h"
+#include "ui/setup/SettingsPage.h"
+#include "ui/setup/StartPage.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/Printing.h"
+#include "ui/shell/AboutBox.h"
+#include "ui/stock/StockPage.h"
+#include "ui/today/TodayPage.h"
+
+#include <QApplication>
+#include <QCloseEvent>
+#include <QDir>
+#include <QFileInfo>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QListWidget>
+#include <QMenuBar>
+#include <QProgressDialog>
+#include <QSettings>
+#include <QStackedWidget>
+#include <QUndoGroup>
+#include <QUndoStack>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+namespace {
+
+const QString kFileFilter = QStringLiteral("Kitround (*.kitround);;*");
+
+} // namespace
+
+MainWindow::MainWindow(const Clock &clock, QWidget *parent) : QMainWindow(parent), session_(clock) {
+    setObjectName(QStringLiteral("mainWindow"));
+    setWindowTitle(QStringLiteral("Kitround"));
+    setWindowIcon(Look::icon(QStringLiteral("kitround"), Role::Accent));
+    resize(1440, 900);
+    setMinimumSize(960, 600);
+
+    middle_ = new QStackedWidget(this);
+    setCentralWidget(middle_);
+    start_ = new StartPage(middle_);
+    middle_->addWidget(start_);
+    connect(start_, &StartPage::openAsked, this, &MainWindow::askOpen);
+    connect(start_, &StartPage::newAsked, this, &MainWindow::askNew);
+    connect(start_, &StartPage::sampleAsked, this, &MainWindow::askSample);
+
+    makeWorkplaces();
+    makeMenus();
+
+    connect(&session_, &Session::opened, this, [this] {
+        showWorkspace(true);
+        showPage(QStringLiteral("today"));
+    });
+    connect(&session_, &Session::closed, this, [this] { showWorkspace(false); });
+    connect(&session_, &Session::openFailed, this, [this](const Problem &problem) {
+        start_->setBusy({});
+        Ask::problem(this, problem);
+    });
+    connect(&session_, &Session::busyChanged, this, [this](bool busy, const QString &stage) {
+        start_->setBusy(busy && middle_->currentWidget() == start_ ? stage + QStringLiteral("…") : QString());
+        footBusy_->setText(busy ? stage + QStringLiteral("…") : QString());
+    });
+    connect(&session_, &Session::written, this, [this] { updateFoot(); });
+    connect(&session_, &Session::agencyChanged, this, [this] { updateFoot(); });
+    showWorkspace(false);
+}
+
+MainWindow::~MainWindow() {
+    session_.close(); // before the pages go: they listen to it
+}
+
+void MainWindow::makeWorkplaces() {
+    workspace_ = new QWidget(middle_);
+    auto *column = new QVBoxLayout(workspace_);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    auto *row = new QHBoxLayout;
+    row->setSpacing(0);
+    places_ = new QListWidget(workspace_);
+    places_->setObjectName(QStringLiteral("workplaces"));
+    places_->setAccessibleName(tr("Workplaces"));
+    places_->setFixedWidth(184);
+    places_->setIconSize(QSize(20, 20));
+    places_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    row->addWidget(places_);
+    pages_ = new QStackedWidget(workspace_);
+    row->addWidget(pages_, 1);
+    column->addLayout(row, 1);
+
+    auto *foot = new QWidget(workspace_);
+    foot->setObjectName(QStringLiteral("foot"));
+    auto *footRow = new QHBoxLayout(foot);
+    footRow->setContentsMargins(Look::kPage, 4, Look::kPage, 4);
+    footText_ = new QLabel(foot);
+    footText_->setObjectName(QStringLiteral("lastChange"));
+    footBusy_ = new QLabel(foot);
+    footBusy_->setObjectName(QStringLiteral("busyText"));
+    footMark_ = new QLabel(foot);
+    footMark_->setObjectName(QStringLiteral("fileMark"));
+    footMark_->setFont(Look::strongFont());
+    footRow->addWidget(footText_, 1);
+    footRow->addWidget(footBusy_);
+    footRow->addSpacing(Look::kBetween);
+    footRow->addWidget(footMark_);
+    column->addWidget(foot);
+    middle_->addWidget(workspace_);
+
+    addPage(today_ = new TodayPage(session_, pages_), QStringLiteral("today"), QStringLiteral("today"));
+    addPage(calendar_ = new CalendarPage(session_, pages_), QStringLiteral("calendar"),
+            QStringLiteral("calendar"));
+    addPage(stock_ = new StockPage(session_, pages_), QStringLiteral("stock"), QStringLiteral("stock"));
+    addPage(reorders_ = new ReorderPage(session_, pages_), QStringLiteral("reorders"),
+            QStringLiteral("reorders"));
+    addPage(load_ = new LoadPage(session_, pages_), QStringLiteral("load"), QStringLiteral("load"));
+    addPage(patients_ = new PatientsPage(session_, pages_), QStringLiteral("patients"),
+            QStringLiteral("people"));
+    addPage(nurses_ = new NursesPage(session_, pages_), QStringLiteral("nurses"), QStringLiteral("nurse"));
+    addPage(catalogue_ = new CataloguePage(session_, pages_), QStringLiteral("catalogue"),
+            QStringLiteral("catalogue"));
+    addPage(settings_ = new SettingsPage(session_, pages_), QStringLiteral("settings"),
+            QStringLiteral("settings"));
+    connect(places_, &QListWidget::currentRowChanged, pages_, &QStackedWidget::setCurrentIndex);
+    connect(pages_, &QStackedWidget::currentChanged, this, [this] {
+        const auto *page = qobject_cast<Page *>(pages_->currentWidget());
+        if (pageMenu_ && page) {
+            pageMenu_->clear();
+            pageMenu_->addActions(qobject_cast<Page *>(pages_->currentWidget())->pageActions());
+            pageMenu_->menuAction()->setVisible(!pageMenu_->isEmpty());
+        }
+    });
+}
+
+void MainWindow::addPage(Page *page, const QString &name, const QString &icon) {
+    pages_->addWidget(page);
+    auto *item = new QListWidgetItem(Look::icon(icon), page->title(), places_);
+    item->setData(Qt::UserRole, name);
+    item->setData(Qt::UserRole + 1, icon);
+    item->setSizeHint(QSize(0, 40));
+    connect(page, &Page::said, this, [this](const QString &text) { footText_->setText(text); });
+    const auto showPatient = [this](qint64 id) {
+        showPage(QStringLiteral("patients"));
+        patients_->selectPatient(PatientId(id));
+    };
+    connect(page, &Page::showPatient, this, showPatient);
+    connect(page, &Page::showHome, this, [this](qint64 id) {
+        showPage(QStringLiteral("stock"));
+        stock_->selectHome(PatientId(id));
+    });
+    connect(page, &Page::showItem, this, [this](qint64 id) {
+        showPage(QStringLiteral("stock"));
+        stock_->selectItem(ItemId(id));
+    });
+    connect(page, &Page::showNurse, this, [this](qint64 id) {
+        showPage(QStringLiteral("nurses"));
+        nurses_->selectNurse(NurseId(id));
+    });
+}
+
+void MainWindow::makeMenus() {
+    const auto action = [this](QMenu *menu, const QString &objectName, const QString &text,
+                               const QKeySequence &keys, auto run, bool needsFile) {
+        QAction *a = menu->addAction(text);
+        a->setObjectName(objectName);
+        a->setShortcut(keys);
+        connect(a, &QAction::triggered, this, run);
+        if (needsFile)
+            needFile_ << a;
+        return a;
+    };
+    QMenu *file = menuBar()->addMenu(tr("&File"));
+    action(
+        file, QStringLiteral("actionNew"), tr("Set up a &new agency…"), QKeySequence::New,
+        [this] { askNew(); }, false);
+    action(
+        file, QStringLiteral("actionOpen"), tr("&Open an agency file…"), QKeySequence::Open,
+        [this] { askOpen(); }, false);
+    action(
+        file, QStringLiteral("actionSample"), tr("Try the &sample agency…"), {}, [this] { askSample(); },
+        false);
+    file->addSeparator();
+    action(
+        file, QStringLiteral("actionDowntime"), tr("&Print what is needed when the computer is down…"),
+        QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P), [this] { printDowntimePack(); }, true);
+    action(
+        file, QStringLiteral("actionBackup"), tr("&Back up…"), {}, [this] { backUp(); }, true);
+    action(
+        file, QStringLiteral("actionCheck"), tr("&Check the file"), {}, [this] { checkFile(); }, true);
+    action(
+        file, QStringLiteral("actionReload"), tr("&Read the file again"), QKeySequence::Refresh,
+        [this] { session_.refresh(); }, true);
+    file->addSeparator();
+    action(
+        file, QStringLiteral("actionQuit"), tr("&Quit"), QKeySequence::Quit, [this] { close(); }, false);
+
+    auto *group = new QUndoGroup(this);
+    group->addStack(calendar_->undoStack());
+    connect(pages_, &QStackedWidget::currentChanged, this, [this, group] {
+        auto *page = qobject_cast<Page *>(pages_->currentWidget());
+        group->setActiveStack(page ? page->undoStack() : nullptr);
+    });
+    QMenu *edit = menuBar()->addMenu(tr("&Edit"));
+    QAction *undo = group->createUndoAction(this, tr("&Undo"));
+    undo->setObjectName(QStringLiteral("actionUndo"));
+    undo->setShortcut(QKeySequence::Undo);
+    QAction *redo = group->createRedoAction(this, tr("&Redo"));
+    redo->setObjectName(QStringLiteral("actionRedo"));
+    redo->setShortcut(QKeySequence::Redo);
+    edit->addActions({undo, redo});
+
+    QMenu *go = menuBar()->addMenu(tr("&Go"));
+    for (int i = 0; i < places_->count(); ++i) {
+        const QString name = places_->item(i)->data(Qt::UserRole).toString();
+        action(
+            go, QStringLiteral("go_") + name, places_->item(i)->text(),
+            QKeySequence(Qt::CTRL | Qt::Key(Qt::Key_1 + i)), [this, name] { showPage(name); }, true);
+    }
+    pageMenu_ = menuBar()->addMenu(tr("&Page"));
+    pageMenu_->menuAction()->setVisible(false);
+
+    QMenu *view = menuBar()->addMenu(tr("&View"));
+    action(
+        view, QStringLiteral("actionLight"), tr("&Light"), {}, [this] { setTheme(Theme::Light); }, false);
+    action(
+        view, QStringLiteral("actionDark"), tr("&Dark"), {}, [this] { setTheme(Theme::Dark); }, false);
+
+    QMenu *help = menuBar()->addMenu(tr("&Help"));
+    action(
+        help, QStringLiteral("actionAbout"), tr("&About Kitround and its cautions"),
+        QKeySequence::HelpContents, [this] { AboutBox(this).exec(); }, false);
+}
+
+void MainWindow::showWorkspace(bool on) {
+    middle_->setCurrentWidget(on ? workspace_ : static_cast<QWidget *>(start_));
+    for (QAction *a : needFile_)
+        a->setEnabled(on);
+    if (!on) {
+        start_->setBusy({});
+        setWindowTitle(QStringLiteral("Kitround"));
+    }
+}
+
+void MainWindow::showPage(const QString &name) {
+    for (int i = 0; i < places_->count(); ++i)
+        if (places_->item(i)->data(Qt::UserRole).toString() == name) {
+            places_->setCurrentRow(i);
+            if (auto *page = qobject_cast<Page *>(pages_->widget(i)))
+                page->takeFocus();
+            return;
+        }
+}
+
+void MainWindow::updateFoot() {
+    if (!session_.agency())
+        return;
+    const AgencySettings &settings = session_.agency()->settings();
+    footText_->setText(session_.lastWritten().isEmpty() ? tr("Nothing changed since the file was opened.")
+                                                        : tr("Last: %1").arg(session_.lastWritten()));
+    QStringList marks;
+    if (settings.isInvented)
+        marks << tr("Invented data");
+    if (session_.isReadOnly())
+        marks << tr("Read only");
+    marks << tr("Today is %1").arg(desk::dayText(session_.today()));
+    footMark_->setText(marks.join(QStringLiteral("  ·  ")));
+    setWindowTitle(QString::fromStdString(settings.agencyName) + QStringLiteral(" – Kitround"));
+}
+
+bool MainWindow::mayLeaveDraft() {
+    for (int i = 0; i < pages_->count(); ++i) {
+        const auto *page = qobject_cast<Page *>(pages_->widget(i));
+        if (session_.isOpen() && page && page->hasUnsavedDraft())
+            return Ask::confirm(this, tr("Leave the draft?"),
+                                tr("%1 holds changes that are not saved.").arg(page->title()),
+                                tr("Leave them"), tr("Go back"));
+    }
+    return true;
+}
+
+void MainWindow::openFile(const QString &path, std::optional<Date> asOf) {
+    start_->setBusy(tr("Opening…"));
+    session_.open(path, asOf);
+}
+
+void MainWindow::askOpen() {
+    if (!mayLeaveDraft())
+        return;
+    if (const auto file = Ask::openFile(this, tr("Open an agency file"), kFileFilter))
+        openFile(*file);
+}
+
+void MainWindow::askNew() {
+    if (!mayLeaveDraft())
+        return;
+    NewAgency wizard(session_.clock(), this);
+    if (wizard.exec() == QDialog::Accepted) {
+        session_.close();
+        session_.take(wizard.takeDesk());
+    }
+}
+
+void MainWindow::askSample() {
+    if (!mayLeaveDraft())
+        return;
+    const auto file = Ask::saveFile(this, tr("Where to put the sample agency"), kFileFilter,
+                                    QDir::home().filePath(QStringLiteral("sample-agency.kitround")));
+    if (file)
+        buildSample(*file);
+}
+
+void MainWindow::buildSample(const QString &path) {
+    start_->setBusy(tr("Making the sample agency…"));
+    if (QFileInfo::exists(path) && !QFile::remove(path)) { // the person agreed to replace it in the dialog
+        start_->setBusy({});
+        Ask::problem(this, Problem{ProblemCode::FileExists, path.toStdString()});
+        return;
+    }
+    BackgroundJob::start(
+        this,
+        [path](std::stop_token, const ProgressSink &progress) {
+            return sample::buildSampleAgency(path.toStdString(), std::nullopt, progress);
+        },
+        [this, path](Result<void> built) {
+            start_->setBusy({});
+            if (!built)
+                Ask::problem(this, built.error());
+            else
+                openFile(path);
+        });
+}
+
+void MainWindow::backUp() {
+    const auto file = Ask::saveFile(
+        this, tr("Back up to"), kFileFilter,
+        QStringLiteral("kitround-backup-%1.kitround").arg(QString::fromStdString(session_.today().toIso())));
+    if (!file)
+        return;
+    footBusy_->setText(tr("Backing up…"));
+    BackgroundJob::start(
+        this,
+        [path = session_.desk().path(),
+         target = file->toStdString()](std::stop_token stop, const ProgressSink &progress) -> Result<void> {
+            auto source = desk::Desk::open(path, {.mode = store::OpenMode::ReadOnly, .loadNow = false},
+                                           SystemClock(), stop, progress);
+            if (!source)
+                return source.error();
+            return (*source)->backupTo(target, stop, progress);
+        },
+        [this](Result<void> done) {
+            footBusy_->clear();
+            if (!done)
+                Ask::problem(this, done.error());
+            else
+                footText_->setText(tr("Backed up and read back."));
+        });
+}
+
+void MainWindow::checkFile() {
+    footBusy_->setText(tr("Checking the file…"));
+    BackgroundJob::start(
+        this,
+        [path = session_.desk().path()](std::stop_token stop,
+                                        const ProgressSink &progress) -> Result<Problems> {
+            auto source = desk::Desk::open(path, {.mode = store::OpenMode::ReadOnly, .loadNow = false},
+                                           SystemClock(), stop, progress);
+            if (!source)
+                return source.error();
+            return (*source)->check(stop, progress);
+        },
+        [this](Result<Problems> found) {
+            footBusy_->clear();
+            if (!found)
+                Ask::problem(this, found.error());
+            else if (!found->empty())
+                Ask::problem(this, joined(*found));
+            else
+                Ask::tell(this, tr("Check the file"),
+                          tr("The file is sound: integrity, references, audit chain "
+                             "and stock ledger agree."));
+        });
+}
+
+void MainWindow::printDowntimePack() {
+    const desk::WeekPicturePtr week = session_.thisWeek();
+    const desk::StockPicturePtr stock = session_.stock();
+    if (!week || !stock) {
+        Ask::tell(this, tr("Not ready yet"),
+                  tr("The forecast is still being worked out. Try again in a moment."));
+        return;
+    }
+    offerPaper(this, session_, desk::downtimePack(*week, *stock));
+}
+
+void MainWindow::setTheme(Theme theme) {
+    Look::apply(*qApp, theme);
+    for (int i = 0; i < places_->count(); ++i)
+        places_->item(i)->setIcon(Look::icon(places_->item(i)->data(Qt::UserRole + 1).toString()));
+    QSettings().setValue(QStringLiteral("theme"),
+                         theme == Theme::Dark ? QStringLiteral("dark") : QStringLiteral("light"));
+    for (QWidget *widget : findChildren<QWidget *>())
+        widget->update();
+}
+
+void MainWindow::closeEvent(QCloseEvent *event) {
+    if (!mayLeaveDraft()) {
+        event->ignore();
+        return;
+    }
+    session_.close();
+    event->accept();
+}
+
+} // namespace kitround::ui

@@ -17,6 +17,13 @@
 namespace kitround::ui {
 namespace {
 
+// Fields are registered from outside the page.
+class SetupPage : public QWizardPage {
+public:
+    using QWizardPage::QWizardPage;
+    using QWizardPage::registerField;
+};
+
 QLineEdit *line(QWizardPage *page, QFormLayout *form, const QString &name, const QString &label,
                 const QString &preset = {}) {
     auto *edit = new QLineEdit(preset, page);
@@ -44,7 +51,7 @@ NewAgency::NewAgency(const Clock &clock, QWidget *parent) : QWizard(parent), clo
 NewAgency::~NewAgency() = default;
 
 QWizardPage *NewAgency::agencyPage() {
-    auto *page = new QWizardPage(this);
+    auto *page = new SetupPage(this);
     page->setTitle(tr("The agency"));
     page->setSubTitle(tr("How it is called and how it counts its weeks."));
     auto *form = new QFormLayout(page);
@@ -74,7 +81,7 @@ QWizardPage *NewAgency::agencyPage() {
 }
 
 QWizardPage *NewAgency::storeroomPage() {
-    auto *page = new QWizardPage(this);
+    auto *page = new SetupPage(this);
     page->setTitle(tr("The storeroom"));
     page->setSubTitle(
         tr("Where supplies are kept and rounds with supplies start. Coordinates make travel times "
@@ -92,7 +99,7 @@ QWizardPage *NewAgency::storeroomPage() {
 }
 
 QWizardPage *NewAgency::firstRecordsPage() {
-    auto *page = new QWizardPage(this);
+    auto *page = new SetupPage(this);
     page->setTitle(tr("The first nurse, kits and payer"));
     page->setSubTitle(
         tr("Enough to begin; leave a name empty to skip it. More are added under Nurses and Items "
@@ -113,7 +120,7 @@ QWizardPage *NewAgency::firstRecordsPage() {
 }
 
 QWizardPage *NewAgency::filePage() {
-    auto *page = new QWizardPage(this);
+    auto *page = new SetupPage(this);
     page->setTitle(tr("The file"));
     page->setSubTitle(tr("One file holds everything. Keep it on an encrypted disk; back it up daily."));
     auto *form = new QFormLayout(page);

@@ -37,6 +37,14 @@ namespace {
 
 const QString kFileFilter = QStringLiteral("Kitround (*.kitround);;*");
 
+// A second connection, for work in the background.
+Result<std::unique_ptr<desk::Desk>> openForReading(const std::string &path, const Clock &clock) {
+    desk::OpenOptions options;
+    options.mode = store::OpenMode::ReadOnly;
+    options.loadNow = false;
+    return desk::Desk::open(path, options, clock, {}, {});
+}
+
 } // namespace
 
 MainWindow::MainWindow(const Clock &clock, QWidget *parent) : QMainWindow(parent), session_(clock) {
@@ -349,8 +357,8 @@ void MainWindow::backUp() {
         this,
         [path = session_.desk().path(),
          target = file->toStdString()](std::stop_token stop, const ProgressSink &progress) -> Result<void> {
-            auto source = desk::Desk::open(path, {.mode = store::OpenMode::ReadOnly, .loadNow = false},
-                                           SystemClock(), stop, progress);
+            const SystemClock clock; // outlives the desk
+            auto source = openForReading(path, clock);
             if (!source)
                 return source.error();
             return (*source)->backupTo(target, stop, progress);
@@ -370,8 +378,8 @@ void MainWindow::checkFile() {
         this,
         [path = session_.desk().path()](std::stop_token stop,
                                         const ProgressSink &progress) -> Result<Problems> {
-            auto source = desk::Desk::open(path, {.mode = store::OpenMode::ReadOnly, .loadNow = false},
-                                           SystemClock(), stop, progress);
+            const SystemClock clock; // outlives the desk
+            auto source = openForReading(path, clock);
             if (!source)
                 return source.error();
             return (*source)->check(stop, progress);

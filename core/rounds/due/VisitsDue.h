@@ -21,9 +21,17 @@ struct DueVisit {
     std::optional<Days> mostGap;
     std::vector<Date> fixedNeighbours; // visits of the same order already done or planned outside the week
 };
+// Whether the agency visits on the day: its visiting days, less its own and (unless worked) federal holidays.
+bool isVisitingDay(const AgencySettings &settings, Date on);
+// What a visit of the kind asks of the nurse, given the patient's catheters in place.
+SkillSet skillsFor(VisitKind kind, const SnapshotIndex &agency, PatientId patient);
+
 // By patient, then order, then ordinal. Patients on hold for a whole allowed range and exited patients have none;
 // a hold inside the week narrows dueFrom/dueTo. Visits Done this week count against the owed number; Missed
-// ones are owed again unless the reason says otherwise (Hospital).
+// ones are owed again unless the reason says otherwise (Hospital). Of a range ("2-3W4") the least is planned.
+// Where the week is under way only what is left of it is due; planned visits of days gone by count as done until
+// somebody says otherwise. Telephone visits need no nurse on the road and are not listed. Events come after the
+// patient's orders. An open hold (no known return) leaves nothing due.
 std::vector<DueVisit> visitsDue(const SnapshotIndex &agency, DateRange week);
 
 } // namespace kitround::rounds

@@ -53,7 +53,8 @@ private:
         });
     }
 
-    void push(VisitKind kind, DueCause cause, DateRange days, std::optional<Instant> deadline = std::nullopt) {
+    void push(VisitKind kind, DueCause cause, DateRange days,
+              std::optional<Instant> deadline = std::nullopt) {
         days.from = std::max(days.from, week_.from);
         days.to = std::min(days.to, week_.to);
         days = narrowed(agency_, patient_.id, days);
@@ -88,8 +89,8 @@ private:
         if (patient_.status != CareStatus::Referred || hasVisit(VisitKind::StartOfCare, Date{}))
             return;
         if (const auto deadline = calendar::firstVisitDue(patient_, s_.settings)) {
-            const Instant from = std::max(patient_.referredAt.value_or(Instant{}),
-                                          patient_.homeFrom.value_or(Instant{}));
+            const Instant from =
+                std::max(patient_.referredAt.value_or(Instant{}), patient_.homeFrom.value_or(Instant{}));
             clocked(VisitKind::StartOfCare, DueCause::StartOfCare, localDay(from), *deadline);
         } else if (week_.contains(s_.asOf)) {
             push(VisitKind::StartOfCare, DueCause::StartOfCare, week_);
@@ -103,7 +104,8 @@ private:
         for (const Hold *hold : agency_.holdsOf(patient_.id))
             if (hold->kind == HoldKind::Hospital && hold->to && *hold->to > hold->from)
                 last = hold;
-        if (!last || last->to->plusDays(kRecentReturnDays) < s_.asOf || hasVisit(VisitKind::Resumption, *last->to))
+        if (!last || last->to->plusDays(kRecentReturnDays) < s_.asOf ||
+            hasVisit(VisitKind::Resumption, *last->to))
             return;
         // Only the day of return is known, so the clock starts with it: rather early than late.
         const LocalTime home{*last->to, Minutes::of(0)};
@@ -150,7 +152,8 @@ private:
                 continue;
             const bool isSeen = std::ranges::any_of(agency_.visitsOf(patient_.id), [&](const Visit *v) {
                 const std::optional<Date> on = dayOf(*v);
-                const bool isDone = v->status == VisitStatus::Done && v->endedAt && *v->endedAt >= item.raisedAt;
+                const bool isDone =
+                    v->status == VisitStatus::Done && v->endedAt && *v->endedAt >= item.raisedAt;
                 const bool isMeant = v->kind == VisitKind::SymptomFollowUp && isStillMeant(*v) &&
                                      (!on || *on >= item.raisedAt.date);
                 return isDone || isMeant;
@@ -235,11 +238,15 @@ bool countsAlready(const Visit &visit, DateRange week, Date today) {
     if (!on || !week.contains(*on))
         return false;
     switch (visit.status) {
-    case VisitStatus::Done: return true;
-    case VisitStatus::Missed: return visit.missReason == MissReason::Hospital;
+    case VisitStatus::Done:
+        return true;
+    case VisitStatus::Missed:
+        return visit.missReason == MissReason::Hospital;
     case VisitStatus::Drafted:
-    case VisitStatus::Published: return *on < today;
-    default: return false;
+    case VisitStatus::Published:
+        return *on < today;
+    default:
+        return false;
     }
 }
 
@@ -296,7 +303,8 @@ Visit blankVisit(const SnapshotIndex &agency, const Patient &patient, VisitKind 
     return visit;
 }
 
-void addEvents(const SnapshotIndex &agency, const Patient &patient, DateRange week, std::vector<DueVisit> &mine) {
+void addEvents(const SnapshotIndex &agency, const Patient &patient, DateRange week,
+               std::vector<DueVisit> &mine) {
     Events(agency, patient, week, mine).add();
 }
 

@@ -16,6 +16,7 @@ bool holdTouches(const SnapshotIndex &agency, PatientId patient, DateRange days)
 Visit blankVisit(const SnapshotIndex &agency, const Patient &patient, VisitKind kind, DateRange days);
 
 // Stored visits without an order, then new events. `mine` holds what the patient's orders owe.
-void addEvents(const SnapshotIndex &agency, const Patient &patient, DateRange week, std::vector<DueVisit> &mine);
+void addEvents(const SnapshotIndex &agency, const Patient &patient, DateRange week,
+               std::vector<DueVisit> &mine);
 
 } // namespace kitround::rounds

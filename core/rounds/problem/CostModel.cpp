@@ -10,7 +10,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 
 class Evaluator {
 public:
@@ -78,7 +80,8 @@ private:
         if (hardOff > 0)
             breaks(Rule::Window, j, placement.duty, hardOff);
         if (softOff > 0)
-            e_.parts.softWindows += p_.weights.softWindowMinute * softOff * (placement.secondDuty >= 0 ? 2 : 1);
+            e_.parts.softWindows +=
+                p_.weights.softWindowMinute * softOff * (placement.secondDuty >= 0 ? 2 : 1);
     }
 
     void lookAtDuty(std::int32_t d) {
@@ -128,9 +131,10 @@ private:
             stop.start = start;
             stop.end = start + job.length;
             // A break in the gap is not waiting.
-            const bool breakHere = r.breakStart >= ready && r.breakStart + duty.breakLength <= start &&
-                                   duty.breakLength > 0;
-            stop.wait = std::max(0, clock.free(ready, start) - stop.travel - (breakHere ? duty.breakLength : 0));
+            const bool breakHere =
+                r.breakStart >= ready && r.breakStart + duty.breakLength <= start && duty.breakLength > 0;
+            stop.wait =
+                std::max(0, clock.free(ready, start) - stop.travel - (breakHere ? duty.breakLength : 0));
             if (!times.stops.empty() && stop.arrive > start)
                 breaks(Rule::Overlap, j, d, stop.arrive - start);
             if (clock.blockOver(start, job.length))
@@ -199,7 +203,8 @@ private:
             }
             const std::int32_t day = p_.duties[at(placement.duty)].day;
             if (day < rider.earliestDay || day > rider.latestDay)
-                breaks(Rule::Day, j, placement.duty, std::max(rider.earliestDay - day, day - rider.latestDay));
+                breaks(Rule::Day, j, placement.duty,
+                       std::max(rider.earliestDay - day, day - rider.latestDay));
             used[at(placement.duty)] += rider.spaceMl;
         }
         e_.parts.couriers += p_.weights.courierRun * static_cast<double>(byCourier.size());
@@ -232,6 +237,8 @@ std::vector<std::vector<std::int32_t>> routesOf(const WeekProblem &problem, cons
     return routes;
 }
 
-Evaluation evaluate(const WeekProblem &problem, const WeekPlan &plan) { return Evaluator(problem, plan).run(); }
+Evaluation evaluate(const WeekProblem &problem, const WeekPlan &plan) {
+    return Evaluator(problem, plan).run();
+}
 
 } // namespace kitround::rounds

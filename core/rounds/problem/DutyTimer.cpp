@@ -7,7 +7,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 
 Minute outsideSoft(const std::vector<TimeWindow> &windows, Minute start) {
     Minute least = -1;
@@ -44,7 +46,8 @@ DutyTimer::DutyTimer(const WeekProblem &problem) : p_(problem) {
                     spans_.push_back({job.lockedStart, job.lockedStart});
             }
             if (!hasHard)
-                spans_.push_back(job.lockedStart < 0 ? Span{0, kNever} : Span{job.lockedStart, job.lockedStart});
+                spans_.push_back(job.lockedStart < 0 ? Span{0, kNever}
+                                                     : Span{job.lockedStart, job.lockedStart});
             slot.last = static_cast<std::uint32_t>(spans_.size());
             std::sort(spans_.begin() + slot.first, spans_.begin() + slot.last,
                       [](Span a, Span b) { return a.from < b.from; });
@@ -156,7 +159,8 @@ bool DutyTimer::forwardPass(const Duty &duty, const DayClock &clock, std::span<c
         free_[i] = readyFree >= kNever ? kNever : startFrom(clock.forward(readyFree, travel));
         taken_[i] = kNever;
         if (needsBreak) {
-            const Minute carried = readyTaken >= kNever ? kNever : startFrom(clock.forward(readyTaken, travel));
+            const Minute carried =
+                readyTaken >= kNever ? kNever : startFrom(clock.forward(readyTaken, travel));
             const Minute here = startFrom(withBreak(readyFree, travel));
             // Of equals the gap here: it may swallow waiting.
             taken_[i] = std::min(here, carried);
@@ -284,8 +288,8 @@ bool DutyTimer::choose(const Duty &duty, std::span<const std::int32_t> jobs, std
     return found;
 }
 
-bool DutyTimer::time(std::int32_t dutyIndex, std::span<const std::int32_t> jobs, std::span<const Minute> pinByJob,
-                     std::vector<Minute> &starts, RouteCost &cost) {
+bool DutyTimer::time(std::int32_t dutyIndex, std::span<const std::int32_t> jobs,
+                     std::span<const Minute> pinByJob, std::vector<Minute> &starts, RouteCost &cost) {
     const Duty &duty = p_.duties[at(dutyIndex)];
     starts.clear();
     cost = {};

@@ -1,8 +1,8 @@
 #pragma once
-// Chooses the starts of a duty's visits for a given order: feasible whenever any starts are (hard windows, duty
-// hours, break, blocked times, locked and pinned starts), back as early as possible and then with the least
-// waiting; of a plain and a wish-keeping variant (soft windows, published times) the cheaper.
-// One instance a thread: scratch space inside.
+// Chooses the starts of a duty's visits for a given order: feasible whenever any starts are (hard windows,
+// duty hours, break, blocked times, locked and pinned starts), back as early as possible and then with the
+// least waiting; of a plain and a wish-keeping variant (soft windows, published times) the cheaper. One
+// instance a thread: scratch space inside.
 #include "core/rounds/problem/DayClock.h"
 #include "core/rounds/problem/TimeSegment.h"
 
@@ -11,15 +11,16 @@
 namespace kitround::rounds {
 
 struct RouteCost {
-    double cost = 0;   // travel, waiting, soft windows, changed starts; weighted
-    Minute paid = 0;   // direct + travel + waiting + notes
+    double cost = 0; // travel, waiting, soft windows, changed starts; weighted
+    Minute paid = 0; // direct + travel + waiting + notes
 };
 
 class DutyTimer {
 public:
     explicit DutyTimer(const WeekProblem &problem);
 
-    // `pinByJob` (index = job, -1 = free) fixes a start. False where no starts exist; `starts` is then undefined.
+    // `pinByJob` (index = job, -1 = free) fixes a start. False where no starts exist; `starts` is then
+    // undefined.
     bool time(std::int32_t duty, std::span<const std::int32_t> jobs, std::span<const Minute> pinByJob,
               std::vector<Minute> &starts, RouteCost &cost);
     // Starts in the order given, each as early as it can be; windows that cannot be kept are passed over. For
@@ -27,7 +28,8 @@ public:
     std::vector<Minute> timeLoosely(std::int32_t duty, std::span<const std::int32_t> jobs,
                                     std::span<const Minute> pinByJob) const;
     // What given starts cost.
-    RouteCost costOf(std::int32_t duty, std::span<const std::int32_t> jobs, std::span<const Minute> starts) const;
+    RouteCost costOf(std::int32_t duty, std::span<const std::int32_t> jobs,
+                     std::span<const Minute> starts) const;
 
     // The visit alone, with the hull of its hard windows. late < early where it cannot be on that day.
     TimeSegment segmentOf(std::int32_t job, std::int32_t day, Minute pin) const;
@@ -40,11 +42,11 @@ private:
     struct Span {
         Minute from, to; // starts, both ends allowed
     };
-    struct Slot { // a job on a day
+    struct Slot {                          // a job on a day
         std::uint32_t first = 0, last = 0; // hard windows in spans_; none = shut
         Minute wishFrom = -1;              // not before, when wishes are kept
         bool hasSoft = false;
-        bool isRich = false;               // more than one hard window, or wishes
+        bool isRich = false; // more than one hard window, or wishes
     };
     const Slot &slot(std::int32_t job, std::int32_t day) const {
         return slots_[static_cast<std::size_t>(job) * static_cast<std::size_t>(p_.days) +
@@ -56,8 +58,8 @@ private:
         return pins.empty() ? -1 : pins[static_cast<std::size_t>(job)];
     }
     enum class Wishes : std::uint8_t { Ignored, Kept };
-    bool choose(const Duty &duty, std::span<const std::int32_t> jobs, std::span<const Minute> pins, Wishes wishes,
-                std::vector<Minute> &starts);
+    bool choose(const Duty &duty, std::span<const std::int32_t> jobs, std::span<const Minute> pins,
+                Wishes wishes, std::vector<Minute> &starts);
     bool forwardPass(const Duty &duty, const DayClock &clock, std::span<const std::int32_t> jobs,
                      std::span<const Minute> pins, Wishes wishes);
     void readBack(std::size_t n, bool breakTaken);
@@ -74,7 +76,7 @@ private:
     bool beforeLeaving_ = false;
     Minute backFree_ = 0, backTaken_ = 0;
     std::vector<Minute> chosen_, other_;
-    std::size_t breakGap_ = 0;    // n + 1: outside the round
+    std::size_t breakGap_ = 0; // n + 1: outside the round
 };
 
 } // namespace kitround::rounds

@@ -33,7 +33,8 @@ std::vector<Rule> standingRules(const WeekProblem &problem, std::int32_t jobInde
     return rules;
 }
 
-FitCost fitCost(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t firstDuty, std::int32_t secondDuty) {
+FitCost fitCost(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t firstDuty,
+                std::int32_t secondDuty) {
     const Job &job = problem.jobs[static_cast<std::size_t>(jobIndex)];
     const Duty &first = problem.duties[static_cast<std::size_t>(firstDuty)];
     const std::int32_t second =
@@ -46,7 +47,8 @@ FitCost fitCost(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t 
     if (job.primaryNurse >= 0) {
         if (!either([&](std::int32_t n) { return n == job.primaryNurse; }))
             cost.continuity = problem.weights.notPrimary;
-    } else if (!job.knownNurses.empty() && !either([&](std::int32_t n) { return holds(job.knownNurses, n); })) {
+    } else if (!job.knownNurses.empty() &&
+               !either([&](std::int32_t n) { return holds(job.knownNurses, n); })) {
         cost.continuity = problem.weights.notKnown;
     }
     if (job.wishedLanguage != 0 && !either([&](std::int32_t n) {

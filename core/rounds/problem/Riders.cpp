@@ -6,7 +6,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 
 } // namespace
 

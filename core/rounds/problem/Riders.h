@@ -1,6 +1,6 @@
 #pragma once
-// Which visit carries which delivery. Riders with the nearest deadline choose first, each the earliest visit of
-// its patient in time with room in that nurse's car that day.
+// Which visit carries which delivery. Riders with the nearest deadline choose first, each the earliest visit
+// of its patient in time with room in that nurse's car that day.
 #include "core/rounds/problem/WeekProblem.h"
 
 namespace kitround::rounds {
@@ -15,10 +15,10 @@ public:
 
 private:
     const WeekProblem &p_;
-    std::vector<std::size_t> order_;                 // riders, nearest deadline first
-    std::vector<std::vector<std::int32_t>> jobsOf_;  // by rider: visits of its patient
-    std::vector<std::int64_t> used_;                 // scratch, by duty
-    std::vector<PatientId> byCourier_;               // scratch
+    std::vector<std::size_t> order_;                // riders, nearest deadline first
+    std::vector<std::vector<std::int32_t>> jobsOf_; // by rider: visits of its patient
+    std::vector<std::int64_t> used_;                // scratch, by duty
+    std::vector<PatientId> byCourier_;              // scratch
 };
 
 } // namespace kitround::rounds

@@ -19,7 +19,9 @@ inline Minute overtimeOf(const NurseInfo &nurse, Minute paid) {
     return nurse.overtimeExempt ? 0 : std::max(0, nurse.alreadyWorked + paid - nurse.contractMinutes);
 }
 // Least days between two visits of a series: never twice a day.
-inline std::int32_t leastGapOf(const Series &series) { return std::max(1, series.leastGap); }
+inline std::int32_t leastGapOf(const Series &series) {
+    return std::max(1, series.leastGap);
+}
 // Days beyond mostGap, summed over neighbours. `days` in order, fixed ones included.
 std::int32_t daysTooFar(const Series &series, std::span<const std::int32_t> days);
 

@@ -1,9 +1,9 @@
 #pragma once
 // A stretch of consecutive visits seen from the clock alone, joined with another in constant time.
-// Savelsbergh (1992), "The vehicle routing problem with time windows: minimizing route duration"; the form with
-// time warp is Vidal, Crainic, Gendreau and Prins (2013), "A hybrid genetic algorithm with adaptive diversity
-// management for a large class of vehicle routing problems with time-windows", eqs. 5 to 9.
-// One window a visit; breaks, blocked times and second windows are left out, so that for a duty which has them
+// Savelsbergh (1992), "The vehicle routing problem with time windows: minimizing route duration"; the form
+// with time warp is Vidal, Crainic, Gendreau and Prins (2013), "A hybrid genetic algorithm with adaptive
+// diversity management for a large class of vehicle routing problems with time-windows", eqs. 5 to 9. One
+// window a visit; breaks, blocked times and second windows are left out, so that for a duty which has them
 // the answer is a bound: warp > 0 means impossible, and the true duration is never shorter.
 #include "core/rounds/problem/WeekProblem.h"
 

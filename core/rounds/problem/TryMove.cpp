@@ -9,7 +9,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 // When two nurses must be found together, starts are tried on this grid.
 constexpr Minute kGridMinutes = 15;
 

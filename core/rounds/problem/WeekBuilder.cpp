@@ -10,10 +10,14 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 constexpr std::int64_t kKnownDays = 60; // who came within two months is a known face (assumed)
 
-Minute minuteOf(Minutes m) { return static_cast<Minute>(m.count()); }
+Minute minuteOf(Minutes m) {
+    return static_cast<Minute>(m.count());
+}
 
 // The primary subtag decides: a wish for "es-MX" is met by "es". FNV-1a, 64 bits; never 0.
 std::uint64_t languageKey(std::string_view tag) {
@@ -107,7 +111,8 @@ private:
             shiftsIn(ahead, s_.nurses, s_.shiftPatterns, s_.extraShifts, s_.timeOff);
         for (std::size_t i = 0; i < shifts.size();) {
             std::size_t end = i;
-            while (end < shifts.size() && shifts[end].nurse == shifts[i].nurse && shifts[end].on == shifts[i].on)
+            while (end < shifts.size() && shifts[end].nurse == shifts[i].nurse &&
+                   shifts[end].on == shifts[i].on)
                 ++end;
             addDuty({shifts.begin() + static_cast<std::ptrdiff_t>(i),
                      shifts.begin() + static_cast<std::ptrdiff_t>(end)});
@@ -209,15 +214,19 @@ private:
         switch (due.visit.kind) {
         case VisitKind::StartOfCare:
         case VisitKind::Resumption:
-        case VisitKind::SymptomFollowUp: return Priority::Urgent;
-        case VisitKind::Recertification: return Priority::High;
-        case VisitKind::SupplyCount: return Priority::Low;
+        case VisitKind::SymptomFollowUp:
+            return Priority::Urgent;
+        case VisitKind::Recertification:
+            return Priority::High;
+        case VisitKind::SupplyCount:
+            return Priority::Low;
         case VisitKind::Routine:
         case VisitKind::Teaching:
         case VisitKind::DrainOnly:
             // Where nobody in the home drains, a visit left out is a drain left out.
             return homeDrainsItself(patient) ? Priority::Middle : Priority::High;
-        default: return Priority::Middle;
+        default:
+            return Priority::Middle;
         }
     }
 
@@ -279,9 +288,8 @@ private:
             const Date on = dateOf(day);
             const bool stands = day == job.lockedDay || day == job.publishedDay;
             const bool isInRange = due.visit.dueFrom <= on && on < due.visit.dueTo;
-            const bool isOpen = isVisitingDay(s_.settings, on) &&
-                                (!order || order->allowedDays.isEmpty() ||
-                                 order->allowedDays.contains(on.weekday()));
+            const bool isOpen = isVisitingDay(s_.settings, on) && (!order || order->allowedDays.isEmpty() ||
+                                                                   order->allowedDays.contains(on.weekday()));
             if (on < s_.asOf || agency_.holdOn(patient.id, on) || !(isInRange && (isOpen || stands)))
                 continue;
             addWindows(job, day, patient, hasHardWindows);
@@ -440,7 +448,8 @@ WeekPlan planOf(const WeekProblem &problem, const std::vector<DueVisit> &due) {
     return plan;
 }
 
-std::vector<Visit> visitsOf(const WeekProblem &problem, const WeekPlan &plan, const std::vector<DueVisit> &due) {
+std::vector<Visit> visitsOf(const WeekProblem &problem, const WeekPlan &plan,
+                            const std::vector<DueVisit> &due) {
     std::vector<Visit> visits;
     visits.reserve(due.size());
     for (std::size_t i = 0; i < due.size(); ++i) {

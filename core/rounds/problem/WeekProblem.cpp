@@ -5,7 +5,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t size(std::int32_t n) { return static_cast<std::size_t>(n); }
+constexpr std::size_t size(std::int32_t n) {
+    return static_cast<std::size_t>(n);
+}
 
 class Checker {
 public:
@@ -159,6 +161,8 @@ private:
 
 } // namespace
 
-Result<void> checkProblem(const WeekProblem &problem) { return Checker(problem).run(); }
+Result<void> checkProblem(const WeekProblem &problem) {
+    return Checker(problem).run();
+}
 
 } // namespace kitround::rounds

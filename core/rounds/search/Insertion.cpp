@@ -8,7 +8,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 } // namespace
@@ -97,9 +99,10 @@ Insertion Inserter::bestOfOne(std::int32_t job, Random *random, double blink, do
     double least = kInfinity;
     const double gapNow = plan_.seriesCost(job, -1);
     const double ridersNow = plan_.riderCost(job, -1);
-    const double unplaced = plan_.unplacedCost(job);
+    const double points = p_.jobs[at(job)].points;
+    const double always = plan_.unevenBase(points, 1) - plan_.unplacedCost(job);
     // Evenness and deliveries can win back no more than this; overtime only adds.
-    const double mostWonBack = 2 * p_.jobs[at(job)].points * p_.weights.uneven + ridersNow;
+    const double mostWonBack = points * p_.weights.uneven + ridersNow;
     for (const std::int32_t duty : plan_.dutiesFor(job)) {
         const Duty &d = p_.duties[at(duty)];
         DayView &view = dayViews_[at(d.day)];
@@ -110,11 +113,11 @@ Insertion Inserter::bestOfOne(std::int32_t job, Random *random, double blink, do
         const Spot &spot = spotIn(job, duty);
         if (spot.position < 0)
             continue;
-        double cost = spot.routeCost + plan_.fit(job, duty) + view.gapCost - unplaced;
+        double cost = spot.routeCost + plan_.fit(job, duty) + view.gapCost + always;
         if (cost - mostWonBack >= (second ? *second : least))
             continue;
-        cost += plan_.overtimeDelta(d.nurse, spot.paid) + unevenOf(d.nurse, job) + plan_.riderCost(job, duty) -
-                ridersNow;
+        cost += plan_.overtimeDelta(d.nurse, spot.paid) + plan_.unevenPart(d.nurse, points, 1) +
+                plan_.riderCost(job, duty) - ridersNow;
         if (cost < least) {
             if (second)
                 *second = least;
@@ -127,10 +130,6 @@ Insertion Inserter::bestOfOne(std::int32_t job, Random *random, double blink, do
         }
     }
     return best;
-}
-
-double Inserter::unevenOf(std::int32_t nurse, std::int32_t job) const {
-    return plan_.unevenDelta(nurse, p_.jobs[at(job)].points);
 }
 
 void Inserter::reachable(std::int32_t job, const std::vector<std::int32_t> &duties,
@@ -171,6 +170,7 @@ Insertion Inserter::bestOfTwo(std::int32_t job, double *second) {
         dayViews_[at(day)] = {true, plan_.seriesAllows(job, day), 0};
     const double gapNow = plan_.seriesCost(job, -1);
     const double ridersNow = plan_.riderCost(job, -1);
+    const double uneven = plan_.unevenBase(p_.jobs[at(job)].points, 2);
     std::vector<Reach> firsts, seconds;
     reachable(job, plan_.dutiesFor(job), firsts);
     reachable(job, plan_.secondsFor(job), seconds);
@@ -204,7 +204,8 @@ Insertion Inserter::bestOfTwo(std::int32_t job, double *second) {
                 double cost = costA.cost - nowA.cost + costB.cost - nowB.cost + fit + dayCost;
                 cost += plan_.overtimeDelta(dutyA.nurse, costA.paid - nowA.paid) +
                         plan_.overtimeDelta(dutyB.nurse, costB.paid - nowB.paid);
-                cost += unevenOf(dutyA.nurse, job) + unevenOf(dutyB.nurse, job);
+                cost += uneven + plan_.unevenPart(dutyA.nurse, j.points, 2) +
+                        plan_.unevenPart(dutyB.nurse, j.points, 2);
                 if (cost < least) {
                     least = cost;
                     best = {cost, a.duty, a.position, b.duty, b.position, start};

@@ -1,6 +1,7 @@
 #pragma once
-// Where a job fits best. What a route alone says (place in the order, added route cost and minutes) is remembered
-// by the route's version; what the whole plan says (overtime, evenness, spacing, deliveries) is added fresh.
+// Where a job fits best. What a route alone says (place in the order, added route cost and minutes) is
+// remembered by the route's version; what the whole plan says (overtime, evenness, spacing, deliveries) is
+// added fresh.
 #include "core/base/Random.h"
 #include "core/rounds/search/WorkingPlan.h"
 
@@ -20,7 +21,7 @@ class Inserter {
 public:
     explicit Inserter(WorkingPlan &plan);
 
-    struct Spot { // the best place in one route
+    struct Spot {                  // the best place in one route
         std::uint64_t version = 0; // 0: never looked
         double routeCost = 0;
         Minute paid = 0;
@@ -45,7 +46,6 @@ private:
     };
     void reachable(std::int32_t job, const std::vector<std::int32_t> &duties, std::vector<Reach> &out) const;
     bool timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost);
-    double unevenOf(std::int32_t nurse, std::int32_t job) const;
 
     WorkingPlan &plan_;
     const WeekProblem &p_;

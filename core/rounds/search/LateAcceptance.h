@@ -1,6 +1,6 @@
 #pragma once
-// Burke and Bykov (2017), "The late acceptance hill-climbing heuristic", EJOR 258(1): a plan is accepted when it
-// is no worse than the current one or than the one some iterations ago.
+// Burke and Bykov (2017), "The late acceptance hill-climbing heuristic", EJOR 258(1): a plan is accepted when
+// it is no worse than the current one or than the one some iterations ago.
 #include <cstddef>
 #include <vector>
 

@@ -8,7 +8,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 
 } // namespace
 
@@ -38,7 +40,8 @@ void Recreate::construct(const std::stop_token &stop) {
             double second = 0;
             const Insertion best = inserter_.best(open[i], nullptr, 0, &second);
             if (!best.isFound() || best.cost >= 0) {
-                open.erase(open.begin() + static_cast<std::ptrdiff_t>(i)); // later removals may make room again
+                open.erase(open.begin() +
+                           static_cast<std::ptrdiff_t>(i)); // later removals may make room again
                 continue;
             }
             const double regret = std::min(second, 0.0) - best.cost;

@@ -1,6 +1,6 @@
 #pragma once
-// Puts visits without a place back: the first plan by regret among the hardest, later ones by cheapest place in
-// an order drawn anew each time.
+// Puts visits without a place back: the first plan by regret among the hardest, later ones by cheapest place
+// in an order drawn anew each time.
 #include "core/base/Random.h"
 #include "core/rounds/search/Insertion.h"
 
@@ -12,8 +12,8 @@ class Recreate {
 public:
     Recreate(WorkingPlan &plan, Inserter &inserter);
 
-    // Hardest first (priority, then fewest duties); of the next kAtOnce the one that would lose most by waiting
-    // (Potvin and Rousseau 1993, regret).
+    // Hardest first (priority, then fewest duties); of the next kAtOnce the one that would lose most by
+    // waiting (Potvin and Rousseau 1993, regret).
     void construct(const std::stop_token &stop);
     // Places `removed` and, of those left over before, as many as kOpenAtOnce.
     void repair(Random &random, const std::vector<std::int32_t> &removed);

@@ -5,7 +5,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 constexpr std::size_t kNear = 60;
 
 void take(WorkingPlan &plan, std::int32_t job, std::vector<std::int32_t> &removed) {
@@ -26,8 +28,9 @@ Ruin::Ruin(const WeekProblem &problem) : p_(problem) {
         for (std::size_t k = 0; k < n; ++k) {
             if (k == i)
                 continue;
-            const Minute minutes = std::min(p_.travel.minutesBetween(at(p_.jobs[i].place), at(p_.jobs[k].place)),
-                                            p_.travel.minutesBetween(at(p_.jobs[k].place), at(p_.jobs[i].place)));
+            const Minute minutes =
+                std::min(p_.travel.minutesBetween(at(p_.jobs[i].place), at(p_.jobs[k].place)),
+                         p_.travel.minutesBetween(at(p_.jobs[k].place), at(p_.jobs[i].place)));
             byTravel.emplace_back(minutes, static_cast<std::int32_t>(k));
         }
         const auto keep = static_cast<std::ptrdiff_t>(std::min(kNear, byTravel.size()));
@@ -84,8 +87,8 @@ void Ruin::strings(WorkingPlan &plan, Random &random, std::int32_t seed, int mos
         const std::int64_t length =
             std::min<std::int64_t>(random.between(1, std::max<std::int64_t>(1, size)),
                                    static_cast<std::int64_t>(wanted - removed.size()));
-        const std::int64_t first = random.between(std::max<std::int64_t>(0, where - length + 1),
-                                                  std::min(where, size - length));
+        const std::int64_t first =
+            random.between(std::max<std::int64_t>(0, where - length + 1), std::min(where, size - length));
         for (std::int64_t i = first; i < first + length; ++i)
             take(plan, jobs[static_cast<std::size_t>(i)], removed);
     };

@@ -1,7 +1,7 @@
 #pragma once
 // Takes a few related visits out of the plan: strings from routes near a seed (the slack-induction idea of
-// Christiaens and Vanden Berghe, Transportation Science 2020), neighbours of a seed, a patient's whole series, a
-// whole duty, or visits that stand in the way of one that has no place.
+// Christiaens and Vanden Berghe, Transportation Science 2020), neighbours of a seed, a patient's whole
+// series, a whole duty, or visits that stand in the way of one that has no place.
 #include "core/base/Random.h"
 #include "core/rounds/search/WorkingPlan.h"
 

@@ -7,7 +7,9 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
 
 void addSorted(std::vector<std::int32_t> &list, std::int32_t value) {
     list.insert(std::ranges::lower_bound(list, value), value);
@@ -70,7 +72,9 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
     mark();
 }
 
-std::int32_t WorkingPlan::dayOf(std::int32_t job) const { return p_.duties[at(placement(job).duty)].day; }
+std::int32_t WorkingPlan::dayOf(std::int32_t job) const {
+    return p_.duties[at(placement(job).duty)].day;
+}
 
 TimeSegment WorkingPlan::segment(std::int32_t job, std::int32_t day) const {
     return timer_.segmentOf(job, day, pins_[at(job)]);
@@ -107,7 +111,8 @@ void WorkingPlan::rebuildSegments(std::int32_t dutyIndex) {
     place = duty.endPlace;
     for (std::size_t i = n; i-- > 0;) {
         const Job &job = p_.jobs[at(r.jobs[i])];
-        r.tail[i] = joined(segment(r.jobs[i], duty.day), clock.travelBetween(job.place, place), r.tail[i + 1]);
+        r.tail[i] =
+            joined(segment(r.jobs[i], duty.day), clock.travelBetween(job.place, place), r.tail[i + 1]);
         place = job.place;
     }
 }
@@ -160,9 +165,8 @@ void WorkingPlan::place(std::int32_t job, std::int32_t duty, std::int32_t second
     const std::int32_t series = p_.jobs[at(job)].series;
     const double gapBefore = series < 0 ? 0 : seriesCost(job, placement.isPlaced() ? dayOf(job) : -1);
     if (placement.isPlaced()) {
-        fitCost_ -= placement.secondDuty < 0
-                        ? fit(job, placement.duty)
-                        : fitCost(p_, job, placement.duty, placement.secondDuty).total();
+        fitCost_ -= placement.secondDuty < 0 ? fit(job, placement.duty)
+                                             : fitCost(p_, job, placement.duty, placement.secondDuty).total();
     } else {
         unplacedCost_ -= unplacedCost(job);
         eraseSorted(unplaced_, job);
@@ -188,8 +192,8 @@ bool WorkingPlan::insert(std::int32_t job, std::int32_t duty, std::size_t positi
     return true;
 }
 
-bool WorkingPlan::insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition, std::int32_t second,
-                             std::size_t secondPosition, Minute start) {
+bool WorkingPlan::insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition,
+                             std::int32_t second, std::size_t secondPosition, Minute start) {
     trial_ = route(first).jobs;
     trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(firstPosition), job);
     trialB_ = route(second).jobs;
@@ -213,8 +217,8 @@ void WorkingPlan::remove(std::int32_t job) {
             continue;
         trial_ = route(duty).jobs;
         std::erase(trial_, job);
-        // Leaving out a visit keeps the others possible where travel obeys the triangle inequality; with a table
-        // of minutes that does not, the old starts still stand.
+        // Leaving out a visit keeps the others possible where travel obeys the triangle inequality; with a
+        // table of minutes that does not, the old starts still stand.
         if (!setRoute(duty, trial_)) {
             saveRoute(duty);
             count(duty, -1);
@@ -231,12 +235,15 @@ void WorkingPlan::remove(std::int32_t job) {
     place(job, -1, -1, -1);
 }
 
-bool WorkingPlan::replace(std::int32_t duty, const std::vector<std::int32_t> &jobs) { return setRoute(duty, jobs); }
+bool WorkingPlan::replace(std::int32_t duty, const std::vector<std::int32_t> &jobs) {
+    return setRoute(duty, jobs);
+}
 
 bool WorkingPlan::replace(std::int32_t dutyA, const std::vector<std::int32_t> &jobsA, std::int32_t dutyB,
                           const std::vector<std::int32_t> &jobsB) {
     RouteCost cost;
-    if (!timer_.time(dutyB, jobsB, pins_, starts_, cost) || !setRoute(dutyA, jobsA) || !setRoute(dutyB, jobsB))
+    if (!timer_.time(dutyB, jobsB, pins_, starts_, cost) || !setRoute(dutyA, jobsA) ||
+        !setRoute(dutyB, jobsB))
         return false;
     for (const auto &[duty, jobs] : {std::pair{dutyA, &jobsA}, std::pair{dutyB, &jobsB}})
         for (const std::int32_t job : *jobs)
@@ -286,12 +293,19 @@ double WorkingPlan::overtimeDelta(std::int32_t nurse, Minute added) const {
     return overtimeCost(nurse, paidOf(nurse) + added) - overtimeCost(nurse, paidOf(nurse));
 }
 
-double WorkingPlan::unevenDelta(std::int32_t nurse, double points) const {
+double WorkingPlan::unevenBase(double points, int times) const {
     double delta = 0;
     for (std::size_t n = 0; n < points_.size(); ++n)
-        delta += unevenness(points_[n] + (n == at(nurse) ? points : 0), allPoints_ + points, shares_[n]) -
+        delta += unevenness(points_[n], allPoints_ + times * points, shares_[n]) -
                  unevenness(points_[n], allPoints_, shares_[n]);
     return p_.weights.uneven * delta;
+}
+
+double WorkingPlan::unevenPart(std::int32_t nurse, double points, int times) const {
+    const std::size_t n = at(nurse);
+    const double all = allPoints_ + times * points;
+    return p_.weights.uneven *
+           (unevenness(points_[n] + points, all, shares_[n]) - unevenness(points_[n], all, shares_[n]));
 }
 
 double WorkingPlan::unevenShift(std::int32_t from, std::int32_t to, double points) const {

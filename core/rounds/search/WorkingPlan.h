@@ -1,7 +1,7 @@
 #pragma once
-// The plan under change: routes with their starts and time segments, and every part of the cost kept up to date.
-// Changes since the last mark can be taken back. Each change of a route gives it a version never used before, so
-// that whatever was computed for a version stays true for it.
+// The plan under change: routes with their starts and time segments, and every part of the cost kept up to
+// date. Changes since the last mark can be taken back. Each change of a route gives it a version never used
+// before, so that whatever was computed for a version stays true for it.
 //
 // Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone.
 #include "core/rounds/problem/DutyTimer.h"
@@ -20,7 +20,7 @@ struct Route {
     RouteCost cost;
     Minute travel = 0;
     double points = 0;
-    bool isPlain = true;           // segments tell the whole truth
+    bool isPlain = true; // segments tell the whole truth
     std::uint64_t version = 0;
 };
 
@@ -41,8 +41,8 @@ public:
     bool insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition, std::int32_t second,
                     std::size_t secondPosition, Minute start);
     void remove(std::int32_t job);
-    // New contents for one or two routes; together they hold the same one-nurse jobs as before (pinned jobs stay
-    // on their duty). False, and nothing changed, where one has no starts.
+    // New contents for one or two routes; together they hold the same one-nurse jobs as before (pinned jobs
+    // stay on their duty). False, and nothing changed, where one has no starts.
     bool replace(std::int32_t duty, const std::vector<std::int32_t> &jobs);
     bool replace(std::int32_t dutyA, const std::vector<std::int32_t> &jobsA, std::int32_t dutyB,
                  const std::vector<std::int32_t> &jobsB);
@@ -57,19 +57,24 @@ public:
     Minute paidOf(std::int32_t nurse) const { return paid_[static_cast<std::size_t>(nurse)]; }
     double overtimeCost(std::int32_t nurse, Minute paid) const;
     double overtimeDelta(std::int32_t nurse, Minute added) const;
-    // Change of the unevenness when points come to (or leave, negative) one nurse; or pass from one to another.
-    double unevenDelta(std::int32_t nurse, double points) const;
+    // Change of the unevenness when a job of so many points comes into the plan: base(points, times) once,
+    // where `times` nurses take it, then the part of each of them; or when points pass from one nurse to
+    // another.
+    double unevenBase(double points, int times) const;
+    double unevenPart(std::int32_t nurse, double points, int times) const;
     double unevenShift(std::int32_t from, std::int32_t to, double points) const;
-    // Whether the job's series allows the day, and the change of its gap cost if it stood there (the job itself
-    // looked away from).
+    // Whether the job's series allows the day, and the change of its gap cost if it stood there (the job
+    // itself looked away from).
     bool seriesAllows(std::int32_t job, std::int32_t day) const;
-    double seriesCost(std::int32_t job, std::int32_t day) const; // of the whole series; day < 0: without the job
+    double seriesCost(std::int32_t job,
+                      std::int32_t day) const; // of the whole series; day < 0: without the job
     // Cost of the patient's deliveries if the job stood on that duty (-1: nowhere); room shared with other
     // patients is left to cost().
     double riderCost(std::int32_t job, std::int32_t duty) const;
     double unplacedCost(std::int32_t job) const;
     double fit(std::int32_t job, std::int32_t duty) const; // one nurse
-    bool allows(std::int32_t job, std::int32_t duty) const { // as the only or first nurse, whatever else is planned
+    bool allows(std::int32_t job,
+                std::int32_t duty) const { // as the only or first nurse, whatever else is planned
         return allowed_[index(job, duty)] != 0;
     }
     const std::vector<std::int32_t> &dutiesFor(std::int32_t job) const {

@@ -10,13 +10,18 @@ namespace {
 constexpr double kEarthRadiusMetres = 6371008.8;
 constexpr double kMetresPerMile = 1609.344;
 
-double radians(double degrees) { return degrees * std::numbers::pi / 180.0; }
+double radians(double degrees) {
+    return degrees * std::numbers::pi / 180.0;
+}
 
 double milesAnHour(AreaKind area, const AgencySettings &settings) {
     switch (area) {
-    case AreaKind::Urban: return static_cast<double>(settings[SettingKey::SpeedUrban]);
-    case AreaKind::Suburban: return static_cast<double>(settings[SettingKey::SpeedSuburban]);
-    case AreaKind::Rural: return static_cast<double>(settings[SettingKey::SpeedRural]);
+    case AreaKind::Urban:
+        return static_cast<double>(settings[SettingKey::SpeedUrban]);
+    case AreaKind::Suburban:
+        return static_cast<double>(settings[SettingKey::SpeedSuburban]);
+    case AreaKind::Rural:
+        return static_cast<double>(settings[SettingKey::SpeedRural]);
     }
     return static_cast<double>(settings[SettingKey::SpeedSuburban]);
 }
@@ -54,7 +59,8 @@ double roadMetres(GeoPoint a, GeoPoint b, const AgencySettings &settings) {
     return straight * static_cast<double>(settings[band]) / 100.0;
 }
 
-double drivingMinutes(GeoPoint a, AreaKind areaA, GeoPoint b, AreaKind areaB, const AgencySettings &settings) {
+double drivingMinutes(GeoPoint a, AreaKind areaA, GeoPoint b, AreaKind areaB,
+                      const AgencySettings &settings) {
     const double speed = std::min(milesAnHour(areaA, settings), milesAnHour(areaB, settings));
     return roadMetres(a, b, settings) / kMetresPerMile / speed * 60.0;
 }

@@ -1,1 +1,281 @@
-// Not written yet.
+#include "core/caseload/Load.h"
+
+#include "core/caseload/Evenness.h"
+#include "core/rounds/problem/CostModel.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+namespace kitround::caseload {
+namespace {
+
+constexpr std::int64_t kLookBackDays = 60; // continuity counts what the patient has seen of late (assumed)
+constexpr double kMetresPerMile = 1609.344;
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+
+std::optional<Date> dayOf(const Visit &visit) {
+    return visit.startedAt ? std::optional(visit.startedAt->date) : visit.on;
+}
+
+class Reviewer {
+public:
+    Reviewer(const SnapshotIndex &agency, DateRange week, const std::vector<rounds::DueVisit> &due,
+             const rounds::WeekProblem &problem, const rounds::WeekPlan &plan)
+        : agency_(agency), s_(agency.snapshot()), due_(due), problem_(problem), plan_(plan),
+          evaluation_(rounds::evaluate(problem, plan)) {
+        review_.week = week;
+    }
+
+    LoadReview run() {
+        addNurses();
+        addPlannedDuties();
+        addPlannedVisits();
+        addDoneVisits();
+        for (auto &[id, load] : loads_)
+            finish(load);
+        addInNameOrder();
+        addContinuity();
+        addEvenness();
+        return std::move(review_);
+    }
+
+private:
+    struct Tally {
+        NurseLoad load;
+        const Nurse *nurse = nullptr;
+        std::map<Date, int> visitsByDay;
+        std::set<PatientId> patients;
+        double points = 0;
+    };
+
+    void addNurses() {
+        for (const Nurse &nurse : s_.nurses) {
+            if (!nurse.isActive)
+                continue;
+            Tally &tally = loads_[nurse.id];
+            tally.nurse = &nurse;
+            tally.load.nurse = nurse.id;
+            tally.load.primaryPatients =
+                static_cast<int>(std::ranges::count_if(s_.patients, [&](const Patient &p) {
+                    return isOnService(p.status) && p.primaryNurse == nurse.id;
+                }));
+        }
+        const std::vector<Shift> shifts =
+            shiftsIn(review_.week, s_.nurses, s_.shiftPatterns, s_.extraShifts, s_.timeOff);
+        for (const Shift &shift : shifts) {
+            if (shift.isOnCall || !loads_.contains(shift.nurse))
+                continue;
+            loads_[shift.nurse].load.capacity += shift.to - shift.from - shift.breakLength;
+        }
+        const std::int64_t days = review_.week.length().count();
+        for (auto &[id, tally] : loads_) {
+            const Minutes contract = Minutes::of(tally.nurse->contractPerWeek.count() * days / 7);
+            tally.load.capacity = std::min(tally.load.capacity, contract);
+            const double fullTime = 40.0 * 60.0;
+            tally.load.pointsCapacity = static_cast<double>(s_.settings[SettingKey::PointsPerWeek]) *
+                                        static_cast<double>(tally.nurse->contractPerWeek.count()) / fullTime;
+        }
+    }
+
+    Tally *tallyOf(std::optional<NurseId> id) {
+        const auto found = id ? loads_.find(*id) : loads_.end();
+        return found == loads_.end() ? nullptr : &found->second;
+    }
+    Tally *tallyOfDuty(std::int32_t duty) {
+        return tallyOf(problem_.nurses[at(problem_.duties[at(duty)].nurse)].id);
+    }
+
+    void addPlannedDuties() {
+        for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
+            const rounds::DutyTimes &times = evaluation_.duties[d];
+            Tally *tally = tallyOfDuty(static_cast<std::int32_t>(d));
+            if (!tally || times.stops.empty())
+                continue;
+            tally->load.direct += Minutes::of(times.direct);
+            tally->load.travel += Minutes::of(times.travel);
+            tally->load.waiting += Minutes::of(times.wait);
+            tally->load.notes += Minutes::of(times.notes);
+            tally->load.driven += Metres::of(times.metres);
+            const Date on = problem_.firstDay.plusDays(problem_.duties[d].day);
+            for (const auto &stop : times.stops) {
+                const rounds::Job &job = problem_.jobs[at(stop.job)];
+                countVisit(*tally, on, job.patient, job.points);
+            }
+        }
+    }
+
+    void countVisit(Tally &tally, Date on, PatientId patient, double points) {
+        ++tally.load.visits;
+        ++tally.visitsByDay[on];
+        tally.patients.insert(patient);
+        tally.points += points;
+    }
+
+    void addPlannedVisits() {
+        for (std::size_t i = 0; i < due_.size(); ++i) {
+            const rounds::Placement &placement = plan_.placements[i];
+            placement.isPlaced() ? ++review_.placed : ++review_.unplaced;
+            if (placement.isPlaced() && problem_.jobs[i].twoNurses)
+                ++review_.twoNurse;
+        }
+    }
+
+    // What the week already holds beside the plan: visits done, and those missed.
+    void addDoneVisits() {
+        std::set<VisitId> planned;
+        for (const rounds::DueVisit &due : due_)
+            if (due.visit.id.isSet())
+                planned.insert(due.visit.id);
+        for (const Visit &visit : s_.visits) {
+            const std::optional<Date> on = dayOf(visit);
+            const Date day = on.value_or(visit.dueFrom);
+            if (!review_.week.contains(day) || planned.contains(visit.id))
+                continue;
+            if (visit.status == VisitStatus::Missed)
+                ++review_.missed;
+            if (visit.status != VisitStatus::Done)
+                continue;
+            ++review_.placed;
+            if (visit.twoNurses)
+                ++review_.twoNurse;
+            addDone(visit, day, visit.nurse, true);
+            addDone(visit, day, visit.secondNurse, false);
+        }
+    }
+
+    void addDone(const Visit &visit, Date day, std::optional<NurseId> nurse, bool isFirst) {
+        Tally *tally = tallyOf(nurse);
+        if (!tally)
+            return;
+        Minutes length = visit.length;
+        if (visit.startedAt && visit.endedAt)
+            length = Minutes::of((visit.endedAt->date - visit.startedAt->date).count() * 1440) +
+                     visit.endedAt->minute - visit.startedAt->minute;
+        tally->load.direct += length;
+        tally->load.notes += notesLength(s_.settings, visit.kind);
+        if (visit.driven && isFirst)
+            tally->load.driven += *visit.driven;
+        countVisit(*tally, day, visit.patient, visitPoints(s_.settings, visit.kind));
+    }
+
+    void finish(Tally &tally) {
+        NurseLoad &load = tally.load;
+        const Minutes paid = load.direct + load.travel + load.waiting + load.notes;
+        const std::int64_t contract =
+            tally.nurse->contractPerWeek.count() * review_.week.length().count() / 7;
+        if (!tally.nurse->overtimeExempt)
+            load.overtime = Minutes::of(std::max<std::int64_t>(0, paid.count() - contract));
+        load.share = load.capacity.count() > 0
+                         ? static_cast<double>(paid.count()) / static_cast<double>(load.capacity.count())
+                         : 0;
+        const double miles = static_cast<double>(load.driven.count()) / kMetresPerMile;
+        load.points = tally.points + miles / static_cast<double>(s_.settings[SettingKey::MilesPerPoint]);
+        // Tenths of a cent a mile, rounded to the cent.
+        load.mileage = Money::of(
+            std::llround(miles * static_cast<double>(s_.settings[SettingKey::MileageRateTenthCents]) / 10.0));
+        load.patients = static_cast<int>(tally.patients.size());
+        for (const auto &[day, visits] : tally.visitsByDay)
+            load.mostVisitsInADay = std::max(load.mostVisitsInADay, visits);
+        load.sign = signOf(load);
+        review_.overtime += load.overtime;
+        review_.mileage += load.mileage;
+    }
+
+    LoadSign signOf(const NurseLoad &load) const {
+        const double percent = load.share * 100;
+        const auto above = [&](SettingKey percentKey, SettingKey visitsKey) {
+            return percent > static_cast<double>(s_.settings[percentKey]) ||
+                   load.mostVisitsInADay > s_.settings[visitsKey];
+        };
+        // Work without any capacity is overload whatever the share says.
+        if (above(SettingKey::RedLoadPercent, SettingKey::RedVisitsADay) ||
+            (load.capacity.isZero() && load.visits > 0))
+            return LoadSign::Red;
+        if (above(SettingKey::AmberLoadPercent, SettingKey::AmberVisitsADay))
+            return LoadSign::Amber;
+        return load.visits > 0 ? LoadSign::Usual : LoadSign::Free;
+    }
+
+    void addInNameOrder() {
+        std::vector<const Tally *> order;
+        for (const auto &[id, tally] : loads_)
+            order.push_back(&tally);
+        std::ranges::stable_sort(order, {}, [](const Tally *t) {
+            return std::tuple(t->nurse->familyName, t->nurse->givenName, t->nurse->id);
+        });
+        for (const Tally *tally : order)
+            review_.nurses.push_back(tally->load);
+    }
+
+    // Visits of the look-back that were done, and those of the week as planned.
+    void addContinuity() {
+        std::map<PatientId, std::map<NurseId, int>> seen;
+        std::map<PatientId, int> visits;
+        const auto see = [&](PatientId patient, std::optional<NurseId> nurse) {
+            if (!nurse)
+                return;
+            ++seen[patient][*nurse];
+            ++visits[patient];
+        };
+        for (const Visit &visit : s_.visits) {
+            const std::optional<Date> on = dayOf(visit);
+            if (visit.status == VisitStatus::Done && on && *on < review_.week.to &&
+                on->plusDays(kLookBackDays) >= review_.week.from)
+                see(visit.patient, visit.nurse);
+        }
+        for (std::size_t i = 0; i < due_.size(); ++i)
+            if (plan_.placements[i].isPlaced())
+                see(due_[i].visit.patient,
+                    problem_.nurses[at(problem_.duties[at(plan_.placements[i].duty)].nurse)].id);
+        double sum = 0;
+        for (const auto &[patient, byNurse] : seen) {
+            const Patient *record = agency_.patient(patient);
+            if (!record || !isOnService(record->status))
+                continue;
+            Continuity c;
+            c.patient = patient;
+            c.visits = visits[patient];
+            c.nurses = static_cast<int>(byNurse.size());
+            int most = 0;
+            for (const auto &[nurse, count] : byNurse)
+                most = std::max(most, count);
+            c.mainShare = static_cast<double>(most) / c.visits;
+            sum += c.mainShare;
+            review_.continuity.push_back(c);
+        }
+        if (!review_.continuity.empty())
+            review_.meanMainShare = sum / static_cast<double>(review_.continuity.size());
+    }
+
+    void addEvenness() {
+        std::vector<double> points;
+        for (const NurseLoad &load : review_.nurses)
+            if (load.capacity.count() > 0)
+                points.push_back(load.points);
+        review_.gini = gini(points);
+        review_.jain = jain(points);
+    }
+
+    const SnapshotIndex &agency_;
+    const Snapshot &s_;
+    const std::vector<rounds::DueVisit> &due_;
+    const rounds::WeekProblem &problem_;
+    const rounds::WeekPlan &plan_;
+    rounds::Evaluation evaluation_;
+    std::map<NurseId, Tally> loads_;
+    LoadReview review_;
+};
+
+} // namespace
+
+LoadReview reviewLoad(const SnapshotIndex &agency, DateRange week, const std::vector<rounds::DueVisit> &due,
+                      const rounds::WeekProblem &problem, const rounds::WeekPlan &plan) {
+    return Reviewer(agency, week, due, problem, plan).run();
+}
+
+} // namespace kitround::caseload

@@ -1,1 +1,198 @@
-// Not written yet.
+#include "core/store/AgencyFile.h"
+
+#include "core/store/AgencyFileInner.h"
+#include "core/store/Audit.h"
+#include "core/store/Backup.h"
+#include "core/store/Check.h"
+#include "core/store/Loader.h"
+#include "core/store/Opening.h"
+#include "core/store/Problems.h"
+#include "core/store/mapping/MapCare.h"
+#include "core/store/mapping/MapPeople.h"
+#include "core/store/mapping/MapSupply.h"
+#include "core/store/mapping/Reading.h"
+
+#include <filesystem>
+
+namespace kitround::store {
+namespace {
+
+Result<void> writeFirst(AgencyFile &file, const AgencySettings &settings, const User &firstUser,
+                        Instant now) {
+    UnitOfWork unit(file, UserId(1), now); // the first user is the one who makes the file
+    if (auto saved = unit.save(firstUser); !saved)
+        return saved.error();
+    if (auto saved = unit.save(settings); !saved)
+        return saved.error();
+    return unit.commit();
+}
+
+void sortByTime(std::vector<StockMovement> &movements) {
+    std::stable_sort(movements.begin(), movements.end(),
+                     [](const StockMovement &a, const StockMovement &b) { return a.at < b.at; });
+}
+
+Result<std::vector<StockMovement>> movements(Connection &connection, const QString &where,
+                                             const QVariantList &values = {}) {
+    auto found = readRecords<StockMovement>(connection, where, values, {});
+    if (found)
+        sortByTime(*found);
+    return found;
+}
+
+} // namespace
+
+AgencyFile::AgencyFile(std::unique_ptr<Inner> inner) : inner_(std::move(inner)) {}
+AgencyFile::~AgencyFile() = default;
+
+const std::string &AgencyFile::path() const {
+    return inner_->path;
+}
+OpenMode AgencyFile::mode() const {
+    return inner_->mode;
+}
+int AgencyFile::schemaVersion() const {
+    return inner_->version;
+}
+
+Result<std::unique_ptr<AgencyFile>> AgencyFile::create(const std::string &path,
+                                                       const AgencySettings &settings, const User &firstUser,
+                                                       Instant now) {
+    auto opened = createFile(path);
+    if (!opened)
+        return opened.error();
+    std::unique_ptr<AgencyFile> file(new AgencyFile(std::unique_ptr<Inner>(
+        new Inner{path, OpenMode::ReadWrite, opened->version, std::move(opened->connection)})));
+    User user = firstUser;
+    user.id = {};
+    if (auto written = writeFirst(*file, settings, user, now); !written) {
+        file.reset();
+        removeFile(path);
+        return written.error();
+    }
+    return file;
+}
+
+Result<std::unique_ptr<AgencyFile>> AgencyFile::open(const std::string &path, OpenMode mode) {
+    auto opened = openFile(path, mode);
+    if (!opened)
+        return opened.error();
+    return std::unique_ptr<AgencyFile>(new AgencyFile(
+        std::unique_ptr<Inner>(new Inner{path, mode, opened->version, std::move(opened->connection)})));
+}
+
+Result<Snapshot> AgencyFile::load(const LoadOptions &options, std::stop_token stop,
+                                  const ProgressSink &progress) {
+    return loadSnapshot(*inner_->connection, options, stop, progress);
+}
+
+Result<AgencySettings> AgencyFile::settings() {
+    return loadSettings(*inner_->connection);
+}
+
+Result<std::vector<User>> AgencyFile::users() {
+    return readRecords<User>(*inner_->connection, {}, {}, {});
+}
+
+Result<std::vector<StockMovement>> AgencyFile::movementsOfLot(LotId lot) {
+    return movements(*inner_->connection, QStringLiteral("WHERE lot_id = ?"), {Codec<LotId>::put(lot)});
+}
+
+Result<std::vector<StockMovement>> AgencyFile::movementsAt(const Place &place, ItemId item) {
+    const QVariantList end = {Codec<PlaceKind>::put(place.kind), Codec<std::int64_t>::put(place.ref),
+                              Codec<ItemId>::put(item)};
+    return movements(*inner_->connection,
+                     QStringLiteral("WHERE (from_kind = ? AND from_ref = ? AND item_id = ?) "
+                                    "OR (to_kind = ? AND to_ref = ? AND item_id = ?)"),
+                     end + end);
+}
+
+Result<std::vector<StockMovement>> AgencyFile::movementsOfEntry(DrainEntryId entry) {
+    const QVariant id = Codec<DrainEntryId>::put(entry);
+    return movements(*inner_->connection,
+                     QStringLiteral("WHERE (to_kind IN ('used', 'wasted') AND to_ref = ?) "
+                                    "OR (from_kind IN ('used', 'wasted') AND from_ref = ?)"),
+                     {id, id});
+}
+
+Result<std::vector<StockMovement>> AgencyFile::movementsOfDelivery(DeliveryId delivery) {
+    const QVariant id = Codec<DeliveryId>::put(delivery);
+    return movements(*inner_->connection,
+                     QStringLiteral("WHERE delivery_id = ? OR (to_kind = 'transit' AND to_ref = ?) "
+                                    "OR (from_kind = 'transit' AND from_ref = ?)"),
+                     {id, id, id});
+}
+
+Result<std::vector<StockMovement>> AgencyFile::movementsOfReceipt(ReceiptId receipt) {
+    return movements(*inner_->connection, QStringLiteral("WHERE receipt_id = ?"),
+                     {Codec<ReceiptId>::put(receipt)});
+}
+
+Result<std::vector<StockMovement>> AgencyFile::allMovements() {
+    return movements(*inner_->connection, {});
+}
+
+Result<std::vector<Incident>> AgencyFile::incidents() {
+    return readRecords<Incident>(*inner_->connection, {}, {}, {});
+}
+
+Result<std::vector<DrainEntry>> AgencyFile::wholeLog(CatheterId catheter) {
+    auto log = readRecords<DrainEntry>(*inner_->connection, QStringLiteral("WHERE catheter_id = ?"),
+                                       {Codec<CatheterId>::put(catheter)}, {});
+    if (log)
+        std::stable_sort(log->begin(), log->end(),
+                         [](const DrainEntry &a, const DrainEntry &b) { return a.at < b.at; });
+    return log;
+}
+
+Result<std::vector<Plan>> AgencyFile::planVersions(Date weekStart) {
+    auto plans = readRecords<Plan>(*inner_->connection, QStringLiteral("WHERE week_start_on = ?"),
+                                   {Codec<Date>::put(weekStart)}, {});
+    if (plans)
+        std::stable_sort(plans->begin(), plans->end(),
+                         [](const Plan &a, const Plan &b) { return a.version < b.version; });
+    return plans;
+}
+
+Result<std::vector<AuditEntry>> AgencyFile::audit(std::int64_t most, const std::string &table,
+                                                  std::int64_t record) {
+    QString tail;
+    QVariantList values;
+    if (!table.empty()) {
+        tail += QStringLiteral("WHERE table_name = ? ");
+        values.push_back(Codec<std::string>::put(table));
+        if (record != 0) {
+            tail += QStringLiteral("AND record_id = ? ");
+            values.push_back(Codec<std::int64_t>::put(record));
+        }
+    }
+    tail += QStringLiteral("ORDER BY number DESC LIMIT ?");
+    values.push_back(Codec<std::int64_t>::put(most));
+    std::vector<AuditEntry> entries;
+    const auto read = eachAuditEntry(*inner_->connection, tail, values, [&](AuditEntry entry) {
+        entries.push_back(std::move(entry));
+        return true;
+    });
+    if (!read)
+        return read.error();
+    return entries;
+}
+
+Result<Problems> AgencyFile::check(std::stop_token stop, const ProgressSink &progress) {
+    return checkFile(*inner_->connection, stop, progress);
+}
+
+Result<void> AgencyFile::backupTo(const std::string &target, std::stop_token stop,
+                                  const ProgressSink &progress) {
+    std::error_code ignored;
+    if (std::filesystem::equivalent(inner_->path, target, ignored))
+        return problem(ProblemCode::Conflict, "target", {"same_file"});
+    if (progress)
+        progress({.share = -1, .stage = "backup"});
+    auto done = copyTo(*inner_->connection, target, stop);
+    if (done && progress)
+        progress({.share = 1, .stage = "backup"});
+    return done;
+}
+
+} // namespace kitround::store

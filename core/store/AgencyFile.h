@@ -1,6 +1,6 @@
 #pragma once
-// One agency's SQLite file: opening with every guard, loading a snapshot, and the unit of work that is the only
-// way to write. One AgencyFile is one connection and belongs to one thread.
+// One agency's SQLite file: opening with every guard, loading a snapshot, and the unit of work that is the
+// only way to write. One AgencyFile is one connection and belongs to one thread.
 #include "core/base/Clock.h"
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
@@ -17,20 +17,22 @@ namespace kitround::store {
 enum class OpenMode : std::uint8_t { ReadWrite, ReadOnly };
 
 struct LoadOptions {
-    LocalTime now;                    // the snapshot's moment; its date is asOf
-    Days logBack = Days::of(120);     // how far back log, visits and closed records reach
+    LocalTime now;                // the snapshot's moment; its date is asOf
+    Days logBack = Days::of(120); // how far back log, visits and closed records reach
 };
 
 class UnitOfWork;
 
 class AgencyFile {
 public:
-    // Makes a new file with the schema, the settings and one user. Problem FileExists where the path is taken;
-    // on any failure nothing is left behind. The file is private to its owner (mode 0600).
+    // Makes a new file with the schema, the settings and one user. Problem FileExists where the path is
+    // taken; on any failure nothing is left behind. The file is private to its owner (mode 0600).
     static Result<std::unique_ptr<AgencyFile>> create(const std::string &path, const AgencySettings &settings,
                                                       const User &firstUser, Instant now);
     // Problems: FileMissing, FileNotReadable, FileReadOnly (wanted ReadWrite), FileLocked, FileCorrupt,
-    // FileForeign, FileTooNew. An older file is backed up beside itself, then migrated, one transaction a version.
+    // FileForeign, FileTooNew. An older file is backed up beside itself, then migrated, one transaction a
+    // version. An older file wanted ReadOnly cannot be migrated: FileReadOnly, args {"older", file's version,
+    // ours}.
     static Result<std::unique_ptr<AgencyFile>> open(const std::string &path, OpenMode mode);
     ~AgencyFile();
     AgencyFile(const AgencyFile &) = delete;
@@ -49,15 +51,24 @@ public:
     // Movements that name this entry, delivery or receipt (for undoing).
     Result<std::vector<StockMovement>> movementsOfEntry(DrainEntryId entry);
     Result<std::vector<StockMovement>> movementsOfDelivery(DeliveryId delivery);
+    Result<std::vector<StockMovement>> movementsOfReceipt(ReceiptId receipt);
+    // The whole ledger, in order of time: what recall and the exports read.
+    Result<std::vector<StockMovement>> allMovements();
+    Result<std::vector<Incident>> incidents();
     // The whole log of one catheter, void entries too.
     Result<std::vector<DrainEntry>> wholeLog(CatheterId catheter);
     Result<std::vector<Plan>> planVersions(Date weekStart);
     // Newest first.
-    Result<std::vector<AuditEntry>> audit(std::int64_t most, const std::string &table = {}, std::int64_t record = 0);
+    Result<std::vector<AuditEntry>> audit(std::int64_t most, const std::string &table = {},
+                                          std::int64_t record = 0);
 
-    // Integrity of the file, foreign keys, the audit chain, and the ledger's own rules. Every fault is listed.
+    // Integrity of the file, foreign keys, the audit chain, and the ledger's own rules. Every fault is
+    // listed. Negative (fields stock_movement; args place word, place number, item id, sum) is a home or
+    // store whose ledger says less than nothing: possible in life, so only reported.
     Result<Problems> check(std::stop_token stop, const ProgressSink &progress);
-    // A consistent copy, written beside the target and renamed over it when complete.
+    // A consistent copy, written beside the target and renamed over it when complete and read back. Refuses
+    // to write over the open file itself (Conflict, args {"same_file"}) or one that another program holds
+    // open (FileLocked). Stopping is asked between its steps, not within the copying.
     Result<void> backupTo(const std::string &target, std::stop_token stop, const ProgressSink &progress);
 
     struct Inner;
@@ -68,18 +79,24 @@ private:
     std::unique_ptr<Inner> inner_;
 };
 
+// Summary is for building and importing whole files: one audit entry a table, with the number of records and
+// a SHA-256 digest over what EachChange would have written, in order.
+enum class AuditDetail : std::uint8_t { EachChange, Summary };
+
 // One transaction with its audit entries. Leaving without commit() rolls everything back. After the first
-// problem every further call gives that problem, and commit() refuses.
+// problem every further call gives that problem, and commit() refuses. The writer's place is taken at once
+// and held to the end, so a unit of work is short and never waits for a person.
 class UnitOfWork {
 public:
-    UnitOfWork(AgencyFile &file, UserId by, Instant at);
+    UnitOfWork(AgencyFile &file, UserId by, Instant at, AuditDetail detail = AuditDetail::EachChange);
     ~UnitOfWork();
     UnitOfWork(const UnitOfWork &) = delete;
     UnitOfWork &operator=(const UnitOfWork &) = delete;
 
     // Inserts where the id is unset, else updates under the row version (Problem ChangedMeanwhile). Validates
     // first (records/Validate.h); unknown references and taken codes become Problems with the field's name.
-    // Gives the stored record: id and rowVersion set.
+    // Gives the stored record: id and rowVersion set. A record saved as it already stands writes nothing and
+    // keeps its row version.
     Result<Payer> save(Payer record);
     Result<Patient> save(Patient record);
     Result<Catheter> save(Catheter record);
@@ -120,7 +137,8 @@ public:
     Result<void> remove(HoldId id, std::int64_t rowVersion);
 
     // Viewing, printing and exporting are recorded too.
-    Result<void> note(AuditAction action, const std::string &table, std::int64_t record, const std::string &what);
+    Result<void> note(AuditAction action, const std::string &table, std::int64_t record,
+                      const std::string &what);
 
     Result<void> commit();
 

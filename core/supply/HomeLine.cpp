@@ -77,25 +77,34 @@ double HomeLine::plainPerDay() const {
     return plain.empty() ? 0 : static_cast<double>(plain.back()) / static_cast<double>(plain.size());
 }
 
-double HomeLine::chanceDry(std::int64_t days, std::int64_t stock) const {
+bool HomeLine::usesForecastsChance() const {
+    return isKnown() && forecast_->promised.isZero() && forecast_->days.size() == forecast_->cumulated.size();
+}
+
+double HomeLine::chanceDry(std::int64_t days) const {
     if (days <= 0)
         return 0;
+    if (usesForecastsChance() && days <= horizon())
+        return forecast_->days[static_cast<std::size_t>(days - 1)].chanceDry;
     const std::int64_t last = std::min(days, horizon());
-    const double beyond = lateRate_ * static_cast<double>(days - last);
-    return forecast_->cumulated[static_cast<std::size_t>(last - 1)].above(
-        stock - static_cast<std::int64_t>(std::ceil(beyond)));
+    const auto beyond = static_cast<std::int64_t>(std::ceil(lateRate_ * static_cast<double>(days - last)));
+    return forecast_->cumulated[static_cast<std::size_t>(last - 1)].above(stock_ - beyond);
 }
 
 std::optional<Date> HomeLine::deliverBy(double target) const {
-    const auto &cumulated = forecast_->cumulated;
-    const auto first = std::ranges::partition_point(
-        cumulated, [&](const forecast::Pmf &use) { return use.above(stock_) <= target; });
-    if (first == cumulated.end())
+    std::int64_t held = 0; // days over which the target holds
+    for (std::int64_t beyond = horizon() + 1; held + 1 < beyond;) {
+        const std::int64_t middle = (held + beyond) / 2;
+        (chanceDry(middle) <= target ? held : beyond) = middle;
+    }
+    if (held == horizon())
         return std::nullopt;
-    return asOf_.plusDays(first - cumulated.begin());
+    return asOf_.plusDays(held);
 }
 
 std::optional<Date> HomeLine::supplyEnds() const {
+    if (forecast_->promised.isZero() && forecast_->plain.supplyEnds)
+        return forecast_->plain.supplyEnds;
     const auto dayBefore = [&](std::ptrdiff_t index) { return asOf_.plusDays(index - 1); };
     if (hasPlainRule()) {
         const auto &plain = forecast_->plain.cumulated;

@@ -27,8 +27,10 @@ public:
     bool hasPlainRule() const;
     double meanPerDay() const;  // over the horizon
     double plainPerDay() const; // over the horizon
-    // Chance that the use of the first `days` days passes `stock`.
-    double chanceDry(std::int64_t days, std::int64_t stock) const;
+    // Chance of running dry within the first `days` days, if nothing more is sent. The forecast's own figure
+    // (which knows the spread of what nobody wrote down, and when a parcel arrives) unless something is
+    // promised; then, and beyond the horizon, the chance that the use passes the stock.
+    double chanceDry(std::int64_t days) const;
     // Delivering on this day still keeps the chance of running dry before it at or below the target. Nothing
     // where the target holds over the whole horizon.
     std::optional<Date> deliverBy(double target) const;
@@ -42,6 +44,8 @@ public:
     std::int64_t horizon() const { return static_cast<std::int64_t>(forecast_->cumulated.size()); }
 
 private:
+    bool usesForecastsChance() const;
+
     const forecast::ItemForecast *forecast_;
     Date asOf_;
     std::int64_t stock_ = 0;

@@ -235,7 +235,7 @@ private:
             return; // the payer does not allow it yet
         const std::int64_t before = (on - today_).count();
         const std::int64_t toNext = (nextCycle(on) - today_).count();
-        if (line.isKnown() && line.chanceDry(toNext, line.stock()) <= target_)
+        if (line.isKnown() && line.chanceDry(toNext) <= target_)
             return; // lasts until the delivery after this one
         const RefillAmount amount = refillQuantity(needOf(window, before, toNext));
         if (amount.exactNeed.isZero())
@@ -248,9 +248,9 @@ private:
         row.quantity = amount.quantity;
         row.exactNeed = amount.exactNeed;
         row.limitedBy = amount.limitedBy;
-        row.chanceDryBefore = line.chanceDry(before, line.stock());
+        row.chanceDryBefore = line.chanceDry(before);
         const std::int64_t ifNot = choice.after ? (choice.after->on - today_).count() : before + 7;
-        row.chanceDryIfNot = line.chanceDry(ifNot, line.stock());
+        row.chanceDryIfNot = line.chanceDry(ifNot);
         row.daysCovered =
             line.daysCovered(before, std::max<std::int64_t>(line.stock() - line.plainUse(before), 0) +
                                          amount.quantity.count());

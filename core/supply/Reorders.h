@@ -37,7 +37,7 @@ struct ReorderLine {
     double chanceShortBefore = 0;         // before an order placed now arrives
     std::optional<Date> backorderedUntil; // of the preferred offer or of what is on order, with
                                           // BackorderCover or Backordered
-    double daysAfter = 0; // days the position lasts with the order, at meanPerDay
+    double daysAfter = 0;                 // days the position lasts with the order, at meanPerDay
     // what
     Cases cases;
     Cases toppedUp; // of these, only to reach the minimum

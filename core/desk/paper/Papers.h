@@ -1,6 +1,7 @@
 #pragma once
 // What is printed, as data: ui/print draws it. Paper carries the least data that does the job (initials, time
-// window, address, items), with a foot that says who printed it when. Never a diagnosis, a door code or a note.
+// window, address, items), with a foot that says who printed it when. Never a diagnosis, a door code or a
+// note. A birth date stands on the on-call card only, where it tells two callers apart.
 #include "core/desk/Table.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"
@@ -21,24 +22,28 @@ struct Paper {
         bool startsPage = false;
     };
     std::vector<Section> sections;
-    QString foot; // agency, moment, user, "Invented data" where it is
+    QString foot; // agency, data as of, "Invented data" where it is; signedBy adds who printed it and when
     bool landscape = false;
 };
+// The paper with "printed by <user> on <moment>" in its foot. Every paper that leaves the printer has it.
+Paper signedBy(Paper paper, const QString &user, LocalTime at);
 
 Paper daySheet(const WeekPicture &week, NurseId nurse, Date on);
-Paper daySheets(const WeekPicture &week, Date on);               // all nurses, a page each
+Paper daySheets(const WeekPicture &week, Date on); // all nurses with visits, a page each
 Paper weekPaper(const WeekPicture &week);
-Paper pickList(const StockPicture &stock);
+Paper pickList(const StockPicture &stock); // open deliveries, lots first expiring first
 Paper refillCallList(const StockPicture &stock);
 Paper reorderPaper(const StockPicture &stock);
 Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order);
 Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review);
 Paper forecastPaper(const StockPicture &stock);
+// The next Saturday and Sunday: who goes where, who is on call, which homes may run dry before Tuesday.
 Paper weekendList(const WeekPicture &week, const StockPicture &stock);
-Paper onCallCard(const Agency &agency);                            // the minimum record, one line a patient
+Paper onCallCard(const Agency &agency); // the minimum record, one line a catheter
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
-// Everything needed while the computer is down, one document: weekend list, on-call card, day sheets, pick list,
-// emergency call order.
+Paper emergencyCallOrder(const Agency &agency); // whom to reach first
+// Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the
+// next three days of the week in hand, pick list, emergency call order.
 Paper downtimePack(const WeekPicture &week, const StockPicture &stock);
 
 } // namespace kitround::desk

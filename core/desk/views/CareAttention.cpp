@@ -240,10 +240,6 @@ void addUnknownFacts(Items &items, const Agency &agency) {
         const DrainOrder *order = a.index().orderInForce(catheter.id, a.today());
         if (!order || order->pattern.kind != DrainPatternKind::AsNeeded)
             continue;
-        if (!order->pattern.mostPerDay && !order->pattern.mostPerWeek)
-            add(catheter.patient, std::nullopt, Harm::Soon, Text::tr("How often may %1 drain?").arg(who),
-                Text::tr(
-                    "The order says as needed and gives no maximum. Ask the prescriber; none is assumed."));
         // Ordered drains that nobody logs are called silent elsewhere; as-needed ones have no day to be late
         // on.
         if (a.index().entriesOf(catheter.id).empty() && !a.index().holdOn(catheter.patient, a.today()))

@@ -1,6 +1,7 @@
 // Caution texts: the numbers first, then whom to call. None says what to do about the treatment.
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/safety/Cautions.h"
 
 namespace kitround::desk {
 
@@ -168,29 +169,49 @@ QString day(const CallItem &item, std::size_t k) {
     return date ? dayText(*date, item.raisedAt.date) : text;
 }
 
-std::optional<Symptom> symptomOf(const QString &text) {
-    bool isNumber = false;
-    const int value = text.toInt(&isNumber);
-    if (isNumber && value >= 0 && value < kSymptomCount)
-        return static_cast<Symptom>(value);
-    return std::nullopt;
-}
-
 QString symptomText(const CallItem &item) {
     QStringList signs, calls;
-    for (std::size_t k = 0; k < item.evidence.size(); ++k) {
-        const auto symptom = symptomOf(evidence(item, k));
-        signs << (symptom ? words(*symptom) : evidence(item, k));
+    for (const std::string &code : item.evidence) {
+        const auto symptom = safety::symptomNamed(code);
+        signs << (symptom ? words(*symptom) : fromStd(code));
         if (symptom && !calls.contains(callAdvice(*symptom)))
             calls << callAdvice(*symptom);
     }
+    if (signs.isEmpty())
+        signs << Text::tr("a sign not named");
     if (calls.isEmpty())
         calls << (item.urgency == CautionUrgency::Emergency
                       ? callAdvice(Symptom::Collapse)
                       : Text::tr("Call the nurse line; the nurse tells the prescriber."));
-    return Text::tr("Reported: %1. %2")
-        .arg(signs.isEmpty() ? Text::tr("a sign not named") : signs.join(QStringLiteral(", ")),
-             calls.join(u' '));
+    return Text::tr("Reported: %1. %2").arg(signs.join(QStringLiteral(", ")), calls.join(u' '));
+}
+
+QString tooSoonText(const CallItem &item) {
+    const QString measure = evidence(item, 0);
+    QString numbers;
+    if (measure == QStringLiteral("day"))
+        numbers =
+            Text::tr("%1 drains on one day; the order says %2.").arg(evidence(item, 1), evidence(item, 2));
+    else if (measure == QStringLiteral("week"))
+        numbers =
+            Text::tr("%1 drains in one week; the order says %2.").arg(evidence(item, 1), evidence(item, 2));
+    else
+        numbers = Text::tr("%1 after the drain before; the order says every %2 days.")
+                      .arg(counted(evidence(item, 1).toLongLong(), Text::tr("1 day"), Text::tr("%1 days")),
+                           evidence(item, 2));
+    return Text::tr("%1 The drain before was on %2. Call the home and tell the nurse today.")
+        .arg(numbers, day(item, 3));
+}
+
+QString silenceText(const CallItem &item) {
+    const bool hasLog = !item.evidence.empty() && !item.evidence[0].empty();
+    const QString since =
+        hasLog ? Text::tr("Nothing in the log for %1 days, since %2; the order lets %3 days pass.")
+                     .arg(evidence(item, 1), day(item, 0), evidence(item, 2))
+               : Text::tr("Nothing in the log yet, %1 days after the first drain was due; the order "
+                          "lets %2 days pass.")
+                     .arg(evidence(item, 1), evidence(item, 2));
+    return since + u' ' + Text::tr("A missing log is not a missed drain: call the home and ask.");
 }
 
 QString sentence(const CallItem &item) {
@@ -198,55 +219,61 @@ QString sentence(const CallItem &item) {
     case CautionKind::OverPrescribedMaximum:
         return Text::tr(
                    "%1 mL were entered; the order says at most %2 mL in one session. The value is kept as "
-                   "entered. Have the nurse review it today; the nurse tells the prescriber.")
+                   "entered. Have a nurse review it today; the nurse tells the prescriber.")
             .arg(evidence(item, 0), evidence(item, 1));
     case CautionKind::OverCommonMaximum:
         return Text::tr(
                    "%1 mL were entered; more than %2 mL in one session is uncommon, and the order gives no "
-                   "maximum. The value is kept as entered. Have the nurse review it today, and ask the "
+                   "maximum. The value is kept as entered. Have a nurse review it today, and ask the "
                    "prescriber for a maximum.")
             .arg(evidence(item, 0), evidence(item, 1));
     case CautionKind::TooSoon:
-        return Text::tr(
-                   "Drained on %1, the time before on %2: sooner than the order says (%3). Call the home and "
-                   "tell the nurse today.")
-            .arg(day(item, 0), day(item, 1), evidence(item, 2));
+        return tooSoonText(item);
     case CautionKind::LowOutputRun:
-        return Text::
-            tr("%1 drains in a row below %2 mL. Report it to the prescriber; the order stays as it is until "
-               "the prescriber changes it.")
-                .arg(evidence(item, 0), evidence(item, 1));
+        return Text::tr(
+                   "%1 drains in a row below %2 mL (%3). Report it to the prescriber; the order stands until "
+                   "the prescriber changes it.")
+            .arg(evidence(item, 0), evidence(item, 1), evidence(item, 2));
     case CautionKind::SuddenDrop:
-        return Text::
-            tr("Down to %1 mL from %2 mL. Tell the nurse today; it is not taken as fluid drying up until a "
-               "nurse confirms it.")
-                .arg(evidence(item, 0), evidence(item, 1));
+        return Text::tr(
+                   "From %1 mL down to %2 mL on %3; %4 since. Tell the nurse today: it is not taken as fluid "
+                   "drying up until a nurse confirms it.")
+            .arg(evidence(item, 0), evidence(item, 1), day(item, 2),
+                 counted(evidence(item, 3).toLongLong(), Text::tr("1 low drain"), Text::tr("%1 low drains")));
     case CautionKind::SharpChange:
         return Text::tr(
-                   "%1 mL against %2 mL usually. Have the nurse call the home today and tell the prescriber "
-                   "where needed.")
-            .arg(evidence(item, 0), evidence(item, 1));
+                   "From %1 mL to %2 mL, a change of %3 %. Have a nurse call the home today; the nurse tells "
+                   "the prescriber.")
+            .arg(evidence(item, 0), evidence(item, 1), evidence(item, 2));
     case CautionKind::SymptomEmergency:
     case CautionKind::SymptomNow:
     case CautionKind::SymptomToday:
         return symptomText(item);
     case CautionKind::Silence:
-        return Text::tr(
-                   "Nothing in the log since %1; the order lets at most %2 days pass. A missing log is not a "
-                   "missed drain: call the home and ask.")
-            .arg(day(item, 0), evidence(item, 1));
+        return silenceText(item);
     case CautionKind::NoMaximumOnOrder:
-        return Text::tr(
-            "The drain order gives no maximum for one session. Ask the prescriber; none is assumed.");
+        return evidence(item, 0) == QStringLiteral("as-needed")
+                   ? Text::tr("The order of %1 says as needed and not how often at most. Ask the prescriber; "
+                              "none is "
+                              "assumed.")
+                         .arg(day(item, 1))
+                   : Text::tr("The order of %1 gives no maximum for one session. Ask the prescriber; none is "
+                              "assumed.")
+                         .arg(day(item, 1));
     case CautionKind::NoOrder:
-        return Text::tr(
-            "The catheter is in place and no drain order is in force. Ask the prescriber; nothing can be "
-            "forecast without one.");
+        return !item.evidence.empty() && !item.evidence[0].empty()
+                   ? Text::tr("The catheter is in place; its last drain order ended on %1. Ask the "
+                              "prescriber: nothing "
+                              "can be forecast without one.")
+                         .arg(day(item, 0))
+                   : Text::tr("The catheter is in place and has no drain order. Ask the prescriber: nothing "
+                              "can be "
+                              "forecast without one.");
     case CautionKind::RecalledLotAtHome:
         return Text::
-            tr("%1 of recalled lot %2 (%3) stand in the home by the record. Call the home: do not use them, "
-               "set them aside with the label. Tell supply to replace them.")
-                .arg(evidence(item, 0), evidence(item, 1), evidence(item, 2));
+            tr("%1 of %2, recalled lot %3, stand in the home by the record (%4). Call the home: do not use "
+               "them, set them aside with the label. Tell supply to replace them.")
+                .arg(evidence(item, 2), evidence(item, 0), evidence(item, 1), evidence(item, 3));
     }
     return {};
 }

@@ -121,6 +121,8 @@ QString words(supply::RefillLimit limit) {
         return Text::tr("limited by what the storeroom has");
     case supply::RefillLimit::Expiry:
         return Text::tr("limited by expiry dates");
+    case supply::RefillLimit::TaperExpected:
+        return Text::tr("limited because less use is expected than ordered");
     }
     return {};
 }

@@ -1,1 +1,208 @@
-// Not written yet.
+#include "core/rounds/due/VisitsDue.h"
+
+#include "core/calendar/Deadlines.h"
+#include "core/calendar/Holidays.h"
+#include "core/calendar/VisitWeeks.h"
+#include "core/calendar/Zone.h"
+#include "core/rounds/due/EventsDue.h"
+
+#include <algorithm>
+
+namespace kitround::rounds {
+namespace {
+
+// Neighbouring visits further off than this cannot matter to the spacing of a week.
+constexpr std::int64_t kNeighbourDays = 21;
+
+class OrderWeek {
+public:
+    OrderWeek(const SnapshotIndex &agency, const Patient &patient, const VisitOrder &order, DateRange week)
+        : agency_(agency), patient_(patient), order_(order), week_(week), now_(agency.snapshot().asOf) {}
+
+    void addTo(std::vector<DueVisit> &due) const {
+        const Weekday weekStart = agency_.snapshot().settings.weekStart;
+        std::vector<DueVisit> mine;
+        int counted = 0;
+        int owed = 0;
+        DateRange days = week_;
+        bool hasWeek = false;
+        for (const calendar::WeekOwed &w : calendar::weeksOwed(order_, week_, weekStart)) {
+            owed += w.least;
+            days = hasWeek ? DateRange{days.from, w.days.to} : w.days;
+            hasWeek = true;
+        }
+        for (const Visit *visit : agency_.visitsOf(patient_.id)) {
+            if (visit->order != order_.id)
+                continue;
+            if (countsAlready(*visit, week_, now_))
+                ++counted;
+            else if (const auto kept = existing(agency_, *visit, week_))
+                mine.push_back(*kept);
+        }
+        const auto stored = static_cast<int>(mine.size());
+        if (hasWeek)
+            addOwed(mine, owed - counted - stored, narrowed(agency_, patient_.id, days));
+        finish(mine, counted, std::max(owed, counted + static_cast<int>(mine.size())));
+        std::ranges::move(mine, std::back_inserter(due));
+    }
+
+private:
+    void addOwed(std::vector<DueVisit> &mine, int missing, DateRange days) const {
+        if (missing <= 0 || days.from >= days.to)
+            return;
+        // Days in hospital are not owed: no more visits than fit into what the hold leaves.
+        if (holdTouches(agency_, patient_.id, week_))
+            missing = std::min(missing, most(openDays(days), 1));
+        for (int k = 0; k < missing; ++k) {
+            DueVisit d;
+            d.visit = blankVisit(agency_, patient_, order_.kind, days);
+            d.visit.order = order_.id;
+            d.visit.length = order_.length.value_or(d.visit.length);
+            d.visit.needs = SkillSet::fromBits(d.visit.needs.bits() | order_.needs.bits());
+            d.visit.twoNurses = patient_.needsTwoNurses || order_.twoNurses;
+            mine.push_back(d);
+        }
+    }
+
+    std::vector<Date> openDays(DateRange days) const {
+        std::vector<Date> open;
+        for (Date day = days.from; day < days.to; ++day)
+            if (!agency_.holdOn(patient_.id, day) && isVisitingDay(agency_.snapshot().settings, day) &&
+                (order_.allowedDays.isEmpty() || order_.allowedDays.contains(day.weekday())))
+                open.push_back(day);
+        return open;
+    }
+    // How many visits fit on the days at least `gap` apart and as far from the fixed ones.
+    static int most(const std::vector<Date> &open, std::int64_t gap, const std::vector<Date> &fixed = {}) {
+        int count = 0;
+        std::optional<Date> last;
+        for (const Date day : open) {
+            const bool isNearFixed = std::ranges::any_of(fixed, [&](Date f) {
+                const std::int64_t apart = day > f ? (day - f).count() : (f - day).count();
+                return apart < gap;
+            });
+            if (isNearFixed || (last && (day - *last).count() < gap))
+                continue;
+            last = day;
+            ++count;
+        }
+        return count;
+    }
+
+    std::vector<Date> neighbours() const {
+        std::vector<Date> days;
+        for (const Visit *visit : agency_.visitsOf(patient_.id)) {
+            const std::optional<Date> on = dayOf(*visit);
+            if (visit->order != order_.id || !on || visit->status == VisitStatus::Missed ||
+                visit->status == VisitStatus::Cancelled || visit->status == VisitStatus::Due)
+                continue;
+            const bool isOutside = !week_.contains(*on) && on->plusDays(kNeighbourDays) >= week_.from &&
+                                   *on < week_.to.plusDays(kNeighbourDays);
+            if (isOutside || countsAlready(*visit, week_, now_))
+                days.push_back(*on);
+        }
+        std::ranges::sort(days);
+        return days;
+    }
+
+    void finish(std::vector<DueVisit> &mine, int counted, int ofWeek) const {
+        if (mine.empty())
+            return;
+        const std::vector<Date> fixed = neighbours();
+        const calendar::Spacing usual = calendar::usualSpacing(std::max(1, ofWeek));
+        Days least = order_.leastGap.value_or(usual.least);
+        Days mostGap = order_.mostGap.value_or(usual.most);
+        if (!order_.leastGap) {
+            // The even spacing is our wish, not the order's: it gives way where the days left are too few.
+            const std::vector<Date> open = openDays(narrowed(agency_, patient_.id, week_));
+            while (least.count() > 1 && most(open, least.count(), fixed) < static_cast<int>(mine.size()))
+                least -= Days::of(1);
+        }
+        mostGap = std::max(mostGap, least);
+        int ordinal = counted;
+        for (DueVisit &d : mine) {
+            d.ordinal = ++ordinal;
+            d.ofWeek = ofWeek;
+            d.leastGap = least;
+            d.mostGap = mostGap;
+            d.fixedNeighbours = fixed;
+        }
+    }
+
+    const SnapshotIndex &agency_;
+    const Patient &patient_;
+    const VisitOrder &order_;
+    DateRange week_;
+    Date now_;
+};
+
+} // namespace
+
+bool isVisitingDay(const AgencySettings &settings, Date on) {
+    if (!settings.visitingDays.contains(on.weekday()))
+        return false;
+    if (std::ranges::find(settings.ownHolidays, on) != settings.ownHolidays.end())
+        return false;
+    return settings.holidaysAreWorked || !calendar::holidayOn(on);
+}
+
+SkillSet skillsFor(VisitKind kind, const SnapshotIndex &agency, PatientId patient) {
+    SkillSet needs;
+    const auto needDraining = [&] {
+        for (const Catheter *catheter : agency.cathetersOf(patient))
+            if (agency.isInService(*catheter))
+                needs.insert(catheter->site == CavitySite::Chest ? Skill::DrainChest : Skill::DrainAbdomen);
+    };
+    switch (kind) {
+    case VisitKind::StartOfCare:
+    case VisitKind::Resumption:
+    case VisitKind::SymptomFollowUp:
+        needDraining();
+        needs.insert(Skill::Assess);
+        break;
+    case VisitKind::Recertification:
+    case VisitKind::Discharge:
+    case VisitKind::Supervisory:
+        needs.insert(Skill::Assess);
+        break;
+    case VisitKind::Teaching:
+        needDraining();
+        needs.insert(Skill::Teach);
+        break;
+    case VisitKind::Routine:
+    case VisitKind::DrainOnly:
+    case VisitKind::AsNeeded:
+        needDraining();
+        break;
+    case VisitKind::DressingCheck:
+        needs.insert(Skill::SiteCare);
+        break;
+    case VisitKind::SupplyCount:
+    case VisitKind::Phone:
+        break;
+    }
+    return needs;
+}
+
+std::vector<DueVisit> visitsDue(const SnapshotIndex &agency, DateRange week) {
+    std::vector<const Patient *> patients;
+    for (const Patient &patient : agency.snapshot().patients)
+        if (isOnService(patient.status))
+            patients.push_back(&patient);
+    std::ranges::stable_sort(patients, {}, [](const Patient *p) { return p->id; });
+    std::vector<DueVisit> due;
+    for (const Patient *patient : patients) {
+        std::vector<DueVisit> mine;
+        std::vector<const VisitOrder *> orders(agency.visitOrdersOf(patient->id).begin(),
+                                               agency.visitOrdersOf(patient->id).end());
+        std::ranges::stable_sort(orders, {}, [](const VisitOrder *o) { return o->id; });
+        for (const VisitOrder *order : orders)
+            if (order->kind != VisitKind::Phone)
+                OrderWeek(agency, *patient, *order, week).addTo(mine);
+        addEvents(agency, *patient, week, mine);
+        std::ranges::move(mine, std::back_inserter(due));
+    }
+    return due;
+}
+
+} // namespace kitround::rounds

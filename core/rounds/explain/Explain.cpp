@@ -1,1 +1,244 @@
-// Not written yet.
+#include "core/rounds/explain/Explain.h"
+
+#include "core/rounds/problem/Fit.h"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+
+// What stands in the way is named in this order: what no timetable can mend comes first.
+int weightOf(Rule rule) {
+    switch (rule) {
+    case Rule::Day:
+        return 0;
+    case Rule::LockedDay:
+        return 1;
+    case Rule::LockedNurse:
+        return 2;
+    case Rule::Barred:
+        return 3;
+    case Rule::Skill:
+        return 4;
+    case Rule::NoDuty:
+        return 5;
+    case Rule::SameDayTwice:
+        return 6;
+    case Rule::LeastGap:
+        return 7;
+    case Rule::MostVisits:
+        return 8;
+    case Rule::TwoNurses:
+        return 9;
+    case Rule::LockedTime:
+        return 10;
+    case Rule::Window:
+        return 11;
+    case Rule::Overlap:
+        return 12;
+    case Rule::DutyHours:
+        return 13;
+    case Rule::Break:
+        return 14;
+    case Rule::CarSpace:
+        return 15;
+    }
+    return 99;
+}
+
+const RuleBreak *firstOf(const std::vector<RuleBreak> &broken) {
+    const auto found =
+        std::ranges::min_element(broken, {}, [](const RuleBreak &b) { return weightOf(b.rule); });
+    return found == broken.end() ? nullptr : &*found;
+}
+
+Alternative alternativeOn(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job,
+                          std::int32_t duty) {
+    const MoveCheck check = tryMove(problem, plan, job, duty, -1);
+    return {duty, check.plan.placements[at(job)].start, check.after.total() - check.before.total(),
+            check.broken};
+}
+
+// Days on which the visit may be at all; where it is on none, every day is looked at and Day is the answer.
+bool isDayAllowed(const Job &job, std::int32_t day) {
+    return job.allowedDays[at(day)] && (job.lockedDay < 0 || job.lockedDay == day);
+}
+
+// One thing made easier on a copy of the problem, then tried as it stands.
+class Relaxation {
+public:
+    Relaxation(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job)
+        : problem_(problem), plan_(plan), job_(job) {}
+
+    std::vector<WayOut> find() {
+        for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
+            const auto duty = static_cast<std::int32_t>(d);
+            const Alternative as = alternativeOn(problem_, plan_, job_, duty);
+            if (as.broken.empty()) {
+                // It does fit as things are: nothing to relax.
+                ways_.push_back({WayOutKind::OtherDay, duty, as.start, 0, as.addedCost});
+                continue;
+            }
+            tryKind(duty, as);
+        }
+        std::ranges::stable_sort(ways_, {}, &WayOut::addedCost);
+        return ways_;
+    }
+
+private:
+    bool all(const std::vector<RuleBreak> &broken, std::initializer_list<Rule> rules) const {
+        return std::ranges::all_of(
+            broken, [&](const RuleBreak &b) { return std::ranges::find(rules, b.rule) != rules.end(); });
+    }
+    std::int32_t most(const std::vector<RuleBreak> &broken, Rule rule) const {
+        std::int32_t amount = 0;
+        for (const RuleBreak &b : broken)
+            if (b.rule == rule)
+                amount = std::max(amount, b.amount);
+        return amount;
+    }
+
+    void tryKind(std::int32_t duty, const Alternative &as) {
+        WeekProblem eased = problem_;
+        Job &job = eased.jobs[at(job_)];
+        const std::int32_t day = problem_.duties[at(duty)].day;
+        if (all(as.broken, {Rule::Day, Rule::LockedDay})) {
+            job.allowedDays.assign(job.allowedDays.size(), true);
+            job.lockedDay = -1;
+            keep(WayOutKind::OtherDay, eased, duty, daysOff(day));
+        } else if (all(as.broken, {Rule::LockedNurse})) {
+            job.lockedNurse = -1;
+            job.lockedSecondNurse = -1;
+            keep(WayOutKind::UnlockNurse, eased, duty, 0);
+        } else if (all(as.broken, {Rule::Skill})) {
+            job.needs = SkillSet{};
+            keep(WayOutKind::OtherSkill, eased, duty, 0);
+        } else {
+            if (all(as.broken, {Rule::Window, Rule::LockedTime, Rule::Overlap, Rule::DutyHours, Rule::Break}))
+                widerWindow(eased, duty, day);
+            if (all(as.broken, {Rule::DutyHours, Rule::Overlap, Rule::Window, Rule::Break, Rule::MostVisits}))
+                overtime(duty);
+        }
+    }
+
+    // Days between the day and the nearest allowed one.
+    std::int32_t daysOff(std::int32_t day) const {
+        std::int32_t least = problem_.days;
+        for (std::int32_t d = 0; d < problem_.days; ++d)
+            if (isDayAllowed(problem_.jobs[at(job_)], d))
+                least = std::min(least, std::abs(d - day));
+        return least;
+    }
+
+    void widerWindow(WeekProblem &eased, std::int32_t duty, std::int32_t day) {
+        Job &job = eased.jobs[at(job_)];
+        const std::vector<TimeWindow> windows = problem_.jobs[at(job_)].windows[at(day)];
+        job.windows[at(day)].clear();
+        job.lockedStart = -1;
+        const MoveCheck check = tryMove(eased, plan_, job_, duty, -1);
+        if (!check.broken.empty())
+            return;
+        const Minute start = check.plan.placements[at(job_)].start;
+        std::int32_t off = -1;
+        for (const TimeWindow &w : windows)
+            if (w.isHard) {
+                const std::int32_t o = std::max({w.from - start, start - w.to, 0});
+                off = off < 0 ? o : std::min(off, o);
+            }
+        if (off > 0)
+            ways_.push_back(
+                {WayOutKind::WiderWindow, duty, start, off, check.after.total() - check.before.total()});
+    }
+
+    void overtime(std::int32_t dutyIndex) {
+        WeekProblem eased = problem_;
+        Duty &duty = eased.duties[at(dutyIndex)];
+        const Minute to = duty.to;
+        duty.to += kMostOvertime;
+        duty.mostVisits += 1;
+        const MoveCheck check = tryMove(eased, plan_, job_, dutyIndex, -1);
+        if (!check.broken.empty())
+            return;
+        const Evaluation e = evaluate(eased, check.plan);
+        const std::int32_t late = std::max(0, e.duties[at(dutyIndex)].back - to);
+        ways_.push_back(
+            {WayOutKind::Overtime, dutyIndex, check.plan.placements[at(job_)].start, late,
+             check.after.total() - check.before.total() + problem_.weights.overtimeMinute * late});
+    }
+
+    void keep(WayOutKind kind, const WeekProblem &eased, std::int32_t duty, std::int32_t amount) {
+        const MoveCheck check = tryMove(eased, plan_, job_, duty, -1);
+        if (check.broken.empty())
+            ways_.push_back({kind, duty, check.plan.placements[at(job_)].start, amount,
+                             check.after.total() - check.before.total()});
+    }
+
+    static constexpr Minute kMostOvertime = 120;
+    const WeekProblem &problem_;
+    const WeekPlan &plan_;
+    std::int32_t job_;
+    std::vector<WayOut> ways_;
+};
+
+} // namespace
+
+UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job) {
+    UnplacedReason reason;
+    reason.job = job;
+    const Job &j = problem.jobs[at(job)];
+    std::map<Rule, int> counts;
+    bool anyDuty = false;
+    for (std::size_t d = 0; d < problem.duties.size(); ++d) {
+        if (!isDayAllowed(j, problem.duties[d].day))
+            continue;
+        anyDuty = true;
+        const Alternative as = alternativeOn(problem, plan, job, static_cast<std::int32_t>(d));
+        if (const RuleBreak *first = firstOf(as.broken))
+            ++counts[first->rule];
+    }
+    if (!anyDuty) {
+        const bool anyDay = std::ranges::any_of(j.allowedDays, [](bool allowed) { return allowed; });
+        reason.blockers.emplace_back(anyDay ? Rule::NoDuty : Rule::Day, 1);
+        return reason;
+    }
+    for (const auto &[rule, count] : counts)
+        reason.blockers.emplace_back(rule, count);
+    std::ranges::stable_sort(reason.blockers,
+                             [](const auto &a, const auto &b) { return a.second > b.second; });
+    return reason;
+}
+
+std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, int most) {
+    std::vector<WayOut> ways = Relaxation(problem, plan, job).find();
+    // The cheapest of each kind first, so that the choices differ; then the rest by cost.
+    std::vector<WayOut> chosen;
+    for (const WayOut &way : ways)
+        if (std::ranges::none_of(chosen, [&](const WayOut &c) { return c.kind == way.kind; }))
+            chosen.push_back(way);
+    for (const WayOut &way : ways)
+        if (std::ranges::none_of(chosen,
+                                 [&](const WayOut &c) { return c.kind == way.kind && c.duty == way.duty; }))
+            chosen.push_back(way);
+    if (chosen.size() > static_cast<std::size_t>(std::max(0, most)))
+        chosen.resize(static_cast<std::size_t>(std::max(0, most)));
+    return chosen;
+}
+
+std::vector<Alternative> alternatives(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job) {
+    std::vector<Alternative> all;
+    all.reserve(problem.duties.size());
+    for (std::size_t d = 0; d < problem.duties.size(); ++d)
+        all.push_back(alternativeOn(problem, plan, job, static_cast<std::int32_t>(d)));
+    std::ranges::stable_sort(all, [](const Alternative &a, const Alternative &b) {
+        return std::tuple(a.broken.size(), a.addedCost) < std::tuple(b.broken.size(), b.addedCost);
+    });
+    return all;
+}
+
+} // namespace kitround::rounds

@@ -25,7 +25,7 @@ std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, st
 struct Alternative {
     std::int32_t duty = -1;
     Minute start = -1;
-    double addedCost = 0;          // against the plan as it is
+    double addedCost = 0; // against the plan as it is
     std::vector<RuleBreak> broken;
 };
 // Every duty as a place for the job, cheapest allowed first, forbidden ones last with what they break.

@@ -13,8 +13,8 @@
 //      + changed per published job that moved (nurse or day, or start by more than 30 minutes)
 //      + wish per job whose language or gender wish is not met
 //
-// Hard rules: skills, duty hours, breaks, hard windows, barred nurses, allowed days, locks, most visits a day,
-// least gap in a series, one visit a day per series, two nurses at the same time, car space.
+// Hard rules: skills, duty hours, breaks, hard windows, barred nurses, allowed days, locks, most visits a
+// day, least gap in a series, one visit a day per series, two nurses at the same time, car space.
 #include "core/rounds/problem/WeekProblem.h"
 
 #include <vector>
@@ -25,14 +25,28 @@ struct CostParts {
     double unplaced = 0, overtime = 0, travel = 0, waiting = 0, softWindows = 0, continuity = 0, gaps = 0,
            unevenness = 0, couriers = 0, changes = 0, wishes = 0;
     double total() const {
-        return unplaced + overtime + travel + waiting + softWindows + continuity + gaps + unevenness + couriers +
-               changes + wishes;
+        return unplaced + overtime + travel + waiting + softWindows + continuity + gaps + unevenness +
+               couriers + changes + wishes;
     }
 };
 
 enum class Rule : std::uint8_t {
-    Skill, DutyHours, Break, Window, Barred, Day, LockedDay, LockedNurse, LockedTime, MostVisits, LeastGap,
-    SameDayTwice, TwoNurses, CarSpace, NoDuty, Overlap
+    Skill,
+    DutyHours,
+    Break,
+    Window,
+    Barred,
+    Day,
+    LockedDay,
+    LockedNurse,
+    LockedTime,
+    MostVisits,
+    LeastGap,
+    SameDayTwice,
+    TwoNurses,
+    CarSpace,
+    NoDuty,
+    Overlap
 };
 struct RuleBreak {
     Rule rule = Rule::Skill;
@@ -47,8 +61,8 @@ struct DutyTimes { // one duty's day, in order
         Minute arrive = 0, start = 0, end = 0, travel = 0, wait = 0;
     };
     std::vector<Stop> stops;
-    Minute leave = 0;   // from the start place
-    Minute back = 0;    // at the end place
+    Minute leave = 0; // from the start place
+    Minute back = 0;  // at the end place
     Minute travel = 0, wait = 0, direct = 0, notes = 0;
     Minute breakStart = -1;
     std::int64_t metres = 0;
@@ -56,8 +70,8 @@ struct DutyTimes { // one duty's day, in order
 
 struct Evaluation {
     CostParts parts;
-    std::vector<RuleBreak> broken; // empty = the plan keeps every hard rule
-    std::vector<DutyTimes> duties; // index = duty
+    std::vector<RuleBreak> broken;    // empty = the plan keeps every hard rule
+    std::vector<DutyTimes> duties;    // index = duty
     std::vector<Minute> nurseMinutes; // by nurse: paid minutes with notes
 };
 // The slow, plain computation over a whole plan: starts as the plan says. Every incremental shortcut of the
@@ -67,7 +81,7 @@ Evaluation evaluate(const WeekProblem &problem, const WeekPlan &plan);
 // What a move by hand would do: before and after. `job` goes to `duty` at `start` (or the best time on that
 // duty where start < 0), or out of the plan where duty < 0. Others on the duty are re-timed, order kept.
 struct MoveCheck {
-    WeekPlan plan;              // with the move made
+    WeekPlan plan; // with the move made
     CostParts before, after;
     std::vector<RuleBreak> broken; // that the move brings
     Minute travelAdded = 0;

@@ -20,6 +20,7 @@ Weights weightsOf(const AgencySettings &settings);
 // The plan the stored visits stand for (drafted or published ones), for showing and for repairing.
 WeekPlan planOf(const WeekProblem &problem, const std::vector<DueVisit> &due);
 // The visits with day, start and nurses as the plan says; unplaced ones as Due. Same order as `due`.
-std::vector<Visit> visitsOf(const WeekProblem &problem, const WeekPlan &plan, const std::vector<DueVisit> &due);
+std::vector<Visit> visitsOf(const WeekProblem &problem, const WeekPlan &plan,
+                            const std::vector<DueVisit> &due);
 
 } // namespace kitround::rounds

@@ -1,1 +1,168 @@
-// Not written yet.
+#include "core/rounds/problem/WeekProblem.h"
+
+#include <string>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t size(std::int32_t n) {
+    return static_cast<std::size_t>(n);
+}
+
+class Checker {
+public:
+    explicit Checker(const WeekProblem &problem) : p_(problem) {}
+
+    Result<void> run() {
+        checkFrame();
+        if (!found_.empty()) // the rest would index into what is wrong
+            return joined(std::move(found_));
+        for (std::size_t i = 0; i < p_.duties.size(); ++i)
+            checkDuty(i);
+        for (std::size_t i = 0; i < p_.jobs.size(); ++i)
+            checkJob(i);
+        for (std::size_t i = 0; i < p_.series.size(); ++i)
+            checkSeries(i);
+        for (std::size_t i = 0; i < p_.riders.size(); ++i)
+            checkRider(i);
+        return found_.empty() ? Result<void>() : Result<void>(joined(std::move(found_)));
+    }
+
+private:
+    void refuse(ProblemCode code, const std::string &field, std::vector<std::string> args = {}) {
+        Problem problem;
+        problem.code = code;
+        problem.field = field;
+        problem.args = std::move(args);
+        found_.push_back(std::move(problem));
+    }
+    void inRange(const std::string &field, std::int64_t value, std::int64_t least, std::int64_t most) {
+        if (value < least || value > most)
+            refuse(ProblemCode::OutOfRange, field,
+                   {std::to_string(value), std::to_string(least), std::to_string(most)});
+    }
+    std::int64_t last(std::size_t count) const { return static_cast<std::int64_t>(count) - 1; }
+
+    void checkFrame() {
+        inRange("days", p_.days, 1, 62);
+        if (p_.travel.places != p_.places.size())
+            refuse(ProblemCode::Conflict, "travel.places", {"places"});
+        const std::size_t cells = p_.travel.places * p_.travel.places;
+        if (p_.travel.minutes.size() != cells || p_.travel.metres.size() != cells)
+            refuse(ProblemCode::Conflict, "travel.minutes", {"places"});
+        for (const std::int32_t minutes : p_.travel.minutes)
+            if (minutes < 0) {
+                refuse(ProblemCode::Negative, "travel.minutes", {std::to_string(minutes)});
+                break;
+            }
+        for (std::size_t i = 0; i < p_.nurses.size(); ++i) {
+            const std::string at = "nurses[" + std::to_string(i) + "]";
+            inRange(at + ".contractMinutes", p_.nurses[i].contractMinutes, 0, 62 * 1440);
+            inRange(at + ".alreadyWorked", p_.nurses[i].alreadyWorked, 0, 62 * 1440);
+            inRange(at + ".carSpaceMl", p_.nurses[i].carSpaceMl, 0, INT64_C(1000000000));
+        }
+    }
+
+    void checkDuty(std::size_t i) {
+        const Duty &duty = p_.duties[i];
+        const std::string at = "duties[" + std::to_string(i) + "]";
+        inRange(at + ".nurse", duty.nurse, 0, last(p_.nurses.size()));
+        inRange(at + ".day", duty.day, 0, p_.days - 1);
+        inRange(at + ".startPlace", duty.startPlace, 0, last(p_.places.size()));
+        inRange(at + ".endPlace", duty.endPlace, 0, last(p_.places.size()));
+        inRange(at + ".from", duty.from, 0, 2 * 1440);
+        inRange(at + ".mostVisits", duty.mostVisits, 0, 1000);
+        if (duty.to < duty.from)
+            refuse(ProblemCode::EndBeforeStart, at + ".to",
+                   {std::to_string(duty.from), std::to_string(duty.to)});
+        if (duty.breakLength < 0)
+            refuse(ProblemCode::Negative, at + ".breakLength", {std::to_string(duty.breakLength)});
+        if (duty.breakLength > 0 && (duty.breakFrom < duty.from || duty.breakTo > duty.to ||
+                                     duty.breakTo - duty.breakFrom < duty.breakLength))
+            refuse(ProblemCode::Conflict, at + ".breakFrom", {"duty"});
+        Minute before = -1;
+        for (const TimeWindow &block : duty.blocked) {
+            if (block.from < before || block.to < block.from)
+                refuse(ProblemCode::EndBeforeStart, at + ".blocked",
+                       {std::to_string(block.from), std::to_string(block.to)});
+            before = block.to;
+        }
+        if (i > 0) {
+            const Duty &previous = p_.duties[i - 1];
+            if (std::pair(duty.nurse, duty.day) <= std::pair(previous.nurse, previous.day))
+                refuse(ProblemCode::Duplicate, at, {"duties[" + std::to_string(i - 1) + "]"});
+        }
+    }
+
+    void checkNurseRef(const std::string &field, std::int32_t nurse) {
+        inRange(field, nurse, -1, last(p_.nurses.size()));
+    }
+
+    void checkJob(std::size_t i) {
+        const Job &job = p_.jobs[i];
+        const std::string at = "jobs[" + std::to_string(i) + "]";
+        inRange(at + ".place", job.place, 0, last(p_.places.size()));
+        inRange(at + ".length", job.length, 1, 1440);
+        inRange(at + ".notes", job.notes, 0, 1440);
+        if (job.points < 0)
+            refuse(ProblemCode::Negative, at + ".points", {std::to_string(job.points)});
+        if (job.allowedDays.size() != size(p_.days))
+            refuse(ProblemCode::Conflict, at + ".allowedDays", {"days"});
+        if (job.windows.size() != size(p_.days))
+            refuse(ProblemCode::Conflict, at + ".windows", {"days"});
+        for (const auto &ofDay : job.windows)
+            for (const TimeWindow &window : ofDay)
+                if (window.to < window.from)
+                    refuse(ProblemCode::EndBeforeStart, at + ".windows",
+                           {std::to_string(window.from), std::to_string(window.to)});
+        for (const std::int32_t nurse : job.barredNurses)
+            inRange(at + ".barredNurses", nurse, 0, last(p_.nurses.size()));
+        for (const std::int32_t nurse : job.knownNurses)
+            inRange(at + ".knownNurses", nurse, 0, last(p_.nurses.size()));
+        checkNurseRef(at + ".primaryNurse", job.primaryNurse);
+        checkNurseRef(at + ".lockedNurse", job.lockedNurse);
+        checkNurseRef(at + ".lockedSecondNurse", job.lockedSecondNurse);
+        checkNurseRef(at + ".publishedNurse", job.publishedNurse);
+        inRange(at + ".lockedDay", job.lockedDay, -1, p_.days - 1);
+        inRange(at + ".publishedDay", job.publishedDay, -1, p_.days - 1);
+        inRange(at + ".series", job.series, -1, last(p_.series.size()));
+        if (job.lockedNurse >= 0 && job.lockedNurse == job.lockedSecondNurse)
+            refuse(ProblemCode::Conflict, at + ".lockedSecondNurse", {"lockedNurse"});
+    }
+
+    void checkSeries(std::size_t i) {
+        const Series &series = p_.series[i];
+        const std::string at = "series[" + std::to_string(i) + "]";
+        inRange(at + ".leastGap", series.leastGap, 0, 60);
+        inRange(at + ".mostGap", series.mostGap, series.leastGap, 10000);
+        for (const std::int32_t job : series.jobs) {
+            inRange(at + ".jobs", job, 0, last(p_.jobs.size()));
+            if (job >= 0 && size(job) < p_.jobs.size() &&
+                p_.jobs[size(job)].series != static_cast<std::int32_t>(i))
+                refuse(ProblemCode::Conflict, at + ".jobs", {"jobs[" + std::to_string(job) + "].series"});
+        }
+        std::size_t members = 0;
+        for (const Job &job : p_.jobs)
+            members += job.series == static_cast<std::int32_t>(i) ? 1U : 0U;
+        if (members != series.jobs.size())
+            refuse(ProblemCode::Conflict, at + ".jobs", {"series"});
+    }
+
+    void checkRider(std::size_t i) {
+        const Rider &rider = p_.riders[i];
+        const std::string at = "riders[" + std::to_string(i) + "]";
+        if (rider.spaceMl < 0)
+            refuse(ProblemCode::Negative, at + ".spaceMl", {std::to_string(rider.spaceMl)});
+    }
+
+    const WeekProblem &p_;
+    Problems found_;
+};
+
+} // namespace
+
+Result<void> checkProblem(const WeekProblem &problem) {
+    return Checker(problem).run();
+}
+
+} // namespace kitround::rounds

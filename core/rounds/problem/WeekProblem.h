@@ -1,7 +1,7 @@
 #pragma once
-// The planning problem, validated once and then constant: visits to place, the nurses' duties (one nurse on one
-// day), riders (deliveries that may be carried), travel and weights. Plain indices inside; ids at the border.
-// Times are minutes after local midnight, days count from the first day of the problem.
+// The planning problem, validated once and then constant: visits to place, the nurses' duties (one nurse on
+// one day), riders (deliveries that may be carried), travel and weights. Plain indices inside; ids at the
+// border. Times are minutes after local midnight, days count from the first day of the problem.
 #include "core/base/Result.h"
 #include "core/records/Ids.h"
 #include "core/records/Nurses.h"
@@ -19,14 +19,14 @@ using Minute = std::int32_t;
 
 struct TimeWindow {
     Minute from = 0;
-    Minute to = 1440;    // latest start of the visit
+    Minute to = 1440; // latest start of the visit
     bool isHard = true;
 };
 
 // Stable order: index in WeekProblem::nurses.
 struct NurseInfo {
     NurseId id;
-    SkillSet skills;              // valid on every day of the problem on which the nurse has a duty
+    SkillSet skills;                      // valid on every day of the problem on which the nurse has a duty
     std::vector<std::uint64_t> languages; // hashed tags; see WeekBuilder
     std::optional<Gender> gender;
     Minute contractMinutes = 2400; // in the problem's range
@@ -47,32 +47,32 @@ struct Duty {
     std::int32_t startPlace = 0; // travel place
     std::int32_t endPlace = 0;
     int mostVisits = 7;
-    SkillSet skills;             // that day
-    bool isOnCall = false;       // not planned unless the visit is locked to it
+    SkillSet skills;                 // that day
+    bool isOnCall = false;           // not planned unless the visit is locked to it
     std::vector<TimeWindow> blocked; // appointments of the nurse's own; hard
 };
 
 enum class Priority : std::uint8_t { Low, Middle, High, Urgent };
 
-struct Job { // one visit to place
-    VisitId visit;               // unset: not stored yet
+struct Job {       // one visit to place
+    VisitId visit; // unset: not stored yet
     PatientId patient;
     VisitKind kind = VisitKind::Routine;
     std::int32_t place = 0;
     Minute length = 45;
-    Minute notes = 15;           // documentation after, counted in the nurse's hours, not in the route
+    Minute notes = 15; // documentation after, counted in the nurse's hours, not in the route
     double points = 1;
     SkillSet needs;
     Priority priority = Priority::Middle;
-    std::vector<bool> allowedDays;               // by day
+    std::vector<bool> allowedDays;                // by day
     std::vector<std::vector<TimeWindow>> windows; // by day; empty = any time of the duty
     bool twoNurses = false;
     std::vector<std::int32_t> barredNurses;
     std::int32_t primaryNurse = -1;
-    std::vector<std::int32_t> knownNurses;       // visited this patient lately
-    std::uint64_t wishedLanguage = 0;            // 0 = none
+    std::vector<std::int32_t> knownNurses; // visited this patient lately
+    std::uint64_t wishedLanguage = 0;      // 0 = none
     std::optional<Gender> wishedGender;
-    std::int32_t series = -1;                    // jobs of one order share a series: spacing
+    std::int32_t series = -1; // jobs of one order share a series: spacing
     // locks, and where it stands in the published plan
     std::int32_t lockedDay = -1;
     std::int32_t lockedNurse = -1;
@@ -83,17 +83,17 @@ struct Job { // one visit to place
     Minute publishedStart = -1;
 };
 struct Series {
-    std::int32_t leastGap = 1;        // days between starts of neighbouring visits; hard
-    std::int32_t mostGap = 7;         // soft: costs by the day
+    std::int32_t leastGap = 1;           // days between starts of neighbouring visits; hard
+    std::int32_t mostGap = 7;            // soft: costs by the day
     std::vector<std::int32_t> fixedDays; // days (may be negative or beyond) of visits outside the problem
     std::vector<std::int32_t> jobs;
 };
-struct Rider { // a delivery that a visit may carry
-    DeliveryId delivery;              // unset: a proposal
+struct Rider {           // a delivery that a visit may carry
+    DeliveryId delivery; // unset: a proposal
     PatientId patient;
     std::int64_t spaceMl = 0;
     std::int32_t earliestDay = 0;
-    std::int32_t latestDay = 6;       // run-out deadline
+    std::int32_t latestDay = 6; // run-out deadline
     bool courierPossible = true;
 };
 
@@ -108,14 +108,14 @@ struct WeekProblem {
     Date firstDay;
     std::int32_t days = 7;
     std::vector<NurseInfo> nurses;
-    std::vector<Duty> duties;         // by nurse, then day; at most one a nurse and day (gaps are `blocked`)
+    std::vector<Duty> duties; // by nurse, then day; at most one a nurse and day (gaps are `blocked`)
     std::vector<Job> jobs;
     std::vector<Series> series;
     std::vector<Rider> riders;
     std::vector<TravelPlace> places;
     TravelTable travel;
     Weights weights;
-    bool pointIsGuessed = false;      // some place had no coordinates
+    bool pointIsGuessed = false; // some place had no coordinates
 };
 // Everything inconsistent is refused, each rule named (field "jobs[3].length" and the like).
 Result<void> checkProblem(const WeekProblem &problem);

@@ -1,7 +1,7 @@
 #pragma once
-// Construction by cheapest insertion with regret, then a local search over nurses and days with late acceptance
-// and ruin-and-recreate. Any-time: stopping gives the best plan so far. Deterministic: same problem, seed and
-// iterations give the same plan on any machine (seconds are an outer guard only).
+// Construction by cheapest insertion with regret, then a local search over nurses and days with late
+// acceptance and ruin-and-recreate. Any-time: stopping gives the best plan so far. Deterministic: same
+// problem, seed and iterations give the same plan on any machine (seconds are an outer guard only).
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
 #include "core/rounds/problem/CostModel.h"

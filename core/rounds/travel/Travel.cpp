@@ -1,1 +1,91 @@
-// Not written yet.
+#include "core/rounds/travel/Travel.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr double kEarthRadiusMetres = 6371008.8;
+constexpr double kMetresPerMile = 1609.344;
+
+double radians(double degrees) {
+    return degrees * std::numbers::pi / 180.0;
+}
+
+double milesAnHour(AreaKind area, const AgencySettings &settings) {
+    switch (area) {
+    case AreaKind::Urban:
+        return static_cast<double>(settings[SettingKey::SpeedUrban]);
+    case AreaKind::Suburban:
+        return static_cast<double>(settings[SettingKey::SpeedSuburban]);
+    case AreaKind::Rural:
+        return static_cast<double>(settings[SettingKey::SpeedRural]);
+    }
+    return static_cast<double>(settings[SettingKey::SpeedSuburban]);
+}
+
+// Where nothing is known the middle of what is known misleads least.
+GeoPoint centreOfKnown(const std::vector<TravelPlace> &places) {
+    GeoPoint sum;
+    double known = 0;
+    for (const TravelPlace &place : places) {
+        if (!place.point)
+            continue;
+        sum.latitude += place.point->latitude;
+        sum.longitude += place.point->longitude;
+        known += 1;
+    }
+    return known > 0 ? GeoPoint{sum.latitude / known, sum.longitude / known} : GeoPoint{};
+}
+
+} // namespace
+
+double greatCircleMetres(GeoPoint a, GeoPoint b) {
+    const double sinLat = std::sin(radians(b.latitude - a.latitude) / 2);
+    const double sinLon = std::sin(radians(b.longitude - a.longitude) / 2);
+    const double h =
+        sinLat * sinLat + std::cos(radians(a.latitude)) * std::cos(radians(b.latitude)) * sinLon * sinLon;
+    return 2 * kEarthRadiusMetres * std::asin(std::min(1.0, std::sqrt(h)));
+}
+
+double roadMetres(GeoPoint a, GeoPoint b, const AgencySettings &settings) {
+    const double straight = greatCircleMetres(a, b);
+    const double miles = straight / kMetresPerMile;
+    const SettingKey band = miles < 5     ? SettingKey::DetourShortPercent
+                            : miles <= 20 ? SettingKey::DetourMiddlePercent
+                                          : SettingKey::DetourLongPercent;
+    return straight * static_cast<double>(settings[band]) / 100.0;
+}
+
+double drivingMinutes(GeoPoint a, AreaKind areaA, GeoPoint b, AreaKind areaB,
+                      const AgencySettings &settings) {
+    const double speed = std::min(milesAnHour(areaA, settings), milesAnHour(areaB, settings));
+    return roadMetres(a, b, settings) / kMetresPerMile / speed * 60.0;
+}
+
+TravelTable travelTable(const std::vector<TravelPlace> &places, const AgencySettings &settings) {
+    TravelTable table;
+    table.places = places.size();
+    table.minutes.assign(places.size() * places.size(), 0);
+    table.metres.assign(places.size() * places.size(), 0);
+    const GeoPoint centre = centreOfKnown(places);
+    const double stop = static_cast<double>(settings[SettingKey::StopMinutes]);
+    for (std::size_t from = 0; from < places.size(); ++from) {
+        for (std::size_t to = 0; to < places.size(); ++to) {
+            if (from == to)
+                continue;
+            const GeoPoint a = places[from].point.value_or(centre);
+            const GeoPoint b = places[to].point.value_or(centre);
+            const double minutes = drivingMinutes(a, places[from].area, b, places[to].area, settings) + stop;
+            // A hair off, so that a whole number does not become the next one by rounding noise.
+            table.minutes[from * places.size() + to] = static_cast<std::int32_t>(std::ceil(minutes - 1e-9));
+            table.metres[from * places.size() + to] =
+                static_cast<std::int32_t>(std::lround(roadMetres(a, b, settings)));
+        }
+    }
+    return table;
+}
+
+} // namespace kitround::rounds

@@ -21,7 +21,9 @@ struct TravelTable {
     std::size_t places = 0;
     std::vector<std::int32_t> minutes; // row by row
     std::vector<std::int32_t> metres;
-    std::int32_t minutesBetween(std::size_t from, std::size_t to) const { return minutes[from * places + to]; }
+    std::int32_t minutesBetween(std::size_t from, std::size_t to) const {
+        return minutes[from * places + to];
+    }
     std::int32_t metresBetween(std::size_t from, std::size_t to) const { return metres[from * places + to]; }
 };
 struct TravelPlace {

@@ -1,0 +1,245 @@
+#include "core/desk/paper/PaperParts.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <map>
+
+namespace kitround::desk {
+namespace {
+
+using namespace parts;
+
+struct PickLine {
+    const Delivery *delivery = nullptr;
+    const DeliveryLine *line = nullptr;
+    std::vector<supply::Pick> picks;
+    Eaches missing;
+};
+
+// Lines that share an item take from the same lots one after the other, earliest promise first, so that no
+// lot is given twice.
+std::vector<PickLine> pickLines(const StockPicture &stock) {
+    const SnapshotIndex &index = stock.agency->index();
+    std::vector<const Delivery *> open;
+    for (const Delivery &d : stock.agency->snapshot().deliveries)
+        if (d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked)
+            open.push_back(&d);
+    std::ranges::stable_sort(open, {}, [](const Delivery *d) { return std::pair(d->promisedFor, d->id); });
+    std::vector<PickLine> lines;
+    std::map<ItemId, Eaches> need;
+    for (const Delivery *d : open)
+        for (const DeliveryLine &line : d->lines) {
+            lines.push_back({d, &line, {}, {}});
+            if (line.lot)
+                lines.back().picks.push_back({*line.lot, line.quantity, false});
+            else
+                need[line.item] += line.quantity;
+        }
+    for (const auto &[item, quantity] : need) {
+        const Item *record = index.item(item);
+        supply::PickResult found =
+            supply::pickFirstExpiring(index, Place::storeroom(), item, quantity, stock.agency->today(),
+                                      record ? record->leastLifeToHome : Days());
+        std::size_t at = 0;
+        for (PickLine &line : lines) {
+            if (line.line->item != item || line.line->lot)
+                continue;
+            Eaches open_ = line.line->quantity;
+            for (; open_.count() > 0 && at < found.picks.size();) {
+                supply::Pick &from = found.picks[at];
+                const Eaches taken = std::min(open_, from.quantity);
+                line.picks.push_back({from.lot, taken, from.isShortDated});
+                open_ -= taken;
+                from.quantity -= taken;
+                if (from.quantity.isZero())
+                    ++at;
+            }
+            line.missing = open_;
+        }
+    }
+    return lines;
+}
+
+std::string lotText(const Agency &agency, const supply::Pick &pick) {
+    const Lot *lot = agency.index().lot(pick.lot);
+    QString text = lot ? fromStd(lot->number) : Text::tr("lot unknown");
+    if (lot && lot->expiresOn)
+        text +=
+            QStringLiteral(", ") +
+            Text::tr("expires %1 %2").arg(dayText(*lot->expiresOn), QString::number(lot->expiresOn->year()));
+    if (pick.isShortDated)
+        text += QStringLiteral(", ") + Text::tr("short-dated");
+    return text.toStdString();
+}
+
+std::string dayCell(const std::optional<Date> &date) {
+    return date ? dayText(*date).toStdString() : std::string();
+}
+
+} // namespace
+
+Paper pickList(const StockPicture &stock) {
+    const Agency &agency = *stock.agency;
+    Paper paper = blankPaper(agency, Text::tr("Pick list"), dayText(agency.today(), agency.today()), true);
+    const auto lines = pickLines(stock);
+    std::map<Date, Table> byDay;
+    for (const PickLine &l : lines) {
+        auto [at, isNew] = byDay.try_emplace(l.delivery->promisedFor);
+        Table &made = at->second;
+        if (isNew)
+            made = table({column(Text::tr("Who")), column(Text::tr("By")), column(Text::tr("Item")),
+                          column(Text::tr("Pick"), Align::Right), column(Text::tr("Lot")),
+                          column(Text::tr("Picked"))});
+        const auto row = [&](std::string quantity, std::string lot) {
+            made.rows.push_back({initialsOf(agency, l.delivery->patient).toStdString(),
+                                 words(l.delivery->way).toStdString(),
+                                 itemName(agency, l.line->item).toStdString(),
+                                 std::move(quantity),
+                                 std::move(lot),
+                                 {}});
+        };
+        for (const supply::Pick &pick : l.picks)
+            row(std::to_string(pick.quantity.count()), lotText(agency, pick));
+        if (l.missing.count() > 0)
+            row(std::to_string(l.missing.count()), Text::tr("MISSING: not on the shelf").toStdString());
+    }
+    for (auto &[day, made] : byDay)
+        add(paper, Text::tr("For %1").arg(dayText(day)), std::move(made));
+    if (byDay.empty())
+        addLines(paper, {}, {Text::tr("Nothing is promised.")});
+    addLines(paper, {},
+             {Text::tr("Write down the lot that was taken where it differs. Do not send torn, expired or "
+                       "recalled packs.")});
+    return paper;
+}
+
+Paper refillCallList(const StockPicture &stock) {
+    const Agency &agency = *stock.agency;
+    Paper paper = blankPaper(agency, Text::tr("Refill calls"), dayText(agency.today()), true);
+    Table made = table({column(Text::tr("When")), column(Text::tr("Call by")), column(Text::tr("Who")),
+                        column(Text::tr("Phone")), column(Text::tr("Should be there")),
+                        column(Text::tr("To offer")), column(Text::tr("Deliver")),
+                        column(Text::tr("Counted")), column(Text::tr("Yes or no, who said so"))});
+    for (const supply::RefillProposal &p : stock.refills) {
+        const Patient *patient = agency.index().patient(p.patient);
+        QStringList there, offer;
+        for (const supply::RefillLine &line : p.lines) {
+            there << (p.stockIsUnknown ? Text::tr("unknown, ask for a count")
+                                       : QStringLiteral("%1 × %2").arg(numberText(line.onHand.count()),
+                                                                       itemName(agency, line.item)));
+            offer << QStringLiteral("%1 × %2").arg(numberText(line.quantity.count()),
+                                                   itemName(agency, line.item));
+        }
+        there.removeDuplicates();
+        made.rows.push_back({words(p.urgency).toStdString(),
+                             dayCell(p.callBy),
+                             initialsOf(agency, p.patient).toStdString(),
+                             patient ? patient->phone : std::string(),
+                             there.join(QStringLiteral("; ")).toStdString(),
+                             offer.join(QStringLiteral("; ")).toStdString(),
+                             QStringLiteral("%1, %2").arg(dayText(p.deliverOn), words(p.way)).toStdString(),
+                             {},
+                             {}});
+    }
+    add(paper, {}, std::move(made));
+    addLines(paper, {}, {Text::tr("Nothing is sent without a yes from the home."), planningCaution()});
+    return paper;
+}
+
+Paper reorderPaper(const StockPicture &stock) {
+    const Agency &agency = *stock.agency;
+    Paper paper = blankPaper(agency, Text::tr("Orders to place"), dayText(agency.today()), true);
+    for (const supply::SupplierReorder &order : stock.reorders) {
+        const Supplier *supplier = agency.index().supplier(order.supplier);
+        Table made = table({column(Text::tr("Item")), column(Text::tr("Cases"), Align::Right),
+                            column(Text::tr("Total"), Align::Right), column(Text::tr("Arrives")),
+                            column(Text::tr("Why"))});
+        for (const supply::ReorderLine &line : order.lines)
+            made.rows.push_back({itemName(agency, line.item).toStdString(),
+                                 std::to_string(line.cases.count()),
+                                 moneyText(line.lineTotal, agency.settings().currency).toStdString(),
+                                 dayCell(line.expectedOn), reason(line, agency.index()).toStdString()});
+        made.notes.push_back(
+            Text::tr("Order on %1; total %2.")
+                .arg(dayText(order.orderOn), moneyText(order.total, agency.settings().currency))
+                .toStdString());
+        if (!order.meetsMinimum)
+            made.notes.push_back(Text::tr("Below the supplier's minimum of %1.")
+                                     .arg(moneyText(order.leastOrder, agency.settings().currency))
+                                     .toStdString());
+        add(paper, supplier ? fromStd(supplier->name) : Text::tr("No supplier known"), std::move(made));
+    }
+    if (stock.reorders.empty())
+        addLines(paper, {}, {Text::tr("Nothing needs to be ordered.")});
+    addLines(paper, {}, {planningCaution()});
+    return paper;
+}
+
+Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
+    const Supplier *supplier = agency.index().supplier(order.supplier);
+    Paper paper = blankPaper(agency, Text::tr("Purchase order %1").arg(fromStd(order.number)),
+                             supplier ? fromStd(supplier->name) : Text::tr("supplier not known"), false);
+    QStringList head;
+    if (supplier && !supplier->contact.empty())
+        head << fromStd(supplier->contact);
+    head << Text::tr("Deliver to: %1, %2")
+                .arg(fromStd(agency.settings().agencyName), addressLine(agency.settings().storeroom));
+    if (order.orderedOn)
+        head << Text::tr("Ordered on %1 %2")
+                    .arg(dayText(*order.orderedOn), QString::number(order.orderedOn->year()));
+    if (order.expectedOn)
+        head << Text::tr("Wanted by %1 %2")
+                    .arg(dayText(*order.expectedOn), QString::number(order.expectedOn->year()));
+    addLines(paper, {}, head);
+    Table made =
+        table({column(Text::tr("Your code")), column(Text::tr("Item")),
+               column(Text::tr("Cases"), Align::Right), column(Text::tr("Eaches a case"), Align::Right),
+               column(Text::tr("A case"), Align::Right), column(Text::tr("Total"), Align::Right)});
+    Money total;
+    for (const PurchaseLine &line : order.lines) {
+        const auto &offers = agency.snapshot().supplierItems;
+        const auto offer = std::ranges::find_if(offers, [&](const SupplierItem &o) {
+            return o.supplier == order.supplier && o.item == line.item;
+        });
+        const Money sum = line.perCase * line.cases.count();
+        total += sum;
+        made.rows.push_back({offer == offers.end() ? std::string() : offer->supplierCode,
+                             itemName(agency, line.item).toStdString(), std::to_string(line.cases.count()),
+                             std::to_string(line.pack.eachesPerCase.count()),
+                             moneyText(line.perCase, agency.settings().currency).toStdString(),
+                             moneyText(sum, agency.settings().currency).toStdString()});
+    }
+    add(paper, {}, std::move(made));
+    addLines(paper, {}, {Text::tr("Total %1").arg(moneyText(total, agency.settings().currency))});
+    return paper;
+}
+
+Paper forecastPaper(const StockPicture &stock) {
+    const Agency &agency = *stock.agency;
+    Paper paper = blankPaper(agency, Text::tr("Stock in the homes"),
+                             Text::tr("Riskiest first, %1").arg(dayText(agency.today())), true);
+    Table made = table({column(Text::tr("Who")), column(Text::tr("Catheter")), column(Text::tr("Item")),
+                        column(Text::tr("In the home"), Align::Right), column(Text::tr("Stock is")),
+                        column(Text::tr("Run out, 1 in 10")), column(Text::tr("Run out, middle")),
+                        column(Text::tr("Dry in 7 days")), column(Text::tr("Refill by")),
+                        column(Text::tr("Promised"))});
+    for (const HomeRow &row : homeRows(stock)) {
+        const bool isUnknown = row.knowledge == forecast::StockKnowledge::Unknown;
+        made.rows.push_back(
+            {initialsOf(agency, row.patient).toStdString(), row.place.toStdString(),
+             row.itemName.toStdString(), isUnknown ? std::string() : std::to_string(row.onHand.count()),
+             words(row.knowledge).toStdString(), isUnknown ? std::string() : dayCell(row.runOutP10),
+             isUnknown ? std::string() : dayCell(row.runOutP50),
+             row.isOnHold ? Text::tr("on hold").toStdString()
+             : isUnknown  ? Text::tr("unknown").toStdString()
+                          : chanceText(row.chanceDry7).toStdString(),
+             dayCell(row.refillBy), row.isPromised ? Text::tr("yes").toStdString() : std::string()});
+    }
+    add(paper, {}, std::move(made));
+    addLines(paper, {}, {planningCaution()});
+    return paper;
+}
+
+} // namespace kitround::desk

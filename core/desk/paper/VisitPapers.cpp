@@ -1,0 +1,261 @@
+#include "core/desk/paper/PaperParts.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace kitround::desk {
+namespace {
+
+using namespace parts;
+
+const rounds::Duty &dutyAt(const WeekPicture &week, std::int32_t duty) {
+    return week.problem.duties[static_cast<std::size_t>(duty)];
+}
+Date dayOf(const WeekPicture &week, std::int32_t duty) {
+    return week.week.from.plusDays(dutyAt(week, duty).day);
+}
+NurseId nurseOf(const WeekPicture &week, std::int32_t duty) {
+    return week.problem.nurses[static_cast<std::size_t>(dutyAt(week, duty).nurse)].id;
+}
+
+const Delivery *findDelivery(const Agency &agency, DeliveryId id) {
+    const auto &all = agency.snapshot().deliveries;
+    const auto found = std::ranges::find(all, id, &Delivery::id);
+    return found == all.end() ? nullptr : &*found;
+}
+
+// What the job carries. A proposal nobody has said yes to yet is named as such and has no quantities.
+QStringList broughtWith(const WeekPicture &week, std::int32_t job) {
+    QStringList lines;
+    for (std::size_t r = 0; r < week.plan.riderJob.size() && r < week.problem.riders.size(); ++r) {
+        if (week.plan.riderJob[r] != job)
+            continue;
+        const Delivery *delivery = findDelivery(*week.agency, week.problem.riders[r].delivery);
+        if (!delivery) {
+            lines << Text::tr("refill, once the home has said yes");
+            continue;
+        }
+        for (const DeliveryLine &line : delivery->lines)
+            lines << QStringLiteral("%1 × %2").arg(numberText(line.quantity.count()),
+                                                   itemName(*week.agency, line.item));
+    }
+    return lines;
+}
+
+struct Stop {
+    Date on;
+    NurseId nurse;
+    PatientId patient;
+    VisitKind kind = VisitKind::Routine;
+    Minutes start, end, travel;
+    std::optional<NurseId> with;
+    QStringList bring;
+};
+
+std::vector<Stop> stopsOf(const WeekPicture &week) {
+    std::vector<Stop> stops;
+    for (const PlacedJob &p : placedJobs(week)) {
+        const auto at = static_cast<std::size_t>(p.job);
+        const rounds::Placement &placed = week.plan.placements[at];
+        const std::int32_t other = placed.duty == p.duty ? placed.secondDuty : placed.duty;
+        const Visit &visit = week.due[at].visit;
+        stops.push_back({dayOf(week, p.duty), nurseOf(week, p.duty), visit.patient, visit.kind,
+                         Minutes::of(p.start), Minutes::of(p.end), Minutes::of(p.travel),
+                         other < 0 ? std::nullopt : std::optional(nurseOf(week, other)),
+                         placed.duty == p.duty ? broughtWith(week, p.job) : QStringList()});
+    }
+    return stops;
+}
+
+// Visits of days outside the week in hand, as the file has them.
+void addStoredStops(std::vector<Stop> &stops, const Agency &agency, Date on) {
+    for (const Visit &v : agency.snapshot().visits)
+        if (v.on == on && v.nurse && v.startAt &&
+            (v.status == VisitStatus::Drafted || v.status == VisitStatus::Published))
+            stops.push_back(
+                {on, *v.nurse, v.patient, v.kind, *v.startAt, *v.startAt + v.length, {}, v.secondNurse, {}});
+}
+
+Table stopTable(const Agency &agency, const std::vector<Stop> &stops, bool withNurse) {
+    Table made = table({column(Text::tr("Time"))});
+    if (withNurse)
+        made.columns.push_back(column(Text::tr("Nurse")));
+    for (const QString &name : {Text::tr("Who"), Text::tr("Can be visited"), Text::tr("Address"),
+                                Text::tr("Visit"), Text::tr("Bring"), Text::tr("With"), Text::tr("Done")})
+        made.columns.push_back(column(name));
+    for (const Stop &s : stops) {
+        const Patient *patient = agency.index().patient(s.patient);
+        std::vector<std::string> row{
+            QStringLiteral("%1-%2").arg(timeText(s.start), timeText(s.end)).toStdString()};
+        if (withNurse)
+            row.push_back(nurseName(agency, s.nurse).toStdString());
+        row.push_back(initialsOf(agency, s.patient).toStdString());
+        row.push_back(patient ? windowsOn(*patient, s.on.weekday()).toStdString() : std::string());
+        row.push_back(patient ? addressLine(patient->address).toStdString() : std::string());
+        row.push_back(words(s.kind).toStdString());
+        row.push_back(s.bring.join(QStringLiteral("; ")).toStdString());
+        row.push_back(s.with ? nurseName(agency, *s.with).toStdString() : std::string());
+        row.emplace_back();
+        made.rows.push_back(std::move(row));
+    }
+    return made;
+}
+
+QStringList dutyLines(const WeekPicture &week, NurseId nurse, Date on) {
+    QStringList lines;
+    for (std::size_t d = 0; d < week.problem.duties.size() && d < week.evaluation.duties.size(); ++d) {
+        const auto duty = static_cast<std::int32_t>(d);
+        const rounds::DutyTimes &times = week.evaluation.duties[d];
+        if (nurseOf(week, duty) != nurse || dayOf(week, duty) != on || times.stops.empty())
+            continue;
+        lines << Text::tr("Leave at %1, back at %2; driving %3 min.")
+                     .arg(timeText(Minutes::of(times.leave)), timeText(Minutes::of(times.back)),
+                          QString::number(times.travel));
+        if (times.breakStart >= 0)
+            lines << Text::tr("Break from %1, %2 min.")
+                         .arg(timeText(Minutes::of(times.breakStart)),
+                              QString::number(dutyAt(week, duty).breakLength));
+    }
+    return lines;
+}
+
+void addDaySheet(Paper &paper, const WeekPicture &week, NurseId nurse, Date on, bool startsPage) {
+    std::vector<Stop> stops = stopsOf(week);
+    std::erase_if(stops, [&](const Stop &s) { return s.nurse != nurse || s.on != on; });
+    Paper::Section section;
+    section.heading = QStringLiteral("%1, %2").arg(nurseName(*week.agency, nurse), dayText(on));
+    section.startsPage = startsPage;
+    section.lines = dutyLines(week, nurse, on);
+    if (stops.empty())
+        section.lines << Text::tr("No visits.");
+    else
+        section.table = stopTable(*week.agency, stops, false);
+    paper.sections.push_back(std::move(section));
+}
+
+std::vector<NurseId> nursesOn(const WeekPicture &week, Date on) {
+    std::vector<NurseId> nurses;
+    for (const Stop &s : stopsOf(week))
+        if (s.on == on && std::ranges::find(nurses, s.nurse) == nurses.end())
+            nurses.push_back(s.nurse);
+    return nurses;
+}
+
+Date nextSaturday(Date today) {
+    while (today.weekday() != Weekday::Saturday)
+        ++today;
+    return today;
+}
+
+QStringList onCallLines(const Agency &agency, DateRange days) {
+    const Snapshot &s = agency.snapshot();
+    QStringList lines;
+    for (const Shift &shift : shiftsIn(days, s.nurses, s.shiftPatterns, s.extraShifts, s.timeOff))
+        if (shift.isOnCall)
+            lines << QStringLiteral("%1 %2-%3: %4")
+                         .arg(dayText(shift.on), timeText(shift.from), timeText(shift.to),
+                              nurseName(agency, shift.nurse));
+    if (lines.isEmpty())
+        lines << Text::tr("Nobody is entered as on call.");
+    return lines;
+}
+
+Table dryHomes(const StockPicture &stock, Date before) {
+    Table made = table({column(Text::tr("Who")), column(Text::tr("Item")),
+                        column(Text::tr("In the home"), Align::Right), column(Text::tr("May run out")),
+                        column(Text::tr("Delivery"))});
+    for (const HomeRow &row : homeRows(stock)) {
+        const bool isUnknown = row.knowledge == forecast::StockKnowledge::Unknown;
+        if (row.isOnHold ||
+            (!isUnknown && (!row.runOutP10 || *row.runOutP10 >= before) && row.onHand.count() > 0))
+            continue;
+        made.rows.push_back(
+            {initialsOf(*stock.agency, row.patient).toStdString(), row.itemName.toStdString(),
+             isUnknown ? Text::tr("unknown").toStdString() : std::to_string(row.onHand.count()),
+             row.runOutP10 ? dayText(*row.runOutP10).toStdString() : std::string(),
+             row.isPromised ? Text::tr("promised").toStdString() : Text::tr("none").toStdString()});
+    }
+    return made;
+}
+
+} // namespace
+
+Paper daySheet(const WeekPicture &week, NurseId nurse, Date on) {
+    Paper paper = blankPaper(*week.agency, Text::tr("Day sheet"), dayText(on, week.agency->today()), true);
+    addDaySheet(paper, week, nurse, on, false);
+    return paper;
+}
+
+Paper daySheets(const WeekPicture &week, Date on) {
+    Paper paper = blankPaper(*week.agency, Text::tr("Day sheets"), dayText(on, week.agency->today()), true);
+    for (const NurseId nurse : nursesOn(week, on))
+        addDaySheet(paper, week, nurse, on, !paper.sections.empty());
+    if (paper.sections.empty())
+        addLines(paper, {}, {Text::tr("No visits on this day.")});
+    return paper;
+}
+
+Paper weekPaper(const WeekPicture &week) {
+    Paper paper = blankPaper(*week.agency, Text::tr("Week of %1").arg(dayText(week.week.from)), {}, true);
+    std::vector<Stop> stops = stopsOf(week);
+    std::map<QString, std::map<Date, QStringList>> byNurse;
+    for (const Stop &s : stops)
+        byNurse[nurseName(*week.agency, s.nurse)][s.on]
+            << QStringLiteral("%1 %2 %3")
+                   .arg(timeText(s.start), initialsOf(*week.agency, s.patient), words(s.kind));
+    Table made = table({column(Text::tr("Nurse"))});
+    for (Date d = week.week.from; d < week.week.to; ++d)
+        made.columns.push_back(column(dayText(d)));
+    for (auto &[nurse, days] : byNurse) {
+        std::vector<std::string> row{nurse.toStdString()};
+        for (Date d = week.week.from; d < week.week.to; ++d)
+            row.push_back(days[d].join(QStringLiteral("; ")).toStdString());
+        made.rows.push_back(std::move(row));
+    }
+    add(paper, Text::tr("Visits"), std::move(made));
+    Table open = table({column(Text::tr("Who")), column(Text::tr("Visit")), column(Text::tr("Due")),
+                        column(Text::tr("Why not placed"))});
+    for (const std::int32_t job : unplacedJobs(week)) {
+        const Visit &visit = week.due[static_cast<std::size_t>(job)].visit;
+        open.rows.push_back(
+            {initialsOf(*week.agency, visit.patient).toStdString(), words(visit.kind).toStdString(),
+             QStringLiteral("%1 - %2")
+                 .arg(dayText(visit.dueFrom), dayText(visit.dueTo.plusDays(-1)))
+                 .toStdString(),
+             reason(rounds::whyUnplaced(week.problem, week.plan, job), week.problem, week.agency->index())
+                 .toStdString()});
+    }
+    add(paper, Text::tr("Not placed"), std::move(open));
+    return paper;
+}
+
+Paper weekendList(const WeekPicture &week, const StockPicture &stock) {
+    const Agency &agency = *week.agency;
+    const Date saturday = nextSaturday(agency.today()), sunday = saturday.plusDays(1);
+    Paper paper = blankPaper(agency, Text::tr("Weekend list"),
+                             Text::tr("%1 and %2").arg(dayText(saturday), dayText(sunday)), true);
+    std::vector<Stop> stops;
+    for (const Stop &s : stopsOf(week))
+        if (s.on == saturday || s.on == sunday)
+            stops.push_back(s);
+    for (const Date on : {saturday, sunday})
+        if (!week.week.contains(on))
+            addStoredStops(stops, agency, on);
+    for (const Date on : {saturday, sunday}) {
+        std::vector<Stop> day = stops;
+        std::erase_if(day, [&](const Stop &s) { return s.on != on; });
+        std::ranges::stable_sort(day, {}, [](const Stop &s) { return std::pair(s.start, s.nurse); });
+        add(paper, Text::tr("Visits on %1").arg(dayText(on)), stopTable(agency, day, true));
+    }
+    addLines(paper, Text::tr("On call"), onCallLines(agency, {saturday, sunday.plusDays(1)}));
+    add(paper, Text::tr("Homes that may run dry before %1").arg(dayText(sunday.plusDays(2))),
+        dryHomes(stock, sunday.plusDays(2)));
+    addLines(paper, {}, {planningCaution()});
+    return paper;
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,78 @@
+#pragma once
+// The week as a board of nurses x days with cards, for the calendar: what each card says, what a move by hand
+// would do, and why a visit stands where it stands. Pure; a move gives a new picture and stores nothing.
+#include "core/caseload/Load.h"
+#include "core/desk/views/WeekView.h"
+
+#include <QString>
+#include <QStringList>
+
+#include <optional>
+#include <vector>
+
+namespace kitround::desk {
+
+struct VisitCard {
+    std::int32_t job = -1;
+    PatientId patient;
+    QString name, kind;
+    VisitStatus status = VisitStatus::Due;
+    Minutes start, end, travelBefore;
+    bool isLocked = false; // day, nurse or time
+    bool needsTwo = false;
+    bool carriesSupplies = false;
+    bool breaksRule = false;
+    bool isUrgent = false;
+    QString dueText;       // in the tray: why and by when it is owed
+};
+struct BoardDay {
+    Date on;
+    bool hasDuty = false;
+    bool isOnCall = false;
+    Minutes from, to;
+    QString absence; // "leave", "sick", ... where time off covers the day
+    std::vector<VisitCard> cards; // in start order
+};
+struct BoardRow {
+    NurseId nurse;
+    QString name;
+    caseload::NurseLoad load;
+    std::vector<BoardDay> days; // as many as the week has
+};
+struct WeekBoard {
+    std::vector<BoardRow> rows;  // by name
+    std::vector<VisitCard> tray; // not placed, most urgent first
+    std::vector<QString> dayNotes; // by day: holiday's name or empty
+};
+WeekBoard boardOf(const WeekPicture &week);
+
+struct MoveOffer {
+    WeekPicturePtr after;  // nullptr where there is no duty to move to
+    double addedCost = 0;  // weighted minutes; negative is better
+    Minutes travelAdded;
+    QStringList broken;    // hard rules it would break, in words; empty = it may be done
+    QString summary;       // one line: "+12 min travel, cost +9", or what it breaks
+    bool isAllowed() const { return after && broken.isEmpty(); }
+};
+// To a nurse's day, at a start or at the best time there.
+MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Date on,
+                    std::optional<Minutes> start = std::nullopt);
+MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job);
+
+struct Suggestion { // a place for a visit, with its price
+    QString text;
+    NurseId nurse;
+    Date on;
+    std::optional<Minutes> start;
+    bool isAllowed = true; // false: needs a rule to be relaxed first (said in the text)
+};
+struct VisitReasons {
+    QString title;      // "Alder, Rosa: routine visit"
+    QStringList facts;  // when, who, length, what it carries, why it is owed
+    QStringList why;    // unplaced: what stands in the way
+    std::vector<Suggestion> waysOut;
+    std::vector<Suggestion> alternatives; // cheapest other places, at most five
+};
+VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job);
+
+} // namespace kitround::desk

@@ -1,0 +1,69 @@
+#include "core/rounds/problem/Fit.h"
+
+#include <algorithm>
+
+namespace kitround::rounds {
+namespace {
+
+bool holds(const std::vector<std::int32_t> &list, std::int32_t value) {
+    return std::ranges::find(list, value) != list.end();
+}
+
+} // namespace
+
+std::vector<Rule> standingRules(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t dutyIndex,
+                                Role role) {
+    const Job &job = problem.jobs[static_cast<std::size_t>(jobIndex)];
+    const Duty &duty = problem.duties[static_cast<std::size_t>(dutyIndex)];
+    std::vector<Rule> rules;
+    const std::int32_t locked = role == Role::First ? job.lockedNurse : job.lockedSecondNurse;
+    const std::int32_t otherLocked = role == Role::First ? job.lockedSecondNurse : job.lockedNurse;
+    if (!job.allowedDays[static_cast<std::size_t>(duty.day)])
+        rules.push_back(Rule::Day);
+    if (job.lockedDay >= 0 && job.lockedDay != duty.day)
+        rules.push_back(Rule::LockedDay);
+    if ((locked >= 0 && locked != duty.nurse) || (otherLocked >= 0 && otherLocked == duty.nurse))
+        rules.push_back(Rule::LockedNurse);
+    if (holds(job.barredNurses, duty.nurse))
+        rules.push_back(Rule::Barred);
+    if (role == Role::First && !duty.skills.covers(job.needs))
+        rules.push_back(Rule::Skill);
+    if (duty.isOnCall && locked != duty.nurse && !standsWherePublished(job, duty))
+        rules.push_back(Rule::NoDuty);
+    return rules;
+}
+
+FitCost fitCost(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t firstDuty,
+                std::int32_t secondDuty) {
+    const Job &job = problem.jobs[static_cast<std::size_t>(jobIndex)];
+    const Duty &first = problem.duties[static_cast<std::size_t>(firstDuty)];
+    const std::int32_t second =
+        secondDuty < 0 ? -1 : problem.duties[static_cast<std::size_t>(secondDuty)].nurse;
+    const auto either = [&](auto &&meets) { return meets(first.nurse) || (second >= 0 && meets(second)); };
+    const auto nurse = [&](std::int32_t n) -> const NurseInfo & {
+        return problem.nurses[static_cast<std::size_t>(n)];
+    };
+    FitCost cost;
+    if (job.primaryNurse >= 0) {
+        if (!either([&](std::int32_t n) { return n == job.primaryNurse; }))
+            cost.continuity = problem.weights.notPrimary;
+    } else if (!job.knownNurses.empty() &&
+               !either([&](std::int32_t n) { return holds(job.knownNurses, n); })) {
+        cost.continuity = problem.weights.notKnown;
+    }
+    if (job.wishedLanguage != 0 && !either([&](std::int32_t n) {
+            return std::ranges::find(nurse(n).languages, job.wishedLanguage) != nurse(n).languages.end();
+        }))
+        cost.wishes += problem.weights.wish;
+    if (job.wishedGender && !either([&](std::int32_t n) { return nurse(n).gender == job.wishedGender; }))
+        cost.wishes += problem.weights.wish;
+    if (job.publishedNurse >= 0 && !standsWherePublished(job, first))
+        cost.changes = problem.weights.changed;
+    return cost;
+}
+
+bool standsWherePublished(const Job &job, const Duty &duty) {
+    return job.publishedNurse == duty.nurse && job.publishedDay == duty.day;
+}
+
+} // namespace kitround::rounds

@@ -1,0 +1,24 @@
+#pragma once
+// Which visit carries which delivery. Riders with the nearest deadline choose first, each the earliest visit
+// of its patient in time with room in that nurse's car that day.
+#include "core/rounds/problem/WeekProblem.h"
+
+namespace kitround::rounds {
+
+class RiderMatcher {
+public:
+    explicit RiderMatcher(const WeekProblem &problem);
+    // By rider: the job that carries it, or -1. `riderJob` is overwritten.
+    void assign(const std::vector<Placement> &placements, std::vector<std::int32_t> &riderJob);
+    // courierRun per patient with a courier, undelivered per rider that nobody can bring.
+    double cost(const std::vector<std::int32_t> &riderJob);
+
+private:
+    const WeekProblem &p_;
+    std::vector<std::size_t> order_;                // riders, nearest deadline first
+    std::vector<std::vector<std::int32_t>> jobsOf_; // by rider: visits of its patient
+    std::vector<std::int64_t> used_;                // scratch, by duty
+    std::vector<PatientId> byCourier_;              // scratch
+};
+
+} // namespace kitround::rounds

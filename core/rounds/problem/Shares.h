@@ -1,0 +1,28 @@
+#pragma once
+// Sums over a nurse's or a series' whole week: fair shares of the points, overtime, days too far apart.
+#include "core/rounds/problem/WeekProblem.h"
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+
+namespace kitround::rounds {
+
+// Share of all points each nurse should carry: contract minutes of nurses with a duty that is not on call.
+// Sums to 1; all zero where nobody has such a duty.
+std::vector<double> fairShares(const WeekProblem &problem);
+
+inline double unevenness(double points, double allPoints, double share) {
+    return std::abs(points - allPoints * share);
+}
+inline Minute overtimeOf(const NurseInfo &nurse, Minute paid) {
+    return nurse.overtimeExempt ? 0 : std::max(0, nurse.alreadyWorked + paid - nurse.contractMinutes);
+}
+// Least days between two visits of a series: never twice a day.
+inline std::int32_t leastGapOf(const Series &series) {
+    return std::max(1, series.leastGap);
+}
+// Days beyond mostGap, summed over neighbours. `days` in order, fixed ones included.
+std::int32_t daysTooFar(const Series &series, std::span<const std::int32_t> days);
+
+} // namespace kitround::rounds

@@ -1,0 +1,209 @@
+#include "core/rounds/problem/CostModel.h"
+#include "core/rounds/problem/DutyTimer.h"
+#include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/Riders.h"
+#include "core/rounds/problem/Routes.h"
+
+#include <algorithm>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+// When two nurses must be found together, starts are tried on this grid.
+constexpr Minute kGridMinutes = 15;
+
+class Mover {
+public:
+    Mover(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job)
+        : p_(problem), timer_(problem), job_(job), plan_(plan), pins_(problem.jobs.size(), -1) {
+        // Two-nurse visits stay where they are: the other nurse is there at that minute.
+        for (std::size_t j = 0; j < p_.jobs.size(); ++j)
+            if (plan.placements[j].secondDuty >= 0)
+                pins_[j] = plan.placements[j].start;
+        before_ = plan.placements[at(job)];
+        pins_[at(job)] = -1;
+        plan_.placements[at(job)] = {};
+        routes_ = routesOf(p_, plan_);
+    }
+
+    WeekPlan moved(std::int32_t duty, Minute start) {
+        for (const std::int32_t left : {before_.duty, before_.secondDuty})
+            if (left >= 0)
+                retime(left);
+        if (duty < 0)
+            return finished();
+        if (p_.jobs[at(job_)].twoNurses)
+            placeTwo(duty, start);
+        else
+            placeOne(duty, start);
+        return finished();
+    }
+
+private:
+    struct Choice {
+        bool isFound = false;
+        double cost = 0;
+        std::vector<std::int32_t> jobs;
+        std::vector<Minute> starts;
+    };
+
+    void write(std::int32_t duty, const std::vector<std::int32_t> &jobs, const std::vector<Minute> &starts) {
+        routes_[at(duty)] = jobs;
+        for (std::size_t i = 0; i < jobs.size(); ++i)
+            if (jobs[i] != job_)
+                plan_.placements[at(jobs[i])].start = starts[i];
+    }
+    void retime(std::int32_t duty) {
+        std::vector<Minute> starts;
+        RouteCost cost;
+        if (timer_.time(duty, routes_[at(duty)], pins_, starts, cost))
+            write(duty, routes_[at(duty)], starts);
+    }
+    std::vector<std::int32_t> withJob(std::int32_t duty, std::size_t position) const {
+        std::vector<std::int32_t> jobs = routes_[at(duty)];
+        jobs.insert(jobs.begin() + static_cast<std::ptrdiff_t>(position), job_);
+        return jobs;
+    }
+    // The cheapest place in the order, with the job pinned where `start` says so.
+    Choice best(std::int32_t duty, Minute start) {
+        pins_[at(job_)] = start;
+        Choice choice;
+        std::vector<Minute> starts;
+        RouteCost cost;
+        for (std::size_t i = 0; i <= routes_[at(duty)].size(); ++i) {
+            std::vector<std::int32_t> jobs = withJob(duty, i);
+            if (!timer_.time(duty, jobs, pins_, starts, cost))
+                continue;
+            const double total = cost.cost + p_.weights.overtimeMinute * 0.01 * cost.paid;
+            if (!choice.isFound || total < choice.cost)
+                choice = {true, total, std::move(jobs), starts};
+        }
+        return choice;
+    }
+    // The least bad place: for showing what it would break.
+    Choice leastBad(std::int32_t duty, Minute start) {
+        pins_[at(job_)] = start;
+        Choice choice;
+        const std::size_t n = routes_[at(duty)].size();
+        for (std::size_t i = 0; i <= n; ++i) {
+            const std::vector<std::int32_t> jobs = withJob(duty, i);
+            const std::vector<Minute> starts = timer_.timeLoosely(duty, jobs, pins_);
+            WeekPlan trial = plan_;
+            trial.placements[at(job_)] = {duty, -1, starts[i]};
+            for (std::size_t k = 0; k < jobs.size(); ++k)
+                trial.placements[at(jobs[k])].start = starts[k];
+            const Evaluation e = evaluate(p_, trial);
+            double badness = 0;
+            for (const RuleBreak &b : e.broken)
+                badness += 1000 + b.amount;
+            if (!choice.isFound || badness < choice.cost)
+                choice = {true, badness, jobs, starts};
+        }
+        return choice;
+    }
+    Minute startIn(const Choice &choice) const {
+        const auto where = std::ranges::find(choice.jobs, job_) - choice.jobs.begin();
+        return choice.starts[static_cast<std::size_t>(where)];
+    }
+
+    void placeOne(std::int32_t duty, Minute start) {
+        Choice choice = best(duty, start);
+        if (!choice.isFound)
+            choice = leastBad(duty, start);
+        plan_.placements[at(job_)] = {duty, -1, startIn(choice)};
+        write(duty, choice.jobs, choice.starts);
+    }
+
+    std::vector<std::int32_t> secondsFor(std::int32_t duty) const {
+        std::vector<std::int32_t> seconds;
+        for (std::size_t d = 0; d < p_.duties.size(); ++d) {
+            const auto other = static_cast<std::int32_t>(d);
+            if (other != duty && p_.duties[d].day == p_.duties[at(duty)].day &&
+                standingRules(p_, job_, other, Role::Second).empty() &&
+                static_cast<int>(routes_[d].size()) < p_.duties[d].mostVisits)
+                seconds.push_back(other);
+        }
+        return seconds;
+    }
+
+    void placeTwo(std::int32_t duty, Minute wanted) {
+        std::vector<Minute> tries;
+        if (wanted >= 0)
+            tries.push_back(wanted);
+        else
+            for (Minute t = p_.duties[at(duty)].from; t < p_.duties[at(duty)].to; t += kGridMinutes)
+                tries.push_back(t);
+        Choice first, second;
+        std::int32_t secondDuty = -1;
+        double least = 0;
+        const std::vector<std::int32_t> seconds = secondsFor(duty);
+        for (const Minute t : tries) {
+            const Choice a = best(duty, t);
+            if (!a.isFound)
+                continue;
+            for (const std::int32_t other : seconds) {
+                const Choice b = best(other, t);
+                // The second nurse who came before comes again unless another is clearly better.
+                const double total = a.cost + b.cost - (other == before_.secondDuty ? 60 : 0);
+                if (b.isFound && (secondDuty < 0 || total < least)) {
+                    first = a;
+                    second = b;
+                    secondDuty = other;
+                    least = total;
+                }
+            }
+        }
+        if (secondDuty < 0)
+            return placeOne(duty, wanted); // alone; the evaluation then says that the second nurse is missing
+        plan_.placements[at(job_)] = {duty, secondDuty, startIn(first)};
+        write(duty, first.jobs, first.starts);
+        write(secondDuty, second.jobs, second.starts);
+    }
+
+    WeekPlan finished() {
+        RiderMatcher(p_).assign(plan_.placements, plan_.riderJob);
+        return std::move(plan_);
+    }
+
+    const WeekProblem &p_;
+    DutyTimer timer_;
+    std::int32_t job_;
+    WeekPlan plan_;
+    std::vector<Minute> pins_;
+    Placement before_;
+    std::vector<std::vector<std::int32_t>> routes_;
+};
+
+Minute travelOf(const Evaluation &e) {
+    Minute sum = 0;
+    for (const DutyTimes &duty : e.duties)
+        sum += duty.travel;
+    return sum;
+}
+
+} // namespace
+
+MoveCheck tryMove(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, std::int32_t duty,
+                  Minute start) {
+    MoveCheck check;
+    const Evaluation before = evaluate(problem, plan);
+    check.plan = Mover(problem, plan, job).moved(duty, start);
+    const Evaluation after = evaluate(problem, check.plan);
+    check.before = before.parts;
+    check.after = after.parts;
+    check.plan.cost = after.parts.total();
+    check.travelAdded = travelOf(after) - travelOf(before);
+    for (const RuleBreak &b : after.broken) {
+        const bool wasThere = std::ranges::any_of(before.broken, [&](const RuleBreak &o) {
+            return o.rule == b.rule && o.job == b.job && o.duty == b.duty && o.amount >= b.amount;
+        });
+        if (!wasThere)
+            check.broken.push_back(b);
+    }
+    return check;
+}
+
+} // namespace kitround::rounds

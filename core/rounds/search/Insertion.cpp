@@ -1,0 +1,227 @@
+#include "core/rounds/search/Insertion.h"
+
+#include "core/rounds/problem/Fit.h"
+
+#include <algorithm>
+#include <limits>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+} // namespace
+
+Inserter::Inserter(WorkingPlan &plan) : plan_(plan), p_(plan.problem()) {
+    spots_.resize(p_.jobs.size() * p_.duties.size());
+    dayViews_.resize(at(p_.days));
+    pins_.assign(p_.jobs.size(), -1);
+}
+
+const Inserter::Spot &Inserter::spotIn(std::int32_t job, std::int32_t duty) {
+    Spot &spot = spots_[at(job) * p_.duties.size() + at(duty)];
+    // An untouched route has version 0 as the unlooked spot has; hence one more.
+    const std::uint64_t version = plan_.route(duty).version + 1;
+    if (spot.version != version) {
+        spot = look(job, duty);
+        spot.version = version;
+    }
+    return spot;
+}
+
+Inserter::Spot Inserter::look(std::int32_t job, std::int32_t dutyIndex) {
+    Spot best;
+    if (plan_.isFull(dutyIndex))
+        return best;
+    const Route &r = plan_.route(dutyIndex);
+    const Duty &duty = p_.duties[at(dutyIndex)];
+    const Weights &w = p_.weights;
+    const TimeSegment own = plan_.segment(job, duty.day);
+    const Job &j = p_.jobs[at(job)];
+    const bool isExact = r.isPlain && plan_.timer().jobIsPlain(job, duty.day);
+    const std::size_t n = r.jobs.size();
+    Minute direct = j.length;
+    Minute notes = j.notes;
+    for (const std::int32_t other : r.jobs) {
+        direct += p_.jobs[at(other)].length;
+        notes += p_.jobs[at(other)].notes;
+    }
+    // Near the contract a minute costs more than its travel; the sums of the week decide the rest later.
+    const double minuteCost =
+        plan_.overtimeDelta(duty.nurse, j.length + j.notes + 30) > 0 ? w.overtimeMinute : 0;
+    double least = kInfinity;
+    const auto travelBetween = [&](std::int32_t a, std::int32_t b) {
+        return p_.travel.minutesBetween(at(a), at(b));
+    };
+    for (std::size_t i = 0; i <= n; ++i) {
+        const std::int32_t before = i == 0 ? duty.startPlace : p_.jobs[at(r.jobs[i - 1])].place;
+        const std::int32_t after = i == n ? duty.endPlace : p_.jobs[at(r.jobs[i])].place;
+        const Minute in = travelBetween(before, j.place);
+        const Minute out = travelBetween(j.place, after);
+        const TimeSegment whole = joined(joined(r.head[i], in, own), out, r.tail[i]);
+        if (whole.warp > 0)
+            continue;
+        const Minute travel = r.travel + in + out - (n == 0 ? 0 : travelBetween(before, after));
+        const Minute wait = std::max(0, whole.duration - travel - direct - duty.breakLength);
+        RouteCost cost{w.travelMinute * travel + w.waitMinute * wait, direct + notes + travel + wait};
+        const double bound = cost.cost + minuteCost * cost.paid;
+        if (bound >= least)
+            continue;
+        if (!isExact) {
+            trial_ = r.jobs;
+            trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(i), job);
+            if (!plan_.timer().time(dutyIndex, trial_, plan_.pins(), starts_, cost))
+                continue;
+        }
+        const double value = cost.cost + minuteCost * cost.paid;
+        if (value < least) {
+            least = value;
+            best.routeCost = cost.cost - r.cost.cost;
+            best.paid = cost.paid - r.cost.paid;
+            best.position = static_cast<std::int32_t>(i);
+        }
+    }
+    return best;
+}
+
+Insertion Inserter::best(std::int32_t job, Random *random, double blink, double *second) {
+    std::ranges::fill(dayViews_, DayView{false, false, 0});
+    if (second)
+        *second = kInfinity;
+    return p_.jobs[at(job)].twoNurses ? bestOfTwo(job, second) : bestOfOne(job, random, blink, second);
+}
+
+Insertion Inserter::bestOfOne(std::int32_t job, Random *random, double blink, double *second) {
+    Insertion best;
+    double least = kInfinity;
+    const double gapNow = plan_.seriesCost(job, -1);
+    const double ridersNow = plan_.riderCost(job, -1);
+    const double points = p_.jobs[at(job)].points;
+    const double always = plan_.unevenBase(points, 1) - plan_.unplacedCost(job);
+    // Evenness and deliveries can win back no more than this; overtime only adds.
+    const double mostWonBack = points * p_.weights.uneven + ridersNow;
+    for (const std::int32_t duty : plan_.dutiesFor(job)) {
+        const Duty &d = p_.duties[at(duty)];
+        DayView &view = dayViews_[at(d.day)];
+        if (!view.isKnown)
+            view = {true, plan_.seriesAllows(job, d.day), plan_.seriesCost(job, d.day) - gapNow};
+        if (!view.isAllowed || (random && blink > 0 && random->chance(blink)))
+            continue;
+        const Spot &spot = spotIn(job, duty);
+        if (spot.position < 0)
+            continue;
+        double cost = spot.routeCost + plan_.fit(job, duty) + view.gapCost + always;
+        if (cost - mostWonBack >= (second ? *second : least))
+            continue;
+        cost += plan_.overtimeDelta(d.nurse, spot.paid) + plan_.unevenPart(d.nurse, points, 1) +
+                plan_.riderCost(job, duty) - ridersNow;
+        if (cost < least) {
+            if (second)
+                *second = least;
+            least = cost;
+            best.cost = cost;
+            best.duty = duty;
+            best.position = at(spot.position);
+        } else if (second && cost < *second) {
+            *second = cost;
+        }
+    }
+    return best;
+}
+
+void Inserter::reachable(std::int32_t job, const std::vector<std::int32_t> &duties,
+                         std::vector<Reach> &out) const {
+    const Job &j = p_.jobs[at(job)];
+    for (const std::int32_t dutyIndex : duties) {
+        const Duty &duty = p_.duties[at(dutyIndex)];
+        if (plan_.isFull(dutyIndex) || !dayViews_[at(duty.day)].isAllowed)
+            continue;
+        const Route &r = plan_.route(dutyIndex);
+        const TimeSegment own = plan_.segment(job, duty.day);
+        const std::size_t n = r.jobs.size();
+        for (std::size_t i = 0; i <= n; ++i) {
+            const std::int32_t before = i == 0 ? duty.startPlace : p_.jobs[at(r.jobs[i - 1])].place;
+            const std::int32_t after = i == n ? duty.endPlace : p_.jobs[at(r.jobs[i])].place;
+            const Minute in = p_.travel.minutesBetween(at(before), at(j.place));
+            const Minute away = p_.travel.minutesBetween(at(j.place), at(after));
+            const Minute saved = n == 0 ? 0 : p_.travel.minutesBetween(at(before), at(after));
+            Reach reach{dutyIndex, i, p_.weights.travelMinute * (in + away - saved), 0, 0};
+            reach.from = std::max(own.early, r.head[i].earliestEnd() + in);
+            reach.to = std::min(own.late, r.tail[i].late - away - j.length);
+            if (reach.from <= reach.to)
+                out.push_back(reach);
+        }
+    }
+}
+
+bool Inserter::timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost) {
+    trial_ = plan_.route(reach.duty).jobs;
+    trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(reach.position), job);
+    pins_.assign(plan_.pins().begin(), plan_.pins().end());
+    pins_[at(job)] = start;
+    return plan_.timer().time(reach.duty, trial_, pins_, starts_, cost);
+}
+
+Insertion Inserter::bestOfTwo(std::int32_t job, double *second) {
+    for (std::int32_t day = 0; day < p_.days; ++day)
+        dayViews_[at(day)] = {true, plan_.seriesAllows(job, day), 0};
+    const double gapNow = plan_.seriesCost(job, -1);
+    const double ridersNow = plan_.riderCost(job, -1);
+    const double uneven = plan_.unevenBase(p_.jobs[at(job)].points, 2);
+    std::vector<Reach> firsts, seconds;
+    reachable(job, plan_.dutiesFor(job), firsts);
+    reachable(job, plan_.secondsFor(job), seconds);
+    Insertion best;
+    double least = kInfinity;
+    for (const Reach &a : firsts) {
+        const Duty &dutyA = p_.duties[at(a.duty)];
+        const double dayCost = plan_.seriesCost(job, dutyA.day) - gapNow + plan_.riderCost(job, a.duty) -
+                               ridersNow - plan_.unplacedCost(job);
+        for (const Reach &b : seconds) {
+            const Duty &dutyB = p_.duties[at(b.duty)];
+            if (b.duty == a.duty || dutyB.day != dutyA.day)
+                continue;
+            const Minute from = std::max(a.from, b.from);
+            const Minute to = std::min(a.to, b.to);
+            if (from > to)
+                continue;
+            const double fit = fitCost(p_, job, a.duty, b.duty).total();
+            const double bound = a.leastCost + b.leastCost + fit + dayCost;
+            // Evenness and shorter waits can win back a little; beyond that the pair is hopeless.
+            if (bound >= least + 60)
+                continue;
+            const Job &j = p_.jobs[at(job)];
+            const Minute still = j.publishedStart >= 0 ? std::clamp(j.publishedStart, from, to) : from;
+            for (const Minute start : {from, to, still}) {
+                RouteCost costA, costB;
+                if (!timeAt(job, a, start, costA) || !timeAt(job, b, start, costB))
+                    continue;
+                const RouteCost &nowA = plan_.route(a.duty).cost;
+                const RouteCost &nowB = plan_.route(b.duty).cost;
+                double cost = costA.cost - nowA.cost + costB.cost - nowB.cost + fit + dayCost;
+                cost += plan_.overtimeDelta(dutyA.nurse, costA.paid - nowA.paid) +
+                        plan_.overtimeDelta(dutyB.nurse, costB.paid - nowB.paid);
+                cost += uneven + plan_.unevenPart(dutyA.nurse, j.points, 2) +
+                        plan_.unevenPart(dutyB.nurse, j.points, 2);
+                if (cost < least) {
+                    least = cost;
+                    best = {cost, a.duty, a.position, b.duty, b.position, start};
+                }
+            }
+        }
+    }
+    if (second)
+        *second = kInfinity;
+    return best;
+}
+
+bool Inserter::apply(std::int32_t job, const Insertion &i) {
+    if (i.secondDuty >= 0)
+        return plan_.insertPair(job, i.duty, i.position, i.secondDuty, i.secondPosition, i.start);
+    return plan_.insert(job, i.duty, i.position);
+}
+
+} // namespace kitround::rounds

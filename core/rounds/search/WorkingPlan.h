@@ -1,0 +1,151 @@
+#pragma once
+// The plan under change: routes with their starts and time segments, and every part of the cost kept up to
+// date. Changes since the last mark can be taken back. Each change of a route gives it a version never used
+// before, so that whatever was computed for a version stays true for it.
+//
+// Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone.
+#include "core/rounds/problem/DutyTimer.h"
+#include "core/rounds/problem/Riders.h"
+#include "core/rounds/problem/Shares.h"
+
+#include <span>
+
+namespace kitround::rounds {
+
+struct Route {
+    std::vector<std::int32_t> jobs;
+    std::vector<Minute> starts;
+    std::vector<TimeSegment> head; // head[i]: from the start place through jobs[0..i)
+    std::vector<TimeSegment> tail; // tail[i]: jobs[i..) and the end place
+    RouteCost cost;
+    Minute travel = 0;
+    double points = 0;
+    bool isPlain = true; // segments tell the whole truth
+    std::uint64_t version = 0;
+};
+
+class WorkingPlan {
+public:
+    explicit WorkingPlan(const WeekProblem &problem);
+
+    const WeekProblem &problem() const { return p_; }
+    const Route &route(std::int32_t duty) const { return routes_[static_cast<std::size_t>(duty)]; }
+    const Placement &placement(std::int32_t job) const { return placements_[static_cast<std::size_t>(job)]; }
+    bool isPlaced(std::int32_t job) const { return placement(job).isPlaced(); }
+    const std::vector<std::int32_t> &unplaced() const { return unplaced_; } // sorted
+    std::span<const Minute> pins() const { return pins_; }
+    std::int32_t dayOf(std::int32_t job) const;
+
+    // False, and nothing changed, where the route has no starts for it.
+    bool insert(std::int32_t job, std::int32_t duty, std::size_t position);
+    bool insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition, std::int32_t second,
+                    std::size_t secondPosition, Minute start);
+    void remove(std::int32_t job);
+    // New contents for one or two routes; together they hold the same one-nurse jobs as before (pinned jobs
+    // stay on their duty). False, and nothing changed, where one has no starts.
+    bool replace(std::int32_t duty, const std::vector<std::int32_t> &jobs);
+    bool replace(std::int32_t dutyA, const std::vector<std::int32_t> &jobsA, std::int32_t dutyB,
+                 const std::vector<std::int32_t> &jobsB);
+
+    void mark();
+    void rollBack();
+    const std::vector<std::int32_t> &touched() const { return touched_; } // duties changed since the mark
+
+    double cost(); // everything; riders matched anew where a visit moved
+
+    // Parts a move needs to know before it is made.
+    Minute paidOf(std::int32_t nurse) const { return paid_[static_cast<std::size_t>(nurse)]; }
+    double overtimeCost(std::int32_t nurse, Minute paid) const;
+    double overtimeDelta(std::int32_t nurse, Minute added) const;
+    // Change of the unevenness when a job of so many points comes into the plan: base(points, times) once,
+    // where `times` nurses take it, then the part of each of them; or when points pass from one nurse to
+    // another.
+    double unevenBase(double points, int times) const;
+    double unevenPart(std::int32_t nurse, double points, int times) const;
+    double unevenShift(std::int32_t from, std::int32_t to, double points) const;
+    // Whether the job's series allows the day, and the change of its gap cost if it stood there (the job
+    // itself looked away from).
+    bool seriesAllows(std::int32_t job, std::int32_t day) const;
+    double seriesCost(std::int32_t job,
+                      std::int32_t day) const; // of the whole series; day < 0: without the job
+    // Cost of the patient's deliveries if the job stood on that duty (-1: nowhere); room shared with other
+    // patients is left to cost().
+    double riderCost(std::int32_t job, std::int32_t duty) const;
+    double unplacedCost(std::int32_t job) const;
+    double fit(std::int32_t job, std::int32_t duty) const; // one nurse
+    bool allows(std::int32_t job,
+                std::int32_t duty) const { // as the only or first nurse, whatever else is planned
+        return allowed_[index(job, duty)] != 0;
+    }
+    const std::vector<std::int32_t> &dutiesFor(std::int32_t job) const {
+        return dutiesFor_[static_cast<std::size_t>(job)];
+    }
+    const std::vector<std::int32_t> &secondsFor(std::int32_t job) const {
+        return secondsFor_[static_cast<std::size_t>(job)];
+    }
+    bool isFull(std::int32_t duty) const;
+    TimeSegment segment(std::int32_t job, std::int32_t day) const;
+    DutyTimer &timer() { return timer_; }
+
+    WeekPlan plan();
+
+private:
+    std::size_t index(std::int32_t job, std::int32_t duty) const {
+        return static_cast<std::size_t>(job) * p_.duties.size() + static_cast<std::size_t>(duty);
+    }
+    bool setRoute(std::int32_t duty, const std::vector<std::int32_t> &jobs);
+    void rebuildSegments(std::int32_t duty);
+    void saveRoute(std::int32_t duty);
+    void saveJob(std::int32_t job);
+    void place(std::int32_t job, std::int32_t duty, std::int32_t second, Minute pin);
+    void count(std::int32_t duty, double sign);
+    void daysWithout(std::int32_t job, std::vector<std::int32_t> &days) const;
+
+    const WeekProblem &p_;
+    DutyTimer timer_;
+    RiderMatcher riders_;
+    std::vector<double> shares_;
+    std::vector<char> allowed_;
+    std::vector<double> fit_;
+    std::vector<std::vector<std::int32_t>> dutiesFor_, secondsFor_;
+    std::vector<std::vector<std::int32_t>> ridersOf_; // by job: riders of its patient
+    std::vector<std::vector<std::int32_t>> homeOf_;   // by job: jobs of the same patient
+
+    std::vector<Route> routes_;
+    std::vector<Placement> placements_; // start is the pin of a two-nurse job only; see plan()
+    std::vector<Minute> pins_;
+    std::vector<std::int32_t> unplaced_;
+    std::vector<Minute> paid_;
+    std::vector<double> points_;
+    double allPoints_ = 0;
+    double routeCost_ = 0, fitCost_ = 0, gapCost_ = 0, unplacedCost_ = 0;
+    std::uint64_t nextVersion_ = 1;
+
+    // since the mark
+    struct SavedRoute {
+        std::int32_t duty;
+        Route route;
+    };
+    struct SavedJob {
+        std::int32_t job;
+        Placement placement;
+        Minute pin;
+    };
+    std::vector<SavedRoute> savedRoutes_;
+    std::size_t savedRouteCount_ = 0; // the rest of savedRoutes_ is kept for its storage
+    std::vector<SavedJob> savedJobs_;
+    std::vector<std::int32_t> touched_;
+    std::vector<std::uint32_t> touchStamp_;
+    std::uint32_t stamp_ = 1;
+    std::vector<std::int32_t> savedUnplaced_;
+    std::vector<Minute> savedPaid_;
+    std::vector<double> savedPoints_;
+    double savedSums_[5] = {};
+
+    mutable std::vector<std::int32_t> days_; // scratch
+    std::vector<Minute> starts_;
+    std::vector<std::int32_t> trial_, trialB_;
+    std::vector<std::int32_t> riderJob_;
+};
+
+} // namespace kitround::rounds

@@ -1,0 +1,14 @@
+#pragma once
+#include "core/store/AgencyFile.h"
+#include "core/store/Connection.h"
+
+namespace kitround::store {
+
+struct AgencyFile::Inner {
+    std::string path;
+    OpenMode mode;
+    int version;
+    std::unique_ptr<Connection> connection;
+};
+
+} // namespace kitround::store

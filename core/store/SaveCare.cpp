@@ -1,0 +1,31 @@
+#include "core/store/UnitOfWorkInner.h"
+#include "core/store/mapping/MapCare.h"
+
+namespace kitround::store {
+
+Result<DrainOrder> UnitOfWork::save(DrainOrder record) {
+    return inner_->save(std::move(record));
+}
+Result<DrainEntry> UnitOfWork::save(DrainEntry record) {
+    return inner_->save(std::move(record));
+}
+Result<VisitOrder> UnitOfWork::save(VisitOrder record) {
+    return inner_->save(std::move(record));
+}
+Result<Visit> UnitOfWork::save(Visit record) {
+    return inner_->save(std::move(record));
+}
+Result<Plan> UnitOfWork::save(Plan record) {
+    return inner_->save(std::move(record));
+}
+Result<CallItem> UnitOfWork::save(CallItem record) {
+    return inner_->save(std::move(record));
+}
+Result<PhoneCall> UnitOfWork::save(PhoneCall record) {
+    return inner_->save(std::move(record));
+}
+Result<Incident> UnitOfWork::save(Incident record) {
+    return inner_->save(std::move(record));
+}
+
+} // namespace kitround::store

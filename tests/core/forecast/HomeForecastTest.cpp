@@ -1,0 +1,426 @@
+#include "core/forecast/HomeForecast.h"
+
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+using namespace kitround;
+using namespace kitround::forecast;
+using namespace kitround::test;
+
+namespace {
+
+const Date kToday = Date::of(2026, 3, 2); // a Monday
+constexpr ItemId kKit = SmallAgency::kKit500;
+
+std::vector<ItemForecast> forecastsOf(const SmallAgency &agency, const ForecastOptions &options = {}) {
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    return forecastHome(index, snapshot.catheters[0], options);
+}
+
+ItemForecast kitOf(const SmallAgency &agency, const ForecastOptions &options = {}) {
+    const auto all = forecastsOf(agency, options);
+    EXPECT_FALSE(all.empty());
+    return all.empty() ? ItemForecast{} : all[0];
+}
+
+// Nobody leaves, nothing is lost, every drain is done.
+void makeCertain(Snapshot &s) {
+    using enum SettingKey;
+    s.settings.set(AdherencePermille, 1000);
+    s.settings.set(WastePermille, 0);
+    for (SettingKey k : {RemovalPerMyriadDaily, RemovalPerMyriadEveryOther, RemovalPerMyriadLess,
+                         DeathPerMyriadChest, DeathPerMyriadAbdomen})
+        s.settings.set(k, 0);
+}
+
+double logBeta(double a, double b) {
+    return std::lgamma(a) + std::lgamma(b) - std::lgamma(a + b);
+}
+
+// Every outcome of a short horizon, one path at a time, the Beta belief integrated by its own formula.
+struct Enumeration {
+    const UseModel *model = nullptr;
+    const Pmf *perSession = nullptr;
+    std::vector<bool> offered; // the silent days first
+    int silentDays = 0;
+    std::vector<std::int64_t> stock; // by day of the horizon
+    bool startsPaused = false;
+    double returnChance = 0;
+
+    std::vector<std::vector<double>> cumulated; // [day][units], the silent days' use not counted
+    std::vector<double> dry;                    // by day
+
+    void run() {
+        const std::size_t days = stock.size();
+        cumulated.assign(days, std::vector<double>(60, 0.0));
+        dry.assign(days, 0.0);
+        walk(0, true, false, 0, 0, 0, 0, false, 1.0, {});
+    }
+
+private:
+    double belief(int done, int missed) const {
+        const BetaBelief &b = model->adherence;
+        return b.b == 0 ? (missed == 0 ? 1.0 : 0.0)
+                        : std::exp(logBeta(b.a + done, b.b + missed) - logBeta(b.a, b.b));
+    }
+    struct Seen {
+        std::vector<std::size_t> units;
+        std::vector<bool> dry;
+    };
+    void walk(std::size_t day, bool inService, bool paused, std::size_t silentUsed, std::size_t used,
+              int done, int missed, bool isDry, double chance, Seen seen) {
+        if (chance == 0.0)
+            return;
+        const auto silent = static_cast<std::size_t>(silentDays);
+        if (day == offered.size()) {
+            const double p = chance * belief(done, missed);
+            for (std::size_t d = 0; d < seen.units.size(); ++d) {
+                cumulated[d][seen.units[d]] += p;
+                dry[d] += seen.dry[d] ? p : 0.0;
+            }
+            return;
+        }
+        if (day == silent && startsPaused)
+            paused = true;
+        const auto after = [&](std::size_t units, int moreDone, int moreMissed, double p) {
+            const bool isSilent = day < silent;
+            const std::size_t nowSilent = silentUsed + (isSilent ? units : 0);
+            const std::size_t nowUsed = used + (isSilent ? 0 : units);
+            if (isSilent)
+                return walk(day + 1, true, paused, nowSilent, nowUsed, done + moreDone, missed + moreMissed,
+                            isDry, chance * p, seen);
+            const bool nowDry =
+                isDry || (inService && static_cast<std::int64_t>(nowSilent + nowUsed) > stock[day - silent]);
+            Seen then = seen;
+            then.units.push_back(nowUsed);
+            then.dry.push_back(nowDry);
+            const auto go = [&](bool in, bool pausedNext, double q) {
+                walk(day + 1, in, pausedNext, nowSilent, nowUsed, done + moreDone, missed + moreMissed,
+                     nowDry, chance * p * q, then);
+            };
+            if (!inService)
+                return go(false, false, 1.0);
+            const double h = model->exitPerDay;
+            const double back = paused ? std::min(returnChance, 1.0 - h) : 0.0;
+            go(false, false, h);
+            if (paused)
+                go(true, false, back);
+            go(true, paused, 1.0 - h - back);
+        };
+        if (!inService || paused || !offered[day])
+            return after(0, 0, 0, 1.0);
+        after(0, 0, 1, 1.0);
+        for (std::size_t u = 0; u < perSession->size(); ++u)
+            after(u, 1, 0, (*perSession)[u]);
+    }
+};
+
+void expectSame(const ItemForecast &f, const Enumeration &e) {
+    for (std::size_t d = 0; d < e.stock.size(); ++d) {
+        for (std::size_t u = 0; u < 60; ++u)
+            ASSERT_NEAR(f.cumulated[d][u], e.cumulated[d][u], 1e-12) << "day " << d << " units " << u;
+        EXPECT_NEAR(f.days[d].chanceDry, e.dry[d], 1e-12) << "day " << d;
+    }
+}
+
+} // namespace
+
+TEST(HomeForecastTest, ShortHorizonMatchesEveryOutcomeEnumerated) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday));
+    for (int d = -9; d < 0; ++d)
+        agency.drained(home, kToday.plusDays(d), d % 3 == 0 ? 700 : 400);
+    agency.counted(home, kKit, 4, kToday).counted(home, SmallAgency::kBottle500, 1, kToday);
+    const auto all = forecastsOf(agency, {Days::of(6), true});
+    ASSERT_EQ(all.size(), 2U);
+    const std::int64_t stock[] = {4, 1};
+    for (std::size_t i = 0; i < 2; ++i) {
+        Enumeration e;
+        e.model = &all[i].model;
+        e.perSession = &all[i].model.items[i].perSession;
+        e.offered.assign(6, true);
+        e.stock.assign(6, stock[i]);
+        e.run();
+        expectSame(all[i], e);
+        EXPECT_GT(all[i].days[5].chanceDry, 0.1); // else dryness shows nothing
+    }
+}
+
+TEST(HomeForecastTest, SilentDaysAndAParcelMatchEveryOutcomeEnumerated) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday));
+    for (int d = -9; d <= -3; ++d) // nothing written down for two days
+        agency.drained(home, kToday.plusDays(d), 400, {{kKit, 1}});
+    agency.counted(home, kKit, 12, kToday.plusDays(-9));
+    agency.delivery(home, kKit, 2, kToday.plusDays(3), DeliveryStatus::InTransit);
+    const ItemForecast f = kitOf(agency, {Days::of(6), true});
+    EXPECT_EQ(f.onHand.count(), 5);
+    EXPECT_EQ(f.inTransit.count(), 2);
+    EXPECT_EQ(f.unloggedP50.count(), 2);
+    Enumeration e;
+    e.model = &f.model;
+    e.perSession = &f.model.items[0].perSession;
+    e.silentDays = 2;
+    e.offered.assign(8, true);
+    e.stock = {5, 5, 5, 7, 7, 7};
+    e.run();
+    expectSame(f, e);
+    EXPECT_GT(f.days[2].chanceDry, 0.01);
+}
+
+TEST(HomeForecastTest, AnOpenHoldMatchesEveryOutcomeEnumerated) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday));
+    agency.hold(home, kToday.plusDays(-1), std::nullopt, kToday.plusDays(3));
+    agency.counted(home, kKit, 1, kToday);
+    const ItemForecast f = kitOf(agency, {Days::of(8), true});
+    EXPECT_TRUE(f.isOnHold);
+    Enumeration e;
+    e.model = &f.model;
+    e.perSession = &f.model.items[0].perSession;
+    for (int d = 0; d < 8; ++d)
+        e.offered.push_back(d % 2 == 0);
+    e.stock.assign(8, 1);
+    e.startsPaused = true;
+    e.returnChance = 1.0 / 3.0;
+    e.run();
+    expectSame(f, e);
+}
+
+TEST(HomeForecastTest, UnderCertaintyTheDistributionIsThePlainRule) { // K11 and K24 through the whole engine
+    for (const bool onHold : {false, true}) {
+        const Date morning = Date::of(2026, 4, 1);
+        SmallAgency agency(morning);
+        const Home home = agency.addHome();
+        agency.order(home, everyDays(1, morning)).edit(makeCertain).counted(home, kKit, 20, morning);
+        if (onHold)
+            agency.hold(home, Date::of(2026, 4, 3), Date::of(2026, 4, 10));
+        const ItemForecast f = kitOf(agency);
+        const Date end = onHold ? Date::of(2026, 4, 27) : Date::of(2026, 4, 20);
+        EXPECT_EQ(f.plain.supplyEnds, end);
+        EXPECT_EQ(f.runOutP10, end.plusDays(1)); // the first drain that finds nothing
+        EXPECT_EQ(f.runOutP50, end.plusDays(1));
+        EXPECT_EQ(f.runOutP90, end.plusDays(1));
+        EXPECT_NEAR(f.daysOfSupply, static_cast<double>((end.plusDays(1) - morning).count()), 1e-9);
+        for (std::size_t d = 0; d < f.days.size(); ++d) {
+            EXPECT_EQ(f.days[d].p05, f.plain.cumulated[d]);
+            EXPECT_EQ(f.days[d].p95, f.plain.cumulated[d]);
+        }
+        for (std::size_t w = 0; w < f.weeks.size(); ++w)
+            EXPECT_EQ(f.weeks[w].p50, f.plain.perWeek[w]);
+    }
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday)).edit(makeCertain).counted(home, kKit, 14, kToday);
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.plain.lastCoveredDrain, Date::of(2026, 3, 28));
+    EXPECT_EQ(f.plain.supplyEnds, Date::of(2026, 3, 29));
+    EXPECT_EQ(f.runOutP50, Date::of(2026, 3, 30));
+}
+
+TEST(HomeForecastTest, TwelveWeeksAndEightyFourDays) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday));
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.weeks.size(), 12U);
+    EXPECT_EQ(f.days.size(), 84U);
+    EXPECT_EQ(f.cumulated.size(), 84U);
+    EXPECT_EQ(f.days[0].on, kToday);
+    EXPECT_EQ(f.weeks[11].from, kToday.plusDays(77));
+    EXPECT_TRUE(kitOf(agency, {Days::of(84), false}).cumulated.empty());
+}
+
+TEST(HomeForecastTest, UnknownStockHasNoRunOutYetUseIsForecast) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday));
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.knowledge, StockKnowledge::Unknown);
+    EXPECT_EQ(f.runOutP10, std::nullopt);
+    EXPECT_EQ(f.runOutP50, std::nullopt);
+    EXPECT_EQ(f.runOutP90, std::nullopt);
+    EXPECT_EQ(f.plain.supplyEnds, std::nullopt);
+    EXPECT_GT(f.days.back().mean, 10.0);
+    EXPECT_GT(f.weeks[0].mean, 2.0);
+}
+
+TEST(HomeForecastTest, DeliveredWithoutACountIsKnownAsSuch) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday), kKit, [](DrainOrder &o) { o.start = kToday.plusDays(-2); });
+    agency.delivery(home, kKit, 10, kToday.plusDays(-3));
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.knowledge, StockKnowledge::DeliveredOnly);
+    EXPECT_EQ(f.onHand.count(), 10);
+    EXPECT_EQ(f.unloggedP50.count(), 1); // one planned drain since, and nobody wrote it down
+    EXPECT_TRUE(f.runOutP50.has_value());
+}
+
+TEST(HomeForecastTest, PromisedIsNotStock) {
+    SmallAgency agency(kToday), with(kToday);
+    for (SmallAgency *a : {&agency, &with}) {
+        const Home home = a->addHome();
+        a->order(home, everyDays(2, kToday)).counted(home, kKit, 6, kToday);
+        if (a == &with)
+            a->delivery(home, kKit, 20, kToday.plusDays(2), DeliveryStatus::Promised);
+    }
+    EXPECT_EQ(kitOf(with).promised.count(), 20);
+    EXPECT_EQ(kitOf(with).runOutP50, kitOf(agency).runOutP50);
+}
+
+TEST(HomeForecastTest, AParcelThatIsLateIsExpectedTomorrow) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday)).edit(makeCertain).counted(home, kKit, 1, kToday);
+    agency.delivery(home, kKit, 5, kToday.plusDays(-2), DeliveryStatus::InTransit);
+    EXPECT_EQ(kitOf(agency).runOutP50, kToday.plusDays(6)); // 1 + 5 drains
+}
+
+TEST(HomeForecastTest, RunningDryBeforeTheParcelStaysDry) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday)).edit(makeCertain).counted(home, kKit, 2, kToday);
+    agency.delivery(home, kKit, 50, kToday.plusDays(4), DeliveryStatus::InTransit);
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.runOutP10, kToday.plusDays(2));
+    EXPECT_NEAR(f.days[30].chanceDry, 1.0, 1e-12);
+}
+
+TEST(HomeForecastTest, TodaysDrainAlreadyLoggedIsNotAskedForAgain) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday)).edit(makeCertain).counted(home, kKit, 10, kToday);
+    agency.drained(home, kToday, 400, {{kKit, 1}});
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.onHand.count(), 9);
+    EXPECT_EQ(f.days[0].p95, 0);
+    EXPECT_EQ(f.days[2].p50, 1);
+}
+
+TEST(HomeForecastTest, ADrainDoneADayEarlyIsNotAskedForAgain) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kToday)).edit(makeCertain).counted(home, kKit, 10, kToday.plusDays(-3));
+    agency.drained(home, kToday.plusDays(-2), 400, {{kKit, 1}})
+        .drained(home, kToday.plusDays(-1), 400, {{kKit, 1}});
+    EXPECT_EQ(kitOf(agency).days[1].p95, 0); // yesterday's stands for today's
+    EXPECT_EQ(kitOf(agency).days[2].p50, 1);
+}
+
+TEST(HomeForecastTest, FreeDaysAskForTheRestOfTheWeeksCount) {
+    SmallAgency agency(Date::of(2026, 3, 4)); // a Wednesday; the week began on Sunday
+    const Home home = agency.addHome();
+    agency.order(home, timesAWeek(3)).edit(makeCertain);
+    for (int d : {-3, -2, -1})
+        agency.drained(home, agency.asOf().plusDays(d), 400, {{kKit, 1}});
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.days[3].p95, 0);  // Saturday: the week's three are done
+    EXPECT_EQ(f.days[10].p50, 3); // the Saturday after
+}
+
+TEST(HomeForecastTest, AsNeededNeverExceedsTheMaximumOfAWeek) {
+    SmallAgency agency(Date::of(2026, 3, 1)); // a Sunday: forecast weeks are the agency's weeks
+    const Home home = agency.addHome();
+    agency.order(home, asNeeded(2, 3)).edit(makeCertain);
+    agency.edit([](Snapshot &s) { s.settings.set(SettingKey::LogMemoryDays, 365); });
+    for (int d = -42; d < 0; ++d)
+        if (d % 7 != 0)
+            agency.drained(home, agency.asOf().plusDays(d), 300, {{kKit, 1}}); // far above the order
+    const ItemForecast f = kitOf(agency);
+    EXPECT_GT(f.weeks[0].mean, 2.5);
+    EXPECT_LE(f.cumulated[6].size(), 4U);
+    EXPECT_LE(f.cumulated[83].size(), 12U * 3 + 1);
+    EXPECT_LE(f.weeks[5].p90, 3);
+}
+
+TEST(HomeForecastTest, ANewOrdersKitIsForecastFromItsStart) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    const Date change = kToday.plusDays(14);
+    agency.order(home, everyDays(1, kToday), kKit, [&](DrainOrder &o) { o.end = change; });
+    agency.order(home, everyDays(1, kToday), SmallAgency::kKit1000, [&](DrainOrder &o) { o.start = change; });
+    agency.edit(makeCertain);
+    const auto all = forecastsOf(agency);
+    ASSERT_EQ(all.size(), 4U); // two kits and their extra bottles
+    EXPECT_EQ(all[0].item, kKit);
+    EXPECT_EQ(all[0].days[83].p50, 14);
+    const auto large = std::ranges::find(all, SmallAgency::kKit1000, &ItemForecast::item);
+    ASSERT_NE(large, all.end());
+    EXPECT_EQ(large->days[13].p95, 0);
+    EXPECT_EQ(large->days[83].p05, 70);
+}
+
+TEST(HomeForecastTest, NobodyInServiceOrNoOrderGivesNoForecast) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    EXPECT_TRUE(forecastsOf(agency).empty());
+    agency.order(home, everyDays(1, kToday));
+    EXPECT_FALSE(forecastsOf(agency).empty());
+    agency.edit([](Snapshot &s) { s.patients[0].status = CareStatus::Deceased; });
+    EXPECT_TRUE(forecastsOf(agency).empty());
+}
+
+TEST(HomeForecastTest, ANegativeLedgerIsShownAndTakenAsNoneLeft) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday)).edit(makeCertain).counted(home, kKit, 1, kToday.plusDays(-3));
+    for (int d : {-3, -2, -1})
+        agency.drained(home, kToday.plusDays(d), 400, {{kKit, 1}});
+    const ItemForecast f = kitOf(agency);
+    EXPECT_EQ(f.onHand.count(), -2);
+    EXPECT_EQ(f.runOutP50, kToday);
+}
+
+TEST(HomeForecastTest, AllHomesComeByCatheterThenItemAndEqualTheSingleOnes) {
+    SmallAgency agency(kToday);
+    for (int i = 0; i < 3; ++i) {
+        const Home home = agency.addHome();
+        agency.order(home, everyDays(1 + i, kToday), i == 1 ? SmallAgency::kKit1000 : kKit);
+        agency.counted(home, i == 1 ? SmallAgency::kKit1000 : kKit, 10 + i, kToday);
+    }
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    double lastShare = -1;
+    const auto all = forecastAll(index, {}, {}, [&](const Progress &p) {
+        EXPECT_GE(p.share, lastShare);
+        lastShare = p.share;
+    });
+    ASSERT_TRUE(all.has_value());
+    EXPECT_EQ(lastShare, 1.0);
+    ASSERT_EQ(all->size(), 6U);
+    for (std::size_t i = 1; i < all->size(); ++i)
+        EXPECT_LT(std::pair((*all)[i - 1].catheter, (*all)[i - 1].item),
+                  std::pair((*all)[i].catheter, (*all)[i].item));
+    for (const ItemForecast &f : *all) {
+        const auto single = forecastHome(index, *index.catheter(f.catheter), {});
+        const auto same = std::ranges::find(single, f.item, &ItemForecast::item);
+        ASSERT_NE(same, single.end());
+        for (std::size_t d = 0; d < f.days.size(); ++d) {
+            ASSERT_EQ(f.days[d].mean,
+                      same->days[d].mean); // to the bit: buffers must not leak from home to home
+            ASSERT_EQ(f.days[d].chanceDry, same->days[d].chanceDry);
+        }
+    }
+}
+
+TEST(HomeForecastTest, StoppingSaysCancelled) {
+    SmallAgency agency(kToday);
+    agency.order(agency.addHome(), everyDays(1, kToday));
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    std::stop_source stop;
+    stop.request_stop();
+    const auto all = forecastAll(index, {}, stop.get_token(), {});
+    ASSERT_FALSE(all.has_value());
+    EXPECT_EQ(all.error().code, ProblemCode::Cancelled);
+}

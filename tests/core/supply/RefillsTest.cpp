@@ -1,0 +1,327 @@
+#include "core/supply/Refills.h"
+#include "core/base/Random.h"
+#include "core/supply/DeliveryDays.h"
+#include "core/supply/RefillQuantity.h"
+#include "core/supply/Substitutes.h"
+#include "tests/core/supply/HandMade.h"
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace kitround::supply {
+namespace {
+
+using test::Home;
+using test::SmallAgency;
+using test::steadyHome;
+
+const Date kMonday = Date::of(2026, 3, 2);
+constexpr ItemId kKit = SmallAgency::kKit500;
+
+// 30 days held, no buffer, one set a session: plain arithmetic.
+void plainSettings(Snapshot &s) {
+    s.settings.set(SettingKey::BufferSessions, 0);
+}
+
+RefillNeed monthEveryOtherDay(std::int64_t stock) {
+    RefillNeed need;
+    need.stock = Eaches::of(stock);
+    need.useToNext = Eaches::of(15);
+    need.plainHeld = Eaches::of(15);
+    need.pack = {Eaches::of(10)};
+    return need;
+}
+
+// Common practice: 15 sets are 30 days every other day; two packs of 10 would be 40 days, over a 30-day cap.
+TEST(RefillQuantityTest, RoundsDownToWholeCasesWhereRoundingUpPassesTheDaysHeld) {
+    RefillNeed need = monthEveryOtherDay(0);
+    EXPECT_EQ(refillQuantity(need).quantity, Eaches::of(15));
+    need.wholeCases = true;
+    const RefillAmount amount = refillQuantity(need);
+    EXPECT_EQ(amount.exactNeed, Eaches::of(15));
+    EXPECT_EQ(amount.quantity, Eaches::of(10));
+    EXPECT_EQ(amount.limitedBy, RefillLimit::CasePack);
+    need.plainHeld = Eaches::of(20); // 40 days may be held
+    EXPECT_EQ(refillQuantity(need).quantity, Eaches::of(20));
+    EXPECT_EQ(refillQuantity(need).limitedBy, RefillLimit::None);
+}
+
+TEST(RefillQuantityTest, OpensACaseWhereOneWouldPassTheDaysHeld) {
+    RefillNeed need = monthEveryOtherDay(9);
+    need.wholeCases = true;
+    const RefillAmount amount = refillQuantity(need);
+    EXPECT_EQ(amount.quantity, Eaches::of(6));
+    EXPECT_EQ(amount.limitedBy, RefillLimit::CasePack);
+}
+
+TEST(RefillQuantityTest, ATaperingPatientIsNotSentMoreThanTheForecastsNinetieth) {
+    RefillNeed need = monthEveryOtherDay(2);
+    need.mostUseToNext = Eaches::of(7);
+    const RefillAmount amount = refillQuantity(need);
+    EXPECT_EQ(amount.quantity, Eaches::of(5));
+    EXPECT_EQ(amount.limitedBy, RefillLimit::TaperExpected);
+}
+
+TEST(RefillQuantityTest, MoreStockNeverMeansALargerQuantity) {
+    for (std::uint64_t seed = 1; seed <= 500; ++seed) {
+        Random random(seed);
+        const auto any = [&](std::uint64_t most) {
+            return Eaches::of(static_cast<std::int64_t>(random.below(most)));
+        };
+        RefillNeed need;
+        need.useBefore = any(15);
+        need.useToNext = need.useBefore + any(40);
+        need.buffer = any(5);
+        need.plainBefore = any(15);
+        need.plainHeld = any(35);
+        need.bufferCountsAsHeld = random.below(2) == 0;
+        if (random.below(2) == 0)
+            need.mostUseToNext = any(40);
+        need.pack = {Eaches::of(static_cast<std::int64_t>(1 + random.below(12)))};
+        need.wholeCases = random.below(2) == 0;
+        Eaches before = Eaches::of(1000);
+        for (std::int64_t stock = 0; stock < 60; ++stock) {
+            need.stock = Eaches::of(stock);
+            const RefillAmount amount = refillQuantity(need);
+            EXPECT_GE(amount.quantity.count(), 0);
+            EXPECT_LE(amount.quantity, before) << "seed " << seed << " stock " << stock;
+            before = amount.quantity;
+        }
+    }
+}
+
+// Common practice: by volume, one 1000 is two 500; two connections, one dressing pack a session.
+TEST(SubstitutesTest, TenLargeSessionsTakeTwentySmallBottlesAndTenDressingPacks) {
+    const std::vector<Millilitres> large(6, Millilitres::of(700));
+    const auto need = substitutionNeed(Sessions::of(10), large, Millilitres::of(500), Eaches::of(2));
+    EXPECT_EQ(need, (SubstitutionNeed{Bottles::of(20), Eaches::of(10), 20}));
+    const std::vector<Millilitres> small(6, Millilitres::of(500));
+    EXPECT_EQ(substitutionNeed(Sessions::of(10), small, Millilitres::of(500), Eaches::of(2)).bottles,
+              Bottles::of(10));
+    EXPECT_EQ(substitutionNeed(Sessions::of(10), {}, Millilitres::of(500), Eaches::of(2)).bottles,
+              Bottles::of(20));
+}
+
+TEST(SubstitutesTest, TheMeanVolumeDoesNotHideBottles) {
+    // 400, 400, 700 mL: mean 500 would be 3 bottles, true is 4.
+    const std::vector<Millilitres> volumes = {Millilitres::of(400), Millilitres::of(400),
+                                              Millilitres::of(700)};
+    EXPECT_EQ(substitutionNeed(Sessions::of(3), volumes, Millilitres::of(500), Eaches::of(2)).bottles,
+              Bottles::of(4));
+}
+
+TEST(DeliveryDaysTest, TheCourierMissesWeekendsHolidaysAndTheCutOff) {
+    AgencySettings settings;                    // Monday to Friday, one day, cut-off 14:00
+    const Date thursday = Date::of(2026, 7, 2); // Friday 3 July is the observed holiday
+    const CourierCalendar morning(settings, {thursday, Minutes::of(9 * 60)}, Days::of(84));
+    EXPECT_EQ(morning.earliest(), Date::of(2026, 7, 6));
+    const CourierCalendar afternoon(settings, {thursday, Minutes::of(14 * 60)}, Days::of(84));
+    EXPECT_EQ(afternoon.earliest(), Date::of(2026, 7, 7));
+    EXPECT_EQ(morning.handOverFor(Date::of(2026, 7, 7)), Date::of(2026, 7, 6));
+    EXPECT_EQ(morning.longestGap(), Days::of(3));
+    settings.ownHolidays = {Date::of(2026, 7, 6)};
+    const CourierCalendar closed(settings, {thursday, Minutes::of(9 * 60)}, Days::of(84));
+    EXPECT_EQ(closed.earliest(), Date::of(2026, 7, 7));
+    settings.set(SettingKey::CourierDays, 0);
+    EXPECT_FALSE(CourierCalendar(settings, {thursday, Minutes::of(0)}, Days::of(84)).earliest());
+}
+
+struct OneHome {
+    explicit OneHome(Date today = kMonday) : agency(today) {
+        home = agency.addHome();
+        agency.edit(plainSettings).storeroom(kKit, 1000);
+    }
+    SmallAgency agency;
+    Home home;
+
+    std::vector<RefillProposal> propose(const std::vector<forecast::ItemForecast> &forecasts) {
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        return proposeRefills(index, forecasts);
+    }
+    forecast::ItemForecast steady(std::int64_t onHand, int everyDays, double chance = 1.0) const {
+        return steadyHome(home.catheter, home.patient, kKit, onHand, everyDays, chance);
+    }
+};
+
+// Federal refill rule since 2024-01-01 (88 FR 77676): need confirmed within 30 days before, delivery not
+// earlier than 10 days before the supply ends. 14 sets every other day from 2 March: last covered drain 28
+// March, supply ends 29 March; contact from 27 February, delivery from 19 March.
+TEST(RefillsTest, ContactAndDeliveryDatesFollowThePayersRule) {
+    OneHome one;
+    const auto proposals = one.propose({one.steady(14, 2)});
+    ASSERT_EQ(proposals.size(), 1U);
+    const RefillProposal &p = proposals[0];
+    EXPECT_EQ(p.supplyEnds, Date::of(2026, 3, 29));
+    EXPECT_EQ(p.callFrom, Date::of(2026, 2, 27));
+    EXPECT_EQ(p.deliverFrom, Date::of(2026, 3, 19));
+    EXPECT_EQ(p.deliverBy, Date::of(2026, 3, 30)); // the drain of the 30th is the first uncovered
+    EXPECT_EQ(p.deliverOn, Date::of(2026, 3, 30)); // a Monday
+    EXPECT_EQ(p.callBy, Date::of(2026, 3, 27));    // handed to the courier on Friday
+    EXPECT_EQ(p.urgency, RefillUrgency::Later);
+    ASSERT_EQ(p.lines.size(), 1U);
+    EXPECT_EQ(p.lines[0].quantity, Eaches::of(15));
+    EXPECT_EQ(p.lines[0].daysCovered, 30);
+    EXPECT_EQ(p.lines[0].chanceDryBefore, 0);
+    EXPECT_EQ(p.lines[0].chanceDryIfNot, 1); // the next courier comes on the 31st
+}
+
+TEST(RefillsTest, WithUncertainUseTheDeliveryComesWhileTheTargetStillHolds) {
+    OneHome one;
+    const double target = 0.02; // the setting's preset
+    const auto forecast = one.steady(10, 1, 0.8);
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    const RefillProposal &p = proposals[0];
+    const auto use = [&](std::int64_t days) {
+        return forecast.cumulated[static_cast<std::size_t>(days - 1)].above(10);
+    };
+    const std::int64_t by = (p.deliverBy - kMonday).count();
+    EXPECT_LE(use(by), target);
+    EXPECT_GT(use(by + 1), target);
+    EXPECT_LE(p.deliverOn, p.deliverBy);
+    EXPECT_LE(p.lines.at(0).chanceDryBefore, target);
+}
+
+TEST(RefillsTest, ADryHomeIsOverdueAndIsServedByTheNextCourier) {
+    OneHome one;
+    const auto proposals = one.propose({one.steady(0, 1)});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
+    EXPECT_EQ(proposals[0].deliverOn, Date::of(2026, 3, 3));
+    EXPECT_EQ(proposals[0].callBy, kMonday);
+}
+
+TEST(RefillsTest, APlannedVisitCarriesTheDeliveryInsteadOfACourier) {
+    OneHome one;
+    Visit visit;
+    visit.id = VisitId(1);
+    visit.patient = one.home.patient;
+    visit.status = VisitStatus::Published;
+    visit.on = Date::of(2026, 3, 26);
+    one.agency.edit([&](Snapshot &s) { s.visits = {visit}; });
+    const auto proposals = one.propose({one.steady(14, 2)});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].deliverOn, Date::of(2026, 3, 26));
+    EXPECT_EQ(proposals[0].withVisit, VisitId(1));
+    EXPECT_EQ(proposals[0].callBy, Date::of(2026, 3, 25));
+    // A visit before the payer's first day of delivery carries nothing.
+    visit.on = Date::of(2026, 3, 18);
+    one.agency.edit([&](Snapshot &s) { s.visits = {visit}; });
+    EXPECT_EQ(one.propose({one.steady(14, 2)}).at(0).way, DeliveryWay::Courier);
+}
+
+TEST(RefillsTest, NobodyOnHoldOrGoneIsProposedAndPromisedGoodsCount) {
+    OneHome held;
+    held.agency.hold(held.home, kMonday.plusDays(-1), std::nullopt);
+    EXPECT_TRUE(held.propose({held.steady(0, 1)}).empty());
+
+    OneHome gone;
+    gone.agency.edit([](Snapshot &s) { s.patients.front().status = CareStatus::Deceased; });
+    EXPECT_TRUE(gone.propose({gone.steady(0, 1)}).empty());
+
+    OneHome promised;
+    auto forecast = promised.steady(0, 1);
+    forecast.promised = Eaches::of(84);
+    EXPECT_TRUE(promised.propose({forecast}).empty());
+}
+
+TEST(RefillsTest, AnUnknownStockAsksForACountAndDoesNotCryOverdue) {
+    OneHome one;
+    auto forecast = one.steady(0, 2);
+    forecast.knowledge = forecast::StockKnowledge::Unknown;
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_TRUE(proposals[0].stockIsUnknown);
+    EXPECT_EQ(proposals[0].urgency, RefillUrgency::CallToday);
+    EXPECT_TRUE(proposals[0].lines.at(0).stockIsUnknown);
+    EXPECT_EQ(proposals[0].lines.at(0).quantity, Eaches::of(15)); // as for an empty home
+}
+
+TEST(RefillsTest, TwoCathetersHaveTheirOwnLines) {
+    OneHome one;
+    const Home other = one.agency.addCatheter(one.home, CavitySite::Chest, Side::Left);
+    const auto second = steadyHome(other.catheter, other.patient, kKit, 2, 1);
+    const auto proposals = one.propose({one.steady(4, 2), second});
+    ASSERT_EQ(proposals.size(), 1U);
+    ASSERT_EQ(proposals[0].lines.size(), 2U);
+    EXPECT_EQ(proposals[0].lines[0].catheter, one.home.catheter);
+    EXPECT_EQ(proposals[0].lines[1].catheter, other.catheter);
+    EXPECT_EQ(proposals[0].supplyEnds, Date::of(2026, 3, 3)); // the second runs dry first
+}
+
+TEST(RefillsTest, AnItemTheAllergyBarsIsLeftOutAndSaid) {
+    OneHome one;
+    one.agency.edit([](Snapshot &s) {
+        s.patients.front().allergies = {Material::Latex};
+        s.items[0].contents = {{SmallAgency::kDressing, Eaches::of(1)}};
+        for (Item &item : s.items)
+            if (item.id == SmallAgency::kDressing)
+                item.contains = {Material::Latex}; // inside the kit
+    });
+    const auto proposals = one.propose({one.steady(0, 1)});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_TRUE(proposals[0].lines.empty());
+    ASSERT_EQ(proposals[0].barred.size(), 1U);
+    EXPECT_EQ(proposals[0].barred[0].why, (Bar{BarKind::Allergy, Material::Latex}));
+}
+
+TEST(RefillsTest, AnItemThatDoesNotFitTheLineIsLeftOut) {
+    OneHome one;
+    one.agency.edit([](Snapshot &s) {
+        s.items[0].connector = "round";
+        s.catheters.front().connector = "flat";
+    });
+    EXPECT_EQ(one.propose({one.steady(0, 1)}).at(0).barred.at(0).why.kind, BarKind::Connector);
+    one.agency.edit([](Snapshot &s) { s.catheters.front().connector.clear(); }); // unknown bars nothing
+    EXPECT_TRUE(one.propose({one.steady(0, 1)}).at(0).barred.empty());
+}
+
+TEST(RefillsTest, AShortStoreroomSendsWhatTheOrderAllowsInstead) {
+    SmallAgency agency(kMonday);
+    const Home home = agency.addHome();
+    agency.order(home, test::everyDays(1, kMonday), SmallAgency::kKit1000,
+                 [](DrainOrder &o) { o.allowsSubstitute = true; });
+    agency.edit(plainSettings).edit([](Snapshot &s) { s.items[1].substitutes = {{kKit, Eaches::of(2)}}; });
+    agency.storeroom(SmallAgency::kKit1000, 12);
+    agency.storeroom(kKit, 500);
+    const auto forecast = steadyHome(home.catheter, home.patient, SmallAgency::kKit1000, 0, 1);
+    {
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        const auto lines = proposeRefills(index, std::vector{forecast}).at(0).lines;
+        ASSERT_EQ(lines.size(), 2U);
+        EXPECT_EQ(lines[0].quantity, Eaches::of(12));
+        EXPECT_EQ(lines[0].limitedBy, RefillLimit::StoreroomShort);
+        EXPECT_EQ(lines[1].item, kKit);
+        EXPECT_EQ(lines[1].substituteFor, SmallAgency::kKit1000);
+        EXPECT_EQ(lines[1].quantity, Eaches::of(2 * (30 - 12)));
+    }
+    agency.edit([](Snapshot &s) { s.drainOrders.front().allowsSubstitute = false; });
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    EXPECT_EQ(proposeRefills(index, std::vector{forecast}).at(0).lines.size(), 1U);
+}
+
+TEST(RefillsTest, TheStoreroomIsNeverSharedOutTwice) {
+    SmallAgency agency(kMonday);
+    agency.edit(plainSettings);
+    std::vector<forecast::ItemForecast> forecasts;
+    for (int i = 0; i < 6; ++i) {
+        const Home home = agency.addHome();
+        forecasts.push_back(steadyHome(home.catheter, home.patient, kKit, i / 2, 1));
+    }
+    agency.storeroom(kKit, 70);
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    Eaches given;
+    for (const RefillProposal &p : proposeRefills(index, forecasts))
+        for (const RefillLine &line : p.lines)
+            given += line.quantity;
+    EXPECT_EQ(given, Eaches::of(70));
+}
+
+} // namespace
+} // namespace kitround::supply

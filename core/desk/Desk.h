@@ -1,7 +1,8 @@
 #pragma once
 // The public face of core: one open agency, its snapshot as of a date, and everything a person can do to it.
-// Reads are pure functions over a shared snapshot (desk/views, any thread). Writes go through this class on the
-// thread that owns it: one transaction each, audited; the snapshot is then reloaded, there or in the background.
+// Reads are pure functions over a shared snapshot (desk/views, any thread). Writes go through this class on
+// the thread that owns it: one transaction each, audited; the snapshot is then reloaded, there or in the
+// background.
 #include "core/base/Clock.h"
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
@@ -20,15 +21,19 @@ namespace kitround::desk {
 // A snapshot with its index, immutable, shared between threads.
 class Agency {
 public:
-    explicit Agency(Snapshot snapshot) : snapshot_(std::move(snapshot)), index_(snapshot_) {}
+    explicit Agency(Snapshot snapshot);
     Agency(const Agency &) = delete;
     Agency &operator=(const Agency &) = delete;
+    // What engines compute from: where the agency's own figure is known, it stands in place of an untouched
+    // preset (desk/OwnFigures.h).
     const Snapshot &snapshot() const { return snapshot_; }
     const SnapshotIndex &index() const { return index_; }
     Date today() const { return snapshot_.asOf; }
-    const AgencySettings &settings() const { return snapshot_.settings; }
+    // As stored: what the settings page shows and saves.
+    const AgencySettings &settings() const { return settings_; }
 
 private:
+    AgencySettings settings_;
     Snapshot snapshot_;
     SnapshotIndex index_;
 };
@@ -48,16 +53,16 @@ Result<AgencyPtr> loadAgency(const std::string &path, std::optional<Date> asOf, 
 
 // What an order change does from its effective date, shown before saving (thread 1 of the trade's list).
 struct OrderChangePreview {
-    DrainOrder order;                       // as it would be saved
-    std::optional<DrainOrder> endsOrder;    // the version it ends, with its new end
+    DrainOrder order;                    // as it would be saved
+    std::optional<DrainOrder> endsOrder; // the version it ends, with its new end
     struct Figures {
-        double drainsPerWeek = 0;
+        double drainsPerWeek = 0; // under the order in force on the effective date
         std::optional<Date> supplyEnds, runOutP50, refillBy;
-        int visitsDueNextWeek = 0;
-        double pointsNextWeek = 0;
-        std::vector<Date> drains;           // the next 14 days
+        int visitsDueNextWeek = 0; // in the week after the one of the effective date (or of today)
+        double pointsNextWeek = 0; // the load of those visits
+        std::vector<Date> drains;  // 14 days from the effective date, or from today where that is later
     } before, after;
-    Problems warnings;                      // not refusals: e.g. no maximum on the order
+    Problems warnings; // not refusals: e.g. no maximum on the order
 };
 
 struct ExitRecord {
@@ -69,8 +74,11 @@ struct ExitRecord {
 struct ExitEffect { // what an exit stops, the same hour
     int visitsCancelled = 0;
     int deliveriesCancelled = 0;
-    int ordersEnded = 0;
-    Eaches freed; // promised stock that is free again
+    int ordersEnded = 0; // drain orders and visit orders
+    int callsClosed = 0;
+    Eaches freed;                      // promised or picked stock that is free again
+    std::vector<DeliveryId> inTransit; // out of the house already: somebody has to stop or fetch them
+    Eaches leftAtHome;                 // by the ledger; never goes back to the shelf by itself
 };
 
 struct ReceiveLine {
@@ -88,6 +96,12 @@ struct ReceiveRecord {
     LocalTime at;
     std::vector<ReceiveLine> lines;
 };
+struct Received {
+    Receipt receipt;
+    // Not refusals. Conflict at "quantity": args {"over_receipt", item code, ordered, received so far} or
+    // {"not_on_order", item code}; at "lot_number": args {"quarantined", lot number}.
+    Problems flags;
+};
 
 class Desk {
 public:
@@ -101,12 +115,15 @@ public:
 
     const std::string &path() const;
     bool isReadOnly() const;
-    AgencyPtr agency() const;                 // the latest loaded
+    AgencyPtr agency() const; // the latest loaded
     std::optional<Date> asOf() const;
     void setUser(UserId user);
-    // Puts a snapshot loaded elsewhere in place (after a background loadAgency).
-    void adopt(AgencyPtr agency);
-    Result<void> reload();                    // here and now; small files and tests
+    // Puts a snapshot loaded elsewhere in place (after a background loadAgency). `writesBefore` is
+    // writeCount() as it was when that load began: where something was written since, the desk knows that it
+    // is stale and reloads before any write that depends on what stands where.
+    void adopt(AgencyPtr agency, std::optional<std::uint64_t> writesBefore = std::nullopt);
+    std::uint64_t writeCount() const;
+    Result<void> reload(); // here and now; small files and tests
     // While true (the default) every write reloads before it returns; the window turns it off and reloads in
     // the background.
     void setReloadAfterWrites(bool on);
@@ -140,7 +157,8 @@ public:
     Result<OrderChangePreview> previewOrder(const DrainOrder &newOrder) const;
     Result<DrainOrder> acceptOrder(const OrderChangePreview &preview);
     Result<ExitEffect> exitPatient(const ExitRecord &record);
-    Result<void> removeCatheter(CatheterId catheter, Instant at, const std::string &reason);
+    // The catheter's own supplies and order stop; with the last catheter out, so do visits and refills.
+    Result<ExitEffect> removeCatheter(CatheterId catheter, Instant at, const std::string &reason);
 
     // ---- the log
     struct Logged {
@@ -153,23 +171,31 @@ public:
     Result<Logged> correctDrain(DrainEntryId old, const DrainEntry &corrected);
     Result<void> voidDrain(DrainEntryId entry, const std::string &why);
     Result<HomeCount> countHome(const HomeCount &count);
+    // Stores a standing caution (safety::standingCautions) once somebody takes it on.
+    Result<CallItem> raise(const CallItem &item);
     Result<void> closeCallItem(CallItemId item, const std::string &outcome);
 
     // ---- supplies
     Result<RefillContact> recordContact(const RefillContact &contact);
     Result<Delivery> promise(const Delivery &delivery); // needs a Confirmed contact
-    Result<Delivery> pick(DeliveryId delivery);   // lots, first expiring first; storeroom -> transit or car
+    Result<Delivery> pick(DeliveryId delivery); // lots, first expiring first; storeroom -> transit or car
     Result<Delivery> ship(DeliveryId delivery);
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
-                             const std::string &relation); // -> home
+                             const std::string &relation);                        // -> home
     Result<Delivery> cancelDelivery(DeliveryId delivery, const std::string &why); // contrary movements
     Result<PurchaseOrder> saveOrder(const PurchaseOrder &order); // a draft from the reorder list
     Result<PurchaseOrder> sendOrder(PurchaseOrderId order);
     Result<PurchaseOrder> cancelOrder(PurchaseOrderId order, const std::string &why);
-    Result<Receipt> receive(const ReceiveRecord &record); // refuses expired and recalled lots
-    Result<void> countStoreroom(ItemId item, std::optional<LotId> lot, Eaches counted, const std::string &why);
+    Result<Received> receive(const ReceiveRecord &record); // refuses expired and recalled lots
+    // `counted` of one lot; without a lot, of the stock whose lot nobody wrote down.
+    Result<void> countStoreroom(ItemId item, std::optional<LotId> lot, Eaches counted,
+                                const std::string &why);
     Result<void> topUpCar(NurseId nurse, ItemId item, Eaches quantity);
-    Result<Lot> setLotState(LotId lot, LotState state, const std::string &why); // storeroom stock <-> quarantine
+    // From the nurse's own car stock to a home, first expiring first; not what is packed for other homes.
+    Result<void> handOver(NurseId nurse, CatheterId catheter, ItemId item, Eaches quantity, LocalTime at);
+    // Storeroom and car stock <-> quarantine. A picked parcel that holds the lot is unpacked and promised
+    // again.
+    Result<Lot> setLotState(LotId lot, LotState state, const std::string &why);
     Result<std::vector<StockMovement>> movementsOfLot(LotId lot);
     Result<std::vector<StockMovement>> movementsAt(const Place &place, ItemId item);
     Result<std::vector<DrainEntry>> wholeLog(CatheterId catheter);

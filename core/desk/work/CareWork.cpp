@@ -1,1 +1,158 @@
-// Not written yet.
+// Leaving service, a catheter that comes out, and the call list.
+#include "core/desk/work/Deliveries.h"
+#include "core/desk/work/DeskInner.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+Result<void> endHolds(store::UnitOfWork &unit, const Agency &agency, PatientId patient, Date on) {
+    for (const Hold *hold : agency.index().holdsOf(patient)) {
+        if (hold->to && *hold->to <= on)
+            continue;
+        if (hold->from > on) {
+            if (Result<void> done = unit.remove(hold->id, hold->rowVersion); !done)
+                return done;
+            continue;
+        }
+        Hold ended = *hold;
+        ended.to = std::max(on, hold->from);
+        if (Result<Hold> saved = unit.save(ended); !saved)
+            return saved.error();
+    }
+    return {};
+}
+
+// Which open calls an exit makes pointless. A recalled lot in the house stays a call whatever happened; what
+// is left of a symptom has to be told to the next carer, but nobody rings a bereaved family about it.
+bool isPointlessAfter(CareStatus exit, CautionKind kind) {
+    if (kind == CautionKind::RecalledLotAtHome)
+        return false;
+    return exit == CareStatus::Deceased || kind == CautionKind::Silence ||
+           kind == CautionKind::NoMaximumOnOrder || kind == CautionKind::NoOrder;
+}
+
+Result<int> closeCalls(store::UnitOfWork &unit, const Agency &agency, const ExitRecord &record,
+                       LocalTime now) {
+    int closed = 0;
+    for (const CallItem &item : agency.snapshot().callItems) {
+        if (item.patient != record.patient || item.status == CallItemStatus::Closed ||
+            !isPointlessAfter(record.to, item.kind))
+            continue;
+        CallItem done = item;
+        done.status = CallItemStatus::Closed;
+        done.closedAt = now;
+        done.outcome = "left service: " + record.reason;
+        if (Result<CallItem> saved = unit.save(done); !saved)
+            return saved.error();
+        ++closed;
+    }
+    return closed;
+}
+
+} // namespace
+
+Result<ExitEffect> Desk::exitPatient(const ExitRecord &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<ExitEffect> {
+        const Patient *before = agency.index().patient(record.patient);
+        if (!before)
+            return unknown("patient", "patient_id", record.patient);
+        if (isExit(before->status))
+            return problem(ProblemCode::NotAllowed, "status", {"left_service"});
+        if (!isExit(record.to))
+            return problem(ProblemCode::UnknownChoice, "status", {"", "discharged, transferred, deceased"});
+        if (record.reason.empty())
+            return problem(ProblemCode::Missing, "exit_reason");
+        if (record.at > inner_->nowUtc())
+            return problem(ProblemCode::OutOfRange, "exited_at",
+                           {toIso(inner_->toLocal(record.at)), "", toIso(inner_->now())});
+        const LocalTime at = inner_->toLocal(record.at);
+        Patient left = *before;
+        left.status = record.to;
+        left.exitedAt = record.at;
+        left.exitReason = record.reason;
+        if (Result<Patient> saved = unit.save(left); !saved)
+            return saved.error();
+        if (Result<void> done = endHolds(unit, agency, record.patient, at.date); !done)
+            return done.error();
+        StopCare stop;
+        stop.patient = record.patient;
+        stop.at = at;
+        stop.now = inner_->now();
+        stop.why = record.reason;
+        Result<ExitEffect> effect = stopCare(unit, *inner_->file, agency, stop);
+        if (!effect)
+            return effect;
+        Result<int> closed = closeCalls(unit, agency, record, inner_->now());
+        if (!closed)
+            return closed.error();
+        effect->callsClosed = *closed;
+        return effect;
+    });
+}
+
+Result<ExitEffect> Desk::removeCatheter(CatheterId catheter, Instant at, const std::string &reason) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<ExitEffect> {
+        const Catheter *before = agency.index().catheter(catheter);
+        if (!before)
+            return unknown("catheter", "catheter_id", catheter);
+        if (before->removedAt)
+            return problem(ProblemCode::NotAllowed, "removed_at",
+                           {"catheter_removed", toIso(inner_->toLocal(*before->removedAt))});
+        if (reason.empty())
+            return problem(ProblemCode::Missing, "removal_reason");
+        const LocalTime local = inner_->toLocal(at);
+        if (at > inner_->nowUtc())
+            return problem(ProblemCode::OutOfRange, "removed_at", {toIso(local), "", toIso(inner_->now())});
+        if (before->insertedOn && local.date < *before->insertedOn)
+            return problem(ProblemCode::EndBeforeStart, "removed_at",
+                           {before->insertedOn->toIso(), toIso(local)});
+        Catheter out = *before;
+        out.removedAt = at;
+        out.removalReason = reason;
+        if (Result<Catheter> saved = unit.save(out); !saved)
+            return saved.error();
+        StopCare stop;
+        stop.patient = before->patient;
+        stop.onlyCatheter = catheter;
+        stop.at = local;
+        stop.now = inner_->now();
+        stop.why = reason;
+        stop.keepDischargeVisit = true;
+        return stopCare(unit, *inner_->file, agency, stop);
+    });
+}
+
+Result<CallItem> Desk::raise(const CallItem &item) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<CallItem> {
+        if (item.id.isSet())
+            return problem(ProblemCode::NotAllowed, "call_item_id", {"stored_already"});
+        for (const CallItem &other : agency.snapshot().callItems)
+            if (other.subject == item.subject && other.kind == item.kind && other.patient == item.patient)
+                return problem(ProblemCode::Duplicate, "subject", {item.subject});
+        return unit.save(item);
+    });
+}
+
+Result<void> Desk::closeCallItem(CallItemId item, const std::string &outcome) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
+        const auto &items = agency.snapshot().callItems;
+        const auto found = std::ranges::find(items, item, &CallItem::id);
+        if (found == items.end())
+            return unknown("call_item", "call_item_id", item);
+        if (found->status == CallItemStatus::Closed)
+            return problem(ProblemCode::NotAllowed, "status", {"closed"});
+        if (outcome.empty())
+            return problem(ProblemCode::Missing, "outcome");
+        CallItem closed = *found;
+        closed.status = CallItemStatus::Closed;
+        closed.closedAt = inner_->now();
+        closed.outcome = outcome;
+        if (Result<CallItem> saved = unit.save(closed); !saved)
+            return saved.error();
+        return {};
+    });
+}
+
+} // namespace kitround::desk

@@ -1,1 +1,172 @@
-// Not written yet.
+// Records a person enters or corrects. Facts of one record are checked by records/Validate, references by the
+// store; here stand the rules that need more than the record itself.
+#include "core/desk/work/Deliveries.h"
+#include "core/desk/work/DeskInner.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+// Does [from, to) of one meet that of the other? An open end lasts.
+bool overlap(const Hold &a, const Hold &b) {
+    return (!b.to || a.from < *b.to) && (!a.to || b.from < *a.to);
+}
+
+Result<void> checkHold(const Agency &agency, const Hold &hold) {
+    const Patient *patient = agency.index().patient(hold.patient);
+    if (!patient)
+        return unknown("patient", "patient_id", hold.patient);
+    if (!hold.id.isSet() && isExit(patient->status))
+        return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
+    for (const Hold *other : agency.index().holdsOf(hold.patient))
+        if (other->id != hold.id && overlap(*other, hold))
+            return problem(ProblemCode::Conflict, "from",
+                           {"hold", other->from.toIso(), other->to ? other->to->toIso() : std::string()});
+    return {};
+}
+
+// A visit that stands on a day of the hold is not made: the order owes it again once the home is back.
+Result<void> pauseVisits(store::UnitOfWork &unit, const Agency &agency, const Hold &hold, LocalTime now) {
+    for (const Visit *visit : agency.index().visitsOf(hold.patient)) {
+        const bool isOpen = visit->status == VisitStatus::Due || visit->status == VisitStatus::Drafted ||
+                            visit->status == VisitStatus::Published;
+        if (!isOpen || !visit->on || *visit->on < std::max(hold.from, now.date) ||
+            (hold.to && *visit->on >= *hold.to))
+            continue;
+        Visit paused = *visit;
+        paused.status = VisitStatus::Cancelled;
+        paused.missReason = hold.kind == HoldKind::Hospital ? MissReason::Hospital : MissReason::Other;
+        if (Result<Visit> saved = unit.save(paused); !saved)
+            return saved.error();
+    }
+    return {};
+}
+
+template <class Record>
+Result<void> checkStillInService(const Agency &agency, const Record &record) {
+    const Patient *patient = agency.index().patient(record.patient);
+    if (patient && !record.id.isSet() && isExit(patient->status))
+        return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
+    return {};
+}
+
+} // namespace
+
+Result<Payer> Desk::save(const Payer &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<Patient> Desk::save(const Patient &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Patient> {
+        const Patient *before = agency.index().patient(record.id);
+        // Leaving service stops visits, refills and orders at once, so it has a step of its own.
+        if (before && isOnService(before->status) && isExit(record.status))
+            return problem(ProblemCode::NotAllowed, "status", {"use_exit"});
+        return unit.save(record);
+    });
+}
+Result<Catheter> Desk::save(const Catheter &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Catheter> {
+        const Catheter *before = agency.index().catheter(record.id);
+        if (before && !before->removedAt && record.removedAt)
+            return problem(ProblemCode::NotAllowed, "removed_at", {"use_removal"});
+        if (before && before->patient != record.patient)
+            return problem(ProblemCode::NotAllowed, "patient_id", {"catheter_has_record"});
+        return unit.save(record);
+    });
+}
+Result<Authorisation> Desk::save(const Authorisation &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+
+Result<Hold> Desk::save(const Hold &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Hold> {
+        if (Result<void> ok = checkHold(agency, record); !ok)
+            return ok.error();
+        Result<Hold> saved = unit.save(record);
+        if (!saved)
+            return saved;
+        if (Result<void> paused = pauseVisits(unit, agency, *saved, inner_->now()); !paused)
+            return paused.error();
+        return saved;
+    });
+}
+Result<void> Desk::remove(const Hold &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &) -> Result<void> {
+        // A hold that has begun happened: it is ended, never removed.
+        if (record.from <= inner_->now().date)
+            return problem(ProblemCode::NotAllowed, "from", {"hold_has_begun", record.from.toIso()});
+        return unit.remove(record.id, record.rowVersion);
+    });
+}
+
+Result<Item> Desk::save(const Item &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<Lot> Desk::save(const Lot &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Lot> {
+        const Lot *before = agency.index().lot(record.id);
+        if (before && before->state != record.state)
+            return problem(ProblemCode::NotAllowed, "state", {"use_lot_state"});
+        if (before && before->item != record.item)
+            return problem(ProblemCode::NotAllowed, "item_id", {"lot_has_record"});
+        return unit.save(record);
+    });
+}
+Result<Supplier> Desk::save(const Supplier &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<SupplierItem> Desk::save(const SupplierItem &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<Nurse> Desk::save(const Nurse &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<ShiftPattern> Desk::save(const ShiftPattern &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<ExtraShift> Desk::save(const ExtraShift &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<TimeOff> Desk::save(const TimeOff &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<VisitOrder> Desk::save(const VisitOrder &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<VisitOrder> {
+        if (Result<void> ok = checkStillInService(agency, record); !ok)
+            return ok.error();
+        return unit.save(record);
+    });
+}
+Result<PhoneCall> Desk::save(const PhoneCall &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<Incident> Desk::save(const Incident &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<User> Desk::save(const User &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<AgencySettings> Desk::save(const AgencySettings &settings) {
+    return inner_->write([&](store::UnitOfWork &unit) -> Result<AgencySettings> {
+        // Without the zone's rules no clock of the file could be read again.
+        if (Result<calendar::Zone> zone = calendar::Zone::named(settings.timeZone); !zone)
+            return zone.error();
+        return unit.save(settings);
+    });
+}
+
+Result<void> Desk::remove(const ShiftPattern &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.remove(record.id, record.rowVersion); });
+}
+Result<void> Desk::remove(const ExtraShift &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.remove(record.id, record.rowVersion); });
+}
+Result<void> Desk::remove(const TimeOff &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.remove(record.id, record.rowVersion); });
+}
+Result<void> Desk::remove(const SupplierItem &record) {
+    return inner_->write([&](store::UnitOfWork &unit) { return unit.remove(record.id, record.rowVersion); });
+}
+
+} // namespace kitround::desk

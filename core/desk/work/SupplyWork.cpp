@@ -1,1 +1,420 @@
-// Not written yet.
+// Stock on its way: to homes (contact, promise, pick, ship, deliver) and into cars.
+#include "core/desk/work/Deliveries.h"
+#include "core/desk/work/DeskInner.h"
+#include "core/desk/work/HomeLine.h"
+#include "core/supply/Ledger.h"
+#include "core/supply/Lots.h"
+
+#include <algorithm>
+#include <cctype>
+
+namespace kitround::desk {
+namespace {
+
+template <class Deliveries>
+const Delivery *findDelivery(const Deliveries &deliveries, DeliveryId id) {
+    const auto found = std::ranges::find(deliveries, id, &Delivery::id);
+    return found == deliveries.end() ? nullptr : &*found;
+}
+
+std::string codeOf(DeliveryStatus status) {
+    switch (status) {
+    case DeliveryStatus::Promised:
+        return "promised";
+    case DeliveryStatus::Picked:
+        return "picked";
+    case DeliveryStatus::InTransit:
+        return "in_transit";
+    case DeliveryStatus::Delivered:
+        return "delivered";
+    case DeliveryStatus::Cancelled:
+        return "cancelled";
+    }
+    return "";
+}
+
+Problem notInState(const Delivery &delivery) {
+    return problem(ProblemCode::NotAllowed, "status", {codeOf(delivery.status)});
+}
+
+// A shipment is never automatic: one affirmative answer, of this patient, for this delivery, not older than
+// the payer lets it be.
+Result<void> checkContact(const Agency &agency, const Patient &patient, const Delivery &delivery) {
+    if (!delivery.contact)
+        return problem(ProblemCode::Missing, "refill_contact_id");
+    const auto &contacts = agency.snapshot().refillContacts;
+    const auto contact = std::ranges::find(contacts, *delivery.contact, &RefillContact::id);
+    if (contact == contacts.end())
+        return unknown("refill_contact", "refill_contact_id", *delivery.contact);
+    if (contact->patient != patient.id)
+        return problem(ProblemCode::Conflict, "refill_contact_id", {"contact_of_other_patient"});
+    if (contact->answer != RefillAnswer::Confirmed)
+        return problem(ProblemCode::NotAllowed, "refill_contact_id", {"not_confirmed"});
+    for (const Delivery *other : agency.index().deliveriesOf(patient.id))
+        if (other->id != delivery.id && other->contact == delivery.contact &&
+            other->status != DeliveryStatus::Cancelled)
+            return problem(ProblemCode::Conflict, "refill_contact_id", {"contact_used", toIso(contact->at)});
+    const Payer *payer = agency.index().payer(patient.payer);
+    if (payer && payer->refillRuleApplies &&
+        delivery.promisedFor - contact->at.date > payer->contactAtMostBefore)
+        return problem(ProblemCode::OutOfRange, "refill_contact_id",
+                       {toIso(contact->at), (delivery.promisedFor - payer->contactAtMostBefore).toIso(), ""});
+    return {};
+}
+
+Result<void> checkLines(const Agency &agency, const Patient &patient, const Delivery &delivery) {
+    if (delivery.lines.empty())
+        return problem(ProblemCode::Missing, "lines");
+    Problems wrong;
+    for (std::size_t i = 0; i < delivery.lines.size(); ++i) {
+        const DeliveryLine &line = delivery.lines[i];
+        Problems found;
+        const Catheter *catheter = agency.index().catheter(line.catheter);
+        if (!catheter)
+            found.push_back(unknown("catheter", "catheter_id", line.catheter));
+        else if (catheter->patient != patient.id)
+            found.push_back(problem(ProblemCode::Conflict, "catheter_id", {"catheter_of_other_patient"}));
+        else if (catheter->removedAt)
+            found.push_back(problem(ProblemCode::NotAllowed, "catheter_id", {"catheter_removed"}));
+        else
+            found = barred(agency.index(), patient, *catheter, line.item);
+        if (line.quantity.count() <= 0)
+            found.push_back(problem(ProblemCode::OutOfRange, "quantity",
+                                    {std::to_string(line.quantity.count()), "1", ""}));
+        for (Problem &p : found) {
+            p.row = static_cast<int>(i) + 1;
+            wrong.push_back(std::move(p));
+        }
+    }
+    if (!wrong.empty())
+        return joined(std::move(wrong));
+    return {};
+}
+
+Result<void> checkMayBeSent(const Agency &agency, const Patient &patient, Date on) {
+    if (isExit(patient.status))
+        return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
+    const Hold *hold = agency.index().holdOn(patient.id, on);
+    if (hold && !hold->stillDraining)
+        return problem(ProblemCode::NotAllowed, "promised_for", {"on_hold", hold->from.toIso()});
+    return {};
+}
+
+// How the delivery travels: a carried one needs a nurse, by name or through its visit.
+Result<void> checkWay(const Agency &agency, const Patient &patient, Delivery &delivery) {
+    if (delivery.way == DeliveryWay::Courier) {
+        if (!patient.allowsCourier)
+            return problem(ProblemCode::NotAllowed, "way", {"no_courier"});
+        return {};
+    }
+    if (delivery.visit) {
+        const Visit *visit = agency.index().visit(*delivery.visit);
+        if (!visit)
+            return unknown("visit", "visit_id", *delivery.visit);
+        if (visit->patient != patient.id)
+            return problem(ProblemCode::Conflict, "visit_id", {"visit_of_other_patient"});
+        if (!delivery.carriedBy)
+            delivery.carriedBy = visit->nurse;
+    }
+    return {};
+}
+
+std::string folded(const std::string &text) {
+    std::string kept;
+    for (char c : text)
+        if (std::isalnum(static_cast<unsigned char>(c)) || static_cast<unsigned char>(c) >= 0x80)
+            kept += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return kept;
+}
+
+// Staff may not sign for the patient (42 CFR 424.57(c)(12)).
+Result<void> checkReceiver(const Agency &agency, const std::vector<User> &users,
+                           const std::string &receivedBy, const std::string &relation) {
+    const std::string name = folded(receivedBy);
+    if (name.empty())
+        return problem(ProblemCode::Missing, "received_by");
+    for (const Nurse &nurse : agency.snapshot().nurses)
+        if (name == folded(nurse.givenName + nurse.familyName) ||
+            name == folded(nurse.familyName + nurse.givenName))
+            return problem(ProblemCode::Conflict, "received_by", {"staff", receivedBy});
+    for (const User &user : users)
+        if (name == folded(user.name))
+            return problem(ProblemCode::Conflict, "received_by", {"staff", receivedBy});
+    const std::string role = folded(relation);
+    for (const char *staff : {"nurse", "staff", "employee", "coordinator", "supplyclerk"})
+        if (role == staff)
+            return problem(ProblemCode::Conflict, "receiver_relation", {"staff", relation});
+    return {};
+}
+
+StockMovement moved(LocalTime at, const Place &from, const Place &to, ItemId item, std::optional<LotId> lot,
+                    Eaches quantity, MovementReason reason) {
+    StockMovement m;
+    m.at = at;
+    m.from = from;
+    m.to = to;
+    m.item = item;
+    m.lot = lot;
+    m.quantity = quantity;
+    m.reason = reason;
+    return m;
+}
+
+Problem tooFew(const SnapshotIndex &index, ItemId item, Eaches wanted, Eaches missing) {
+    const Item *known = index.item(item);
+    return problem(ProblemCode::Infeasible, "quantity",
+                   {"too_few", known ? known->code : std::string(), std::to_string(wanted.count()),
+                    std::to_string((wanted - missing).count())});
+}
+
+// The lines with their lots. An item is picked once for all lines, so that two catheters never share an each.
+Result<std::vector<DeliveryLine>> packedLines(const SnapshotIndex &index, const Delivery &delivery, Date on) {
+    std::vector<DeliveryLine> packed;
+    std::vector<ItemId> items;
+    for (const DeliveryLine &line : delivery.lines)
+        if (std::ranges::find(items, line.item) == items.end())
+            items.push_back(line.item);
+    for (ItemId itemId : items) {
+        const Item *item = index.item(itemId);
+        Eaches need;
+        for (const DeliveryLine &line : delivery.lines)
+            need += line.item == itemId ? line.quantity : Eaches{};
+        supply::PickResult found = supply::pickFirstExpiring(index, Place::storeroom(), itemId, need, on,
+                                                             item ? item->leastLifeToHome : Days{});
+        if (found.missing.count() > 0)
+            return tooFew(index, itemId, need, found.missing);
+        auto pick = found.picks.begin();
+        for (const DeliveryLine &line : delivery.lines) {
+            Eaches left = line.item == itemId ? line.quantity : Eaches{};
+            while (left.count() > 0 && pick != found.picks.end()) {
+                const Eaches taken = std::min(left, pick->quantity);
+                packed.push_back({line.catheter, itemId, pick->lot, taken});
+                left -= taken;
+                pick->quantity -= taken;
+                if (pick->quantity.isZero())
+                    ++pick;
+            }
+        }
+    }
+    return packed;
+}
+
+} // namespace
+
+Result<RefillContact> Desk::recordContact(const RefillContact &contact) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<RefillContact> {
+        const Patient *patient = agency.index().patient(contact.patient);
+        if (!patient)
+            return unknown("patient", "patient_id", contact.patient);
+        if (isExit(patient->status))
+            return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
+        if (contact.at > inner_->now())
+            return problem(ProblemCode::OutOfRange, "at", {toIso(contact.at), "", toIso(inner_->now())});
+        if (contact.answer == RefillAnswer::Confirmed && contact.answeredBy.empty())
+            return problem(ProblemCode::Missing, "answered_by");
+        return unit.save(contact);
+    });
+}
+
+Result<Delivery> Desk::promise(const Delivery &wanted) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        if (wanted.id.isSet())
+            return problem(ProblemCode::NotAllowed, "delivery_id", {"stored_already"});
+        const Patient *patient = agency.index().patient(wanted.patient);
+        if (!patient)
+            return unknown("patient", "patient_id", wanted.patient);
+        if (wanted.promisedFor < inner_->now().date)
+            return problem(ProblemCode::OutOfRange, "promised_for",
+                           {wanted.promisedFor.toIso(), inner_->now().date.toIso(), ""});
+        if (Result<void> ok = checkMayBeSent(agency, *patient, wanted.promisedFor); !ok)
+            return ok.error();
+        if (Result<void> ok = checkContact(agency, *patient, wanted); !ok)
+            return ok.error();
+        if (Result<void> ok = checkLines(agency, *patient, wanted); !ok)
+            return ok.error();
+        Delivery delivery = wanted;
+        delivery.status = DeliveryStatus::Promised;
+        for (DeliveryLine &line : delivery.lines)
+            line.lot.reset();
+        if (Result<void> ok = checkWay(agency, *patient, delivery); !ok)
+            return ok.error();
+        return unit.save(delivery);
+    });
+}
+
+Result<Delivery> Desk::pick(DeliveryId id) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        if (!before)
+            return unknown("delivery", "delivery_id", id);
+        if (before->status != DeliveryStatus::Promised)
+            return notInState(*before);
+        const LocalTime now = inner_->now();
+        const Date arrives = std::max(now.date, before->promisedFor);
+        const Patient *patient = agency.index().patient(before->patient);
+        if (patient)
+            if (Result<void> ok = checkMayBeSent(agency, *patient, arrives); !ok)
+                return ok.error();
+        if (before->way == DeliveryWay::WithVisit && !before->carriedBy)
+            return problem(ProblemCode::Missing, "carried_by");
+        Result<std::vector<DeliveryLine>> lines = packedLines(agency.index(), *before, arrives);
+        if (!lines)
+            return lines.error();
+        Delivery picked = *before;
+        picked.lines = *lines;
+        picked.status = DeliveryStatus::Picked;
+        for (const DeliveryLine &line : picked.lines) {
+            StockMovement movement = moved(now, Place::storeroom(), placeOf(picked), line.item, line.lot,
+                                           line.quantity, MovementReason::Issue);
+            movement.delivery = id;
+            if (Result<StockMovement> done = unit.post(movement); !done)
+                return done.error();
+        }
+        return unit.save(picked);
+    });
+}
+
+Result<Delivery> Desk::ship(DeliveryId id) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        if (!before)
+            return unknown("delivery", "delivery_id", id);
+        if (before->status != DeliveryStatus::Picked)
+            return notInState(*before);
+        const Patient *patient = agency.index().patient(before->patient);
+        if (patient)
+            if (Result<void> ok =
+                    checkMayBeSent(agency, *patient, std::max(inner_->now().date, before->promisedFor));
+                !ok)
+                return ok.error();
+        Delivery shipped = *before;
+        shipped.status = DeliveryStatus::InTransit;
+        shipped.shippedAt = inner_->now();
+        return unit.save(shipped);
+    });
+}
+
+Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &receivedBy,
+                               const std::string &relation) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        if (!before)
+            return unknown("delivery", "delivery_id", id);
+        const bool isOnItsWay =
+            before->status == DeliveryStatus::InTransit ||
+            (before->status == DeliveryStatus::Picked && before->way == DeliveryWay::WithVisit);
+        if (!isOnItsWay)
+            return notInState(*before);
+        if (at > inner_->now())
+            return problem(ProblemCode::OutOfRange, "delivered_at", {toIso(at), "", toIso(inner_->now())});
+        if (before->shippedAt && at < *before->shippedAt)
+            return problem(ProblemCode::EndBeforeStart, "delivered_at",
+                           {toIso(*before->shippedAt), toIso(at)});
+        Result<std::vector<User>> users = inner_->file->users();
+        if (!users)
+            return users.error();
+        if (Result<void> ok = checkReceiver(agency, *users, receivedBy, relation); !ok)
+            return ok.error();
+        std::vector<StockMovement> handed;
+        for (const DeliveryLine &line : before->lines) {
+            handed.push_back(moved(at, placeOf(*before), Place::home(line.catheter), line.item, line.lot,
+                                   line.quantity, MovementReason::Handover));
+            handed.back().delivery = id;
+        }
+        if (Result<void> done = postToHomes(unit, agency, handed); !done)
+            return done.error();
+        Delivery delivered = *before;
+        delivered.status = DeliveryStatus::Delivered;
+        delivered.deliveredAt = at;
+        delivered.receivedBy = receivedBy;
+        delivered.receiverRelation = relation;
+        return unit.save(delivered);
+    });
+}
+
+Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        if (!before)
+            return unknown("delivery", "delivery_id", id);
+        if (before->status == DeliveryStatus::Delivered || before->status == DeliveryStatus::Cancelled)
+            return notInState(*before);
+        if (why.empty())
+            return problem(ProblemCode::Missing, "cancel_reason");
+        return cancel(unit, *inner_->file, *before, why, inner_->now());
+    });
+}
+
+Result<void> Desk::topUpCar(NurseId nurse, ItemId itemId, Eaches quantity) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
+        const SnapshotIndex &index = agency.index();
+        const Item *item = index.item(itemId);
+        if (!index.nurse(nurse))
+            return unknown("nurse", "nurse_id", nurse);
+        if (!item)
+            return unknown("item", "item_id", itemId);
+        if (quantity.count() <= 0)
+            return problem(ProblemCode::OutOfRange, "quantity", {std::to_string(quantity.count()), "1", ""});
+        const LocalTime now = inner_->now();
+        const supply::PickResult found = supply::pickFirstExpiring(index, Place::storeroom(), itemId,
+                                                                   quantity, now.date, item->leastLifeToHome);
+        if (found.missing.count() > 0)
+            return tooFew(index, itemId, quantity, found.missing);
+        for (const supply::Pick &pick : found.picks)
+            if (Result<StockMovement> done =
+                    unit.post(moved(now, Place::storeroom(), Place::car(nurse), itemId, pick.lot,
+                                    pick.quantity, MovementReason::Issue));
+                !done)
+                return done.error();
+        return {};
+    });
+}
+
+Result<void> Desk::handOver(NurseId nurse, CatheterId catheterId, ItemId itemId, Eaches quantity,
+                            LocalTime at) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
+        const SnapshotIndex &index = agency.index();
+        const Catheter *catheter = index.catheter(catheterId);
+        const Item *item = index.item(itemId);
+        if (!index.nurse(nurse))
+            return unknown("nurse", "nurse_id", nurse);
+        if (!catheter)
+            return unknown("catheter", "catheter_id", catheterId);
+        if (!item)
+            return unknown("item", "item_id", itemId);
+        if (quantity.count() <= 0)
+            return problem(ProblemCode::OutOfRange, "quantity", {std::to_string(quantity.count()), "1", ""});
+        if (at > inner_->now())
+            return problem(ProblemCode::OutOfRange, "at", {toIso(at), "", toIso(inner_->now())});
+        if (const Patient *patient = index.patient(catheter->patient))
+            if (Problems bars = barred(index, *patient, *catheter, itemId); !bars.empty())
+                return joined(std::move(bars));
+        // What is packed for a home is in the same car, but not free.
+        Eaches packed;
+        for (const Delivery &delivery : agency.snapshot().deliveries)
+            if ((delivery.status == DeliveryStatus::Picked || delivery.status == DeliveryStatus::InTransit) &&
+                placeOf(delivery) == Place::car(nurse))
+                for (const DeliveryLine &line : delivery.lines)
+                    packed += line.item == itemId ? line.quantity : Eaches{};
+        const Eaches free = index.balance(Place::car(nurse), itemId) - packed;
+        const supply::PickResult found = supply::pickFirstExpiring(index, Place::car(nurse), itemId, quantity,
+                                                                   at.date, item->leastLifeToHome);
+        const Eaches missing = std::max(found.missing, quantity - free);
+        if (missing.count() > 0)
+            return tooFew(index, itemId, quantity, missing);
+        std::vector<StockMovement> handed;
+        for (const supply::Pick &pick : found.picks)
+            handed.push_back(moved(at, Place::car(nurse), Place::home(catheterId), itemId, pick.lot,
+                                   pick.quantity, MovementReason::Handover));
+        return postToHomes(unit, agency, handed);
+    });
+}
+
+Result<std::vector<StockMovement>> Desk::movementsOfLot(LotId lot) {
+    return inner_->file->movementsOfLot(lot);
+}
+Result<std::vector<StockMovement>> Desk::movementsAt(const Place &place, ItemId item) {
+    return inner_->file->movementsAt(place, item);
+}
+
+} // namespace kitround::desk

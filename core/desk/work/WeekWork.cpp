@@ -1,1 +1,294 @@
-// Not written yet.
+// A week's plan becomes the visits nurses make, and what happened on them is closed.
+#include "core/calendar/Weeks.h"
+#include "core/desk/work/DeskInner.h"
+#include "core/rounds/travel/Travel.h"
+
+#include <algorithm>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+bool isClosed(VisitStatus status) {
+    return status == VisitStatus::Done || status == VisitStatus::Missed || status == VisitStatus::Cancelled;
+}
+bool isSamePlacement(const Visit &a, const Visit &b) {
+    return a.on == b.on && a.startAt == b.startAt && a.nurse == b.nurse && a.secondNurse == b.secondNurse;
+}
+
+// What a plan made on an older picture of the agency may not do any more.
+Problems wrongWith(const SnapshotIndex &index, const Visit &visit, const DateRange &week) {
+    Problems wrong;
+    const Patient *patient = index.patient(visit.patient);
+    if (!patient)
+        return {unknown("patient", "patient_id", visit.patient)};
+    if (!visit.on)
+        return wrong;
+    if (!week.contains(*visit.on))
+        wrong.push_back(problem(ProblemCode::OutOfRange, "on",
+                                {visit.on->toIso(), week.from.toIso(), (week.to - Days::of(1)).toIso()}));
+    if (!visit.startAt)
+        wrong.push_back(problem(ProblemCode::Missing, "start_min"));
+    if (!visit.nurse)
+        wrong.push_back(problem(ProblemCode::Missing, "nurse_id"));
+    else if (const Nurse *nurse = index.nurse(*visit.nurse); !nurse)
+        wrong.push_back(unknown("nurse", "nurse_id", *visit.nurse));
+    else if (!nurse->isActive)
+        wrong.push_back(problem(ProblemCode::Conflict, "nurse_id", {"nurse_inactive", nurse->code}));
+    if (visit.twoNurses && !visit.secondNurse)
+        wrong.push_back(problem(ProblemCode::Missing, "second_nurse_id"));
+    if (isExit(patient->status))
+        wrong.push_back(problem(ProblemCode::Conflict, "patient_id", {"left_service", patient->code}));
+    if (const Hold *hold = index.holdOn(visit.patient, *visit.on))
+        wrong.push_back(problem(ProblemCode::Conflict, "on", {"on_hold", patient->code, hold->from.toIso()}));
+    return wrong;
+}
+
+// Minutes of travel to each visit from the stop before it, or from where the nurse starts. `visits` are those
+// of the plan: new ones are not in the index yet.
+void fillTravel(std::vector<PlannedVisit> &planned, const SnapshotIndex &index,
+                const std::vector<Visit> &visits) {
+    std::ranges::stable_sort(planned, {},
+                             [](const PlannedVisit &p) { return std::tuple(p.nurse, p.on, p.startAt); });
+    const AgencySettings &settings = index.snapshot().settings;
+    const auto placeOf = [](const Address &address) {
+        return rounds::TravelPlace{address.point, address.area};
+    };
+    const auto homeOf = [&](VisitId id) -> std::optional<rounds::TravelPlace> {
+        const auto visit = std::ranges::find(visits, id, &Visit::id);
+        const Patient *patient = visit == visits.end() ? nullptr : index.patient(visit->patient);
+        return patient ? std::optional(placeOf(patient->address)) : std::nullopt;
+    };
+    for (std::size_t i = 0; i < planned.size(); ++i) {
+        PlannedVisit &stop = planned[i];
+        const bool isFirst = i == 0 || planned[i - 1].nurse != stop.nurse || planned[i - 1].on != stop.on;
+        std::optional<rounds::TravelPlace> from;
+        if (!isFirst)
+            from = homeOf(planned[i - 1].visit);
+        else if (const Nurse *nurse = index.nurse(stop.nurse))
+            from = placeOf(nurse->startsAtStoreroom ? settings.storeroom : nurse->base);
+        const std::optional<rounds::TravelPlace> to = homeOf(stop.visit);
+        if (from && to)
+            stop.travelBefore = Minutes::of(rounds::travelTable({*from, *to}, settings).minutesBetween(0, 1));
+    }
+}
+
+class Accepting {
+public:
+    Accepting(store::UnitOfWork &unit, const Agency &agency, Date weekStart, bool publish)
+        : unit_(unit), index_(agency.index()), week_{weekStart, weekStart + Days::of(7)}, publish_(publish) {}
+
+    Result<std::vector<Visit>> saveVisits(const std::vector<Visit> &visits) {
+        Problems wrong;
+        for (std::size_t i = 0; i < visits.size(); ++i)
+            for (Problem &p : wrongWith(index_, visits[i], week_)) {
+                p.row = static_cast<int>(i) + 1;
+                wrong.push_back(std::move(p));
+            }
+        if (!wrong.empty())
+            return joined(std::move(wrong));
+        std::vector<Visit> stored;
+        for (const Visit &visit : visits) {
+            const Visit *before = index_.visit(visit.id);
+            if (before && isClosed(before->status)) {
+                stored.push_back(*before); // it happened; no plan changes it
+                continue;
+            }
+            if (!visit.id.isSet() && !visit.on)
+                continue; // still owed: the order says so again the next time it is asked
+            const Visit wanted = withStatus(visit, before);
+            if (before && *before == wanted) {
+                stored.push_back(*before);
+                continue;
+            }
+            Result<Visit> saved = unit_.save(wanted);
+            if (!saved)
+                return saved.error();
+            stored.push_back(*saved);
+        }
+        return stored;
+    }
+
+    // A parcel that a visit is to carry goes with whoever makes the visit, on its day.
+    Result<void> attachDeliveries(const std::vector<Visit> &visits) {
+        for (const Visit &visit : visits) {
+            if (!visit.on || visit.status != VisitStatus::Published)
+                continue;
+            for (const Delivery *delivery : index_.deliveriesOf(visit.patient)) {
+                const bool isFree =
+                    !delivery->visit && *visit.on <= delivery->deliverBy.value_or(delivery->promisedFor);
+                if (delivery->status != DeliveryStatus::Promised || delivery->way != DeliveryWay::WithVisit ||
+                    (delivery->visit != visit.id && !isFree) || isAttached(delivery->id))
+                    continue;
+                carried_.push_back({delivery->id, visit.id});
+                Delivery attached = *delivery;
+                attached.visit = visit.id;
+                attached.carriedBy = visit.nurse;
+                attached.promisedFor = *visit.on;
+                if (attached == *delivery)
+                    continue;
+                if (Result<Delivery> saved = unit_.save(attached); !saved)
+                    return saved.error();
+            }
+        }
+        return {};
+    }
+
+    std::vector<PlannedVisit> planned(const std::vector<Visit> &visits) const {
+        std::vector<PlannedVisit> list;
+        for (const Visit &visit : visits) {
+            if (!visit.on || !visit.startAt || !visit.nurse || visit.status == VisitStatus::Cancelled)
+                continue;
+            PlannedVisit planned;
+            planned.visit = visit.id;
+            planned.on = *visit.on;
+            planned.startAt = *visit.startAt;
+            planned.nurse = *visit.nurse;
+            planned.secondNurse = visit.secondNurse;
+            for (const Delivery *delivery : index_.deliveriesOf(visit.patient))
+                if (delivery->visit == visit.id && delivery->status != DeliveryStatus::Cancelled)
+                    planned.carries = delivery->id;
+            for (const auto &[delivery, carrier] : carried_)
+                if (carrier == visit.id)
+                    planned.carries = delivery;
+            list.push_back(planned);
+        }
+        return list;
+    }
+
+private:
+    bool isAttached(DeliveryId id) const {
+        return std::ranges::any_of(carried_, [&](const auto &pair) { return pair.first == id; });
+    }
+    // A draft leaves what is published as it is, as long as it stands where it was.
+    Visit withStatus(Visit visit, const Visit *before) const {
+        if (!visit.on) {
+            visit.status = VisitStatus::Due;
+            visit.startAt.reset();
+            visit.nurse.reset();
+            visit.secondNurse.reset();
+        } else if (publish_) {
+            visit.status = VisitStatus::Published;
+        } else {
+            const bool stands =
+                before && before->status == VisitStatus::Published && isSamePlacement(*before, visit);
+            visit.status = stands ? VisitStatus::Published : VisitStatus::Drafted;
+        }
+        return visit;
+    }
+
+    store::UnitOfWork &unit_;
+    const SnapshotIndex &index_;
+    DateRange week_;
+    bool publish_;
+    std::vector<std::pair<DeliveryId, VisitId>> carried_;
+};
+
+// The draft in hand is written on; a published plan gets the next number and the one before steps back.
+Result<Plan> nextPlan(store::UnitOfWork &unit, const std::vector<Plan> &versions, Date weekStart,
+                      bool publish) {
+    Plan plan;
+    plan.weekStart = weekStart;
+    for (const Plan &version : versions) {
+        plan.version = std::max(plan.version, version.version + 1);
+        if (!publish || version.status != PlanStatus::Published)
+            continue;
+        Plan old = version;
+        old.status = PlanStatus::Superseded;
+        if (Result<Plan> saved = unit.save(old); !saved)
+            return saved;
+    }
+    for (const Plan &version : versions)
+        if (version.status == PlanStatus::Draft)
+            return version;
+    return plan;
+}
+
+} // namespace
+
+Result<Plan> Desk::acceptPlan(Date weekStart, const std::vector<Visit> &visits, std::int64_t seed,
+                              double cost, bool publish) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Plan> {
+        const Date start = calendar::weekStartOf(weekStart, agency.settings().weekStart);
+        if (start != weekStart)
+            return problem(ProblemCode::OutOfRange, "week_start",
+                           {weekStart.toIso(), start.toIso(), start.toIso()});
+        Result<std::vector<Plan>> versions = inner_->file->planVersions(weekStart);
+        if (!versions)
+            return versions.error();
+        Accepting accepting(unit, agency, weekStart, publish);
+        Result<std::vector<Visit>> stored = accepting.saveVisits(visits);
+        if (!stored)
+            return stored.error();
+        if (publish)
+            if (Result<void> done = accepting.attachDeliveries(*stored); !done)
+                return done.error();
+        Result<Plan> plan = nextPlan(unit, *versions, weekStart, publish);
+        if (!plan)
+            return plan;
+        plan->seed = seed;
+        plan->cost = cost;
+        plan->visits = accepting.planned(*stored);
+        if (publish) {
+            plan->status = PlanStatus::Published;
+            plan->publishedAt = inner_->clock->now();
+            plan->publishedBy = inner_->user;
+        }
+        fillTravel(plan->visits, agency.index(), *stored);
+        return unit.save(*plan);
+    });
+}
+
+Result<Visit> Desk::closeVisit(const Visit &visit) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Visit> {
+        const Visit *before = agency.index().visit(visit.id);
+        if (!before)
+            return unknown("visit", "visit_id", visit.id);
+        if (visit.status != VisitStatus::Done && visit.status != VisitStatus::Missed)
+            return problem(ProblemCode::UnknownChoice, "status", {"", "done, missed"});
+        if (before->status == VisitStatus::Cancelled)
+            return problem(ProblemCode::NotAllowed, "status", {"cancelled"});
+        const LocalTime now = inner_->now();
+        if (visit.status == VisitStatus::Missed && visit.missReason == MissReason::None)
+            return problem(ProblemCode::Missing, "miss_reason");
+        if (visit.status == VisitStatus::Done && !visit.startedAt)
+            return problem(ProblemCode::Missing, "started_at");
+        for (const auto &[moment, field] :
+             {std::pair(visit.startedAt, "started_at"), std::pair(visit.endedAt, "ended_at"),
+              std::pair(visit.prescriberToldAt, "prescriber_told_at")})
+            if (moment && *moment > now)
+                return problem(ProblemCode::OutOfRange, field, {toIso(*moment), "", toIso(now)});
+        // The plan of the visit stays as it was; only what happened is taken.
+        Visit closed = *before;
+        closed.rowVersion = visit.rowVersion;
+        closed.status = visit.status;
+        closed.startedAt = visit.startedAt;
+        closed.endedAt = visit.endedAt;
+        closed.driven = visit.driven;
+        closed.missReason = visit.status == VisitStatus::Missed ? visit.missReason : MissReason::None;
+        closed.prescriberToldAt = visit.prescriberToldAt;
+        closed.note = visit.note;
+        closed.nurse = visit.nurse;
+        closed.secondNurse = visit.secondNurse;
+        Result<Visit> saved = unit.save(closed);
+        if (!saved)
+            return saved;
+        const Patient *patient = agency.index().patient(closed.patient);
+        if (closed.status == VisitStatus::Done && closed.kind == VisitKind::StartOfCare && patient &&
+            patient->status == CareStatus::Referred) {
+            Patient active = *patient;
+            active.status = CareStatus::Active;
+            if (!active.startOfCare)
+                active.startOfCare = closed.startedAt->date;
+            if (Result<Patient> done = unit.save(active); !done)
+                return done.error();
+        }
+        return saved;
+    });
+}
+
+Result<std::vector<Plan>> Desk::planVersions(Date weekStart) {
+    return inner_->file->planVersions(weekStart);
+}
+
+} // namespace kitround::desk

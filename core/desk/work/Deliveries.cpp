@@ -1,0 +1,225 @@
+#include "core/desk/work/Deliveries.h"
+
+#include "core/desk/work/HomeLine.h"
+#include "core/supply/ItemFit.h"
+#include "core/supply/Ledger.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+const char *nameOf(Material material) {
+    switch (material) {
+    case Material::Latex:
+        return "latex";
+    case Material::Adhesive:
+        return "adhesive";
+    case Material::Chlorhexidine:
+        return "chlorhexidine";
+    case Material::Iodine:
+        return "iodine";
+    }
+    return "";
+}
+
+// A version in force keeps the day of the stop (the morning's drain was under it); one not begun is emptied.
+std::optional<Date> endedBy(Date start, std::optional<Date> end, Date lastDay) {
+    const Date newEnd = std::max(start, lastDay + Days::of(1));
+    if (end && *end <= newEnd)
+        return std::nullopt;
+    return newEnd;
+}
+
+class Stopping {
+public:
+    Stopping(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency, const StopCare &stop)
+        : unit_(unit), file_(file), index_(agency.index()), stop_(stop) {}
+
+    Result<ExitEffect> run() {
+        if (Result<void> done = endDrainOrders(); !done)
+            return done.error();
+        if (Result<void> done = stopDeliveries(); !done)
+            return done.error();
+        if (isWhole()) {
+            if (Result<void> done = endVisitOrders(); !done)
+                return done.error();
+            if (Result<void> done = cancelVisits(); !done)
+                return done.error();
+        }
+        for (const Catheter *catheter : index_.cathetersOf(stop_.patient))
+            if (inScope(catheter->id))
+                for (const StockBalance &balance : index_.balancesAt(Place::home(catheter->id)))
+                    effect_.leftAtHome += balance.quantity;
+        return effect_;
+    }
+
+private:
+    bool inScope(CatheterId id) const { return !stop_.onlyCatheter || *stop_.onlyCatheter == id; }
+    bool isWhole() const {
+        return std::ranges::none_of(index_.cathetersOf(stop_.patient),
+                                    [&](const Catheter *c) { return !c->removedAt && !inScope(c->id); });
+    }
+
+    Result<void> endDrainOrders() {
+        for (const Catheter *catheter : index_.cathetersOf(stop_.patient)) {
+            if (!inScope(catheter->id))
+                continue;
+            for (const DrainOrder *order : index_.ordersOf(catheter->id)) {
+                const auto end = endedBy(order->start, order->end, stop_.at.date);
+                if (!end)
+                    continue;
+                DrainOrder ended = *order;
+                ended.end = end;
+                if (Result<DrainOrder> saved = unit_.save(ended); !saved)
+                    return saved.error();
+                ++effect_.ordersEnded;
+            }
+        }
+        return {};
+    }
+
+    Result<void> endVisitOrders() {
+        for (const VisitOrder *order : index_.visitOrdersOf(stop_.patient)) {
+            const auto end = endedBy(order->start, order->end, stop_.at.date);
+            if (!end)
+                continue;
+            VisitOrder ended = *order;
+            ended.end = end;
+            if (Result<VisitOrder> saved = unit_.save(ended); !saved)
+                return saved.error();
+            ++effect_.ordersEnded;
+        }
+        return {};
+    }
+
+    // A visit that began before the stop was made, or is still to be closed; it is not touched.
+    bool isStillAhead(const Visit &visit) const {
+        if (visit.status != VisitStatus::Due && visit.status != VisitStatus::Drafted &&
+            visit.status != VisitStatus::Published)
+            return false;
+        if (!visit.on)
+            return true;
+        return LocalTime{*visit.on, visit.startAt.value_or(Minutes::of(24 * 60))} >= stop_.at;
+    }
+    Result<void> cancelVisits() {
+        for (const Visit *visit : index_.visitsOf(stop_.patient)) {
+            if (!isStillAhead(*visit) || (stop_.keepDischargeVisit && visit->kind == VisitKind::Discharge))
+                continue;
+            Visit cancelled = *visit;
+            cancelled.status = VisitStatus::Cancelled;
+            if (Result<Visit> saved = unit_.save(cancelled); !saved)
+                return saved.error();
+            ++effect_.visitsCancelled;
+        }
+        return {};
+    }
+
+    Result<void> stopDeliveries() {
+        for (const Delivery *delivery : index_.deliveriesOf(stop_.patient))
+            if (Result<void> done = stopDelivery(*delivery); !done)
+                return done;
+        return {};
+    }
+    Result<void> stopDelivery(const Delivery &delivery) {
+        const auto touched = [&](const DeliveryLine &line) { return inScope(line.catheter); };
+        if (!isWhole() && std::ranges::none_of(delivery.lines, touched))
+            return {};
+        if (delivery.status == DeliveryStatus::InTransit) {
+            effect_.inTransit.push_back(delivery.id);
+            return {};
+        }
+        if (delivery.status != DeliveryStatus::Promised && delivery.status != DeliveryStatus::Picked)
+            return {};
+        const bool goesWhole = isWhole() || std::ranges::all_of(delivery.lines, touched);
+        for (const DeliveryLine &line : delivery.lines)
+            if (goesWhole || touched(line))
+                effect_.freed += line.quantity;
+        if (goesWhole) {
+            ++effect_.deliveriesCancelled;
+            Result<Delivery> done = cancel(unit_, file_, delivery, stop_.why, stop_.now);
+            return done ? Result<void>() : done.error();
+        }
+        Delivery kept = delivery;
+        if (kept.status == DeliveryStatus::Picked) {
+            Result<Delivery> unpacked = putBack(unit_, file_, kept, stop_.now);
+            if (!unpacked)
+                return unpacked.error();
+            kept = *unpacked;
+        }
+        std::erase_if(kept.lines, touched);
+        Result<Delivery> saved = unit_.save(kept);
+        return saved ? Result<void>() : saved.error();
+    }
+
+    store::UnitOfWork &unit_;
+    store::AgencyFile &file_;
+    const SnapshotIndex &index_;
+    const StopCare &stop_;
+    ExitEffect effect_;
+};
+
+} // namespace
+
+Problems barred(const SnapshotIndex &agency, const Patient &patient, const Catheter &catheter,
+                ItemId itemId) {
+    const Item *item = agency.item(itemId);
+    if (!item)
+        return {unknown("item", "item_id", itemId)};
+    const std::optional<supply::Bar> bar = supply::barOf(agency, *item, patient, catheter);
+    if (!bar)
+        return {};
+    if (bar->kind == supply::BarKind::Connector)
+        return {
+            problem(ProblemCode::Conflict, "item_id", {"connector", item->connector, catheter.connector})};
+    return {problem(ProblemCode::Conflict, "item_id",
+                    {"allergy", bar->material ? nameOf(*bar->material) : "", item->code})};
+}
+
+Place placeOf(const Delivery &delivery) {
+    if (delivery.way == DeliveryWay::WithVisit && delivery.carriedBy)
+        return Place::car(*delivery.carriedBy);
+    return Place::transit(delivery.id);
+}
+
+Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Delivery delivery, LocalTime now) {
+    Result<std::vector<StockMovement>> movements = file.movementsOfDelivery(delivery.id);
+    if (!movements)
+        return movements.error();
+    for (const StockMovement &contrary : supply::undoing(stillStanding(*movements), now))
+        if (Result<StockMovement> done = unit.post(contrary); !done)
+            return done.error();
+    std::vector<DeliveryLine> lines;
+    for (DeliveryLine line : delivery.lines) {
+        line.lot.reset();
+        const auto same = std::ranges::find_if(
+            lines, [&](const DeliveryLine &l) { return l.catheter == line.catheter && l.item == line.item; });
+        if (same == lines.end())
+            lines.push_back(line);
+        else
+            same->quantity += line.quantity;
+    }
+    delivery.lines = std::move(lines);
+    delivery.status = DeliveryStatus::Promised;
+    delivery.shippedAt.reset();
+    return delivery;
+}
+
+Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const Delivery &delivery,
+                        const std::string &why, LocalTime now) {
+    Result<Delivery> unpacked = putBack(unit, file, delivery, now);
+    if (!unpacked)
+        return unpacked;
+    // The record keeps what was packed; only the stock goes back.
+    Delivery cancelled = delivery;
+    cancelled.status = DeliveryStatus::Cancelled;
+    cancelled.cancelReason = why;
+    return unit.save(cancelled);
+}
+
+Result<ExitEffect> stopCare(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,
+                            const StopCare &stop) {
+    return Stopping(unit, file, agency, stop).run();
+}
+
+} // namespace kitround::desk

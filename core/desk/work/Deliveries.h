@@ -1,0 +1,32 @@
+#pragma once
+// Steps that several uses share: whether an item may go to a patient, taking a packed delivery apart, and
+// stopping care. Private to core/desk.
+#include "core/desk/work/DeskInner.h"
+
+namespace kitround::desk {
+
+// Why an item may not go to this catheter's home: Conflict at "item_id", args {"allergy", material, item
+// code} or
+// {"connector", item's connector, catheter's}. Empty where it may.
+Problems barred(const SnapshotIndex &agency, const Patient &patient, const Catheter &catheter, ItemId item);
+
+// Where a picked delivery stands until it is handed over.
+Place placeOf(const Delivery &delivery);
+// Contrary movements for what was picked, kept with the delivery; lots leave its lines and equal lines merge.
+Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Delivery delivery, LocalTime now);
+Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const Delivery &delivery,
+                        const std::string &why, LocalTime now);
+
+struct StopCare {
+    PatientId patient;
+    std::optional<CatheterId> onlyCatheter; // the others go on
+    LocalTime at;
+    LocalTime now;
+    std::string why;
+    bool keepDischargeVisit = false;
+};
+// Ends orders, cancels visits not yet made and deliveries not yet out of the house; says what is in transit.
+Result<ExitEffect> stopCare(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,
+                            const StopCare &stop);
+
+} // namespace kitround::desk

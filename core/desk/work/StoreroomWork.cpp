@@ -1,0 +1,484 @@
+// The storeroom: orders to suppliers, what arrives, counts, and lots taken out of use.
+#include "core/desk/work/Deliveries.h"
+#include "core/desk/work/DeskInner.h"
+#include "core/supply/LeadTimes.h"
+#include "core/supply/Ledger.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+namespace kitround::desk {
+namespace {
+
+const PurchaseOrder *findOrder(const Agency &agency, PurchaseOrderId id) {
+    return agency.index().purchaseOrder(id);
+}
+
+std::string codeOf(PurchaseStatus status) {
+    switch (status) {
+    case PurchaseStatus::Draft:
+        return "draft";
+    case PurchaseStatus::Sent:
+        return "sent";
+    case PurchaseStatus::PartlyReceived:
+        return "partly_received";
+    case PurchaseStatus::Received:
+        return "received";
+    case PurchaseStatus::Cancelled:
+        return "cancelled";
+    }
+    return "";
+}
+Problem notInState(const PurchaseOrder &order) {
+    return problem(ProblemCode::NotAllowed, "status", {codeOf(order.status)});
+}
+
+std::string nextNumber(const Agency &agency) {
+    const std::string head = std::to_string(agency.today().year()) + "-";
+    for (std::size_t n = 1;; ++n) {
+        std::string tail = std::to_string(n);
+        tail.insert(0, tail.size() < 4 ? 4 - tail.size() : 0, '0');
+        const std::string number = head + tail;
+        if (std::ranges::find(agency.snapshot().purchaseOrders, number, &PurchaseOrder::number) ==
+            agency.snapshot().purchaseOrders.end())
+            return number;
+    }
+}
+
+// After sending, only what the supplier tells may change: when the rest comes.
+bool onlyDatesDiffer(PurchaseOrder a, PurchaseOrder b) {
+    for (PurchaseOrder *order : {&a, &b}) {
+        order->expectedOn.reset();
+        order->note.clear();
+        order->rowVersion = 0;
+        for (PurchaseLine &line : order->lines)
+            line.backorderedUntil.reset();
+    }
+    return a == b;
+}
+
+// The day the supplier takes the order: today before the cut-off on an order day, else the next such day.
+Date takenOn(const Supplier &supplier, LocalTime now) {
+    Date day = now.minute > supplier.cutOff ? now.date + Days::of(1) : now.date;
+    for (int looked = 0; looked < 60; ++looked, ++day) {
+        const bool isOrderDay = supplier.orderDays.isEmpty() || supplier.orderDays.contains(day.weekday());
+        const bool isClosed = std::ranges::find(supplier.closedOn, day) != supplier.closedOn.end();
+        if (isOrderDay && !isClosed)
+            break;
+    }
+    return day;
+}
+
+std::string
+folded(const std::string &number) { // a slip and a notice write blanks, hyphens and case as they like
+    std::string kept;
+    for (char c : number)
+        if (std::isalnum(static_cast<unsigned char>(c)))
+            kept += static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+    return kept;
+}
+
+const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number) {
+    const auto found = std::ranges::find_if(agency.lots, [&](const Lot &lot) {
+        return lot.item == item && folded(lot.number) == folded(number);
+    });
+    return found == agency.lots.end() ? nullptr : &*found;
+}
+
+StockMovement moved(LocalTime at, const Place &from, const Place &to, ItemId item, std::optional<LotId> lot,
+                    Eaches quantity, MovementReason reason) {
+    StockMovement m;
+    m.at = at;
+    m.from = from;
+    m.to = to;
+    m.item = item;
+    m.lot = lot;
+    m.quantity = quantity;
+    m.reason = reason;
+    return m;
+}
+
+class Receiving {
+public:
+    Receiving(store::UnitOfWork &unit, const Agency &agency, const ReceiveRecord &record)
+        : unit_(unit), agency_(agency), record_(record) {}
+
+    Result<Received> run(LocalTime now) {
+        if (Result<void> ok = checkHead(now); !ok)
+            return ok.error();
+        Problems wrong;
+        for (std::size_t i = 0; i < record_.lines.size(); ++i)
+            for (Problem &p : wrongWith(record_.lines[i])) {
+                p.row = static_cast<int>(i) + 1;
+                wrong.push_back(std::move(p));
+            }
+        if (!wrong.empty())
+            return joined(std::move(wrong));
+        return store();
+    }
+
+private:
+    Result<void> checkHead(LocalTime now) {
+        if (!agency_.index().supplier(record_.supplier))
+            return unknown("supplier", "supplier_id", record_.supplier);
+        if (record_.at > now)
+            return problem(ProblemCode::OutOfRange, "received_at", {toIso(record_.at), "", toIso(now)});
+        if (record_.lines.empty())
+            return problem(ProblemCode::Missing, "lines");
+        if (!record_.order)
+            return {};
+        const PurchaseOrder *order = findOrder(agency_, *record_.order);
+        if (!order)
+            return unknown("purchase_order", "purchase_order_id", *record_.order);
+        if (order->supplier != record_.supplier)
+            return problem(ProblemCode::Conflict, "supplier_id", {"order_of_other_supplier", order->number});
+        if (order->status != PurchaseStatus::Sent && order->status != PurchaseStatus::PartlyReceived)
+            return notInState(*order);
+        order_ = *order;
+        return {};
+    }
+
+    Problems wrongWith(const ReceiveLine &line) const {
+        const Item *item = agency_.index().item(line.item);
+        if (!item)
+            return {unknown("item", "item_id", line.item)};
+        Problems wrong;
+        if (line.quantity.count() <= 0)
+            wrong.push_back(problem(ProblemCode::OutOfRange, "quantity",
+                                    {std::to_string(line.quantity.count()), "1", ""}));
+        if (line.damaged.isNegative() || line.damaged > line.quantity)
+            wrong.push_back(
+                problem(ProblemCode::OutOfRange, "damaged",
+                        {std::to_string(line.damaged.count()), "0", std::to_string(line.quantity.count())}));
+        if (folded(line.lotNumber).empty())
+            wrong.push_back(problem(ProblemCode::Missing, "lot_number"));
+        const Lot *known = lotNumbered(agency_.snapshot(), line.item, line.lotNumber);
+        if (known && known->state == LotState::Recalled)
+            wrong.push_back(problem(ProblemCode::NotAllowed, "lot_number", {"recalled", known->number}));
+        if (known && known->expiresOn && line.expiresOn && *known->expiresOn != *line.expiresOn)
+            wrong.push_back(problem(ProblemCode::Conflict, "expires_on",
+                                    {"other_expiry", known->number, known->expiresOn->toIso()}));
+        const std::optional<Date> expiry = line.expiresOn ? line.expiresOn
+                                           : known        ? known->expiresOn
+                                                          : std::nullopt;
+        const Date today = record_.at.date;
+        const Date least = line.acceptShortDated ? today : today + item->leastLifeOnReceipt;
+        if (expiry && *expiry < least)
+            wrong.push_back(
+                problem(ProblemCode::OutOfRange, "expires_on", {expiry->toIso(), least.toIso(), ""}));
+        return wrong;
+    }
+
+    Result<Received> store() {
+        Received received;
+        Receipt receipt;
+        receipt.order = record_.order;
+        receipt.supplier = record_.supplier;
+        receipt.at = record_.at;
+        receipt.packingSlip = record_.packingSlip;
+        for (const ReceiveLine &line : record_.lines) {
+            Result<Lot> lot = lotFor(line);
+            if (!lot)
+                return lot.error();
+            lots_.push_back(*lot);
+            receipt.lines.push_back({line.item, lot->id, line.quantity, line.damaged});
+            if (lot->state == LotState::Quarantined)
+                received.flags.push_back(
+                    problem(ProblemCode::Conflict, "lot_number", {"quarantined", lot->number}));
+        }
+        Result<Receipt> saved = unit_.save(receipt);
+        if (!saved)
+            return saved.error();
+        received.receipt = *saved;
+        for (std::size_t i = 0; i < saved->lines.size(); ++i)
+            if (Result<void> done = post(saved->lines[i], lots_[i], saved->id); !done)
+                return done.error();
+        if (order_)
+            if (Result<void> done = count(received.flags); !done)
+                return done.error();
+        return received;
+    }
+
+    // The lot on file, or a new one; two lines may name the same new lot.
+    Result<Lot> lotFor(const ReceiveLine &line) {
+        for (const Lot &made : lots_)
+            if (made.item == line.item && folded(made.number) == folded(line.lotNumber))
+                return made;
+        Lot lot;
+        if (const Lot *known = lotNumbered(agency_.snapshot(), line.item, line.lotNumber)) {
+            if (known->expiresOn || !line.expiresOn)
+                return *known;
+            lot = *known;
+        } else {
+            lot.item = line.item;
+            lot.number = line.lotNumber;
+        }
+        lot.expiresOn = line.expiresOn;
+        return unit_.save(lot);
+    }
+
+    // Everything arrives at the storeroom; what may not be used goes on to quarantine at once. The reason
+    // tells a damaged each (never comes back) from one held with its whole lot (comes back when the lot is
+    // released).
+    Result<void> post(const ReceiptLine &line, const Lot &lot, ReceiptId receipt) {
+        const Eaches good = line.quantity - line.damaged;
+        std::vector<StockMovement> movements;
+        if (line.damaged.count() > 0)
+            movements.push_back(moved(record_.at, Place::supplier(record_.supplier), Place::quarantine(),
+                                      line.item, line.lot, line.damaged, MovementReason::Receipt));
+        if (good.count() > 0) {
+            movements.push_back(moved(record_.at, Place::supplier(record_.supplier), Place::storeroom(),
+                                      line.item, line.lot, good, MovementReason::Receipt));
+            if (lot.state != LotState::Usable)
+                movements.push_back(moved(record_.at, Place::storeroom(), Place::quarantine(), line.item,
+                                          line.lot, good, MovementReason::Quarantine));
+        }
+        for (StockMovement &movement : movements) {
+            movement.receipt = receipt;
+            if (Result<StockMovement> done = unit_.post(movement); !done)
+                return done.error();
+        }
+        return {};
+    }
+
+    // What came, against what was ordered. A damaged each has arrived: it is claimed, not still to come.
+    Result<void> count(Problems &flags) {
+        for (const ReceiveLine &line : record_.lines) {
+            Eaches left = line.quantity;
+            PurchaseLine *last = nullptr;
+            for (PurchaseLine &ordered : order_->lines) {
+                if (ordered.item != line.item)
+                    continue;
+                last = &ordered;
+                const Eaches open =
+                    std::max(toEaches(ordered.cases, ordered.pack) - ordered.received, Eaches{});
+                const Eaches taken = std::min(open, left);
+                ordered.received += taken;
+                left -= taken;
+            }
+            const std::string code = agency_.index().item(line.item)->code;
+            if (!last) {
+                flags.push_back(problem(ProblemCode::Conflict, "quantity", {"not_on_order", code}));
+            } else if (left.count() > 0) {
+                last->received += left;
+                flags.push_back(
+                    problem(ProblemCode::Conflict, "quantity",
+                            {"over_receipt", code, std::to_string(toEaches(last->cases, last->pack).count()),
+                             std::to_string(last->received.count())}));
+            }
+        }
+        bool isComplete = true;
+        for (PurchaseLine &line : order_->lines) {
+            const bool isDone = line.received >= toEaches(line.cases, line.pack);
+            isComplete = isComplete && isDone;
+            if (isDone)
+                line.backorderedUntil.reset();
+        }
+        order_->status = isComplete ? PurchaseStatus::Received : PurchaseStatus::PartlyReceived;
+        Result<PurchaseOrder> saved = unit_.save(*order_);
+        return saved ? Result<void>() : saved.error();
+    }
+
+    store::UnitOfWork &unit_;
+    const Agency &agency_;
+    const ReceiveRecord &record_;
+    std::optional<PurchaseOrder> order_;
+    std::vector<Lot> lots_; // by line
+};
+
+// Packed parcels that still stand with us are opened again: the lot goes out of use, the promise stays.
+Result<void> unpackParcelsWith(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,
+                               LotId lot, LocalTime now) {
+    for (const Delivery &delivery : agency.snapshot().deliveries) {
+        const bool holdsLot =
+            std::ranges::any_of(delivery.lines, [&](const DeliveryLine &line) { return line.lot == lot; });
+        if (delivery.status != DeliveryStatus::Picked || !holdsLot)
+            continue;
+        Result<Delivery> unpacked = putBack(unit, file, delivery, now);
+        if (!unpacked)
+            return unpacked.error();
+        if (Result<Delivery> saved = unit.save(*unpacked); !saved)
+            return saved.error();
+    }
+    return {};
+}
+
+Eaches sumAt(const std::vector<StockMovement> &movements, const Place &place) {
+    Eaches sum;
+    for (const StockMovement &m : movements) {
+        if (m.to == place)
+            sum += m.quantity;
+        if (m.from == place)
+            sum -= m.quantity;
+    }
+    return sum;
+}
+
+// Storeroom and car stock of the lot to quarantine, or what was held with the lot back to the shelf.
+Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency, const Lot &lot,
+                     bool toQuarantine, LocalTime now) {
+    Result<std::vector<StockMovement>> all = file.movementsOfLot(lot.id); // with what this unit posted
+    if (!all)
+        return all.error();
+    const auto post = [&](const Place &from, const Place &to, Eaches quantity) -> Result<void> {
+        if (quantity.count() <= 0)
+            return {};
+        Result<StockMovement> done =
+            unit.post(moved(now, from, to, lot.item, lot.id, quantity, MovementReason::Quarantine));
+        return done ? Result<void>() : done.error();
+    };
+    if (!toQuarantine) {
+        std::vector<StockMovement> held;
+        std::ranges::copy_if(*all, std::back_inserter(held),
+                             [](const StockMovement &m) { return m.reason == MovementReason::Quarantine; });
+        return post(Place::quarantine(), Place::storeroom(), sumAt(held, Place::quarantine()));
+    }
+    if (Result<void> done = post(Place::storeroom(), Place::quarantine(), sumAt(*all, Place::storeroom()));
+        !done)
+        return done;
+    for (const Nurse &nurse : agency.snapshot().nurses) {
+        // A parcel under way in the car is for its home, and the trace names it.
+        Eaches underWay;
+        for (const Delivery &delivery : agency.snapshot().deliveries)
+            if (delivery.status == DeliveryStatus::InTransit && placeOf(delivery) == Place::car(nurse.id))
+                for (const DeliveryLine &line : delivery.lines)
+                    underWay += line.lot == lot.id ? line.quantity : Eaches{};
+        if (Result<void> done =
+                post(Place::car(nurse.id), Place::quarantine(), sumAt(*all, Place::car(nurse.id)) - underWay);
+            !done)
+            return done;
+    }
+    return {};
+}
+
+} // namespace
+
+Result<PurchaseOrder> Desk::saveOrder(const PurchaseOrder &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PurchaseOrder> {
+        PurchaseOrder order = record;
+        if (order.id.isSet()) {
+            const PurchaseOrder *before = findOrder(agency, order.id);
+            if (!before)
+                return unknown("purchase_order", "purchase_order_id", order.id);
+            if (before->status == PurchaseStatus::Received || before->status == PurchaseStatus::Cancelled)
+                return notInState(*before);
+            if (before->status != PurchaseStatus::Draft && !onlyDatesDiffer(*before, order))
+                return notInState(*before);
+            if (order.status != before->status)
+                return problem(ProblemCode::NotAllowed, "status", {codeOf(before->status)});
+        } else {
+            order.status = PurchaseStatus::Draft;
+            if (order.number.empty())
+                order.number = nextNumber(agency);
+        }
+        return unit.save(order);
+    });
+}
+
+Result<PurchaseOrder> Desk::sendOrder(PurchaseOrderId id) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PurchaseOrder> {
+        const PurchaseOrder *before = findOrder(agency, id);
+        if (!before)
+            return unknown("purchase_order", "purchase_order_id", id);
+        if (before->status != PurchaseStatus::Draft)
+            return notInState(*before);
+        if (before->lines.empty())
+            return problem(ProblemCode::Missing, "lines");
+        const Supplier *supplier = agency.index().supplier(before->supplier);
+        if (!supplier)
+            return unknown("supplier", "supplier_id", before->supplier);
+        const supply::LeadTime lead = supply::leadTimeOf(agency.index(), *supplier);
+        // Learned lead times are counted from sending, waiting for the supplier's day included; a promise is
+        // not.
+        const LocalTime now = inner_->now();
+        const Date from = lead.isLearned ? now.date : takenOn(*supplier, now);
+        PurchaseOrder sent = *before;
+        sent.status = PurchaseStatus::Sent;
+        sent.orderedOn = now.date;
+        sent.expectedOn = from + Days::of(static_cast<std::int64_t>(std::ceil(lead.meanDays)));
+        return unit.save(sent);
+    });
+}
+
+Result<PurchaseOrder> Desk::cancelOrder(PurchaseOrderId id, const std::string &why) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PurchaseOrder> {
+        const PurchaseOrder *before = findOrder(agency, id);
+        if (!before)
+            return unknown("purchase_order", "purchase_order_id", id);
+        if (before->status == PurchaseStatus::Received || before->status == PurchaseStatus::Cancelled)
+            return notInState(*before);
+        if (why.empty())
+            return problem(ProblemCode::Missing, "why");
+        PurchaseOrder cancelled = *before;
+        cancelled.status = PurchaseStatus::Cancelled;
+        cancelled.note += cancelled.note.empty() ? why : "\n" + why;
+        return unit.save(cancelled);
+    });
+}
+
+Result<Received> Desk::receive(const ReceiveRecord &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) {
+        return Receiving(unit, agency, record).run(inner_->now());
+    });
+}
+
+Result<void> Desk::countStoreroom(ItemId itemId, std::optional<LotId> lot, Eaches counted,
+                                  const std::string &why) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
+        const SnapshotIndex &index = agency.index();
+        if (!index.item(itemId))
+            return unknown("item", "item_id", itemId);
+        if (lot) {
+            const Lot *known = index.lot(*lot);
+            if (!known)
+                return unknown("lot", "lot_id", *lot);
+            if (known->item != itemId)
+                return problem(ProblemCode::Conflict, "lot_id",
+                               {"lot_of_other_item", known->number, index.item(itemId)->code});
+        }
+        if (counted.isNegative())
+            return problem(ProblemCode::Negative, "counted", {std::to_string(counted.count())});
+        if (why.empty())
+            return problem(ProblemCode::Missing, "why");
+        Eaches ledger;
+        for (const StockBalance &balance : index.balancesAt(Place::storeroom()))
+            if (balance.item == itemId && balance.lot == lot)
+                ledger += balance.quantity;
+        auto variance = supply::movementForCount(Place::storeroom(), itemId, ledger, counted, inner_->now());
+        if (!variance)
+            return unit.note(AuditAction::View, "item", itemId.value(), "counted: as the ledger says");
+        variance->lot = lot;
+        variance->note = why;
+        Result<StockMovement> done = unit.post(*variance);
+        return done ? Result<void>() : done.error();
+    });
+}
+
+Result<Lot> Desk::setLotState(LotId id, LotState state, const std::string &why) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Lot> {
+        const Lot *before = agency.index().lot(id);
+        if (!before)
+            return unknown("lot", "lot_id", id);
+        if (before->state == state)
+            return problem(ProblemCode::NotAllowed, "state", {"already"});
+        if (why.empty())
+            return problem(ProblemCode::Missing, "state_reason");
+        Lot lot = *before;
+        lot.state = state;
+        lot.stateReason = why;
+        Result<Lot> saved = unit.save(lot);
+        if (!saved)
+            return saved;
+        const LocalTime now = inner_->now();
+        const bool toQuarantine = state != LotState::Usable;
+        if (toQuarantine)
+            if (Result<void> done = unpackParcelsWith(unit, *inner_->file, agency, id, now); !done)
+                return done.error();
+        if (Result<void> done = moveLot(unit, *inner_->file, agency, *saved, toQuarantine, now); !done)
+            return done.error();
+        return saved;
+    });
+}
+
+} // namespace kitround::desk

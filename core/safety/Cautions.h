@@ -8,22 +8,19 @@
 // - OverCommonMaximum: volume mL, common maximum mL; entry:<id>:over-common
 // - TooSoon: measure, found, ordered, date of the last drain; entry:<id>:too-soon. The measure is "gap" (days
 //   since the last drain, days between drains), "day" or "week" (drains in it with this one, drains ordered).
-// - LowOutputRun: drains in the run, threshold mL, their volumes oldest first with ", " between (the last
-// five);
-//   low-run:<id of the run's first entry>
+// - LowOutputRun: drains in the run, threshold mL, their volumes oldest first with ", " between (at most the
+//   last five); low-run:<id of the run's first entry>
 // - SuddenDrop: volume before mL, first low volume mL, its date, low drains since with it;
 //   sudden-drop:<id of the first low entry>
 // - SharpChange: volume before mL, this volume mL, change in % of the larger; entry:<id>:sharp-change
 // - SymptomEmergency, SymptomNow, SymptomToday: the code word of each symptom (codeOf);
 //   entry:<id>:symptom-emergency, -now, -today
-// - Silence: date of the last log entry or "", days since it (without one: since the first drain was due),
-// days
-//   that may pass; silence:<catheter>:<that date or "none">
+// - Silence: date of the last log entry or "", days since it, days that may pass (without one, both count
+//   from the first drain that was due); silence:<catheter>:<that date or "none">
 // - NoMaximumOnOrder: "session" or "as-needed", start of the order; no-max:<order>, no-as-needed-max:<order>
 // - NoOrder: last day of the last order or ""; no-order:<catheter>:<that day or "none">
 // - RecalledLotAtHome: item name, lot number, quantity by the ledger, reason; recall:<lot>:<catheter>
-// An entry that is not stored yet has id 0 in its subject: good for a preview, store it before keeping the
-// item.
+// An entry that is not stored yet has id 0 in its subject: good for a preview; store it before keeping items.
 #include "core/records/Safety.h"
 #include "core/records/Snapshot.h"
 

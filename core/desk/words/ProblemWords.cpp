@@ -1,4 +1,5 @@
 // What a Problem says: where, what is wrong, what to do.
+#include "core/calendar/VisitNotation.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -19,6 +20,33 @@ QString plainly(QString text) {
 QString choices(const Problem &p) {
     return p.args.size() > 1 ? Text::tr("Choose one of: %1.").arg(argument(p, 1))
                              : Text::tr("Choose one of the words on the list.");
+}
+
+// What the notation expected at the character, by its code word.
+QString expectedText(const QString &code) {
+    namespace expected = calendar::expected;
+    const std::string word = code.toStdString();
+    if (word == expected::kVisits)
+        return Text::tr("a number of visits from 1 to 14");
+    if (word == expected::kUpperVisits)
+        return Text::tr("a number from the first one up to 14");
+    if (word == expected::kLetter)
+        return Text::tr("W (weeks) or PRN (as needed)");
+    if (word == expected::kWeek)
+        return Text::tr("W (weeks)");
+    if (word == expected::kWeeks)
+        return Text::tr("a number of weeks from 1 to 26");
+    if (word == expected::kAsNeeded)
+        return Text::tr("a number of as-needed visits from 1 to 20");
+    if (word == expected::kReason)
+        return Text::tr("a short reason without brackets");
+    if (word == expected::kClose)
+        return Text::tr("a closing bracket");
+    if (word == expected::kSeparator)
+        return Text::tr("a comma or the end");
+    if (word == expected::kEnd)
+        return Text::tr("the end (20 parts at most)");
+    return plainly(code);
 }
 
 QString fieldSentence(const Problem &p) {
@@ -60,7 +88,8 @@ QString fieldSentence(const Problem &p) {
     case ProblemCode::BadNotation:
         return Text::tr("“%1” can't be read at character %2: %3 was expected there. Write visit orders like "
                         "2W4, 1W5, 2PRN.")
-            .arg(argument(p, 0), QString::number(argument(p, 1).toLongLong() + 1), plainly(argument(p, 2)));
+            .arg(argument(p, 0), QString::number(argument(p, 1).toLongLong() + 1),
+                 expectedText(argument(p, 2)));
     case ProblemCode::NotAllowed:
         return Text::tr(
                    "this step is not possible now (%1). Look at the record's state and reload it if another "

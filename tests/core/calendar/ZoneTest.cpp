@@ -24,13 +24,13 @@ TEST(ZoneTest, RefusesWhatItDoesNotKnowAndListsWhatItDoes) {
 }
 
 TEST(ZoneTest, EveryMomentComesBackFromLocalTimeExceptTheRepeatedHour) {
-    // Every half hour of two years, in every zone: to local and back gives the same moment, or one hour
+    // Every hour of a year, in every zone: to local and back gives the same moment, or one hour
     // earlier in the hour that the clock shows twice (its first showing is meant).
     for (const std::string &name : Zone::names()) {
         const Zone z = zone(name);
         int moved = 0;
         for (std::int64_t s = Instant::fromIso("2026-01-01T00:00:00Z")->unixSeconds();
-             s < Instant::fromIso("2028-01-01T00:00:00Z")->unixSeconds(); s += 1800) {
+             s < Instant::fromIso("2027-01-01T00:00:00Z")->unixSeconds(); s += 3600) {
             const Instant at = Instant::fromUnixSeconds(s);
             const std::int64_t back = z.toUtc(z.toLocal(at)).unixSeconds();
             if (back == s)
@@ -38,7 +38,7 @@ TEST(ZoneTest, EveryMomentComesBackFromLocalTimeExceptTheRepeatedHour) {
             ++moved;
             ASSERT_EQ(back, s - 3600) << name << " " << at.toIso();
         }
-        EXPECT_EQ(moved, z.lengthOfDay(Date::of(2026, 11, 1)) == Minutes::of(1500) ? 4 : 0) << name;
+        EXPECT_EQ(moved, z.lengthOfDay(Date::of(2026, 11, 1)) == Minutes::of(1500) ? 1 : 0) << name;
     }
 }
 

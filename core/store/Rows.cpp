@@ -9,6 +9,7 @@ namespace {
 
 // SQLite's extended codes, sqlite.org/rescode.html.
 constexpr int kConstraintForeignKey = 787;
+constexpr int kConstraintNotNull = 1299;
 constexpr int kConstraintPrimaryKey = 1555;
 constexpr int kConstraintTrigger = 1811;
 constexpr int kConstraintUnique = 2067;
@@ -46,8 +47,12 @@ std::string valueOf(const TableSql &sql, const RowImage &image, const QString &c
 }
 
 // "UNIQUE constraint failed: lot.item_id, lot.number": the last column is the one a person can change.
+QString lastColumnIn(const QString &words) {
+    return words.section(u'.', -1).section(u' ', 0, 0).trimmed();
+}
+
 Problem duplicate(const QString &words, const TableSql &sql, const RowImage &image) {
-    const QString column = words.section(u'.', -1).section(u' ', 0, 0).trimmed();
+    const QString column = lastColumnIn(words);
     return problem(ProblemCode::Duplicate, column.toStdString(), {valueOf(sql, image, column)});
 }
 
@@ -131,18 +136,21 @@ Result<void> removeRow(Connection &connection, const TableSql &sql, std::int64_t
 Problem explainRefusal(Connection &connection, const Problem &given, const TableSql &sql,
                        const RowImage &image, const std::vector<Reference> &references) {
     const QSqlError error = connection.lastError();
-    const QString words = error.databaseText() + error.driverText();
+    const QString words = error.databaseText();
     switch (sqliteCode(error)) {
     case kConstraintForeignKey:
         return unknownReferences(connection, references);
+    case kConstraintNotNull:
+        return problem(ProblemCode::Missing, lastColumnIn(words).toStdString());
     case kConstraintUnique:
     case kConstraintPrimaryKey:
-        return duplicate(error.databaseText(), sql, image);
+        return duplicate(words, sql, image);
     case kConstraintTrigger:
-        for (const char *field : {"from_ref", "to_ref"})
+        for (const auto &[field, ref] :
+             {std::pair("from_place", "from_ref"), std::pair("to_place", "to_ref")})
             if (words.contains(QLatin1String(field)))
                 return problem(ProblemCode::UnknownRecord, field,
-                               {"place", valueOf(sql, image, QLatin1String(field))});
+                               {"place", valueOf(sql, image, QLatin1String(ref))});
         return given;
     default:
         return given;

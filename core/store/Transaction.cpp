@@ -14,8 +14,8 @@ void rollBack(Connection &connection) {
 Result<Transaction> Transaction::begin(Connection &connection, Kind kind) {
     const QString sql = kind == Kind::Write ? QStringLiteral("BEGIN IMMEDIATE") : QStringLiteral("BEGIN");
     auto begun = connection.run(sql);
-    if (!begun && begun.error().code == ProblemCode::StoreFailed) {
-        rollBack(connection); // a rollback that failed earlier
+    if (!begun && connection.lastError().databaseText().contains(QLatin1String("within a transaction"))) {
+        rollBack(connection); // an earlier rollback failed
         begun = connection.run(sql);
     }
     if (!begun)

@@ -113,7 +113,9 @@ std::vector<StockMovement> movementsForEntry(const DrainEntry &entry) {
         if (use.used.count() > 0)
             movements.push_back(move(entry, use, use.used, Place::used(entry.id), MovementReason::Use));
         if (use.lost.count() > 0)
-            movements.push_back(move(entry, use, use.lost, Place::wasted(), MovementReason::Waste));
+            // Named by its entry, so that undoing the entry finds it.
+            movements.push_back(
+                move(entry, use, use.lost, {PlaceKind::Wasted, entry.id.value()}, MovementReason::Waste));
     }
     return movements;
 }

@@ -75,7 +75,7 @@ CREATE TABLE nurse (
   point_quality TEXT NOT NULL CHECK (point_quality IN ('exact', 'street_centre', 'postal_area_centre')),
   area TEXT NOT NULL CHECK (area IN ('urban', 'suburban', 'rural')),
   starts_at_storeroom INTEGER NOT NULL CHECK (starts_at_storeroom IN (0, 1)),
-  contract_per_week_min INTEGER NOT NULL CHECK (contract_per_week_min >= 0),
+  contract_min INTEGER NOT NULL CHECK (contract_min >= 0),
   most_visits_a_day INTEGER NOT NULL,
   car_space_ml INTEGER NOT NULL CHECK (car_space_ml >= 0),
   overtime_exempt INTEGER NOT NULL CHECK (overtime_exempt IN (0, 1)),
@@ -106,7 +106,7 @@ CREATE TABLE shift_pattern (
     'sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday')),
   from_min INTEGER NOT NULL CHECK (from_min BETWEEN 0 AND 1440),
   to_min INTEGER NOT NULL CHECK (to_min BETWEEN 0 AND 1440),
-  break_length_min INTEGER NOT NULL CHECK (break_length_min BETWEEN 0 AND 1440),
+  break_min INTEGER NOT NULL CHECK (break_min BETWEEN 0 AND 1440),
   break_from_min INTEGER NOT NULL CHECK (break_from_min BETWEEN 0 AND 1440),
   break_to_min INTEGER NOT NULL CHECK (break_to_min BETWEEN 0 AND 1440),
   is_on_call INTEGER NOT NULL CHECK (is_on_call IN (0, 1)),
@@ -153,7 +153,7 @@ CREATE TABLE patient (
   point_quality TEXT NOT NULL CHECK (point_quality IN ('exact', 'street_centre', 'postal_area_centre')),
   area TEXT NOT NULL CHECK (area IN ('urban', 'suburban', 'rural')),
   nurse_gender_wish TEXT CHECK (nurse_gender_wish IN ('female', 'male', 'other')),
-  payer_id INTEGER NOT NULL REFERENCES payer(id),
+  payer_id INTEGER REFERENCES payer(id),
   status TEXT NOT NULL CHECK (status IN ('referred', 'active', 'discharged', 'transferred', 'deceased')),
   referred_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', referred_at) IS referred_at),
   home_from_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', home_from_at) IS home_from_at),
@@ -244,7 +244,7 @@ CREATE TABLE item (
   bottle_volume_ml INTEGER CHECK (bottle_volume_ml > 0),
   gtin TEXT NOT NULL,
   connector TEXT NOT NULL,
-  case_pack INTEGER NOT NULL CHECK (case_pack > 0),
+  eaches_per_case INTEGER NOT NULL CHECK (eaches_per_case > 0),
   send_whole_cases INTEGER NOT NULL CHECK (send_whole_cases IN (0, 1)),
   unit_volume_ml INTEGER NOT NULL CHECK (unit_volume_ml >= 0),
   shelf_life_days INTEGER CHECK (shelf_life_days > 0),
@@ -314,8 +314,8 @@ CREATE TABLE supplier_item (
   supplier_id INTEGER NOT NULL REFERENCES supplier(id),
   item_id INTEGER NOT NULL REFERENCES item(id),
   supplier_code TEXT NOT NULL,
-  pack INTEGER NOT NULL CHECK (pack > 0),
-  per_case_minor INTEGER NOT NULL CHECK (per_case_minor >= 0),
+  eaches_per_case INTEGER NOT NULL CHECK (eaches_per_case > 0),
+  price_minor INTEGER NOT NULL CHECK (price_minor >= 0),
   least_line_cases INTEGER NOT NULL CHECK (least_line_cases >= 0),
   is_preferred INTEGER NOT NULL CHECK (is_preferred IN (0, 1)),
   backordered_until_on TEXT CHECK (date(backordered_until_on) IS backordered_until_on),
@@ -326,8 +326,8 @@ CREATE TABLE supplier_item (
 CREATE TABLE supplier_item_break (
   supplier_item_id INTEGER NOT NULL REFERENCES supplier_item(id),
   position INTEGER NOT NULL,
-  from_cases INTEGER NOT NULL CHECK (from_cases > 0),
-  per_case_minor INTEGER NOT NULL CHECK (per_case_minor >= 0),
+  break_from_cases INTEGER NOT NULL CHECK (break_from_cases > 0),
+  break_price_minor INTEGER NOT NULL CHECK (break_price_minor >= 0),
   PRIMARY KEY (supplier_item_id, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -404,7 +404,7 @@ CREATE TABLE drain_order (
   start_on TEXT NOT NULL CHECK (date(start_on) IS start_on),
   end_on TEXT CHECK (date(end_on) IS end_on),
   most_per_session_ml INTEGER CHECK (most_per_session_ml > 0),
-  kit_item_id INTEGER NOT NULL REFERENCES item(id),
+  kit_id INTEGER NOT NULL REFERENCES item(id),
   extra_bottle_item_id INTEGER REFERENCES item(id),
   allows_substitute INTEGER NOT NULL CHECK (allows_substitute IN (0, 1)),
   prescriber TEXT NOT NULL,
@@ -520,8 +520,8 @@ CREATE TABLE purchase_line (
   position INTEGER NOT NULL,
   item_id INTEGER NOT NULL REFERENCES item(id),
   cases INTEGER NOT NULL CHECK (cases >= 0),
-  pack INTEGER NOT NULL CHECK (pack > 0),
-  per_case_minor INTEGER NOT NULL CHECK (per_case_minor >= 0),
+  eaches_per_case INTEGER NOT NULL CHECK (eaches_per_case > 0),
+  price_minor INTEGER NOT NULL CHECK (price_minor >= 0),
   received INTEGER NOT NULL CHECK (received >= 0),
   backordered_until_on TEXT CHECK (date(backordered_until_on) IS backordered_until_on),
   reason TEXT NOT NULL,
@@ -587,7 +587,7 @@ CREATE TRIGGER stock_movement_from_exists BEFORE INSERT ON stock_movement WHEN
     ELSE 0
   END
 BEGIN
-  SELECT RAISE(ABORT, 'unknown place: from_ref');
+  SELECT RAISE(ABORT, 'unknown place: from_place');
 END;
 CREATE TRIGGER stock_movement_to_exists BEFORE INSERT ON stock_movement WHEN
   CASE NEW.to_kind
@@ -602,7 +602,7 @@ CREATE TRIGGER stock_movement_to_exists BEFORE INSERT ON stock_movement WHEN
     ELSE 0
   END
 BEGIN
-  SELECT RAISE(ABORT, 'unknown place: to_ref');
+  SELECT RAISE(ABORT, 'unknown place: to_place');
 END;
 CREATE TRIGGER stock_movement_no_update BEFORE UPDATE ON stock_movement
 BEGIN
@@ -633,7 +633,7 @@ CREATE TABLE planned_visit (
   start_min INTEGER NOT NULL CHECK (start_min BETWEEN 0 AND 1440),
   nurse_id INTEGER NOT NULL REFERENCES nurse(id),
   second_nurse_id INTEGER REFERENCES nurse(id),
-  travel_before_min INTEGER NOT NULL CHECK (travel_before_min >= 0),
+  travel_min INTEGER NOT NULL CHECK (travel_min >= 0),
   carries_delivery_id INTEGER REFERENCES delivery(id),
   PRIMARY KEY (plan_id, position)
 ) STRICT, WITHOUT ROWID;

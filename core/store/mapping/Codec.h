@@ -90,11 +90,13 @@ struct Codec<Quantity<Tag>> {
 };
 
 template <class Tag>
-struct Codec<Id<Tag>> {
-    static QVariant put(Id<Tag> value) { return QVariant::fromValue(qlonglong(value.value())); }
+struct Codec<Id<Tag>> { // an unset id is NULL: a column that must have one says so
+    static QVariant put(Id<Tag> value) {
+        return value.isSet() ? QVariant(qlonglong(value.value())) : QVariant();
+    }
     static bool take(const QVariant &column, Id<Tag> &value) {
         value = Id<Tag>(column.toLongLong());
-        return column.typeId() == QMetaType::LongLong;
+        return column.isNull() || column.typeId() == QMetaType::LongLong;
     }
 };
 

@@ -20,7 +20,7 @@ struct Mapping<DrainOrder> {
         v("start_on", r.start);
         v("end_on", r.end);
         v("most_per_session_ml", r.mostPerSession);
-        v("kit_item_id", r.kit);
+        v("kit_id", r.kit);
         v("extra_bottle_item_id", r.extraBottle);
         v("allows_substitute", r.allowsSubstitute);
         v("prescriber", r.prescriber);
@@ -143,7 +143,7 @@ struct Mapping<Plan> {
             c("start_min", planned.startAt);
             c("nurse_id", planned.nurse);
             c("second_nurse_id", planned.secondNurse);
-            c("travel_before_min", planned.travelBefore);
+            c("travel_min", planned.travelBefore);
             c("carries_delivery_id", planned.carries);
         });
     }

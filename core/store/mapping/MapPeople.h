@@ -166,7 +166,7 @@ struct Mapping<Nurse> {
         v("gender", r.gender);
         addressColumns(v, r.base);
         v("starts_at_storeroom", r.startsAtStoreroom);
-        v("contract_per_week_min", r.contractPerWeek);
+        v("contract_min", r.contractPerWeek);
         v("most_visits_a_day", r.mostVisitsADay);
         v("car_space_ml", r.carSpaceMl);
         v("overtime_exempt", r.overtimeExempt);
@@ -192,7 +192,7 @@ struct Mapping<ShiftPattern> {
         v("weekday", r.weekday);
         v("from_min", r.from);
         v("to_min", r.to);
-        v("break_length_min", r.breakLength);
+        v("break_min", r.breakLength);
         v("break_from_min", r.breakFrom);
         v("break_to_min", r.breakTo);
         v("is_on_call", r.isOnCall);

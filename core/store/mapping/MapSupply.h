@@ -15,7 +15,7 @@ struct Mapping<Item> {
         v("bottle_volume_ml", r.bottleVolume);
         v("gtin", r.gtin);
         v("connector", r.connector);
-        v("case_pack", r.casePack);
+        v("eaches_per_case", r.casePack);
         v("send_whole_cases", r.sendWholeCases);
         v("unit_volume_ml", r.unitVolumeMl);
         v("shelf_life_days", r.shelfLife);
@@ -168,8 +168,8 @@ struct Mapping<SupplierItem> {
         v("supplier_id", r.supplier);
         v("item_id", r.item);
         v("supplier_code", r.supplierCode);
-        v("pack", r.pack);
-        v("per_case_minor", r.perCase);
+        v("eaches_per_case", r.pack);
+        v("price_minor", r.perCase);
         v("least_line_cases", r.leastLine);
         v("is_preferred", r.isPreferred);
         v("backordered_until_on", r.backorderedUntil);
@@ -178,8 +178,8 @@ struct Mapping<SupplierItem> {
     template <class V, class R>
     static void lists(V &v, R &r) {
         v.list("supplier_item_break", r.breaks, [](auto &c, auto &step) {
-            c("from_cases", step.from);
-            c("per_case_minor", step.perCase);
+            c("break_from_cases", step.from);
+            c("break_price_minor", step.perCase);
         });
     }
 };
@@ -201,8 +201,8 @@ struct Mapping<PurchaseOrder> {
         v.list("purchase_line", r.lines, [](auto &c, auto &line) {
             c("item_id", line.item);
             c("cases", line.cases);
-            c("pack", line.pack);
-            c("per_case_minor", line.perCase);
+            c("eaches_per_case", line.pack);
+            c("price_minor", line.perCase);
             c("received", line.received);
             c("backordered_until_on", line.backorderedUntil);
             c("reason", line.reason);

@@ -120,7 +120,8 @@ struct ReferenceVisitor {
     void operator()(const char *, const T &) {}
     template <class Tag>
     void operator()(const char *name, const Id<Tag> &id) {
-        found.push_back({name, kTableOf<Tag>, id.value()});
+        if (id.isSet())
+            found.push_back({name, kTableOf<Tag>, id.value()});
     }
     template <class Tag>
     void operator()(const char *name, const std::optional<Id<Tag>> &id) {

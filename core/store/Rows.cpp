@@ -25,12 +25,17 @@ Result<void> insertList(Connection &connection, const ListSql &sql, qlonglong ow
     return {};
 }
 
+// The driver's NULL carries a type, ours does not; they are to compare equal.
+QVariant plain(QVariant value) {
+    return value.isNull() ? QVariant() : value;
+}
+
 Result<std::vector<QVariantList>> readList(Connection &connection, const ListSql &sql, qlonglong owner) {
     std::vector<QVariantList> rows;
     const auto read = connection.each(sql.selectOf, {owner}, [&](const QSqlQuery &row) {
         QVariantList &values = rows.emplace_back();
         for (std::size_t i = 0; i < sql.columns.size(); ++i)
-            values.push_back(row.value(static_cast<int>(i)));
+            values.push_back(plain(row.value(static_cast<int>(i))));
         return true;
     });
     if (!read)
@@ -81,7 +86,7 @@ Result<std::optional<StoredRow>> readRow(Connection &connection, const TableSql 
         StoredRow &stored = found.emplace();
         const int columns = static_cast<int>(sql.columns.size());
         for (int i = 0; i < columns; ++i)
-            stored.image.values.push_back(row.value(i + 1));
+            stored.image.values.push_back(plain(row.value(i + 1)));
         if (sql.isVersioned)
             stored.rowVersion = row.value(columns + 1).toLongLong();
         return false;

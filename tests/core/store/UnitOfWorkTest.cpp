@@ -89,7 +89,9 @@ TEST_F(UnitOfWorkTest, AnUnknownReferenceIsNamedByItsField) {
     patient.barredNurses = {agency.nurse.id, NurseId(77)};
     const Problem problem = refusalOf(patient);
     const Problems all = flattened(problem);
-    ASSERT_EQ(all.size(), 1U) << debugText(problem); // the row comes before its lists
+    ASSERT_EQ(all.size(), 2U) << debugText(problem); // both are told in one go
+    EXPECT_EQ(all[1].field, "nurse_id");
+    EXPECT_EQ(all[1].args, (std::vector<std::string>{"nurse", "77"}));
     EXPECT_EQ(problem.code, ProblemCode::UnknownRecord);
     EXPECT_EQ(problem.field, "payer_id");
     EXPECT_EQ(problem.args, (std::vector<std::string>{"payer", "99"}));

@@ -51,6 +51,23 @@ QStringList wrapped(const QString &text, std::size_t width) {
 
 using Cells = std::vector<QString>;
 
+// The table with only the columns that are shown there.
+Table reducedTo(const Table &table, ShownIn left) {
+    Table reduced;
+    reduced.title = table.title;
+    reduced.key = table.key;
+    reduced.notes = table.notes;
+    reduced.rows.resize(table.rows.size());
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        if (table.columns[c].shownIn == left)
+            continue;
+        reduced.columns.push_back(table.columns[c]);
+        for (std::size_t r = 0; r < table.rows.size(); ++r)
+            reduced.rows[r].push_back(c < table.rows[r].size() ? table.rows[r][c] : std::string());
+    }
+    return reduced;
+}
+
 std::vector<std::size_t> columnWidths(const Table &table, const std::vector<Cells> &rows, std::size_t width) {
     std::vector<std::size_t> widths(table.columns.size(), 1);
     for (const Cells &row : rows)
@@ -210,7 +227,8 @@ void appendTable(std::string &out, const Table &table) {
 
 } // namespace
 
-std::string asText(const Table &table, int width) {
+std::string asText(const Table &whole, int width) {
+    const Table table = reducedTo(whole, ShownIn::CopiesOnly);
     const std::size_t columns = table.columns.size();
     const std::size_t room = static_cast<std::size_t>(std::max(width, 20));
     QString out;
@@ -242,7 +260,8 @@ std::string asText(const Table &table, int width) {
     return out.toStdString();
 }
 
-std::string asCsv(const Table &table) {
+std::string asCsv(const Table &whole) {
+    const Table table = reducedTo(whole, ShownIn::TextOnly);
     exchange::CsvTable csv;
     for (const Column &column : table.columns)
         csv.head.push_back(column.key);
@@ -263,7 +282,7 @@ std::string asJson(const std::vector<Table> &tables, const std::string &verb, co
         out += t == 0 ? "\n    " : ",\n    ";
         appendQuoted(out, tables[t].key);
         out += ": ";
-        appendTable(out, tables[t]);
+        appendTable(out, reducedTo(tables[t], ShownIn::TextOnly));
     }
     out += tables.empty() ? "}\n}\n" : "\n  }\n}\n";
     return out;

@@ -7,11 +7,13 @@
 namespace kitround::desk {
 
 enum class Align : unsigned char { Left, Right };
+enum class ShownIn : unsigned char { All, CopiesOnly, TextOnly }; // copies: CSV and JSON
 struct Column {
     std::string name;  // for people: "Run out (1 in 10)"
     std::string key;   // stable, snake_case, for CSV and JSON
     Align align = Align::Left;
     bool isNumber = false; // JSON writes it without quotes; an empty cell is null
+    ShownIn shownIn = ShownIn::All;
 };
 struct Table {
     std::string title;
@@ -21,9 +23,13 @@ struct Table {
     std::vector<std::string> notes; // lines under the table (cautions, totals)
 };
 
-std::string asText(const Table &table, int width); // boxed by blanks, wrapped last column; width in characters
+// Columns parted by two blanks; where they do not fit `width` characters, the widest text columns are wrapped, down
+// to eight characters. Numbers are never wrapped, so a table of many numbers may be wider.
+std::string asText(const Table &table, int width);
+// The keys as head, RFC 4180; cells that a spreadsheet would run are guarded. Title and notes are left out.
 std::string asCsv(const Table &table);
-// {"title": ..., "rows": [{key: value, ...}, ...], "notes": [...]}
+// {"verb": ..., "as_of": ..., "tables": {key: {"title": ..., "rows": [{column key: value}, ...], "notes": [...]}}}
+// Members in the order of tables and columns; text that is not UTF-8 is repaired, so the JSON is always valid.
 std::string asJson(const std::vector<Table> &tables, const std::string &verb, const std::string &asOf);
 
 } // namespace kitround::desk

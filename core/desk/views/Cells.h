@@ -19,6 +19,15 @@ inline Column textColumn(const QString &name, const char *key) {
 inline Column numberColumn(const QString &name, const char *key) {
     return {name.toStdString(), key, Align::Right, true};
 }
+// Only in CSV and JSON, where width costs nothing.
+inline Column inCopies(Column column) {
+    column.shownIn = ShownIn::CopiesOnly;
+    return column;
+}
+inline Column inText(Column column) {
+    column.shownIn = ShownIn::TextOnly;
+    return column;
+}
 inline std::string cell(const QString &text) {
     return text.toStdString();
 }

@@ -20,11 +20,9 @@ void addWeekColumns(Table &table) {
         const QString week = Text::tr("Week %1").arg(w);
         const std::string key = "week" + std::to_string(w);
         table.columns.push_back(
-            {(week + u' ' + Text::tr("mean")).toStdString(), key + "_mean", Align::Right, true});
-        table.columns.push_back({Text::tr("10").toStdString(), key + "_p10", Align::Right, true});
-        table.columns.push_back({Text::tr("50").toStdString(), key + "_p50", Align::Right, true});
-        table.columns.push_back({Text::tr("90").toStdString(), key + "_p90", Align::Right, true});
-        table.columns.push_back({Text::tr("rule").toStdString(), key + "_plain", Align::Right, true});
+            inText({Text::tr("%1: mean, 10-50-90").arg(week).toStdString(), key, Align::Right, false, {}}));
+        for (const char *part : {"mean", "p10", "p50", "p90", "plain"})
+            table.columns.push_back(inCopies({week.toStdString(), key + "_" + part, Align::Right, true, {}}));
     }
 }
 
@@ -32,9 +30,11 @@ void addWeeks(std::vector<std::string> &row, const forecast::ItemForecast &home)
     for (std::size_t w = 0; w < kWeeksShown; ++w) {
         if (w < home.weeks.size()) {
             const forecast::WeekUse &use = home.weeks[w];
-            row.insert(row.end(), {cell(use.mean, 1), cell(use.p10), cell(use.p50), cell(use.p90)});
+            const std::string p10 = cell(use.p10), p50 = cell(use.p50), p90 = cell(use.p90);
+            row.push_back(cell(use.mean, 1) + ", " + p10 + "-" + p50 + "-" + p90);
+            row.insert(row.end(), {cell(use.mean, 1), p10, p50, p90});
         } else
-            row.insert(row.end(), 4, std::string());
+            row.insert(row.end(), 5, std::string());
         row.push_back(w < home.plain.perWeek.size() ? cell(home.plain.perWeek[w]) : std::string());
     }
 }
@@ -48,21 +48,21 @@ Table forecastTable(const StockPicture &picture) {
     table.key = "forecast";
     table.columns = {textColumn(Text::tr("Patient"), "patient"),
                      textColumn(Text::tr("Initials"), "initials"),
-                     textColumn(Text::tr("Catheter"), "catheter"),
+                     inCopies(textColumn(Text::tr("Catheter"), "catheter")),
                      textColumn(Text::tr("Item"), "item"),
                      textColumn(Text::tr("Stock is"), "stock_is"),
                      numberColumn(Text::tr("On hand"), "on_hand"),
-                     numberColumn(Text::tr("On the way"), "in_transit"),
-                     numberColumn(Text::tr("Promised"), "promised"),
+                     inCopies(numberColumn(Text::tr("On the way"), "in_transit")),
+                     inCopies(numberColumn(Text::tr("Promised"), "promised")),
                      textColumn(Text::tr("Run out (1 in 10)"), "run_out_p10"),
                      textColumn(Text::tr("Run out (middle)"), "run_out_p50"),
-                     textColumn(Text::tr("Run out (9 in 10)"), "run_out_p90"),
+                     inCopies(textColumn(Text::tr("Run out (9 in 10)"), "run_out_p90")),
                      numberColumn(Text::tr("Dry in 7 days, %"), "dry_7_percent"),
                      numberColumn(Text::tr("Days of supply"), "days_of_supply"),
                      textColumn(Text::tr("Supply ends by rule"), "plain_supply_ends"),
                      textColumn(Text::tr("Refill by"), "refill_by"),
-                     textColumn(Text::tr("On hold"), "on_hold"),
-                     textColumn(Text::tr("Assumed"), "is_assumed")};
+                     inCopies(textColumn(Text::tr("On hold"), "on_hold")),
+                     inCopies(textColumn(Text::tr("Assumed"), "is_assumed"))};
     addWeekColumns(table);
     for (const HomeRow &r : homeRows(picture)) {
         const forecast::ItemForecast &home = picture.homes[r.forecast];
@@ -104,18 +104,18 @@ Table refillTable(const StockPicture &picture) {
     table.columns = {textColumn(Text::tr("Urgency"), "urgency"),
                      textColumn(Text::tr("Patient"), "patient"),
                      textColumn(Text::tr("Initials"), "initials"),
-                     textColumn(Text::tr("Catheter"), "catheter"),
+                     inCopies(textColumn(Text::tr("Catheter"), "catheter")),
                      textColumn(Text::tr("Item"), "item"),
                      numberColumn(Text::tr("Send"), "quantity"),
-                     numberColumn(Text::tr("On hand"), "on_hand"),
-                     textColumn(Text::tr("Call from"), "call_from"),
+                     inCopies(numberColumn(Text::tr("On hand"), "on_hand")),
+                     inCopies(textColumn(Text::tr("Call from"), "call_from")),
                      textColumn(Text::tr("Call by"), "call_by"),
-                     textColumn(Text::tr("Deliver from"), "deliver_from"),
-                     textColumn(Text::tr("Deliver by"), "deliver_by"),
+                     inCopies(textColumn(Text::tr("Deliver from"), "deliver_from")),
+                     inCopies(textColumn(Text::tr("Deliver by"), "deliver_by")),
                      textColumn(Text::tr("Deliver on"), "deliver_on"),
-                     textColumn(Text::tr("Way"), "way"),
-                     numberColumn(Text::tr("Dry if not sent, %"), "dry_if_not_percent"),
-                     textColumn(Text::tr("Count first"), "count_first"),
+                     inCopies(textColumn(Text::tr("Way"), "way")),
+                     inCopies(numberColumn(Text::tr("Dry if not sent, %"), "dry_if_not_percent")),
+                     inCopies(textColumn(Text::tr("Count first"), "count_first")),
                      textColumn(Text::tr("Why"), "reason")};
     for (const supply::RefillProposal &p : picture.refills)
         for (const supply::RefillLine &line : p.lines)
@@ -140,21 +140,21 @@ Table reorderTable(const StockPicture &picture) {
     table.columns = {textColumn(Text::tr("Supplier"), "supplier"),
                      textColumn(Text::tr("Order on"), "order_on"),
                      textColumn(Text::tr("Item"), "item"),
-                     textColumn(Text::tr("Name"), "name"),
+                     inCopies(textColumn(Text::tr("Name"), "name")),
                      numberColumn(Text::tr("Cases"), "cases"),
-                     numberColumn(Text::tr("Eaches"), "eaches"),
-                     numberColumn(Text::tr("On the shelf"), "storeroom"),
-                     numberColumn(Text::tr("Promised"), "promised"),
-                     numberColumn(Text::tr("On order"), "on_order"),
-                     numberColumn(Text::tr("Expiring"), "expiring"),
-                     numberColumn(Text::tr("Position"), "position"),
-                     numberColumn(Text::tr("Expected need"), "demand_mean"),
-                     numberColumn(Text::tr("Over days"), "cover_days"),
-                     numberColumn(Text::tr("Level"), "order_up_to"),
-                     numberColumn(Text::tr("Need"), "exact_need"),
+                     inCopies(numberColumn(Text::tr("Eaches"), "eaches")),
+                     inCopies(numberColumn(Text::tr("On the shelf"), "storeroom")),
+                     inCopies(numberColumn(Text::tr("Promised"), "promised")),
+                     inCopies(numberColumn(Text::tr("On order"), "on_order")),
+                     inCopies(numberColumn(Text::tr("Expiring"), "expiring")),
+                     inCopies(numberColumn(Text::tr("Position"), "position")),
+                     inCopies(numberColumn(Text::tr("Expected need"), "demand_mean")),
+                     inCopies(numberColumn(Text::tr("Over days"), "cover_days")),
+                     inCopies(numberColumn(Text::tr("Level"), "order_up_to")),
+                     inCopies(numberColumn(Text::tr("Need"), "exact_need")),
                      numberColumn(Text::tr("Line total"), "line_total_minor"),
                      textColumn(Text::tr("Expected"), "expected_on"),
-                     textColumn(Text::tr("Minimum met"), "meets_minimum"),
+                     inCopies(textColumn(Text::tr("Minimum met"), "meets_minimum")),
                      textColumn(Text::tr("Why"), "reason")};
     Money total;
     for (const supply::SupplierReorder &order : picture.reorders) {

@@ -108,7 +108,8 @@ QString fileSentence(const Problem &p) {
         return Text::tr(
             "the file can't be read. Check that it is a file, and that you have the right to read it.");
     case ProblemCode::FileReadOnly:
-        return Text::tr("the file can't be written. Check your rights and the disk, or open it read-only.");
+        return Text::tr("the file can't be written. Check that its folder exists, that you may write there, "
+                        "and that the disk is not write-protected.");
     case ProblemCode::FileLocked:
         return Text::tr("another program holds the file. Close it there, or wait a moment and try again.");
     case ProblemCode::FileCorrupt:

@@ -1,0 +1,96 @@
+#include "app/headless/PaperFiles.h"
+
+#include "app/headless/Output.h"
+#include "core/desk/paper/Papers.h"
+#ifdef KITROUND_HAS_PRINT
+#include "ui/print/PaperPdf.h"
+#endif
+
+#include <QDateTime>
+#include <QDir>
+
+#include <algorithm>
+
+namespace kitround::headless {
+namespace {
+
+LocalTime machineNow() {
+    const QDateTime now = QDateTime::currentDateTime();
+    return {Date::fromDayNumber(now.date().toJulianDay() - QDate(1970, 1, 1).toJulianDay()),
+            Minutes::of(now.time().hour() * 60 + now.time().minute())};
+}
+
+QString userName() {
+    const QString user = qEnvironmentVariable("USER", qEnvironmentVariable("LOGNAME"));
+    return user.isEmpty() ? QStringLiteral("kitround-headless") : user;
+}
+
+struct NamedPaper {
+    QString file; // without folder and suffix
+    desk::Paper paper;
+};
+
+std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::WeekPicture &week) {
+    const desk::Agency &agency = *week.agency;
+    const QString today = QString::fromStdString(agency.today().toIso());
+    const QString start = QString::fromStdString(week.week.from.toIso());
+    std::vector<NamedPaper> papers;
+    papers.push_back({QStringLiteral("attention-") + today,
+                      desk::attentionPaper(desk::attention(agency, &stock, &week), agency)});
+    papers.push_back({QStringLiteral("week-") + start, desk::weekPaper(week)});
+    for (Date day = week.week.from; day < week.week.to; ++day)
+        papers.push_back({QStringLiteral("day-sheets-") + QString::fromStdString(day.toIso()),
+                          desk::daySheets(week, day)});
+    papers.push_back({QStringLiteral("load-") + start, desk::loadPaper(week, desk::loadReview(week))});
+    papers.push_back({QStringLiteral("homes-") + today, desk::forecastPaper(stock)});
+    papers.push_back({QStringLiteral("refill-calls-") + today, desk::refillCallList(stock)});
+    papers.push_back({QStringLiteral("pick-list-") + today, desk::pickList(stock)});
+    papers.push_back({QStringLiteral("orders-") + today, desk::reorderPaper(stock)});
+    int k = 0;
+    for (const PurchaseOrder &order : desk::draftOrders(stock))
+        papers.push_back({QStringLiteral("purchase-order-%1-%2").arg(today).arg(++k),
+                          desk::purchaseOrderPaper(agency, order)});
+    papers.push_back({QStringLiteral("on-call-card-") + today, desk::onCallCard(agency)});
+    papers.push_back({QStringLiteral("weekend-list-") + today, desk::weekendList(week, stock)});
+    papers.push_back({QStringLiteral("emergency-call-order-") + today, desk::emergencyCallOrder(agency)});
+    papers.push_back({QStringLiteral("downtime-pack-") + today, desk::downtimePack(week, stock)});
+    return papers;
+}
+
+#ifdef KITROUND_HAS_PRINT
+Result<void> draw(const desk::Paper &paper, const QString &file) {
+    return ui::writePdf(paper, file);
+}
+#else
+Result<void> draw(const desk::Paper &, const QString &file) {
+    Problem problem;
+    problem.code = ProblemCode::NotAllowed;
+    problem.field = file.toStdString();
+    problem.args = {"this build draws no papers"};
+    return problem;
+}
+#endif
+
+} // namespace
+
+Result<void> writePapers(const desk::StockPicture &stock, const desk::WeekPicture &week,
+                         const QString &folder) {
+    const QDir dir(folder);
+    if (!dir.mkpath(QStringLiteral("."))) {
+        Problem problem;
+        problem.code = ProblemCode::FileReadOnly;
+        problem.field = folder.toStdString();
+        return problem;
+    }
+    const LocalTime now = machineNow();
+    for (const NamedPaper &p : mainPapers(stock, week)) {
+        const QString file = dir.filePath(p.file + QStringLiteral(".pdf"));
+        if (auto done = draw(desk::signedBy(p.paper, userName(), now), file); !done)
+            return done;
+        if (auto said = writeText(file + u'\n'); !said)
+            return said;
+    }
+    return {};
+}
+
+} // namespace kitround::headless

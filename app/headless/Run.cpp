@@ -1,0 +1,185 @@
+#include "app/headless/Run.h"
+
+#include "app/headless/Output.h"
+#include "app/headless/PaperFiles.h"
+#include "core/base/Clock.h"
+#include "core/desk/Desk.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/CheckView.h"
+#include "core/desk/views/StockView.h"
+#include "core/desk/views/WeekView.h"
+#include "core/desk/words/Words.h"
+
+#include <QFileInfo>
+
+#ifdef KITROUND_HAS_SAMPLE
+#include "sample-db/SampleAgency.h"
+#endif
+
+#include <algorithm>
+
+namespace kitround::headless {
+namespace {
+
+ExitCode refuse(const Problem &problem) {
+    complain(desk::words(problem));
+    return ExitCode::WorldSaidNo;
+}
+
+ExitCode finish(const Result<void> &result) {
+    return result ? ExitCode::Done : refuse(result.error());
+}
+
+Result<desk::AgencyPtr> load(const Arguments &a) {
+    const SystemClock clock;
+    desk::OpenOptions options;
+    options.mode = store::OpenMode::ReadOnly;
+    options.asOf = a.asOf;
+    auto opened = desk::Desk::open(a.agency.toStdString(), options, clock, {}, {});
+    if (!opened)
+        return opened.error();
+    return (*opened)->agency();
+}
+
+struct Pictures {
+    desk::AgencyPtr agency;
+    desk::StockPicturePtr stock;
+    desk::WeekPicturePtr week;
+};
+
+// The week as stored, or planned where nothing is stored or a new plan is asked for.
+Result<desk::WeekPicturePtr> weekOf(const Arguments &a, const desk::AgencyPtr &agency,
+                                    const desk::StockPicture &stock, bool planWhereEmpty) {
+    auto week = desk::openWeek(agency, a.week.value_or(desk::nextWeek(*agency)), &stock.refills);
+    if (!week)
+        return week;
+    const auto &placements = (*week)->plan.placements;
+    const bool hasPlan = std::ranges::any_of(placements, &rounds::Placement::isPlaced);
+    if (!a.replan && (hasPlan || !planWhereEmpty))
+        return week;
+    rounds::SolveOptions options;
+    options.seed = a.seed.value_or(options.seed);
+    options.iterations = a.iterations.value_or(options.iterations);
+    options.keepPublished = !a.replan || hasPlan;
+    return desk::planWeek(**week, options, {}, {});
+}
+
+Result<Pictures> look(const Arguments &a, bool withWeek, bool planWhereEmpty) {
+    Pictures pictures;
+    auto agency = load(a);
+    if (!agency)
+        return agency.error();
+    pictures.agency = *agency;
+    auto stock = desk::computeStock(pictures.agency, {}, {});
+    if (!stock)
+        return stock.error();
+    pictures.stock = *stock;
+    if (!withWeek)
+        return pictures;
+    auto week = weekOf(a, pictures.agency, *pictures.stock, planWhereEmpty);
+    if (!week)
+        return week.error();
+    pictures.week = *week;
+    return pictures;
+}
+
+std::vector<desk::Table> tablesFor(const QString &verb, const Pictures &p) {
+    if (verb == QStringLiteral("forecast"))
+        return {desk::forecastTable(*p.stock)};
+    if (verb == QStringLiteral("refills"))
+        return {desk::refillTable(*p.stock)};
+    if (verb == QStringLiteral("reorders"))
+        return {desk::reorderTable(*p.stock), desk::storeroomTable(*p.stock)};
+    if (verb == QStringLiteral("week"))
+        return {desk::weekTable(*p.week), desk::unplacedTable(*p.week), desk::costTable(*p.week),
+                desk::brokenRulesTable(*p.week)};
+    if (verb == QStringLiteral("caseload")) {
+        const auto review = desk::loadReview(*p.week);
+        return {desk::loadTable(*p.week, review), desk::continuityTable(*p.week, review)};
+    }
+    return {desk::attentionTable(desk::attention(*p.agency, p.stock.get(), p.week.get()), *p.agency)};
+}
+
+ExitCode runTables(const Arguments &a) {
+    const bool plans = a.verb == QStringLiteral("week") || a.verb == QStringLiteral("caseload");
+    const auto pictures = look(a, plans || a.verb == QStringLiteral("attention"), plans);
+    if (!pictures)
+        return refuse(pictures.error());
+    const QString asOf = QString::fromStdString(pictures->agency->today().toIso());
+    return finish(writeTables(tablesFor(a.verb, *pictures), a, asOf));
+}
+
+ExitCode runSample(const Arguments &a) {
+#ifdef KITROUND_HAS_SAMPLE
+    return finish(sample::buildSampleAgency(a.agency.toStdString(), a.asOf, {}));
+#else
+    Q_UNUSED(a)
+    complain(QStringLiteral("this build has no sample agency."));
+    return ExitCode::WorldSaidNo;
+#endif
+}
+
+Result<std::unique_ptr<desk::Desk>> openOnly(const Arguments &a, const Clock &clock) {
+    desk::OpenOptions options;
+    options.mode = store::OpenMode::ReadOnly;
+    options.loadNow = false;
+    return desk::Desk::open(a.agency.toStdString(), options, clock, {}, {});
+}
+
+ExitCode runCheck(const Arguments &a) {
+    const SystemClock clock;
+    auto opened = openOnly(a, clock);
+    if (!opened)
+        return refuse(opened.error());
+    const auto faults = (*opened)->check({}, {});
+    if (!faults)
+        return refuse(faults.error());
+    const desk::Table table = desk::checkTable(*faults);
+    if (const auto written = writeTables({table}, a, {}); !written)
+        return refuse(written.error());
+    return desk::hasFault(*faults) ? ExitCode::AnswerIsNo : ExitCode::Done;
+}
+
+ExitCode runBackup(const Arguments &a) {
+    const SystemClock clock;
+    auto opened = openOnly(a, clock);
+    if (!opened)
+        return refuse(opened.error());
+    return finish((*opened)->backupTo(a.to.toStdString(), {}, {}));
+}
+
+ExitCode runPapers(const Arguments &a) {
+    const auto pictures = look(a, true, true);
+    if (!pictures)
+        return refuse(pictures.error());
+    return finish(writePapers(*pictures->stock, *pictures->week, a.outDir));
+}
+
+// Writing the answer over the file that was asked would lose an agency.
+bool wouldOverwriteAgency(const Arguments &a) {
+    if (a.out.isEmpty())
+        return false;
+    const QFileInfo out(a.out), agency(a.agency);
+    return out.exists() && agency.exists() && out.canonicalFilePath() == agency.canonicalFilePath();
+}
+
+} // namespace
+
+ExitCode run(const Arguments &a) {
+    if (wouldOverwriteAgency(a)) {
+        complain(QStringLiteral("--out is the agency file itself; choose another file."));
+        return ExitCode::WrongUse;
+    }
+    if (a.verb == QStringLiteral("sample"))
+        return runSample(a);
+    if (a.verb == QStringLiteral("check"))
+        return runCheck(a);
+    if (a.verb == QStringLiteral("backup"))
+        return runBackup(a);
+    if (a.verb == QStringLiteral("papers"))
+        return runPapers(a);
+    return runTables(a);
+}
+
+} // namespace kitround::headless

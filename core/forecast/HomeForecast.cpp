@@ -3,6 +3,7 @@
 #include "core/base/Require.h"
 #include "core/calendar/Weeks.h"
 #include "core/forecast/LogReading.h"
+#include "core/forecast/OfferTable.h"
 #include "core/forecast/PlainRule.h"
 #include "core/forecast/Quadrature.h"
 #include "core/forecast/UseRecursion.h"
@@ -167,7 +168,10 @@ std::vector<Point> pointsOf(const UseModel &model, const Timeline &timeline) {
     }
     const RateBelief &rate = *model.asNeeded;
     const auto days = static_cast<double>(timeline.days.size());
-    for (const WeightedPoint &p : gammaRule(rate.shape, rate.days, pointsFor(days / rate.days, 2 * days)))
+    // The maximum of a day and a week cuts the spread, so half of the points do.
+    constexpr int kMostForRates = 8;
+    const int count = std::min(kMostForRates, pointsFor(days / rate.days, 2 * days));
+    for (const WeightedPoint &p : gammaRule(rate.shape, rate.days, count))
         points.push_back({p.weight, a.mean(), p.at});
     return points;
 }
@@ -196,6 +200,9 @@ struct HomeQuestion {
     Timeline timeline;
     UseModel model;
     std::vector<Point> points;
+    // One planned order throughout, no hold without an end, nothing beyond the order: use depends on the
+    // number of drains offered alone, and OfferTable gives it.
+    bool isExchangeable = false;
     int weeklyMost = 0; // of an as-needed order with a maximum a week; 0: no such order
     std::vector<std::pair<const DrainOrder *, std::vector<ItemUse>>> unitsByOrder;
 
@@ -305,6 +312,8 @@ private:
 // Buffers that live on from home to home.
 struct Scratch {
     UseRecursion recursion;
+    OfferTable offers;
+    std::vector<double> left, total;
     std::vector<double> active, paused;
     std::vector<std::vector<double>> weekActive, weekPaused;
     std::vector<double> chanceDry;
@@ -327,12 +336,18 @@ private:
     const DayPlan &day(std::size_t index) const { return home_.timeline.days[index]; }
     void knowStock(ItemForecast &f);
     std::size_t silentSince(const ItemForecast &f) const;
+    void prepare(std::size_t mostUnits);
     void startAt(std::size_t index);
     void step(const ItemKernels &kernels, std::size_t index);
     void changeOvernight(std::size_t index);
+    void recur(std::size_t silentFrom, ItemForecast &f);
     void cumulate(const ItemKernels &kernels, ItemForecast &f);
     void sumWeeks(const ItemKernels &kernels, ItemForecast &f);
-    void runDown(const ItemKernels &kernels, std::size_t silentFrom, ItemForecast &f);
+    void absorb(const ItemKernels &kernels, std::size_t silentFrom, ItemForecast &f);
+    void readOffers(const Pmf &perSession, std::size_t silentFrom, ItemForecast &f);
+    void cumulateOffers(std::size_t silentOffers, ItemForecast &f);
+    void sumWeeksOfOffers(ItemForecast &f);
+    void runDown(ItemForecast &f) const;
     void dates(ItemForecast &f) const;
     void plain(std::size_t silentFrom, ItemForecast &f) const;
 
@@ -402,6 +417,15 @@ std::size_t ItemRun::silentSince(const ItemForecast &f) const {
     return std::min(static_cast<std::size_t>(index), home_.timeline.today);
 }
 
+void ItemRun::prepare(std::size_t mostUnits) {
+    scratch_.recursion.reserve(home_.points.size(), home_.layers(), mostUnits);
+    scratch_.active.assign(scratch_.recursion.lanes(), 0.0);
+    scratch_.paused.assign(scratch_.recursion.lanes(), 0.0);
+    scratch_.weekActive.assign((horizon_ + 6) / 7, scratch_.active);
+    scratch_.weekPaused.assign((horizon_ + 6) / 7, scratch_.paused);
+    scratch_.chanceDry.assign(horizon_, 0.0);
+}
+
 void ItemRun::startAt(std::size_t index) {
     const SnapshotIndex &agency = *home_.agency;
     std::size_t layer = 0;
@@ -450,6 +474,27 @@ void summarise(std::span<const double> p, double &mean, std::span<const double> 
         *quantiles[next] = static_cast<std::int64_t>(p.size()) - 1;
 }
 
+void summariseDay(std::span<const double> p, DayUse &use) {
+    static constexpr std::array kLevels = {0.05, 0.25, 0.50, 0.75, 0.95};
+    summarise(p, use.mean, kLevels,
+              std::array<std::int64_t *, 5>{&use.p05, &use.p25, &use.p50, &use.p75, &use.p95});
+}
+
+WeekUse weekOf(Date from, std::span<const double> p) {
+    static constexpr std::array kLevels = {0.10, 0.50, 0.90};
+    WeekUse use;
+    use.from = from;
+    summarise(p, use.mean, kLevels, std::array<std::int64_t *, 3>{&use.p10, &use.p50, &use.p90});
+    return use;
+}
+
+std::int64_t medianOf(std::span<const double> p) {
+    double mean = 0;
+    std::int64_t median = 0;
+    summarise(p, mean, std::array{0.5}, std::array{&median});
+    return median;
+}
+
 double tailAbove(std::span<const double> p, std::int64_t k) {
     double sum = 0;
     for (std::size_t u = p.size(); u-- > 0 && static_cast<std::int64_t>(u) > k;)
@@ -458,7 +503,6 @@ double tailAbove(std::span<const double> p, std::int64_t k) {
 }
 
 void ItemRun::cumulate(const ItemKernels &kernels, ItemForecast &f) {
-    static constexpr std::array kLevels = {0.05, 0.25, 0.50, 0.75, 0.95};
     startAt(home_.timeline.today);
     scratch_.recursion.begin(scratch_.active, scratch_.paused);
     f.days.resize(horizon_);
@@ -468,10 +512,8 @@ void ItemRun::cumulate(const ItemKernels &kernels, ItemForecast &f) {
             scratch_.recursion.masses(scratch_.weekActive[d / 7], scratch_.weekPaused[d / 7]);
         step(kernels, index);
         const std::span<const double> total = scratch_.recursion.total();
-        DayUse &use = f.days[d];
-        use.on = day(index).on;
-        summarise(total, use.mean, kLevels,
-                  std::array<std::int64_t *, 5>{&use.p05, &use.p25, &use.p50, &use.p75, &use.p95});
+        f.days[d].on = day(index).on;
+        summariseDay(total, f.days[d]);
         scratch_.chanceDry[d] = tailAbove(total, stock_.onDay[d]);
         if (options_.keepCumulated)
             f.cumulated.emplace_back(std::vector<double>(total.begin(), total.end()));
@@ -482,7 +524,6 @@ void ItemRun::cumulate(const ItemKernels &kernels, ItemForecast &f) {
 // The use of a week is not a difference of cumulated figures: the recursion starts afresh from the week's
 // states.
 void ItemRun::sumWeeks(const ItemKernels &kernels, ItemForecast &f) {
-    static constexpr std::array kLevels = {0.10, 0.50, 0.90};
     for (std::size_t week = 0; 7 * (week + 1) <= horizon_; ++week) {
         scratch_.recursion.begin(scratch_.weekActive[week], scratch_.weekPaused[week]);
         const std::size_t first = home_.timeline.today + 7 * week;
@@ -490,37 +531,119 @@ void ItemRun::sumWeeks(const ItemKernels &kernels, ItemForecast &f) {
             step(kernels, index);
             changeOvernight(index);
         }
-        WeekUse use;
-        use.from = day(first).on;
-        summarise(scratch_.recursion.total(), use.mean, kLevels,
-                  std::array<std::int64_t *, 3>{&use.p10, &use.p50, &use.p90});
-        f.weeks.push_back(use);
+        f.weeks.push_back(weekOf(day(first).on, scratch_.recursion.total()));
     }
 }
 
 // First passage: what ran dry before a parcel came stays counted as dry.
-void ItemRun::runDown(const ItemKernels &kernels, std::size_t silentFrom, ItemForecast &f) {
+void ItemRun::absorb(const ItemKernels &kernels, std::size_t silentFrom, ItemForecast &f) {
     const std::size_t today = home_.timeline.today;
-    const bool isSilent = silentFrom < today;
-    if (isSilent || stock_.arrivesLater) {
-        startAt(silentFrom);
-        scratch_.recursion.begin(scratch_.active, scratch_.paused, false);
-        for (std::size_t index = silentFrom; index < today; ++index)
-            step(kernels, index);
-        if (isSilent) {
-            double mean = 0;
-            std::int64_t median = 0;
-            summarise(scratch_.recursion.total(), mean, std::array{0.5}, std::array{&median});
-            f.unloggedP50 = Eaches::of(median);
-        }
-        double dry = 0;
-        for (std::size_t d = 0; d < horizon_; ++d) {
-            step(kernels, today + d);
-            dry += scratch_.recursion.absorbAbove(stock_.onDay[d]);
-            scratch_.chanceDry[d] = dry;
-            changeOvernight(today + d);
-        }
+    startAt(silentFrom);
+    scratch_.recursion.begin(scratch_.active, scratch_.paused, false);
+    for (std::size_t index = silentFrom; index < today; ++index)
+        step(kernels, index);
+    if (silentFrom < today)
+        f.unloggedP50 = Eaches::of(medianOf(scratch_.recursion.total()));
+    double dry = 0;
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        step(kernels, today + d);
+        dry += scratch_.recursion.absorbAbove(stock_.onDay[d]);
+        scratch_.chanceDry[d] = dry;
+        changeOvernight(today + d);
     }
+}
+
+void ItemRun::recur(std::size_t silentFrom, ItemForecast &f) {
+    const ItemKernels kernels(home_, f.item);
+    prepare(kernels.mostUnits());
+    cumulate(kernels, f);
+    sumWeeks(kernels, f);
+    if (f.knowledge != StockKnowledge::Unknown && (silentFrom < home_.timeline.today || stock_.arrivesLater))
+        absorb(kernels, silentFrom, f);
+}
+
+// The recursion's work by the table. A home that leaves after m offers keeps what it has used until then.
+void ItemRun::cumulateOffers(std::size_t silentOffers, ItemForecast &f) {
+    const OfferTable &offers = scratch_.offers;
+    const double leaves = home_.model.exitPerDay;
+    double stays = 1, dryAndLeft = 0;
+    std::size_t offered = 0;
+    scratch_.left.clear();
+    f.days.resize(horizon_);
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        const DayPlan &today = day(home_.timeline.today + d);
+        DayUse &use = f.days[d];
+        offered += today.isOffered ? 1U : 0U;
+        const std::span<const double> units = offers.unitsAfter(offered);
+        if (today.isOffered || d == 0) {
+            scratch_.total.assign(units.begin(), units.end());
+            for (double &p : scratch_.total)
+                p *= stays;
+            scratch_.left.resize(std::max(scratch_.left.size(), units.size()), 0.0);
+            for (std::size_t u = 0; u < scratch_.total.size(); ++u)
+                scratch_.total[u] += scratch_.left[u];
+            summariseDay(scratch_.total, use);
+        } else {
+            use = f.days[d - 1]; // leaving moves nobody's use
+        }
+        use.on = today.on;
+        if (options_.keepCumulated)
+            f.cumulated.emplace_back(scratch_.total);
+        const double above = offers.chanceAbove(silentOffers + offered, stock_.onDay[d]);
+        scratch_.chanceDry[d] = dryAndLeft + stays * above;
+        dryAndLeft += stays * leaves * above;
+        for (std::size_t u = 0; u < units.size(); ++u)
+            scratch_.left[u] += stays * leaves * units[u];
+        stays *= 1.0 - leaves;
+    }
+}
+
+void ItemRun::sumWeeksOfOffers(ItemForecast &f) {
+    const double leaves = home_.model.exitPerDay;
+    double stays = 1;
+    for (std::size_t week = 0; 7 * (week + 1) <= horizon_; ++week) {
+        const std::size_t first = home_.timeline.today + 7 * week;
+        scratch_.total.assign(1, 1.0 - stays);
+        std::size_t offered = 0;
+        const auto add = [&](double share) {
+            const std::span<const double> units = scratch_.offers.unitsAfter(offered);
+            scratch_.total.resize(std::max(scratch_.total.size(), units.size()), 0.0);
+            for (std::size_t u = 0; u < units.size(); ++u)
+                scratch_.total[u] += share * units[u];
+        };
+        for (std::size_t index = first; index < first + 7; ++index) {
+            offered += day(index).isOffered ? 1U : 0U;
+            add(stays * leaves);
+            stays *= 1.0 - leaves;
+        }
+        add(stays);
+        f.weeks.push_back(weekOf(day(first).on, scratch_.total));
+    }
+}
+
+void ItemRun::readOffers(const Pmf &perSession, std::size_t silentFrom, ItemForecast &f) {
+    const std::span days(home_.timeline.days);
+    const auto offersIn = [](std::span<const DayPlan> some) {
+        return static_cast<std::size_t>(std::ranges::count_if(some, &DayPlan::isOffered));
+    };
+    const std::size_t silent = offersIn(days.subspan(silentFrom, home_.timeline.today - silentFrom));
+    scratch_.offers.build(home_.model.adherence, perSession,
+                          silent + offersIn(days.subspan(home_.timeline.today)));
+    scratch_.chanceDry.assign(horizon_, 0.0);
+    cumulateOffers(silent, f);
+    sumWeeksOfOffers(f);
+    if (f.knowledge == StockKnowledge::Unknown)
+        return;
+    f.unloggedP50 = Eaches::of(medianOf(scratch_.offers.unitsAfter(silent)));
+    if (!stock_.arrivesLater)
+        return;
+    const ItemKernels kernels(home_,
+                              f.item); // what a parcel ends and what it does not is not a matter of counts
+    prepare(kernels.mostUnits());
+    absorb(kernels, silentFrom, f);
+}
+
+void ItemRun::runDown(ItemForecast &f) const {
     double most = 0;
     for (std::size_t d = 0; d < horizon_; ++d) {
         most = std::clamp(scratch_.chanceDry[d], most, 1.0); // rounding must not let it fall
@@ -578,20 +701,16 @@ ItemForecast ItemRun::run(const ItemUse &use) {
     f.isOnHold = home_.agency->holdOn(f.patient, home_.agency->snapshot().asOf) != nullptr;
     knowStock(f);
 
-    const ItemKernels kernels(home_, use.item);
-    const std::size_t weeks = (horizon_ + 6) / 7;
-    scratch_.recursion.reserve(home_.points.size(), home_.layers(), kernels.mostUnits());
-    scratch_.active.assign(scratch_.recursion.lanes(), 0.0);
-    scratch_.paused.assign(scratch_.recursion.lanes(), 0.0);
-    scratch_.weekActive.assign(weeks, scratch_.active);
-    scratch_.weekPaused.assign(weeks, scratch_.paused);
-    scratch_.chanceDry.assign(horizon_, 0.0);
-
-    cumulate(kernels, f);
-    sumWeeks(kernels, f);
     const std::size_t silentFrom = silentSince(f);
+    f.weeks.reserve(horizon_ / 7);
+    if (options_.keepCumulated)
+        f.cumulated.reserve(horizon_);
+    if (home_.isExchangeable)
+        readOffers(use.perSession, silentFrom, f);
+    else
+        recur(silentFrom, f);
     if (f.knowledge != StockKnowledge::Unknown)
-        runDown(kernels, silentFrom, f);
+        runDown(f);
     plain(silentFrom, f);
     return f;
 }
@@ -622,6 +741,8 @@ std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Cathet
         if (std::ranges::none_of(home.unitsByOrder, [&](const auto &u) { return u.first == day.order; }))
             home.unitsByOrder.emplace_back(day.order, unitsPerSession(agency, catheter, *day.order));
     }
+    home.isExchangeable = !holds.openFrom && !home.model.asNeeded && home.model.extraPerDay <= 0 &&
+                          home.unitsByOrder.size() == 1;
     return home;
 }
 

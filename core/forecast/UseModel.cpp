@@ -333,8 +333,8 @@ RateBelief learnRate(const SnapshotIndex &agency, const Catheter &catheter, cons
 }
 
 double beyondOrderPerDay(const LogReading &log, const Discount &discount) {
-    if (log.beyondOrder.empty())
-        return 0;
+    if (log.beyondOrder.size() < 2)
+        return 0; // one stray line is no habit
     double drains = 0, days = kBeyondOrderPriorDays;
     for (const DrainEntry *e : log.beyondOrder)
         drains += discount(e->at.date);

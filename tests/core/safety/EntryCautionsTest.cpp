@@ -208,7 +208,7 @@ TEST_F(EntryCautionsTest, ASuddenFallIsNotATaper) {
     ASSERT_EQ(third.size(), 1U);
     EXPECT_EQ(third[0].kind, CautionKind::SuddenDrop);
     EXPECT_EQ(third[0].subject, "sudden-drop:102");
-    EXPECT_EQ(third[0].evidence[3], "3");
+    EXPECT_EQ(third[0].evidence, (Evidence{"600", "20", "2026-03-04", "3"}));
 }
 
 TEST_F(EntryCautionsTest, ASharpChangeIsSeenBothWays) {

@@ -74,10 +74,11 @@ forecast::Pmf asPmf(const Shifted &s) {
     return forecast::Pmf(std::move(p));
 }
 
-forecast::Pmf cutIntoCounts(std::int64_t last, const std::function<double(double)> &cdf) {
-    std::vector<double> p(static_cast<std::size_t>(last) + 1);
+// Chances of first, first + 1, ... last; what lies below or above goes to the ends.
+forecast::Pmf cutIntoCounts(std::int64_t first, std::int64_t last, const std::function<double(double)> &cdf) {
+    std::vector<double> p(static_cast<std::size_t>(last) + 1, 0.0);
     double before = 0;
-    for (std::size_t k = 0; k < p.size(); ++k) {
+    for (auto k = static_cast<std::size_t>(first); k < p.size(); ++k) {
         const double upTo = k + 1 == p.size() ? 1.0 : std::max(before, cdf(static_cast<double>(k) + 0.5));
         p[k] = upTo - before;
         before = upTo;
@@ -142,19 +143,20 @@ forecast::Pmf translatedGamma(double mean, double variance, double thirdCentral)
     if (spread < 1e-9)
         return forecast::Pmf::certain(std::llround(std::max(mean, 0.0)));
     const auto last = static_cast<std::int64_t>(std::ceil(std::max(mean, 0.0) + kSpreads * spread)) + 1;
+    const auto first = static_cast<std::int64_t>(std::max(0.0, std::floor(mean - kSpreads * spread)));
     const double skew = thirdCentral / (spread * spread * spread);
     // Near no skew, and for the rare left skew, the gamma is as good as normal.
     constexpr double kNoSkew = 1e-3;
     try {
         if (skew < kNoSkew) {
             const boost::math::normal_distribution<double> normal(mean, spread);
-            return cutIntoCounts(last, [&](double x) { return boost::math::cdf(normal, x); });
+            return cutIntoCounts(first, last, [&](double x) { return boost::math::cdf(normal, x); });
         }
         const double shape = 4 / (skew * skew);
         const double scale = skew * spread / 2;
         const double shift = mean - shape * scale;
         const boost::math::gamma_distribution<double> gamma(shape, scale);
-        return cutIntoCounts(last,
+        return cutIntoCounts(first, last,
                              [&](double x) { return x <= shift ? 0.0 : boost::math::cdf(gamma, x - shift); });
     } catch (const std::exception &) {
         return forecast::Pmf::certain(std::llround(std::max(mean, 0.0)));

@@ -63,7 +63,7 @@ std::optional<std::vector<double>> gammaByDay(double mean, double spread) {
     try {
         const double shape = mean * mean / (spread * spread);
         const boost::math::gamma_distribution<double> gamma(shape, mean / shape);
-        const auto last = static_cast<std::size_t>(std::ceil(mean + 5 * spread)) + 1;
+        const auto last = static_cast<std::size_t>(std::ceil(mean + 4 * spread)) + 1;
         std::vector<double> chances(last + 1);
         double before = 0;
         for (std::size_t day = 0; day < last; ++day) {

@@ -59,72 +59,91 @@ void StoreroomModel::prepare(const forecast::ItemForecast &forecast, const Cathe
     home.cover = std::min(courierDays + static_cast<std::int64_t>(std::ceil(spareDays)),
                           std::max<std::int64_t>(held / 2, 1));
     home.shipment = shipmentOf(home.line, *item, std::max(held - home.cover, kLeastShipmentDays));
+    if (home.line.hasPlainRule())
+        ++likes_[forecast.item][{home.line.plainPerDay(), home.cover}];
+    else
+        likes_[forecast.item];
     homes_[forecast.item].push_back(std::move(home));
 }
 
-// Without the moments of the third order a large sum would look normal though few homes are due.
-CountPart StoreroomModel::homePart(const Home &home, std::int64_t days) const {
+// Moments alone for large sums: most of the work, and no memory.
+CountPart StoreroomModel::homePart(const Home &home, std::int64_t days, bool withChances) const {
     const std::int64_t to = days + home.cover;
-    const std::int64_t horizon = home.line.horizon();
-    const std::int64_t index = std::min(to, horizon);
-    const double beyond = home.line.meanUse(to) - home.line.meanUse(index);
-    const std::int64_t stock = home.line.stock() - std::llround(beyond);
+    const std::int64_t index = std::min(to, home.line.horizon());
+    if (index <= 0)
+        return certainPart(0);
+    const auto beyond = std::llround(home.line.meanUse(to) - home.line.meanUse(index));
+    const std::int64_t stock = home.line.stock() - beyond;
+    const auto use = home.line.forecast().cumulated[static_cast<std::size_t>(index - 1)].values();
     std::vector<double> chances(1, 0.0);
-    if (index > 0) {
-        const auto use = home.line.forecast().cumulated[static_cast<std::size_t>(index - 1)].values();
-        for (std::size_t u = 0; u < use.size(); ++u) {
-            const std::int64_t open = std::max<std::int64_t>(0, static_cast<std::int64_t>(u) - stock);
-            const auto sent =
-                static_cast<std::size_t>((open + home.shipment - 1) / home.shipment * home.shipment);
-            if (sent >= chances.size())
-                chances.resize(sent + 1, 0.0);
-            chances[sent] += use[u];
+    double first = 0, second = 0, third = 0; // raw moments
+    const auto enough = static_cast<std::size_t>(
+        std::clamp<std::int64_t>(stock + 1, 0, static_cast<std::int64_t>(use.size())));
+    for (std::size_t u = withChances ? 0 : enough; u < use.size(); ++u) {
+        const std::int64_t open = std::max<std::int64_t>(0, static_cast<std::int64_t>(u) - stock);
+        const std::int64_t sent = (open + home.shipment - 1) / home.shipment * home.shipment;
+        const auto value = static_cast<double>(sent);
+        first += use[u] * value;
+        second += use[u] * value * value;
+        third += use[u] * value * value * value;
+        if (withChances) {
+            chances.resize(std::max(chances.size(), static_cast<std::size_t>(sent) + 1), 0.0);
+            chances[static_cast<std::size_t>(sent)] += use[u];
         }
-    } else {
-        chances[0] = 1;
     }
-    return partOf(0, std::move(chances));
+    CountPart part;
+    part.mean = first;
+    part.variance = std::max(0.0, second - first * first);
+    part.thirdCentral = third - 3 * first * second + 2 * first * first * first;
+    part.chances.clear();
+    if (withChances)
+        part.chances = std::move(chances);
+    return part;
 }
 
-CountPart StoreroomModel::referralPart(const std::vector<Home> &homes, std::int64_t days) const {
+CountPart StoreroomModel::referralPart(const Likes &likes, std::int64_t days) const {
     const auto &settings = agency_.snapshot().settings;
     const double perDay = static_cast<double>(settings[SettingKey::ReferralsPerWeekHundredths]) / 700.0;
-    if (perDay <= 0 || days <= 0 || homes.empty() || catheters_ == 0)
+    if (perDay <= 0 || days <= 0 || likes.empty() || catheters_ == 0)
         return certainPart(0);
     const double each = 1 / (static_cast<double>(catheters_) * static_cast<double>(days));
-    std::vector<double> size(1, 1.0 - each * static_cast<double>(homes.size()) * static_cast<double>(days));
-    size[0] = std::max(size[0], 0.0);
-    for (const Home &home : homes)
+    std::vector<double> size(1, 0.0);
+    double sum = 0;
+    for (const auto &[like, homes] : likes)
         for (std::int64_t arrival = 0; arrival < days; ++arrival) {
             const std::int64_t covered =
-                std::max(settings[SettingKey::StarterDays], days - arrival + home.cover);
-            const auto sent = static_cast<std::size_t>(
-                std::llround(std::ceil(home.line.plainPerDay() * static_cast<double>(covered) - 1e-9)));
-            if (sent >= size.size())
-                size.resize(sent + 1, 0.0);
-            size[sent] += each;
+                std::max(settings[SettingKey::StarterDays], days - arrival + like.second);
+            const auto sent =
+                static_cast<std::size_t>(std::ceil(like.first * static_cast<double>(covered) - 1e-9));
+            size.resize(std::max(size.size(), sent + 1), 0.0);
+            size[sent] += each * static_cast<double>(homes);
+            sum += each * static_cast<double>(homes);
         }
-    double sum = 0;
-    for (const double p : size)
-        sum += p;
+    size[0] += std::max(0.0, 1 - sum); // referrals like those who use other items
     for (double &p : size)
-        p /= sum;
+        p /= std::max(sum, 1.0);
     return compoundPoisson(perDay * static_cast<double>(days), forecast::Pmf(std::move(size)));
 }
 
-std::vector<CountPart> StoreroomModel::parts(ItemId item, std::int64_t days) const {
+std::vector<CountPart> StoreroomModel::parts(ItemId item, std::int64_t days, bool withChances) const {
     std::vector<CountPart> all;
     const auto found = homes_.find(item);
     if (found == homes_.end())
         return all;
-    all.push_back(referralPart(found->second, days));
+    all.push_back(referralPart(likes_.at(item), days));
     for (const Home &home : found->second)
-        all.push_back(homePart(home, days));
+        all.push_back(homePart(home, days, withChances));
     return all;
 }
 
 ItemDemand StoreroomModel::demand(ItemId item, Days days) const {
-    const std::vector<CountPart> all = parts(item, std::max<std::int64_t>(days.count(), 0));
+    const std::int64_t length = std::max<std::int64_t>(days.count(), 0);
+    std::vector<CountPart> all = parts(item, length, false);
+    double variance = 0;
+    for (const CountPart &part : all)
+        variance += part.variance;
+    if (variance <= kLargestExactSpread * kLargestExactSpread)
+        all = parts(item, length, true);
     const CountTotal total = sumOf(all);
     ItemDemand demand;
     demand.item = item;
@@ -140,7 +159,7 @@ ItemDemand StoreroomModel::demand(ItemId item, Days days) const {
 
 double StoreroomModel::meanOver(ItemId item, Days days) const {
     double mean = 0;
-    for (const CountPart &part : parts(item, std::max<std::int64_t>(days.count(), 0)))
+    for (const CountPart &part : parts(item, std::max<std::int64_t>(days.count(), 0), false))
         mean += part.mean;
     return mean;
 }

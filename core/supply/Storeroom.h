@@ -52,13 +52,17 @@ private:
         std::int64_t cover = 0;
         std::int64_t shipment = 1;
     };
+    // Homes alike for a new referral: the plain rule's use a day and the cover.
+    using Likes = std::map<std::pair<double, std::int64_t>, std::int64_t>;
+
     void prepare(const forecast::ItemForecast &forecast, const Catheter &catheter, std::int64_t courierDays);
-    CountPart homePart(const Home &home, std::int64_t days) const;
-    CountPart referralPart(const std::vector<Home> &homes, std::int64_t days) const;
-    std::vector<CountPart> parts(ItemId item, std::int64_t days) const;
+    CountPart homePart(const Home &home, std::int64_t days, bool withChances) const;
+    CountPart referralPart(const Likes &likes, std::int64_t days) const;
+    std::vector<CountPart> parts(ItemId item, std::int64_t days, bool withChances) const;
 
     const SnapshotIndex &agency_;
     std::map<ItemId, std::vector<Home>> homes_;
+    std::map<ItemId, Likes> likes_;
     std::size_t catheters_ = 0;
 };
 

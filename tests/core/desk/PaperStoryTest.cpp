@@ -1,0 +1,94 @@
+// Paper carries the least that does the job, and what is needed when the computer is down prints in one step.
+#include "core/desk/paper/Papers.h"
+#include "tests/core/desk/Story.h"
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+
+QString textOf(const Paper &paper) {
+    QString text = paper.title + paper.subtitle + paper.foot;
+    for (const Paper::Section &section : paper.sections) {
+        text += section.heading + section.lines.join(u'\n');
+        if (section.table) {
+            for (const Column &column : section.table->columns)
+                text += QString::fromStdString(column.name);
+            for (const auto &row : section.table->rows)
+                for (const std::string &cell : row)
+                    text += QString::fromStdString(cell) + u'\n';
+            for (const std::string &note : section.table->notes)
+                text += QString::fromStdString(note);
+        }
+    }
+    return text;
+}
+
+struct PrintedWeek : Story {
+    PrintedWeek() {
+        home = addHome("A");
+        Patient patient = *index().patient(home.patient);
+        patient.bornOn = Date::of(1950, 5, 17);
+        patient.address.street = "12 Invented Lane";
+        patient.address.accessNotes = "door code 4711";
+        patient.notes = "secret remark";
+        must(desk().save(patient));
+        order(home, everyDays(1, kMonday), kMonday, kit500);
+        receive(kit500, "L1", 40, Date::of(2027, 6, 1));
+        count(home, kit500, 2, at(kMonday, 7));
+        publishVisit(home, kMonday.plusDays(1), 9);
+        parcel = must(desk().pick(promise(home, kit500, 5, kMonday.plusDays(1), nurse).id));
+        stock = must(computeStock(agency(), {}, {}));
+        week = must(openWeek(agency(), kMonday, &stock->refills));
+    }
+    Home home;
+    Delivery parcel;
+    StockPicturePtr stock;
+    WeekPicturePtr week;
+};
+
+TEST(PaperStory, NoPaperThatLeavesTheHouseCarriesMoreThanItsJobNeeds) {
+    PrintedWeek s;
+    const struct {
+        const char *name;
+        Paper paper;
+    } papers[] = {{"day sheet", daySheet(*s.week, s.nurse, kMonday.plusDays(1))},
+                  {"week", weekPaper(*s.week)},
+                  {"pick list", pickList(*s.stock)},
+                  {"call list", refillCallList(*s.stock)},
+                  {"forecast", forecastPaper(*s.stock)},
+                  {"reorders", reorderPaper(*s.stock)},
+                  {"weekend", weekendList(*s.week, *s.stock)}};
+    for (const auto &[name, paper] : papers) {
+        const QString text = textOf(paper);
+        EXPECT_FALSE(text.isEmpty()) << name;
+        EXPECT_FALSE(text.contains(QStringLiteral("secret remark"))) << name;
+        EXPECT_FALSE(text.contains(QStringLiteral("4711"))) << name;
+        EXPECT_FALSE(text.contains(QStringLiteral("1950"))) << name;
+        EXPECT_FALSE(paper.foot.isEmpty()) << name;
+    }
+    // The nurse finds the door; the storeroom needs no address.
+    EXPECT_TRUE(textOf(papers[0].paper).contains(QStringLiteral("12 Invented Lane")));
+    EXPECT_FALSE(textOf(papers[2].paper).contains(QStringLiteral("12 Invented Lane")));
+    EXPECT_FALSE(textOf(papers[5].paper).contains(QStringLiteral("Family A")))
+        << "a reorder names no patient";
+}
+
+TEST(PaperStory, OneStepPrintsWhatIsNeededWhileTheComputerIsDown) {
+    PrintedWeek s;
+    const Paper pack = downtimePack(*s.week, *s.stock);
+    const QString text = textOf(pack);
+    EXPECT_TRUE(text.contains(QStringLiteral("12 Invented Lane"))) << "tomorrow's day sheet";
+    EXPECT_TRUE(text.contains(QStringLiteral("1000"))) << "the prescribed maximum, on the on-call card";
+    EXPECT_TRUE(text.contains(QStringLiteral("L1"))) << "the lot to carry, on the pick list";
+    EXPECT_FALSE(text.contains(QStringLiteral("secret remark")));
+    EXPECT_FALSE(text.contains(QStringLiteral("4711")));
+    const std::size_t before = s.auditLength();
+    must(s.desk().notePrinted("downtime pack"));
+    const auto audit = must(s.desk().audit(1));
+    EXPECT_EQ(s.auditLength(), before + 1);
+    EXPECT_EQ(audit.front().action, AuditAction::Print);
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,175 @@
+// Orders to suppliers, what arrives, and counts of the storeroom.
+#include "core/supply/Ledger.h"
+#include "tests/core/desk/Story.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+constexpr Date kFar = Date::of(2027, 6, 1);
+
+PurchaseOrder draft(const Story &s, std::int64_t cases) {
+    PurchaseOrder order;
+    order.supplier = s.supplier;
+    PurchaseLine line;
+    line.item = s.kit500;
+    line.cases = Cases::of(cases);
+    line.pack = {Eaches::of(10)};
+    line.perCase = Money::of(10000);
+    order.lines = {line};
+    return order;
+}
+ReceiveRecord arrival(const Story &s, std::int64_t eaches, const std::string &lot = "L1",
+                      Date expires = kFar) {
+    ReceiveRecord record;
+    record.supplier = s.supplier;
+    record.packingSlip = "PS-1";
+    record.at = s.snapshot().now;
+    record.lines = {{s.kit500, lot, expires, Eaches::of(eaches), Eaches{}, false}};
+    return record;
+}
+
+TEST(StoreroomStory, AnOrderIsDraftedSentPartlyReceivedAndDone) {
+    Story s;
+    PurchaseOrder order = must(s.desk().saveOrder(draft(s, 4)));
+    EXPECT_EQ(order.number, "2026-0001");
+    EXPECT_EQ(must(s.desk().saveOrder(draft(s, 1))).number, "2026-0002");
+    EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches{}) << "a draft is not on order";
+    order = must(s.desk().sendOrder(order.id));
+    EXPECT_EQ(order.orderedOn, kMonday);
+    EXPECT_EQ(order.expectedOn, kMonday.plusDays(5)) << "the supplier's promise";
+    EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches::of(40));
+    EXPECT_EQ(firstArg(refused(s.desk().sendOrder(order.id))), "sent");
+
+    ReceiveRecord first = arrival(s, 25);
+    first.order = order.id;
+    first.lines.front().damaged = Eaches::of(2);
+    EXPECT_TRUE(must(s.desk().receive(first)).flags.empty());
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(23));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(2));
+    EXPECT_EQ(s.index().purchaseOrder(order.id)->status, PurchaseStatus::PartlyReceived);
+    EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches::of(15));
+
+    // The supplier tells when the rest comes; nothing else of a sent order changes.
+    PurchaseOrder told = *s.index().purchaseOrder(order.id);
+    told.lines.front().backorderedUntil = kMonday.plusDays(20);
+    told = must(s.desk().saveOrder(told));
+    told.lines.front().cases = Cases::of(9);
+    EXPECT_EQ(firstArg(refused(s.desk().saveOrder(told))), "partly_received");
+
+    ReceiveRecord rest = arrival(s, 18, "L2");
+    rest.order = order.id;
+    const Received received = must(s.desk().receive(rest));
+    ASSERT_EQ(received.flags.size(), 1U);
+    EXPECT_EQ(received.flags.front().args, (std::vector<std::string>{"over_receipt", "KIT-500", "40", "43"}));
+    EXPECT_EQ(s.index().purchaseOrder(order.id)->status, PurchaseStatus::Received);
+    EXPECT_FALSE(s.index().purchaseOrder(order.id)->lines.front().backorderedUntil);
+    EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches{});
+    EXPECT_EQ(firstArg(refused(s.desk().receive(rest))), "received");
+    EXPECT_EQ(firstArg(refused(s.desk().cancelOrder(order.id, "late"))), "received");
+}
+
+TEST(StoreroomStory, AnOrderAfterTheCutOffOrOnAClosedDayIsExpectedLater) {
+    Story s;
+    Supplier supplier = *s.index().supplier(s.supplier);
+    supplier.closedOn = {Date::of(2026, 3, 9)}; // next Monday
+    must(s.desk().save(supplier));
+    s.now(at(Date::of(2026, 3, 6), 14, 30)); // Friday after 14:00
+    const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 1))).id));
+    // Saturday and Sunday are no order days, Monday is closed: taken on Tuesday the 10th, five days later the
+    // 15th.
+    EXPECT_EQ(order.expectedOn, Date::of(2026, 3, 15));
+}
+
+TEST(StoreroomStory, ExpiredRecalledAndShortDatedLotsAreNotTakenIn) {
+    Story s;
+    EXPECT_EQ(refused(s.desk().receive(arrival(s, 10, "OLD", kMonday.plusDays(-1)))).field, "expires_on");
+    // Less than 180 days of life, unless somebody says so; the last day of use itself still counts.
+    ReceiveRecord brief = arrival(s, 10, "BRIEF", kMonday.plusDays(179));
+    EXPECT_EQ(refused(s.desk().receive(brief)).args,
+              (std::vector<std::string>{kMonday.plusDays(179).toIso(), kMonday.plusDays(180).toIso(), ""}));
+    brief.lines.front().acceptShortDated = true;
+    must(s.desk().receive(brief));
+    must(s.desk().receive(arrival(s, 10, "EXACT", kMonday.plusDays(180))));
+    // Expired is never a matter of accepting.
+    ReceiveRecord expired = arrival(s, 10, "OLD", kMonday.plusDays(-1));
+    expired.lines.front().acceptShortDated = true;
+    EXPECT_EQ(refused(s.desk().receive(expired)).field, "expires_on");
+
+    const LotId lot = must(s.desk().receive(arrival(s, 10, "AB-12"))).receipt.lines.front().lot;
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice"));
+    const Problem recalled = refused(s.desk().receive(arrival(s, 10, "ab 12")));
+    EXPECT_EQ(recalled.args, (std::vector<std::string>{"recalled", "AB-12"}));
+    EXPECT_EQ(s.total(s.kit500), Eaches::of(30));
+    EXPECT_EQ(s.snapshot().receipts.size(), 3U);
+}
+
+TEST(StoreroomStory, TheSameLotArrivingAgainIsOneLotAndAnotherExpiryOnItIsAsked) {
+    Story s;
+    const LotId first = must(s.desk().receive(arrival(s, 10, "AB-12"))).receipt.lines.front().lot;
+    EXPECT_EQ(must(s.desk().receive(arrival(s, 5, "ab12"))).receipt.lines.front().lot, first);
+    EXPECT_EQ(s.snapshot().lots.size(), 1U);
+    const Problem problem = refused(s.desk().receive(arrival(s, 5, "AB-12", kFar.plusDays(1))));
+    EXPECT_EQ(problem.args, (std::vector<std::string>{"other_expiry", "AB-12", kFar.toIso()}));
+    ReceiveRecord nameless = arrival(s, 5, " - ");
+    EXPECT_EQ(refused(s.desk().receive(nameless)).field, "lot_number");
+}
+
+TEST(StoreroomStory, AQuarantinedLotWaitsAndDamagedEachesNeverComeBack) {
+    Story s;
+    ReceiveRecord record = arrival(s, 10);
+    record.lines.front().damaged = Eaches::of(3);
+    const LotId lot = must(s.desk().receive(record)).receipt.lines.front().lot;
+    must(s.desk().setLotState(lot, LotState::Quarantined, "wet cartons"));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(10));
+    // More of a quarantined lot goes to quarantine too, and says so.
+    EXPECT_EQ(firstArg(must(s.desk().receive(arrival(s, 4))).flags.front()), "quarantined");
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches{});
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(14));
+    must(s.desk().setLotState(lot, LotState::Usable, "dried, seals whole"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(11));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(3));
+    EXPECT_EQ(refused(s.desk().setLotState(lot, LotState::Quarantined, "")).field, "state_reason");
+    Lot edited = *s.index().lot(lot);
+    edited.state = LotState::Recalled;
+    EXPECT_EQ(firstArg(refused(s.desk().save(edited))), "use_lot_state");
+}
+
+TEST(StoreroomStory, EveryLineOfAReceiptIsCheckedBeforeAnyIsTakenIn) {
+    Story s;
+    ReceiveRecord record = arrival(s, 10);
+    record.lines.push_back({ItemId(999), "L2", kFar, Eaches::of(5), Eaches{}, false});
+    record.lines.push_back({s.kit1000, "L3", kFar, Eaches::of(-5), Eaches{}, false});
+    record.lines.push_back({s.kit1000, "", kFar, Eaches::of(5), Eaches::of(6), false});
+    const Problems found = flattened(refused(s.desk().receive(record)));
+    ASSERT_EQ(found.size(), 4U);
+    EXPECT_EQ(found[0].row, 2);
+    EXPECT_EQ(found[0].code, ProblemCode::UnknownRecord);
+    EXPECT_EQ(found[1].row, 3);
+    EXPECT_EQ(found[1].field, "quantity");
+    EXPECT_EQ(found[2].row, 4);
+    EXPECT_EQ(found[2].field, "damaged");
+    EXPECT_EQ(found[3].field, "lot_number");
+    EXPECT_EQ(s.total(s.kit500), Eaches{});
+    EXPECT_TRUE(s.snapshot().lots.empty());
+}
+
+TEST(StoreroomStory, ACountOfALotIsPostedAsAVarianceWithItsReason) {
+    Story s;
+    const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
+    must(s.desk().countStoreroom(s.kit500, lot, Eaches::of(8), "two found torn"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(8));
+    EXPECT_EQ(must(s.desk().movementsOfLot(lot)).back().note, "two found torn");
+    EXPECT_EQ(refused(s.desk().countStoreroom(s.kit500, lot, Eaches::of(-1), "x")).code,
+              ProblemCode::Negative);
+    EXPECT_EQ(refused(s.desk().countStoreroom(s.kit500, lot, Eaches::of(7), "")).field, "why");
+    EXPECT_EQ(firstArg(refused(s.desk().countStoreroom(s.kit1000, lot, Eaches::of(7), "x"))),
+              "lot_of_other_item");
+    const std::size_t movements = must(s.desk().movementsOfLot(lot)).size();
+    must(s.desk().countStoreroom(s.kit500, lot, Eaches::of(8), "monthly"));
+    EXPECT_EQ(must(s.desk().movementsOfLot(lot)).size(), movements) << "no difference moves nothing";
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,177 @@
+// From a plan to visits, and from visits to what happened.
+#include "core/desk/views/WeekView.h"
+#include "tests/core/desk/Story.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+
+constexpr Date kNextWeek = Date::of(2026, 3, 8);
+
+WeekPicturePtr planned(const Story &s) {
+    const auto open = must(openWeek(s.agency(), kNextWeek, nullptr));
+    rounds::SolveOptions options;
+    options.iterations = 200;
+    return must(planWeek(*open, options, {}, {}));
+}
+
+TEST(WeekStory, APublishedPlanBecomesVisitsAndTheNextOneStandsInItsPlaceWithHistory) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.order(home, everyDays(1, kMonday), kMonday, s.kit500);
+    s.visits(home, 2, 4, kNextWeek);
+    WeekPicturePtr week = planned(s);
+    const Plan first =
+        must(s.desk().acceptPlan(kNextWeek, visitsOf(*week), week->seed, week->plan.cost, true));
+    EXPECT_EQ(first.status, PlanStatus::Published);
+    EXPECT_EQ(first.version, 1);
+    ASSERT_GE(first.visits.size(), 2U);
+    EXPECT_GT(first.visits.front().travelBefore, Minutes{});
+    for (const PlannedVisit &stop : first.visits) {
+        EXPECT_EQ(s.visit(stop.visit).status, VisitStatus::Published);
+        EXPECT_EQ(s.visit(stop.visit).on, stop.on);
+    }
+    // Opened again, the week shows what was published, and owes nothing twice.
+    const auto again = must(openWeek(s.agency(), kNextWeek, nullptr));
+    EXPECT_EQ(placedJobs(*again).size(), first.visits.size());
+    EXPECT_EQ(again->due.size(), week->due.size());
+
+    const Plan second = must(s.desk().acceptPlan(kNextWeek, visitsOf(*again), 2, 0, true));
+    EXPECT_EQ(second.version, 2);
+    const auto versions = must(s.desk().planVersions(kNextWeek));
+    ASSERT_EQ(versions.size(), 2U);
+    EXPECT_EQ(versions[0].status, PlanStatus::Superseded);
+    EXPECT_EQ(versions[0].visits, first.visits);
+    EXPECT_EQ(versions[1].status, PlanStatus::Published);
+    EXPECT_EQ(s.snapshot().visits.size(), first.visits.size());
+}
+
+TEST(WeekStory, ADraftIsWrittenOnUntilItIsPublished) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.visits(home, 2, 4, kNextWeek);
+    const auto week = planned(s);
+    const Plan draft = must(s.desk().acceptPlan(kNextWeek, visitsOf(*week), 1, 0, false));
+    EXPECT_EQ(draft.status, PlanStatus::Draft);
+    const auto again = must(openWeek(s.agency(), kNextWeek, nullptr));
+    EXPECT_EQ(must(s.desk().acceptPlan(kNextWeek, visitsOf(*again), 1, 0, false)).id, draft.id);
+    const auto last = must(openWeek(s.agency(), kNextWeek, nullptr));
+    const Plan published = must(s.desk().acceptPlan(kNextWeek, visitsOf(*last), 1, 0, true));
+    EXPECT_EQ(published.id, draft.id);
+    EXPECT_EQ(must(s.desk().planVersions(kNextWeek)).size(), 1U);
+}
+
+TEST(WeekStory, APlanMadeBeforeAnExitOrAHoldIsNotPublishedOverIt) {
+    Story s;
+    const auto gone = s.addHome("A");
+    const auto away = s.addHome("B");
+    s.visits(gone, 1, 4, kNextWeek);
+    s.visits(away, 1, 4, kNextWeek);
+    const auto week = planned(s);
+    must(s.desk().exitPatient({gone.patient, CareStatus::Discharged, s.utc(at(kMonday, 7)), "goals met"}));
+    Hold hold;
+    hold.patient = away.patient;
+    hold.from = kNextWeek;
+    must(s.desk().save(hold));
+    const Problems found = flattened(refused(s.desk().acceptPlan(kNextWeek, visitsOf(*week), 1, 0, true)));
+    std::vector<std::string> why;
+    for (const Problem &p : found)
+        why.push_back(firstArg(p));
+    EXPECT_NE(std::ranges::find(why, "left_service"), why.end());
+    EXPECT_NE(std::ranges::find(why, "on_hold"), why.end());
+    EXPECT_TRUE(s.snapshot().visits.empty());
+    EXPECT_TRUE(must(s.desk().planVersions(kNextWeek)).empty());
+}
+
+TEST(WeekStory, AVisitClosesWithWhatHappenedAndOnlyThat) {
+    Story s;
+    const auto home = s.addHome("A");
+    const Visit planned = s.publishVisit(home, kMonday, 9);
+    s.now(at(kMonday, 12));
+    Visit closed = planned;
+    closed.status = VisitStatus::Done;
+    EXPECT_EQ(refused(s.desk().closeVisit(closed)).field, "started_at");
+    closed.startedAt = at(kMonday, 9, 10);
+    closed.endedAt = at(kMonday, 13);
+    EXPECT_EQ(refused(s.desk().closeVisit(closed)).field, "ended_at");
+    closed.endedAt = at(kMonday, 10);
+    closed.length = Minutes::of(400); // not a fact of what happened
+    closed = must(s.desk().closeVisit(closed));
+    EXPECT_EQ(s.visit(planned.id).status, VisitStatus::Done);
+    EXPECT_EQ(s.visit(planned.id).length, planned.length);
+    // A plan made meanwhile leaves it alone.
+    Visit moved = planned;
+    moved.on = kMonday.plusDays(1);
+    moved.dueTo = kMonday.plusDays(2);
+    must(s.desk().acceptPlan(Date::of(2026, 3, 1), {moved}, 1, 0, true));
+    EXPECT_EQ(s.visit(planned.id).on, kMonday);
+    EXPECT_EQ(s.visit(planned.id).status, VisitStatus::Done);
+}
+
+TEST(WeekStory, AMissedVisitNeedsItsReasonAndIsOwedAgainUnlessTheHospitalHadThePatient) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.visits(home, 1, 4, Date::of(2026, 3, 1));
+    const DateRange week{Date::of(2026, 3, 1), Date::of(2026, 3, 8)};
+    const auto owed = [&] {
+        int n = 0;
+        for (const auto &due : rounds::visitsDue(s.index(), week))
+            n += due.cause == rounds::DueCause::VisitOrder && !due.visit.id.isSet() ? 1 : 0;
+        return n;
+    };
+    const auto open = must(openWeek(s.agency(), kMonday, nullptr));
+    std::vector<Visit> visits = visitsOf(*open);
+    for (Visit &visit : visits) {
+        visit.on = kMonday;
+        visit.startAt = Minutes::of(60 * 9);
+        visit.nurse = s.nurse;
+    }
+    const Plan plan = must(s.desk().acceptPlan(week.from, visits, 1, 0, true));
+    const Visit stored = s.visit(plan.visits.front().visit);
+    EXPECT_EQ(owed(), 0);
+    s.now(at(kMonday, 12));
+    Visit missed = stored;
+    missed.status = VisitStatus::Missed;
+    EXPECT_EQ(refused(s.desk().closeVisit(missed)).field, "miss_reason");
+    missed.missReason = MissReason::NotHome;
+    missed = must(s.desk().closeVisit(missed));
+    EXPECT_EQ(owed(), 1);
+    missed.missReason = MissReason::Hospital;
+    must(s.desk().closeVisit(missed));
+    EXPECT_EQ(owed(), 0);
+}
+
+TEST(WeekStory, AParcelGoesWithWhoeverMakesTheVisit) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 20, Date::of(2027, 6, 1));
+    const Delivery parcel = s.promise(home, s.kit500, 5, kMonday.plusDays(3), s.otherNurse);
+    const Visit visit = s.publishVisit(home, kMonday.plusDays(2), 9);
+    EXPECT_EQ(s.delivery(parcel.id).visit, visit.id);
+    EXPECT_EQ(s.delivery(parcel.id).carriedBy, s.nurse);
+    EXPECT_EQ(s.delivery(parcel.id).promisedFor, kMonday.plusDays(2));
+    EXPECT_EQ(must(s.desk().planVersions(Date::of(2026, 3, 1))).back().visits.front().carries, parcel.id);
+}
+
+TEST(WeekStory, ADoneStartOfCareMakesAReferralActive) {
+    Story s;
+    const auto home = s.addHome("A");
+    Patient referred = *s.index().patient(home.patient);
+    referred.status = CareStatus::Referred;
+    referred.startOfCare.reset();
+    must(s.desk().save(referred));
+    Visit start = s.publishVisit(home, kMonday, 8, VisitKind::StartOfCare);
+    s.now(at(kMonday, 12));
+    start.status = VisitStatus::Done;
+    start.startedAt = at(kMonday, 8);
+    start.endedAt = at(kMonday, 10);
+    must(s.desk().closeVisit(start));
+    EXPECT_EQ(s.index().patient(home.patient)->status, CareStatus::Active);
+    EXPECT_EQ(s.index().patient(home.patient)->startOfCare, kMonday);
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,20 +1,350 @@
 #include "ui/calendar/CalendarPage.h"
 
-#include <QUndoStack>
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/WeekBoard.h"
+#include "core/desk/words/Words.h"
+#include "ui/calendar/ReasonsPanel.h"
+#include "ui/calendar/VisitForm.h"
+#include "ui/calendar/WeekGrid.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/Look.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+
+#include <QAction>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QToolButton>
 
 namespace kitround::ui {
+namespace {
+
+// Work limit of one run of the planner; seconds are only a guard for slow machines.
+constexpr std::int64_t kIterations = 60000;
+constexpr double kSecondsGuard = 60;
+
+} // namespace
 
 CalendarPage::CalendarPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("calendarPage"), tr("Caseload calendar"), parent) {
-    stack_ = new QUndoStack(this);
-    showEmpty(tr("Not written yet."));
+    : Page(session, QStringLiteral("calendarPage"), tr("Caseload calendar"), parent), draft_(this) {
+    grid_ = new WeekGrid(this);
+    setBody(grid_);
+    reasons_ = new ReasonsPanel(this);
+    setSide(reasons_, 300);
+    makeHead();
+    makeActions();
+
+    grid_->setHinter([this](std::int32_t job, NurseId nurse, Date on) {
+        const desk::MoveOffer offer = desk::offerMove(draft_.picture(), job, nurse, on);
+        return WeekGrid::DropHint{offer.summary, offer.isAllowed()};
+    });
+    connect(grid_, &WeekGrid::currentChanged, this, &CalendarPage::showReasons);
+    connect(grid_, &WeekGrid::activated, this, [this](int job) {
+        showReasons(job);
+        reasons_->setFocus();
+    });
+    connect(grid_, &WeekGrid::moveAsked, this, [this](int job, qint64 nurse, qint64 day) {
+        move(job, NurseId(nurse), Date::fromDayNumber(day), std::nullopt);
+    });
+    connect(grid_, &WeekGrid::removalAsked, this, &CalendarPage::takeOut);
+    connect(reasons_, &ReasonsPanel::moveAsked, this, [this](int job, qint64 nurse, qint64 day, int start) {
+        move(job, NurseId(nurse), Date::fromDayNumber(day),
+             start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
+    });
+    connect(reasons_, &ReasonsPanel::removalAsked, this, &CalendarPage::takeOut);
+    connect(reasons_, &ReasonsPanel::locksAsked, this, [this](int job, bool day, bool nurse, bool time) {
+        draft_.step(tr("Lock a visit"), desk::withLocks(draft_.picture(), job, {day, nurse, time}));
+    });
+    connect(reasons_, &ReasonsPanel::patientAsked, this, &Page::showPatient);
+    connect(reasons_, &ReasonsPanel::closeVisitAsked, this, &CalendarPage::closeVisit);
+    connect(&draft_, &WeekDraft::changed, this, &CalendarPage::showPicture);
+    connect(&this->session(), &Session::computed, this, &CalendarPage::sessionComputed);
+    connect(&this->session(), &Session::closed, this, [this] {
+        delete planner_;
+        delete opener_;
+        shownDay_.reset();
+        draft_.open(nullptr);
+    });
+    showPicture();
 }
 
-QUndoStack *CalendarPage::undoStack() {
-    return stack_;
+CalendarPage::~CalendarPage() = default;
+
+void CalendarPage::makeHead() {
+    const auto step = [this](const QString &objectName, const QString &icon, const QString &tip) {
+        auto *button = new QToolButton(this);
+        button->setObjectName(objectName);
+        button->setIcon(Look::icon(icon));
+        button->setToolTip(tip);
+        button->setAccessibleName(tip);
+        button->setMinimumSize(Look::kHit, Look::kHit);
+        head()->addWidget(button);
+        return button;
+    };
+    back_ = step(QStringLiteral("weekBack"), QStringLiteral("back"), tr("The week before"));
+    forward_ = step(QStringLiteral("weekForward"), QStringLiteral("forward"), tr("The week after"));
+    connect(back_, &QToolButton::clicked, this, [this] { showWeek(draft_.picture().week.from.plusDays(-7)); });
+    connect(forward_, &QToolButton::clicked, this, [this] { showWeek(draft_.picture().week.from.plusDays(7)); });
+    status_ = new QLabel(this);
+    status_->setObjectName(QStringLiteral("planStatus"));
+    head()->addWidget(status_, 1);
+    progress_ = new QProgressBar(this);
+    progress_->setObjectName(QStringLiteral("planProgress"));
+    progress_->setRange(0, 1000);
+    progress_->setTextVisible(false);
+    progress_->setFixedWidth(120);
+    progress_->hide();
+    head()->addWidget(progress_);
+    const auto button = [this](const QString &objectName, const QString &text) {
+        auto *b = new QPushButton(text, this);
+        b->setObjectName(objectName);
+        head()->addWidget(b);
+        return b;
+    };
+    stop_ = button(QStringLiteral("planStop"), tr("Stop, keep the best"));
+    stop_->hide();
+    save_ = button(QStringLiteral("planSave"), tr("Save draft"));
+    publish_ = button(QStringLiteral("planPublish"), tr("Publish"));
+    plan_ = setMainAction(QStringLiteral("planWeek"), tr("Plan the week"));
+    connect(plan_, &QPushButton::clicked, this, &CalendarPage::plan);
+    connect(stop_, &QPushButton::clicked, this, [this] {
+        if (planner_)
+            planner_->stop();
+    });
+    connect(save_, &QPushButton::clicked, this, [this] { accept(false); });
+    connect(publish_, &QPushButton::clicked, this, [this] { accept(true); });
 }
-bool CalendarPage::hasUnsavedDraft() const {
-    return !stack_->isClean();
+
+void CalendarPage::makeActions() {
+    const auto action = [this](const QString &objectName, const QString &text, const QKeySequence &keys, auto run) {
+        auto *a = new QAction(text, this);
+        a->setObjectName(objectName);
+        a->setShortcut(keys);
+        a->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+        connect(a, &QAction::triggered, this, run);
+        addAction(a);
+        actions_ << a;
+    };
+    action(QStringLiteral("actionPlan"), tr("&Plan the week"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { plan(); });
+    action(QStringLiteral("actionSaveDraft"), tr("&Save draft"), QKeySequence::Save, [this] { accept(false); });
+    action(QStringLiteral("actionPublish"), tr("P&ublish the week"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S),
+           [this] { accept(true); });
+    action(QStringLiteral("actionThisWeek"), tr("&This week"), QKeySequence(Qt::Key_Home | Qt::CTRL),
+           [this] { showWeek(this->session().today()); });
+    action(QStringLiteral("actionNextWeek"), tr("&Next week"), QKeySequence(Qt::Key_End | Qt::CTRL),
+           [this] { showWeek(desk::nextWeek(*this->session().agency())); });
+    action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print, [this] { printWeek(); });
+    action(QStringLiteral("actionPrintDay"), tr("Print day sheets for the next &day…"), {},
+           [this] { printDaySheets(); });
+}
+
+void CalendarPage::takeFocus() {
+    grid_->setFocus(Qt::OtherFocusReason);
+    if (grid_->currentJob() < 0 && !grid_->board().rows.empty())
+        for (const desk::BoardRow &row : grid_->board().rows)
+            for (const desk::BoardDay &day : row.days)
+                if (!day.cards.empty()) {
+                    grid_->setCurrentJob(day.cards.front().job);
+                    showSide(false); // chosen for the keyboard only; nobody asked for reasons yet
+                    return;
+                }
+}
+
+void CalendarPage::showWeek(Date anyDay) {
+    if (hasUnsavedDraft() && !Ask::confirm(this, tr("Leave this week's draft?"),
+                                           tr("The changes to this week are not saved."), tr("Leave them"),
+                                           tr("Go back")))
+        return;
+    shownDay_ = anyDay;
+    draft_.stack()->clear();
+    openShownWeek();
+}
+
+void CalendarPage::openShownWeek() {
+    delete opener_;
+    opener_ = BackgroundJob::start(
+        this,
+        [agency = session().agency(), stock = session().stock(), day = *shownDay_](
+            std::stop_token, const ProgressSink &) {
+            return desk::openWeek(agency, day, stock ? &stock->refills : nullptr);
+        },
+        [this](Result<desk::WeekPicturePtr> week) {
+            if (!week)
+                Ask::problem(this, week.error());
+            else
+                draft_.open(*week);
+        });
+}
+
+void CalendarPage::sessionComputed() {
+    if (hasUnsavedDraft() || planner_) {
+        Q_EMIT said(tr("The records changed. Save or undo the draft to see the week with them."));
+        return;
+    }
+    if (shownDay_ && !session().nextWeek()->week.contains(*shownDay_) &&
+        !session().thisWeek()->week.contains(*shownDay_)) {
+        openShownWeek();
+        return;
+    }
+    const bool isThisWeek = shownDay_ && session().thisWeek()->week.contains(*shownDay_);
+    draft_.open(isThisWeek ? session().thisWeek() : session().nextWeek());
+}
+
+void CalendarPage::showPicture() {
+    const bool isOpen = draft_.isOpen();
+    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, save_, publish_, plan_})
+        widget->setEnabled(isOpen && !planner_);
+    for (QAction *a : actions_)
+        a->setEnabled(isOpen && !planner_);
+    if (!isOpen) {
+        showEmpty(session().isOpen() ? tr("Working out what this week owes…") : tr("No file is open."));
+        showSide(false);
+        return;
+    }
+    const desk::WeekPicture &week = draft_.picture();
+    setTitle(tr("Week of %1").arg(desk::dayText(week.week.from, session().today())));
+    if (week.problem.nurses.empty()) {
+        showEmpty(tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
+                     "orders in the patients' records. Then plan the week here."));
+        return;
+    }
+    showEmpty({});
+    const std::int32_t current = grid_->currentJob();
+    desk::WeekBoard board = desk::boardOf(week);
+    const auto unplaced = board.tray.size();
+    grid_->setBoard(std::move(board), session().today());
+    if (current >= 0 && grid_->currentJob() == current && reasons_->isVisible())
+        reasons_->show(week, current);
+    const rounds::CostParts &parts = week.evaluation.parts;
+    QStringList bits;
+    bits << tr("%1 visits").arg(week.due.size());
+    bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
+    bits << tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5));
+    if (!week.evaluation.broken.empty())
+        bits << tr("%1 rules broken").arg(week.evaluation.broken.size());
+    if (draft_.isChanged())
+        bits << tr("not saved");
+    status_->setText(bits.join(QStringLiteral("  ·  ")));
+    QPalette ink = palette();
+    ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));
+    status_->setPalette(ink);
+    publish_->setText(tr("Publish week of %1").arg(desk::dayText(week.week.from)));
+    const bool mayWrite = !session().isReadOnly() && !planner_;
+    save_->setEnabled(mayWrite && draft_.isChanged());
+    publish_->setEnabled(mayWrite && week.evaluation.broken.empty());
+}
+
+void CalendarPage::showReasons(int job) {
+    showSide(job >= 0 && draft_.isOpen());
+    if (job >= 0 && draft_.isOpen())
+        reasons_->show(draft_.picture(), job);
+}
+
+void CalendarPage::move(int job, NurseId nurse, Date on, std::optional<Minutes> start) {
+    if (planner_)
+        return;
+    const desk::MoveOffer offer = desk::offerMove(draft_.picture(), job, nurse, on, start);
+    if (!offer.isAllowed()) {
+        Q_EMIT said(tr("Not moved: %1").arg(offer.summary));
+        return;
+    }
+    draft_.step(tr("Move a visit"), offer.after);
+    grid_->setCurrentJob(job);
+    Q_EMIT said(tr("Moved: %1").arg(offer.summary));
+}
+
+void CalendarPage::takeOut(int job) {
+    if (planner_ || !draft_.picture().plan.placements[static_cast<std::size_t>(job)].isPlaced())
+        return;
+    const desk::MoveOffer offer = desk::offerRemoval(draft_.picture(), job);
+    if (!offer.isAllowed()) {
+        Q_EMIT said(tr("Not taken out: %1").arg(offer.summary));
+        return;
+    }
+    draft_.step(tr("Take a visit out"), offer.after);
+    grid_->setCurrentJob(job);
+}
+
+void CalendarPage::plan() {
+    if (!draft_.isOpen() || planner_)
+        return;
+    rounds::SolveOptions options;
+    options.seed = static_cast<std::uint64_t>(draft_.picture().seed);
+    options.iterations = kIterations;
+    options.seconds = kSecondsGuard;
+    planner_ = BackgroundJob::start(
+        this,
+        [week = draft_.shared(), options](std::stop_token stop, const ProgressSink &progress) {
+            return desk::planWeek(*week, options, stop, progress);
+        },
+        [this](Result<desk::WeekPicturePtr> planned) {
+            planner_ = nullptr;
+            planEnded();
+            if (!planned) {
+                Ask::problem(this, planned.error());
+                return;
+            }
+            draft_.step(tr("Plan the week"), *planned);
+        });
+    connect(planner_, &BackgroundJob::progressed, this, [this](double share, const QString &, double cost, int open) {
+        progress_->setValue(static_cast<int>(share * 1000));
+        status_->setText(tr("Planning: best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
+    });
+    progress_->setValue(0);
+    progress_->show();
+    stop_->show();
+    stop_->setFocus();
+    showPicture();
+    status_->setText(tr("Planning…"));
+}
+
+void CalendarPage::planEnded() {
+    progress_->hide();
+    stop_->hide();
+    showPicture();
+    grid_->setFocus();
+}
+
+void CalendarPage::accept(bool publish) {
+    if (!draft_.isOpen() || planner_)
+        return;
+    const desk::WeekPicture &week = draft_.picture();
+    const auto open = static_cast<int>(desk::unplacedJobs(week).size());
+    const QString name = desk::dayText(week.week.from);
+    if (publish && !week.evaluation.broken.empty()) {
+        Ask::tell(this, tr("Not published"), tr("The plan breaks rules. The cards that break one are marked."));
+        return;
+    }
+    if (publish && open > 0 &&
+        !Ask::confirm(this, tr("Publish with visits not placed?"),
+                      tr("%1 visits are not placed. They stay due and on the start page.").arg(open),
+                      tr("Publish week of %1").arg(name), tr("Go back")))
+        return;
+    const QString what = publish ? tr("Published the week of %1").arg(name) : tr("Saved the draft of the week of %1").arg(name);
+    const bool done = session().writeOrTell(this, what, [&](desk::Desk &desk) {
+        return desk.acceptPlan(week.week.from, desk::visitsOf(week), week.seed, week.plan.cost, publish);
+    });
+    if (done) {
+        shownDay_ = week.week.from;
+        draft_.setSaved();
+        showPicture();
+    }
+}
+
+void CalendarPage::printWeek() { offerPaper(this, session(), desk::weekPaper(draft_.picture())); }
+
+void CalendarPage::printDaySheets() {
+    const Date tomorrow = session().today().plusDays(1);
+    const DateRange week = draft_.picture().week;
+    offerPaper(this, session(), desk::daySheets(draft_.picture(), week.contains(tomorrow) ? tomorrow : week.from));
+}
+
+void CalendarPage::closeVisit(int job) {
+    const Visit &visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
+    const Patient *patient = session().agency()->index().patient(visit.patient);
+    recordVisit(this, session(), visit, patient ? desk::personName(*patient) : QString());
 }
 
 } // namespace kitround::ui

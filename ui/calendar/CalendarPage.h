@@ -1,17 +1,59 @@
 #pragma once
+// The caseload calendar: plan the week, move visits by hand, save a draft, publish, print.
+#include "ui/calendar/WeekDraft.h"
 #include "ui/shared/Page.h"
 
+#include <QPointer>
+
+class QLabel;
+class QProgressBar;
+class QPushButton;
+class QToolButton;
+
 namespace kitround::ui {
+
+class BackgroundJob;
+class ReasonsPanel;
+class WeekGrid;
 
 class CalendarPage : public Page {
     Q_OBJECT
 public:
     explicit CalendarPage(Session &session, QWidget *parent = nullptr);
-    QUndoStack *undoStack() override;
-    bool hasUnsavedDraft() const override;
+    ~CalendarPage() override;
+
+    QUndoStack *undoStack() override { return draft_.stack(); }
+    bool hasUnsavedDraft() const override { return draft_.isOpen() && draft_.isChanged(); }
+    void takeFocus() override;
+    QList<QAction *> pageActions() override { return actions_; }
+    void showWeek(Date anyDay);
 
 private:
-    QUndoStack *stack_;
+    void makeHead();
+    void makeActions();
+    void openShownWeek(); // in the background, for weeks the session did not open
+    void sessionComputed();
+    void showPicture();
+    void showReasons(int job);
+    void move(int job, NurseId nurse, Date on, std::optional<Minutes> start);
+    void takeOut(int job);
+    void plan();
+    void planEnded();
+    void accept(bool publish);
+    void printWeek();
+    void printDaySheets();
+    void closeVisit(int job);
+
+    WeekDraft draft_;
+    WeekGrid *grid_;
+    ReasonsPanel *reasons_;
+    QToolButton *back_, *forward_;
+    QLabel *status_;
+    QProgressBar *progress_;
+    QPushButton *plan_, *stop_, *save_, *publish_;
+    QList<QAction *> actions_;
+    QPointer<BackgroundJob> planner_, opener_;
+    std::optional<Date> shownDay_; // any day of the week that is shown; none: next week
 };
 
 } // namespace kitround::ui

@@ -1,0 +1,133 @@
+#include "ui/calendar/ReasonsPanel.h"
+
+#include "ui/shared/Look.h"
+
+#include <QCheckBox>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QScrollArea>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+
+ReasonsPanel::ReasonsPanel(QWidget *parent) : QWidget(parent) {
+    setObjectName(QStringLiteral("reasonsPanel"));
+    setAccessibleName(tr("Reasons for the selected visit"));
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, 0, 0, 0);
+    title_ = new QLabel(this);
+    title_->setFont(Look::strongFont());
+    title_->setWordWrap(true);
+    title_->setObjectName(QStringLiteral("reasonsTitle"));
+    layout->addWidget(title_);
+    auto *area = new QScrollArea(this);
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    contentHost_ = new QWidget(area);
+    content_ = new QVBoxLayout(contentHost_);
+    content_->setContentsMargins(0, 0, Look::kInside, 0);
+    content_->setSpacing(4);
+    area->setWidget(contentHost_);
+    layout->addWidget(area, 1);
+
+    auto *locks = new QHBoxLayout;
+    locks->addWidget(new QLabel(tr("Lock"), this));
+    const auto lock = [&](const QString &objectName, const QString &text) {
+        auto *box = new QCheckBox(text, this);
+        box->setObjectName(objectName);
+        locks->addWidget(box);
+        connect(box, &QCheckBox::clicked, this, [this] {
+            Q_EMIT locksAsked(job_, lockDay_->isChecked(), lockNurse_->isChecked(), lockTime_->isChecked());
+        });
+        return box;
+    };
+    lockDay_ = lock(QStringLiteral("lockDay"), tr("day"));
+    lockNurse_ = lock(QStringLiteral("lockNurse"), tr("nurse"));
+    lockTime_ = lock(QStringLiteral("lockTime"), tr("time"));
+    locks->addStretch(1);
+    layout->addLayout(locks);
+    const auto button = [&](const QString &objectName, const QString &text) {
+        auto *b = new QPushButton(text, this);
+        b->setObjectName(objectName);
+        layout->addWidget(b);
+        return b;
+    };
+    close_ = button(QStringLiteral("closeVisit"), tr("Record what happened…"));
+    remove_ = button(QStringLiteral("takeOut"), tr("Take out of the plan"));
+    patient_ = button(QStringLiteral("openPatient"), tr("Open the patient's record"));
+    connect(close_, &QPushButton::clicked, this, [this] { Q_EMIT closeVisitAsked(job_); });
+    connect(remove_, &QPushButton::clicked, this, [this] { Q_EMIT removalAsked(job_); });
+    connect(patient_, &QPushButton::clicked, this, [this] { Q_EMIT patientAsked(patientId_); });
+}
+
+void ReasonsPanel::clear() {
+    job_ = -1;
+    while (QLayoutItem *item = content_->takeAt(0)) {
+        delete item->widget();
+        delete item;
+    }
+}
+
+void ReasonsPanel::addLines(const QString &heading, const QStringList &lines) {
+    if (lines.isEmpty())
+        return;
+    if (!heading.isEmpty()) {
+        auto *head = new QLabel(heading, contentHost_);
+        head->setFont(Look::strongFont());
+        head->setContentsMargins(0, Look::kInside, 0, 0);
+        content_->addWidget(head);
+    }
+    for (const QString &line : lines) {
+        auto *label = new QLabel(line, contentHost_);
+        label->setWordWrap(true);
+        content_->addWidget(label);
+    }
+}
+
+void ReasonsPanel::addSuggestions(const QString &heading, const std::vector<desk::Suggestion> &suggestions) {
+    if (suggestions.empty())
+        return;
+    addLines(heading, {QString()});
+    delete content_->takeAt(content_->count() - 1)->widget();
+    for (std::size_t i = 0; i < suggestions.size(); ++i) {
+        const desk::Suggestion &s = suggestions[i];
+        if (!s.isAllowed) {
+            addLines({}, {s.text});
+            continue;
+        }
+        auto *step = new QPushButton(s.text, contentHost_);
+        step->setObjectName(QStringLiteral("suggestion%1").arg(i));
+        step->setStyleSheet(QStringLiteral("text-align: left"));
+        connect(step, &QPushButton::clicked, this, [this, s] {
+            Q_EMIT moveAsked(job_, s.nurse.value(), s.on.dayNumber(),
+                             s.start ? static_cast<int>(s.start->count()) : -1);
+        });
+        content_->addWidget(step);
+    }
+}
+
+void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
+    clear();
+    job_ = job;
+    const desk::VisitReasons reasons = desk::reasonsOf(week, job);
+    const rounds::Job &j = week.problem.jobs[static_cast<std::size_t>(job)];
+    const bool isPlaced = week.plan.placements[static_cast<std::size_t>(job)].isPlaced();
+    const Visit &visit = week.due[static_cast<std::size_t>(job)].visit;
+    patientId_ = j.patient.value();
+    title_->setText(reasons.title);
+    addLines({}, reasons.facts);
+    addLines(tr("Why it is not placed"), reasons.why);
+    addSuggestions(tr("Ways out"), reasons.waysOut);
+    addSuggestions(isPlaced ? tr("Other places, by cost") : tr("Places that are free"), reasons.alternatives);
+    content_->addStretch(1);
+    lockDay_->setChecked(visit.dayIsLocked);
+    lockNurse_->setChecked(visit.nurseIsLocked);
+    lockTime_->setChecked(visit.timeIsLocked);
+    for (QCheckBox *box : {lockDay_, lockNurse_, lockTime_})
+        box->setEnabled(isPlaced);
+    remove_->setEnabled(isPlaced);
+    close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,41 @@
+#pragma once
+// "Why": the selected visit's facts, what stands in the way, ways out and other places with their price; locks.
+#include "core/desk/views/WeekBoard.h"
+
+#include <QWidget>
+
+class QCheckBox;
+class QLabel;
+class QPushButton;
+class QVBoxLayout;
+
+namespace kitround::ui {
+
+class ReasonsPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit ReasonsPanel(QWidget *parent = nullptr);
+    void show(const desk::WeekPicture &week, std::int32_t job);
+    void clear();
+
+Q_SIGNALS:
+    void moveAsked(int job, qint64 nurse, qint64 dayNumber, int startMinute); // -1: best time
+    void locksAsked(int job, bool day, bool nurse, bool time);
+    void removalAsked(int job);
+    void patientAsked(qint64 patient);
+    void closeVisitAsked(int job);
+
+private:
+    void addLines(const QString &heading, const QStringList &lines);
+    void addSuggestions(const QString &heading, const std::vector<desk::Suggestion> &suggestions);
+
+    QLabel *title_;
+    QVBoxLayout *content_;
+    QWidget *contentHost_;
+    QCheckBox *lockDay_, *lockNurse_, *lockTime_;
+    QPushButton *remove_, *patient_, *close_;
+    std::int32_t job_ = -1;
+    qint64 patientId_ = 0;
+};
+
+} // namespace kitround::ui

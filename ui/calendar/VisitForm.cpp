@@ -1,0 +1,64 @@
+#include "ui/calendar/VisitForm.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/RecordForm.h"
+#include "ui/shared/Session.h"
+
+namespace kitround::ui {
+namespace {
+
+std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minute) {
+    if (!day || !minute)
+        return std::nullopt;
+    return LocalTime{*day, *minute};
+}
+
+} // namespace
+
+bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QString &who) {
+    RecordForm form(QObject::tr("What happened: %1").arg(who), window);
+    const Date today = session.today();
+    form.addChoice("status", QObject::tr("The visit was"),
+                   choicesOf({VisitStatus::Done, VisitStatus::Missed, VisitStatus::Cancelled},
+                             [](VisitStatus s) { return desk::words(s); }),
+                   static_cast<qint64>(VisitStatus::Done));
+    form.addDate("visited_on", QObject::tr("Day"), visit.on ? visit.on : today, today);
+    form.addTime("started_at", QObject::tr("Start"), visit.startAt);
+    form.addTime("ended_at", QObject::tr("End"),
+                 visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
+    form.addNumber("driven_m", QObject::tr("Driven to it"), std::nullopt, QObject::tr("metres"));
+    form.addHeading(QObject::tr("If it was missed"));
+    form.addChoice("miss_reason", QObject::tr("Reason"),
+                   choicesOf({MissReason::None, MissReason::Refused, MissReason::NotHome, MissReason::Hospital,
+                              MissReason::NurseAway, MissReason::Weather, MissReason::Other},
+                             [](MissReason r) { return desk::words(r); }),
+                   static_cast<qint64>(MissReason::None));
+    form.addNote(QObject::tr("\"Not home\" may be a hospital stay or an emergency: make a welfare call by local "
+                             "policy. A missed visit is told to the prescriber."));
+    form.addDate("prescriber_told_on", QObject::tr("Prescriber told on"), std::nullopt, today);
+    form.addTime("prescriber_told_at", QObject::tr("at"), std::nullopt);
+    form.addLongText("note", QObject::tr("Note"), visit.note);
+    form.onSave(
+        [&] {
+            Visit record = visit;
+            record.status = static_cast<VisitStatus>(form.choiceOf("status"));
+            const Date day = form.neededDateOf("visited_on");
+            if (record.status == VisitStatus::Done) {
+                record.startedAt = at(day, form.timeOf("started_at"));
+                record.endedAt = at(day, form.timeOf("ended_at"));
+                if (const auto metres = form.numberOf("driven_m"))
+                    record.driven = Metres::of(*metres);
+            }
+            record.missReason = static_cast<MissReason>(form.choiceOf("miss_reason"));
+            record.prescriberToldAt = at(form.dateOf("prescriber_told_on"), form.timeOf("prescriber_told_at"));
+            record.note = form.textOf("note");
+            return record;
+        },
+        [&](const Visit &record) {
+            return session.write(QObject::tr("Recorded what happened at a visit"),
+                                 [&](desk::Desk &d) { return d.closeVisit(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+} // namespace kitround::ui

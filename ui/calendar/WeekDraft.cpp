@@ -1,0 +1,36 @@
+#include "ui/calendar/WeekDraft.h"
+
+#include <QUndoCommand>
+
+namespace kitround::ui {
+
+// Holds before and after; touches the draft only, so it can't fail.
+class WeekStep : public QUndoCommand {
+public:
+    WeekStep(WeekDraft &draft, const QString &text, desk::WeekPicturePtr after)
+        : QUndoCommand(text), draft_(draft), before_(draft.picture_), after_(std::move(after)) {}
+    void redo() override { draft_.show(after_); }
+    void undo() override { draft_.show(before_); }
+
+private:
+    WeekDraft &draft_;
+    desk::WeekPicturePtr before_, after_;
+};
+
+WeekDraft::WeekDraft(QObject *parent) : QObject(parent) { stack_.setUndoLimit(200); }
+
+void WeekDraft::open(desk::WeekPicturePtr picture) {
+    stack_.clear();
+    show(std::move(picture));
+}
+
+void WeekDraft::step(const QString &text, desk::WeekPicturePtr after) {
+    stack_.push(new WeekStep(*this, text, std::move(after))); // owned by the stack
+}
+
+void WeekDraft::show(desk::WeekPicturePtr picture) {
+    picture_ = std::move(picture);
+    Q_EMIT changed();
+}
+
+} // namespace kitround::ui

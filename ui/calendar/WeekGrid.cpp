@@ -1,0 +1,567 @@
+#include "ui/calendar/WeekGrid.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/Look.h"
+
+#include <QAccessible>
+#include <QApplication>
+#include <QHelpEvent>
+#include <QKeyEvent>
+#include <QPainter>
+#include <QScrollBar>
+#include <QToolTip>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+constexpr int kNurseWidth = 176;
+constexpr int kHeadHeight = 44;
+constexpr int kCardGap = 2;
+constexpr int kLeastRow = 56;
+constexpr int kTrayCard = 168;
+constexpr int kTrayHead = 28;
+
+int cardHeight() {
+    return QFontMetrics(Look::smallFont()).height() + 6;
+}
+
+bool isWeekend(Date day) {
+    return day.weekday() == Weekday::Saturday || day.weekday() == Weekday::Sunday;
+}
+
+QString loadText(const caseload::NurseLoad &load) {
+    return QObject::tr("%1 visits  %2 %")
+        .arg(load.visits)
+        .arg(static_cast<int>(load.share * 100 + 0.5));
+}
+
+Role loadRole(caseload::LoadSign sign) {
+    switch (sign) {
+    case caseload::LoadSign::Red:
+        return Role::Act;
+    case caseload::LoadSign::Amber:
+        return Role::Watch;
+    default:
+        return Role::Accent;
+    }
+}
+
+} // namespace
+
+WeekGrid::WeekGrid(QWidget *parent) : QAbstractScrollArea(parent) {
+    setObjectName(QStringLiteral("weekGrid"));
+    setAccessibleName(tr("Week: nurses and days"));
+    setFocusPolicy(Qt::StrongFocus);
+    setFrameShape(QFrame::NoFrame);
+    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    viewport()->setMouseTracking(false);
+    viewport()->setAutoFillBackground(false);
+}
+
+void WeekGrid::setBoard(desk::WeekBoard board, Date today) {
+    board_ = std::move(board);
+    today_ = today;
+    isDragging_ = false;
+    arrange();
+    if (!placedOf(current_)) {
+        current_ = -1;
+        Q_EMIT currentChanged(-1);
+    }
+    viewport()->update();
+}
+
+void WeekGrid::setCurrentJob(std::int32_t job) {
+    current_ = job;
+    if (const Placed *p = placedOf(job)) {
+        currentRow_ = p->cell.row;
+        currentDay_ = p->cell.day;
+        const int top = p->box.top() - kHeadHeight, bottom = p->box.bottom() + kCardGap;
+        QScrollBar *bar = verticalScrollBar();
+        if (top - kHeadHeight < bar->value())
+            bar->setValue(top);
+        else if (bottom > bar->value() + viewport()->height())
+            bar->setValue(bottom - viewport()->height());
+    }
+    viewport()->update();
+    updateAccessible();
+    Q_EMIT currentChanged(job);
+}
+
+void WeekGrid::arrange() {
+    placed_.clear();
+    rowTop_.clear();
+    rowHeight_.clear();
+    dayLeft_.clear();
+    dayWidth_.clear();
+    const int days = board_.rows.empty() ? 7 : static_cast<int>(board_.rows.front().days.size());
+    const int width = viewport()->width() - kNurseWidth;
+    // Weekends are narrower, never hidden.
+    double parts = 0;
+    std::vector<double> part;
+    for (int d = 0; d < days; ++d) {
+        const bool narrow = !board_.rows.empty() && isWeekend(board_.rows.front().days[static_cast<std::size_t>(d)].on);
+        part.push_back(narrow ? 0.7 : 1.0);
+        parts += part.back();
+    }
+    double x = kNurseWidth;
+    for (int d = 0; d < days; ++d) {
+        const double w = width * part[static_cast<std::size_t>(d)] / parts;
+        dayLeft_.push_back(static_cast<int>(x));
+        dayWidth_.push_back(static_cast<int>(x + w) - static_cast<int>(x));
+        x += w;
+    }
+    int y = kHeadHeight;
+    const int h = cardHeight();
+    for (std::size_t r = 0; r < board_.rows.size(); ++r) {
+        std::size_t most = 0;
+        for (const desk::BoardDay &day : board_.rows[r].days)
+            most = std::max(most, day.cards.size());
+        const int height = std::max(kLeastRow, static_cast<int>(most) * (h + kCardGap) + 8);
+        rowTop_.push_back(y);
+        rowHeight_.push_back(height);
+        for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d) {
+            int cardY = y + 4;
+            for (const desk::VisitCard &card : board_.rows[r].days[d].cards) {
+                placed_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h),
+                                   {static_cast<int>(r), static_cast<int>(d)},
+                                   &card});
+                cardY += h + kCardGap;
+            }
+        }
+        y += height;
+    }
+    const int perLine = std::max(1, (viewport()->width() - 16) / (kTrayCard + 6));
+    const int lines = (static_cast<int>(board_.tray.size()) + perLine - 1) / perLine;
+    rowTop_.push_back(y);
+    rowHeight_.push_back(kTrayHead + std::max(1, lines) * (h + 6) + 8);
+    for (std::size_t i = 0; i < board_.tray.size(); ++i) {
+        const int column = static_cast<int>(i) % perLine, line = static_cast<int>(i) / perLine;
+        placed_.push_back({QRect(8 + column * (kTrayCard + 6), y + kTrayHead + line * (h + 6), kTrayCard, h),
+                           {static_cast<int>(board_.rows.size()), column},
+                           &board_.tray[i]});
+    }
+    contentHeight_ = y + rowHeight_.back();
+    verticalScrollBar()->setPageStep(viewport()->height());
+    verticalScrollBar()->setSingleStep(h);
+    verticalScrollBar()->setRange(0, std::max(0, contentHeight_ - viewport()->height()));
+}
+
+QRect WeekGrid::cellBox(const Cell &cell) const {
+    const auto r = static_cast<std::size_t>(cell.row);
+    if (r >= board_.rows.size())
+        return QRect(0, rowTop_.back(), viewport()->width(), rowHeight_.back());
+    const auto d = static_cast<std::size_t>(cell.day);
+    return QRect(dayLeft_[d], rowTop_[r], dayWidth_[d], rowHeight_[r]);
+}
+
+QPoint WeekGrid::toContent(QPoint p) const {
+    return p + QPoint(0, verticalScrollBar()->value());
+}
+
+std::optional<WeekGrid::Cell> WeekGrid::cellAt(QPoint p) const {
+    for (std::size_t r = 0; r < rowTop_.size(); ++r) {
+        if (p.y() < rowTop_[r] || p.y() >= rowTop_[r] + rowHeight_[r])
+            continue;
+        if (r == board_.rows.size())
+            return Cell{static_cast<int>(r), 0};
+        for (std::size_t d = 0; d < dayLeft_.size(); ++d)
+            if (p.x() >= dayLeft_[d] && p.x() < dayLeft_[d] + dayWidth_[d])
+                return Cell{static_cast<int>(r), static_cast<int>(d)};
+    }
+    return std::nullopt;
+}
+
+const WeekGrid::Placed *WeekGrid::cardAt(QPoint p) const {
+    for (const Placed &placed : placed_)
+        if (placed.box.contains(p))
+            return &placed;
+    return nullptr;
+}
+
+const WeekGrid::Placed *WeekGrid::placedOf(std::int32_t job) const {
+    const Placed *first = nullptr;
+    for (const Placed &placed : placed_)
+        if (placed.card->job == job) {
+            if (placed.cell.row == currentRow_ && placed.cell.day == currentDay_)
+                return &placed;
+            if (!first)
+                first = &placed;
+        }
+    return first;
+}
+
+void WeekGrid::paintEvent(QPaintEvent *) {
+    QPainter painter(viewport());
+    painter.fillRect(viewport()->rect(), Look::colour(Role::Ground));
+    if (rowTop_.empty())
+        return;
+    painter.translate(0, -verticalScrollBar()->value());
+    for (std::size_t r = 0; r < board_.rows.size(); ++r)
+        drawRow(painter, static_cast<int>(r));
+    drawTray(painter);
+    for (const Placed &placed : placed_)
+        drawCard(painter, placed, isDragging_ && placed.card->job == current_);
+    painter.resetTransform();
+    drawHead(painter); // stays in sight while scrolling
+    if (isDragging_)
+        drawHint(painter);
+}
+
+void WeekGrid::drawHead(QPainter &painter) {
+    painter.fillRect(0, 0, viewport()->width(), kHeadHeight, Look::colour(Role::Ground));
+    painter.setPen(Look::colour(Role::Line));
+    painter.drawLine(0, kHeadHeight - 1, viewport()->width(), kHeadHeight - 1);
+    if (board_.rows.empty())
+        return;
+    for (std::size_t d = 0; d < dayLeft_.size(); ++d) {
+        const Date day = board_.rows.front().days[d].on;
+        const QRect box(dayLeft_[d], 0, dayWidth_[d], kHeadHeight - 1);
+        const bool isToday = day == today_;
+        if (isToday)
+            painter.fillRect(box.adjusted(0, 0, 0, 0), Look::colour(Role::AccentGround));
+        painter.setFont(Look::strongFont());
+        painter.setPen(Look::colour(isToday ? Role::Accent : Role::Ink));
+        painter.drawText(box.adjusted(6, 4, -4, 0), Qt::AlignLeft | Qt::AlignTop,
+                         isToday ? tr("%1, today").arg(desk::dayText(day)) : desk::dayText(day));
+        if (d < board_.dayNotes.size() && !board_.dayNotes[d].isEmpty()) {
+            painter.setFont(Look::smallFont());
+            painter.setPen(Look::colour(Role::Watch));
+            painter.drawText(box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
+                             painter.fontMetrics().elidedText(board_.dayNotes[d], Qt::ElideRight, box.width() - 10));
+        }
+    }
+}
+
+void WeekGrid::drawRow(QPainter &painter, int row) {
+    const desk::BoardRow &nurse = board_.rows[static_cast<std::size_t>(row)];
+    const int top = rowTop_[static_cast<std::size_t>(row)], height = rowHeight_[static_cast<std::size_t>(row)];
+    for (std::size_t d = 0; d < nurse.days.size(); ++d) {
+        const desk::BoardDay &day = nurse.days[d];
+        const QRect box(dayLeft_[d], top, dayWidth_[d], height);
+        if (day.hasDuty && !day.isOnCall)
+            painter.fillRect(box, Look::colour(Role::Raised));
+        if (isDragging_ && dragCell_ == Cell{row, static_cast<int>(d)})
+            painter.fillRect(box, Look::colour(hint_.isAllowed ? Role::AccentGround : Role::ActGround));
+        if (!day.hasDuty && day.cards.empty()) {
+            painter.setFont(Look::smallFont());
+            painter.setPen(Look::colour(Role::FaintInk));
+            painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop, day.absence);
+        } else if (day.isOnCall && day.cards.empty()) {
+            painter.setFont(Look::smallFont());
+            painter.setPen(Look::colour(Role::FaintInk));
+            painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop, tr("on call"));
+        }
+        painter.setPen(Look::colour(Role::Line));
+        painter.drawLine(box.topLeft(), box.bottomLeft());
+    }
+    painter.setPen(Look::colour(Role::Line));
+    painter.drawLine(0, top + height - 1, viewport()->width(), top + height - 1);
+    painter.setFont(Look::strongFont());
+    painter.setPen(Look::colour(Role::Ink));
+    const QRect name(8, top + 6, kNurseWidth - 16, painter.fontMetrics().height());
+    painter.drawText(name, Qt::AlignLeft, painter.fontMetrics().elidedText(nurse.name, Qt::ElideRight, name.width()));
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(Role::FaintInk));
+    painter.drawText(QRect(8, name.bottom() + 1, kNurseWidth - 16, painter.fontMetrics().height()), Qt::AlignLeft,
+                     loadText(nurse.load));
+    // The slim load bar: direct, travel with notes and waiting, free.
+    const QRect bar(8, name.bottom() + painter.fontMetrics().height() + 5, kNurseWidth - 24, 5);
+    painter.fillRect(bar, Look::colour(Role::Line));
+    const double capacity = std::max<double>(1, static_cast<double>(nurse.load.capacity.count()));
+    const auto share = [&](std::int64_t minutes) {
+        return static_cast<int>(bar.width() * std::min(1.0, static_cast<double>(minutes) / capacity));
+    };
+    const int direct = share(nurse.load.direct.count());
+    const int all = std::max(direct, share((nurse.load.direct + nurse.load.travel + nurse.load.waiting +
+                                            nurse.load.notes)
+                                               .count()));
+    QColor rest = Look::colour(loadRole(nurse.load.sign));
+    rest.setAlpha(120);
+    painter.fillRect(QRect(bar.left(), bar.top(), all, bar.height()), rest);
+    painter.fillRect(QRect(bar.left(), bar.top(), direct, bar.height()), Look::colour(loadRole(nurse.load.sign)));
+}
+
+void WeekGrid::drawTray(QPainter &painter) {
+    const QRect box = cellBox({static_cast<int>(board_.rows.size()), 0});
+    if (isDragging_ && dragCell_ && dragCell_->row == static_cast<int>(board_.rows.size()))
+        painter.fillRect(box, Look::colour(Role::AccentGround));
+    painter.setFont(Look::strongFont());
+    painter.setPen(Look::colour(board_.tray.empty() ? Role::FaintInk : Role::Act));
+    painter.drawText(box.adjusted(8, 6, 0, 0), Qt::AlignLeft | Qt::AlignTop,
+                     board_.tray.empty() ? tr("Every visit of the week is placed.")
+                                         : tr("Not placed: %1").arg(board_.tray.size()));
+}
+
+void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
+    const desk::VisitCard &card = *placed.card;
+    const bool isCurrent = card.job == current_;
+    const QRectF box = QRectF(placed.box).adjusted(0.5, 0.5, -0.5, -0.5);
+    painter.setRenderHint(QPainter::Antialiasing);
+    const bool inTray = placed.cell.row == static_cast<int>(board_.rows.size());
+    QColor fill = Look::colour(Role::Raised);
+    if (card.status == VisitStatus::Published)
+        fill = Look::colour(Role::AccentGround);
+    if (inTray && card.isUrgent)
+        fill = Look::colour(Role::WatchGround);
+    if (card.breaksRule)
+        fill = Look::colour(Role::ActGround);
+    if (isCurrent)
+        fill = Look::colour(Role::Chosen);
+    if (isHeld)
+        painter.setOpacity(0.45);
+    painter.setBrush(fill);
+    QPen pen(Look::colour(card.breaksRule ? Role::Act : isCurrent ? Role::Accent : Role::Line),
+             isCurrent ? 2 : 1);
+    if (card.status == VisitStatus::Due)
+        pen.setStyle(Qt::DashLine);
+    painter.setPen(pen);
+    painter.drawRoundedRect(box, 3, 3);
+    if (card.status == VisitStatus::Drafted || card.status == VisitStatus::Published)
+        painter.fillRect(QRectF(box.left(), box.top() + 2, card.status == VisitStatus::Published ? 4 : 2, box.height() - 4),
+                         Look::colour(Role::Accent));
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(Role::Ink));
+    int right = placed.box.right() - 3;
+    const auto sign = [&](const QString &name, Role role) {
+        if (placed.box.width() < 90)
+            return; // too narrow for signs: the tip says it
+        Look::icon(name, role).paint(&painter, QRect(right - 13, placed.box.top() + (placed.box.height() - 13) / 2, 13, 13));
+        right -= 15;
+    };
+    if (card.isLocked)
+        sign(QStringLiteral("lock"), Role::Ink);
+    if (card.carriesSupplies)
+        sign(QStringLiteral("rider"), Role::Ink);
+    if (card.needsTwo)
+        sign(QStringLiteral("two"), Role::Ink);
+    if (card.status == VisitStatus::Done)
+        sign(QStringLiteral("tick"), Role::Good);
+    const QString time = inTray ? QString() : desk::timeText(card.start) + QLatin1Char(' ');
+    const QString text = inTray ? tr("%1 · %2").arg(card.name, card.kind) : time + card.name;
+    if (card.status == VisitStatus::Missed) {
+        QFont struck = painter.font();
+        struck.setStrikeOut(true);
+        painter.setFont(struck);
+    }
+    const QRect textBox(placed.box.left() + 7, placed.box.top(), right - placed.box.left() - 8, placed.box.height());
+    painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
+                     painter.fontMetrics().elidedText(text, Qt::ElideRight, textBox.width()));
+    painter.setOpacity(1);
+    if (isCurrent && hasFocus()) {
+        painter.setBrush(Qt::NoBrush);
+        painter.setPen(QPen(Look::colour(Role::Accent), 2));
+        painter.drawRoundedRect(box.adjusted(-1, -1, 1, 1), 4, 4);
+    }
+    painter.setRenderHint(QPainter::Antialiasing, false);
+}
+
+void WeekGrid::drawHint(QPainter &painter) {
+    if (hint_.text.isEmpty())
+        return;
+    painter.setFont(Look::smallFont());
+    const int most = 320;
+    QRect text = painter.fontMetrics().boundingRect(QRect(0, 0, most, 400), Qt::TextWordWrap, hint_.text);
+    QRect box = text.adjusted(-8, -6, 8, 6);
+    box.moveTopLeft(dragPoint_ + QPoint(14, 14));
+    if (box.right() > viewport()->width())
+        box.moveRight(dragPoint_.x() - 8);
+    if (box.bottom() > viewport()->height())
+        box.moveBottom(dragPoint_.y() - 8);
+    painter.setPen(Look::colour(hint_.isAllowed ? Role::Accent : Role::Act));
+    painter.setBrush(Look::colour(Role::Raised));
+    painter.drawRect(box);
+    painter.setPen(Look::colour(Role::Ink));
+    painter.drawText(box.adjusted(8, 6, -8, -6), Qt::TextWordWrap, hint_.text);
+}
+
+void WeekGrid::resizeEvent(QResizeEvent *) { arrange(); }
+
+void WeekGrid::mousePressEvent(QMouseEvent *event) {
+    if (event->button() != Qt::LeftButton)
+        return;
+    const QPoint p = toContent(event->pos());
+    const Placed *placed = event->pos().y() < kHeadHeight ? nullptr : cardAt(p);
+    if (placed) {
+        currentRow_ = placed->cell.row;
+        currentDay_ = placed->cell.day;
+        pressedAt_ = event->pos();
+    }
+    setCurrentJob(placed ? placed->card->job : -1);
+}
+
+void WeekGrid::mouseMoveEvent(QMouseEvent *event) {
+    if (!pressedAt_ || current_ < 0)
+        return;
+    if (!isDragging_ && (event->pos() - *pressedAt_).manhattanLength() < QApplication::startDragDistance())
+        return;
+    isDragging_ = true;
+    dragPoint_ = event->pos();
+    const auto cell = cellAt(toContent(event->pos()));
+    if (cell != dragCell_) {
+        dragCell_ = cell;
+        hint_ = {};
+        if (cell && cell->row < static_cast<int>(board_.rows.size()) && hinter_) {
+            const desk::BoardRow &row = board_.rows[static_cast<std::size_t>(cell->row)];
+            hint_ = hinter_(current_, row.nurse, row.days[static_cast<std::size_t>(cell->day)].on);
+        } else if (cell) {
+            hint_.text = tr("Take it out of the plan");
+        }
+    }
+    viewport()->update();
+}
+
+void WeekGrid::mouseReleaseEvent(QMouseEvent *) {
+    const bool wasDragging = isDragging_;
+    const auto cell = dragCell_;
+    isDragging_ = false;
+    pressedAt_.reset();
+    dragCell_.reset();
+    viewport()->update();
+    if (!wasDragging || !cell || current_ < 0)
+        return;
+    if (cell->row == static_cast<int>(board_.rows.size())) {
+        Q_EMIT removalAsked(current_);
+        return;
+    }
+    const desk::BoardRow &row = board_.rows[static_cast<std::size_t>(cell->row)];
+    Q_EMIT moveAsked(current_, row.nurse.value(), row.days[static_cast<std::size_t>(cell->day)].on.dayNumber());
+}
+
+void WeekGrid::mouseDoubleClickEvent(QMouseEvent *event) {
+    if (const Placed *placed = cardAt(toContent(event->pos())))
+        Q_EMIT activated(placed->card->job);
+}
+
+// To the nearest card in the direction: within a cell up and down, else across cells.
+void WeekGrid::moveCurrent(int dx, int dy) {
+    const Placed *from = placedOf(current_);
+    if (!from) {
+        if (!placed_.empty())
+            setCurrentJob(placed_.front().card->job);
+        return;
+    }
+    const QPoint centre = from->box.center();
+    const Placed *best = nullptr;
+    int bestDistance = 0;
+    for (const Placed &p : placed_) {
+        const QPoint d = p.box.center() - centre;
+        const int along = dx != 0 ? d.x() * dx : d.y() * dy;
+        const int across = std::abs(dx != 0 ? d.y() : d.x());
+        if (&p == from || along <= 4)
+            continue;
+        const int distance = along + 4 * across;
+        if (!best || distance < bestDistance) {
+            best = &p;
+            bestDistance = distance;
+        }
+    }
+    if (!best)
+        return;
+    currentRow_ = best->cell.row;
+    currentDay_ = best->cell.day;
+    setCurrentJob(best->card->job);
+}
+
+void WeekGrid::askNeighbour(int dRow, int dDay) {
+    const Placed *from = placedOf(current_);
+    if (!from || board_.rows.empty())
+        return;
+    const int rows = static_cast<int>(board_.rows.size());
+    const int row = std::clamp(from->cell.row + dRow, 0, rows - 1);
+    const bool fromTray = from->cell.row == rows;
+    const int days = static_cast<int>(board_.rows.front().days.size());
+    const int day = std::clamp((fromTray ? 0 : from->cell.day) + dDay, 0, days - 1);
+    if (!fromTray && row == from->cell.row && day == from->cell.day)
+        return;
+    const desk::BoardRow &target = board_.rows[static_cast<std::size_t>(row)];
+    Q_EMIT moveAsked(current_, target.nurse.value(), target.days[static_cast<std::size_t>(day)].on.dayNumber());
+}
+
+void WeekGrid::keyPressEvent(QKeyEvent *event) {
+    const bool alt = event->modifiers() & Qt::AltModifier;
+    switch (event->key()) {
+    case Qt::Key_Left:
+        return alt ? askNeighbour(0, -1) : moveCurrent(-1, 0);
+    case Qt::Key_Right:
+        return alt ? askNeighbour(0, 1) : moveCurrent(1, 0);
+    case Qt::Key_Up:
+        return alt ? askNeighbour(-1, 0) : moveCurrent(0, -1);
+    case Qt::Key_Down:
+        return alt ? askNeighbour(1, 0) : moveCurrent(0, 1);
+    case Qt::Key_Return:
+    case Qt::Key_Enter:
+        if (current_ >= 0)
+            Q_EMIT activated(current_);
+        return;
+    case Qt::Key_Delete:
+        if (current_ >= 0)
+            Q_EMIT removalAsked(current_);
+        return;
+    case Qt::Key_Escape:
+        if (isDragging_) {
+            isDragging_ = false;
+            pressedAt_.reset();
+            viewport()->update();
+            return;
+        }
+        break;
+    default:
+        break;
+    }
+    QAbstractScrollArea::keyPressEvent(event);
+}
+
+bool WeekGrid::viewportEvent(QEvent *event) {
+    if (event->type() == QEvent::ToolTip) {
+        const auto *help = static_cast<QHelpEvent *>(event);
+        const Placed *placed = cardAt(toContent(help->pos()));
+        if (!placed) {
+            QToolTip::hideText();
+            return true;
+        }
+        const desk::VisitCard &card = *placed->card;
+        QStringList lines = {tr("%1: %2").arg(card.name, card.kind), card.dueText};
+        if (card.start.count() > 0)
+            lines << tr("%1 to %2, %3 min travel before")
+                         .arg(desk::timeText(card.start), desk::timeText(card.end))
+                         .arg(card.travelBefore.count());
+        lines << desk::words(card.status);
+        if (card.isLocked)
+            lines << tr("Locked");
+        if (card.carriesSupplies)
+            lines << tr("Supplies ride with this visit");
+        if (card.needsTwo)
+            lines << tr("Two nurses");
+        QToolTip::showText(help->globalPos(), lines.join(QLatin1Char('\n')), viewport());
+        return true;
+    }
+    return QAbstractScrollArea::viewportEvent(event);
+}
+
+bool WeekGrid::event(QEvent *event) {
+    if (event->type() == QEvent::FocusIn || event->type() == QEvent::FocusOut)
+        viewport()->update();
+    return QAbstractScrollArea::event(event);
+}
+
+void WeekGrid::updateAccessible() {
+    const Placed *placed = placedOf(current_);
+    if (!placed)
+        return;
+    const bool inTray = placed->cell.row == static_cast<int>(board_.rows.size());
+    setAccessibleDescription(
+        inTray ? tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind)
+               : tr("%1, %2, %3 %4, %5")
+                     .arg(placed->card->name, placed->card->kind,
+                          desk::dayText(board_.rows[static_cast<std::size_t>(placed->cell.row)]
+                                            .days[static_cast<std::size_t>(placed->cell.day)]
+                                            .on),
+                          desk::timeText(placed->card->start),
+                          board_.rows[static_cast<std::size_t>(placed->cell.row)].name));
+    QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
+    QAccessible::updateAccessibility(&changed);
+}
+
+} // namespace kitround::ui

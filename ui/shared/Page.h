@@ -39,7 +39,7 @@ Q_SIGNALS:
     void said(const QString &text); // for the foot line
 
 protected:
-    Session &session() { return session_; }
+    Session &session() const { return session_; }
     QHBoxLayout *head() { return head_; } // between title and main action
     void setBody(QWidget *body);
     void setSide(QWidget *side, int width = 340); // hidden until showSide(true)

@@ -59,6 +59,7 @@ void Session::refresh() {
         loader_->stop();
     if (computer_)
         computer_->stop();
+    writesAtLoad_ = desk_->writeCount();
     loading_ = true;
     computing_ = false;
     setBusy(tr("Reading the file"));
@@ -85,7 +86,7 @@ void Session::loaded(Result<desk::AgencyPtr> agency) {
         return;
     }
     agency_ = *agency;
-    desk_->adopt(agency_);
+    desk_->adopt(agency_, writesAtLoad_);
     stock_.reset();
     thisWeek_.reset();
     nextWeek_.reset();

@@ -92,6 +92,7 @@ private:
     desk::WeekPicturePtr thisWeek_, nextWeek_;
     QPointer<BackgroundJob> loader_, computer_;
     QString lastWritten_;
+    std::uint64_t writesAtLoad_ = 0;
     int generation_ = 0; // stale answers are dropped by it
     bool loading_ = false, computing_ = false;
     bool announced_ = false;

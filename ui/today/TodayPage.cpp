@@ -1,10 +1,221 @@
 #include "ui/today/TodayPage.h"
 
+#include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+
+#include <QAction>
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QVBoxLayout>
+
 namespace kitround::ui {
+namespace {
+
+using desk::AttentionItem;
+using desk::Harm;
+
+Role inkOf(Harm harm) {
+    switch (harm) {
+    case Harm::Emergency:
+        return Role::Act;
+    case Harm::Today:
+        return Role::Watch;
+    case Harm::Soon:
+        return Role::Ink;
+    case Harm::Tidy:
+        return Role::FaintInk;
+    }
+    return Role::Ink;
+}
+
+std::vector<RowsColumn<AttentionItem>> columns() {
+    return {
+        {.head = QObject::tr("When"),
+         .text = [](const AttentionItem &i) { return desk::words(i.harm); },
+         .sortBy = [](const AttentionItem &i) { return QVariant(static_cast<int>(i.harm)); },
+         .ink = [](const AttentionItem &i) { return std::optional(inkOf(i.harm)); },
+         .icon =
+             [](const AttentionItem &i) {
+                 return i.harm <= Harm::Today ? Look::icon(QStringLiteral("bell"), inkOf(i.harm)) : QIcon();
+             }},
+        {.head = QObject::tr("What"),
+         .text = [](const AttentionItem &i) { return i.title; },
+         .tip = [](const AttentionItem &i) { return i.detail; }},
+        {.head = QObject::tr("Kind"), .text = [](const AttentionItem &i) { return desk::words(i.kind); }},
+        {.head = QObject::tr("By"),
+         .text = [](const AttentionItem &i) { return i.dueOn ? desk::dayText(*i.dueOn) : QString(); },
+         .sortBy =
+             [](const AttentionItem &i) {
+                 return QVariant(i.dueOn ? static_cast<qlonglong>(i.dueOn->dayNumber()) : 1000000);
+             }},
+    };
+}
+
+} // namespace
 
 TodayPage::TodayPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("todayPage"), tr("Today"), parent) {
-    showEmpty(tr("Not written yet."));
+    : Page(session, QStringLiteral("todayPage"), tr("Today"), parent), model_(columns()) {
+    harm_ = new QComboBox(this);
+    harm_->setObjectName(QStringLiteral("harmFilter"));
+    harm_->setAccessibleName(tr("Show"));
+    harm_->addItem(tr("Everything"), static_cast<int>(Harm::Tidy));
+    harm_->addItem(tr("Today and emergencies"), static_cast<int>(Harm::Today));
+    harm_->addItem(tr("Up to soon"), static_cast<int>(Harm::Soon));
+    head()->addStretch(1);
+    head()->addWidget(harm_);
+    connect(harm_, &QComboBox::currentIndexChanged, this, &TodayPage::filter);
+
+    table_ = new DenseTable(QStringLiteral("attentionTable"), tr("What needs doing today"), this);
+    table_->setModel(new RowsProxy(&model_, this));
+    setBody(table_);
+    makeSide();
+    connect(table_, &DenseTable::currentRowChanged, this, &TodayPage::showDetail);
+    connect(table_, &DenseTable::opened, this, &TodayPage::open);
+
+    auto *print = new QAction(tr("&Print this list…"), this);
+    print->setShortcut(QKeySequence::Print);
+    print->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+    addAction(print);
+    actions_ << print;
+    connect(print, &QAction::triggered, this,
+            [this] { offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency())); });
+
+    connect(&session, &Session::agencyChanged, this, &TodayPage::show);
+    connect(&session, &Session::computed, this, &TodayPage::show);
+    connect(&session, &Session::closed, this, [this] {
+        all_.clear();
+        model_.setRows({});
+    });
+}
+
+void TodayPage::makeSide() {
+    auto *side = new QWidget(this);
+    auto *layout = new QVBoxLayout(side);
+    layout->setContentsMargins(0, 0, 0, 0);
+    layout->setSpacing(Look::kInside);
+    const auto label = [&](const QString &objectName) {
+        auto *l = new QLabel(side);
+        l->setObjectName(objectName);
+        l->setWordWrap(true);
+        l->setTextInteractionFlags(Qt::TextSelectableByMouse);
+        layout->addWidget(l);
+        return l;
+    };
+    title_ = label(QStringLiteral("attentionTitle"));
+    title_->setFont(Look::strongFont());
+    detail_ = label(QStringLiteral("attentionDetail"));
+    due_ = label(QStringLiteral("attentionDue"));
+    const auto button = [&](const QString &objectName, const QString &text) {
+        auto *b = new QPushButton(text, side);
+        b->setObjectName(objectName);
+        layout->addWidget(b);
+        return b;
+    };
+    callButton_ = button(QStringLiteral("attentionClose"), tr("Record the call and close…"));
+    openButton_ = button(QStringLiteral("attentionOpen"), tr("Open the record"));
+    homeButton_ = button(QStringLiteral("attentionHome"), tr("Show the home's stock"));
+    layout->addStretch(1);
+    setSide(side, 320);
+    connect(openButton_, &QPushButton::clicked, this, [this] { open(table_->currentSourceRow()); });
+    connect(callButton_, &QPushButton::clicked, this, &TodayPage::closeCall);
+    connect(homeButton_, &QPushButton::clicked, this, [this] {
+        if (const auto *item = current(); item && item->patient)
+            Q_EMIT showHome(item->patient->value());
+    });
+}
+
+void TodayPage::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+    if (table_->currentSourceRow() < 0 && model_.rowCount() > 0)
+        table_->selectSourceRow(0);
+}
+
+void TodayPage::show() {
+    const desk::AgencyPtr agency = session().agency();
+    all_ = desk::attention(*agency, session().stock().get(), session().nextWeek().get());
+    int now = 0;
+    for (const AttentionItem &item : all_)
+        now += item.harm <= Harm::Today ? 1 : 0;
+    setSubtitle(tr("%1. %2 to do today, %3 in all.").arg(desk::dayText(session().today())).arg(now).arg(all_.size()) +
+                (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
+    filter();
+    if (all_.empty())
+        showEmpty(agency->snapshot().patients.empty()
+                      ? tr("No patients yet. Begin under Patients: a referral, its catheter and the orders. What "
+                           "needs doing then appears here by itself.")
+                      : tr("Nothing needs doing today."));
+    else
+        showEmpty({});
+}
+
+void TodayPage::filter() {
+    const int most = harm_->currentData().toInt();
+    std::vector<AttentionItem> shown;
+    for (const AttentionItem &item : all_)
+        if (static_cast<int>(item.harm) <= most)
+            shown.push_back(item);
+    const bool isFirst = model_.rowCount() == 0;
+    const int row = table_->currentSourceRow();
+    model_.setRows(std::move(shown));
+    if (isFirst)
+        table_->fitColumns(1);
+    if (model_.rowCount() > 0)
+        table_->selectSourceRow(std::clamp(row, 0, model_.rowCount() - 1));
+    showDetail(table_->currentSourceRow());
+}
+
+const AttentionItem *TodayPage::current() const {
+    const int row = table_->currentSourceRow();
+    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+}
+
+void TodayPage::showDetail(int row) {
+    showSide(row >= 0);
+    const AttentionItem *item = current();
+    if (!item)
+        return;
+    title_->setText(item->title);
+    detail_->setText(item->detail);
+    due_->setText(item->dueOn ? tr("By %1").arg(desk::dayText(*item->dueOn)) : QString());
+    const bool mayClose = (item->callItem || item->toStore) && !session().isReadOnly();
+    callButton_->setVisible(mayClose);
+    openButton_->setVisible(item->patient || item->nurse || item->item);
+    homeButton_->setVisible(item->patient.has_value());
+}
+
+void TodayPage::open(int row) {
+    if (row < 0 || row >= model_.rowCount())
+        return;
+    const AttentionItem &item = model_.row(row);
+    if (item.patient)
+        Q_EMIT showPatient(item.patient->value());
+    else if (item.nurse)
+        Q_EMIT showNurse(item.nurse->value());
+    else if (item.item)
+        Q_EMIT showItem(item.item->value());
+}
+
+void TodayPage::closeCall() {
+    const AttentionItem *item = current();
+    if (!item)
+        return;
+    const auto outcome = Ask::line(this, tr("Record the call"), tr("Who was told, when, and what they said:"));
+    if (!outcome)
+        return;
+    const std::string words = outcome->trimmed().toStdString();
+    session().writeOrTell(this, tr("Closed a call"), [item = *item, words](desk::Desk &d) -> Result<void> {
+        if (item.callItem)
+            return d.closeCallItem(*item.callItem, words);
+        const auto raised = d.raise(*item.toStore);
+        if (!raised)
+            return raised.error();
+        return d.closeCallItem(raised->id, words);
+    });
 }
 
 } // namespace kitround::ui

@@ -1,12 +1,40 @@
 #pragma once
+// The start page: what needs doing today, ordered by harm, each line with its caution and the step to take.
+#include "core/desk/views/Attention.h"
 #include "ui/shared/Page.h"
+#include "ui/shared/RowsModel.h"
+
+class QComboBox;
+class QLabel;
+class QPushButton;
 
 namespace kitround::ui {
+
+class DenseTable;
 
 class TodayPage : public Page {
     Q_OBJECT
 public:
     explicit TodayPage(Session &session, QWidget *parent = nullptr);
+    void takeFocus() override;
+    QList<QAction *> pageActions() override { return actions_; }
+
+private:
+    void makeSide();
+    void show();
+    void filter();
+    void showDetail(int row);
+    void open(int row);
+    void closeCall();
+    const desk::AttentionItem *current() const;
+
+    RowsModel<desk::AttentionItem> model_;
+    DenseTable *table_;
+    QComboBox *harm_;
+    QLabel *title_, *detail_, *due_;
+    QPushButton *openButton_, *homeButton_, *callButton_;
+    QList<QAction *> actions_;
+    std::vector<desk::AttentionItem> all_;
 };
 
 } // namespace kitround::ui

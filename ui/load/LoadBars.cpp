@@ -1,0 +1,90 @@
+#include "ui/load/LoadBars.h"
+
+#include <QPainter>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+constexpr int kRow = 26;
+constexpr int kName = 150;
+constexpr int kHead = 24;
+constexpr double kMostShare = 1.25; // of capacity; longer bars are cut and say so
+
+} // namespace
+
+LoadBars::LoadBars(QWidget *parent) : QWidget(parent) {
+    setObjectName(QStringLiteral("loadBars"));
+    setAccessibleName(tr("Minutes by nurse as a share of capacity; the table below holds the same figures"));
+    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+}
+
+void LoadBars::setRows(std::vector<NurseLoadRow> rows, double amberShare, double redShare) {
+    rows_ = std::move(rows);
+    amber_ = amberShare;
+    red_ = redShare;
+    updateGeometry();
+    update();
+}
+
+QSize LoadBars::sizeHint() const { return {600, kHead + kRow * static_cast<int>(std::min<std::size_t>(rows_.size(), 12)) + 8}; }
+
+void LoadBars::paintEvent(QPaintEvent *) {
+    QPainter painter(this);
+    const int left = kName, width = this->width() - kName - 70;
+    const auto x = [&](double share) { return left + static_cast<int>(width * std::min(share, kMostShare) / kMostShare); };
+    struct Part {
+        QString name;
+        Role role;
+        int alpha;
+        Minutes caseload::NurseLoad::*minutes;
+    };
+    const Part parts[] = {{tr("with patients"), Role::Accent, 255, &caseload::NurseLoad::direct},
+                          {tr("travel"), Role::Accent, 150, &caseload::NurseLoad::travel},
+                          {tr("waiting"), Role::Accent, 60, &caseload::NurseLoad::waiting},
+                          {tr("notes"), Role::Good, 160, &caseload::NurseLoad::notes}};
+    painter.setFont(Look::smallFont());
+    int keyX = left;
+    for (const Part &part : parts) {
+        QColor colour = Look::colour(part.role);
+        colour.setAlpha(part.alpha);
+        painter.fillRect(keyX, 6, 10, 10, colour);
+        painter.setPen(Look::colour(Role::FaintInk));
+        painter.drawText(keyX + 14, 15, part.name);
+        keyX += 26 + painter.fontMetrics().horizontalAdvance(part.name);
+    }
+    int y = kHead;
+    for (const NurseLoadRow &row : rows_) {
+        if (y + kRow > height())
+            break;
+        painter.setFont(font());
+        painter.setPen(Look::colour(Role::Ink));
+        painter.drawText(QRect(0, y, kName - 10, kRow), Qt::AlignVCenter | Qt::AlignLeft,
+                         painter.fontMetrics().elidedText(row.name, Qt::ElideRight, kName - 12));
+        const double capacity = static_cast<double>(row.load.capacity.count());
+        painter.fillRect(QRect(left, y + 6, x(1.0) - left, kRow - 12), Look::colour(Role::Line));
+        double share = 0;
+        for (const Part &part : parts) {
+            const double next =
+                share + (capacity > 0 ? static_cast<double>((row.load.*part.minutes).count()) / capacity : 0);
+            QColor colour = Look::colour(part.role);
+            colour.setAlpha(part.alpha);
+            painter.fillRect(QRect(x(share), y + 6, x(next) - x(share), kRow - 12), Look::colour(Role::Ground));
+            painter.fillRect(QRect(x(share), y + 6, x(next) - x(share), kRow - 12), colour);
+            share = next;
+        }
+        painter.setPen(Look::colour(row.load.sign == caseload::LoadSign::Red     ? Role::Act
+                                    : row.load.sign == caseload::LoadSign::Amber ? Role::Watch
+                                                                                 : Role::Ink));
+        painter.drawText(QRect(width + left + 6, y, 62, kRow), Qt::AlignVCenter | Qt::AlignRight,
+                         capacity > 0 ? tr("%1 %").arg(static_cast<int>(row.load.share * 100 + 0.5)) : tr("away"));
+        y += kRow;
+    }
+    for (const auto &[share, role] : {std::pair(amber_, Role::Watch), std::pair(red_, Role::Act)}) {
+        painter.setPen(QPen(Look::colour(role), 1, Qt::DashLine));
+        painter.drawLine(x(share), kHead, x(share), y);
+    }
+}
+
+} // namespace kitround::ui

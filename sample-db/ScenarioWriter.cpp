@@ -106,7 +106,7 @@ private:
     template <class Record>
     Result<void> saveAll(const std::vector<Record> &records, std::size_t from = 0) {
         for (std::size_t i = from; i < records.size();) {
-            store::UnitOfWork work(file_, UserId(1), at_);
+            store::UnitOfWork work(file_, UserId(1), at_, store::AuditDetail::Summary);
             const std::size_t end = std::min(records.size(), i + kRecordsATransaction);
             for (; i < end; ++i)
                 if (auto kept = keep(work, records[i]); !kept)
@@ -121,7 +121,7 @@ private:
 
     // Items refer to each other both ways, so they are saved bare first.
     Result<void> saveItems() {
-        store::UnitOfWork work(file_, UserId(1), at_);
+        store::UnitOfWork work(file_, UserId(1), at_, store::AuditDetail::Summary);
         for (const Item &item : scenario_.items) {
             Item bare = item;
             bare.contents.clear();

@@ -1,6 +1,6 @@
 // The sample's text and the history made from it, without a file.
-#include "sample-db/SampleAgency.h"
 #include "sample-db/SampleText.h"
+#include "sample-db/SampleAgency.h"
 #include "sample-db/TextTable.h"
 
 #include "core/records/Validate.h"

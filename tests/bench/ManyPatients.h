@@ -1,0 +1,22 @@
+#pragma once
+// A made-up agency of any size, the same for the same numbers. For benchmarks, window tests and pictures;
+// people and places are numbered, not named.
+#include "sample-db/Scenario.h"
+
+#include <cstdint>
+#include <string>
+
+namespace kitround::bench {
+
+struct ManyPatients {
+    int patients = 5000;
+    std::uint64_t seed = 1;
+    Date today = Date::of(2026, 11, 19);
+    int visitWeeksBack = 4; // the log reaches back three months
+};
+// About 33 patients a nurse; a town that grows with them.
+sample::Scenario manyPatients(const ManyPatients &wish);
+Result<void> makeManyPatients(const std::string &path, const ManyPatients &wish,
+                              const ProgressSink &progress);
+
+} // namespace kitround::bench

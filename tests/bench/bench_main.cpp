@@ -1,0 +1,80 @@
+#include "tests/bench/AgencyBench.h"
+
+#include <QCommandLineParser>
+#include <QCoreApplication>
+
+#include <cstdio>
+
+namespace {
+
+using namespace kitround;
+
+struct Wish {
+    bench::ManyPatients agency;
+    std::int64_t iterations = 2000;
+    bool asJson = false;
+    std::string out;
+};
+
+int finish(const Result<std::string> &report) {
+    if (report) {
+        std::fputs(report->c_str(), stdout);
+        return 0;
+    }
+    std::fprintf(stderr, "error: %s\n", debugText(report.error()).c_str());
+    return 1;
+}
+
+Result<std::string> agency(const Wish &wish) {
+    return bench::benchAgency({wish.agency, wish.iterations, wish.asJson});
+}
+
+Result<std::string> make(const Wish &wish) {
+    if (wish.out.empty())
+        return Problem{ProblemCode::Missing, "out", {}, 0, 0, {}};
+    if (auto made = bench::makeManyPatients(wish.out, wish.agency, {}); !made)
+        return made.error();
+    return "made " + wish.out + "\n";
+}
+
+// One line a verb.
+struct Verb {
+    const char *name;
+    Result<std::string> (*run)(const Wish &);
+};
+constexpr Verb kVerbs[] = {{"agency", agency}, {"make", make}};
+
+} // namespace
+
+int main(int argc, char **argv) {
+    QCoreApplication app(argc, argv);
+    QCommandLineParser parser;
+    parser.setApplicationDescription(
+        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, make."));
+    parser.addHelpOption();
+    const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
+                                      QStringLiteral("n"), QStringLiteral("5000"));
+    const QCommandLineOption seed(QStringLiteral("seed"), QStringLiteral("Of the made-up agency."),
+                                  QStringLiteral("s"), QStringLiteral("1"));
+    const QCommandLineOption iterations(QStringLiteral("iterations"), QStringLiteral("Of the planner."),
+                                        QStringLiteral("n"), QStringLiteral("2000"));
+    const QCommandLineOption json(QStringLiteral("json"), QStringLiteral("Print JSON."));
+    const QCommandLineOption out(QStringLiteral("out"), QStringLiteral("make: the file to write."),
+                                 QStringLiteral("file"));
+    parser.addOptions({patients, seed, iterations, json, out});
+    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency or make"));
+    parser.process(app);
+
+    Wish wish;
+    wish.agency.patients = parser.value(patients).toInt();
+    wish.agency.seed = parser.value(seed).toULongLong();
+    wish.iterations = parser.value(iterations).toLongLong();
+    wish.asJson = parser.isSet(json);
+    wish.out = parser.value(out).toStdString();
+    const QStringList words = parser.positionalArguments();
+    for (const Verb &verb : kVerbs)
+        if (words.size() == 1 && words.front() == QLatin1String(verb.name) && wish.agency.patients > 0)
+            return finish(verb.run(wish));
+    std::fputs(qPrintable(parser.helpText()), stderr);
+    return 2;
+}

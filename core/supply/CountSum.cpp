@@ -74,17 +74,26 @@ forecast::Pmf asPmf(const Shifted &s) {
     return forecast::Pmf(std::move(p));
 }
 
+// A wide distribution is smooth: its function is asked at this many points, and runs straight between them.
+constexpr std::int64_t kMostPoints = 2048;
+
 // Chances of first, first + 1, ... last; what lies below or above goes to the ends.
 forecast::Pmf cutIntoCounts(std::int64_t first, std::int64_t last, const std::function<double(double)> &cdf) {
     std::vector<double> p(static_cast<std::size_t>(last) + 1, 0.0);
+    const std::int64_t step = std::max<std::int64_t>(1, (last - first) / kMostPoints);
     double before = 0;
-    for (auto k = static_cast<std::size_t>(first); k < p.size(); ++k) {
-        const double upTo = k + 1 == p.size() ? 1.0 : std::max(before, cdf(static_cast<double>(k) + 0.5));
-        p[k] = upTo - before;
+    for (std::int64_t from = first; from <= last; from += step) {
+        const std::int64_t to = std::min(from + step - 1, last);
+        const double upTo = to == last ? 1.0 : std::max(before, cdf(static_cast<double>(to) + 0.5));
+        for (std::int64_t k = from; k <= to; ++k)
+            p[static_cast<std::size_t>(k)] = (upTo - before) / static_cast<double>(to - from + 1);
         before = upTo;
     }
     return forecast::Pmf(std::move(p));
 }
+
+// Plain double is enough; the library would promote to long double, three times slower.
+using Plain = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
 } // namespace
 
@@ -149,13 +158,13 @@ forecast::Pmf translatedGamma(double mean, double variance, double thirdCentral)
     constexpr double kNoSkew = 1e-3;
     try {
         if (skew < kNoSkew) {
-            const boost::math::normal_distribution<double> normal(mean, spread);
+            const boost::math::normal_distribution<double, Plain> normal(mean, spread);
             return cutIntoCounts(first, last, [&](double x) { return boost::math::cdf(normal, x); });
         }
         const double shape = 4 / (skew * skew);
         const double scale = skew * spread / 2;
         const double shift = mean - shape * scale;
-        const boost::math::gamma_distribution<double> gamma(shape, scale);
+        const boost::math::gamma_distribution<double, Plain> gamma(shape, scale);
         return cutIntoCounts(first, last,
                              [&](double x) { return x <= shift ? 0.0 : boost::math::cdf(gamma, x - shift); });
     } catch (const std::exception &) {

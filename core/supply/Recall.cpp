@@ -48,6 +48,13 @@ public:
 private:
     static CatheterId catheterAt(const Place &home) { return CatheterId(home.ref); }
 
+    // The drain a piece was opened in, drained into or lost.
+    static std::optional<DrainEntryId> entryAt(const Place &place) {
+        const bool names =
+            place.kind == PlaceKind::Used || (place.kind == PlaceKind::Wasted && place.ref != 0);
+        return names ? std::optional(DrainEntryId(place.ref)) : std::nullopt;
+    }
+
     LotStop &stopAt(const Place &place) {
         LotStop &stop = stops_[place];
         stop.place = place;
@@ -63,8 +70,8 @@ private:
     void leaveHome(const StockMovement &m) {
         HomeSums &home = homes_[catheterAt(m.from)];
         home.there -= m.quantity;
-        if (m.to.kind == PlaceKind::Used)
-            home.usedIn[DrainEntryId(m.to.ref)] += m.quantity;
+        if (const auto entry = entryAt(m.to))
+            home.usedIn[*entry] += m.quantity;
         else if (m.to.kind == PlaceKind::Wasted)
             home.lost += m.quantity;
         else if (m.undoes)
@@ -86,8 +93,8 @@ private:
     void arriveHome(const StockMovement &m) {
         HomeSums &home = homes_[catheterAt(m.to)];
         home.there += m.quantity;
-        if (m.from.kind == PlaceKind::Used)
-            home.usedIn[DrainEntryId(m.from.ref)] -= m.quantity; // an entry struck out
+        if (const auto entry = entryAt(m.from))
+            home.usedIn[*entry] -= m.quantity; // an entry struck out
         else if (m.from.kind == PlaceKind::Wasted)
             home.lost -= m.quantity;
         else if (!m.undoes)

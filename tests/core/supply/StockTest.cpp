@@ -116,7 +116,7 @@ TEST(LedgerTest, AnEntryTakesWhatWasUsedAndWhatWasLost) {
     const auto movements = movementsForEntry(entry);
     ASSERT_EQ(movements.size(), 3U);
     EXPECT_EQ(movements[0].to, Place::used(entry.id));
-    EXPECT_EQ(movements[1].to, Place::wasted());
+    EXPECT_EQ(movements[1].to, (Place{PlaceKind::Wasted, entry.id.value()})); // undoing finds it by this
     EXPECT_EQ(movements[1].lot, LotId(5));
     EXPECT_EQ(movements[2].quantity, Eaches::of(2));
     EXPECT_EQ(sumOf(balancesOf(movements)), Eaches::of(-4));
@@ -249,8 +249,9 @@ TEST(RecallTest, ATraceReachesHomesOnHoldAndThoseWhoLeft) {
         moved(Place::storeroom(), Place::home(held.catheter), 8, lot),
         moved(Place::storeroom(), Place::home(left.catheter), 7, lot),
         moved(Place::home(steady.catheter), Place::used(DrainEntryId(41)), 2, lot),
-        moved(Place::home(steady.catheter), Place::wasted(), 1, lot),
-        moved(Place::home(left.catheter), Place::used(DrainEntryId(42)), 7, lot),
+        moved(Place::home(steady.catheter), {PlaceKind::Wasted, 43}, 1, lot), // lost in a drain
+        moved(Place::home(left.catheter), Place::wasted(), 1, lot),           // thrown away
+        moved(Place::home(left.catheter), Place::used(DrainEntryId(42)), 6, lot),
         moved(Place::storeroom(), Place::home(steady.catheter), 99, LotId(77)), // another lot
     };
     const LotTrace trace = traceLot(index, lot, movements);
@@ -258,11 +259,13 @@ TEST(RecallTest, ATraceReachesHomesOnHoldAndThoseWhoLeft) {
     EXPECT_EQ(trace.stops[0].received, Eaches::of(30));
     EXPECT_EQ(trace.stops[0].there, Eaches::of(5));
     ASSERT_EQ(trace.homes.size(), 3U);
-    EXPECT_EQ(trace.homes[0].patient, held.patient); // 8 there
+    EXPECT_EQ(trace.homes[0].patient, held.patient);
+    EXPECT_EQ(trace.homes[0].there, Eaches::of(8));
+    EXPECT_TRUE(trace.homes[0].drains.empty());
     EXPECT_TRUE(trace.homes[0].isOnHold);
     EXPECT_EQ(trace.homes[1].there, Eaches::of(7));
     EXPECT_EQ(trace.homes[1].used, Eaches::of(3));
-    EXPECT_EQ(trace.homes[1].drains, std::vector{DrainEntryId(41)});
+    EXPECT_EQ(trace.homes[1].drains, (std::vector{DrainEntryId(41), DrainEntryId(43)}));
     EXPECT_TRUE(trace.homes[2].hasLeft);
     EXPECT_EQ(trace.homes[2].there, Eaches{});
     Eaches conserved = trace.stops[0].there;

@@ -254,36 +254,42 @@ bool DutyTimer::squeeze(const Duty &duty, const DayClock &clock, std::span<const
 }
 
 bool DutyTimer::choose(const Duty &duty, std::span<const std::int32_t> jobs, std::span<const Minute> pins,
-                       Wishes wishes, std::vector<Minute> &starts) {
+                       Wishes wishes, std::vector<Minute> &starts, RouteCost &cost) {
     const DayClock clock(p_, duty);
     if (!forwardPass(duty, clock, jobs, pins, wishes))
         return false;
-    const std::size_t n = jobs.size();
     bool found = false;
-    double best = 0;
-    const std::int32_t dutyIndex = static_cast<std::int32_t>(&duty - p_.duties.data());
-    const auto keepIfBetter = [&](const std::vector<Minute> &candidate) {
-        const double cost = costOf(dutyIndex, jobs, candidate).cost;
-        if (!found || cost < best) {
+    const auto keepIfBetter = [&](const std::vector<Minute> &candidate, const DayReading &reading) {
+        const RouteCost of = costOf(duty, reading, jobs, candidate);
+        if (!found || of.cost < cost.cost) {
             starts.assign(candidate.begin(), candidate.end());
-            best = cost;
+            cost = of;
             found = true;
         }
     };
+    Minute waited = 0;
     for (const bool taken : {false, true}) {
-        if ((taken ? backTaken_ : backFree_) >= kNever)
+        // The break between visits only helps where it can swallow waiting.
+        if ((taken ? backTaken_ : backFree_) >= kNever || (taken && found && waited == 0))
             continue;
-        readBack(n, taken);
-        other_ = chosen_;
-        if (squeeze(duty, clock, jobs, pins, wishes)) {
-            // Leaving late may push the break out of its window on the way out; then the early starts stand.
-            const DayReading r = clock.read(jobs, chosen_);
-            if (!r.breakIsMissing && r.leave >= duty.from && r.back <= duty.to) {
-                keepIfBetter(chosen_);
-                continue;
+        readBack(jobs.size(), taken);
+        const DayReading early = clock.read(jobs, chosen_);
+        waited = early.wait;
+        if (early.wait > 0) {
+            other_ = chosen_;
+            if (squeeze(duty, clock, jobs, pins, wishes)) {
+                // Leaving late may push the break out of its window; then the early starts stand.
+                const DayReading late = clock.read(jobs, chosen_);
+                if (!late.breakIsMissing && late.leave >= duty.from && late.back <= duty.to) {
+                    waited = late.wait;
+                    keepIfBetter(chosen_, late);
+                    continue;
+                }
             }
+            keepIfBetter(other_, early);
+        } else {
+            keepIfBetter(chosen_, early);
         }
-        keepIfBetter(other_);
     }
     return found;
 }
@@ -295,31 +301,30 @@ bool DutyTimer::time(std::int32_t dutyIndex, std::span<const std::int32_t> jobs,
     cost = {};
     if (jobs.empty())
         return true;
-    if (!choose(duty, jobs, pinByJob, Wishes::Ignored, starts))
+    if (!choose(duty, jobs, pinByJob, Wishes::Ignored, starts, cost))
         return false;
-    cost = costOf(dutyIndex, jobs, starts);
     const bool hasWishes =
         std::ranges::any_of(jobs, [&](std::int32_t j) { return slot(j, duty.day).wishFrom >= 0; });
-    if (!hasWishes)
-        return true;
-    std::vector<Minute> kept;
-    if (choose(duty, jobs, pinByJob, Wishes::Kept, kept)) {
-        const RouteCost keptCost = costOf(dutyIndex, jobs, kept);
-        if (keptCost.cost < cost.cost) {
-            starts = std::move(kept);
-            cost = keptCost;
-        }
+    RouteCost keptCost;
+    if (hasWishes && choose(duty, jobs, pinByJob, Wishes::Kept, kept_, keptCost) &&
+        keptCost.cost < cost.cost) {
+        starts = kept_;
+        cost = keptCost;
     }
     return true;
 }
 
 RouteCost DutyTimer::costOf(std::int32_t dutyIndex, std::span<const std::int32_t> jobs,
                             std::span<const Minute> starts) const {
-    RouteCost result;
     if (jobs.empty())
-        return result;
+        return {};
     const Duty &duty = p_.duties[at(dutyIndex)];
-    const DayReading r = DayClock(p_, duty).read(jobs, starts);
+    return costOf(duty, DayClock(p_, duty).read(jobs, starts), jobs, starts);
+}
+
+RouteCost DutyTimer::costOf(const Duty &duty, const DayReading &r, std::span<const std::int32_t> jobs,
+                            std::span<const Minute> starts) const {
+    RouteCost result;
     const Weights &w = p_.weights;
     result.cost = w.travelMinute * r.travel + w.waitMinute * r.wait;
     result.paid = r.direct + r.travel + r.wait;

@@ -59,7 +59,9 @@ private:
     }
     enum class Wishes : std::uint8_t { Ignored, Kept };
     bool choose(const Duty &duty, std::span<const std::int32_t> jobs, std::span<const Minute> pins,
-                Wishes wishes, std::vector<Minute> &starts);
+                Wishes wishes, std::vector<Minute> &starts, RouteCost &cost);
+    RouteCost costOf(const Duty &duty, const DayReading &reading, std::span<const std::int32_t> jobs,
+                     std::span<const Minute> starts) const;
     bool forwardPass(const Duty &duty, const DayClock &clock, std::span<const std::int32_t> jobs,
                      std::span<const Minute> pins, Wishes wishes);
     void readBack(std::size_t n, bool breakTaken);
@@ -75,7 +77,7 @@ private:
     std::vector<char> takenHere_; // the break lies in the gap before visit i (n: before coming home)
     bool beforeLeaving_ = false;
     Minute backFree_ = 0, backTaken_ = 0;
-    std::vector<Minute> chosen_, other_;
+    std::vector<Minute> chosen_, other_, kept_;
     std::size_t breakGap_ = 0; // n + 1: outside the round
 };
 

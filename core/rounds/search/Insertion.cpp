@@ -52,10 +52,10 @@ Inserter::Spot Inserter::look(std::int32_t job, std::int32_t dutyIndex) {
     // Near the contract a minute costs more than its travel; the sums of the week decide the rest later.
     const double minuteCost =
         plan_.overtimeDelta(duty.nurse, j.length + j.notes + 30) > 0 ? w.overtimeMinute : 0;
-    double least = kInfinity;
     const auto travelBetween = [&](std::int32_t a, std::int32_t b) {
         return p_.travel.minutesBetween(at(a), at(b));
     };
+    places_.clear();
     for (std::size_t i = 0; i <= n; ++i) {
         const std::int32_t before = i == 0 ? duty.startPlace : p_.jobs[at(r.jobs[i - 1])].place;
         const std::int32_t after = i == n ? duty.endPlace : p_.jobs[at(r.jobs[i])].place;
@@ -66,22 +66,27 @@ Inserter::Spot Inserter::look(std::int32_t job, std::int32_t dutyIndex) {
             continue;
         const Minute travel = r.travel + in + out - (n == 0 ? 0 : travelBetween(before, after));
         const Minute wait = std::max(0, whole.duration - travel - direct - duty.breakLength);
-        RouteCost cost{w.travelMinute * travel + w.waitMinute * wait, direct + notes + travel + wait};
-        const double bound = cost.cost + minuteCost * cost.paid;
-        if (bound >= least)
-            continue;
+        const RouteCost cost{w.travelMinute * travel + w.waitMinute * wait, direct + notes + travel + wait};
+        places_.push_back({cost.cost + minuteCost * cost.paid, static_cast<std::int32_t>(i), cost});
+    }
+    // Nearest to the bound first: mostly the first that is timed settles it.
+    std::ranges::sort(places_, {}, [](const Bounded &b) { return std::pair(b.bound, b.position); });
+    double least = kInfinity;
+    for (Bounded &place : places_) {
+        if (place.bound >= least)
+            break;
         if (!isExact) {
             trial_ = r.jobs;
-            trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(i), job);
-            if (!plan_.timer().time(dutyIndex, trial_, plan_.pins(), starts_, cost))
+            trial_.insert(trial_.begin() + place.position, job);
+            if (!plan_.timer().time(dutyIndex, trial_, plan_.pins(), starts_, place.cost))
                 continue;
         }
-        const double value = cost.cost + minuteCost * cost.paid;
+        const double value = place.cost.cost + minuteCost * place.cost.paid;
         if (value < least) {
             least = value;
-            best.routeCost = cost.cost - r.cost.cost;
-            best.paid = cost.paid - r.cost.paid;
-            best.position = static_cast<std::int32_t>(i);
+            best.routeCost = place.cost.cost - r.cost.cost;
+            best.paid = place.cost.paid - r.cost.paid;
+            best.position = place.position;
         }
     }
     return best;

@@ -52,6 +52,12 @@ private:
     std::vector<Spot> spots_;
     std::vector<std::int32_t> trial_;
     std::vector<Minute> starts_, pins_;
+    struct Bounded { // a place in the order with what its route costs at least
+        double bound;
+        std::int32_t position;
+        RouteCost cost;
+    };
+    std::vector<Bounded> places_;
     struct DayView {
         bool isKnown, isAllowed;
         double gapCost;

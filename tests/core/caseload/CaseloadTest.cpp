@@ -1,0 +1,153 @@
+#include "core/caseload/Evenness.h"
+#include "core/caseload/Load.h"
+#include "core/caseload/OwnFigures.h"
+#include "core/rounds/due/VisitsDue.h"
+
+#include <gtest/gtest.h>
+
+namespace kitround::caseload {
+namespace {
+
+TEST(EvennessTest, GiniOfWorkedValues) {
+    // 1, 2, 3: the six differences sum to 8, twice counted; 8 / (2 x 9 x 2) = 2/9.
+    EXPECT_NEAR(gini(std::vector{3.0, 1.0, 2.0}), 2.0 / 9.0, 1e-12);
+    // All in one of four hands: (n - 1) / n.
+    EXPECT_NEAR(gini(std::vector{0.0, 0.0, 0.0, 5.0}), 0.75, 1e-12);
+    EXPECT_EQ(gini(std::vector{4.0, 4.0}), 0);
+    EXPECT_EQ(gini({}), 0);
+    EXPECT_EQ(gini(std::vector{0.0, 0.0}), 0);
+}
+
+TEST(EvennessTest, JainOfWorkedValues) {
+    // (1 + 2 + 3)^2 / (3 x 14) = 36 / 42.
+    EXPECT_NEAR(jain(std::vector{1.0, 2.0, 3.0}), 36.0 / 42.0, 1e-12);
+    EXPECT_NEAR(jain(std::vector{0.0, 0.0, 0.0, 5.0}), 0.25, 1e-12);
+    EXPECT_EQ(jain(std::vector{4.0, 4.0}), 1);
+    EXPECT_EQ(jain({}), 1);
+}
+
+class LoadTest : public ::testing::Test {
+protected:
+    LoadTest() {
+        s.asOf = Date::of(2026, 11, 8);
+        s.now = {s.asOf, Minutes::of(0)};
+        Nurse nurse;
+        nurse.id = NurseId(1);
+        nurse.familyName = "Invented";
+        s.nurses.push_back(nurse);
+        Patient patient;
+        patient.id = PatientId(1);
+        patient.status = CareStatus::Active;
+        patient.primaryNurse = nurse.id;
+        s.patients.push_back(patient);
+        for (const Weekday day : kAllWeekdays) {
+            if (day == Weekday::Sunday || day == Weekday::Saturday)
+                continue;
+            ShiftPattern shift;
+            shift.id = ShiftPatternId(1 + int(day));
+            shift.nurse = nurse.id;
+            shift.weekday = day;
+            shift.from = Minutes::of(480);
+            shift.to = Minutes::of(990); // 510 minutes less the break of 30: 480
+            shift.breakLength = Minutes::of(30);
+            shift.validFrom = Date::of(2026, 1, 1);
+            s.shiftPatterns.push_back(shift);
+        }
+    }
+    Visit &done(VisitKind kind, Date on) {
+        Visit v;
+        v.id = VisitId(static_cast<std::int64_t>(s.visits.size()) + 1);
+        v.patient = PatientId(1);
+        v.kind = kind;
+        v.status = VisitStatus::Done;
+        v.on = on;
+        v.length = visitLength(s.settings, kind);
+        v.nurse = NurseId(1);
+        s.visits.push_back(v);
+        return s.visits.back();
+    }
+    LoadReview review() {
+        const SnapshotIndex index(s);
+        return reviewLoad(index, week, {}, rounds::WeekProblem{}, rounds::WeekPlan{});
+    }
+    const DateRange week{Date::of(2026, 11, 1), Date::of(2026, 11, 8)};
+    Snapshot s;
+};
+
+// A week worked in points: 1 start (2.0), 1 recertification (1.5), 18 routine (18.0) and 110 miles (110 / 60
+// = 1.833) make 23.33 (weights: common practice).
+TEST_F(LoadTest, PointsOfAWorkedWeek) {
+    done(VisitKind::StartOfCare, week.from.plusDays(1)).driven = Metres::of(177028); // 110 miles
+    done(VisitKind::Recertification, week.from.plusDays(1));
+    for (int k = 0; k < 18; ++k)
+        done(VisitKind::Routine, week.from.plusDays(1 + k % 5));
+    const LoadReview r = review();
+    ASSERT_EQ(r.nurses.size(), 1U);
+    EXPECT_NEAR(r.nurses[0].points, 23.33, 0.01);
+    EXPECT_EQ(r.nurses[0].visits, 20);
+    EXPECT_EQ(r.nurses[0].mileage, Money::of(7975)); // 110 x 72.5 cents
+    EXPECT_EQ(r.nurses[0].primaryPatients, 1);
+    EXPECT_EQ(r.placed, 20);
+}
+
+TEST_F(LoadTest, NotesCountIntoTheShareOfCapacity) {
+    for (int k = 0; k < 20; ++k)
+        done(VisitKind::Routine, week.from.plusDays(1 + k % 5));
+    const LoadReview r = review();
+    // Capacity: 5 days x 480 = 2400, the contract. Load: 20 x (45 + 15) = 1200.
+    EXPECT_EQ(r.nurses[0].capacity, Minutes::of(2400));
+    EXPECT_NEAR(r.nurses[0].share, 0.5, 1e-12);
+    EXPECT_EQ(r.nurses[0].sign, LoadSign::Usual);
+    EXPECT_EQ(r.nurses[0].mostVisitsInADay, 4);
+}
+
+TEST_F(LoadTest, TooManyVisitsInADayShowRedThoughTheWeekIsLight) {
+    for (int k = 0; k < 8; ++k)
+        done(VisitKind::Routine, week.from.plusDays(2));
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Red);
+}
+
+TEST_F(LoadTest, WorkWithoutCapacityHasNoShareButShowsRed) {
+    s.shiftPatterns.clear();
+    done(VisitKind::Routine, week.from.plusDays(2));
+    const LoadReview r = review();
+    EXPECT_EQ(r.nurses[0].share, 0);
+    EXPECT_EQ(r.nurses[0].sign, LoadSign::Red);
+}
+
+TEST_F(LoadTest, ContinuityIsTheShareOfTheNurseSeenMost) {
+    Nurse other = s.nurses[0];
+    other.id = NurseId(2);
+    s.nurses.push_back(other);
+    for (int k = 0; k < 3; ++k)
+        done(VisitKind::Routine, week.from.plusDays(k));
+    done(VisitKind::Routine, week.from.plusDays(4)).nurse = NurseId(2);
+    const LoadReview r = review();
+    ASSERT_EQ(r.continuity.size(), 1U);
+    EXPECT_EQ(r.continuity[0].nurses, 2);
+    EXPECT_NEAR(r.continuity[0].mainShare, 0.75, 1e-12);
+}
+
+TEST_F(LoadTest, OwnMinutesAreTheMedianAndUsedFromEnoughVisitsOn) {
+    const auto timed = [&](int minutes) {
+        Visit &v = done(VisitKind::Routine, week.from);
+        v.startedAt = LocalTime{week.from, Minutes::of(600)};
+        v.endedAt = LocalTime{week.from, Minutes::of(600 + minutes)};
+    };
+    for (int k = 0; k < 19; ++k)
+        timed(k < 10 ? 40 : 60);
+    timed(-20); // wrong way round: tells nothing
+    auto figures = ownVisitMinutes(s);
+    ASSERT_EQ(figures.size(), 1U);
+    EXPECT_EQ(figures[0].key, SettingKey::VisitMinutesRoutine);
+    EXPECT_EQ(figures[0].value, 40);
+    EXPECT_EQ(figures[0].n, 19);
+    EXPECT_FALSE(figures[0].isUsed);
+    timed(60); // 10 of 40 and 10 of 60: the middle is 50
+    figures = ownVisitMinutes(s);
+    EXPECT_EQ(figures[0].value, 50);
+    EXPECT_TRUE(figures[0].isUsed);
+}
+
+} // namespace
+} // namespace kitround::caseload

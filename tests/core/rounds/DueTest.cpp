@@ -1,0 +1,343 @@
+// Weeks here run Sunday to Saturday. Sunday 2026-11-01 is the first day of the first one; Thanksgiving is
+// Thursday 2026-11-26 (fourth Thursday, 5 U.S.C. 6103(a)).
+#include "core/rounds/problem/WeekBuilder.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr Date kSunday = Date::of(2026, 11, 1);
+
+DateRange week(int n) {
+    return {kSunday.plusDays(7 * n), kSunday.plusDays(7 * n + 7)};
+}
+
+class DueTest : public ::testing::Test {
+protected:
+    DueTest() {
+        s.asOf = kSunday;
+        s.now = {kSunday, Minutes::of(7 * 60)};
+        s.logFrom = kSunday.plusDays(-90);
+        Patient p;
+        p.id = PatientId(1);
+        p.status = CareStatus::Active;
+        p.address.point = GeoPoint{40.0, -75.0};
+        s.patients.push_back(p);
+        Catheter c;
+        c.id = CatheterId(1);
+        c.patient = p.id;
+        c.site = CavitySite::Chest;
+        s.catheters.push_back(c);
+        // Stock is known, so that no count is due.
+        DrainOrder order;
+        order.id = DrainOrderId(1);
+        order.catheter = c.id;
+        order.start = kSunday.plusDays(-30);
+        order.kit = ItemId(1);
+        s.drainOrders.push_back(order);
+        HomeCount count;
+        count.id = HomeCountId(1);
+        count.catheter = c.id;
+        count.item = ItemId(1);
+        count.at = {kSunday.plusDays(-2), Minutes::of(600)};
+        s.homeCounts.push_back(count);
+        Nurse nurse;
+        nurse.id = NurseId(1);
+        nurse.base.point = GeoPoint{40.05, -75.05};
+        for (int k = 0; k < kSkillCount; ++k)
+            nurse.skills.push_back({Skill(k), std::nullopt});
+        s.nurses.push_back(nurse);
+        for (const Weekday day : kAllWeekdays) {
+            ShiftPattern shift;
+            shift.id = ShiftPatternId(1 + int(day));
+            shift.nurse = nurse.id;
+            shift.weekday = day;
+            shift.from = Minutes::of(480);
+            shift.to = Minutes::of(1020);
+            shift.validFrom = kSunday.plusDays(-365);
+            s.shiftPatterns.push_back(shift);
+        }
+    }
+
+    VisitOrder &order(std::vector<VisitSegment> segments, Date start) {
+        VisitOrder o;
+        o.id = VisitOrderId(static_cast<std::int64_t>(s.visitOrders.size()) + 1);
+        o.patient = PatientId(1);
+        o.kind = VisitKind::Routine;
+        o.start = start;
+        o.segments = std::move(segments);
+        s.visitOrders.push_back(o);
+        return s.visitOrders.back();
+    }
+    static VisitSegment segment(int perWeek, int weeks) {
+        VisitSegment seg;
+        seg.leastPerWeek = seg.mostPerWeek = perWeek;
+        seg.weeks = weeks;
+        return seg;
+    }
+    Visit &stored(VisitStatus status, Date on, std::optional<VisitOrderId> of = VisitOrderId(1)) {
+        Visit v;
+        v.id = VisitId(static_cast<std::int64_t>(s.visits.size()) + 1);
+        v.patient = PatientId(1);
+        v.order = of;
+        v.status = status;
+        v.dueFrom = on;
+        v.dueTo = on.plusDays(1);
+        v.length = Minutes::of(45);
+        v.on = on;
+        v.startAt = Minutes::of(600);
+        v.nurse = NurseId(1);
+        s.visits.push_back(v);
+        return s.visits.back();
+    }
+    std::vector<DueVisit> due(DateRange days) {
+        const SnapshotIndex index(s);
+        return visitsDue(index, days);
+    }
+    Result<WeekProblem> problem(DateRange days) {
+        const SnapshotIndex index(s);
+        return buildWeek(index, days, visitsDue(index, days), {});
+    }
+    void hold(HoldKind kind, Date from, std::optional<Date> to) {
+        Hold h;
+        h.id = HoldId(static_cast<std::int64_t>(s.holds.size()) + 1);
+        h.patient = PatientId(1);
+        h.kind = kind;
+        h.from = from;
+        h.to = to;
+        s.holds.push_back(h);
+    }
+
+    Snapshot s;
+};
+
+TEST_F(DueTest, TwoAWeekForFourThenOneForFiveIsOwedWeekByWeek) {
+    order({segment(2, 4), segment(1, 5)}, kSunday);
+    for (int n = 0; n < 9; ++n) {
+        const auto list = due(week(n));
+        ASSERT_EQ(list.size(), n < 4 ? 2U : 1U) << "week " << n;
+        for (const DueVisit &d : list)
+            EXPECT_EQ(d.cause, DueCause::VisitOrder);
+        EXPECT_EQ(list.front().ordinal, 1);
+        EXPECT_EQ(list.front().ofWeek, n < 4 ? 2 : 1);
+    }
+    // After the ninth week nobody comes by order, so the dressing check takes over.
+    const auto after = due(week(9));
+    ASSERT_EQ(after.size(), 1U);
+    EXPECT_EQ(after.front().cause, DueCause::DressingCheck);
+}
+
+TEST_F(DueTest, DaysBeforeTheOrderStartsAreNotOffered) {
+    order({segment(2, 4)}, kSunday.plusDays(4)); // Thursday: the first week is partial
+    for (const DueVisit &d : due(week(0))) {
+        EXPECT_EQ(d.visit.dueFrom, kSunday.plusDays(4));
+        EXPECT_EQ(d.visit.dueTo, kSunday.plusDays(7));
+    }
+    EXPECT_FALSE(due(week(0)).empty());
+}
+
+TEST_F(DueTest, WhatIsDoneOrPlannedIsNotOwedAgain) {
+    order({segment(3, 4)}, kSunday);
+    s.asOf = kSunday.plusDays(2);
+    stored(VisitStatus::Done, kSunday.plusDays(1));
+    stored(VisitStatus::Published, kSunday.plusDays(3));
+    const auto list = due(week(0));
+    ASSERT_EQ(list.size(), 2U); // 3 owed - 1 done = 2, one of them stored already
+    EXPECT_EQ(list[0].cause, DueCause::Existing);
+    EXPECT_EQ(list[0].visit.id, VisitId(2));
+    EXPECT_EQ(list[0].ordinal, 2);
+    EXPECT_EQ(list[1].cause, DueCause::VisitOrder);
+    EXPECT_EQ(list[1].ordinal, 3);
+    EXPECT_EQ(list[1].fixedNeighbours, std::vector{kSunday.plusDays(1)});
+    EXPECT_EQ(list[1].visit.dueFrom, s.asOf); // not in the past
+}
+
+TEST_F(DueTest, AMissedVisitIsOwedAgainUnlessThePatientWasInHospital) {
+    order({segment(2, 4)}, kSunday);
+    s.asOf = kSunday.plusDays(2);
+    stored(VisitStatus::Missed, kSunday.plusDays(1)).missReason = MissReason::NotHome;
+    EXPECT_EQ(due(week(0)).size(), 2U);
+    s.visits.back().missReason = MissReason::Hospital;
+    EXPECT_EQ(due(week(0)).size(), 1U);
+}
+
+TEST_F(DueTest, AHoldNarrowsTheDaysAndAnOpenOneLeavesNothing) {
+    order({segment(2, 4)}, kSunday);
+    hold(HoldKind::Travel, kSunday, kSunday.plusDays(3)); // home on Wednesday
+    auto list = due(week(0));
+    ASSERT_EQ(list.size(), 2U);
+    EXPECT_EQ(list[0].visit.dueFrom, kSunday.plusDays(3));
+    s.holds.back().to = kSunday.plusDays(6); // home on Saturday: one day left, one visit
+    EXPECT_EQ(due(week(0)).size(), 1U);
+    s.holds.back().to.reset();
+    EXPECT_TRUE(due(week(0)).empty());
+}
+
+TEST_F(DueTest, ReturnFromHospitalAsksForAVisitWithin48Hours) {
+    hold(HoldKind::Hospital, kSunday.plusDays(-5), kSunday.plusDays(2)); // home on Tuesday
+    const auto list = due(week(0));
+    ASSERT_EQ(list.size(), 1U);
+    EXPECT_EQ(list[0].cause, DueCause::Resumption);
+    EXPECT_EQ(list[0].visit.dueFrom, kSunday.plusDays(2));
+    EXPECT_EQ(list[0].visit.dueTo, kSunday.plusDays(4)); // Tuesday and Wednesday
+    EXPECT_TRUE(list[0].deadline.has_value());
+    stored(VisitStatus::Done, kSunday.plusDays(2), std::nullopt).kind = VisitKind::Resumption;
+    for (const DueVisit &d : due(week(0)))
+        EXPECT_NE(d.cause, DueCause::Resumption);
+}
+
+TEST_F(DueTest, TheFirstVisitIsDueWithin48HoursOfReferral) {
+    s.patients[0].status = CareStatus::Referred;
+    // Sunday 15:00 in New York (UTC-5 from 2026-11-01 06:00 UTC) is 20:00 UTC; 48 hours later it is Tuesday
+    // 15:00.
+    s.patients[0].referredAt = Instant::fromIso("2026-11-01T20:00:00Z");
+    const auto list = due(week(0));
+    ASSERT_EQ(list.size(), 1U);
+    EXPECT_EQ(list[0].cause, DueCause::StartOfCare);
+    EXPECT_EQ(list[0].visit.kind, VisitKind::StartOfCare);
+    EXPECT_EQ(list[0].visit.dueTo, kSunday.plusDays(3));
+    EXPECT_TRUE(list[0].visit.needs.contains(Skill::Assess));
+    EXPECT_TRUE(list[0].visit.needs.contains(Skill::DrainChest));
+    const auto p = problem(week(0));
+    ASSERT_TRUE(p);
+    // On the last day the visit must start by 15:00 = minute 900.
+    for (const TimeWindow &w : p->jobs[0].windows[2])
+        EXPECT_LE(w.to, 900);
+    EXPECT_EQ(p->jobs[0].priority, Priority::Urgent);
+    stored(VisitStatus::Published, kSunday.plusDays(1), std::nullopt).kind = VisitKind::StartOfCare;
+    const auto again = due(week(0));
+    ASSERT_EQ(again.size(), 1U);
+    EXPECT_EQ(again[0].cause, DueCause::Existing);
+}
+
+TEST_F(DueTest, RecertificationFallsIntoDays56To60) {
+    order({segment(1, 20)}, kSunday.plusDays(-60));
+    // Day 1 is Thursday 2026-09-10, so days 56 to 60 are 2026-11-04 (Wednesday) to 2026-11-08 (Sunday).
+    s.patients[0].startOfCare = Date::of(2026, 9, 10);
+    const auto recert = [&](DateRange days) -> std::optional<DueVisit> {
+        for (const DueVisit &d : due(days))
+            if (d.cause == DueCause::Recertification)
+                return d;
+        return std::nullopt;
+    };
+    const auto now = recert(week(0));
+    ASSERT_TRUE(now);
+    EXPECT_EQ(now->visit.dueFrom, Date::of(2026, 11, 4));
+    EXPECT_EQ(now->visit.dueTo, kSunday.plusDays(7));
+    stored(VisitStatus::Published, Date::of(2026, 11, 5), std::nullopt).kind = VisitKind::Recertification;
+    EXPECT_FALSE(recert(week(0))); // it is an existing visit now
+    EXPECT_FALSE(recert(week(1))); // and the window's last day, next Sunday, asks for no second one
+    EXPECT_FALSE(recert(week(2)));
+}
+
+TEST_F(DueTest, NothingIsDueForThoseWhoLeft) {
+    order({segment(2, 4)}, kSunday);
+    for (const CareStatus status : {CareStatus::Discharged, CareStatus::Transferred, CareStatus::Deceased}) {
+        s.patients[0].status = status;
+        EXPECT_TRUE(due(week(0)).empty());
+    }
+}
+
+TEST_F(DueTest, AHolidayIsNoVisitingDayUnlessWorked) {
+    const Date thanksgiving = Date::of(2026, 11, 26);
+    EXPECT_FALSE(isVisitingDay(s.settings, thanksgiving));
+    EXPECT_TRUE(isVisitingDay(s.settings, thanksgiving.plusDays(-1)));
+    order({segment(2, 8)}, kSunday);
+    auto p = problem(week(3)); // from 2026-11-22
+    ASSERT_TRUE(p);
+    EXPECT_FALSE(p->jobs[0].allowedDays[4]);
+    EXPECT_TRUE(p->jobs[0].allowedDays[3]);
+    s.settings.holidaysAreWorked = true;
+    p = problem(week(3));
+    ASSERT_TRUE(p);
+    EXPECT_TRUE(p->jobs[0].allowedDays[4]);
+}
+
+TEST_F(DueTest, ASymptomAsksForOneVisitSoon) {
+    order({segment(1, 8)}, kSunday);
+    for (int k = 1; k <= 2; ++k) {
+        CallItem item;
+        item.id = CallItemId(k);
+        item.patient = PatientId(1);
+        item.kind = CautionKind::SymptomToday;
+        item.urgency = CautionUrgency::Today;
+        item.raisedAt = {kSunday, Minutes::of(400)};
+        s.callItems.push_back(item);
+    }
+    const auto isFollowUp = [](const DueVisit &d) { return d.cause == DueCause::SymptomFollowUp; };
+    EXPECT_EQ(std::ranges::count_if(due(week(0)), isFollowUp), 1);
+    for (CallItem &item : s.callItems)
+        item.status = CallItemStatus::Closed;
+    EXPECT_EQ(std::ranges::count_if(due(week(0)), isFollowUp), 0);
+}
+
+TEST_F(DueTest, AnUnknownHomeStockAsksForACountWhereNobodyElseComes) {
+    s.homeCounts.clear();
+    stored(VisitStatus::Done, kSunday.plusDays(-1), std::nullopt); // the dressing was seen yesterday
+    s.settings.set(SettingKey::DressingCheckDays, 14);
+    const auto list = due(week(0));
+    ASSERT_EQ(list.size(), 1U);
+    EXPECT_EQ(list[0].cause, DueCause::SupplyCount);
+    order({segment(1, 8)}, kSunday);
+    const auto with = due(week(0));
+    ASSERT_EQ(with.size(), 1U); // whoever comes by order counts as well
+    EXPECT_EQ(with[0].cause, DueCause::VisitOrder);
+}
+
+TEST_F(DueTest, AnExpiredCompetenceIsNotBookedFromItsLastDayOn) {
+    order({segment(1, 8)}, kSunday);
+    for (SkillGrant &grant : s.nurses[0].skills)
+        if (grant.skill == Skill::DrainChest)
+            grant.expiresOn = kSunday.plusDays(3); // no longer valid on Wednesday
+    const auto p = problem(week(0));
+    ASSERT_TRUE(p);
+    ASSERT_EQ(p->duties.size(), 7U);
+    for (const Duty &duty : p->duties)
+        EXPECT_EQ(duty.skills.contains(Skill::DrainChest), duty.day < 3);
+}
+
+TEST_F(DueTest, SeveralShiftsADayAreOneDutyWithABlockedGap) {
+    order({segment(1, 8)}, kSunday);
+    ShiftPattern evening = s.shiftPatterns[1]; // Monday
+    evening.id = ShiftPatternId(50);
+    evening.from = Minutes::of(1080);
+    evening.to = Minutes::of(1200);
+    s.shiftPatterns.push_back(evening);
+    const auto p = problem(week(0));
+    ASSERT_TRUE(p);
+    EXPECT_EQ(p->duties[1].from, 480);
+    EXPECT_EQ(p->duties[1].to, 1200);
+    ASSERT_EQ(p->duties[1].blocked.size(), 1U);
+    EXPECT_EQ(p->duties[1].blocked[0].from, 1020);
+    EXPECT_EQ(p->duties[1].blocked[0].to, 1080);
+}
+
+TEST_F(DueTest, APlanGoesBackToVisitsAndForthAgain) {
+    order({segment(2, 4)}, kSunday);
+    const SnapshotIndex index(s);
+    const auto list = visitsDue(index, week(0));
+    const auto p = buildWeek(index, week(0), list, {});
+    ASSERT_TRUE(p);
+    WeekPlan plan;
+    plan.placements.resize(2);
+    plan.placements[0] = {1, -1, 540}; // Monday at nine; the other stays open
+    const std::vector<Visit> visits = visitsOf(*p, plan, list);
+    EXPECT_EQ(visits[0].on, kSunday.plusDays(1));
+    EXPECT_EQ(visits[0].startAt, Minutes::of(540));
+    EXPECT_EQ(visits[0].nurse, NurseId(1));
+    EXPECT_EQ(visits[0].status, VisitStatus::Drafted);
+    EXPECT_EQ(visits[1].status, VisitStatus::Due);
+    std::vector<DueVisit> back = list;
+    for (std::size_t i = 0; i < 2; ++i)
+        back[i].visit = visits[i];
+    const WeekPlan again = planOf(*p, back);
+    EXPECT_EQ(again.placements[0].duty, 1);
+    EXPECT_EQ(again.placements[0].start, 540);
+    EXPECT_FALSE(again.placements[1].isPlaced());
+}
+
+} // namespace
+} // namespace kitround::rounds

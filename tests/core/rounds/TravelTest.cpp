@@ -1,0 +1,52 @@
+#include "core/rounds/travel/Travel.h"
+
+#include <gtest/gtest.h>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr double kMile = 1609.344;
+
+// Great-circle values for R = 6371.0088 km (mean radius, IUGG), computed to 1 m by the haversine formula
+// (R. W. Sinnott, "Virtues of the haversine", Sky and Telescope 68(2), 1984).
+TEST(TravelTest, GreatCircleAgreesWithPublishedPairs) {
+    EXPECT_NEAR(greatCircleMetres({0, 0}, {0, 1}), 111195.080, 0.01);
+    EXPECT_NEAR(greatCircleMetres({90, 0}, {-90, 0}), 20015114.442, 0.01);
+    EXPECT_NEAR(greatCircleMetres({40.6, -73.8}, {51.6, -0.5}), 5536891.987, 0.01);
+    EXPECT_NEAR(greatCircleMetres({39.7392, -104.9903}, {40.015, -105.2705}), 38887.110, 0.01);
+    EXPECT_EQ(greatCircleMetres({40.7128, -74.006}, {40.7128, -74.006}), 0);
+}
+
+// Worked by hand: 4.3513 mi straight, x 1.4 = 6.0918 mi, at 28 mph 13.05 min, and 5 minutes a stop.
+TEST(TravelTest, AShortSuburbanHopTakesThirteenMinutesAndAStop) {
+    const AgencySettings settings;
+    const GeoPoint a{40.00, -75.00};
+    const GeoPoint b{40.05, -75.05};
+    EXPECT_NEAR(greatCircleMetres(a, b) / kMile, 4.3513, 0.001);
+    EXPECT_NEAR(roadMetres(a, b, settings) / kMile, 6.0918, 0.001);
+    EXPECT_NEAR(drivingMinutes(a, AreaKind::Suburban, b, AreaKind::Suburban, settings), 13.05, 0.01);
+    const TravelTable table = travelTable({{a, AreaKind::Suburban}, {b, AreaKind::Suburban}}, settings);
+    EXPECT_EQ(table.minutesBetween(0, 1), 19); // 18.05 rounded up
+    EXPECT_EQ(table.minutesBetween(0, 0), 0);
+}
+
+TEST(TravelTest, TheSlowerAreaGivesTheSpeed) {
+    const AgencySettings settings;
+    const GeoPoint a{40.00, -75.00};
+    const GeoPoint b{40.05, -75.05};
+    const double urban = drivingMinutes(a, AreaKind::Urban, b, AreaKind::Rural, settings);
+    EXPECT_NEAR(urban, 13.05 * 28 / 18, 0.02);
+    EXPECT_EQ(urban, drivingMinutes(b, AreaKind::Rural, a, AreaKind::Urban, settings));
+}
+
+TEST(TravelTest, AnUnknownPlaceStandsInTheMiddleOfTheKnownOnes) {
+    const AgencySettings settings;
+    const TravelTable table = travelTable(
+        {{GeoPoint{40.0, -75.0}, AreaKind::Suburban}, {GeoPoint{40.1, -75.0}, AreaKind::Suburban}, {}},
+        settings);
+    EXPECT_EQ(table.minutesBetween(0, 2), table.minutesBetween(1, 2));
+    EXPECT_LT(table.minutesBetween(0, 2), table.minutesBetween(0, 1));
+}
+
+} // namespace
+} // namespace kitround::rounds

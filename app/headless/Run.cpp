@@ -54,8 +54,7 @@ Result<desk::WeekPicturePtr> weekOf(const Arguments &a, const desk::AgencyPtr &a
     auto week = desk::openWeek(agency, a.week.value_or(desk::nextWeek(*agency)), &stock.refills);
     if (!week)
         return week;
-    const auto &placements = (*week)->plan.placements;
-    const bool hasPlan = std::ranges::any_of(placements, &rounds::Placement::isPlaced);
+    const bool hasPlan = desk::hasStoredPlan(**week);
     if (!a.replan && (hasPlan || !planWhereEmpty))
         return week;
     rounds::SolveOptions options;

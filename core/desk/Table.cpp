@@ -12,8 +12,9 @@
 namespace kitround::desk {
 namespace {
 
-constexpr std::size_t kGap = 2;       // blanks between columns
-constexpr std::size_t kNarrowest = 8; // a text column is not squeezed below this
+constexpr std::size_t kGap = 2;          // blanks between columns
+constexpr std::size_t kNarrowest = 8;    // a text column is not squeezed below this
+constexpr std::size_t kLongestWord = 22; // longer words are cut
 
 std::size_t lengthOf(const QString &text) {
     return static_cast<std::size_t>(text.toUcs4().size());
@@ -68,20 +69,39 @@ Table reducedTo(const Table &table, ShownIn left) {
     return reduced;
 }
 
+std::size_t longestWord(const QString &text) {
+    std::size_t longest = 0;
+    for (const QString &word : text.split(u' '))
+        longest = std::max(longest, lengthOf(word));
+    return longest;
+}
+
+// How far a column may be squeezed: never through a date or a name, unless it is longer than kLongestWord;
+// numbers keep their width, their heads may wrap. Row 0 is the head.
+std::size_t narrowest(const Column &column, const std::vector<Cells> &rows, std::size_t c) {
+    std::size_t width = std::min(kNarrowest, longestWord(rows[0][c]));
+    for (std::size_t r = 0; r < rows.size(); ++r)
+        width = std::max(width, column.align == Align::Right && r > 0
+                                    ? lengthOf(rows[r][c])
+                                    : std::min(longestWord(rows[r][c]), kLongestWord));
+    return width;
+}
+
 std::vector<std::size_t> columnWidths(const Table &table, const std::vector<Cells> &rows, std::size_t width) {
-    std::vector<std::size_t> widths(table.columns.size(), 1);
+    std::vector<std::size_t> widths(table.columns.size(), 1), least;
     for (const Cells &row : rows)
         for (std::size_t c = 0; c < widths.size(); ++c)
             widths[c] = std::max(widths[c], lengthOf(row[c]));
+    for (std::size_t c = 0; c < widths.size(); ++c)
+        least.push_back(std::min(widths[c], narrowest(table.columns[c], rows, c)));
     const auto total = [&] {
         return std::accumulate(widths.begin(), widths.end(), std::size_t{0}) + kGap * (widths.size() - 1);
     };
-    while (total() > width) { // the widest text column gives way first; numbers and short columns never do
+    while (total() > width) { // the widest column gives way first
         auto widest = widths.end();
         for (auto w = widths.begin(); w != widths.end(); ++w) {
             const auto c = static_cast<std::size_t>(w - widths.begin());
-            if (table.columns[c].align == Align::Left && *w > kNarrowest &&
-                (widest == widths.end() || *w >= *widest))
+            if (*w > least[c] && (widest == widths.end() || *w >= *widest))
                 widest = w;
         }
         if (widest == widths.end())

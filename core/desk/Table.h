@@ -23,8 +23,8 @@ struct Table {
     std::vector<std::string> notes; // lines under the table (cautions, totals)
 };
 
-// Columns parted by two blanks; where they do not fit `width` characters, the widest text columns are wrapped, down
-// to eight characters. Numbers are never wrapped, so a table of many numbers may be wider.
+// Columns parted by two blanks; where they do not fit `width` characters, the widest are wrapped at blanks.
+// Numbers, dates and words of up to 22 characters are never cut, so a table of many columns may be wider.
 std::string asText(const Table &table, int width);
 // The keys as head, RFC 4180; cells that a spreadsheet would run are guarded. Title and notes are left out.
 std::string asCsv(const Table &table);

@@ -38,8 +38,10 @@ std::string lastDrain(const Agency &agency, CatheterId catheter) {
 std::string homeStock(const Agency &agency, const Catheter &catheter) {
     QStringList parts;
     for (const StockBalance &b : agency.index().balancesAt(Place::home(catheter.id))) {
-        const QString line = QStringLiteral("%1 × %2").arg(
-            numberText(agency.index().balance(b.place, b.item).count()), itemName(agency, b.item));
+        const std::int64_t there = agency.index().balance(b.place, b.item).count();
+        const QString line = there < 0
+                                 ? Text::tr("%1: record below zero, count").arg(itemName(agency, b.item))
+                                 : QStringLiteral("%1 × %2").arg(numberText(there), itemName(agency, b.item));
         if (!parts.contains(line))
             parts << line;
     }

@@ -50,6 +50,9 @@ AttentionItem fromCall(const CallItem &call, const Agency &agency) {
         if (const Catheter *catheter = agency.index().catheter(*call.catheter))
             item.title += QStringLiteral(" (%1)").arg(catheterText(*catheter));
     item.detail = cautionText(call);
+    if (call.catheter && agency.index().cathetersOf(call.patient).size() > 1)
+        if (const Catheter *catheter = agency.index().catheter(*call.catheter))
+            item.detail = QStringLiteral("%1: %2").arg(catheterText(*catheter), item.detail);
     item.dueOn = call.raisedAt.date;
     item.patient = call.patient;
     return item;

@@ -54,7 +54,7 @@ void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double ta
     item.dueOn = isEmpty ? std::optional(today) : row.runOutP10;
     item.title = Text::tr("%1 may run out of %2").arg(shortName(agency, row.patient), row.itemName);
     item.detail =
-        Text::tr("%1 in the home (%2, %3); chance of running dry within 7 days: %4.")
+        Text::tr("By the record %1 in the home (%2; %3). Chance of running dry within 7 days: %4.")
             .arg(numberText(row.onHand.count()), words(row.knowledge), row.place, chanceText(row.chanceDry7));
     if (row.runOutP10)
         item.detail += u' ' + Text::tr("Dry by %1 in 1 of 10 cases.").arg(dayText(*row.runOutP10, today));

@@ -75,7 +75,8 @@ void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
         addPlan(items, agency, thisWeek.plusDays(7), false);
     }
     // A week nobody has planned yet is one line above, not one for each visit.
-    const bool isPlanned = week && std::ranges::any_of(week->plan.placements, &rounds::Placement::isPlaced);
+    const bool isPlanned =
+        week && (hasStoredPlan(*week) || 2 * unplacedJobs(*week).size() < week->due.size());
     if (isPlanned)
         for (const std::int32_t job : unplacedJobs(*week))
             addUnplaced(items, agency, *week, job);

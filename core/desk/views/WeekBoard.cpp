@@ -13,9 +13,13 @@
 namespace kitround::desk {
 namespace {
 
-std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
+std::size_t at(std::int32_t index) {
+    return static_cast<std::size_t>(index);
+}
 
-const rounds::Duty &dutyOf(const WeekPicture &week, std::int32_t duty) { return week.problem.duties[at(duty)]; }
+const rounds::Duty &dutyOf(const WeekPicture &week, std::int32_t duty) {
+    return week.problem.duties[at(duty)];
+}
 NurseId nurseOf(const WeekPicture &week, std::int32_t duty) {
     return week.problem.nurses[at(dutyOf(week, duty).nurse)].id;
 }
@@ -85,11 +89,10 @@ MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
     for (const rounds::RuleBreak &rule : check.broken)
         offer.broken << reason(rule, week.problem, week.agency->index());
     offer.broken.removeDuplicates();
-    offer.summary = offer.broken.isEmpty()
-                        ? Text::tr("%1 min travel, cost %2")
-                              .arg(signedMinutes(static_cast<double>(check.travelAdded)),
-                                   signedMinutes(offer.addedCost))
-                        : offer.broken.join(QStringLiteral(" "));
+    offer.summary = offer.broken.isEmpty() ? Text::tr("%1 min travel, cost %2")
+                                                 .arg(signedMinutes(static_cast<double>(check.travelAdded)),
+                                                      signedMinutes(offer.addedCost))
+                                           : offer.broken.join(QStringLiteral(" "));
     return offer;
 }
 
@@ -116,13 +119,15 @@ QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &
                           timeText(Minutes::of(placed.start)))
                      .arg(j.length);
         if (placed.secondDuty >= 0)
-            facts << Text::tr("With %1, at the same time").arg(nurseName(week, nurseOf(week, placed.secondDuty)));
+            facts << Text::tr("With %1, at the same time")
+                         .arg(nurseName(week, nurseOf(week, placed.secondDuty)));
     } else {
         facts << Text::tr("Not placed; %1 min").arg(j.length);
     }
     facts << Text::tr("Owed: %1").arg(card.dueText);
     if (j.primaryNurse >= 0)
-        facts << Text::tr("Primary nurse: %1").arg(nurseName(week, week.problem.nurses[at(j.primaryNurse)].id));
+        facts
+            << Text::tr("Primary nurse: %1").arg(nurseName(week, week.problem.nurses[at(j.primaryNurse)].id));
     if (card.carriesSupplies)
         facts << Text::tr("Supplies ride with this visit");
     if (card.isLocked)
@@ -185,9 +190,10 @@ MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Da
     if (duty < 0) {
         MoveOffer none;
         const QString absence = absenceOn(week.agency->snapshot(), nurse, on);
-        none.summary = absence.isEmpty()
-                           ? Text::tr("%1 does not work on %2.").arg(nurseName(week, nurse), dayText(on))
-                           : Text::tr("%1 is away on %2 (%3).").arg(nurseName(week, nurse), dayText(on), absence);
+        none.summary =
+            absence.isEmpty()
+                ? Text::tr("%1 does not work on %2.").arg(nurseName(week, nurse), dayText(on))
+                : Text::tr("%1 is away on %2 (%3).").arg(nurseName(week, nurse), dayText(on), absence);
         none.broken << none.summary;
         return none;
     }

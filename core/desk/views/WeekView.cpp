@@ -167,4 +167,9 @@ std::vector<std::int32_t> unplacedJobs(const WeekPicture &week) {
     return jobs;
 }
 
+bool hasStoredPlan(const WeekPicture &week) {
+    return std::ranges::any_of(week.agency->snapshot().plans,
+                               [&](const Plan &plan) { return plan.weekStart == week.week.from; });
+}
+
 } // namespace kitround::desk

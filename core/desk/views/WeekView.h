@@ -46,6 +46,8 @@ struct PlacedJob {
 };
 std::vector<PlacedJob> placedJobs(const WeekPicture &week);
 std::vector<std::int32_t> unplacedJobs(const WeekPicture &week); // most urgent first
+// A draft or published plan of this week is in the file; a few visits locked ahead of planning are none.
+bool hasStoredPlan(const WeekPicture &week);
 
 Table weekTable(const WeekPicture &week); // by day, nurse, start
 Table unplacedTable(const WeekPicture &week);

@@ -1,5 +1,6 @@
 // What a Problem says: where, what is wrong, what to do.
 #include "core/calendar/VisitNotation.h"
+#include "core/desk/words/StateWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -20,6 +21,13 @@ QString plainly(QString text) {
 QString choices(const Problem &p) {
     return p.args.size() > 1 ? Text::tr("Choose one of: %1.").arg(argument(p, 1))
                              : Text::tr("Choose one of the words on the list.");
+}
+
+// The other side of a conflict: a field by its name, data as it is.
+QString otherField(const Problem &p) {
+    const QString other = argument(p, 0);
+    const bool isWord = !other.isEmpty() && other[0].isLower();
+    return isWord ? QStringLiteral("“%1”").arg(fieldName(other.toStdString())) : other;
 }
 
 // What the notation expected at the character, by its code word.
@@ -169,8 +177,24 @@ QString where(const Problem &p) {
 
 } // namespace
 
+// A balance below zero, as the check of the file tells it: place, its number, item number, sum.
+static QString ledgerSentence(const Problem &p) {
+    return Text::tr("The ledger says %1 of item number %2 at: %3 (number %4). A delivery, a count or a "
+                    "receipt was not "
+                    "written down: count there, or enter it.")
+        .arg(argument(p, 3), argument(p, 2), plainly(argument(p, 0)), argument(p, 1));
+}
+
 QString words(const Problem &problem) {
-    QString sentence = fieldSentence(problem);
+    if (problem.code == ProblemCode::Negative && problem.field == "stock_movement" &&
+        problem.args.size() >= 4)
+        return ledgerSentence(problem);
+    const bool mayHaveWord = problem.code == ProblemCode::Conflict ||
+                             problem.code == ProblemCode::NotAllowed ||
+                             problem.code == ProblemCode::FileReadOnly;
+    QString sentence = mayHaveWord ? stateSentence(problem) : QString();
+    if (sentence.isEmpty())
+        sentence = fieldSentence(problem);
     if (sentence.isEmpty())
         sentence = fileSentence(problem);
     const QString place = where(problem);

@@ -165,6 +165,9 @@ QString reason(const supply::RefillProposal &p, const SnapshotIndex &agency) {
     if (p.supplyEnds)
         parts << Text::tr("By the plain rule the supply ends on %1.")
                      .arg(dayText(*p.supplyEnds, agency.snapshot().asOf));
+    if (p.deliverFrom > p.deliverBy)
+        parts << Text::tr(
+            "It is needed before the payer lets it be delivered: ask the payer, or agree another way.");
     parts << Text::tr("Call from %1 to %2; deliver from %3, by %4; proposed %5, %6.")
                  .arg(dayText(p.callFrom), dayText(p.callBy), dayText(p.deliverFrom), dayText(p.deliverBy),
                       dayText(p.deliverOn), words(p.way));
@@ -172,7 +175,8 @@ QString reason(const supply::RefillProposal &p, const SnapshotIndex &agency) {
 }
 
 QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
-    QString text = Text::tr("Send %1 of %2: %3 in the home, %4 needed.")
+    QString text = (line.quantity.isZero() ? Text::tr("Send none of %2 now: %3 in the home, %4 needed.")
+                                           : Text::tr("Send %1 of %2: %3 in the home, %4 needed."))
                        .arg(numberText(line.quantity.count()), itemName(agency, line.item),
                             numberText(line.onHand.count()), numberText(line.exactNeed.count()));
     if (line.limitedBy != supply::RefillLimit::None)
@@ -280,10 +284,15 @@ QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &pro
 QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency) {
     const QString who = nurseOf(problem, way.duty, agency), when = dayOf(problem, way.duty);
     const QString at = way.start >= 0 ? u' ' + timeText(Minutes::of(way.start)) : QString();
-    const QString cost = Text::tr("adds %1 weighted minutes").arg(std::lround(way.addedCost));
+    const long change = std::lround(way.addedCost);
+    const QString cost = change < 0 ? Text::tr("saves %1 weighted minutes").arg(-change)
+                                    : Text::tr("adds %1 weighted minutes").arg(change);
     const auto amount = numberText(way.amount);
     switch (way.kind) {
     case rounds::WayOutKind::OtherDay:
+        if (way.amount <= 0) // an allowed day that another visit of the order stands too close to
+            return Text::tr("Place it on %1%2 with %3, closer to its neighbour than usual; %4.")
+                .arg(when, at, who, cost);
         return Text::tr("Allow %1%2 with %3, %4 beyond the allowed days; %5.")
             .arg(when, at, who, counted(way.amount, Text::tr("1 day"), Text::tr("%1 days")), cost);
     case rounds::WayOutKind::Overtime:

@@ -1,0 +1,132 @@
+#include "core/desk/words/StateWords.h"
+
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+struct StateWord {
+    std::string_view code;
+    const char *says; // %1, %2, %3: the further arguments
+};
+constexpr StateWord kWords[] = {
+    {"allergy",
+     QT_TRANSLATE_NOOP("kitround", "the patient is allergic to %1, which %2 contains. Choose another item.")},
+    {"already", QT_TRANSLATE_NOOP("kitround", "it is in that state already. Nothing needs to be done.")},
+    {"cancelled", QT_TRANSLATE_NOOP("kitround", "it has been cancelled. Enter a new one.")},
+    {"catheter_has_record",
+     QT_TRANSLATE_NOOP("kitround", "the catheter has a log or orders already and stays with its patient. "
+                                   "Enter a new catheter for another one.")},
+    {"catheter_of_other_patient",
+     QT_TRANSLATE_NOOP("kitround", "the catheter belongs to another patient. Choose one of this patient's.")},
+    {"catheter_removed",
+     QT_TRANSLATE_NOOP("kitround", "the catheter has been removed. Choose one that is in place.")},
+    {"check_digit",
+     QT_TRANSLATE_NOOP("kitround", "the last digit should be %1. Compare the number with the label.")},
+    {"closed", QT_TRANSLATE_NOOP("kitround", "it is closed already. Reload to see how.")},
+    {"committed", QT_TRANSLATE_NOOP("kitround", "the step was saved already. Reload to see it.")},
+    {"connector",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the item fits line %1 and the catheter has line %2. Choose an item that fits.")},
+    {"contact_of_other_patient",
+     QT_TRANSLATE_NOOP("kitround", "the call was with another patient. Choose the call with this home.")},
+    {"contact_used",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the yes of that call was used for another delivery. Call the home again.")},
+    {"count_again", QT_TRANSLATE_NOOP("kitround", "a count is not changed afterwards. Enter a new count.")},
+    {"draft", QT_TRANSLATE_NOOP("kitround", "it is still a draft. Send it first.")},
+    {"hold",
+     QT_TRANSLATE_NOOP("kitround", "there is a hold from %1 already. End that one, or change its dates.")},
+    {"hold_has_begun",
+     QT_TRANSLATE_NOOP("kitround", "the hold began on %1. End it with the day of return instead.")},
+    {"later_order", QT_TRANSLATE_NOOP("kitround", "an order that starts on %1 comes after it. Give this one "
+                                                  "an end before that day, or change the later one.")},
+    {"left_service",
+     QT_TRANSLATE_NOOP("kitround", "the patient has left the service. Check the patient's state first.")},
+    {"lot_has_record",
+     QT_TRANSLATE_NOOP("kitround",
+                       "stock of this lot has moved already, so its item stays. Enter a new lot.")},
+    {"lot_of_other_item",
+     QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
+    {"needs_new_version",
+     QT_TRANSLATE_NOOP("kitround",
+                       "an order in force is not changed. Enter a new order from the day it changes.")},
+    {"no_courier", QT_TRANSLATE_NOOP("kitround", "the home takes no courier. Send it with a visit.")},
+    {"not_confirmed",
+     QT_TRANSLATE_NOOP("kitround", "the home has not said yes. Call, and enter the answer first.")},
+    {"not_on_order",
+     QT_TRANSLATE_NOOP("kitround", "%1 is not on that order. Check the packing slip and the order number.")},
+    {"nurse_inactive",
+     QT_TRANSLATE_NOOP("kitround", "nurse %1 does not work here any more. Choose another nurse.")},
+    {"older", QT_TRANSLATE_NOOP("kitround", "the file is of the older version %1 and has to be brought to "
+                                            "version %2 first. Open it once for writing.")},
+    {"on_hold",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the patient is on hold (%1). End the hold first, or choose a day after the return.")},
+    {"order_of_other_supplier",
+     QT_TRANSLATE_NOOP("kitround", "order %1 is with another supplier. Choose the right order or supplier.")},
+    {"other_expiry",
+     QT_TRANSLATE_NOOP("kitround", "lot %1 is known with the last day of use %2. Compare the label.")},
+    {"over_receipt",
+     QT_TRANSLATE_NOOP(
+         "kitround", "more of %1 has come (%3) than was ordered (%2). Count again, and tell the supplier.")},
+    {"quarantined",
+     QT_TRANSLATE_NOOP(
+         "kitround",
+         "lot %1 stands in quarantine, and what came went there too. Release the lot when it is clear.")},
+    {"recalled",
+     QT_TRANSLATE_NOOP(
+         "kitround",
+         "lot %1 is recalled. Do not take it in; set it aside with the label and tell the supplier.")},
+    {"same_file",
+     QT_TRANSLATE_NOOP("kitround", "that is the open file itself. Choose another name for the copy.")},
+    {"staff",
+     QT_TRANSLATE_NOOP("kitround", "staff may not sign for the patient. Enter who in the home took it.")},
+    {"stored_already", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
+    {"stored", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
+    {"use_correction",
+     QT_TRANSLATE_NOOP("kitround", "a logged drain is not overwritten. Correct it: the old entry is kept.")},
+    {"use_exit", QT_TRANSLATE_NOOP(
+                     "kitround", "leaving the service stops visits and supplies too. Use the step for it.")},
+    {"use_lot_state",
+     QT_TRANSLATE_NOOP("kitround", "the state of a lot moves its stock too. Use the step for it.")},
+    {"use_removal",
+     QT_TRANSLATE_NOOP("kitround", "taking out a catheter ends its order too. Use the step for it.")},
+    {"visit_of_other_patient",
+     QT_TRANSLATE_NOOP("kitround", "the visit is to another patient. Choose one to this home.")},
+    {"void", QT_TRANSLATE_NOOP("kitround", "the entry was struck out. Enter a new one.")},
+};
+
+QString further(const Problem &p, std::size_t k) {
+    if (k >= p.args.size() || p.args[k].empty())
+        return Text::tr("not given");
+    const auto date = Date::fromIso(p.args[k]);
+    return date ? QStringLiteral("%1 %2").arg(dayText(*date), QString::number(date->year()))
+                : fromStd(p.args[k]);
+}
+
+} // namespace
+
+QString stateSentence(const Problem &p) {
+    if (p.args.empty())
+        return {};
+    const auto *const found = std::ranges::find(kWords, std::string_view(p.args[0]), &StateWord::code);
+    if (found == std::end(kWords))
+        return {};
+    QString text = Text::tr(found->says);
+    for (std::size_t k = 1; k <= 3; ++k)
+        text.replace(QStringLiteral("%%1").arg(k), further(p, k));
+    return text;
+}
+
+std::vector<std::string_view> stateWords() {
+    std::vector<std::string_view> codes;
+    for (const StateWord &word : kWords)
+        codes.push_back(word.code);
+    return codes;
+}
+
+} // namespace kitround::desk

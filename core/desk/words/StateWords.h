@@ -1,0 +1,17 @@
+#pragma once
+// The code words that Conflict and NotAllowed carry, said in full. Inside desk/words only.
+#include "core/base/Problem.h"
+
+#include <QString>
+
+#include <string_view>
+#include <vector>
+
+namespace kitround::desk {
+
+// What is wrong and what to do, for a code word in the first argument; empty where the word is not one of
+// ours.
+QString stateSentence(const Problem &problem);
+std::vector<std::string_view> stateWords(); // all the words known
+
+} // namespace kitround::desk

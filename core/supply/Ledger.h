@@ -27,8 +27,8 @@ std::map<ItemId, Position> positionsOf(const SnapshotIndex &agency);
 // The variance movement that makes a place's ledger equal to a count; nothing where it already is.
 std::optional<StockMovement> movementForCount(const Place &place, ItemId item, Eaches ledger, Eaches counted,
                                               LocalTime at);
-// What a drain entry took from the home line (used to Used, lost to Wasted), in the order it was written
-// down.
+// What a drain entry took from the home line (used to Used, lost to Wasted, each place named by the
+// entry), in the order it was written down.
 std::vector<StockMovement> movementsForEntry(const DrainEntry &entry);
 // The contrary movements that undo these, last first.
 std::vector<StockMovement> undoing(std::span<const StockMovement> movements, LocalTime at);

@@ -23,13 +23,6 @@ QString choices(const Problem &p) {
                              : Text::tr("Choose one of the words on the list.");
 }
 
-// The other side of a conflict: a field by its name, data as it is.
-QString otherField(const Problem &p) {
-    const QString other = argument(p, 0);
-    const bool isWord = !other.isEmpty() && other[0].isLower();
-    return isWord ? QStringLiteral("“%1”").arg(fieldName(other.toStdString())) : other;
-}
-
 // What the notation expected at the character, by its code word.
 QString expectedText(const QString &code) {
     namespace expected = calendar::expected;

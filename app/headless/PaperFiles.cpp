@@ -2,9 +2,7 @@
 
 #include "app/headless/Output.h"
 #include "core/desk/paper/Papers.h"
-#ifdef KITROUND_HAS_PRINT
 #include "ui/print/PaperPdf.h"
-#endif
 
 #include <QDateTime>
 #include <QDir>
@@ -57,19 +55,9 @@ std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::
     return papers;
 }
 
-#ifdef KITROUND_HAS_PRINT
 Result<void> draw(const desk::Paper &paper, const QString &file) {
     return ui::writePdf(paper, file);
 }
-#else
-Result<void> draw(const desk::Paper &, const QString &file) {
-    Problem problem;
-    problem.code = ProblemCode::NotAllowed;
-    problem.field = file.toStdString();
-    problem.args = {"this build draws no papers"};
-    return problem;
-}
-#endif
 
 } // namespace
 

@@ -13,9 +13,7 @@
 
 #include <QFileInfo>
 
-#ifdef KITROUND_HAS_SAMPLE
 #include "sample-db/SampleAgency.h"
-#endif
 
 #include <algorithm>
 
@@ -110,13 +108,7 @@ ExitCode runTables(const Arguments &a) {
 }
 
 ExitCode runSample(const Arguments &a) {
-#ifdef KITROUND_HAS_SAMPLE
     return finish(sample::buildSampleAgency(a.agency.toStdString(), a.asOf, {}));
-#else
-    Q_UNUSED(a)
-    complain(QStringLiteral("this build has no sample agency."));
-    return ExitCode::WorldSaidNo;
-#endif
 }
 
 Result<std::unique_ptr<desk::Desk>> openOnly(const Arguments &a, const Clock &clock) {

@@ -85,8 +85,10 @@ void CalendarPage::makeHead() {
     };
     back_ = step(QStringLiteral("weekBack"), QStringLiteral("back"), tr("The week before"));
     forward_ = step(QStringLiteral("weekForward"), QStringLiteral("forward"), tr("The week after"));
-    connect(back_, &QToolButton::clicked, this, [this] { showWeek(draft_.picture().week.from.plusDays(-7)); });
-    connect(forward_, &QToolButton::clicked, this, [this] { showWeek(draft_.picture().week.from.plusDays(7)); });
+    connect(back_, &QToolButton::clicked, this,
+            [this] { showWeek(draft_.picture().week.from.plusDays(-7)); });
+    connect(forward_, &QToolButton::clicked, this,
+            [this] { showWeek(draft_.picture().week.from.plusDays(7)); });
     status_ = new QLabel(this);
     status_->setObjectName(QStringLiteral("planStatus"));
     head()->addWidget(status_, 1);
@@ -118,7 +120,8 @@ void CalendarPage::makeHead() {
 }
 
 void CalendarPage::makeActions() {
-    const auto action = [this](const QString &objectName, const QString &text, const QKeySequence &keys, auto run) {
+    const auto action = [this](const QString &objectName, const QString &text, const QKeySequence &keys,
+                               auto run) {
         auto *a = new QAction(text, this);
         a->setObjectName(objectName);
         a->setShortcut(keys);
@@ -127,15 +130,18 @@ void CalendarPage::makeActions() {
         addAction(a);
         actions_ << a;
     };
-    action(QStringLiteral("actionPlan"), tr("&Plan the week"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { plan(); });
-    action(QStringLiteral("actionSaveDraft"), tr("&Save draft"), QKeySequence::Save, [this] { accept(false); });
-    action(QStringLiteral("actionPublish"), tr("P&ublish the week"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S),
-           [this] { accept(true); });
+    action(QStringLiteral("actionPlan"), tr("&Plan the week"), QKeySequence(Qt::CTRL | Qt::Key_R),
+           [this] { plan(); });
+    action(QStringLiteral("actionSaveDraft"), tr("&Save draft"), QKeySequence::Save,
+           [this] { accept(false); });
+    action(QStringLiteral("actionPublish"), tr("P&ublish the week"),
+           QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S), [this] { accept(true); });
     action(QStringLiteral("actionThisWeek"), tr("&This week"), QKeySequence(Qt::Key_Home | Qt::CTRL),
            [this] { showWeek(this->session().today()); });
     action(QStringLiteral("actionNextWeek"), tr("&Next week"), QKeySequence(Qt::Key_End | Qt::CTRL),
            [this] { showWeek(desk::nextWeek(*this->session().agency())); });
-    action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print, [this] { printWeek(); });
+    action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print,
+           [this] { printWeek(); });
     action(QStringLiteral("actionPrintDay"), tr("Print day sheets for the next &day…"), {},
            [this] { printDaySheets(); });
 }
@@ -153,9 +159,9 @@ void CalendarPage::takeFocus() {
 }
 
 void CalendarPage::showWeek(Date anyDay) {
-    if (hasUnsavedDraft() && !Ask::confirm(this, tr("Leave this week's draft?"),
-                                           tr("The changes to this week are not saved."), tr("Leave them"),
-                                           tr("Go back")))
+    if (hasUnsavedDraft() &&
+        !Ask::confirm(this, tr("Leave this week's draft?"), tr("The changes to this week are not saved."),
+                      tr("Leave them"), tr("Go back")))
         return;
     shownDay_ = anyDay;
     draft_.stack()->clear();
@@ -166,8 +172,8 @@ void CalendarPage::openShownWeek() {
     delete opener_;
     opener_ = BackgroundJob::start(
         this,
-        [agency = session().agency(), stock = session().stock(), day = *shownDay_](
-            std::stop_token, const ProgressSink &) {
+        [agency = session().agency(), stock = session().stock(), day = *shownDay_](std::stop_token,
+                                                                                   const ProgressSink &) {
             return desk::openWeek(agency, day, stock ? &stock->refills : nullptr);
         },
         [this](Result<desk::WeekPicturePtr> week) {
@@ -206,8 +212,9 @@ void CalendarPage::showPicture() {
     const desk::WeekPicture &week = draft_.picture();
     setTitle(tr("Week of %1").arg(desk::dayText(week.week.from, session().today())));
     if (week.problem.nurses.empty()) {
-        showEmpty(tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
-                     "orders in the patients' records. Then plan the week here."));
+        showEmpty(
+            tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
+               "orders in the patients' records. Then plan the week here."));
         return;
     }
     showEmpty({});
@@ -288,10 +295,12 @@ void CalendarPage::plan() {
             }
             draft_.step(tr("Plan the week"), *planned);
         });
-    connect(planner_, &BackgroundJob::progressed, this, [this](double share, const QString &, double cost, int open) {
-        progress_->setValue(static_cast<int>(share * 1000));
-        status_->setText(tr("Planning: best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
-    });
+    connect(planner_, &BackgroundJob::progressed, this,
+            [this](double share, const QString &, double cost, int open) {
+                progress_->setValue(static_cast<int>(share * 1000));
+                status_->setText(
+                    tr("Planning: best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
+            });
     progress_->setValue(0);
     progress_->show();
     stop_->show();
@@ -314,7 +323,8 @@ void CalendarPage::accept(bool publish) {
     const auto open = static_cast<int>(desk::unplacedJobs(week).size());
     const QString name = desk::dayText(week.week.from);
     if (publish && !week.evaluation.broken.empty()) {
-        Ask::tell(this, tr("Not published"), tr("The plan breaks rules. The cards that break one are marked."));
+        Ask::tell(this, tr("Not published"),
+                  tr("The plan breaks rules. The cards that break one are marked."));
         return;
     }
     if (publish && open > 0 &&
@@ -322,7 +332,8 @@ void CalendarPage::accept(bool publish) {
                       tr("%1 visits are not placed. They stay due and on the start page.").arg(open),
                       tr("Publish week of %1").arg(name), tr("Go back")))
         return;
-    const QString what = publish ? tr("Published the week of %1").arg(name) : tr("Saved the draft of the week of %1").arg(name);
+    const QString what = publish ? tr("Published the week of %1").arg(name)
+                                 : tr("Saved the draft of the week of %1").arg(name);
     const bool done = session().writeOrTell(this, what, [&](desk::Desk &desk) {
         return desk.acceptPlan(week.week.from, desk::visitsOf(week), week.seed, week.plan.cost, publish);
     });
@@ -333,12 +344,15 @@ void CalendarPage::accept(bool publish) {
     }
 }
 
-void CalendarPage::printWeek() { offerPaper(this, session(), desk::weekPaper(draft_.picture())); }
+void CalendarPage::printWeek() {
+    offerPaper(this, session(), desk::weekPaper(draft_.picture()));
+}
 
 void CalendarPage::printDaySheets() {
     const Date tomorrow = session().today().plusDays(1);
     const DateRange week = draft_.picture().week;
-    offerPaper(this, session(), desk::daySheets(draft_.picture(), week.contains(tomorrow) ? tomorrow : week.from));
+    offerPaper(this, session(),
+               desk::daySheets(draft_.picture(), week.contains(tomorrow) ? tomorrow : week.from));
 }
 
 void CalendarPage::closeVisit(int job) {

@@ -1,5 +1,6 @@
 #pragma once
-// "Why": the selected visit's facts, what stands in the way, ways out and other places with their price; locks.
+// "Why": the selected visit's facts, what stands in the way, ways out and other places with their price;
+// locks.
 #include "core/desk/views/WeekBoard.h"
 
 #include <QWidget>

@@ -28,13 +28,15 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
                  visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
     form.addNumber("driven_m", QObject::tr("Driven to it"), std::nullopt, QObject::tr("metres"));
     form.addHeading(QObject::tr("If it was missed"));
-    form.addChoice("miss_reason", QObject::tr("Reason"),
-                   choicesOf({MissReason::None, MissReason::Refused, MissReason::NotHome, MissReason::Hospital,
-                              MissReason::NurseAway, MissReason::Weather, MissReason::Other},
-                             [](MissReason r) { return desk::words(r); }),
-                   static_cast<qint64>(MissReason::None));
-    form.addNote(QObject::tr("\"Not home\" may be a hospital stay or an emergency: make a welfare call by local "
-                             "policy. A missed visit is told to the prescriber."));
+    form.addChoice(
+        "miss_reason", QObject::tr("Reason"),
+        choicesOf({MissReason::None, MissReason::Refused, MissReason::NotHome, MissReason::Hospital,
+                   MissReason::NurseAway, MissReason::Weather, MissReason::Other},
+                  [](MissReason r) { return desk::words(r); }),
+        static_cast<qint64>(MissReason::None));
+    form.addNote(
+        QObject::tr("\"Not home\" may be a hospital stay or an emergency: make a welfare call by local "
+                    "policy. A missed visit is told to the prescriber."));
     form.addDate("prescriber_told_on", QObject::tr("Prescriber told on"), std::nullopt, today);
     form.addTime("prescriber_told_at", QObject::tr("at"), std::nullopt);
     form.addLongText("note", QObject::tr("Note"), visit.note);
@@ -50,7 +52,8 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
                     record.driven = Metres::of(*metres);
             }
             record.missReason = static_cast<MissReason>(form.choiceOf("miss_reason"));
-            record.prescriberToldAt = at(form.dateOf("prescriber_told_on"), form.timeOf("prescriber_told_at"));
+            record.prescriberToldAt =
+                at(form.dateOf("prescriber_told_on"), form.timeOf("prescriber_told_at"));
             record.note = form.textOf("note");
             return record;
         },

@@ -17,7 +17,9 @@ private:
     desk::WeekPicturePtr before_, after_;
 };
 
-WeekDraft::WeekDraft(QObject *parent) : QObject(parent) { stack_.setUndoLimit(200); }
+WeekDraft::WeekDraft(QObject *parent) : QObject(parent) {
+    stack_.setUndoLimit(200);
+}
 
 void WeekDraft::open(desk::WeekPicturePtr picture) {
     stack_.clear();

@@ -32,9 +32,7 @@ bool isWeekend(Date day) {
 }
 
 QString loadText(const caseload::NurseLoad &load) {
-    return QObject::tr("%1 visits  %2 %")
-        .arg(load.visits)
-        .arg(static_cast<int>(load.share * 100 + 0.5));
+    return QObject::tr("%1 visits  %2 %").arg(load.visits).arg(static_cast<int>(load.share * 100 + 0.5));
 }
 
 Role loadRole(caseload::LoadSign sign) {
@@ -101,7 +99,8 @@ void WeekGrid::arrange() {
     double parts = 0;
     std::vector<double> part;
     for (int d = 0; d < days; ++d) {
-        const bool narrow = !board_.rows.empty() && isWeekend(board_.rows.front().days[static_cast<std::size_t>(d)].on);
+        const bool narrow =
+            !board_.rows.empty() && isWeekend(board_.rows.front().days[static_cast<std::size_t>(d)].on);
         part.push_back(narrow ? 0.7 : 1.0);
         parts += part.back();
     }
@@ -228,15 +227,17 @@ void WeekGrid::drawHead(QPainter &painter) {
         if (d < board_.dayNotes.size() && !board_.dayNotes[d].isEmpty()) {
             painter.setFont(Look::smallFont());
             painter.setPen(Look::colour(Role::Watch));
-            painter.drawText(box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
-                             painter.fontMetrics().elidedText(board_.dayNotes[d], Qt::ElideRight, box.width() - 10));
+            painter.drawText(
+                box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
+                painter.fontMetrics().elidedText(board_.dayNotes[d], Qt::ElideRight, box.width() - 10));
         }
     }
 }
 
 void WeekGrid::drawRow(QPainter &painter, int row) {
     const desk::BoardRow &nurse = board_.rows[static_cast<std::size_t>(row)];
-    const int top = rowTop_[static_cast<std::size_t>(row)], height = rowHeight_[static_cast<std::size_t>(row)];
+    const int top = rowTop_[static_cast<std::size_t>(row)],
+              height = rowHeight_[static_cast<std::size_t>(row)];
     for (std::size_t d = 0; d < nurse.days.size(); ++d) {
         const desk::BoardDay &day = nurse.days[d];
         const QRect box(dayLeft_[d], top, dayWidth_[d], height);
@@ -261,11 +262,12 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
     painter.setFont(Look::strongFont());
     painter.setPen(Look::colour(Role::Ink));
     const QRect name(8, top + 6, kNurseWidth - 16, painter.fontMetrics().height());
-    painter.drawText(name, Qt::AlignLeft, painter.fontMetrics().elidedText(nurse.name, Qt::ElideRight, name.width()));
+    painter.drawText(name, Qt::AlignLeft,
+                     painter.fontMetrics().elidedText(nurse.name, Qt::ElideRight, name.width()));
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::FaintInk));
-    painter.drawText(QRect(8, name.bottom() + 1, kNurseWidth - 16, painter.fontMetrics().height()), Qt::AlignLeft,
-                     loadText(nurse.load));
+    painter.drawText(QRect(8, name.bottom() + 1, kNurseWidth - 16, painter.fontMetrics().height()),
+                     Qt::AlignLeft, loadText(nurse.load));
     // The slim load bar: direct, travel with notes and waiting, free.
     const QRect bar(8, name.bottom() + painter.fontMetrics().height() + 5, kNurseWidth - 24, 5);
     painter.fillRect(bar, Look::colour(Role::Line));
@@ -274,13 +276,14 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
         return static_cast<int>(bar.width() * std::min(1.0, static_cast<double>(minutes) / capacity));
     };
     const int direct = share(nurse.load.direct.count());
-    const int all = std::max(direct, share((nurse.load.direct + nurse.load.travel + nurse.load.waiting +
-                                            nurse.load.notes)
-                                               .count()));
+    const int all = std::max(
+        direct,
+        share((nurse.load.direct + nurse.load.travel + nurse.load.waiting + nurse.load.notes).count()));
     QColor rest = Look::colour(loadRole(nurse.load.sign));
     rest.setAlpha(120);
     painter.fillRect(QRect(bar.left(), bar.top(), all, bar.height()), rest);
-    painter.fillRect(QRect(bar.left(), bar.top(), direct, bar.height()), Look::colour(loadRole(nurse.load.sign)));
+    painter.fillRect(QRect(bar.left(), bar.top(), direct, bar.height()),
+                     Look::colour(loadRole(nurse.load.sign)));
 }
 
 void WeekGrid::drawTray(QPainter &painter) {
@@ -312,14 +315,17 @@ void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
     if (isHeld)
         painter.setOpacity(0.45);
     painter.setBrush(fill);
-    QPen pen(Look::colour(card.breaksRule ? Role::Act : isCurrent ? Role::Accent : Role::Line),
+    QPen pen(Look::colour(card.breaksRule ? Role::Act
+                          : isCurrent     ? Role::Accent
+                                          : Role::Line),
              isCurrent ? 2 : 1);
     if (card.status == VisitStatus::Due)
         pen.setStyle(Qt::DashLine);
     painter.setPen(pen);
     painter.drawRoundedRect(box, 3, 3);
     if (card.status == VisitStatus::Drafted || card.status == VisitStatus::Published)
-        painter.fillRect(QRectF(box.left(), box.top() + 2, card.status == VisitStatus::Published ? 4 : 2, box.height() - 4),
+        painter.fillRect(QRectF(box.left(), box.top() + 2, card.status == VisitStatus::Published ? 4 : 2,
+                                box.height() - 4),
                          Look::colour(Role::Accent));
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::Ink));
@@ -327,7 +333,8 @@ void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
     const auto sign = [&](const QString &name, Role role) {
         if (placed.box.width() < 90)
             return; // too narrow for signs: the tip says it
-        Look::icon(name, role).paint(&painter, QRect(right - 13, placed.box.top() + (placed.box.height() - 13) / 2, 13, 13));
+        Look::icon(name, role)
+            .paint(&painter, QRect(right - 13, placed.box.top() + (placed.box.height() - 13) / 2, 13, 13));
         right -= 15;
     };
     if (card.isLocked)
@@ -345,7 +352,8 @@ void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
         struck.setStrikeOut(true);
         painter.setFont(struck);
     }
-    const QRect textBox(placed.box.left() + 7, placed.box.top(), right - placed.box.left() - 8, placed.box.height());
+    const QRect textBox(placed.box.left() + 7, placed.box.top(), right - placed.box.left() - 8,
+                        placed.box.height());
     painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
                      painter.fontMetrics().elidedText(text, Qt::ElideRight, textBox.width()));
     painter.setOpacity(1);
@@ -376,7 +384,9 @@ void WeekGrid::drawHint(QPainter &painter) {
     painter.drawText(box.adjusted(8, 6, -8, -6), Qt::TextWordWrap, hint_.text);
 }
 
-void WeekGrid::resizeEvent(QResizeEvent *) { arrange(); }
+void WeekGrid::resizeEvent(QResizeEvent *) {
+    arrange();
+}
 
 void WeekGrid::mousePressEvent(QMouseEvent *event) {
     if (event->button() != Qt::LeftButton)
@@ -426,7 +436,8 @@ void WeekGrid::mouseReleaseEvent(QMouseEvent *) {
         return;
     }
     const desk::BoardRow &row = board_.rows[static_cast<std::size_t>(cell->row)];
-    Q_EMIT moveAsked(current_, row.nurse.value(), row.days[static_cast<std::size_t>(cell->day)].on.dayNumber());
+    Q_EMIT moveAsked(current_, row.nurse.value(),
+                     row.days[static_cast<std::size_t>(cell->day)].on.dayNumber());
 }
 
 void WeekGrid::mouseDoubleClickEvent(QMouseEvent *event) {
@@ -476,7 +487,8 @@ void WeekGrid::askNeighbour(int dRow, int dDay) {
     if (!fromTray && row == from->cell.row && day == from->cell.day)
         return;
     const desk::BoardRow &target = board_.rows[static_cast<std::size_t>(row)];
-    Q_EMIT moveAsked(current_, target.nurse.value(), target.days[static_cast<std::size_t>(day)].on.dayNumber());
+    Q_EMIT moveAsked(current_, target.nurse.value(),
+                     target.days[static_cast<std::size_t>(day)].on.dayNumber());
 }
 
 void WeekGrid::keyPressEvent(QKeyEvent *event) {

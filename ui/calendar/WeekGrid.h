@@ -1,7 +1,7 @@
 #pragma once
-// Nurses x days with cards in start order, and the tray of what is not placed below. Drawn by hand; dragged with
-// the mouse, or moved by keyboard: arrows choose a card, Alt with an arrow moves it to the next nurse or day,
-// Delete takes it out of the plan, Enter shows its reasons.
+// Nurses x days with cards in start order, and the tray of what is not placed below. Drawn by hand; dragged
+// with the mouse, or moved by keyboard: arrows choose a card, Alt with an arrow moves it to the next nurse or
+// day, Delete takes it out of the plan, Enter shows its reasons.
 #include "core/desk/views/WeekBoard.h"
 
 #include <QAbstractScrollArea>

@@ -28,12 +28,16 @@ void LoadBars::setRows(std::vector<NurseLoadRow> rows, double amberShare, double
     update();
 }
 
-QSize LoadBars::sizeHint() const { return {600, kHead + kRow * static_cast<int>(std::min<std::size_t>(rows_.size(), 12)) + 8}; }
+QSize LoadBars::sizeHint() const {
+    return {600, kHead + kRow * static_cast<int>(std::min<std::size_t>(rows_.size(), 12)) + 8};
+}
 
 void LoadBars::paintEvent(QPaintEvent *) {
     QPainter painter(this);
     const int left = kName, width = this->width() - kName - 70;
-    const auto x = [&](double share) { return left + static_cast<int>(width * std::min(share, kMostShare) / kMostShare); };
+    const auto x = [&](double share) {
+        return left + static_cast<int>(width * std::min(share, kMostShare) / kMostShare);
+    };
     struct Part {
         QString name;
         Role role;
@@ -70,7 +74,8 @@ void LoadBars::paintEvent(QPaintEvent *) {
                 share + (capacity > 0 ? static_cast<double>((row.load.*part.minutes).count()) / capacity : 0);
             QColor colour = Look::colour(part.role);
             colour.setAlpha(part.alpha);
-            painter.fillRect(QRect(x(share), y + 6, x(next) - x(share), kRow - 12), Look::colour(Role::Ground));
+            painter.fillRect(QRect(x(share), y + 6, x(next) - x(share), kRow - 12),
+                             Look::colour(Role::Ground));
             painter.fillRect(QRect(x(share), y + 6, x(next) - x(share), kRow - 12), colour);
             share = next;
         }
@@ -78,7 +83,8 @@ void LoadBars::paintEvent(QPaintEvent *) {
                                     : row.load.sign == caseload::LoadSign::Amber ? Role::Watch
                                                                                  : Role::Ink));
         painter.drawText(QRect(width + left + 6, y, 62, kRow), Qt::AlignVCenter | Qt::AlignRight,
-                         capacity > 0 ? tr("%1 %").arg(static_cast<int>(row.load.share * 100 + 0.5)) : tr("away"));
+                         capacity > 0 ? tr("%1 %").arg(static_cast<int>(row.load.share * 100 + 0.5))
+                                      : tr("away"));
         y += kRow;
     }
     for (const auto &[share, role] : {std::pair(amber_, Role::Watch), std::pair(red_, Role::Act)}) {

@@ -1,5 +1,6 @@
 #pragma once
-// A bar a nurse: direct, travel, waiting and notes as parts of the week's capacity, with the amber and red lines.
+// A bar a nurse: direct, travel, waiting and notes as parts of the week's capacity, with the amber and red
+// lines.
 #include "ui/load/LoadPage.h"
 
 #include <QWidget>

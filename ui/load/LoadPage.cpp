@@ -40,32 +40,40 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
         {.head = QObject::tr("Share"),
          .text =
              [](const NurseLoadRow &r) {
-                 return QObject::tr("%1 %, %2").arg(static_cast<int>(r.load.share * 100 + 0.5)).arg(desk::words(r.load.sign));
+                 return QObject::tr("%1 %, %2")
+                     .arg(static_cast<int>(r.load.share * 100 + 0.5))
+                     .arg(desk::words(r.load.sign));
              },
          .sortBy = [](const NurseLoadRow &r) { return QVariant(r.load.share); },
          .isNumber = true,
-         .ink =
-             [](const NurseLoadRow &r) -> std::optional<Role> {
+         .ink = [](const NurseLoadRow &r) -> std::optional<Role> {
              if (r.load.sign == caseload::LoadSign::Red)
                  return Role::Act;
              if (r.load.sign == caseload::LoadSign::Amber)
                  return Role::Watch;
              return std::nullopt;
          }},
-        number(QObject::tr("Overtime, min"), [](const Load &l) { return qlonglong(l.overtime.count()); },
-               QObject::tr("Beyond contract, travel and notes counted; none for exempt staff")),
+        number(
+            QObject::tr("Overtime, min"), [](const Load &l) { return qlonglong(l.overtime.count()); },
+            QObject::tr("Beyond contract, travel and notes counted; none for exempt staff")),
         {.head = QObject::tr("Points"),
          .text =
              [](const NurseLoadRow &r) {
-                 return QObject::tr("%1 of %2").arg(r.load.points, 0, 'f', 1).arg(r.load.pointsCapacity, 0, 'f', 0);
+                 return QObject::tr("%1 of %2")
+                     .arg(r.load.points, 0, 'f', 1)
+                     .arg(r.load.pointsCapacity, 0, 'f', 0);
              },
          .sortBy = [](const NurseLoadRow &r) { return QVariant(r.load.points); },
          .isNumber = true,
          .headTip = QObject::tr("Weighted visits plus miles; the weights are in Settings")},
         number(QObject::tr("Patients"), [](const Load &l) { return l.patients; }),
         {.head = QObject::tr("Miles"),
-         .text = [](const NurseLoadRow &r) { return QString::number(static_cast<double>(r.load.driven.count()) / 1609.344, 'f', 0); },
-         .sortBy = [](const NurseLoadRow &r) { return QVariant::fromValue(qlonglong(r.load.driven.count())); },
+         .text =
+             [](const NurseLoadRow &r) {
+                 return QString::number(static_cast<double>(r.load.driven.count()) / 1609.344, 'f', 0);
+             },
+         .sortBy =
+             [](const NurseLoadRow &r) { return QVariant::fromValue(qlonglong(r.load.driven.count())); },
          .isNumber = true},
     };
 }
@@ -83,7 +91,10 @@ std::vector<RowsColumn<ContinuityRow>> continuityColumns() {
          .sortBy = [](const ContinuityRow &r) { return QVariant(r.continuity.nurses); },
          .isNumber = true},
         {.head = QObject::tr("By the main nurse"),
-         .text = [](const ContinuityRow &r) { return QObject::tr("%1 %").arg(static_cast<int>(r.continuity.mainShare * 100 + 0.5)); },
+         .text =
+             [](const ContinuityRow &r) {
+                 return QObject::tr("%1 %").arg(static_cast<int>(r.continuity.mainShare * 100 + 0.5));
+             },
          .sortBy = [](const ContinuityRow &r) { return QVariant(r.continuity.mainShare); },
          .isNumber = true},
     };
@@ -142,7 +153,9 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
             [this](int row) { Q_EMIT showPatient(continuity_.row(row).continuity.patient.value()); });
 }
 
-void LoadPage::takeFocus() { nurseTable_->setFocus(Qt::OtherFocusReason); }
+void LoadPage::takeFocus() {
+    nurseTable_->setFocus(Qt::OtherFocusReason);
+}
 
 desk::WeekPicturePtr LoadPage::week() const {
     return which_->currentIndex() == 0 ? session().nextWeek() : session().thisWeek();
@@ -151,7 +164,8 @@ desk::WeekPicturePtr LoadPage::week() const {
 void LoadPage::show() {
     const desk::WeekPicturePtr w = week();
     if (!w || w->problem.nurses.empty()) {
-        showEmpty(tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar."));
+        showEmpty(
+            tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar."));
         return;
     }
     showEmpty({});
@@ -164,20 +178,22 @@ void LoadPage::show() {
     std::vector<ContinuityRow> continuity;
     for (const caseload::Continuity &c : review.continuity) {
         const Patient *patient = index.patient(c.patient);
-        const Nurse *primary = patient && patient->primaryNurse ? index.nurse(*patient->primaryNurse) : nullptr;
+        const Nurse *primary =
+            patient && patient->primaryNurse ? index.nurse(*patient->primaryNurse) : nullptr;
         continuity.push_back({c, patient ? desk::personName(*patient) : QString(),
                               primary ? desk::personName(*primary) : tr("none")});
     }
     setSubtitle(tr("Week of %1").arg(desk::dayText(w->week.from, session().today())));
-    summary_->setText(tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min. Main nurse makes %5 % of "
-                         "visits on average. Evenness of points: Gini %6 (0 is even), Jain %7 (1 is even).")
-                          .arg(review.placed)
-                          .arg(review.unplaced)
-                          .arg(review.missed)
-                          .arg(review.overtime.count())
-                          .arg(static_cast<int>(review.meanMainShare * 100 + 0.5))
-                          .arg(review.gini, 0, 'f', 2)
-                          .arg(review.jain, 0, 'f', 2));
+    summary_->setText(
+        tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min. Main nurse makes %5 % of "
+           "visits on average. Evenness of points: Gini %6 (0 is even), Jain %7 (1 is even).")
+            .arg(review.placed)
+            .arg(review.unplaced)
+            .arg(review.missed)
+            .arg(review.overtime.count())
+            .arg(static_cast<int>(review.meanMainShare * 100 + 0.5))
+            .arg(review.gini, 0, 'f', 2)
+            .arg(review.jain, 0, 'f', 2));
     bars_->setRows(nurses, static_cast<double>(settings[SettingKey::AmberLoadPercent]) / 100,
                    static_cast<double>(settings[SettingKey::RedLoadPercent]) / 100);
     const bool isFirst = nurses_.rowCount() == 0;

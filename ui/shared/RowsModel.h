@@ -19,12 +19,12 @@ template <class Row>
 struct RowsColumn {
     QString head;
     std::function<QString(const Row &)> text;
-    std::function<QVariant(const Row &)> sortBy = {}; // default: the text
-    bool isNumber = false;                            // right-aligned
-    std::function<std::optional<Role>(const Row &)> ink = {};
-    std::function<QString(const Row &)> tip = {};
-    std::function<QIcon(const Row &)> icon = {};
-    QString headTip = {};
+    std::function<QVariant(const Row &)> sortBy; // default: the text
+    bool isNumber = false;                       // right-aligned
+    std::function<std::optional<Role>(const Row &)> ink;
+    std::function<QString(const Row &)> tip;
+    std::function<QIcon(const Row &)> icon;
+    QString headTip;
 };
 
 template <class Row>

@@ -82,8 +82,9 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     print->setShortcutContext(Qt::WidgetWithChildrenShortcut);
     addAction(print);
     actions_ << print;
-    connect(print, &QAction::triggered, this,
-            [this] { offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency())); });
+    connect(print, &QAction::triggered, this, [this] {
+        offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency()));
+    });
 
     connect(&session, &Session::agencyChanged, this, &TodayPage::show);
     connect(&session, &Session::computed, this, &TodayPage::show);
@@ -141,14 +142,16 @@ void TodayPage::show() {
     int now = 0;
     for (const AttentionItem &item : all_)
         now += item.harm <= Harm::Today ? 1 : 0;
-    setSubtitle(tr("%1. %2 to do today, %3 in all.").arg(desk::dayText(session().today())).arg(now).arg(all_.size()) +
-                (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
+    setSubtitle(
+        tr("%1. %2 to do today, %3 in all.").arg(desk::dayText(session().today())).arg(now).arg(all_.size()) +
+        (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
     filter();
     if (all_.empty())
-        showEmpty(agency->snapshot().patients.empty()
-                      ? tr("No patients yet. Begin under Patients: a referral, its catheter and the orders. What "
-                           "needs doing then appears here by itself.")
-                      : tr("Nothing needs doing today."));
+        showEmpty(
+            agency->snapshot().patients.empty()
+                ? tr("No patients yet. Begin under Patients: a referral, its catheter and the orders. What "
+                     "needs doing then appears here by itself.")
+                : tr("Nothing needs doing today."));
     else
         showEmpty({});
 }
@@ -204,7 +207,8 @@ void TodayPage::closeCall() {
     const AttentionItem *item = current();
     if (!item)
         return;
-    const auto outcome = Ask::line(this, tr("Record the call"), tr("Who was told, when, and what they said:"));
+    const auto outcome =
+        Ask::line(this, tr("Record the call"), tr("Who was told, when, and what they said:"));
     if (!outcome)
         return;
     const std::string words = outcome->trimmed().toStdString();

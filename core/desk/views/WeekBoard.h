@@ -23,14 +23,14 @@ struct VisitCard {
     bool carriesSupplies = false;
     bool breaksRule = false;
     bool isUrgent = false;
-    QString dueText;       // in the tray: why and by when it is owed
+    QString dueText; // in the tray: why and by when it is owed
 };
 struct BoardDay {
     Date on;
     bool hasDuty = false;
     bool isOnCall = false;
     Minutes from, to;
-    QString absence; // "leave", "sick", ... where time off covers the day
+    QString absence;              // "leave", "sick", ... where time off covers the day
     std::vector<VisitCard> cards; // in start order
 };
 struct BoardRow {
@@ -40,18 +40,18 @@ struct BoardRow {
     std::vector<BoardDay> days; // as many as the week has
 };
 struct WeekBoard {
-    std::vector<BoardRow> rows;  // by name
-    std::vector<VisitCard> tray; // not placed, most urgent first
+    std::vector<BoardRow> rows;    // by name
+    std::vector<VisitCard> tray;   // not placed, most urgent first
     std::vector<QString> dayNotes; // by day: holiday's name or empty
 };
 WeekBoard boardOf(const WeekPicture &week);
 
 struct MoveOffer {
-    WeekPicturePtr after;  // nullptr where there is no duty to move to
-    double addedCost = 0;  // weighted minutes; negative is better
+    WeekPicturePtr after; // nullptr where there is no duty to move to
+    double addedCost = 0; // weighted minutes; negative is better
     Minutes travelAdded;
-    QStringList broken;    // hard rules it would break, in words; empty = it may be done
-    QString summary;       // one line: "+12 min travel, cost +9", or what it breaks
+    QStringList broken; // hard rules it would break, in words; empty = it may be done
+    QString summary;    // one line: "+12 min travel, cost +9", or what it breaks
     bool isAllowed() const { return after && broken.isEmpty(); }
 };
 // To a nurse's day, at a start or at the best time there.
@@ -67,9 +67,9 @@ struct Suggestion { // a place for a visit, with its price
     bool isAllowed = true; // false: needs a rule to be relaxed first (said in the text)
 };
 struct VisitReasons {
-    QString title;      // "Alder, Rosa: routine visit"
-    QStringList facts;  // when, who, length, what it carries, why it is owed
-    QStringList why;    // unplaced: what stands in the way
+    QString title;     // "Alder, Rosa: routine visit"
+    QStringList facts; // when, who, length, what it carries, why it is owed
+    QStringList why;   // unplaced: what stands in the way
     std::vector<Suggestion> waysOut;
     std::vector<Suggestion> alternatives; // cheapest other places, at most five
 };

@@ -1,0 +1,85 @@
+// Draws every workplace of an agency file to PNG pictures, for looking at: view_pictures FILE FOLDER [light|dark]
+// [WIDTHxHEIGHT]. Not a test by itself; the gui tests assert, this shows.
+#include "core/base/Clock.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/Look.h"
+#include "ui/shell/AboutBox.h"
+#include "ui/shell/MainWindow.h"
+
+#include <QApplication>
+#include <QDir>
+#include <QElapsedTimer>
+#include <QPushButton>
+#include <QTest>
+
+#include <cstdio>
+
+namespace {
+
+bool waitFor(const std::function<bool()> &condition, int milliseconds) {
+    QElapsedTimer timer;
+    timer.start();
+    while (!condition() && timer.elapsed() < milliseconds)
+        QTest::qWait(10);
+    return condition();
+}
+
+} // namespace
+
+int main(int argc, char **argv) {
+    using namespace kitround;
+    QApplication app(argc, argv);
+    QApplication::setApplicationVersion(QStringLiteral("pictures"));
+    const QStringList arguments = QApplication::arguments();
+    if (arguments.size() < 3) {
+        std::fprintf(stderr, "usage: view_pictures FILE FOLDER [light|dark] [WIDTHxHEIGHT]\n");
+        return 2;
+    }
+    const bool dark = arguments.value(3) == QStringLiteral("dark");
+    const QStringList size = arguments.value(4, QStringLiteral("1280x720")).split(QLatin1Char('x'));
+    ui::Look::apply(app, dark ? ui::Theme::Dark : ui::Theme::Light);
+    ui::Ask::setSilent(true);
+    const SystemClock clock;
+    ui::MainWindow window(clock);
+    window.resize(size.value(0).toInt(), size.value(1).toInt());
+    window.show();
+    const QDir folder(arguments.value(2));
+    folder.mkpath(QStringLiteral("."));
+    const QString suffix = QStringLiteral("-%1-%2.png").arg(arguments.value(3, QStringLiteral("light")), size.value(0));
+    QTest::qWait(50);
+    window.grab().save(folder.filePath(QStringLiteral("start") + suffix));
+
+    QElapsedTimer timer;
+    timer.start();
+    window.openFile(arguments.value(1));
+    if (!waitFor([&] { return window.session().agency() != nullptr; }, 60000)) {
+        std::fprintf(stderr, "not opened: %s\n", qPrintable(ui::Ask::lastSaid()));
+        return 1;
+    }
+    std::printf("usable after %lld ms\n", static_cast<long long>(timer.elapsed()));
+    if (!waitFor([&] { return window.session().nextWeek() != nullptr; }, 120000))
+        return 1;
+    std::printf("computed after %lld ms\n", static_cast<long long>(timer.elapsed()));
+    QTest::qWait(100);
+    for (const char *page : {"today", "calendar", "stock", "reorders", "load", "patients", "nurses", "catalogue", "settings"}) {
+        timer.restart();
+        window.showPage(QString::fromLatin1(page));
+        QTest::qWait(60);
+        std::printf("%s shown in %lld ms\n", page, static_cast<long long>(timer.elapsed()) - 60);
+        if (QString::fromLatin1(page) == QStringLiteral("calendar") && arguments.contains(QStringLiteral("plan"))) {
+            auto *plan = window.findChild<QPushButton *>(QStringLiteral("planWeek"));
+            auto *stop = window.findChild<QPushButton *>(QStringLiteral("planStop"));
+            plan->click();
+            QTest::qWait(100);
+            window.grab().save(folder.filePath(QStringLiteral("planning") + suffix));
+            waitFor([&] { return !stop->isVisible(); }, 60000);
+            QTest::qWait(50);
+        }
+        window.grab().save(folder.filePath(QString::fromLatin1(page) + suffix));
+    }
+    ui::AboutBox about(&window);
+    about.show();
+    QTest::qWait(30);
+    about.grab().save(folder.filePath(QStringLiteral("about") + suffix));
+    return 0;
+}

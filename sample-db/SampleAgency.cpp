@@ -1,5 +1,6 @@
 #include "sample-db/SampleAgency.h"
 
+#include "sample-db/CallHistory.h"
 #include "sample-db/SampleText.h"
 
 #include <QFile>
@@ -28,7 +29,7 @@ Result<void> buildSampleAgency(const std::string &path, std::optional<Date> toda
     auto parts = readSampleText(resourceText, today.value_or(kSampleDay));
     if (!parts)
         return parts.error();
-    return writeScenario(path, completed(std::move(*parts)), progress);
+    return writeScenario(path, withCalls(completed(std::move(*parts))), progress);
 }
 
 } // namespace kitround::sample

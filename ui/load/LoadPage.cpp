@@ -32,11 +32,11 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
     return {
         {.head = QObject::tr("Nurse"), .text = [](const NurseLoadRow &r) { return r.name; }},
         number(QObject::tr("Visits"), [](const Load &l) { return l.visits; }),
-        number(QObject::tr("Most a day"), [](const Load &l) { return l.mostVisitsInADay; }),
-        number(QObject::tr("With patients, min"), [](const Load &l) { return qlonglong(l.direct.count()); }),
-        number(QObject::tr("Travel, min"), [](const Load &l) { return qlonglong(l.travel.count()); }),
-        number(QObject::tr("Notes, min"), [](const Load &l) { return qlonglong(l.notes.count()); }),
-        number(QObject::tr("Capacity, min"), [](const Load &l) { return qlonglong(l.capacity.count()); }),
+        number(QObject::tr("Most/day"), [](const Load &l) { return l.mostVisitsInADay; }),
+        number(QObject::tr("Direct min"), [](const Load &l) { return qlonglong(l.direct.count()); }),
+        number(QObject::tr("Travel min"), [](const Load &l) { return qlonglong(l.travel.count()); }),
+        number(QObject::tr("Notes min"), [](const Load &l) { return qlonglong(l.notes.count()); }),
+        number(QObject::tr("Capacity min"), [](const Load &l) { return qlonglong(l.capacity.count()); }),
         {.head = QObject::tr("Share"),
          .text =
              [](const NurseLoadRow &r) {
@@ -54,7 +54,7 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
              return std::nullopt;
          }},
         number(
-            QObject::tr("Overtime, min"), [](const Load &l) { return qlonglong(l.overtime.count()); },
+            QObject::tr("Overtime min"), [](const Load &l) { return qlonglong(l.overtime.count()); },
             QObject::tr("Beyond contract, travel and notes counted; none for exempt staff")),
         {.head = QObject::tr("Points"),
          .text =
@@ -183,7 +183,10 @@ void LoadPage::show() {
         continuity.push_back({c, patient ? desk::personName(*patient) : QString(),
                               primary ? desk::personName(*primary) : tr("none")});
     }
-    setSubtitle(tr("Week of %1").arg(desk::dayText(w->week.from, session().today())));
+    const QString name = tr("Week of %1").arg(desk::dayText(w->week.from, session().today()));
+    setSubtitle(review.placed == 0 || review.unplaced > review.placed
+                    ? tr("%1. Most of its visits are not placed yet: plan it in the caseload calendar.").arg(name)
+                    : name);
     summary_->setText(
         tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min. Main nurse makes %5 % of "
            "visits on average. Evenness of points: Gini %6 (0 is even), Jain %7 (1 is even).")

@@ -28,6 +28,7 @@ StartPage::StartPage(QWidget *parent) : QWidget(parent) {
     what->setWordWrap(true);
     what->setAlignment(Qt::AlignCenter);
     what->setFixedWidth(460);
+    what->setMinimumHeight(what->heightForWidth(460));
     layout->addWidget(what, 0, Qt::AlignHCenter);
     layout->addSpacing(Look::kPage);
 

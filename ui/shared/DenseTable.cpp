@@ -5,6 +5,7 @@
 #include <QAbstractProxyModel>
 #include <QHeaderView>
 #include <QKeyEvent>
+#include <QStyledItemDelegate>
 
 namespace kitround::ui {
 namespace {
@@ -15,12 +16,25 @@ int sourceRow(QModelIndex index) {
     return index.isValid() ? index.row() : -1;
 }
 
+// The whole row is what is chosen, so no single cell is framed.
+class RowDelegate : public QStyledItemDelegate {
+public:
+    using QStyledItemDelegate::QStyledItemDelegate;
+
+protected:
+    void initStyleOption(QStyleOptionViewItem *option, const QModelIndex &index) const override {
+        QStyledItemDelegate::initStyleOption(option, index);
+        option->state &= ~QStyle::State_HasFocus;
+    }
+};
+
 } // namespace
 
 DenseTable::DenseTable(const QString &objectName, const QString &accessibleName, QWidget *parent)
     : QTableView(parent) {
     setObjectName(objectName);
     setAccessibleName(accessibleName);
+    setItemDelegate(new RowDelegate(this));
     setSelectionBehavior(SelectRows);
     setSelectionMode(SingleSelection);
     setEditTriggers(NoEditTriggers);

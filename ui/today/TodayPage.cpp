@@ -185,7 +185,7 @@ void TodayPage::showDetail(int row) {
     title_->setText(item->title);
     detail_->setText(item->detail);
     due_->setText(item->dueOn ? tr("By %1").arg(desk::dayText(*item->dueOn)) : QString());
-    const bool mayClose = (item->callItem || item->toStore) && !session().isReadOnly();
+    const bool mayClose = (item->callItem || item->toStore || item->phoneCall) && !session().isReadOnly();
     callButton_->setVisible(mayClose);
     openButton_->setVisible(item->patient || item->nurse || item->item);
     homeButton_->setVisible(item->patient.has_value());
@@ -203,6 +203,17 @@ void TodayPage::open(int row) {
         Q_EMIT showItem(item.item->value());
 }
 
+Result<void> TodayPage::closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const {
+    for (PhoneCall call : session().agency()->snapshot().phoneCalls)
+        if (call.id == id) {
+            call.closedAt = session().now();
+            call.outcome = outcome;
+            const auto saved = desk.save(call);
+            return saved ? Result<void>() : Result<void>(saved.error());
+        }
+    return Problem{ProblemCode::UnknownRecord, "phone_call", {"phone call", std::to_string(id.value())}};
+}
+
 void TodayPage::closeCall() {
     const AttentionItem *item = current();
     if (!item)
@@ -212,14 +223,17 @@ void TodayPage::closeCall() {
     if (!outcome)
         return;
     const std::string words = outcome->trimmed().toStdString();
-    session().writeOrTell(this, tr("Closed a call"), [item = *item, words](desk::Desk &d) -> Result<void> {
-        if (item.callItem)
-            return d.closeCallItem(*item.callItem, words);
-        const auto raised = d.raise(*item.toStore);
-        if (!raised)
-            return raised.error();
-        return d.closeCallItem(raised->id, words);
-    });
+    session().writeOrTell(this, tr("Closed a call"),
+                          [item = *item, words, this](desk::Desk &d) -> Result<void> {
+                              if (item.phoneCall)
+                                  return closePhoneCall(d, *item.phoneCall, words);
+                              if (item.callItem)
+                                  return d.closeCallItem(*item.callItem, words);
+                              const auto raised = d.raise(*item.toStore);
+                              if (!raised)
+                                  return raised.error();
+                              return d.closeCallItem(raised->id, words);
+                          });
 }
 
 } // namespace kitround::ui

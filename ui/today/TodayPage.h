@@ -26,6 +26,7 @@ private:
     void showDetail(int row);
     void open(int row);
     void closeCall();
+    Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
     const desk::AttentionItem *current() const;
 
     RowsModel<desk::AttentionItem> model_;

@@ -42,8 +42,9 @@ struct AttentionItem {
     std::optional<PatientId> patient;
     std::optional<NurseId> nurse;
     std::optional<ItemId> item;
-    std::optional<CallItemId> callItem; // set where it is stored
-    std::optional<CallItem> toStore;    // a standing caution, stored when it is handled
+    std::optional<CallItemId> callItem;   // set where it is stored
+    std::optional<CallItem> toStore;      // a standing caution, stored when it is handled
+    std::optional<PhoneCallId> phoneCall; // an open call taken, closed with what was done
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);

@@ -7,11 +7,14 @@
 #include "core/safety/Cautions.h"
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 namespace kitround::desk::parts {
 namespace {
 
 constexpr Days kRecertNotice = Days::of(7); // how long before its window a recertification is shown (assumed)
+constexpr std::size_t kFoldRecalls = 4;     // so many homes and a recall is told in one line (assumed)
 constexpr Days kSignatureGrace = Days::of(14); // a verbal order unsigned for longer is chased (assumed)
 
 AttentionKind kindOf(CautionKind kind) {
@@ -55,6 +58,29 @@ AttentionItem fromCall(const CallItem &call, const Agency &agency) {
             item.detail = QStringLiteral("%1: %2").arg(catheterText(*catheter), item.detail);
     item.dueOn = call.raisedAt.date;
     item.patient = call.patient;
+    return item;
+}
+
+// A recall that stands in many homes is one job with a call list, not as many lines.
+AttentionItem foldedRecall(const std::string &itemName, const std::string &lot,
+                           const std::vector<CallItem> &calls, const Agency &agency) {
+    AttentionItem item;
+    item.kind = AttentionKind::LotRecalled;
+    item.harm = Harm::Today;
+    std::set<PatientId> patients;
+    QStringList names;
+    for (const CallItem &call : calls)
+        if (patients.insert(call.patient).second)
+            names << shortName(agency, call.patient);
+    item.title =
+        Text::tr("Recalled lot %1 stands in %2 homes: call each").arg(fromStd(lot)).arg(patients.size());
+    item.detail = Text::tr("%1, lot %2. Do not use it, set it aside with its label, replace it. Homes: %3. "
+                           "The call list with quantities is under Stock forecast, Storeroom.")
+                      .arg(fromStd(itemName), fromStd(lot), names.join(QStringLiteral(", ")));
+    item.dueOn = agency.today();
+    for (const Item &record : agency.snapshot().items)
+        if (record.name == itemName)
+            item.item = record.id;
     return item;
 }
 
@@ -172,9 +198,24 @@ void addCalls(Items &items, const Agency &agency) {
             items.push_back(fromCall(call, agency));
             items.back().callItem = call.id;
         }
+    std::map<std::vector<std::string>, std::vector<CallItem>> recalls; // by item and lot number
     for (const CallItem &call : safety::standingCautions(agency.index())) {
+        if (call.kind == CautionKind::RecalledLotAtHome && call.evidence.size() >= 2) {
+            recalls[{call.evidence[0], call.evidence[1]}].push_back(call);
+            continue;
+        }
         items.push_back(fromCall(call, agency));
         items.back().toStore = call;
+    }
+    for (const auto &[lot, calls] : recalls) {
+        if (calls.size() >= kFoldRecalls) {
+            items.push_back(foldedRecall(lot[0], lot[1], calls, agency));
+            continue;
+        }
+        for (const CallItem &call : calls) {
+            items.push_back(fromCall(call, agency));
+            items.back().toStore = call;
+        }
     }
     for (const PhoneCall &call : agency.snapshot().phoneCalls) {
         if (call.closedAt)
@@ -188,6 +229,7 @@ void addCalls(Items &items, const Agency &agency) {
                                   : Text::tr("Call back");
         item.detail = Text::tr("A call of %1 is still open. Close it with what was said and done.")
                           .arg(momentText(call.at));
+        item.phoneCall = call.id;
         items.push_back(std::move(item));
     }
 }

@@ -1,10 +1,134 @@
 #include "ui/reorders/ReorderPage.h"
 
+#include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
+#include "ui/reorders/OrdersPanel.h"
+#include "ui/reorders/ReceivePanel.h"
+#include "ui/reorders/ReorderPanel.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+
+#include <QAction>
+#include <QHBoxLayout>
+#include <QPushButton>
+#include <QTabWidget>
+
 namespace kitround::ui {
 
 ReorderPage::ReorderPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("reorderPage"), tr("Reorders"), parent) {
-    showEmpty(tr("Not written yet."));
+    tabs_ = new QTabWidget(this);
+    tabs_->setObjectName(QStringLiteral("reorderTabs"));
+    tabs_->setDocumentMode(true);
+    list_ = new ReorderPanel(session, tabs_);
+    orders_ = new OrdersPanel(session, tabs_);
+    receive_ = new ReceivePanel(session, tabs_);
+    tabs_->addTab(list_, tr("Reorder list"));
+    tabs_->addTab(orders_, tr("Orders"));
+    tabs_->addTab(receive_, tr("Receive"));
+    setBody(tabs_);
+    head()->addStretch(1);
+    main_ = setMainAction(QStringLiteral("reorderMain"), tr("Make purchase orders"));
+    makeActions();
+    connect(main_, &QPushButton::clicked, this, &ReorderPage::mainAction);
+    connect(tabs_, &QTabWidget::currentChanged, this, &ReorderPage::nameMainAction);
+    connect(orders_, &OrdersPanel::receiveAsked, this, [this](qint64 order) {
+        tabs_->setCurrentWidget(receive_);
+        receive_->choose(PurchaseOrderId(order));
+    });
+    connect(&session, &Session::agencyChanged, this, &ReorderPage::agencyChanged);
+    connect(&session, &Session::computed, this, &ReorderPage::computed);
+    connect(&session, &Session::closed, this, [this] {
+        list_->show(nullptr);
+        orders_->clear();
+        showEmpty(tr("No file is open."));
+    });
+    showEmpty(tr("The reorder list is being worked out."));
+}
+
+void ReorderPage::makeActions() {
+    const auto action = [this](const QString &text, const QKeySequence &keys, auto slot) {
+        auto *a = new QAction(text, this);
+        a->setShortcut(keys);
+        a->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+        addAction(a);
+        actions_ << a;
+        connect(a, &QAction::triggered, this, slot);
+    };
+    action(tr("&Do the main step"), QKeySequence(Qt::CTRL | Qt::Key_Return), [this] { mainAction(); });
+    action(tr("&Print…"), QKeySequence::Print, [this] { print(); });
+    for (int i = 0; i < 3; ++i)
+        action(tr("Show %1").arg(tabs_->tabText(i)),
+               QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + i)), [this, i] {
+                   tabs_->setCurrentIndex(i);
+                   takeFocus();
+               });
+}
+
+void ReorderPage::takeFocus() {
+    if (tabs_->currentWidget() == list_)
+        list_->takeFocus();
+    else if (tabs_->currentWidget() == orders_)
+        orders_->takeFocus();
+    else
+        receive_->takeFocus();
+}
+
+bool ReorderPage::hasUnsavedDraft() const {
+    return list_->isEdited() || receive_->hasDraft();
+}
+
+void ReorderPage::agencyChanged() {
+    orders_->show();
+    receive_->show();
+    nameMainAction();
+    setSubtitle(tr("%1. The list is being worked out again.").arg(desk::dayText(session().today())));
+}
+
+void ReorderPage::computed() {
+    const desk::StockPicturePtr stock = session().stock();
+    if (!stock)
+        return;
+    list_->show(stock);
+    setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
+    nameMainAction();
+    if (stock->agency->snapshot().suppliers.empty())
+        showEmpty(
+            tr("No supplier yet. Enter suppliers and what they sell under Catalogue; the list then works out "
+               "what to order, and why."));
+    else
+        showEmpty({});
+}
+
+void ReorderPage::nameMainAction() {
+    const QWidget *now = tabs_->currentWidget();
+    main_->setText(now == list_     ? tr("Make purchase orders")
+                   : now == orders_ ? tr("Print the order…")
+                                    : tr("Book it in"));
+    main_->setEnabled(session().isOpen() && (!session().isReadOnly() || now == orders_));
+}
+
+void ReorderPage::mainAction() {
+    const QWidget *now = tabs_->currentWidget();
+    if (!main_->isEnabled())
+        return;
+    if (now == list_) {
+        if (const int made = list_->makeOrders(); made > 0) {
+            Q_EMIT said(tr("Drafts made: %1. Check them under Orders, then send.").arg(made));
+            tabs_->setCurrentWidget(orders_);
+        }
+    } else if (now == orders_)
+        orders_->print();
+    else
+        receive_->book();
+}
+
+void ReorderPage::print() {
+    const auto stock = session().stock();
+    if (tabs_->currentWidget() == orders_)
+        orders_->print();
+    else if (stock)
+        offerPaper(this, session(), desk::reorderPaper(*stock));
 }
 
 } // namespace kitround::ui

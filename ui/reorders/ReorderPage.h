@@ -1,12 +1,37 @@
 #pragma once
+// Buying: what to reorder and why, the orders, and what came.
 #include "ui/shared/Page.h"
 
+class QTabWidget;
+
 namespace kitround::ui {
+
+class OrdersPanel;
+class ReceivePanel;
+class ReorderPanel;
 
 class ReorderPage : public Page {
     Q_OBJECT
 public:
     explicit ReorderPage(Session &session, QWidget *parent = nullptr);
+    void takeFocus() override;
+    bool hasUnsavedDraft() const override;
+    QList<QAction *> pageActions() override { return actions_; }
+
+private:
+    void makeActions();
+    void agencyChanged();
+    void computed();
+    void mainAction();
+    void nameMainAction();
+    void print();
+
+    QTabWidget *tabs_;
+    ReorderPanel *list_;
+    OrdersPanel *orders_;
+    ReceivePanel *receive_;
+    QPushButton *main_;
+    QList<QAction *> actions_;
 };
 
 } // namespace kitround::ui

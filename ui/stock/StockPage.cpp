@@ -1,13 +1,165 @@
 #include "ui/stock/StockPage.h"
 
+#include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+#include "ui/stock/DeliveryPanel.h"
+#include "ui/stock/HomesPanel.h"
+#include "ui/stock/RefillPanel.h"
+#include "ui/stock/StoreroomPanel.h"
+
+#include <QAction>
+#include <QHBoxLayout>
+#include <QPushButton>
+#include <QTabWidget>
+
 namespace kitround::ui {
 
 StockPage::StockPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("stockPage"), tr("Stock forecast"), parent) {
-    showEmpty(tr("Not written yet."));
+    tabs_ = new QTabWidget(this);
+    tabs_->setObjectName(QStringLiteral("stockTabs"));
+    tabs_->setDocumentMode(true);
+    homes_ = new HomesPanel(session, tabs_);
+    storeroom_ = new StoreroomPanel(session, tabs_);
+    refills_ = new RefillPanel(session, tabs_);
+    deliveries_ = new DeliveryPanel(session, tabs_);
+    tabs_->addTab(homes_, tr("Homes"));
+    tabs_->addTab(storeroom_, tr("Storeroom"));
+    tabs_->addTab(refills_, tr("Refill calls"));
+    tabs_->addTab(deliveries_, tr("Deliveries"));
+    setBody(tabs_);
+    head()->addStretch(1);
+    main_ = setMainAction(QStringLiteral("stockMain"), tr("Record a count…"));
+    makeActions();
+
+    connect(main_, &QPushButton::clicked, this, &StockPage::mainAction);
+    connect(tabs_, &QTabWidget::currentChanged, this, &StockPage::nameMainAction);
+    connect(homes_, &HomesPanel::patientAsked, this, &Page::showPatient);
+    connect(homes_, &HomesPanel::callAsked, this, [this](qint64 patient) {
+        tabs_->setCurrentWidget(refills_);
+        refills_->callPatient(PatientId(patient));
+    });
+    connect(refills_, &RefillPanel::homeAsked, this,
+            [this](qint64 patient) { selectHome(PatientId(patient)); });
+    connect(storeroom_, &StoreroomPanel::patientAsked, this, &Page::showPatient);
+    connect(&session, &Session::agencyChanged, this, &StockPage::agencyChanged);
+    connect(&session, &Session::computed, this, &StockPage::computed);
+    connect(&session, &Session::closed, this, [this] {
+        homes_->show(nullptr);
+        refills_->show(nullptr);
+        storeroom_->show(nullptr);
+        deliveries_->clear();
+        showEmpty(tr("No file is open."));
+    });
+    showEmpty(tr("The stock forecast is being worked out."));
 }
 
-void StockPage::selectHome(PatientId) {}
-void StockPage::selectItem(ItemId) {}
+void StockPage::makeActions() {
+    const auto action = [this](const QString &text, const QKeySequence &keys, auto slot) {
+        auto *a = new QAction(text, this);
+        a->setShortcut(keys);
+        a->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+        addAction(a);
+        actions_ << a;
+        connect(a, &QAction::triggered, this, slot);
+    };
+    action(tr("&Do the main step"), QKeySequence(Qt::Key_Insert), [this] { mainAction(); });
+    action(tr("&Print…"), QKeySequence::Print, [this] {
+        const auto stock = this->session().stock();
+        if (!stock)
+            return;
+        if (tabs_->currentWidget() == refills_)
+            offerPaper(this, this->session(), desk::refillCallList(*stock));
+        else if (tabs_->currentWidget() == deliveries_)
+            deliveries_->printPickList();
+        else
+            offerPaper(this, this->session(), desk::forecastPaper(*stock));
+    });
+    action(tr("&Recall notice…"), {}, [this] {
+        tabs_->setCurrentWidget(storeroom_);
+        storeroom_->askForNotice();
+    });
+    for (int i = 0; i < 4; ++i)
+        action(tr("Show %1").arg(tabs_->tabText(i)),
+               QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + i)), [this, i] {
+                   tabs_->setCurrentIndex(i);
+                   takeFocus();
+               });
+}
+
+void StockPage::takeFocus() {
+    if (tabs_->currentWidget() == homes_)
+        homes_->takeFocus();
+    else if (tabs_->currentWidget() == storeroom_)
+        storeroom_->takeFocus();
+    else if (tabs_->currentWidget() == refills_)
+        refills_->takeFocus();
+    else
+        deliveries_->takeFocus();
+}
+
+void StockPage::selectHome(PatientId patient) {
+    tabs_->setCurrentWidget(homes_);
+    homes_->select(patient);
+}
+
+void StockPage::selectItem(ItemId item) {
+    tabs_->setCurrentWidget(storeroom_);
+    storeroom_->select(item);
+}
+
+// The old forecast stays on the screen, marked, until the new one is there.
+void StockPage::agencyChanged() {
+    deliveries_->show();
+    nameMainAction();
+    setSubtitle(tr("%1. The forecast is being worked out again.").arg(desk::dayText(session().today())));
+}
+
+void StockPage::computed() {
+    const desk::StockPicturePtr stock = session().stock();
+    if (!stock)
+        return;
+    homes_->show(stock);
+    refills_->show(stock);
+    storeroom_->show(stock);
+    deliveries_->show();
+    const int calls = refills_->callsToday();
+    tabs_->setTabText(tabs_->indexOf(refills_),
+                      calls > 0 ? tr("Refill calls (%1 today)").arg(calls) : tr("Refill calls"));
+    setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
+    nameMainAction();
+    if (stock->homes.empty() && stock->agency->snapshot().items.empty())
+        showEmpty(tr(
+            "Nothing to forecast yet. Enter items under Catalogue, then patients with a catheter and a drain "
+            "order; each home then appears here."));
+    else
+        showEmpty({});
+}
+
+void StockPage::nameMainAction() {
+    const QWidget *now = tabs_->currentWidget();
+    main_->setText(now == refills_      ? tr("Record the call…")
+                   : now == deliveries_ ? tr("Print the pick list…")
+                   : now == storeroom_  ? tr("Recall notice…")
+                                        : tr("Record a count…"));
+    main_->setEnabled(session().isOpen() &&
+                      (!session().isReadOnly() || now == deliveries_ || now == storeroom_));
+}
+
+void StockPage::mainAction() {
+    const QWidget *now = tabs_->currentWidget();
+    if (!main_->isEnabled())
+        return;
+    if (now == refills_)
+        refills_->callCurrent();
+    else if (now == deliveries_)
+        deliveries_->printPickList();
+    else if (now == storeroom_)
+        storeroom_->askForNotice();
+    else
+        homes_->recordCount();
+}
 
 } // namespace kitround::ui

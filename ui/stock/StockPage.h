@@ -1,8 +1,16 @@
 #pragma once
+// The supply clerk's page: homes by risk, the storeroom, refill calls and deliveries.
 #include "core/records/Ids.h"
 #include "ui/shared/Page.h"
 
+class QTabWidget;
+
 namespace kitround::ui {
+
+class DeliveryPanel;
+class HomesPanel;
+class RefillPanel;
+class StoreroomPanel;
 
 class StockPage : public Page {
     Q_OBJECT
@@ -10,6 +18,23 @@ public:
     explicit StockPage(Session &session, QWidget *parent = nullptr);
     void selectHome(PatientId patient);
     void selectItem(ItemId item);
+    void takeFocus() override;
+    QList<QAction *> pageActions() override { return actions_; }
+
+private:
+    void makeActions();
+    void agencyChanged();
+    void computed();
+    void mainAction();
+    void nameMainAction();
+
+    QTabWidget *tabs_;
+    HomesPanel *homes_;
+    StoreroomPanel *storeroom_;
+    RefillPanel *refills_;
+    DeliveryPanel *deliveries_;
+    QPushButton *main_;
+    QList<QAction *> actions_;
 };
 
 } // namespace kitround::ui

@@ -1,5 +1,6 @@
 #include "core/desk/views/StockView.h"
 
+#include "core/desk/views/HomeRisk.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -7,6 +8,7 @@
 #include "core/supply/Storeroom.h"
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <tuple>
 
@@ -22,20 +24,13 @@ double chanceDryWithin(const forecast::ItemForecast &home, std::size_t days) {
     return home.days[std::min(days, home.days.size()) - 1].chanceDry;
 }
 
-const supply::RefillProposal *proposalFor(const StockPicture &picture, const forecast::ItemForecast &home) {
+using HomeItem = std::pair<CatheterId, ItemId>;
+std::map<HomeItem, Date> refillDays(const StockPicture &picture) {
+    std::map<HomeItem, Date> days;
     for (const supply::RefillProposal &p : picture.refills)
         for (const supply::RefillLine &line : p.lines)
-            if (line.catheter == home.catheter && line.item == home.item)
-                return &p;
-    return nullptr;
-}
-
-int riskGroup(const HomeRow &row, double target) {
-    if (row.isOnHold)
-        return 3;
-    if (row.knowledge == forecast::StockKnowledge::Unknown)
-        return 1;
-    return row.chanceDry7 > target || row.onHand.count() <= 0 ? 0 : 2;
+            days.try_emplace({line.catheter, line.item}, p.deliverBy);
+    return days;
 }
 
 Date orNever(const std::optional<Date> &date) {
@@ -55,7 +50,8 @@ bool hasBackorder(const Snapshot &s, ItemId item) {
     return false;
 }
 
-StoreroomRow storeroomRow(const StockPicture &picture, const Item &item) {
+StoreroomRow storeroomRow(const StockPicture &picture, const supply::StoreroomModel &model,
+                          const Item &item) {
     const SnapshotIndex &index = picture.agency->index();
     const Snapshot &s = picture.agency->snapshot();
     StoreroomRow row;
@@ -71,8 +67,7 @@ StoreroomRow storeroomRow(const StockPicture &picture, const Item &item) {
     row.homes = at.homes;
     row.quarantine = at.quarantine;
     row.onOrder = at.onOrder;
-    const supply::ItemDemand demand = supply::storeroomDemand(index, picture.homes, item.id, kDemandDays);
-    const double perDay = demand.mean / static_cast<double>(kDemandDays.count());
+    const double perDay = model.meanOver(item.id, kDemandDays) / static_cast<double>(kDemandDays.count());
     row.weeklyMean = perDay * 7;
     row.daysOfStock = kMostDaysOfStock;
     if (perDay * kMostDaysOfStock > static_cast<double>(std::max<std::int64_t>(row.free.count(), 0)))
@@ -100,6 +95,15 @@ StoreroomRow storeroomRow(const StockPicture &picture, const Item &item) {
 }
 
 } // namespace
+
+HomeRisk riskOf(const HomeRow &row, const AgencySettings &settings) {
+    if (row.isOnHold)
+        return HomeRisk::OnHold;
+    if (row.knowledge == forecast::StockKnowledge::Unknown)
+        return HomeRisk::Unknown;
+    const double target = static_cast<double>(settings[SettingKey::RunOutTargetPermille]) / 1000.0;
+    return row.chanceDry7 > target || row.onHand.count() <= 0 ? HomeRisk::AtRisk : HomeRisk::Enough;
+}
 
 Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, const ProgressSink &progress) {
     const auto tell = [&](double share, std::string_view stage) {
@@ -131,6 +135,8 @@ Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, con
 
 std::vector<HomeRow> homeRows(const StockPicture &picture) {
     const SnapshotIndex &index = picture.agency->index();
+    const AgencySettings &settings = picture.agency->settings();
+    const std::map<HomeItem, Date> refills = refillDays(picture);
     std::vector<HomeRow> rows;
     for (std::size_t i = 0; i < picture.homes.size(); ++i) {
         const forecast::ItemForecast &home = picture.homes[i];
@@ -150,17 +156,15 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
         row.runOutP50 = home.runOutP50;
         row.chanceDry7 = chanceDryWithin(home, 7);
         row.daysOfSupply = home.daysOfSupply;
-        if (const supply::RefillProposal *p = proposalFor(picture, home))
-            row.refillBy = p->deliverBy;
+        if (const auto by = refills.find({home.catheter, home.item}); by != refills.end())
+            row.refillBy = by->second;
         row.isOnHold = home.isOnHold;
         row.isPromised = home.promised.count() > 0;
         row.forecast = i;
         rows.push_back(std::move(row));
     }
-    const double target =
-        static_cast<double>(picture.agency->settings()[SettingKey::RunOutTargetPermille]) / 1000.0;
     const auto key = [&](const HomeRow &r) {
-        return std::tuple(riskGroup(r, target), -r.chanceDry7, orNever(r.runOutP10), orNever(r.runOutP50),
+        return std::tuple(riskOf(r, settings), -r.chanceDry7, orNever(r.runOutP10), orNever(r.runOutP50),
                           r.daysOfSupply, r.patientName, r.catheter, r.item);
     };
     std::ranges::stable_sort(rows, [&](const HomeRow &a, const HomeRow &b) { return key(a) < key(b); });
@@ -168,9 +172,10 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
 }
 
 std::vector<StoreroomRow> storeroomRows(const StockPicture &picture) {
+    const supply::StoreroomModel model(picture.agency->index(), picture.homes);
     std::vector<StoreroomRow> rows;
     for (const Item &item : picture.agency->snapshot().items) {
-        StoreroomRow row = storeroomRow(picture, item);
+        StoreroomRow row = storeroomRow(picture, model, item);
         const Eaches anywhere =
             row.storeroom + row.cars + row.transit + row.homes + row.quarantine + row.onOrder;
         if (item.isActive || !anywhere.isZero())

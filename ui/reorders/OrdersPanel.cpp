@@ -1,0 +1,243 @@
+#include "ui/reorders/OrdersPanel.h"
+
+#include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/RecordForm.h"
+#include "ui/shared/Session.h"
+
+#include <QHBoxLayout>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <tuple>
+
+namespace kitround::ui {
+namespace {
+
+bool isOwed(PurchaseStatus status) {
+    return status == PurchaseStatus::Sent || status == PurchaseStatus::PartlyReceived;
+}
+
+OrderRow rowOf(const PurchaseOrder &order, const desk::Agency &agency) {
+    OrderRow row{order, {}, {}};
+    if (const Supplier *supplier = agency.index().supplier(order.supplier))
+        row.supplier = QString::fromStdString(supplier->name);
+    QStringList lines;
+    for (const PurchaseLine &line : order.lines) {
+        const Item *item = agency.index().item(line.item);
+        QString text = QObject::tr("%1 × %2: %3 of %4 eaches")
+                           .arg(line.cases.count())
+                           .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"))
+                           .arg(line.received.count())
+                           .arg(toEaches(line.cases, line.pack).count());
+        if (line.backorderedUntil)
+            text += QObject::tr(", backordered until %1").arg(desk::dayText(*line.backorderedUntil));
+        lines << text;
+        row.ordered += toEaches(line.cases, line.pack).count();
+        row.received += line.received.count();
+    }
+    row.lines = lines.join(QStringLiteral("; "));
+    row.isLate = isOwed(order.status) && order.expectedOn && *order.expectedOn < agency.today();
+    return row;
+}
+
+RowsColumn<OrderRow> dayColumn(const QString &head, std::optional<Date> PurchaseOrder::*day) {
+    return {
+        .head = head,
+        .text =
+            [day](const OrderRow &r) { return r.order.*day ? desk::dayText(*(r.order.*day)) : QString(); },
+        .sortBy =
+            [day](const OrderRow &r) {
+                return QVariant(r.order.*day ? qlonglong((r.order.*day)->dayNumber()) : qlonglong(1) << 40);
+            }};
+}
+
+} // namespace
+
+std::vector<RowsColumn<OrderRow>> OrdersPanel::columns() {
+    RowsColumn<OrderRow> expected = dayColumn(tr("Expected"), &PurchaseOrder::expectedOn);
+    expected.text = [](const OrderRow &r) {
+        const QString day = r.order.expectedOn ? desk::dayText(*r.order.expectedOn) : QString();
+        return r.isLate ? tr("%1, late").arg(day) : day;
+    };
+    expected.ink = [](const OrderRow &r) { return r.isLate ? std::optional(Role::Watch) : std::nullopt; };
+    return {
+        {.head = tr("Status"),
+         .text = [](const OrderRow &r) { return desk::words(r.order.status); },
+         .sortBy = [](const OrderRow &r) { return QVariant(static_cast<int>(r.order.status)); }},
+        {.head = tr("Number"),
+         .text = [](const OrderRow &r) { return QString::fromStdString(r.order.number); }},
+        {.head = tr("Supplier"), .text = [](const OrderRow &r) { return r.supplier; }},
+        dayColumn(tr("Ordered"), &PurchaseOrder::orderedOn),
+        std::move(expected),
+        {.head = tr("Received, each"),
+         .text = [](const OrderRow &r) { return tr("%1 of %2").arg(r.received).arg(r.ordered); },
+         .sortBy = [](const OrderRow &r) { return QVariant(qlonglong(r.received)); },
+         .isNumber = true},
+        {.head = tr("Lines"),
+         .text = [](const OrderRow &r) { return r.lines; },
+         .tip = [](const OrderRow &r) { return r.lines; }},
+    };
+}
+
+OrdersPanel::OrdersPanel(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), model_(columns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->setSpacing(Look::kInside);
+    auto *top = new QHBoxLayout;
+    const auto button = [&](const QString &objectName, const QString &text, void (OrdersPanel::*step)()) {
+        auto *b = new QPushButton(text, this);
+        b->setObjectName(objectName);
+        top->addWidget(b);
+        connect(b, &QPushButton::clicked, this, step);
+        return b;
+    };
+    send_ = button(QStringLiteral("orderSend"), tr("Send…"), &OrdersPanel::send);
+    receive_ = button(QStringLiteral("orderReceive"), tr("Receive…"), &OrdersPanel::open);
+    news_ = button(QStringLiteral("orderNews"), tr("Supplier's news…"), &OrdersPanel::news);
+    cancel_ = button(QStringLiteral("orderCancel"), tr("Cancel the order…"), &OrdersPanel::cancel);
+    top->addStretch(1);
+    print_ = button(QStringLiteral("orderPrint"), tr("Print the order…"), &OrdersPanel::print);
+    layout->addLayout(top);
+    table_ = new DenseTable(QStringLiteral("orderTable"), tr("Purchase orders"), this);
+    table_->setModel(new RowsProxy(&model_, this));
+    layout->addWidget(table_, 1);
+    connect(table_, &DenseTable::currentRowChanged, this, &OrdersPanel::enableSteps);
+    connect(table_, &DenseTable::opened, this, [this] {
+        const OrderRow *row = current();
+        if (row && row->order.status == PurchaseStatus::Draft)
+            send();
+        else
+            open();
+    });
+    enableSteps();
+}
+
+void OrdersPanel::show() {
+    const desk::AgencyPtr agency = session_.agency();
+    const OrderRow *before = current();
+    const auto kept = before ? std::optional(before->order.id) : std::nullopt;
+    const bool isFirst = model_.rowCount() == 0;
+    std::vector<OrderRow> rows;
+    for (const PurchaseOrder &order : agency->snapshot().purchaseOrders)
+        rows.push_back(rowOf(order, *agency));
+    // Drafts, then what is owed by expected day, then closed ones, newest first.
+    std::ranges::stable_sort(rows, {}, [](const OrderRow &r) {
+        const int group = r.order.status == PurchaseStatus::Draft ? 0 : isOwed(r.order.status) ? 1 : 2;
+        const std::int64_t expected = r.order.expectedOn ? r.order.expectedOn->dayNumber() : 0;
+        return std::tuple(group, group == 2 ? -expected : expected, r.order.id);
+    });
+    model_.setRows(std::move(rows));
+    if (isFirst && model_.rowCount() > 0)
+        table_->fitColumns(6);
+    int row = model_.rowCount() > 0 ? 0 : -1;
+    for (int i = 0; kept && i < model_.rowCount(); ++i)
+        if (model_.row(i).order.id == *kept)
+            row = i;
+    if (row >= 0)
+        table_->selectSourceRow(row);
+    enableSteps();
+}
+
+void OrdersPanel::clear() {
+    model_.setRows({});
+    enableSteps();
+}
+
+void OrdersPanel::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+const OrderRow *OrdersPanel::current() const {
+    const int row = table_->currentSourceRow();
+    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+}
+
+void OrdersPanel::enableSteps() {
+    const OrderRow *row = current();
+    const bool mayWrite = row && !session_.isReadOnly();
+    send_->setEnabled(mayWrite && row->order.status == PurchaseStatus::Draft);
+    receive_->setEnabled(mayWrite && isOwed(row->order.status));
+    news_->setEnabled(mayWrite && isOwed(row->order.status));
+    cancel_->setEnabled(mayWrite && row->order.status != PurchaseStatus::Received &&
+                        row->order.status != PurchaseStatus::Cancelled);
+    print_->setEnabled(row);
+}
+
+void OrdersPanel::open() {
+    if (const OrderRow *row = current(); row && receive_->isEnabled())
+        Q_EMIT receiveAsked(row->order.id.value());
+}
+
+void OrdersPanel::send() {
+    const OrderRow *row = current();
+    if (!row || !send_->isEnabled())
+        return;
+    const PurchaseOrderId id = row->order.id;
+    const QString number = QString::fromStdString(row->order.number);
+    if (Ask::confirm(
+            this, tr("Send order %1").arg(number),
+            tr("Mark it as sent to %1 today? Send the paper yourself; from now on it counts as on order.")
+                .arg(row->supplier),
+            tr("It is sent"), tr("Leave it as a draft")))
+        session_.writeOrTell(this, tr("Sent order %1").arg(number),
+                             [id](desk::Desk &d) { return d.sendOrder(id); });
+}
+
+void OrdersPanel::cancel() {
+    const OrderRow *row = current();
+    if (!row)
+        return;
+    const PurchaseOrderId id = row->order.id;
+    const QString number = QString::fromStdString(row->order.number);
+    const auto why = Ask::line(this, tr("Cancel order %1").arg(number),
+                               tr("Why, and who at the supplier was told? What came already stays."));
+    if (why)
+        session_.writeOrTell(this, tr("Cancelled order %1").arg(number),
+                             [&](desk::Desk &d) { return d.cancelOrder(id, why->trimmed().toStdString()); });
+}
+
+void OrdersPanel::news() {
+    const OrderRow *row = current();
+    if (!row || !news_->isEnabled())
+        return;
+    const PurchaseOrder before = row->order;
+    const desk::AgencyPtr agency = session_.agency();
+    RecordForm form(tr("Supplier's news: order %1").arg(QString::fromStdString(before.number)), this);
+    form.addDate("expected_on", tr("Expected"), before.expectedOn, session_.today());
+    const auto field = [](std::size_t i) { return "backordered_until_" + std::to_string(i); };
+    for (std::size_t i = 0; i < before.lines.size(); ++i) {
+        const Item *item = agency->index().item(before.lines[i].item);
+        form.addDate(field(i),
+                     tr("%1 on backorder until")
+                         .arg(item ? QString::fromStdString(item->name) : tr("an unknown item")),
+                     before.lines[i].backorderedUntil, session_.today());
+    }
+    form.addLongText("note", tr("Note"), before.note);
+    form.onSave(
+        [&] {
+            PurchaseOrder order = before;
+            order.expectedOn = form.dateOf("expected_on");
+            for (std::size_t i = 0; i < order.lines.size(); ++i)
+                order.lines[i].backorderedUntil = form.dateOf(field(i));
+            order.note = form.textOf("note");
+            return order;
+        },
+        [&](const PurchaseOrder &order) {
+            return session_.write(
+                tr("Noted the supplier's news on order %1").arg(QString::fromStdString(order.number)),
+                [&](desk::Desk &d) { return d.saveOrder(order); });
+        });
+    form.exec();
+}
+
+void OrdersPanel::print() {
+    if (const OrderRow *row = current())
+        offerPaper(this, session_, desk::purchaseOrderPaper(*session_.agency(), row->order));
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,49 @@
+#pragma once
+// All purchase orders: drafts to send, what is owed, what came.
+#include "core/records/Purchasing.h"
+#include "ui/shared/RowsModel.h"
+
+#include <QWidget>
+
+class QPushButton;
+
+namespace kitround::ui {
+
+class DenseTable;
+class Session;
+
+struct OrderRow {
+    PurchaseOrder order;
+    QString supplier, lines;
+    std::int64_t ordered = 0, received = 0; // eaches
+    bool isLate = false;
+};
+
+class OrdersPanel : public QWidget {
+    Q_OBJECT
+public:
+    OrdersPanel(Session &session, QWidget *parent);
+    void show();
+    void clear();
+    void takeFocus();
+    void print();
+
+Q_SIGNALS:
+    void receiveAsked(qint64 order);
+
+private:
+    static std::vector<RowsColumn<OrderRow>> columns();
+    void enableSteps();
+    void open();
+    void send();
+    void cancel();
+    void news();
+    const OrderRow *current() const;
+
+    Session &session_;
+    RowsModel<OrderRow> model_;
+    DenseTable *table_;
+    QPushButton *send_, *receive_, *news_, *cancel_, *print_;
+};
+
+} // namespace kitround::ui

@@ -1,0 +1,224 @@
+#include "ui/stock/DeliveryPanel.h"
+
+#include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+#include "ui/stock/SupplyForms.h"
+
+#include <QCheckBox>
+#include <QHBoxLayout>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <tuple>
+
+namespace kitround::ui {
+namespace {
+
+bool isOpen(DeliveryStatus status) {
+    return status != DeliveryStatus::Delivered && status != DeliveryStatus::Cancelled;
+}
+
+DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
+    DeliveryRow row{delivery, {}, {}};
+    if (const Patient *patient = index.patient(delivery.patient))
+        row.patient = desk::personName(*patient);
+    QStringList lines;
+    for (const DeliveryLine &line : delivery.lines) {
+        const Item *item = index.item(line.item);
+        const Lot *lot = line.lot ? index.lot(*line.lot) : nullptr;
+        QString text = QObject::tr("%1 × %2")
+                           .arg(line.quantity.count())
+                           .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"));
+        if (lot)
+            text += QObject::tr(" (lot %1)").arg(QString::fromStdString(lot->number));
+        lines << text;
+    }
+    row.lines = lines.join(QStringLiteral("; "));
+    return row;
+}
+
+bool mayBeHandedOver(const Delivery &d) {
+    return d.status == DeliveryStatus::InTransit ||
+           (d.status == DeliveryStatus::Picked && d.way == DeliveryWay::WithVisit);
+}
+
+} // namespace
+
+std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
+    return {
+        {.head = tr("Status"),
+         .text = [](const DeliveryRow &r) { return desk::words(r.delivery.status); },
+         .sortBy = [](const DeliveryRow &r) { return QVariant(static_cast<int>(r.delivery.status)); }},
+        {.head = tr("Patient"), .text = [](const DeliveryRow &r) { return r.patient; }},
+        {.head = tr("For"),
+         .text = [](const DeliveryRow &r) { return desk::dayText(r.delivery.promisedFor); },
+         .sortBy =
+             [](const DeliveryRow &r) { return QVariant(qlonglong(r.delivery.promisedFor.dayNumber())); }},
+        {.head = tr("Needed by"),
+         .text =
+             [](const DeliveryRow &r) {
+                 return r.delivery.deliverBy ? desk::dayText(*r.delivery.deliverBy) : QString();
+             },
+         .sortBy =
+             [](const DeliveryRow &r) {
+                 return QVariant(r.delivery.deliverBy ? qlonglong(r.delivery.deliverBy->dayNumber())
+                                                      : qlonglong(1) << 40);
+             }},
+        {.head = tr("Way"),
+         .text = [](const DeliveryRow &r) { return desk::words(r.delivery.way); },
+         .icon =
+             [](const DeliveryRow &r) {
+                 return r.delivery.way == DeliveryWay::WithVisit ? Look::icon(QStringLiteral("rider"))
+                                                                 : QIcon();
+             }},
+        {.head = tr("What"),
+         .text = [](const DeliveryRow &r) { return r.lines; },
+         .tip = [](const DeliveryRow &r) { return r.lines; }},
+        {.head = tr("Received by"),
+         .text = [](const DeliveryRow &r) { return QString::fromStdString(r.delivery.receivedBy); }},
+    };
+}
+
+DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), model_(columns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->setSpacing(Look::kInside);
+    auto *top = new QHBoxLayout;
+    const auto button = [&](const QString &objectName, const QString &text, void (DeliveryPanel::*step)()) {
+        auto *b = new QPushButton(text, this);
+        b->setObjectName(objectName);
+        top->addWidget(b);
+        connect(b, &QPushButton::clicked, this, step);
+        return b;
+    };
+    pick_ = button(QStringLiteral("deliveryPick"), tr("Pick"), &DeliveryPanel::pick);
+    ship_ = button(QStringLiteral("deliveryShip"), tr("Ship"), &DeliveryPanel::ship);
+    deliver_ = button(QStringLiteral("deliveryDeliver"), tr("Delivered…"), &DeliveryPanel::deliver);
+    cancel_ = button(QStringLiteral("deliveryCancel"), tr("Cancel the delivery…"), &DeliveryPanel::cancel);
+    top->addStretch(1);
+    closed_ = new QCheckBox(tr("Also delivered and cancelled"), this);
+    closed_->setObjectName(QStringLiteral("deliveryClosed"));
+    top->addWidget(closed_);
+    print_ =
+        button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
+    layout->addLayout(top);
+    table_ = new DenseTable(QStringLiteral("deliveryTable"), tr("Deliveries"), this);
+    table_->setModel(new RowsProxy(&model_, this));
+    layout->addWidget(table_, 1);
+    connect(closed_, &QCheckBox::toggled, this, &DeliveryPanel::show);
+    connect(table_, &DenseTable::currentRowChanged, this, &DeliveryPanel::enableSteps);
+    connect(table_, &DenseTable::opened, this, &DeliveryPanel::nextStep);
+    enableSteps();
+}
+
+void DeliveryPanel::show() {
+    const desk::AgencyPtr agency = session_.agency();
+    if (!agency)
+        return;
+    const DeliveryRow *before = current();
+    const auto kept = before ? std::optional(before->delivery.id) : std::nullopt;
+    const bool isFirst = model_.rowCount() == 0;
+    std::vector<DeliveryRow> rows;
+    for (const Delivery &delivery : agency->snapshot().deliveries)
+        if (isOpen(delivery.status) || closed_->isChecked())
+            rows.push_back(rowOf(delivery, agency->index()));
+    std::ranges::stable_sort(rows, {}, [](const DeliveryRow &r) {
+        return std::tuple(!isOpen(r.delivery.status), r.delivery.promisedFor, r.delivery.id);
+    });
+    model_.setRows(std::move(rows));
+    if (isFirst && model_.rowCount() > 0)
+        table_->fitColumns(5);
+    int row = model_.rowCount() > 0 ? 0 : -1;
+    for (int i = 0; kept && i < model_.rowCount(); ++i)
+        if (model_.row(i).delivery.id == *kept)
+            row = i;
+    if (row >= 0)
+        table_->selectSourceRow(row);
+    enableSteps();
+}
+
+void DeliveryPanel::clear() {
+    model_.setRows({});
+    enableSteps();
+}
+
+void DeliveryPanel::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+const DeliveryRow *DeliveryPanel::current() const {
+    const int row = table_->currentSourceRow();
+    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+}
+
+void DeliveryPanel::enableSteps() {
+    const DeliveryRow *row = current();
+    const bool mayWrite = row && !session_.isReadOnly();
+    pick_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Promised);
+    ship_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Picked);
+    deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
+    cancel_->setEnabled(mayWrite && isOpen(row->delivery.status));
+}
+
+void DeliveryPanel::pick() {
+    if (const DeliveryRow *row = current())
+        session_.writeOrTell(this, tr("Picked a delivery for %1").arg(row->patient),
+                             [id = row->delivery.id](desk::Desk &d) { return d.pick(id); });
+}
+
+void DeliveryPanel::ship() {
+    if (const DeliveryRow *row = current())
+        session_.writeOrTell(this, tr("Shipped a delivery to %1").arg(row->patient),
+                             [id = row->delivery.id](desk::Desk &d) { return d.ship(id); });
+}
+
+void DeliveryPanel::deliver() {
+    if (const DeliveryRow *row = current())
+        recordHandOver(this, session_, row->delivery);
+}
+
+void DeliveryPanel::cancel() {
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    const DeliveryId id = row->delivery.id;
+    const QString who = row->patient;
+    const auto why = Ask::line(this, tr("Cancel the delivery to %1").arg(who),
+                               tr("Why? What was picked goes back to where it came from."));
+    if (why)
+        session_.writeOrTell(this, tr("Cancelled a delivery to %1").arg(who), [&](desk::Desk &d) {
+            return d.cancelDelivery(id, why->trimmed().toStdString());
+        });
+}
+
+// A stray Enter must not move stock: steps without a form ask first.
+void DeliveryPanel::nextStep() {
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    if (deliver_->isEnabled())
+        deliver();
+    else if (pick_->isEnabled()) {
+        if (Ask::confirm(this, tr("Pick"), tr("Pick now for %1: %2?").arg(row->patient, row->lines),
+                         tr("Pick"), tr("Leave it")))
+            pick();
+    } else if (ship_->isEnabled()) {
+        if (Ask::confirm(this, tr("Ship"), tr("Has the parcel for %1 been handed over?").arg(row->patient),
+                         tr("Ship"), tr("Leave it")))
+            ship();
+    }
+}
+
+void DeliveryPanel::printPickList() {
+    if (const auto stock = session_.stock())
+        offerPaper(this, session_, desk::pickList(*stock));
+    else
+        Ask::tell(this, tr("Pick list"), tr("The stock is being worked out. Try again in a moment."));
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,294 @@
+#include "ui/stock/HomesPanel.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Session.h"
+#include "ui/stock/FanChart.h"
+#include "ui/stock/SupplyForms.h"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QSplitter>
+#include <QVBoxLayout>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+using desk::HomeRisk;
+using desk::HomeRow;
+
+bool isEmptyNow(const HomeRow &r) {
+    return r.knowledge != forecast::StockKnowledge::Unknown && r.onHand.count() <= 0;
+}
+
+// Filled, half or empty, and a question mark where nobody knows: never by colour alone.
+QIcon drop(const HomeListRow &r) {
+    if (r.risk == HomeRisk::Unknown || r.knowledge == forecast::StockKnowledge::Unknown)
+        return Look::icon(QStringLiteral("drop_unknown"), Role::Watch);
+    if (isEmptyNow(r) && r.risk != HomeRisk::OnHold)
+        return Look::icon(QStringLiteral("drop_empty"), Role::Act);
+    if (r.risk == HomeRisk::AtRisk)
+        return Look::icon(QStringLiteral("drop_half"), Role::Act);
+    return Look::icon(QStringLiteral("drop_full"), Role::FaintInk);
+}
+
+QString riskText(const HomeRow &r) {
+    if (r.knowledge == forecast::StockKnowledge::Unknown)
+        return QObject::tr("not known: ask for a count");
+    if (isEmptyNow(r))
+        return QObject::tr("nothing left by the ledger");
+    if (r.runOutP10)
+        return QObject::tr("dry by %1, %2").arg(desk::dayText(*r.runOutP10), desk::chanceText(0.1));
+    return QObject::tr("lasts beyond the forecast");
+}
+
+QString marks(const HomeRow &r) {
+    QStringList all;
+    if (r.isOnHold)
+        all << QObject::tr("on hold");
+    if (r.isPromised)
+        all << QObject::tr("delivery promised");
+    return all.join(QStringLiteral(", "));
+}
+
+qlonglong sortDay(const std::optional<Date> &day) {
+    return day ? qlonglong(day->dayNumber()) : qlonglong(1) << 40;
+}
+
+} // namespace
+
+std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
+    const auto isKnown = [](const HomeRow &r) { return r.knowledge != forecast::StockKnowledge::Unknown; };
+    return {
+        {.head = tr("Run-out"),
+         .text = riskText,
+         .sortBy =
+             [](const HomeListRow &r) {
+                 return QVariant(qlonglong(r.risk) * (qlonglong(1) << 44) + sortDay(r.runOutP10));
+             },
+         .ink =
+             [](const HomeListRow &r) {
+                 return r.risk == HomeRisk::AtRisk    ? std::optional(Role::Act)
+                        : r.risk == HomeRisk::Unknown ? std::optional(Role::Watch)
+                        : r.risk == HomeRisk::OnHold  ? std::optional(Role::FaintInk)
+                                                      : std::nullopt;
+             },
+         .icon = drop},
+        {.head = tr("Patient"), .text = [](const HomeRow &r) { return r.patientName; }},
+        {.head = tr("Line"), .text = [](const HomeRow &r) { return r.place; }},
+        {.head = tr("Item"), .text = [](const HomeRow &r) { return r.itemName; }},
+        {.head = tr("On hand, each"),
+         .text =
+             [isKnown](const HomeRow &r) {
+                 return isKnown(r) ? QString::number(r.onHand.count()) : tr("not known");
+             },
+         .sortBy =
+             [isKnown](const HomeRow &r) {
+                 return QVariant(isKnown(r) ? qlonglong(r.onHand.count()) : qlonglong(-1) << 30);
+             },
+         .isNumber = true,
+         .tip = [](const HomeRow &r) { return desk::words(r.knowledge); }},
+        {.head = tr("Lasts, days"),
+         .text =
+             [isKnown](const HomeRow &r) {
+                 return isKnown(r) ? QString::number(r.daysOfSupply, 'f', 0) : QString();
+             },
+         .sortBy = [](const HomeRow &r) { return QVariant(r.daysOfSupply); },
+         .isNumber = true,
+         .headTip = tr("Mean days until the home runs dry, at most the forecast's length")},
+        {.head = tr("Dry in 7 days"),
+         .text =
+             [isKnown](const HomeRow &r) { return isKnown(r) ? desk::chanceText(r.chanceDry7) : QString(); },
+         .sortBy = [](const HomeRow &r) { return QVariant(r.chanceDry7); },
+         .isNumber = true},
+        {.head = tr("Refill by"),
+         .text = [](const HomeRow &r) { return r.refillBy ? desk::dayText(*r.refillBy) : QString(); },
+         .sortBy = [](const HomeRow &r) { return QVariant(sortDay(r.refillBy)); }},
+        {.head = tr("Marks"), .text = marks},
+    };
+}
+
+std::vector<RowsColumn<HomesPanel::Week>> HomesPanel::weekColumns() {
+    const auto number = [](const QString &head, auto get) {
+        return RowsColumn<Week>{.head = head,
+                                .text = [get](const Week &w) { return QString::number(get(w)); },
+                                .sortBy = [get](const Week &w) { return QVariant(qlonglong(get(w))); },
+                                .isNumber = true};
+    };
+    return {
+        {.head = tr("Week from"),
+         .text = [](const Week &w) { return desk::dayText(w.use.from); },
+         .sortBy = [](const Week &w) { return QVariant(qlonglong(w.use.from.dayNumber())); }},
+        {.head = tr("Mean"),
+         .text = [](const Week &w) { return QString::number(w.use.mean, 'f', 1); },
+         .sortBy = [](const Week &w) { return QVariant(w.use.mean); },
+         .isNumber = true},
+        number(tr("1 in 10"), [](const Week &w) { return w.use.p10; }),
+        number(tr("Middle"), [](const Week &w) { return w.use.p50; }),
+        number(tr("9 in 10"), [](const Week &w) { return w.use.p90; }),
+        {.head = tr("Plain rule"),
+         .text = [](const Week &w) { return w.hasPlain ? QString::number(w.plain) : QString(); },
+         .sortBy = [](const Week &w) { return QVariant(qlonglong(w.plain)); },
+         .isNumber = true,
+         .headTip = tr("Drains ordered times units a drain, for checking by hand")},
+    };
+}
+
+HomesPanel::HomesPanel(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), model_(columns()), weeks_(weekColumns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->setSpacing(Look::kInside);
+    auto *top = new QHBoxLayout;
+    filter_ = new QLineEdit(this);
+    filter_->setObjectName(QStringLiteral("homesFilter"));
+    filter_->setAccessibleName(tr("Show only homes with"));
+    filter_->setPlaceholderText(tr("Show only homes with…"));
+    filter_->setClearButtonEnabled(true);
+    filter_->setMaximumWidth(320);
+    top->addWidget(filter_);
+    top->addStretch(1);
+    const auto button = [&](const QString &objectName, const QString &text) {
+        auto *b = new QPushButton(text, this);
+        b->setObjectName(objectName);
+        top->addWidget(b);
+        return b;
+    };
+    count_ = button(QStringLiteral("homesCount"), tr("Record a count…"));
+    call_ = button(QStringLiteral("homesCall"), tr("Refill call…"));
+    open_ = button(QStringLiteral("homesOpen"), tr("Open the record"));
+    layout->addLayout(top);
+
+    auto *splitter = new QSplitter(Qt::Vertical, this);
+    splitter->setChildrenCollapsible(false);
+    table_ = new DenseTable(QStringLiteral("homesTable"), tr("Homes by risk of running dry"), splitter);
+    auto *proxy = new RowsProxy(&model_, this);
+    table_->setModel(proxy);
+    splitter->addWidget(table_);
+
+    auto *below = new QWidget(splitter);
+    auto *belowLayout = new QVBoxLayout(below);
+    belowLayout->setContentsMargins(0, 0, 0, 0);
+    belowLayout->setSpacing(4);
+    name_ = new QLabel(below);
+    name_->setObjectName(QStringLiteral("homeName"));
+    name_->setFont(Look::strongFont());
+    belowLayout->addWidget(name_);
+    auto *pictures = new QSplitter(Qt::Horizontal, below);
+    pictures->setChildrenCollapsible(false);
+    chart_ = new FanChart(pictures);
+    pictures->addWidget(chart_);
+    weekTable_ = new DenseTable(QStringLiteral("homeWeeks"), tr("Use expected by week, eaches"), pictures);
+    weekTable_->setModel(new RowsProxy(&weeks_, this));
+    weekTable_->setMinimumWidth(300);
+    pictures->addWidget(weekTable_);
+    pictures->setStretchFactor(0, 3);
+    pictures->setStretchFactor(1, 1);
+    belowLayout->addWidget(pictures, 1);
+    caution_ = new QLabel(desk::planningCaution(), below);
+    caution_->setObjectName(QStringLiteral("planningCaution"));
+    caution_->setFont(Look::smallFont());
+    caution_->setWordWrap(true);
+    belowLayout->addWidget(caution_);
+    splitter->addWidget(below);
+    splitter->setStretchFactor(0, 2);
+    splitter->setStretchFactor(1, 3);
+    splitter->setSizes({200, 320});
+    layout->addWidget(splitter, 1);
+
+    connect(filter_, &QLineEdit::textChanged, proxy, &RowsProxy::setFilterFixedString);
+    connect(table_, &DenseTable::currentRowChanged, this, &HomesPanel::showHome);
+    const auto openCurrent = [this] {
+        if (const HomeRow *home = current())
+            Q_EMIT patientAsked(home->patient.value());
+    };
+    connect(table_, &DenseTable::opened, this, openCurrent);
+    connect(open_, &QPushButton::clicked, this, openCurrent);
+    connect(count_, &QPushButton::clicked, this, &HomesPanel::recordCount);
+    connect(call_, &QPushButton::clicked, this, [this] {
+        if (const HomeRow *home = current())
+            Q_EMIT callAsked(home->patient.value());
+    });
+}
+
+void HomesPanel::show(desk::StockPicturePtr picture) {
+    const HomeRow *before = current();
+    const auto kept = before ? std::optional(std::pair(before->catheter, before->item)) : std::nullopt;
+    const bool isFirst = model_.rowCount() == 0;
+    picture_ = std::move(picture);
+    std::vector<HomeListRow> rows;
+    if (picture_)
+        for (HomeRow home : desk::homeRows(*picture_)) {
+            const desk::HomeRisk risk = desk::riskOf(home, picture_->agency->settings());
+            rows.push_back({std::move(home), risk});
+        }
+    model_.setRows(std::move(rows));
+    if (isFirst && model_.rowCount() > 0) {
+        table_->fitColumns(3);
+        table_->setColumnWidth(0, 220);
+    }
+    int row = model_.rowCount() > 0 ? 0 : -1;
+    for (int i = 0; kept && i < model_.rowCount(); ++i)
+        if (std::pair(model_.row(i).catheter, model_.row(i).item) == *kept)
+            row = i;
+    if (row >= 0)
+        table_->selectSourceRow(row);
+    showHome(table_->currentSourceRow());
+}
+
+void HomesPanel::select(PatientId patient) {
+    filter_->clear();
+    for (int i = 0; i < model_.rowCount(); ++i)
+        if (model_.row(i).patient == patient) { // riskiest first
+            table_->selectSourceRow(i);
+            return;
+        }
+}
+
+void HomesPanel::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+const HomeRow *HomesPanel::current() const {
+    const int row = table_->currentSourceRow();
+    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+}
+
+void HomesPanel::showHome(int) {
+    const HomeRow *home = current();
+    const bool mayWrite = home && !session_.isReadOnly();
+    count_->setEnabled(mayWrite);
+    call_->setEnabled(mayWrite);
+    open_->setEnabled(home);
+    if (!home || !picture_) {
+        name_->clear();
+        chart_->clear(picture_ ? tr("Choose a home.") : tr("The forecast is being worked out."));
+        weeks_.setRows({});
+        return;
+    }
+    const auto movements = session_.desk().movementsAt(Place::home(home->catheter), home->item);
+    desk::HomeChart chart =
+        desk::homeChart(*picture_, home->forecast, movements ? *movements : std::vector<StockMovement>());
+    name_->setText(chart.title);
+    chart_->setChart(std::move(chart));
+    const forecast::ItemForecast &f = picture_->homes[home->forecast];
+    std::vector<Week> weeks;
+    for (std::size_t i = 0; i < f.weeks.size(); ++i)
+        weeks.push_back(
+            {f.weeks[i], i < f.plain.perWeek.size() ? f.plain.perWeek[i] : 0, i < f.plain.perWeek.size()});
+    const bool isFirst = weeks_.rowCount() == 0;
+    weeks_.setRows(std::move(weeks));
+    if (isFirst)
+        weekTable_->fitColumns(0);
+}
+
+void HomesPanel::recordCount() {
+    if (const HomeRow *home = current(); home && !session_.isReadOnly())
+        countAtHome(this, session_, home->catheter, home->item);
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,219 @@
+#include "ui/stock/RefillPanel.h"
+
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Session.h"
+#include "ui/stock/SupplyForms.h"
+
+#include <QLabel>
+#include <QPushButton>
+#include <QScrollArea>
+#include <QSplitter>
+#include <QTimer>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+namespace {
+
+QString itemName(const SnapshotIndex &index, ItemId id) {
+    const Item *item = index.item(id);
+    return item ? QString::fromStdString(item->name) : QObject::tr("an unknown item");
+}
+
+RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
+    RefillRow row{p, {}, {}, desk::reason(p, index)};
+    if (const Patient *patient = index.patient(p.patient))
+        row.patient = desk::personName(*patient);
+    QStringList lines;
+    for (const supply::RefillLine &line : p.lines)
+        lines << QObject::tr("%1 × %2").arg(line.quantity.count()).arg(itemName(index, line.item));
+    row.lines = lines.join(QStringLiteral("; "));
+    return row;
+}
+
+RowsColumn<RefillRow> dayColumn(const QString &head, Date supply::RefillProposal::*day) {
+    return {
+        .head = head,
+        .text = [day](const RefillRow &r) { return desk::dayText(r.proposal.*day); },
+        .sortBy = [day](const RefillRow &r) { return QVariant(qlonglong((r.proposal.*day).dayNumber())); }};
+}
+
+} // namespace
+
+std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
+    using supply::RefillUrgency;
+    return {
+        {.head = tr("When"),
+         .text = [](const RefillRow &r) { return desk::words(r.proposal.urgency); },
+         .sortBy = [](const RefillRow &r) { return QVariant(static_cast<int>(r.proposal.urgency)); },
+         .ink =
+             [](const RefillRow &r) {
+                 return r.proposal.urgency == RefillUrgency::Overdue     ? std::optional(Role::Act)
+                        : r.proposal.urgency == RefillUrgency::CallToday ? std::optional(Role::Watch)
+                                                                         : std::nullopt;
+             },
+         .icon =
+             [](const RefillRow &r) {
+                 return r.proposal.urgency <= RefillUrgency::CallToday
+                            ? Look::icon(QStringLiteral("bell"), r.proposal.urgency == RefillUrgency::Overdue
+                                                                     ? Role::Act
+                                                                     : Role::Watch)
+                            : QIcon();
+             }},
+        {.head = tr("Patient"), .text = [](const RefillRow &r) { return r.patient; }},
+        dayColumn(tr("Call from"), &supply::RefillProposal::callFrom),
+        dayColumn(tr("Call by"), &supply::RefillProposal::callBy),
+        dayColumn(tr("Deliver on"), &supply::RefillProposal::deliverOn),
+        {.head = tr("Way"),
+         .text =
+             [](const RefillRow &r) {
+                 return r.proposal.hasNoWay ? tr("no way known") : desk::words(r.proposal.way);
+             }},
+        {.head = tr("To offer"),
+         .text =
+             [](const RefillRow &r) {
+                 return r.proposal.stockIsUnknown ? tr("count first; then %1").arg(r.lines) : r.lines;
+             },
+         .tip = [](const RefillRow &r) { return r.reason; }},
+    };
+}
+
+RefillPanel::RefillPanel(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), model_(columns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *splitter = new QSplitter(Qt::Horizontal, this);
+    splitter->setChildrenCollapsible(false);
+    table_ = new DenseTable(QStringLiteral("refillTable"), tr("Refill calls"), splitter);
+    table_->setModel(new RowsProxy(&model_, this));
+    splitter->addWidget(table_);
+
+    auto *area = new QScrollArea(splitter);
+    area->setObjectName(QStringLiteral("refillReasons"));
+    area->setAccessibleName(tr("Why"));
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    auto *side = new QWidget(area);
+    auto *sideLayout = new QVBoxLayout(side);
+    who_ = new QLabel(side);
+    who_->setObjectName(QStringLiteral("refillWho"));
+    who_->setFont(Look::strongFont());
+    who_->setWordWrap(true);
+    why_ = new QLabel(side);
+    why_->setObjectName(QStringLiteral("refillWhy"));
+    why_->setWordWrap(true);
+    why_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    call_ = new QPushButton(tr("Record the call…"), side);
+    call_->setObjectName(QStringLiteral("refillCall"));
+    home_ = new QPushButton(tr("Show the home's stock"), side);
+    home_->setObjectName(QStringLiteral("refillHome"));
+    sideLayout->addWidget(who_);
+    sideLayout->addWidget(why_);
+    sideLayout->addWidget(call_);
+    sideLayout->addWidget(home_);
+    sideLayout->addStretch(1);
+    area->setWidget(side);
+    area->setMinimumWidth(300);
+    splitter->addWidget(area);
+    splitter->setStretchFactor(0, 1);
+    splitter->setSizes({760, 320});
+    layout->addWidget(splitter, 1);
+
+    connect(table_, &DenseTable::currentRowChanged, this, &RefillPanel::showDetail);
+    connect(table_, &DenseTable::opened, this, &RefillPanel::callCurrent);
+    connect(call_, &QPushButton::clicked, this, &RefillPanel::callCurrent);
+    connect(home_, &QPushButton::clicked, this, [this] {
+        if (const int row = table_->currentSourceRow(); row >= 0)
+            Q_EMIT homeAsked(model_.row(row).proposal.patient.value());
+    });
+}
+
+void RefillPanel::show(desk::StockPicturePtr picture) {
+    const int before = table_->currentSourceRow();
+    const auto kept = before >= 0 ? std::optional(model_.row(before).proposal.patient) : std::nullopt;
+    const bool isFirst = model_.rowCount() == 0;
+    picture_ = std::move(picture);
+    std::vector<RefillRow> rows;
+    if (picture_)
+        for (const supply::RefillProposal &p : picture_->refills)
+            rows.push_back(rowOf(p, picture_->agency->index()));
+    model_.setRows(std::move(rows));
+    if (isFirst && model_.rowCount() > 0)
+        table_->fitColumns(6);
+    int row = model_.rowCount() > 0 ? 0 : -1;
+    for (int i = 0; kept && i < model_.rowCount(); ++i)
+        if (model_.row(i).proposal.patient == *kept)
+            row = i;
+    if (row >= 0)
+        table_->selectSourceRow(row);
+    showDetail();
+    if (callAgain_ && picture_) {
+        const PatientId patient = *callAgain_;
+        callAgain_.reset();
+        QTimer::singleShot(0, this, [this, patient] { callPatient(patient); });
+    }
+}
+
+void RefillPanel::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+int RefillPanel::callsToday() const {
+    int calls = 0;
+    for (const RefillRow &row : model_.rows())
+        calls += row.proposal.urgency <= supply::RefillUrgency::CallToday ? 1 : 0;
+    return calls;
+}
+
+void RefillPanel::showDetail() {
+    const int row = table_->currentSourceRow();
+    call_->setEnabled(row >= 0 && !session_.isReadOnly());
+    home_->setEnabled(row >= 0);
+    if (row < 0 || !picture_) {
+        who_->setText(picture_ ? tr("No refill is due within the forecast.")
+                               : tr("The calls are being worked out."));
+        why_->clear();
+        return;
+    }
+    const RefillRow &r = model_.row(row);
+    const SnapshotIndex &index = picture_->agency->index();
+    who_->setText(r.patient);
+    QStringList parts{r.reason};
+    if (r.proposal.payerRuleBinds)
+        parts << tr("The payer's rule does not let it be delivered earlier.");
+    for (const supply::RefillLine &line : r.proposal.lines)
+        parts << desk::reason(line, index);
+    for (const supply::BarredLine &barred : r.proposal.barred)
+        parts << tr("%1 is not offered: it does not suit this person. A nurse or the prescriber decides.")
+                     .arg(itemName(index, barred.item));
+    parts << desk::planningCaution();
+    why_->setText(parts.join(QStringLiteral("\n\n")));
+}
+
+void RefillPanel::callCurrent() {
+    if (const int row = table_->currentSourceRow(); row >= 0)
+        call(model_.row(row).proposal);
+}
+
+void RefillPanel::callPatient(PatientId patient) {
+    for (int i = 0; i < model_.rowCount(); ++i)
+        if (model_.row(i).proposal.patient == patient) {
+            table_->selectSourceRow(i);
+            call(supply::RefillProposal(model_.row(i).proposal));
+            return;
+        }
+    Ask::tell(this, tr("Refill call"),
+              tr("No refill is proposed for this home: it is supplied, promised a delivery, "
+                 "or on hold."));
+}
+
+void RefillPanel::call(const supply::RefillProposal &proposal) {
+    if (session_.isReadOnly())
+        return;
+    const PatientId patient = proposal.patient;
+    if (refillCall(this, session_, proposal) == CallOutcome::CountedFirst)
+        callAgain_ = patient;
+}
+
+} // namespace kitround::ui

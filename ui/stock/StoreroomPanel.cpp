@@ -1,0 +1,398 @@
+#include "ui/stock/StoreroomPanel.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Session.h"
+#include "ui/stock/LotTraceDialog.h"
+#include "ui/stock/SupplyForms.h"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QSplitter>
+#include <QTabWidget>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+namespace {
+
+using desk::LotRow;
+using desk::OpenOrderRow;
+using desk::StoreroomRow;
+
+template <class Row, class Get>
+RowsColumn<Row> number(const QString &head, Get get, const QString &tip = {}) {
+    return {.head = head,
+            .text = [get](const Row &r) { return QString::number(get(r)); },
+            .sortBy = [get](const Row &r) { return QVariant(qlonglong(get(r))); },
+            .isNumber = true,
+            .headTip = tip};
+}
+template <class Row, class Get>
+RowsColumn<Row> decimal(const QString &head, Get get, int decimals = 1) {
+    return {.head = head,
+            .text = [get, decimals](const Row &r) { return QString::number(get(r), 'f', decimals); },
+            .sortBy = [get](const Row &r) { return QVariant(get(r)); },
+            .isNumber = true};
+}
+
+QVariant sortDay(const std::optional<Date> &day) {
+    return QVariant(day ? qlonglong(day->dayNumber()) : qlonglong(1) << 40);
+}
+
+QString signs(const StoreroomRow &r) {
+    QStringList all;
+    if (r.hasRecall)
+        all << QObject::tr("recalled lot");
+    if (r.isBackordered)
+        all << QObject::tr("backordered");
+    if (r.orderUpTo)
+        all << QObject::tr("to reorder");
+    return all.join(QStringLiteral(", "));
+}
+
+} // namespace
+
+std::vector<RowsColumn<StoreroomRow>> StoreroomPanel::columns() {
+    using R = StoreroomRow;
+    return {
+        {.head = tr("Code"), .text = [](const R &r) { return r.code; }},
+        {.head = tr("Item"), .text = [](const R &r) { return r.name; }},
+        {.head = tr("Signs"),
+         .text = signs,
+         .ink =
+             [](const R &r) {
+                 return r.hasRecall       ? std::optional(Role::Act)
+                        : r.isBackordered ? std::optional(Role::Watch)
+                                          : std::nullopt;
+             },
+         .icon =
+             [](const R &r) {
+                 return r.hasRecall || r.isBackordered
+                            ? Look::icon(QStringLiteral("bell"), r.hasRecall ? Role::Act : Role::Watch)
+                            : QIcon();
+             }},
+        number<R>(
+            tr("Free, each"), [](const R &r) { return r.free.count(); },
+            tr("Usable in the storeroom, less what is promised")),
+        number<R>(tr("Promised"), [](const R &r) { return r.promised.count(); }),
+        {.head = tr("Lasts, days"),
+         .text =
+             [](const R &r) {
+                 return r.daysOfStock >= 999 ? tr("no demand") : QString::number(r.daysOfStock, 'f', 0);
+             },
+         .sortBy = [](const R &r) { return QVariant(r.daysOfStock); },
+         .isNumber = true},
+        decimal<R>(tr("A week"), [](const R &r) { return r.weeklyMean; }),
+        number<R>(tr("On order"), [](const R &r) { return r.onOrder.count(); }),
+        {.head = tr("Order up to"),
+         .text = [](const R &r) { return r.orderUpTo ? QString::number(r.orderUpTo->count()) : QString(); },
+         .sortBy =
+             [](const R &r) {
+                 return QVariant(r.orderUpTo ? qlonglong(r.orderUpTo->count()) : qlonglong(-1));
+             },
+         .isNumber = true},
+        {.head = tr("First expiry"),
+         .text = [](const R &r) { return r.firstExpiry ? desk::dayText(*r.firstExpiry, Date()) : QString(); },
+         .sortBy = [](const R &r) { return sortDay(r.firstExpiry); }},
+        number<R>(tr("Lots"), [](const R &r) { return r.lots; }),
+        number<R>(tr("Cars"), [](const R &r) { return r.cars.count(); }),
+        number<R>(tr("On the way"), [](const R &r) { return r.transit.count(); }),
+        number<R>(tr("Homes"), [](const R &r) { return r.homes.count(); }),
+        number<R>(tr("Quarantine"), [](const R &r) { return r.quarantine.count(); }),
+    };
+}
+
+std::vector<RowsColumn<LotRow>> StoreroomPanel::lotColumns() {
+    return {
+        {.head = tr("Lot"), .text = [](const LotRow &r) { return r.number; }},
+        {.head = tr("Last day of use"),
+         .text =
+             [](const LotRow &r) { return r.expiresOn ? desk::dayText(*r.expiresOn, Date()) : QString(); },
+         .sortBy = [](const LotRow &r) { return sortDay(r.expiresOn); }},
+        {.head = tr("State"),
+         .text = [](const LotRow &r) { return r.state; },
+         .ink =
+             [](const LotRow &r) {
+                 return r.isExpired || r.lotState == LotState::Recalled    ? std::optional(Role::Act)
+                        : r.lotState != LotState::Usable || r.isShortDated ? std::optional(Role::Watch)
+                                                                           : std::nullopt;
+             }},
+        number<LotRow>(tr("Storeroom"), [](const LotRow &r) { return r.storeroom.count(); }),
+        number<LotRow>(tr("Quarantine"), [](const LotRow &r) { return r.quarantine.count(); }),
+        number<LotRow>(tr("Cars"), [](const LotRow &r) { return r.cars.count(); }),
+        number<LotRow>(tr("On the way"), [](const LotRow &r) { return r.transit.count(); }),
+        number<LotRow>(tr("Homes"), [](const LotRow &r) { return r.homes.count(); }),
+    };
+}
+
+std::vector<RowsColumn<StoreroomPanel::Week>> StoreroomPanel::weekColumns() {
+    return {
+        {.head = tr("Week from"),
+         .text = [](const Week &w) { return desk::dayText(w.from); },
+         .sortBy = [](const Week &w) { return QVariant(qlonglong(w.from.dayNumber())); }},
+        decimal<Week>(tr("Demand, mean"), [](const Week &w) { return w.demand; }),
+        number<Week>(tr("Arriving"), [](const Week &w) { return w.arriving.count(); }),
+        {.head = tr("Left at its end"),
+         .text = [](const Week &w) { return QString::number(w.left, 'f', 0); },
+         .sortBy = [](const Week &w) { return QVariant(w.left); },
+         .isNumber = true,
+         .ink = [](const Week &w) { return w.left < 0 ? std::optional(Role::Act) : std::nullopt; },
+         .headTip = tr("Free stock and what is on order, less mean demand; below nought means short")},
+    };
+}
+
+std::vector<RowsColumn<OpenOrderRow>> StoreroomPanel::orderColumns() {
+    return {
+        {.head = tr("Order"), .text = [](const OpenOrderRow &r) { return r.number; }},
+        {.head = tr("Supplier"), .text = [](const OpenOrderRow &r) { return r.supplier; }},
+        number<OpenOrderRow>(tr("Open, each"), [](const OpenOrderRow &r) { return r.quantity.count(); }),
+        {.head = tr("Expected"),
+         .text =
+             [](const OpenOrderRow &r) {
+                 return desk::dayText(r.expectedOn) + (r.isBackordered ? tr(", backordered") : QString());
+             },
+         .sortBy = [](const OpenOrderRow &r) { return QVariant(qlonglong(r.expectedOn.dayNumber())); },
+         .ink =
+             [](const OpenOrderRow &r) {
+                 return r.isBackordered ? std::optional(Role::Watch) : std::nullopt;
+             }},
+    };
+}
+
+StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), model_(columns()), lots_(lotColumns()), weeks_(weekColumns()),
+      orders_(orderColumns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->setSpacing(Look::kInside);
+    auto *top = new QHBoxLayout;
+    const auto button = [&](const QString &objectName, const QString &text) {
+        auto *b = new QPushButton(text, this);
+        b->setObjectName(objectName);
+        top->addWidget(b);
+        return b;
+    };
+    count_ = button(QStringLiteral("storeroomCount"), tr("Count…"));
+    lot_ = button(QStringLiteral("lotState"), tr("Set a lot aside, recall, usable again…"));
+    trace_ = button(QStringLiteral("lotTraceButton"), tr("Where did this lot go…"));
+    notice_ = button(QStringLiteral("recallNotice"), tr("Recall notice…"));
+    car_ = button(QStringLiteral("topUpCar"), tr("Top up a car…"));
+    top->addStretch(1);
+    layout->addLayout(top);
+
+    auto *splitter = new QSplitter(Qt::Vertical, this);
+    splitter->setChildrenCollapsible(false);
+    table_ = new DenseTable(QStringLiteral("storeroomTable"), tr("Storeroom by item"), splitter);
+    table_->setModel(new RowsProxy(&model_, this));
+    splitter->addWidget(table_);
+    auto *below = new QWidget(splitter);
+    auto *belowLayout = new QVBoxLayout(below);
+    belowLayout->setContentsMargins(0, 0, 0, 0);
+    belowLayout->setSpacing(4);
+    name_ = new QLabel(below);
+    name_->setObjectName(QStringLiteral("storeroomItem"));
+    name_->setFont(Look::strongFont());
+    belowLayout->addWidget(name_);
+    auto *tabs = new QTabWidget(below);
+    tabs->setObjectName(QStringLiteral("storeroomTabs"));
+    tabs->setDocumentMode(true);
+    const auto table = [&](const QString &objectName, const QString &title, QAbstractItemModel &model) {
+        auto *t = new DenseTable(objectName, title, tabs);
+        t->setModel(new RowsProxy(&model, this));
+        tabs->addTab(t, title);
+        return t;
+    };
+    lotTable_ = table(QStringLiteral("lotTable"), tr("Lots"), lots_);
+    weekTable_ = table(QStringLiteral("storeroomWeeks"), tr("Coming weeks"), weeks_);
+    orderTable_ = table(QStringLiteral("storeroomOrders"), tr("On order"), orders_);
+    belowLayout->addWidget(tabs, 1);
+    splitter->addWidget(below);
+    splitter->setSizes({260, 260});
+    layout->addWidget(splitter, 1);
+
+    connect(table_, &DenseTable::currentRowChanged, this, &StoreroomPanel::showItem);
+    connect(table_, &DenseTable::opened, this, [this] { lotTable_->setFocus(Qt::OtherFocusReason); });
+    connect(lotTable_, &DenseTable::currentRowChanged, this, &StoreroomPanel::enableSteps);
+    connect(lotTable_, &DenseTable::opened, this, &StoreroomPanel::traceCurrent);
+    connect(count_, &QPushButton::clicked, this, &StoreroomPanel::count);
+    connect(lot_, &QPushButton::clicked, this, &StoreroomPanel::changeLot);
+    connect(trace_, &QPushButton::clicked, this, &StoreroomPanel::traceCurrent);
+    connect(notice_, &QPushButton::clicked, this, &StoreroomPanel::askForNotice);
+    connect(car_, &QPushButton::clicked, this, [this] {
+        if (const StoreroomRow *row = current())
+            topUpCar(this, session_, row->item);
+    });
+    showItem();
+}
+
+StoreroomPanel::~StoreroomPanel() = default;
+
+void StoreroomPanel::show(desk::StockPicturePtr picture) {
+    delete job_; // an older picture's answer is of no use
+    if (!picture) {
+        worked({});
+        return;
+    }
+    job_ = BackgroundJob::start(
+        this,
+        [picture](std::stop_token stop, const ProgressSink &) {
+            Worked answer{picture, desk::storeroomRows(*picture), {}};
+            if (!stop.stop_requested())
+                answer.weeks = desk::weeklyDemand(*picture);
+            return answer;
+        },
+        [this](Worked answer) { worked(std::move(answer)); });
+}
+
+void StoreroomPanel::worked(Worked answer) {
+    const StoreroomRow *before = current();
+    const auto kept = wanted_ ? wanted_ : before ? std::optional(before->item) : std::nullopt;
+    const bool isFirst = model_.rowCount() == 0;
+    worked_ = std::move(answer);
+    model_.setRows(worked_.rows);
+    if (isFirst && model_.rowCount() > 0)
+        table_->fitColumns(1);
+    if (model_.rowCount() > 0) {
+        table_->selectSourceRow(0);
+        if (kept)
+            select(*kept);
+        wanted_.reset();
+    }
+    showItem();
+    Q_EMIT shown();
+}
+
+void StoreroomPanel::select(ItemId item) {
+    for (int i = 0; i < model_.rowCount(); ++i)
+        if (model_.row(i).item == item) {
+            table_->selectSourceRow(i);
+            return;
+        }
+    if (model_.rowCount() == 0)
+        wanted_ = item;
+}
+
+void StoreroomPanel::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+const StoreroomRow *StoreroomPanel::current() const {
+    const int row = table_->currentSourceRow();
+    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+}
+
+const LotRow *StoreroomPanel::currentLot() const {
+    const int row = lotTable_->currentSourceRow();
+    return row >= 0 && row < lots_.rowCount() ? &lots_.row(row) : nullptr;
+}
+
+void StoreroomPanel::showItem() {
+    const StoreroomRow *row = current();
+    if (!row || !worked_.picture) {
+        name_->setText(worked_.picture ? QString() : tr("The storeroom is being worked out."));
+        lots_.setRows({});
+        weeks_.setRows({});
+        orders_.setRows({});
+        enableSteps();
+        return;
+    }
+    const desk::Agency &agency = *worked_.picture->agency;
+    name_->setText(tr("%1: %2 in the storeroom, %3 in cars, %4 on the way, %5 in homes")
+                       .arg(row->name)
+                       .arg(row->storeroom.count())
+                       .arg(row->cars.count())
+                       .arg(row->transit.count())
+                       .arg(row->homes.count()));
+    const auto fill = [](auto &model, DenseTable *table, auto rows, int stretched) {
+        const bool isFirst = model.rowCount() == 0;
+        model.setRows(std::move(rows));
+        if (isFirst && model.rowCount() > 0)
+            table->fitColumns(stretched);
+    };
+    std::vector<OpenOrderRow> open = desk::openOrderRows(agency, row->item);
+    std::vector<Week> weeks;
+    if (const auto demand = worked_.weeks.find(row->item); demand != worked_.weeks.end())
+        weeks = desk::storeroomWeeks(agency, row->free, demand->second, open);
+    fill(lots_, lotTable_, desk::lotRows(agency, row->item), 0);
+    if (lots_.rowCount() > 0)
+        lotTable_->selectSourceRow(0);
+    fill(weeks_, weekTable_, std::move(weeks), 0);
+    fill(orders_, orderTable_, std::move(open), 1);
+    enableSteps();
+}
+
+void StoreroomPanel::enableSteps() {
+    const LotRow *lot = currentLot();
+    const bool mayWrite = !session_.isReadOnly();
+    count_->setEnabled(current() && mayWrite);
+    car_->setEnabled(current() && mayWrite);
+    lot_->setEnabled(lot && lot->lot && mayWrite);
+    trace_->setEnabled(lot && lot->lot);
+}
+
+void StoreroomPanel::count() {
+    const StoreroomRow *row = current();
+    if (!row)
+        return;
+    const LotRow *lot = currentLot();
+    countStoreroom(this, session_, row->item, lot ? lot->lot : std::nullopt, lot ? lot->storeroom : Eaches{});
+}
+
+void StoreroomPanel::changeLot() {
+    if (const LotRow *lot = currentLot(); lot && lot->lot)
+        changeLotState(this, session_, *lot->lot);
+}
+
+void StoreroomPanel::traceCurrent() {
+    if (const LotRow *lot = currentLot(); lot && lot->lot)
+        trace(*lot->lot);
+}
+
+void StoreroomPanel::trace(LotId lot) {
+    const auto movements = session_.desk().movementsOfLot(lot);
+    if (!movements) {
+        Ask::problem(this, movements.error());
+        return;
+    }
+    auto *dialog = new LotTraceDialog(session_, desk::recallView(*session_.agency(), lot, *movements), this);
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    connect(dialog, &LotTraceDialog::patientAsked, this, &StoreroomPanel::patientAsked);
+    dialog->show();
+}
+
+void StoreroomPanel::askForNotice() {
+    if (!session_.agency())
+        return;
+    const auto number = Ask::line(this, tr("Recall notice"),
+                                  tr("Lot number on the notice (its first four characters or more):"));
+    if (!number || number->trimmed().isEmpty())
+        return;
+    const desk::AgencyPtr agency = session_.agency();
+    const std::vector<LotId> lots = desk::lotsNamed(*agency, *number);
+    if (lots.empty()) {
+        Ask::tell(
+            this, tr("Recall notice"),
+            tr("No lot like %1 was ever received. Note on the notice that it was looked for.").arg(*number));
+        return;
+    }
+    if (lots.size() == 1) {
+        trace(lots.front());
+        return;
+    }
+    QStringList steps;
+    for (const LotId id : lots) {
+        const Lot *lot = agency->index().lot(id);
+        const Item *item = lot ? agency->index().item(lot->item) : nullptr;
+        steps << tr("%1 of %2")
+                     .arg(lot ? QString::fromStdString(lot->number) : QString(),
+                          item ? QString::fromStdString(item->name) : QString());
+    }
+    const auto chosen = Ask::choose(this, tr("Recall notice"),
+                                    tr("Several lots are like %1. Which one?").arg(*number), steps);
+    if (chosen)
+        trace(lots[static_cast<std::size_t>(*chosen)]);
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,240 @@
+#include "ui/stock/SupplyForms.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/Moment.h"
+#include "ui/shared/RecordForm.h"
+#include "ui/shared/Session.h"
+
+#include <QCheckBox>
+#include <QLabel>
+#include <QLineEdit>
+
+namespace kitround::ui {
+namespace {
+
+std::string unitField(const std::string &field) {
+    return field + "_in";
+}
+
+QString itemName(const Session &session, ItemId id) {
+    const Item *item = session.agency()->index().item(id);
+    return item ? QString::fromStdString(item->name) : QObject::tr("an unknown item");
+}
+
+} // namespace
+
+void addQuantity(RecordForm &form, const std::string &field, const QString &label,
+                 std::optional<std::int64_t> eaches, const Item &item) {
+    QLineEdit *edit = form.addNumber(field, label, eaches, {});
+    const std::int64_t perCase = item.casePack.eachesPerCase.count();
+    if (perCase <= 1) {
+        form.addChoice(unitField(field), QObject::tr("in"), {{QObject::tr("eaches"), 1}}, 1);
+        return;
+    }
+    QComboBox *unit =
+        form.addChoice(unitField(field), QObject::tr("in"),
+                       {{QObject::tr("eaches"), 1}, {QObject::tr("cases of %1").arg(perCase), perCase}}, 1);
+    auto *sum = new QLabel(&form);
+    form.addWidget(field + "_sum", QObject::tr("that is"), sum);
+    const auto show = [edit, unit, sum] {
+        bool ok = false;
+        const qlonglong typed = edit->text().trimmed().toLongLong(&ok);
+        sum->setText(ok ? QObject::tr("%1 eaches").arg(typed * unit->currentData().toLongLong())
+                        : QObject::tr("nothing entered"));
+    };
+    QObject::connect(edit, &QLineEdit::textChanged, sum, show);
+    QObject::connect(unit, &QComboBox::currentIndexChanged, sum, show);
+    show();
+}
+
+std::optional<Eaches> quantityOf(RecordForm &form, const std::string &field) {
+    const auto typed = form.numberOf(field);
+    if (!typed)
+        return std::nullopt;
+    const PackSize pack{Eaches::of(form.choiceOf(unitField(field)))};
+    return toEaches(Cases::of(*typed), pack);
+}
+
+bool countAtHome(QWidget *window, Session &session, CatheterId catheterId, ItemId itemId) {
+    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
+    const SnapshotIndex &index = agency->index();
+    const Catheter *catheter = index.catheter(catheterId);
+    const Item *item = index.item(itemId);
+    const Patient *patient = catheter ? index.patient(catheter->patient) : nullptr;
+    if (!item || !patient)
+        return false;
+    RecordForm form(
+        QObject::tr("Record a count: %1, %2").arg(desk::personName(*patient), desk::catheterText(*catheter)),
+        window);
+    form.addNote(
+        QObject::tr("%1. Count what is on the shelf, unopened. Opened or damaged pieces do not count.")
+            .arg(QString::fromStdString(item->name)));
+    addQuantity(form, "counted", QObject::tr("Counted"), std::nullopt, *item);
+    form.addDate("at", QObject::tr("Day"), momentNow(session).date, session.today());
+    form.addTime("at_time", QObject::tr("Time"), momentNow(session).minute);
+    form.addChoice("source", QObject::tr("Who counted"),
+                   choicesOf({EntrySource::Phone, EntrySource::Nurse, EntrySource::HomeLog},
+                             [](EntrySource s) { return desk::words(s); }),
+                   static_cast<qint64>(EntrySource::Phone));
+    form.addLongText("note", QObject::tr("Note"), {});
+    form.setSaveText(QObject::tr("Record the count"));
+    form.onSave(
+        [&] {
+            HomeCount count;
+            count.catheter = catheterId;
+            count.item = itemId;
+            count.at = {form.neededDateOf("at"), form.timeOf("at_time").value_or(momentNow(session).minute)};
+            (void)form.neededNumberOf("counted");
+            count.counted = quantityOf(form, "counted").value_or(Eaches{});
+            count.source = static_cast<EntrySource>(form.choiceOf("source"));
+            count.note = form.textOf("note");
+            return count;
+        },
+        [&](const HomeCount &count) {
+            return session.write(QObject::tr("Recorded a count for %1").arg(desk::initials(*patient)),
+                                 [&](desk::Desk &d) { return d.countHome(count); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool recordHandOver(QWidget *window, Session &session, Delivery delivery) {
+    const desk::AgencyPtr agency = session.agency();
+    const Patient *patient = agency->index().patient(delivery.patient);
+    const QString who = patient ? desk::personName(*patient) : QString();
+    RecordForm form(QObject::tr("Delivered: %1").arg(who), window);
+    form.addNote(
+        QObject::tr("Who in the home took it. Staff may not sign for the patient. A parcel left outside in "
+                    "heat or frost is not delivered: cancel it and send again."));
+    form.addDate("delivered_at", QObject::tr("Day"), momentNow(session).date, session.today());
+    form.addTime("delivered_time", QObject::tr("Time"), momentNow(session).minute);
+    form.addText("received_by", QObject::tr("Received by"), {});
+    form.addText("receiver_relation", QObject::tr("Relation to the patient"), {});
+    form.setSaveText(QObject::tr("Record the hand-over"));
+    struct Proof {
+        LocalTime at;
+        std::string by, relation;
+    };
+    form.onSave(
+        [&] {
+            return Proof{{form.neededDateOf("delivered_at"),
+                          form.timeOf("delivered_time").value_or(momentNow(session).minute)},
+                         form.textOf("received_by"),
+                         form.textOf("receiver_relation")};
+        },
+        [&](const Proof &proof) {
+            return session.write(
+                QObject::tr("Recorded a hand-over for %1").arg(patient ? desk::initials(*patient) : who),
+                [&](desk::Desk &d) { return d.deliver(delivery.id, proof.at, proof.by, proof.relation); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool countStoreroom(QWidget *window, Session &session, ItemId itemId, std::optional<LotId> lot,
+                    Eaches ledger) {
+    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
+    const SnapshotIndex &index = agency->index();
+    const Item *item = index.item(itemId);
+    const Lot *record = lot ? index.lot(*lot) : nullptr;
+    if (!item)
+        return false;
+    const QString which = record ? QObject::tr("lot %1").arg(QString::fromStdString(record->number))
+                                 : QObject::tr("stock whose lot nobody wrote down");
+    RecordForm form(QObject::tr("Count: %1, %2").arg(QString::fromStdString(item->name), which), window);
+    form.addNote(
+        QObject::tr("The ledger says %1 eaches in the storeroom. Count first, then look; do not count while "
+                    "picking. Lots are counted one by one.")
+            .arg(ledger.count()));
+    addQuantity(form, "counted", QObject::tr("Counted"), std::nullopt, *item);
+    form.addText("why", QObject::tr("Why it was counted, and what explains a difference"), {});
+    form.setSaveText(QObject::tr("Record the count"));
+    struct Count {
+        Eaches counted;
+        std::string why;
+    };
+    form.onSave(
+        [&] {
+            (void)form.neededNumberOf("counted");
+            return Count{quantityOf(form, "counted").value_or(Eaches{}), form.textOf("why")};
+        },
+        [&](const Count &count) {
+            return session.write(
+                QObject::tr("Counted %1 in the storeroom").arg(itemName(session, itemId)),
+                [&](desk::Desk &d) { return d.countStoreroom(itemId, lot, count.counted, count.why); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool changeLotState(QWidget *window, Session &session, LotId lotId) {
+    const desk::AgencyPtr agency = session.agency();
+    const Lot *lot = agency->index().lot(lotId);
+    if (!lot)
+        return false;
+    const QString number = QString::fromStdString(lot->number);
+    RecordForm form(QObject::tr("Lot %1 of %2").arg(number, itemName(session, lot->item)), window);
+    form.addNote(
+        QObject::tr("Set aside or recalled: what is in the storeroom and in cars goes to quarantine, packed "
+                    "parcels with it are opened and promised again. Homes are not touched: call them from "
+                    "the list of where the lot went. Making it usable again brings back what was held."));
+    form.addChoice(
+        "state", QObject::tr("The lot is"),
+        choicesOf({LotState::Usable, LotState::Quarantined, LotState::Recalled},
+                  [](LotState s) { return desk::words(s); }),
+        static_cast<qint64>(lot->state == LotState::Usable ? LotState::Quarantined : LotState::Usable));
+    form.addText("state_reason", QObject::tr("Reason, notice or who decided"), {});
+    form.setSaveText(QObject::tr("Change the lot"));
+    struct Change {
+        LotState state = LotState::Usable;
+        std::string why;
+    };
+    form.onSave(
+        [&] {
+            return Change{static_cast<LotState>(form.choiceOf("state")), form.textOf("state_reason")};
+        },
+        [&](const Change &change) {
+            return session.write(
+                QObject::tr("Lot %1 is now: %2").arg(number, desk::words(change.state)),
+                [&](desk::Desk &d) { return d.setLotState(lotId, change.state, change.why); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool topUpCar(QWidget *window, Session &session, ItemId itemId) {
+    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
+    const SnapshotIndex &index = agency->index();
+    const Item *item = index.item(itemId);
+    std::vector<Choice> nurses;
+    for (const Nurse &nurse : agency->snapshot().nurses)
+        if (nurse.isActive)
+            nurses.push_back({QObject::tr("%1 (has %2)")
+                                  .arg(desk::personName(nurse))
+                                  .arg(index.balance(Place::car(nurse.id), itemId).count()),
+                              nurse.id.value()});
+    if (!item || nurses.empty()) {
+        Ask::tell(window, QObject::tr("Top up a car"), QObject::tr("There is no nurse in service yet."));
+        return false;
+    }
+    RecordForm form(QObject::tr("Top up a car: %1").arg(QString::fromStdString(item->name)), window);
+    form.addNote(
+        QObject::tr("Taken from the storeroom, first expiring first. Car stock counts in every total and in "
+                    "every recall."));
+    form.addChoice("nurse_id", QObject::tr("Whose car"), nurses, nurses.front().value);
+    addQuantity(form, "quantity", QObject::tr("Put into the car"), std::nullopt, *item);
+    form.setSaveText(QObject::tr("Put into the car"));
+    struct TopUp {
+        NurseId nurse;
+        Eaches quantity;
+    };
+    form.onSave(
+        [&] {
+            (void)form.neededNumberOf("quantity");
+            return TopUp{NurseId(form.choiceOf("nurse_id")), quantityOf(form, "quantity").value_or(Eaches{})};
+        },
+        [&](const TopUp &t) {
+            return session.write(
+                QObject::tr("Topped up a car with %1").arg(QString::fromStdString(item->name)),
+                [&](desk::Desk &d) { return d.topUpCar(t.nurse, itemId, t.quantity); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,34 @@
+#pragma once
+// The clerk's forms: counts, the refill call, a hand-over with its proof, lots and cars. Each gives true when
+// something was stored.
+#include "core/desk/views/StockView.h"
+
+#include <optional>
+
+class QWidget;
+
+namespace kitround::ui {
+
+class RecordForm;
+class Session;
+
+// A quantity typed in eaches or in whole cases: the field, its unit, and what it comes to. With one each a
+// case there is no choice.
+void addQuantity(RecordForm &form, const std::string &field, const QString &label,
+                 std::optional<std::int64_t> eaches, const Item &item);
+// Problems of the number are kept by the form; nothing for an empty field.
+std::optional<Eaches> quantityOf(RecordForm &form, const std::string &field);
+
+bool countAtHome(QWidget *window, Session &session, CatheterId catheter, ItemId item);
+
+enum class CallOutcome : unsigned char { Nothing, Stored, CountedFirst };
+// The phone script of one proposal. CountedFirst: only the counts were stored, and the proposal is to be
+// worked out again before the question is put.
+CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal);
+
+bool recordHandOver(QWidget *window, Session &session, Delivery delivery);
+bool countStoreroom(QWidget *window, Session &session, ItemId item, std::optional<LotId> lot, Eaches ledger);
+bool changeLotState(QWidget *window, Session &session, LotId lot);
+bool topUpCar(QWidget *window, Session &session, ItemId item);
+
+} // namespace kitround::ui

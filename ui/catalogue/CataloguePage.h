@@ -1,12 +1,46 @@
 #pragma once
+// Items, suppliers, their offers, lots and payers: a table and a form each.
+#include "core/records/Snapshot.h"
 #include "ui/shared/Page.h"
+#include "ui/shared/RowsModel.h"
+
+class QLineEdit;
+class QTabWidget;
 
 namespace kitround::ui {
+
+class DenseTable;
 
 class CataloguePage : public Page {
     Q_OBJECT
 public:
     explicit CataloguePage(Session &session, QWidget *parent = nullptr);
+    void selectItem(ItemId item);
+    void takeFocus() override;
+    QList<QAction *> pageActions() override { return actions_; }
+
+private:
+    enum Tab { kItems, kSuppliers, kOffers, kLots, kPayers };
+    void addTable(const QString &objectName, const QString &title, QAbstractItemModel *model);
+    void makeActions();
+    void show();
+    void showTab();
+    void add();
+    void edit(int row);
+    void removeOffer();
+
+    RowsModel<Item> items_;
+    RowsModel<Supplier> suppliers_;
+    RowsModel<SupplierItem> offers_;
+    RowsModel<Lot> lots_;
+    RowsModel<Payer> payers_;
+    QTabWidget *tabs_;
+    std::vector<DenseTable *> tables_; // by tab
+    std::vector<RowsProxy *> proxies_;
+    QLineEdit *search_;
+    QPushButton *new_, *edit_, *remove_;
+    QList<QAction *> actions_;
+    bool isFitted_ = false;
 };
 
 } // namespace kitround::ui

@@ -1,12 +1,403 @@
 #include "ui/people/NursesPage.h"
 
-namespace kitround::ui {
+#include "core/desk/words/Words.h"
+#include "ui/people/NurseForm.h"
+#include "ui/people/ShiftForms.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
 
-NursesPage::NursesPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("nursesPage"), tr("Nurses"), parent) {
-    showEmpty(tr("Not written yet."));
+#include <QAction>
+#include <QCheckBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QSplitter>
+#include <QTabWidget>
+
+namespace kitround::ui {
+namespace {
+
+enum Tab { kShifts, kExtras, kTimeOff };
+
+QString skillsText(const Nurse &nurse, const Session &session) {
+    QStringList texts;
+    for (const SkillGrant &grant : nurse.skills) {
+        QString text = desk::words(grant.skill);
+        if (grant.expiresOn && *grant.expiresOn <= session.today())
+            text += QObject::tr(" (expired)");
+        else if (grant.expiresOn)
+            text +=
+                QObject::tr(" (to %1)").arg(desk::dayText(grant.expiresOn->plusDays(-1), session.today()));
+        texts << text;
+    }
+    return texts.join(QStringLiteral(", "));
 }
 
-void NursesPage::selectNurse(NurseId) {}
+// The next expiry that is over or within the warning days of the settings; nothing where all is well.
+QString expiryText(const Nurse &nurse, const Session &session) {
+    const Date warnFrom = session.today().plusDays(session.agency()->settings()[SettingKey::ExpiryWarnDays]);
+    QStringList texts;
+    for (const SkillGrant &grant : nurse.skills) {
+        if (!grant.expiresOn || *grant.expiresOn > warnFrom)
+            continue;
+        texts << (*grant.expiresOn <= session.today()
+                      ? QObject::tr("%1 has expired").arg(desk::words(grant.skill))
+                      : QObject::tr("%1 expires on %2")
+                            .arg(desk::words(grant.skill), desk::dayText(*grant.expiresOn, session.today())));
+    }
+    return texts.join(QStringLiteral("; "));
+}
+
+std::vector<RowsColumn<Nurse>> nurseColumns(const Session &session) {
+    const Session *s = &session;
+    return {
+        {.head = QObject::tr("Name"), .text = [](const Nurse &n) { return desk::personName(n); }},
+        {.head = QObject::tr("Credential"), .text = [](const Nurse &n) { return desk::words(n.credential); }},
+        {.head = QObject::tr("Skills"),
+         .text = [s](const Nurse &n) { return skillsText(n, *s); },
+         .tip = [s](const Nurse &n) { return skillsText(n, *s); }},
+        {.head = QObject::tr("Please look at"),
+         .text = [s](const Nurse &n) { return expiryText(n, *s); },
+         .ink = [](const Nurse &) { return std::optional(Role::Watch); },
+         .tip = [s](const Nurse &n) { return expiryText(n, *s); },
+         .icon =
+             [s](const Nurse &n) {
+                 return expiryText(n, *s).isEmpty() ? QIcon()
+                                                    : Look::icon(QStringLiteral("bell"), Role::Watch);
+             }},
+        {.head = QObject::tr("Contract, h a week"),
+         .text =
+             [](const Nurse &n) {
+                 return QString::number(static_cast<double>(n.contractPerWeek.count()) / 60, 'f', 1);
+             },
+         .sortBy = [](const Nurse &n) { return QVariant(qlonglong(n.contractPerWeek.count())); },
+         .isNumber = true},
+        {.head = QObject::tr("Works here"),
+         .text = [](const Nurse &n) { return n.isActive ? QObject::tr("yes") : QObject::tr("no longer"); }},
+    };
+}
+
+QString span(Minutes from, Minutes to) {
+    return QObject::tr("%1 to %2").arg(desk::timeText(from), desk::timeText(to));
+}
+
+std::vector<RowsColumn<ShiftPattern>> shiftColumns() {
+    using Row = ShiftPattern;
+    return {
+        {.head = QObject::tr("Every"),
+         .text = [](const Row &s) { return desk::words(s.weekday); },
+         .sortBy = [](const Row &s) { return QVariant(static_cast<int>(s.weekday)); }},
+        {.head = QObject::tr("Hours"), .text = [](const Row &s) { return span(s.from, s.to); }},
+        {.head = QObject::tr("Break"),
+         .text =
+             [](const Row &s) {
+                 return s.breakLength.isZero() ? QObject::tr("none")
+                                               : QObject::tr("%1 min, %2")
+                                                     .arg(s.breakLength.count())
+                                                     .arg(span(s.breakFrom, s.breakTo));
+             }},
+        {.head = QObject::tr("On call"),
+         .text = [](const Row &s) { return s.isOnCall ? QObject::tr("on call") : QString(); }},
+        {.head = QObject::tr("Valid from"),
+         .text = [](const Row &s) { return QString::fromStdString(s.validFrom.toIso()); }},
+        {.head = QObject::tr("Until, not including"),
+         .text =
+             [](const Row &s) {
+                 return s.validTo ? QString::fromStdString(s.validTo->toIso()) : QObject::tr("open");
+             }},
+    };
+}
+
+std::vector<RowsColumn<ExtraShift>> extraColumns() {
+    using Row = ExtraShift;
+    return {
+        {.head = QObject::tr("On"),
+         .text = [](const Row &s) { return desk::dayText(s.on); },
+         .sortBy = [](const Row &s) { return QVariant(qlonglong(s.on.dayNumber())); }},
+        {.head = QObject::tr("Hours"), .text = [](const Row &s) { return span(s.from, s.to); }},
+        {.head = QObject::tr("Usual shift"),
+         .text =
+             [](const Row &s) { return s.replacesPattern ? QObject::tr("replaced") : QObject::tr("kept"); }},
+        {.head = QObject::tr("On call"),
+         .text = [](const Row &s) { return s.isOnCall ? QObject::tr("on call") : QString(); }},
+    };
+}
+
+std::vector<RowsColumn<TimeOff>> offColumns() {
+    using Row = TimeOff;
+    return {
+        {.head = QObject::tr("First day off"),
+         .text = [](const Row &o) { return desk::dayText(o.from); },
+         .sortBy = [](const Row &o) { return QVariant(qlonglong(o.from.dayNumber())); }},
+        {.head = QObject::tr("First day back"),
+         .text = [](const Row &o) { return desk::dayText(o.to); },
+         .sortBy = [](const Row &o) { return QVariant(qlonglong(o.to.dayNumber())); }},
+        {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.kind); }},
+        {.head = QObject::tr("Note"),
+         .text = [](const Row &o) { return QString::fromStdString(o.note).simplified(); }},
+    };
+}
+
+template <class Record>
+std::vector<Record> ofNurse(const std::vector<Record> &all, NurseId nurse) {
+    std::vector<Record> own;
+    for (const Record &record : all)
+        if (record.nurse == nurse)
+            own.push_back(record);
+    return own;
+}
+
+} // namespace
+
+NursesPage::NursesPage(Session &session, QWidget *parent)
+    : Page(session, QStringLiteral("nursesPage"), tr("Nurses"), parent), model_(nurseColumns(session)),
+      shifts_(shiftColumns()), extras_(extraColumns()), off_(offColumns()) {
+    search_ = new QLineEdit(this);
+    search_->setObjectName(QStringLiteral("nurseSearch"));
+    search_->setAccessibleName(tr("Find a nurse or a skill"));
+    search_->setPlaceholderText(tr("Find a nurse or a skill…"));
+    search_->setClearButtonEnabled(true);
+    search_->setMaximumWidth(280);
+    former_ = new QCheckBox(tr("Former nurses too"), this);
+    former_->setObjectName(QStringLiteral("nurseFormer"));
+    head()->addWidget(search_);
+    head()->addWidget(former_);
+    head()->addStretch(1);
+    new_ = setMainAction(QStringLiteral("nurseNew"), tr("New nurse"));
+    auto *body = new QSplitter(Qt::Vertical, this);
+    body->setChildrenCollapsible(false);
+    nurses_ = new DenseTable(QStringLiteral("nurseTable"), tr("Nurses"), body);
+    auto *proxy = new RowsProxy(&model_, this);
+    nurses_->setModel(proxy);
+    body->addWidget(nurses_);
+    body->addWidget(makeRecord(body));
+    setBody(body);
+    makeActions();
+    connect(search_, &QLineEdit::textChanged, proxy, &QSortFilterProxyModel::setFilterFixedString);
+    connect(former_, &QCheckBox::toggled, this, &NursesPage::show);
+    connect(new_, &QPushButton::clicked, this, &NursesPage::newNurse);
+    connect(this, &Page::emptyActionAsked, this, &NursesPage::newNurse);
+    connect(nurses_, &DenseTable::opened, this, &NursesPage::editCurrent);
+    connect(nurses_, &DenseTable::currentRowChanged, this, [this](int row) {
+        if (row < 0 || row >= model_.rowCount())
+            return;
+        current_ = model_.row(row).id;
+        showRecord();
+    });
+    connect(&session, &Session::agencyChanged, this, &NursesPage::show);
+    connect(&session, &Session::closed, this, [this] {
+        model_.setRows({});
+        current_.reset();
+        record_->setEnabled(false);
+    });
+}
+
+QWidget *NursesPage::makeRecord(QWidget *parent) {
+    record_ = new QWidget(parent);
+    auto *layout = new QVBoxLayout(record_);
+    layout->setContentsMargins(0, 0, 0, 0);
+    name_ = new QLabel(record_);
+    name_->setObjectName(QStringLiteral("nurseName"));
+    name_->setFont(Look::strongFont());
+    facts_ = new QLabel(record_);
+    facts_->setObjectName(QStringLiteral("nurseFacts"));
+    facts_->setWordWrap(true);
+    facts_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    layout->addWidget(name_);
+    layout->addWidget(facts_);
+    auto *row = new QHBoxLayout;
+    const auto button = [&](const QString &objectName, const QString &text, auto slot) {
+        auto *b = new QPushButton(text, record_);
+        b->setObjectName(objectName);
+        row->addWidget(b);
+        connect(b, &QPushButton::clicked, this, slot);
+        return b;
+    };
+    edit_ = button(QStringLiteral("nurseEdit"), tr("Edit the nurse…"), &NursesPage::editCurrent);
+    row->addStretch(1);
+    add_ = button(QStringLiteral("entryAdd"), tr("Add…"), &NursesPage::addEntry);
+    change_ = button(QStringLiteral("entryEdit"), tr("Edit…"),
+                     [this] { editEntry(table(tabs_->currentIndex())->currentSourceRow()); });
+    remove_ = button(QStringLiteral("entryRemove"), tr("Remove…"), &NursesPage::removeEntry);
+    layout->addLayout(row);
+    tabs_ = new QTabWidget(record_);
+    tabs_->setDocumentMode(true);
+    const auto add = [&](const QString &objectName, const QString &title, QAbstractItemModel *model) {
+        auto *t = new DenseTable(objectName, title, tabs_);
+        t->setModel(new RowsProxy(model, this));
+        entryTables_.push_back(t);
+        tabs_->addTab(t, title);
+        connect(t, &DenseTable::opened, this, &NursesPage::editEntry);
+    };
+    add(QStringLiteral("shiftTable"), tr("Shifts"), &shifts_);
+    add(QStringLiteral("extraTable"), tr("Extra shifts"), &extras_);
+    add(QStringLiteral("offTable"), tr("Time off"), &off_);
+    layout->addWidget(tabs_, 1);
+    return record_;
+}
+
+void NursesPage::makeActions() {
+    const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
+        auto *action = new QAction(text, this);
+        action->setShortcut(keys);
+        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+        addAction(action);
+        actions_ << action;
+        connect(action, &QAction::triggered, this, slot);
+    };
+    add(tr("&New nurse…"), Qt::Key_Insert, &NursesPage::newNurse);
+    add(tr("&Edit the nurse…"), Qt::Key_F2, &NursesPage::editCurrent);
+    add(tr("&Find a nurse"), QKeySequence::Find, [this] {
+        search_->setFocus(Qt::ShortcutFocusReason);
+        search_->selectAll();
+    });
+}
+
+void NursesPage::takeFocus() {
+    nurses_->setFocus(Qt::OtherFocusReason);
+}
+
+void NursesPage::show() {
+    if (!session().agency())
+        return;
+    const Snapshot &agency = session().agency()->snapshot();
+    new_->setEnabled(!session().isReadOnly());
+    std::vector<Nurse> nurses;
+    for (const Nurse &nurse : agency.nurses)
+        if (nurse.isActive || former_->isChecked())
+            nurses.push_back(nurse);
+    std::ranges::stable_sort(nurses, {}, [](const Nurse &n) { return desk::personName(n); });
+    int expiring = 0, at = 0;
+    for (std::size_t i = 0; i < nurses.size(); ++i) {
+        expiring += expiryText(nurses[i], session()).isEmpty() ? 0 : 1;
+        if (current_ == nurses[i].id)
+            at = static_cast<int>(i);
+    }
+    setSubtitle(
+        expiring > 0
+            ? tr("%1 nurses, %2 with a skill that expires or has expired").arg(nurses.size()).arg(expiring)
+            : tr("%1 nurses").arg(nurses.size()));
+    showEmpty(agency.nurses.empty()
+                  ? tr("No nurses yet. Add each with skills and shifts; only then can a week be planned.")
+                  : QString(),
+              session().isReadOnly() ? QString() : tr("New nurse"));
+    const bool isFirst = model_.rowCount() == 0;
+    model_.setRows(std::move(nurses));
+    if (isFirst)
+        nurses_->fitColumns(2);
+    if (model_.rowCount() > 0)
+        nurses_->selectSourceRow(at);
+    else
+        current_.reset();
+    showRecord();
+}
+
+void NursesPage::showRecord() {
+    const Nurse *nurse =
+        current_ && session().agency() ? session().agency()->index().nurse(*current_) : nullptr;
+    record_->setEnabled(nurse != nullptr);
+    if (!nurse) {
+        name_->setText(tr("Choose a nurse in the list"));
+        facts_->clear();
+        return;
+    }
+    const Snapshot &agency = session().agency()->snapshot();
+    name_->setText(desk::personName(*nurse));
+    facts_->setText(tr("%1. Phone: %2. Languages: %3. At most %4 visits a day. Car space: %5 L. %6")
+                        .arg(desk::words(nurse->credential),
+                             nurse->phone.empty() ? notKnown() : QString::fromStdString(nurse->phone),
+                             nurse->languages.empty()
+                                 ? notKnown()
+                                 : QString::fromStdString(languagesText(nurse->languages)))
+                        .arg(nurse->mostVisitsADay)
+                        .arg(nurse->carSpaceMl / 1000)
+                        .arg(nurse->startsAtStoreroom || nurse->base.point
+                                 ? QString()
+                                 : tr("The place where the day starts is not known.")));
+    shifts_.setRows(ofNurse(agency.shiftPatterns, nurse->id));
+    extras_.setRows(ofNurse(agency.extraShifts, nurse->id));
+    off_.setRows(ofNurse(agency.timeOff, nurse->id));
+    for (DenseTable *t : entryTables_)
+        t->fitColumns(3);
+    const bool mayWrite = !session().isReadOnly();
+    for (QPushButton *b : {edit_, add_, change_, remove_})
+        b->setEnabled(mayWrite);
+}
+
+void NursesPage::selectNurse(NurseId nurse) {
+    current_ = nurse;
+    search_->clear();
+    const Nurse *found = session().agency() ? session().agency()->index().nurse(nurse) : nullptr;
+    if (found && !found->isActive)
+        former_->setChecked(true);
+    show();
+}
+
+void NursesPage::newNurse() {
+    if (session().isReadOnly() || !session().agency())
+        return;
+    if (const auto stored = editNurse(this, session(), Nurse{}))
+        current_ = *stored;
+}
+
+void NursesPage::editCurrent() {
+    const Nurse *nurse =
+        current_ && session().agency() ? session().agency()->index().nurse(*current_) : nullptr;
+    if (nurse && !session().isReadOnly())
+        editNurse(this, session(), *nurse);
+}
+
+void NursesPage::addEntry() {
+    if (!current_)
+        return;
+    if (tabs_->currentIndex() == kShifts) {
+        ShiftPattern shift;
+        shift.nurse = *current_;
+        editShift(this, session(), shift);
+    } else if (tabs_->currentIndex() == kExtras) {
+        ExtraShift shift;
+        shift.nurse = *current_;
+        editExtraShift(this, session(), shift);
+    } else {
+        TimeOff off;
+        off.nurse = *current_;
+        editTimeOff(this, session(), off);
+    }
+}
+
+void NursesPage::editEntry(int row) {
+    if (row < 0 || session().isReadOnly())
+        return;
+    if (tabs_->currentIndex() == kShifts && row < shifts_.rowCount())
+        editShift(this, session(), shifts_.row(row));
+    else if (tabs_->currentIndex() == kExtras && row < extras_.rowCount())
+        editExtraShift(this, session(), extras_.row(row));
+    else if (tabs_->currentIndex() == kTimeOff && row < off_.rowCount())
+        editTimeOff(this, session(), off_.row(row));
+}
+
+void NursesPage::removeEntry() {
+    const int tab = tabs_->currentIndex();
+    const int row = table(tab)->currentSourceRow();
+    if (row < 0)
+        return;
+    const auto remove = [this](auto record, const QString &what) {
+        if (Ask::confirm(this, tr("Remove"), what, tr("Remove it"), tr("Keep it")))
+            session().writeOrTell(this, tr("Removed hours of a nurse"),
+                                  [&](desk::Desk &d) { return d.remove(record); });
+    };
+    if (tab == kShifts)
+        remove(shifts_.row(row),
+               tr("The weekly shift on %1 is taken away, also for the past. To end it from a day on, "
+                  "edit it and give its last day instead.")
+                   .arg(desk::words(shifts_.row(row).weekday)));
+    else if (tab == kExtras)
+        remove(extras_.row(row),
+               tr("The extra shift on %1 is taken away.").arg(desk::dayText(extras_.row(row).on)));
+    else
+        remove(off_.row(row),
+               tr("The time off from %1 is taken away.").arg(desk::dayText(off_.row(row).from)));
+}
 
 } // namespace kitround::ui

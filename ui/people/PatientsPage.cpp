@@ -1,12 +1,259 @@
 #include "ui/people/PatientsPage.h"
 
-namespace kitround::ui {
+#include "core/desk/words/Words.h"
+#include "ui/people/HomeStockTab.h"
+#include "ui/people/LogTab.h"
+#include "ui/people/OrdersTab.h"
+#include "ui/people/PatientForm.h"
+#include "ui/people/SummaryTab.h"
+#include "ui/people/VisitTabs.h"
+#include "ui/shared/DenseTable.h"
 
-PatientsPage::PatientsPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("patientsPage"), tr("Patients"), parent) {
-    showEmpty(tr("Not written yet."));
+#include <QAction>
+#include <QComboBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QSplitter>
+#include <QTabWidget>
+
+namespace kitround::ui {
+namespace {
+
+enum class Wanted { OnService, OnHold, Referred, Former, Everybody };
+
+std::vector<RowsColumn<desk::PatientRow>> columns() {
+    using Row = desk::PatientRow;
+    return {
+        {.head = QObject::tr("Name"), .text = [](const Row &r) { return r.name; }},
+        {.head = QObject::tr("Reference"), .text = [](const Row &r) { return r.code; }},
+        {.head = QObject::tr("Status"),
+         .text =
+             [](const Row &r) {
+                 return r.note.isEmpty() ? r.status : QStringLiteral("%1; %2").arg(r.status, r.note);
+             },
+         .ink = [](const Row &r) { return r.note.isEmpty() ? std::nullopt : std::optional(Role::Watch); },
+         .tip = [](const Row &r) { return r.note; }},
+        {.head = QObject::tr("Main nurse"), .text = [](const Row &r) { return r.primaryNurse; }},
+        {.head = QObject::tr("Catheters"), .text = [](const Row &r) { return r.catheters; }},
+    };
 }
 
-void PatientsPage::selectPatient(PatientId) {}
+} // namespace
+
+PatientsPage::PatientsPage(Session &session, QWidget *parent)
+    : Page(session, QStringLiteral("patientsPage"), tr("Patients"), parent), model_(columns()) {
+    search_ = new QLineEdit(this);
+    search_->setObjectName(QStringLiteral("patientSearch"));
+    search_->setAccessibleName(tr("Find by name, reference, nurse or site"));
+    search_->setPlaceholderText(tr("Find by name, reference, nurse…"));
+    search_->setClearButtonEnabled(true);
+    search_->setMaximumWidth(280);
+    status_ = new QComboBox(this);
+    status_->setObjectName(QStringLiteral("patientStatus"));
+    status_->setAccessibleName(tr("Show"));
+    status_->addItem(tr("On service"), int(Wanted::OnService));
+    status_->addItem(tr("On hold"), int(Wanted::OnHold));
+    status_->addItem(tr("Referred, not started"), int(Wanted::Referred));
+    status_->addItem(tr("Former patients"), int(Wanted::Former));
+    status_->addItem(tr("Everybody"), int(Wanted::Everybody));
+    head()->addWidget(search_);
+    head()->addWidget(status_);
+    head()->addStretch(1);
+    new_ = setMainAction(QStringLiteral("patientNew"), tr("New patient"));
+
+    auto *body = new QSplitter(Qt::Horizontal, this);
+    body->setChildrenCollapsible(false);
+    body->addWidget(makeList(body));
+    body->addWidget(makeRecord(body));
+    body->setStretchFactor(0, 2);
+    body->setStretchFactor(1, 3);
+    body->setSizes({480, 720});
+    setBody(body);
+    makeActions();
+
+    connect(search_, &QLineEdit::textChanged, proxy_, &QSortFilterProxyModel::setFilterFixedString);
+    connect(status_, &QComboBox::currentIndexChanged, this, &PatientsPage::filter);
+    connect(new_, &QPushButton::clicked, this, &PatientsPage::newPatient);
+    connect(this, &Page::emptyActionAsked, this, &PatientsPage::newPatient);
+    connect(&session, &Session::agencyChanged, this, &PatientsPage::show);
+    connect(&session, &Session::closed, this, [this] {
+        all_.clear();
+        model_.setRows({});
+        current_.reset();
+        record_->setEnabled(false);
+    });
+}
+
+QWidget *PatientsPage::makeList(QWidget *parent) {
+    table_ = new DenseTable(QStringLiteral("patientTable"), tr("Patients"), parent);
+    proxy_ = new RowsProxy(&model_, this);
+    table_->setModel(proxy_);
+    connect(table_, &DenseTable::currentRowChanged, this, [this](int row) {
+        if (row < 0 || row >= model_.rowCount())
+            return;
+        current_ = model_.row(row).patient;
+        showRecord();
+    });
+    connect(table_, &DenseTable::opened, this, [this] { tabs_->setFocus(Qt::OtherFocusReason); });
+    return table_;
+}
+
+QWidget *PatientsPage::makeRecord(QWidget *parent) {
+    record_ = new QWidget(parent);
+    auto *layout = new QVBoxLayout(record_);
+    layout->setContentsMargins(0, 0, 0, 0);
+    name_ = new QLabel(record_);
+    name_->setObjectName(QStringLiteral("patientName"));
+    name_->setFont(Look::titleFont());
+    name_->setWordWrap(true);
+    layout->addWidget(name_);
+    tabs_ = new QTabWidget(record_);
+    tabs_->setObjectName(QStringLiteral("patientTabs"));
+    tabs_->setDocumentMode(true);
+    log_ = new LogTab(session(), tabs_);
+    const auto add = [this](RecordTab *tab, const QString &title) {
+        tabs_->addTab(tab, title);
+        records_.push_back(tab);
+    };
+    add(new SummaryTab(session(), tabs_), tr("Summary"));
+    add(new OrdersTab(session(), tabs_), tr("Catheters and orders"));
+    add(log_, tr("Drain log"));
+    add(new HomeStockTab(session(), tabs_), tr("Stock"));
+    add(new VisitOrdersTab(session(), tabs_), tr("Visit orders"));
+    add(new VisitsTab(session(), tabs_), tr("Visits"));
+    layout->addWidget(tabs_, 1);
+    connect(tabs_, &QTabWidget::currentChanged, this, &PatientsPage::showRecord);
+    record_->setMinimumWidth(520);
+    return record_;
+}
+
+void PatientsPage::makeActions() {
+    const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
+        auto *action = new QAction(text, this);
+        action->setShortcut(keys);
+        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+        addAction(action);
+        actions_ << action;
+        connect(action, &QAction::triggered, this, slot);
+    };
+    add(tr("&New patient…"), Qt::Key_Insert, [this] { newPatient(); });
+    add(tr("&Edit the patient…"), Qt::Key_F2, [this] {
+        if (!current_ || session().isReadOnly())
+            return;
+        if (const Patient *patient = session().agency()->index().patient(*current_))
+            editPatient(this, session(), *patient);
+    });
+    add(tr("&Log a drain…"), Qt::CTRL | Qt::Key_L, [this] {
+        if (!current_ || session().isReadOnly())
+            return;
+        tabs_->setCurrentWidget(log_);
+        log_->log();
+    });
+    add(tr("&Find a patient"), QKeySequence::Find, [this] {
+        search_->setFocus(Qt::ShortcutFocusReason);
+        search_->selectAll();
+    });
+    add(tr("Show the home's &stock"), Qt::CTRL | Qt::Key_H, [this] {
+        if (current_)
+            Q_EMIT showHome(current_->value());
+    });
+}
+
+void PatientsPage::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+void PatientsPage::show() {
+    all_ = desk::patientRows(*session().agency());
+    new_->setEnabled(!session().isReadOnly());
+    if (all_.empty()) {
+        model_.setRows({});
+        current_.reset();
+        showEmpty(tr("No patients yet. A record begins with a referral; then come its catheter, the drain "
+                     "order and "
+                     "the visit order."),
+                  session().isReadOnly() ? QString() : tr("New patient"));
+        return;
+    }
+    showEmpty({});
+    filter();
+}
+
+bool PatientsPage::isWanted(const desk::PatientRow &row) const {
+    const Patient *patient = session().agency()->index().patient(row.patient);
+    switch (static_cast<Wanted>(status_->currentData().toInt())) {
+    case Wanted::OnService:
+        return isOnService(patient->status);
+    case Wanted::OnHold:
+        return isOnService(patient->status) && row.isOnHold;
+    case Wanted::Referred:
+        return patient->status == CareStatus::Referred;
+    case Wanted::Former:
+        return isExit(patient->status);
+    case Wanted::Everybody:
+        return true;
+    }
+    return true;
+}
+
+void PatientsPage::filter() {
+    if (!session().agency())
+        return;
+    std::vector<desk::PatientRow> shown;
+    for (const desk::PatientRow &row : all_)
+        if (isWanted(row))
+            shown.push_back(row);
+    setSubtitle(tr("%1 shown of %2").arg(shown.size()).arg(all_.size()));
+    const bool isFirst = model_.rowCount() == 0;
+    int at = 0;
+    for (std::size_t i = 0; i < shown.size(); ++i)
+        if (current_ && shown[i].patient == *current_)
+            at = static_cast<int>(i);
+    model_.setRows(std::move(shown));
+    if (isFirst)
+        table_->fitColumns(2);
+    if (model_.rowCount() > 0)
+        table_->selectSourceRow(at);
+    else
+        current_.reset();
+    showRecord();
+}
+
+void PatientsPage::showRecord() {
+    const Patient *patient =
+        current_ && session().agency() ? session().agency()->index().patient(*current_) : nullptr;
+    record_->setEnabled(patient != nullptr);
+    if (!patient) {
+        name_->setText(tr("Choose a patient in the list"));
+        return;
+    }
+    name_->setText(desk::personName(*patient));
+    // The others are filled when they are looked at.
+    records_[static_cast<std::size_t>(tabs_->currentIndex())]->showPatient(patient->id);
+}
+
+void PatientsPage::selectPatient(PatientId patient) {
+    current_ = patient;
+    search_->clear();
+    if (!session().agency())
+        return;
+    const Patient *found = session().agency()->index().patient(patient);
+    if (found && isExit(found->status))
+        status_->setCurrentIndex(status_->findData(int(Wanted::Everybody)));
+    else
+        status_->setCurrentIndex(status_->findData(int(Wanted::OnService)));
+    filter();
+}
+
+void PatientsPage::newPatient() {
+    if (session().isReadOnly() || !session().agency())
+        return;
+    Patient patient;
+    if (const auto stored = editPatient(this, session(), patient)) {
+        current_ = *stored; // chosen as soon as the list is read again
+        status_->setCurrentIndex(status_->findData(int(Wanted::OnService)));
+        current_ = *stored;
+    }
+}
 
 } // namespace kitround::ui

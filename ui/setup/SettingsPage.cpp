@@ -1,10 +1,343 @@
 #include "ui/setup/SettingsPage.h"
 
+#include "core/desk/OwnFigures.h"
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Words.h"
+#include "ui/setup/AgencyForm.h"
+#include "ui/setup/FigureForm.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
+
+#include <QAction>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QTabWidget>
+
 namespace kitround::ui {
+namespace {
+
+constexpr std::int64_t kAuditShown = 200;
+
+QString view(std::string_view s) {
+    return QString::fromUtf8(s.data(), static_cast<qsizetype>(s.size()));
+}
+
+QString groupText(std::string_view group) {
+    if (group == "visits")
+        return QObject::tr("Visits and load");
+    if (group == "travel")
+        return QObject::tr("Travel");
+    if (group == "plan")
+        return QObject::tr("Planning the week");
+    if (group == "drains")
+        return QObject::tr("Drains");
+    if (group == "supplies")
+        return QObject::tr("Supplies");
+    if (group == "safety")
+        return QObject::tr("What to call about");
+    return view(group);
+}
+
+QString ownText(const FigureRow &row) {
+    if (!row.own)
+        return {};
+    const QString figure =
+        QObject::tr("%1 from %2 observations").arg(figureText(row.info.key, row.own->value)).arg(row.own->n);
+    if (row.ownIsUsed)
+        return QObject::tr("%1; used").arg(figure);
+    return row.own->isUsed ? QObject::tr("%1; not used, set by hand").arg(figure)
+                           : QObject::tr("%1; too few yet").arg(figure);
+}
+
+std::vector<RowsColumn<FigureRow>> figureColumns() {
+    using Row = FigureRow;
+    return {
+        {.head = QObject::tr("Group"),
+         .text = [](const Row &r) { return groupText(r.info.group); },
+         .sortBy = [](const Row &r) { return QVariant(static_cast<int>(r.info.key)); }},
+        {.head = QObject::tr("Figure"), .text = [](const Row &r) { return desk::label(r.info.key); }},
+        {.head = QObject::tr("Value"),
+         .text = [](const Row &r) { return figureText(r.info.key, r.value); },
+         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.value)); },
+         .isNumber = true,
+         .ink =
+             [](const Row &r) {
+                 return r.value == r.info.preset ? std::nullopt : std::optional(Role::Accent);
+             },
+         .tip =
+             [](const Row &r) {
+                 return r.value == r.info.preset ? QObject::tr("As preset") : QObject::tr("Set by hand");
+             }},
+        {.head = QObject::tr("Unit"), .text = [](const Row &r) { return view(r.info.unit); }},
+        {.head = QObject::tr("Preset"),
+         .text = [](const Row &r) { return figureText(r.info.key, r.info.preset); },
+         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.info.preset)); },
+         .isNumber = true},
+        {.head = QObject::tr("Set by hand"),
+         .text = [](const Row &r) { return r.value == r.info.preset ? QString() : QObject::tr("by hand"); }},
+        {.head = QObject::tr("Own figure"), .text = ownText, .tip = ownText},
+        {.head = QObject::tr("Source of the preset"),
+         .text = [](const Row &r) { return view(r.info.source); },
+         .tip = [](const Row &r) { return view(r.info.source); }},
+    };
+}
+
+QString actionText(AuditAction action) {
+    switch (action) {
+    case AuditAction::Insert:
+        return QObject::tr("added");
+    case AuditAction::Update:
+        return QObject::tr("changed");
+    case AuditAction::Delete:
+        return QObject::tr("removed");
+    case AuditAction::View:
+        return QObject::tr("looked at");
+    case AuditAction::Print:
+        return QObject::tr("printed");
+    case AuditAction::Export:
+        return QObject::tr("copied out");
+    }
+    return {};
+}
+
+std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session) {
+    using Row = AuditEntry;
+    const Session *s = &session;
+    return {
+        {.head = QObject::tr("Number"),
+         .text = [](const Row &r) { return QString::number(r.number); },
+         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.number)); },
+         .isNumber = true},
+        {.head = QObject::tr("When"),
+         .text =
+             [s](const Row &r) {
+                 return s->agency() ? desk::momentText(desk::localTimeOf(*s->agency(), r.at)) : QString();
+             },
+         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.at.unixSeconds())); }},
+        {.head = QObject::tr("What"), .text = [](const Row &r) { return actionText(r.action); }},
+        {.head = QObject::tr("Kind of record"),
+         .text = [](const Row &r) { return desk::fieldName(r.table); }},
+        {.head = QObject::tr("Before"),
+         .text = [](const Row &r) { return QString::fromStdString(r.before); },
+         .tip = [](const Row &r) { return QString::fromStdString(r.before); }},
+        {.head = QObject::tr("After"),
+         .text = [](const Row &r) { return QString::fromStdString(r.after); },
+         .tip = [](const Row &r) { return QString::fromStdString(r.after); }},
+    };
+}
+
+} // namespace
 
 SettingsPage::SettingsPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("settingsPage"), tr("Settings"), parent) {
-    showEmpty(tr("Not written yet."));
+    : Page(session, QStringLiteral("settingsPage"), tr("Settings"), parent), figures_(figureColumns()),
+      audit_(auditColumns(session)) {
+    head()->addStretch(1);
+    tabs_ = new QTabWidget(this);
+    tabs_->setObjectName(QStringLiteral("settingsTabs"));
+    tabs_->setDocumentMode(true);
+    tabs_->addTab(makeFigures(tabs_), tr("Figures"));
+    tabs_->addTab(makeAgency(tabs_), tr("Agency and users"));
+    auditPage_ = makeAudit(tabs_);
+    tabs_->addTab(auditPage_, tr("Record of changes"));
+    setBody(tabs_);
+    connect(tabs_, &QTabWidget::currentChanged, this, &SettingsPage::showAudit);
+    const auto add = [this](const QString &label, const QKeySequence &keys, auto slot) {
+        auto *action = new QAction(label, this);
+        action->setShortcut(keys);
+        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+        addAction(action);
+        actions_ << action;
+        connect(action, &QAction::triggered, this, slot);
+    };
+    add(tr("&Edit the figure…"), Qt::Key_F2, [this] { edit(figureTable_->currentSourceRow()); });
+    add(tr("&Find a figure"), QKeySequence::Find, [this] {
+        tabs_->setCurrentIndex(0);
+        search_->setFocus(Qt::ShortcutFocusReason);
+    });
+    connect(&session, &Session::agencyChanged, this, [this] {
+        isStale_ = true;
+        if (isVisible())
+            show();
+    });
+    connect(&session, &Session::closed, this, [this] {
+        figures_.setRows({});
+        audit_.setRows({});
+        facts_->clear();
+        isStale_ = true;
+    });
+}
+
+QWidget *SettingsPage::makeFigures(QWidget *parent) {
+    auto *page = new QWidget(parent);
+    auto *layout = new QVBoxLayout(page);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *row = new QHBoxLayout;
+    search_ = new QLineEdit(page);
+    search_->setObjectName(QStringLiteral("figureSearch"));
+    search_->setAccessibleName(tr("Find a figure"));
+    search_->setPlaceholderText(tr("Find a figure…"));
+    search_->setClearButtonEnabled(true);
+    search_->setMaximumWidth(280);
+    edit_ = new QPushButton(tr("Edit…"), page);
+    edit_->setObjectName(QStringLiteral("figureEdit"));
+    reset_ = new QPushButton(tr("Back to the preset"), page);
+    reset_->setObjectName(QStringLiteral("figureReset"));
+    row->addWidget(search_);
+    row->addWidget(edit_);
+    row->addWidget(reset_);
+    row->addStretch(1);
+    layout->addLayout(row);
+    figureTable_ = new DenseTable(QStringLiteral("figureTable"), tr("Figures"), page);
+    auto *proxy = new RowsProxy(&figures_, this);
+    figureTable_->setModel(proxy);
+    layout->addWidget(figureTable_, 1);
+    connect(search_, &QLineEdit::textChanged, proxy, &QSortFilterProxyModel::setFilterFixedString);
+    connect(figureTable_, &DenseTable::opened, this, &SettingsPage::edit);
+    connect(edit_, &QPushButton::clicked, this, [this] { edit(figureTable_->currentSourceRow()); });
+    connect(reset_, &QPushButton::clicked, this, &SettingsPage::reset);
+    return page;
+}
+
+QWidget *SettingsPage::makeAgency(QWidget *parent) {
+    auto *page = new QWidget(parent);
+    auto *layout = new QVBoxLayout(page);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *row = new QHBoxLayout;
+    editAgency_ = new QPushButton(tr("Edit the agency…"), page);
+    editAgency_->setObjectName(QStringLiteral("agencyEdit"));
+    addUser_ = new QPushButton(tr("Add a user…"), page);
+    addUser_->setObjectName(QStringLiteral("userAdd"));
+    row->addWidget(editAgency_);
+    row->addWidget(addUser_);
+    row->addStretch(1);
+    layout->addLayout(row);
+    facts_ = new QLabel(page);
+    facts_->setObjectName(QStringLiteral("agencyFacts"));
+    facts_->setWordWrap(true);
+    facts_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    layout->addWidget(facts_);
+    layout->addStretch(1);
+    connect(editAgency_, &QPushButton::clicked, this, [this] { editAgency(this, session()); });
+    connect(addUser_, &QPushButton::clicked, this, [this] { addUser(this, session()); });
+    return page;
+}
+
+QWidget *SettingsPage::makeAudit(QWidget *parent) {
+    auto *page = new QWidget(parent);
+    auto *layout = new QVBoxLayout(page);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->addWidget(
+        new QLabel(tr("The newest %1 changes. The record is only ever added to.").arg(kAuditShown), page));
+    auditTable_ = new DenseTable(QStringLiteral("auditTable"), tr("Record of changes"), page);
+    auditTable_->setModel(new RowsProxy(&audit_, this));
+    layout->addWidget(auditTable_, 1);
+    return page;
+}
+
+void SettingsPage::takeFocus() {
+    figureTable_->setFocus(Qt::OtherFocusReason);
+}
+
+void SettingsPage::showEvent(QShowEvent *event) {
+    Page::showEvent(event);
+    if (isStale_ && session().isOpen() && session().agency())
+        show();
+}
+
+void SettingsPage::show() {
+    isStale_ = false;
+    const bool mayWrite = !session().isReadOnly();
+    for (QPushButton *b : {edit_, reset_, editAgency_, addUser_})
+        b->setEnabled(mayWrite);
+    showFigures();
+    showAgency();
+    showAudit();
+}
+
+void SettingsPage::showFigures() {
+    const desk::AgencyPtr agency = session().agency();
+    const AgencySettings &settings = agency->settings();
+    const std::vector<LearnedFigure> own = desk::ownFigures(*agency);
+    std::vector<FigureRow> rows;
+    int byHand = 0;
+    for (const SettingInfo &info : settingTable()) {
+        FigureRow row{info, settings[info.key], std::nullopt, false};
+        byHand += row.value == info.preset ? 0 : 1;
+        if (const auto found = std::ranges::find(own, info.key, &LearnedFigure::key); found != own.end()) {
+            row.own = *found;
+            row.ownIsUsed = found->isUsed && row.value == info.preset;
+        }
+        rows.push_back(std::move(row));
+    }
+    setSubtitle(tr("%1 figures, %2 set by hand. A figure of your own replaces an untouched preset after %3 "
+                   "observations.")
+                    .arg(rows.size())
+                    .arg(byHand)
+                    .arg(settings[SettingKey::OwnFigureLeastN]));
+    const bool isFirst = figures_.rowCount() == 0;
+    const int current = figureTable_->currentSourceRow();
+    figures_.setRows(std::move(rows));
+    if (isFirst)
+        figureTable_->fitColumns(7);
+    figureTable_->selectSourceRow(std::max(0, current));
+}
+
+void SettingsPage::showAgency() {
+    const AgencySettings &s = session().agency()->settings();
+    QStringList days, lines;
+    for (const Weekday d : kAllWeekdays)
+        if (s.visitingDays.contains(d))
+            days << desk::words(d);
+    lines << tr("Name: %1").arg(s.agencyName.empty() ? notKnown() : QString::fromStdString(s.agencyName));
+    lines << tr("Time zone: %1").arg(QString::fromStdString(s.timeZone));
+    lines << tr("Visit weeks start on: %1").arg(desk::words(s.weekStart));
+    lines << tr("Visiting days: %1").arg(days.join(QLatin1Char(' ')));
+    lines << (s.holidaysAreWorked ? tr("Visits are made on federal holidays")
+                                  : tr("No visits on federal holidays"));
+    lines << tr("Own holidays: %1")
+                 .arg(s.ownHolidays.empty() ? tr("none") : QString::fromStdString(datesText(s.ownHolidays)));
+    QStringList address;
+    for (const std::string &part : {s.storeroom.street, s.storeroom.postalCode, s.storeroom.town})
+        if (!part.empty())
+            address << QString::fromStdString(part);
+    lines << tr("Storeroom: %1; place on the map %2")
+                 .arg(address.isEmpty() ? notKnown() : address.join(QStringLiteral(", ")),
+                      s.storeroom.point ? tr("known") : notKnown());
+    if (s.isInvented)
+        lines << desk::inventedMark();
+    facts_->setText(lines.join(QLatin1Char('\n')));
+}
+
+void SettingsPage::showAudit() {
+    if (tabs_->currentWidget() != auditPage_ || !session().isOpen())
+        return;
+    const auto entries = session().desk().audit(kAuditShown);
+    if (!entries) {
+        Ask::problem(this, entries.error());
+        return;
+    }
+    std::vector<AuditEntry> rows = *entries;
+    std::ranges::stable_sort(rows, std::greater(), &AuditEntry::number);
+    audit_.setRows(std::move(rows));
+    auditTable_->fitColumns(5);
+}
+
+void SettingsPage::edit(int row) {
+    if (row >= 0 && row < figures_.rowCount() && !session().isReadOnly())
+        editFigure(this, session(), figures_.row(row).info.key);
+}
+
+void SettingsPage::reset() {
+    const int row = figureTable_->currentSourceRow();
+    if (row < 0)
+        return;
+    const SettingInfo info = figures_.row(row).info;
+    AgencySettings settings = session().agency()->settings();
+    settings.set(info.key, info.preset);
+    session().writeOrTell(this, tr("Back to the preset: %1").arg(desk::label(info.key)),
+                          [&](desk::Desk &d) { return d.save(settings); });
 }
 
 } // namespace kitround::ui

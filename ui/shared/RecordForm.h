@@ -82,6 +82,8 @@ public:
             return write(std::move(record));
         };
     }
+    // For fields read by other means: while reading, keeps a problem that stops the save.
+    void addReadFault(Problem problem) { readFaults_.push_back(std::move(problem)); }
     void setSaveText(const QString &text);
     void addButton(const QString &objectName, const QString &text, std::function<void()> clicked);
     void showProblem(const Problem &problem);

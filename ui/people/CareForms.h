@@ -1,0 +1,25 @@
+#pragma once
+// Shorter steps in a patient's care: holds, leaving service, a catheter in and out, a count of the home.
+// Each is true when something was stored. Records come by value: the agency may be reloaded under an open
+// form.
+#include "core/desk/Desk.h"
+
+#include <QString>
+
+class QWidget;
+
+namespace kitround::ui {
+
+class Session;
+
+bool putOnHold(QWidget *window, Session &session, Patient patient);
+bool endHold(QWidget *window, Session &session, Patient patient, Hold hold);
+bool leaveService(QWidget *window, Session &session, Patient patient);
+bool editCatheter(QWidget *window, Session &session, Catheter catheter);
+bool takeCatheterOut(QWidget *window, Session &session, Catheter catheter);
+bool countAtHome(QWidget *window, Session &session, PatientId patient);
+
+// What stopped, in words, with what somebody still has to do.
+QString exitEffectText(const desk::ExitEffect &effect, const desk::Agency &agency);
+
+} // namespace kitround::ui

@@ -1,0 +1,138 @@
+#include "ui/people/NurseForm.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
+
+#include <QLineEdit>
+
+namespace kitround::ui {
+namespace {
+
+constexpr qint64 kNone = -1;
+constexpr std::int64_t kMlPerLitre = 1000;
+
+std::vector<Choice> genderChoices() {
+    std::vector<Choice> choices = {{notKnown(), kNone}};
+    for (const Gender g : {Gender::Female, Gender::Male, Gender::Other})
+        choices.push_back({genderText(g), static_cast<qint64>(g)});
+    return choices;
+}
+
+ListEditor *makeSkills(const Nurse &nurse, QWidget *parent) {
+    std::vector<Choice> choices;
+    for (int i = 0; i < kSkillCount; ++i)
+        choices.push_back({desk::words(static_cast<Skill>(i)), i});
+    auto *editor = new ListEditor(QObject::tr("Add a skill"),
+                                  {{.name = QObject::tr("Skill"), .choices = choices, .width = 200},
+                                   {.name = QObject::tr("Valid until, YYYY-MM-DD"), .width = 170}},
+                                  parent);
+    for (const SkillGrant &grant : nurse.skills)
+        editor->addRow(
+            {QString::number(static_cast<int>(grant.skill)),
+             grant.expiresOn ? QString::fromStdString(grant.expiresOn->plusDays(-1).toIso()) : QString()});
+    return editor;
+}
+
+std::vector<SkillGrant> readSkills(RecordForm &form, const ListEditor &editor) {
+    std::vector<SkillGrant> skills;
+    for (int i = 0; i < editor.rowCount(); ++i) {
+        SkillGrant grant;
+        grant.skill = static_cast<Skill>(editor.choice(i, 0));
+        const std::string text = editor.text(i, 1).toStdString();
+        if (const auto last = Date::fromIso(text))
+            grant.expiresOn = last->plusDays(1); // the form says the last valid day
+        else if (!text.empty())
+            form.addReadFault({ProblemCode::NotADate, "skills", {text}, i + 1});
+        skills.push_back(grant);
+    }
+    return skills;
+}
+
+void addWho(RecordForm &form, const Nurse &nurse) {
+    form.addText("code", QObject::tr("Reference"), nurse.code);
+    form.addText("family_name", QObject::tr("Family name"), nurse.familyName);
+    form.addText("given_name", QObject::tr("Given name"), nurse.givenName);
+    form.addText("phone", QObject::tr("Phone"), nurse.phone);
+    form.addChoice("credential", QObject::tr("Credential"),
+                   choicesOf({Credential::RegisteredNurse, Credential::PracticalNurse, Credential::Aide},
+                             [](Credential c) { return desk::words(c); }),
+                   static_cast<qint64>(nurse.credential));
+    form.addChoice("gender", QObject::tr("Gender"), genderChoices(),
+                   nurse.gender ? static_cast<qint64>(*nurse.gender) : kNone);
+    form.addText("languages", QObject::tr("Languages"), languagesText(nurse.languages))
+        ->setPlaceholderText(QObject::tr("en, es: the preferred first"));
+    form.addCheck("is_active", QObject::tr("Works here now"), nurse.isActive);
+}
+
+void addWork(RecordForm &form, const Nurse &nurse) {
+    form.addNumber("contract_min", QObject::tr("Contract a week"), nurse.contractPerWeek.count(),
+                   QObject::tr("min (2400 is 40 h)"));
+    form.addNumber("most_visits_a_day", QObject::tr("Most visits a day"), nurse.mostVisitsADay,
+                   QObject::tr("visits"));
+    form.addNumber("car_space_l", QObject::tr("Car space for supplies"), nurse.carSpaceMl / kMlPerLitre,
+                   QObject::tr("L"));
+    form.addCheck("overtime_exempt", QObject::tr("Exempt from overtime"), nurse.overtimeExempt);
+    form.addHeading(QObject::tr("Where the day starts and ends"));
+    form.addCheck("starts_at_storeroom", QObject::tr("Starts at the storeroom"), nurse.startsAtStoreroom);
+    addAddress(form, nurse.base);
+}
+
+Nurse readNurse(RecordForm &form, Nurse record, const ListEditor &skills) {
+    record.code = form.textOf("code");
+    record.familyName = form.textOf("family_name");
+    record.givenName = form.textOf("given_name");
+    record.phone = form.textOf("phone");
+    record.credential = static_cast<Credential>(form.choiceOf("credential"));
+    const qint64 gender = form.choiceOf("gender");
+    record.gender = gender == kNone ? std::nullopt : std::optional(static_cast<Gender>(gender));
+    record.languages = readLanguages(form, "languages");
+    record.isActive = form.checkOf("is_active");
+    record.skills = readSkills(form, skills);
+    record.contractPerWeek = Minutes::of(form.neededNumberOf("contract_min"));
+    record.mostVisitsADay =
+        static_cast<int>(std::clamp<std::int64_t>(form.neededNumberOf("most_visits_a_day"), -1, 1000));
+    const std::int64_t litres = form.neededNumberOf("car_space_l");
+    // A part of a litre that a form cannot show is kept where nobody changed the figure.
+    if (litres != record.carSpaceMl / kMlPerLitre)
+        record.carSpaceMl = std::clamp<std::int64_t>(litres, -1, 1'000'000) * kMlPerLitre;
+    record.overtimeExempt = form.checkOf("overtime_exempt");
+    record.startsAtStoreroom = form.checkOf("starts_at_storeroom");
+    record.base = readAddress(form, record.base);
+    return record;
+}
+
+} // namespace
+
+std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse) {
+    RecordForm form(nurse.id.isSet() ? QObject::tr("Nurse: %1").arg(desk::personName(nurse))
+                                     : QObject::tr("New nurse"),
+                    window);
+    form.addPage(QObject::tr("Who"));
+    addWho(form, nurse);
+    form.addPage(QObject::tr("Skills"));
+    auto *skills = makeSkills(nurse, &form);
+    form.addWidget("skills", QObject::tr("Signed off for"), skills);
+    form.addNote(
+        QObject::tr("A skill counts up to and including its last valid day; empty does not expire."));
+    form.addPage(QObject::tr("Work and start"));
+    addWork(form, nurse);
+    std::optional<NurseId> stored;
+    form.onSave([&] { return readNurse(form, nurse, *skills); },
+                [&](const Nurse &record) -> std::optional<Problem> {
+                    const auto problem =
+                        session.write(QObject::tr("Saved the record of %1").arg(desk::personName(record)),
+                                      [&](desk::Desk &d) {
+                                          auto saved = d.save(record);
+                                          if (saved)
+                                              stored = saved->id;
+                                          return saved;
+                                      });
+                    return problem ? std::optional(atField(*problem, {"car_space_ml"}, "car_space_l"))
+                                   : std::nullopt;
+                });
+    form.exec();
+    return stored;
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,110 @@
+#include "ui/people/OrderPreview.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Look.h"
+
+#include <QGridLayout>
+#include <QLabel>
+#include <QPushButton>
+
+namespace kitround::ui {
+namespace {
+
+QString dateOrUnknown(const std::optional<Date> &date, Date today) {
+    return date ? desk::dayText(*date, today) : notKnown();
+}
+
+QString drainsText(const std::vector<Date> &drains) {
+    if (drains.empty())
+        return QObject::tr("none on named days");
+    QStringList days;
+    for (const Date on : drains)
+        days << desk::dayText(on);
+    return days.join(QStringLiteral(", "));
+}
+
+} // namespace
+
+OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, Date today, QWidget *parent)
+    : QDialog(parent) {
+    setObjectName(QStringLiteral("orderPreview"));
+    setWindowTitle(tr("What the new order changes"));
+    auto *layout = new QVBoxLayout(this);
+    layout->setSpacing(Look::kBetween);
+    auto *title = new QLabel(
+        tr("From %1: %2").arg(desk::dayText(preview.order.start, today), desk::words(preview.order.pattern)),
+        this);
+    title->setFont(Look::titleFont());
+    title->setWordWrap(true);
+    layout->addWidget(title);
+    if (preview.endsOrder)
+        layout->addWidget(
+            new QLabel(tr("The order in force ends: %1").arg(desk::words(preview.endsOrder->pattern)), this));
+
+    auto *grid = new QGridLayout;
+    grid->setHorizontalSpacing(24);
+    addLine(grid, {}, tr("Before"), tr("After"));
+    const auto &b = preview.before;
+    const auto &a = preview.after;
+    const auto number = [](double value) { return QString::number(value, 'f', 1); };
+    addLine(grid, tr("Drains a week"), number(b.drainsPerWeek), number(a.drainsPerWeek));
+    addLine(grid, tr("Supply ends"), dateOrUnknown(b.supplyEnds, today), dateOrUnknown(a.supplyEnds, today));
+    addLine(grid, tr("Run-out, middle estimate"), dateOrUnknown(b.runOutP50, today),
+            dateOrUnknown(a.runOutP50, today));
+    addLine(grid, tr("Refill by"), dateOrUnknown(b.refillBy, today), dateOrUnknown(a.refillBy, today));
+    addLine(grid, tr("Visits due in the week after"), QString::number(b.visitsDueNextWeek),
+            QString::number(a.visitsDueNextWeek));
+    addLine(grid, tr("Points of those visits"), number(b.pointsNextWeek), number(a.pointsNextWeek));
+    addLine(grid, tr("Drains, next 14 days"), drainsText(b.drains), drainsText(a.drains));
+    grid->setColumnStretch(1, 1);
+    grid->setColumnStretch(2, 1);
+    layout->addLayout(grid);
+
+    for (const Problem &warning : preview.warnings) {
+        auto *label = new QLabel(tr("Please note: %1").arg(desk::words(warning)), this);
+        label->setObjectName(QStringLiteral("orderWarning"));
+        label->setWordWrap(true);
+        QPalette p = label->palette();
+        p.setColor(QPalette::WindowText, Look::colour(Role::Act));
+        label->setPalette(p);
+        layout->addWidget(label);
+    }
+    auto *note = new QLabel(desk::planningCaution(), this);
+    note->setWordWrap(true);
+    layout->addWidget(note);
+    layout->addStretch(1);
+
+    auto *buttons = new QHBoxLayout;
+    auto *back = new QPushButton(tr("Back to the form"), this);
+    back->setObjectName(QStringLiteral("orderBack"));
+    back->setAutoDefault(false);
+    auto *save = new QPushButton(tr("Save from %1").arg(desk::dayText(preview.order.start, today)), this);
+    save->setObjectName(QStringLiteral("orderSave"));
+    save->setProperty("isMain", true);
+    save->setDefault(true);
+    buttons->addStretch(1);
+    buttons->addWidget(back);
+    buttons->addWidget(save);
+    layout->addLayout(buttons);
+    connect(back, &QPushButton::clicked, this, &QDialog::reject);
+    connect(save, &QPushButton::clicked, this, &QDialog::accept);
+    resize(760, 480);
+}
+
+void OrderPreviewDialog::addLine(QGridLayout *grid, const QString &name, const QString &before,
+                                 const QString &after) {
+    const int row = grid->rowCount();
+    int column = 0;
+    for (const QString &text : {name, before, after}) {
+        auto *label = new QLabel(text, this);
+        label->setWordWrap(column > 0);
+        // What changes is bold, so that it is seen without colour.
+        if (name.isEmpty() || (column == 2 && before != after))
+            label->setFont(Look::strongFont());
+        label->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+        grid->addWidget(label, row, column++);
+    }
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,21 @@
+#pragma once
+// What an order change does from its date: figures before and after, warnings, and the one step that saves
+// it.
+#include "core/desk/Desk.h"
+
+#include <QDialog>
+
+class QGridLayout;
+
+namespace kitround::ui {
+
+class OrderPreviewDialog : public QDialog {
+    Q_OBJECT
+public:
+    OrderPreviewDialog(const desk::OrderChangePreview &preview, Date today, QWidget *parent);
+
+private:
+    void addLine(QGridLayout *grid, const QString &name, const QString &before, const QString &after);
+};
+
+} // namespace kitround::ui

@@ -1,0 +1,199 @@
+#include "ui/people/OrdersTab.h"
+
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Words.h"
+#include "ui/people/CareForms.h"
+#include "ui/people/DrainOrderForm.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/RowsModel.h"
+
+#include <QLabel>
+#include <QScrollArea>
+
+namespace kitround::ui {
+namespace {
+
+std::vector<RowsColumn<DrainOrder>> historyColumns(Date today) {
+    return {
+        {.head = QObject::tr("From"),
+         .text = [today](const DrainOrder &o) { return desk::dayText(o.start, today); },
+         .sortBy = [](const DrainOrder &o) { return QVariant(qlonglong(o.start.dayNumber())); }},
+        {.head = QObject::tr("Until"),
+         .text =
+             [today](const DrainOrder &o) {
+                 return o.end ? desk::dayText(*o.end, today) : QObject::tr("in force");
+             },
+         .sortBy =
+             [](const DrainOrder &o) { return QVariant(qlonglong(o.end ? o.end->dayNumber() : 1'000'000)); }},
+        {.head = QObject::tr("Order"), .text = [](const DrainOrder &o) { return desk::words(o.pattern); }},
+        {.head = QObject::tr("Most, mL"),
+         .text =
+             [](const DrainOrder &o) {
+                 return o.mostPerSession ? QString::number(o.mostPerSession->count())
+                                         : QObject::tr("none named");
+             },
+         .sortBy =
+             [](const DrainOrder &o) {
+                 return QVariant(qlonglong(o.mostPerSession ? o.mostPerSession->count() : -1));
+             },
+         .isNumber = true},
+        {.head = QObject::tr("Prescriber"),
+         .text = [](const DrainOrder &o) { return QString::fromStdString(o.prescriber); }},
+    };
+}
+
+QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
+    if (!card.order)
+        return QObject::tr("No drain order is in force. Enter what the prescriber ordered.");
+    const DrainOrder &order = *card.order;
+    QStringList lines;
+    lines << QObject::tr("Order since %1: %2")
+                 .arg(desk::dayText(order.start, agency.today()), desk::words(order.pattern));
+    lines << (order.mostPerSession
+                  ? QObject::tr("At most %1 mL in one session").arg(order.mostPerSession->count())
+                  : QObject::tr("No maximum on the order: ask the prescriber"));
+    QString supplies = QObject::tr("Kit: %1").arg(itemName(agency.index(), order.kit));
+    if (order.extraBottle)
+        supplies += QObject::tr("; further bottle: %1").arg(itemName(agency.index(), *order.extraBottle));
+    lines << supplies;
+    lines << QObject::tr("Prescriber: %1%2")
+                 .arg(order.prescriber.empty() ? notKnown() : QString::fromStdString(order.prescriber),
+                      order.isVerbal && !order.signedOn ? QObject::tr("; by word of mouth, not signed yet")
+                                                        : QString());
+    if (!order.callParameters.empty())
+        lines << QObject::tr("Call when: %1").arg(QString::fromStdString(order.callParameters));
+    return lines.join(QLatin1Char('\n'));
+}
+
+QString drainsText(const desk::CatheterCard &card, Date today) {
+    QStringList days;
+    for (const Date day : card.plannedDrains)
+        days << desk::dayText(day);
+    const QString last =
+        card.lastDrain ? desk::dayText(*card.lastDrain, today) : QObject::tr("none in the log");
+    const QString next =
+        card.nextDrain ? desk::dayText(*card.nextDrain, today) : QObject::tr("not on a named day");
+    return QObject::tr("Last drain: %1. Next drain: %2.").arg(last, next) +
+           (days.isEmpty() ? QString()
+                           : QObject::tr("\nNext 14 days: %1").arg(days.join(QStringLiteral(", "))));
+}
+
+QString headText(const Catheter &c, const desk::Agency &agency) {
+    QString text = desk::catheterText(c);
+    text += c.removedAt
+                ? QObject::tr(" (out since %1)")
+                      .arg(desk::dayText(desk::localTimeOf(agency, *c.removedAt).date, agency.today()))
+                : QString();
+    text += QObject::tr(", inserted %1")
+                .arg(c.insertedOn ? desk::dayText(*c.insertedOn, agency.today())
+                                  : QObject::tr("on a day not known"));
+    if (!c.connector.empty())
+        text += QObject::tr(", connector class %1").arg(QString::fromStdString(c.connector));
+    return text;
+}
+
+} // namespace
+
+OrdersTab::OrdersTab(Session &session, QWidget *parent) : RecordTab(session, parent) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *row = new QHBoxLayout;
+    add_ = addButton(row, QStringLiteral("catheterAdd"), tr("Add catheter…"), [this] {
+        Catheter catheter;
+        catheter.patient = patientId();
+        editCatheter(this, this->session(), catheter);
+    });
+    row->addStretch(1);
+    layout->addLayout(row);
+    auto *area = new QScrollArea(this);
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    auto *content = new QWidget(area);
+    cards_ = new QVBoxLayout(content);
+    cards_->setContentsMargins(0, 0, 0, 0);
+    cards_->setSpacing(Look::kBetween);
+    area->setWidget(content);
+    layout->addWidget(area, 1);
+}
+
+void OrdersTab::addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &card) {
+    auto *row = new QHBoxLayout;
+    const Catheter catheter = *card.catheter;
+    const std::optional<DrainOrder> order = card.order ? std::optional(*card.order) : std::nullopt;
+    const bool isInPlace = !catheter.removedAt;
+    const auto add = [&](const QString &name, const QString &text, auto slot) {
+        QPushButton *button = addButton(row, name, text, slot);
+        button->setEnabled(!session().isReadOnly());
+        button->setAccessibleDescription(desk::catheterText(catheter));
+        return button;
+    };
+    if (isInPlace)
+        add(QStringLiteral("orderNew"), tr("New drain order…"), [this, catheter, order] {
+            newDrainOrder(this, session(), catheter.id, order ? &*order : nullptr);
+        });
+    add(QStringLiteral("catheterEdit"), tr("Edit catheter…"),
+        [this, catheter] { editCatheter(this, session(), catheter); });
+    if (isInPlace)
+        add(QStringLiteral("catheterOut"), tr("Catheter out…"),
+            [this, catheter] { takeCatheterOut(this, session(), catheter); });
+    row->addStretch(1);
+    layout->addLayout(row);
+}
+
+QWidget *OrdersTab::makeCard(const desk::CatheterCard &card) {
+    const desk::AgencyPtr agency = session().agency();
+    auto *frame = new QFrame(this);
+    frame->setFrameShape(QFrame::StyledPanel);
+    frame->setObjectName(QStringLiteral("catheterCard"));
+    auto *layout = new QVBoxLayout(frame);
+    const auto label = [&](const QString &text) {
+        auto *l = new QLabel(text, frame);
+        l->setWordWrap(true);
+        l->setTextInteractionFlags(Qt::TextSelectableByMouse);
+        layout->addWidget(l);
+        return l;
+    };
+    label(headText(*card.catheter, *agency))->setFont(Look::strongFont());
+    label(orderText(card, *agency));
+    if (!card.catheter->removedAt)
+        label(drainsText(card, agency->today()));
+    addCardButtons(layout, card);
+    if (!card.history.empty()) {
+        std::vector<DrainOrder> history;
+        for (auto order = card.history.rbegin(); order != card.history.rend(); ++order)
+            history.push_back(**order);
+        auto *table =
+            new DenseTable(QStringLiteral("orderHistory"), tr("Drain orders of this catheter"), frame);
+        auto *model = new RowsModel<DrainOrder>(historyColumns(agency->today()), table);
+        const int rows = static_cast<int>(history.size());
+        model->setRows(std::move(history));
+        table->setModel(new RowsProxy(model, table));
+        table->fitColumns(2);
+        table->setFixedHeight(std::min(rows + 1, 6) * Look::kHit + 8);
+        layout->addWidget(table);
+    }
+    return frame;
+}
+
+void OrdersTab::fill() {
+    while (QLayoutItem *item = cards_->takeAt(0)) {
+        if (QWidget *widget = item->widget()) {
+            widget->hide();
+            widget->deleteLater(); // a button in it may be what led here
+        }
+        delete item;
+    }
+    const Patient *p = patient();
+    if (!p)
+        return;
+    add_->setEnabled(!session().isReadOnly() && isOnService(p->status));
+    const auto cards = desk::catheterCards(*session().agency(), p->id);
+    if (cards.empty())
+        cards_->addWidget(new QLabel(tr("No catheter yet. Add it, then enter its drain order."), this));
+    for (const desk::CatheterCard &card : cards)
+        cards_->addWidget(makeCard(card));
+    cards_->addStretch(1);
+}
+
+} // namespace kitround::ui

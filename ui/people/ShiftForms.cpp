@@ -1,0 +1,118 @@
+#include "ui/people/ShiftForms.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
+
+namespace kitround::ui {
+namespace {
+
+Minutes neededTime(RecordForm &form, const std::string &field) {
+    const auto time = form.timeOf(field);
+    if (!time && form.textOf(field).empty())
+        form.addReadFault({ProblemCode::Missing, field});
+    return time.value_or(Minutes());
+}
+
+std::optional<Minutes> preset(bool isStored, Minutes value) {
+    return isStored ? std::optional(value) : std::nullopt;
+}
+
+} // namespace
+
+bool editShift(QWidget *window, Session &session, ShiftPattern shift) {
+    const bool isStored = shift.id.isSet();
+    RecordForm form(isStored ? QObject::tr("Shift") : QObject::tr("New shift"), window);
+    std::vector<Choice> days;
+    for (const Weekday day : kAllWeekdays)
+        days.push_back({desk::words(day), static_cast<qint64>(day)});
+    form.addChoice("weekday", QObject::tr("Every"), days, static_cast<qint64>(shift.weekday));
+    form.addTime("from", QObject::tr("From"), preset(isStored, shift.from));
+    form.addTime("to", QObject::tr("Until"), preset(isStored, shift.to));
+    form.addNumber("break_min", QObject::tr("Break"), shift.breakLength.count(),
+                   QObject::tr("min; 0 is none"));
+    const bool hasBreak = !shift.breakLength.isZero();
+    form.addTime("break_from", QObject::tr("Break not before"), preset(hasBreak, shift.breakFrom));
+    form.addTime("break_to", QObject::tr("Break over by"), preset(hasBreak, shift.breakTo));
+    form.addCheck("is_on_call", QObject::tr("On call: may be asked, is not planned"), shift.isOnCall);
+    form.addDate("valid_from", QObject::tr("Valid from"), isStored ? shift.validFrom : session.today(),
+                 session.today());
+    form.addDate("valid_to", QObject::tr("Until, not including"), shift.validTo, session.today());
+    form.onSave(
+        [&] {
+            ShiftPattern record = shift;
+            record.weekday = static_cast<Weekday>(form.choiceOf("weekday"));
+            record.from = neededTime(form, "from");
+            record.to = neededTime(form, "to");
+            record.breakLength = Minutes::of(form.numberOf("break_min").value_or(0));
+            record.breakFrom = form.timeOf("break_from").value_or(Minutes());
+            record.breakTo = form.timeOf("break_to").value_or(Minutes());
+            record.isOnCall = form.checkOf("is_on_call");
+            record.validFrom = form.neededDateOf("valid_from");
+            record.validTo = form.dateOf("valid_to");
+            return record;
+        },
+        [&](const ShiftPattern &record) {
+            return session.write(QObject::tr("Saved a shift"), [&](desk::Desk &d) { return d.save(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool editExtraShift(QWidget *window, Session &session, ExtraShift shift) {
+    const bool isStored = shift.id.isSet();
+    RecordForm form(isStored ? QObject::tr("Extra shift") : QObject::tr("New extra shift"), window);
+    form.addDate("on", QObject::tr("On"), isStored ? shift.on : session.today(), session.today());
+    form.addTime("from", QObject::tr("From"), preset(isStored, shift.from));
+    form.addTime("to", QObject::tr("Until"), preset(isStored, shift.to));
+    form.addCheck("replaces_pattern", QObject::tr("In place of the usual shift of that day"),
+                  shift.replacesPattern);
+    form.addCheck("is_on_call", QObject::tr("On call: may be asked, is not planned"), shift.isOnCall);
+    form.onSave(
+        [&] {
+            ExtraShift record = shift;
+            record.on = form.neededDateOf("on");
+            record.from = neededTime(form, "from");
+            record.to = neededTime(form, "to");
+            record.replacesPattern = form.checkOf("replaces_pattern");
+            record.isOnCall = form.checkOf("is_on_call");
+            return record;
+        },
+        [&](const ExtraShift &record) {
+            return session.write(QObject::tr("Saved an extra shift"),
+                                 [&](desk::Desk &d) { return d.save(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
+    const bool isStored = off.id.isSet();
+    RecordForm form(isStored ? QObject::tr("Time off") : QObject::tr("New time off"), window);
+    form.addChoice(
+        "kind", QObject::tr("Kind"),
+        choicesOf({TimeOffKind::Leave, TimeOffKind::Sick, TimeOffKind::Training, TimeOffKind::Other},
+                  [](TimeOffKind k) { return desk::words(k); }),
+        static_cast<qint64>(off.kind));
+    form.addDate("from", QObject::tr("First day off"), isStored ? off.from : session.today(),
+                 session.today());
+    form.addDate("to", QObject::tr("First day back"), isStored ? std::optional(off.to) : std::nullopt,
+                 session.today());
+    form.addLongText("note", QObject::tr("Note"), off.note);
+    form.addNote(
+        QObject::tr("Visits already planned in these days are shown under Today as needing another nurse."));
+    form.onSave(
+        [&] {
+            TimeOff record = off;
+            record.kind = static_cast<TimeOffKind>(form.choiceOf("kind"));
+            record.from = form.neededDateOf("from");
+            record.to = form.neededDateOf("to");
+            record.note = form.textOf("note");
+            return record;
+        },
+        [&](const TimeOff &record) {
+            return session.write(QObject::tr("Saved time off"),
+                                 [&](desk::Desk &d) { return d.save(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+} // namespace kitround::ui

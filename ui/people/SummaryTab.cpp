@@ -1,0 +1,180 @@
+#include "ui/people/SummaryTab.h"
+
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Words.h"
+#include "ui/people/CareForms.h"
+#include "ui/people/PatientForm.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Look.h"
+
+#include <QLabel>
+#include <QScrollArea>
+
+namespace kitround::ui {
+namespace {
+
+class Facts { // "name: value" lines as a table
+public:
+    void add(const QString &name, const QString &value) {
+        const QString shown = value.isEmpty() ? QStringLiteral("<i>%1</i>").arg(notKnown().toHtmlEscaped())
+                                              : value.toHtmlEscaped();
+        html_ +=
+            QStringLiteral(
+                "<tr><td style='padding:2px 24px 2px 0'>%1</td><td style='padding:2px 0'>%2</td></tr>")
+                .arg(name.toHtmlEscaped(), QString(shown).replace(QLatin1Char('\n'), QStringLiteral("<br>")));
+    }
+    QString html() const { return QStringLiteral("<table>%1</table>").arg(html_); }
+
+private:
+    QString html_;
+};
+
+QString addressText(const Address &address) {
+    QStringList parts;
+    for (const std::string &part : {address.street, address.postalCode, address.town})
+        if (!part.empty())
+            parts << QString::fromStdString(part);
+    return parts.join(QStringLiteral(", "));
+}
+
+QString windowsText(const Patient &patient) {
+    if (patient.windows.empty())
+        return QObject::tr("any time of the visiting day");
+    QStringList lines;
+    for (const VisitWindow &w : patient.windows)
+        lines << QObject::tr("%1 %2 to %3, %4")
+                     .arg(desk::words(w.weekday), desk::timeText(w.from), desk::timeText(w.to),
+                          w.isHard ? QObject::tr("only then") : QObject::tr("if possible"));
+    return lines.join(QLatin1Char('\n'));
+}
+
+QString nurseText(const SnapshotIndex &index, const std::optional<NurseId> &id) {
+    const Nurse *nurse = id ? index.nurse(*id) : nullptr;
+    return nurse ? desk::personName(*nurse) : QObject::tr("none named");
+}
+
+QString allergiesText(const Patient &patient) {
+    if (patient.allergies.empty())
+        return QObject::tr("none recorded");
+    QStringList names;
+    for (const Material m : patient.allergies)
+        names << desk::words(m);
+    return names.join(QStringLiteral(", "));
+}
+
+void addCare(Facts &facts, const Patient &p, const desk::Agency &agency) {
+    const auto instant = [&](const std::optional<Instant> &at) {
+        return at ? desk::momentText(desk::localTimeOf(agency, *at)) : QString();
+    };
+    const Hold *hold = agency.index().holdOn(p.id, agency.today());
+    facts.add(QObject::tr("Status"), hold ? QObject::tr("%1; on hold: %2 since %3")
+                                                .arg(desk::words(p.status), desk::words(hold->kind),
+                                                     desk::dayText(hold->from, agency.today()))
+                                          : desk::words(p.status));
+    facts.add(QObject::tr("Referred"), instant(p.referredAt));
+    if (p.homeFrom)
+        facts.add(QObject::tr("Home from"), instant(p.homeFrom));
+    facts.add(QObject::tr("Start of care"),
+              p.startOfCare ? desk::dayText(*p.startOfCare, agency.today()) : QString());
+    if (p.exitedAt)
+        facts.add(QObject::tr("Left service"),
+                  QObject::tr("%1. %2").arg(instant(p.exitedAt), QString::fromStdString(p.exitReason)));
+    facts.add(QObject::tr("In an emergency"), desk::words(p.emergencyPriority));
+    facts.add(QObject::tr("Acuity"), desk::words(p.acuity));
+    facts.add(QObject::tr("Allergic to"), allergiesText(p));
+    facts.add(QObject::tr("Patient drains"), desk::words(p.patientCompetence));
+    facts.add(QObject::tr("Caregiver drains"), desk::words(p.caregiverCompetence));
+    facts.add(QObject::tr("Seen on"),
+              p.competenceOn ? desk::dayText(*p.competenceOn, agency.today()) : QString());
+}
+
+QString factsHtml(const Patient &p, const desk::Agency &agency) {
+    const SnapshotIndex &index = agency.index();
+    Facts facts;
+    facts.add(QObject::tr("Reference"), QString::fromStdString(p.code));
+    addCare(facts, p, agency);
+    facts.add(QObject::tr("Main nurse"), nurseText(index, p.primaryNurse));
+    facts.add(QObject::tr("Second nurse"), nurseText(index, p.backupNurse));
+    QStringList barred;
+    for (const NurseId nurse : p.barredNurses)
+        barred << nurseText(index, nurse);
+    if (!barred.isEmpty())
+        facts.add(QObject::tr("Never to be sent"), barred.join(QStringLiteral("; ")));
+    facts.add(QObject::tr("Nurses a visit"),
+              p.needsTwoNurses ? QObject::tr("always two") : QObject::tr("one"));
+    facts.add(QObject::tr("Date of birth"), p.bornOn ? QString::fromStdString(p.bornOn->toIso()) : QString());
+    facts.add(QObject::tr("Gender"), genderText(p.gender));
+    facts.add(QObject::tr("Phone"), QString::fromStdString(p.phone));
+    facts.add(QObject::tr("Address"), addressText(p.address));
+    facts.add(QObject::tr("Place on the map"), p.address.point ? QObject::tr("known") : QString());
+    facts.add(QObject::tr("How to get in"), p.address.accessNotes.empty()
+                                                ? QObject::tr("no notes")
+                                                : QString::fromStdString(p.address.accessNotes));
+    facts.add(QObject::tr("Languages"), QString::fromStdString(languagesText(p.languages)));
+    facts.add(QObject::tr("Can be visited"), windowsText(p));
+    const Payer *payer = index.payer(p.payer);
+    facts.add(QObject::tr("Payer"), payer ? QString::fromStdString(payer->name) : QString());
+    facts.add(QObject::tr("Courier"), p.allowsCourier ? QObject::tr("may bring supplies")
+                                                      : QObject::tr("no courier; with a visit only"));
+    if (!p.notes.empty())
+        facts.add(QObject::tr("Notes"), QString::fromStdString(p.notes));
+    return facts.html();
+}
+
+} // namespace
+
+SummaryTab::SummaryTab(Session &session, QWidget *parent) : RecordTab(session, parent) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *row = new QHBoxLayout;
+    edit_ = addButton(row, QStringLiteral("patientEdit"), tr("Edit…"), [this] {
+        if (const Patient *p = this->patient())
+            editPatient(this, this->session(), *p);
+    });
+    hold_ = addButton(row, QStringLiteral("patientHold"), tr("Put on hold…"), [this] {
+        if (const Patient *p = this->patient())
+            putOnHold(this, this->session(), *p);
+    });
+    endHold_ = addButton(row, QStringLiteral("patientEndHold"), tr("End the hold…"), [this] {
+        const Patient *p = this->patient();
+        const desk::AgencyPtr agency = this->session().agency();
+        if (const Hold *hold = p ? agency->index().holdOn(p->id, agency->today()) : nullptr)
+            endHold(this, this->session(), *p, *hold);
+    });
+    leave_ = addButton(row, QStringLiteral("patientExit"), tr("Leaves service…"), [this] {
+        if (const Patient *p = this->patient())
+            leaveService(this, this->session(), *p);
+    });
+    row->addStretch(1);
+    layout->addLayout(row);
+    auto *area = new QScrollArea(this);
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    facts_ = new QLabel(area);
+    facts_->setObjectName(QStringLiteral("patientFacts"));
+    facts_->setAccessibleName(tr("What is known of the patient"));
+    facts_->setTextFormat(Qt::RichText);
+    facts_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
+    facts_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    facts_->setWordWrap(true);
+    area->setWidget(facts_);
+    layout->addWidget(area, 1);
+}
+
+void SummaryTab::fill() {
+    const Patient *p = patient();
+    if (!p)
+        return;
+    const desk::AgencyPtr agency = session().agency();
+    facts_->setText(factsHtml(*p, *agency));
+    const bool mayWrite = !session().isReadOnly();
+    const bool isOnHold = agency->index().holdOn(p->id, agency->today()) != nullptr;
+    edit_->setEnabled(mayWrite);
+    hold_->setVisible(!isOnHold && isOnService(p->status));
+    endHold_->setVisible(isOnHold);
+    leave_->setVisible(isOnService(p->status));
+    for (QPushButton *button : {hold_, endHold_, leave_})
+        button->setEnabled(mayWrite);
+}
+
+} // namespace kitround::ui

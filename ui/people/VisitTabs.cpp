@@ -1,0 +1,137 @@
+#include "ui/people/VisitTabs.h"
+
+#include "core/desk/views/VisitOrderView.h"
+#include "core/desk/words/Words.h"
+#include "ui/people/VisitOrderForm.h"
+#include "ui/shared/DenseTable.h"
+
+namespace kitround::ui {
+namespace {
+
+std::vector<RowsColumn<VisitOrder>> orderColumns() {
+    using Row = VisitOrder;
+    return {
+        {.head = QObject::tr("Visits"),
+         .text = [](const Row &o) { return desk::notation(o); },
+         .tip = [](const Row &o) { return desk::segmentsText(o.segments); }},
+        {.head = QObject::tr("In words"),
+         .text = [](const Row &o) { return desk::segmentsText(o.segments); }},
+        {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.kind); }},
+        {.head = QObject::tr("From"),
+         .text = [](const Row &o) { return QString::fromStdString(o.start.toIso()); },
+         .tip = [](const Row &o) { return desk::dayText(o.start); }},
+        {.head = QObject::tr("Until, not including"),
+         .text =
+             [](const Row &o) {
+                 return o.end ? QString::fromStdString(o.end->toIso()) : QObject::tr("as the visits run out");
+             }},
+        {.head = QObject::tr("Nurses"),
+         .text = [](const Row &o) { return QString::number(o.twoNurses ? 2 : 1); },
+         .isNumber = true},
+        {.head = QObject::tr("Prescriber"),
+         .text = [](const Row &o) { return QString::fromStdString(o.prescriber); }},
+    };
+}
+
+Date dayOf(const Visit &visit) {
+    return visit.on.value_or(visit.dueFrom);
+}
+
+QString whenText(const Visit &visit) {
+    if (!visit.on)
+        return QObject::tr("due %1 to %2")
+            .arg(desk::dayText(visit.dueFrom), desk::dayText(visit.dueTo.plusDays(-1)));
+    return visit.startAt ? desk::momentText({*visit.on, *visit.startAt}) : desk::dayText(*visit.on);
+}
+
+std::vector<RowsColumn<VisitRow>> visitColumns() {
+    return {
+        {.head = QObject::tr("When"),
+         .text = [](const VisitRow &r) { return whenText(r.visit); },
+         .sortBy = [](const VisitRow &r) { return QVariant(qlonglong(dayOf(r.visit).dayNumber())); }},
+        {.head = QObject::tr("Kind"), .text = [](const VisitRow &r) { return desk::words(r.visit.kind); }},
+        {.head = QObject::tr("Status"),
+         .text =
+             [](const VisitRow &r) {
+                 return r.visit.missReason == MissReason::None
+                            ? desk::words(r.visit.status)
+                            : QStringLiteral("%1: %2").arg(desk::words(r.visit.status),
+                                                           desk::words(r.visit.missReason));
+             }},
+        {.head = QObject::tr("Nurse"), .text = [](const VisitRow &r) { return r.nurse; }},
+        {.head = QObject::tr("Length, min"),
+         .text = [](const VisitRow &r) { return QString::number(r.visit.length.count()); },
+         .sortBy = [](const VisitRow &r) { return QVariant(qlonglong(r.visit.length.count())); },
+         .isNumber = true},
+        {.head = QObject::tr("Note"),
+         .text = [](const VisitRow &r) { return QString::fromStdString(r.visit.note).simplified(); }},
+    };
+}
+
+} // namespace
+
+VisitOrdersTab::VisitOrdersTab(Session &session, QWidget *parent)
+    : RecordTab(session, parent), model_(orderColumns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *row = new QHBoxLayout;
+    add_ = addButton(row, QStringLiteral("visitOrderAdd"), tr("New visit order…"), [this] {
+        VisitOrder order;
+        order.patient = patientId();
+        editVisitOrder(this, this->session(), order);
+    });
+    edit_ = addButton(row, QStringLiteral("visitOrderEdit"), tr("Edit…"),
+                      [this] { edit(table_->currentSourceRow()); });
+    row->addStretch(1);
+    layout->addLayout(row);
+    table_ = new DenseTable(QStringLiteral("visitOrders"), tr("Visit orders"), this);
+    table_->setModel(new RowsProxy(&model_, this));
+    layout->addWidget(table_, 1);
+    connect(table_, &DenseTable::opened, this, &VisitOrdersTab::edit);
+    connect(table_, &DenseTable::currentRowChanged, this,
+            [this](int current) { edit_->setEnabled(current >= 0 && !this->session().isReadOnly()); });
+}
+
+void VisitOrdersTab::edit(int row) {
+    if (row >= 0 && row < model_.rowCount() && !session().isReadOnly())
+        editVisitOrder(this, session(), model_.row(row));
+}
+
+void VisitOrdersTab::fill() {
+    std::vector<VisitOrder> orders;
+    for (const VisitOrder *order : session().agency()->index().visitOrdersOf(patientId()))
+        orders.push_back(*order);
+    std::ranges::stable_sort(orders, std::greater(), &VisitOrder::start);
+    model_.setRows(std::move(orders));
+    table_->fitColumns(1);
+    const Patient *p = patient();
+    add_->setEnabled(p && isOnService(p->status) && !session().isReadOnly());
+    edit_->setEnabled(false);
+}
+
+VisitsTab::VisitsTab(Session &session, QWidget *parent) : RecordTab(session, parent), model_(visitColumns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    table_ = new DenseTable(QStringLiteral("patientVisits"), tr("Visits, past and to come"), this);
+    table_->setModel(new RowsProxy(&model_, this));
+    layout->addWidget(table_, 1);
+}
+
+void VisitsTab::fill() {
+    const SnapshotIndex &index = session().agency()->index();
+    std::vector<VisitRow> rows;
+    for (const Visit *visit : index.visitsOf(patientId())) {
+        VisitRow row{*visit, {}};
+        QStringList nurses;
+        for (const auto &id : {visit->nurse, visit->secondNurse})
+            if (const Nurse *nurse = id ? index.nurse(*id) : nullptr)
+                nurses << desk::personName(*nurse);
+        row.nurse = nurses.join(QStringLiteral(" + "));
+        rows.push_back(std::move(row));
+    }
+    std::ranges::stable_sort(rows, std::greater(), [](const VisitRow &r) { return dayOf(r.visit); });
+    model_.setRows(std::move(rows));
+    table_->fitColumns(5);
+}
+
+} // namespace kitround::ui

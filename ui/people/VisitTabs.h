@@ -1,0 +1,44 @@
+#pragma once
+// What nursing was ordered, and the visits that followed from it.
+#include "ui/people/RecordTab.h"
+#include "ui/shared/RowsModel.h"
+
+namespace kitround::ui {
+
+class DenseTable;
+
+class VisitOrdersTab : public RecordTab {
+    Q_OBJECT
+public:
+    VisitOrdersTab(Session &session, QWidget *parent);
+
+protected:
+    void fill() override;
+
+private:
+    void edit(int row);
+
+    RowsModel<VisitOrder> model_;
+    DenseTable *table_;
+    QPushButton *add_, *edit_;
+};
+
+struct VisitRow {
+    Visit visit;
+    QString nurse;
+};
+
+class VisitsTab : public RecordTab {
+    Q_OBJECT
+public:
+    VisitsTab(Session &session, QWidget *parent);
+
+protected:
+    void fill() override;
+
+private:
+    RowsModel<VisitRow> model_;
+    DenseTable *table_;
+};
+
+} // namespace kitround::ui

@@ -1,0 +1,92 @@
+#include "ui/setup/AgencyForm.h"
+
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
+
+#include <QCheckBox>
+#include <QComboBox>
+#include <QLineEdit>
+
+namespace kitround::ui {
+namespace {
+
+// Zones are names; a choice holds their place in the list.
+std::vector<Choice> zoneChoices(const std::vector<std::string> &names) {
+    std::vector<Choice> choices;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        choices.push_back({QString::fromStdString(names[i]), static_cast<qint64>(i)});
+    return choices;
+}
+
+void addFields(RecordForm &form, const AgencySettings &settings, const std::vector<std::string> &zones) {
+    form.addPage(QObject::tr("Agency"));
+    form.addText("agency_name", QObject::tr("Name"), settings.agencyName);
+    const auto zone = std::ranges::find(zones, settings.timeZone);
+    form.addChoice("time_zone", QObject::tr("Time zone"), zoneChoices(zones), zone - zones.begin());
+    form.addChoice("week_start", QObject::tr("Visit weeks start on"),
+                   choicesOf({Weekday::Sunday, Weekday::Monday}, [](Weekday d) { return desk::words(d); }),
+                   static_cast<qint64>(settings.weekStart));
+    form.addText("currency", QObject::tr("Currency"), settings.currency);
+    form.addWeekdays("visiting_days", QObject::tr("Visiting days"), settings.visitingDays);
+    form.addCheck("holidays_worked", QObject::tr("Visits are made on federal holidays too"),
+                  settings.holidaysAreWorked);
+    form.addText("own_holidays", QObject::tr("Own holidays"), datesText(settings.ownHolidays))
+        ->setPlaceholderText(QObject::tr("YYYY-MM-DD, YYYY-MM-DD"));
+    form.addPage(QObject::tr("Storeroom"));
+    addAddress(form, settings.storeroom);
+}
+
+} // namespace
+
+bool editAgency(QWidget *window, Session &session) {
+    const AgencySettings settings = session.agency()->settings();
+    const std::vector<std::string> zones = desk::zoneNames();
+    RecordForm form(QObject::tr("The agency"), window);
+    addFields(form, settings, zones);
+    form.onSave(
+        [&] {
+            AgencySettings record = settings;
+            record.agencyName = form.textOf("agency_name");
+            const auto zone = static_cast<std::size_t>(form.choiceOf("time_zone"));
+            if (zone < zones.size())
+                record.timeZone = zones[zone];
+            record.weekStart = static_cast<Weekday>(form.choiceOf("week_start"));
+            record.currency = form.textOf("currency");
+            record.visitingDays = form.weekdaysOf("visiting_days");
+            record.holidaysAreWorked = form.checkOf("holidays_worked");
+            record.ownHolidays = readDates(form, "own_holidays");
+            record.storeroom = readAddress(form, settings.storeroom);
+            return record;
+        },
+        [&](const AgencySettings &record) {
+            return session.write(QObject::tr("Saved the agency's facts"),
+                                 [&](desk::Desk &d) { return d.save(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+bool addUser(QWidget *window, Session &session) {
+    RecordForm form(QObject::tr("New user"), window);
+    form.addText("name", QObject::tr("Name"), {});
+    form.addChoice("role", QObject::tr("Role"),
+                   {{QObject::tr("Coordinator"), qint64(UserRole::Coordinator)},
+                    {QObject::tr("Supply clerk"), qint64(UserRole::SupplyClerk)},
+                    {QObject::tr("Nurse manager"), qint64(UserRole::NurseManager)},
+                    {QObject::tr("Nurse"), qint64(UserRole::Nurse)}},
+                   static_cast<qint64>(UserRole::Coordinator));
+    form.onSave(
+        [&] {
+            User user;
+            user.name = form.textOf("name");
+            user.role = static_cast<UserRole>(form.choiceOf("role"));
+            return user;
+        },
+        [&](const User &record) {
+            return session.write(QObject::tr("Added a user"), [&](desk::Desk &d) { return d.save(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+} // namespace kitround::ui

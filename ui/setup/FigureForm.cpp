@@ -1,0 +1,78 @@
+#include "ui/setup/FigureForm.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
+
+#include <QLineEdit>
+
+namespace kitround::ui {
+namespace {
+
+bool isClock(const SettingInfo &info) {
+    return info.unit == "minute of day";
+}
+bool isWeekdays(const SettingInfo &info) {
+    return info.unit == "weekdays";
+}
+QString text(std::string_view view) {
+    return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size()));
+}
+
+std::int64_t readFigure(RecordForm &form, const SettingInfo &info) {
+    const std::string name(info.name);
+    if (isWeekdays(info))
+        return static_cast<std::int64_t>(form.weekdaysOf(name).bits());
+    if (!isClock(info))
+        return form.neededNumberOf(name);
+    const auto time = form.timeOf(name);
+    if (form.textOf(name).empty())
+        form.addReadFault({ProblemCode::Missing, name});
+    return time.value_or(Minutes()).count();
+}
+
+} // namespace
+
+QString figureText(SettingKey key, std::int64_t value) {
+    const SettingInfo &info = infoOf(key);
+    if (isClock(info))
+        return desk::timeText(Minutes::of(value));
+    if (!isWeekdays(info))
+        return QString::number(value);
+    QStringList days;
+    for (const Weekday day : kAllWeekdays)
+        if (WeekdaySet::fromBits(static_cast<unsigned>(value)).contains(day))
+            days << desk::words(day);
+    return days.isEmpty() ? QObject::tr("no day") : days.join(QLatin1Char(' '));
+}
+
+bool editFigure(QWidget *window, Session &session, SettingKey key) {
+    const SettingInfo &info = infoOf(key);
+    const AgencySettings settings = session.agency()->settings();
+    const std::string name(info.name);
+    RecordForm form(desk::label(key), window);
+    if (isWeekdays(info))
+        form.addWeekdays(name, desk::label(key), WeekdaySet::fromBits(static_cast<unsigned>(settings[key])));
+    else if (isClock(info))
+        form.addTime(name, desk::label(key), Minutes::of(settings[key]));
+    else
+        form.addNumber(name, desk::label(key), settings[key], text(info.unit));
+    if (!isWeekdays(info))
+        form.addNote(
+            QObject::tr("From %1 to %2.").arg(figureText(key, info.least), figureText(key, info.most)));
+    form.addNote(QObject::tr("Preset: %1. Source: %2.").arg(figureText(key, info.preset), text(info.source)));
+    form.resize(560, 300);
+    form.onSave(
+        [&] {
+            AgencySettings record = settings;
+            record.set(key, readFigure(form, info));
+            return record;
+        },
+        [&](const AgencySettings &record) {
+            return session.write(QObject::tr("Set: %1").arg(desk::label(key)),
+                                 [&](desk::Desk &d) { return d.save(record); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,246 @@
+#include "ui/shared/FormParts.h"
+
+#include "core/desk/words/Words.h"
+
+#include <QLineEdit>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+std::optional<double> readDegrees(RecordForm &form, const std::string &field) {
+    const QString text = QString::fromStdString(form.textOf(field));
+    if (text.isEmpty())
+        return std::nullopt;
+    bool ok = false;
+    const double value = text.toDouble(&ok);
+    if (!ok)
+        form.addReadFault({ProblemCode::NotANumber, field, {text.toStdString()}});
+    return value;
+}
+
+QStringList commaParts(const std::string &text) {
+    QStringList parts;
+    for (const QString &part : QString::fromStdString(text).split(QLatin1Char(','), Qt::SkipEmptyParts))
+        if (!part.trimmed().isEmpty())
+            parts << part.trimmed();
+    return parts;
+}
+
+} // namespace
+
+void addAddress(RecordForm &form, const Address &address) {
+    form.addText("street", QObject::tr("Street"), address.street);
+    form.addText("town", QObject::tr("Town"), address.town);
+    form.addText("postal_code", QObject::tr("Postal code"), address.postalCode);
+    form.addLongText("access_notes", QObject::tr("How to get in"), address.accessNotes);
+    form.addChoice("area", QObject::tr("Area"),
+                   {{QObject::tr("City"), qint64(AreaKind::Urban)},
+                    {QObject::tr("Suburb"), qint64(AreaKind::Suburban)},
+                    {QObject::tr("Country"), qint64(AreaKind::Rural)}},
+                   static_cast<qint64>(address.area));
+    const auto degrees = [](const std::optional<GeoPoint> &p, double GeoPoint::*part) {
+        return p ? QString::number((*p).*part, 'f', 6).toStdString() : std::string();
+    };
+    form.addText("latitude", QObject::tr("Latitude, degrees north"),
+                 degrees(address.point, &GeoPoint::latitude));
+    form.addText("longitude", QObject::tr("Longitude, degrees east"),
+                 degrees(address.point, &GeoPoint::longitude));
+    form.addChoice("quality", QObject::tr("The point is"),
+                   {{QObject::tr("Exact"), qint64(PointQuality::Exact)},
+                    {QObject::tr("The middle of the street"), qint64(PointQuality::StreetCentre)},
+                    {QObject::tr("The middle of the postal area"), qint64(PointQuality::PostalAreaCentre)}},
+                   static_cast<qint64>(address.quality));
+    form.addNote(QObject::tr("Without coordinates travel times to this place are not known."));
+}
+
+Address readAddress(RecordForm &form, Address address) {
+    address.street = form.textOf("street");
+    address.town = form.textOf("town");
+    address.postalCode = form.textOf("postal_code");
+    address.accessNotes = form.textOf("access_notes");
+    address.area = static_cast<AreaKind>(form.choiceOf("area"));
+    address.quality = static_cast<PointQuality>(form.choiceOf("quality"));
+    const auto latitude = readDegrees(form, "latitude");
+    const auto longitude = readDegrees(form, "longitude");
+    if (latitude.has_value() != longitude.has_value())
+        form.addReadFault({ProblemCode::Missing, latitude ? "longitude" : "latitude"});
+    address.point = latitude && longitude ? std::optional(GeoPoint{*latitude, *longitude}) : std::nullopt;
+    return address;
+}
+
+void addMoment(RecordForm &form, const std::string &field, const QString &label,
+               std::optional<LocalTime> value, Date today) {
+    form.addDate(field, label, value ? std::optional(value->date) : std::nullopt, today);
+    form.addTime(field + "_time", QObject::tr("at"), value ? std::optional(value->minute) : std::nullopt);
+}
+
+std::optional<LocalTime> readMoment(RecordForm &form, const std::string &field) {
+    const auto date = form.dateOf(field);
+    const auto time = form.timeOf(field + "_time");
+    if (!date)
+        return std::nullopt;
+    if (!time && form.textOf(field + "_time").empty())
+        form.addReadFault({ProblemCode::Missing, field + "_time"});
+    return LocalTime{*date, time.value_or(Minutes())};
+}
+
+LocalTime readNeededMoment(RecordForm &form, const std::string &field) {
+    const auto at = readMoment(form, field);
+    if (!at && form.textOf(field).empty())
+        form.addReadFault({ProblemCode::Missing, field});
+    return at.value_or(LocalTime{});
+}
+
+std::string languagesText(const std::vector<std::string> &tags) {
+    QStringList parts;
+    for (const std::string &tag : tags)
+        parts << QString::fromStdString(tag);
+    return parts.join(QStringLiteral(", ")).toStdString();
+}
+
+std::vector<std::string> readLanguages(const RecordForm &form, const std::string &field) {
+    std::vector<std::string> tags;
+    for (const QString &part : commaParts(form.textOf(field)))
+        tags.push_back(part.toStdString());
+    return tags;
+}
+
+std::string datesText(const std::vector<Date> &dates) {
+    QStringList parts;
+    for (const Date date : dates)
+        parts << QString::fromStdString(date.toIso());
+    return parts.join(QStringLiteral(", ")).toStdString();
+}
+
+std::vector<Date> readDates(RecordForm &form, const std::string &field) {
+    std::vector<Date> dates;
+    for (const QString &part : commaParts(form.textOf(field))) {
+        if (const auto date = Date::fromIso(part.toStdString()))
+            dates.push_back(*date);
+        else
+            form.addReadFault({ProblemCode::NotADate, field, {part.toStdString()}});
+    }
+    std::ranges::sort(dates);
+    return dates;
+}
+
+QString moneyEditText(Money amount) {
+    return QStringLiteral("%1.%2")
+        .arg(amount.count() / 100)
+        .arg(amount.count() % 100, 2, 10, QLatin1Char('0'));
+}
+
+std::optional<Money> moneyFromText(const QString &text) {
+    const QStringList parts = text.trimmed().split(QLatin1Char('.'));
+    if (parts.size() > 2 || (parts.size() == 2 && (parts[1].isEmpty() || parts[1].size() > 2)))
+        return std::nullopt;
+    bool wholeOk = false, centsOk = true;
+    const qlonglong whole = parts[0].toLongLong(&wholeOk);
+    const qulonglong cents =
+        parts.size() == 2 ? parts[1].leftJustified(2, QLatin1Char('0')).toULongLong(&centsOk) : 0;
+    // Far above any price that is allowed, so that the multiplication below cannot overflow.
+    if (!wholeOk || !centsOk || whole < 0 || whole > 1'000'000'000'000)
+        return std::nullopt;
+    return Money::of(whole * 100 + static_cast<qlonglong>(cents));
+}
+
+Money readMoney(RecordForm &form, const std::string &field) {
+    const std::string text = form.textOf(field);
+    const auto money = moneyFromText(QString::fromStdString(text));
+    if (!money)
+        form.addReadFault({text.empty() ? ProblemCode::Missing : ProblemCode::NotANumber, field, {text}});
+    return money.value_or(Money());
+}
+
+QListWidget *makeCheckList(const std::vector<Choice> &choices, const std::vector<qint64> &checked,
+                           QWidget *parent) {
+    auto *list = new QListWidget(parent);
+    for (const Choice &choice : choices) {
+        auto *item = new QListWidgetItem(choice.text, list);
+        item->setData(Qt::UserRole, choice.value);
+        item->setFlags(Qt::ItemIsEnabled | Qt::ItemIsSelectable | Qt::ItemIsUserCheckable);
+        const bool isOn = std::ranges::find(checked, choice.value) != checked.end();
+        item->setCheckState(isOn ? Qt::Checked : Qt::Unchecked);
+    }
+    const int rows = std::min(8, static_cast<int>(choices.size()));
+    list->setFixedHeight(std::max(1, rows) * 24 + 8);
+    return list;
+}
+
+std::vector<qint64> checkedOf(const QListWidget &list) {
+    std::vector<qint64> values;
+    for (int i = 0; i < list.count(); ++i)
+        if (list.item(i)->checkState() == Qt::Checked)
+            values.push_back(list.item(i)->data(Qt::UserRole).toLongLong());
+    return values;
+}
+
+Problem atField(Problem problem, const std::vector<std::string> &names, const std::string &field) {
+    const auto rename = [&](Problem &p) {
+        if (std::ranges::find(names, p.field) != names.end())
+            p.field = field;
+    };
+    rename(problem);
+    for (Problem &p : problem.also)
+        rename(p);
+    return problem;
+}
+
+std::vector<Choice> nurseChoices(const Snapshot &agency, const QString &none) {
+    std::vector<Choice> choices;
+    for (const Nurse &nurse : agency.nurses)
+        choices.push_back({nurse.isActive ? desk::personName(nurse)
+                                          : QObject::tr("%1 (no longer active)").arg(desk::personName(nurse)),
+                           nurse.id.value()});
+    std::ranges::stable_sort(choices, {}, &Choice::text);
+    if (!none.isEmpty())
+        choices.insert(choices.begin(), {none, 0});
+    return choices;
+}
+
+std::vector<Choice> itemChoices(const Snapshot &agency, const QString &none, std::optional<ItemKind> kind) {
+    std::vector<Choice> choices;
+    for (const Item &item : agency.items)
+        if (!kind || item.kind == *kind)
+            choices.push_back({QString::fromStdString(item.name), item.id.value()});
+    std::ranges::stable_sort(choices, {}, &Choice::text);
+    if (!none.isEmpty())
+        choices.insert(choices.begin(), {none, 0});
+    return choices;
+}
+
+std::vector<Choice> lotChoices(const Snapshot &agency, const QString &none) {
+    std::vector<Choice> choices;
+    for (const Lot &lot : agency.lots)
+        choices.push_back({QString::fromStdString(lot.number), lot.id.value()});
+    std::ranges::stable_sort(choices, {}, &Choice::text);
+    choices.insert(choices.begin(), {none, 0});
+    return choices;
+}
+
+QString genderText(std::optional<Gender> gender) {
+    if (!gender)
+        return notKnown();
+    switch (*gender) {
+    case Gender::Female:
+        return QObject::tr("Female");
+    case Gender::Male:
+        return QObject::tr("Male");
+    case Gender::Other:
+        return QObject::tr("Other");
+    }
+    return {};
+}
+
+QString itemName(const SnapshotIndex &index, ItemId item) {
+    const Item *found = index.item(item);
+    return found ? QString::fromStdString(found->name) : QObject::tr("an item no longer listed");
+}
+
+QString notKnown() {
+    return QObject::tr("not known");
+}
+
+} // namespace kitround::ui

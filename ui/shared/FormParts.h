@@ -1,0 +1,58 @@
+#pragma once
+// Groups of fields that several forms have: an address, a moment, languages, a check list, money; and the
+// names of the records a form chooses from.
+#include "core/base/Money.h"
+#include "core/records/Snapshot.h"
+#include "ui/shared/ListEditor.h"
+#include "ui/shared/RecordForm.h"
+
+#include <QListWidget>
+
+namespace kitround::ui {
+
+void addAddress(RecordForm &form, const Address &address);
+Address readAddress(RecordForm &form, Address before);
+
+// Fields "<field>" (date) and "<field>_time".
+void addMoment(RecordForm &form, const std::string &field, const QString &label,
+               std::optional<LocalTime> value, Date today);
+// Nothing where the date is empty; a date without a time is a fault at the time.
+std::optional<LocalTime> readMoment(RecordForm &form, const std::string &field);
+LocalTime readNeededMoment(RecordForm &form, const std::string &field);
+
+// Tags parted by commas, the preferred first.
+std::string languagesText(const std::vector<std::string> &tags);
+std::vector<std::string> readLanguages(const RecordForm &form, const std::string &field);
+
+// Dates parted by commas: holidays, closed days.
+std::string datesText(const std::vector<Date> &dates);
+std::vector<Date> readDates(RecordForm &form, const std::string &field);
+
+// "12.50" from minor units and back.
+QString moneyEditText(Money amount);
+std::optional<Money> moneyFromText(const QString &text);
+Money readMoney(RecordForm &form, const std::string &field);
+
+// A list with a box to tick on each line.
+QListWidget *makeCheckList(const std::vector<Choice> &choices, const std::vector<qint64> &checked,
+                           QWidget *parent);
+std::vector<qint64> checkedOf(const QListWidget &list);
+
+// Problems met inside a list are told at the list's own field.
+Problem atField(Problem problem, const std::vector<std::string> &names, const std::string &field);
+
+// Choices; with `none` a first line of value 0.
+std::vector<Choice> nurseChoices(const Snapshot &agency, const QString &none);
+std::vector<Choice> itemChoices(const Snapshot &agency, const QString &none,
+                                std::optional<ItemKind> kind = {});
+std::vector<Choice> lotChoices(const Snapshot &agency, const QString &none);
+template <class RecordId>
+std::optional<RecordId> idOrNone(qint64 value) {
+    return value > 0 ? std::optional(RecordId(value)) : std::nullopt;
+}
+
+QString genderText(std::optional<Gender> gender); // "not known" for none
+QString itemName(const SnapshotIndex &index, ItemId item);
+QString notKnown();
+
+} // namespace kitround::ui

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace kitround::desk {
 namespace {
@@ -74,30 +75,50 @@ void addDrains(Figures &figures, const SnapshotIndex &index) {
     figures.add(SettingKey::PlanVolumeAbdomen, abdomen);
 }
 
-void addReferrals(Figures &figures, const Snapshot &agency) {
-    const auto firstDay = Instant::fromUnixSeconds(agency.logFrom.dayNumber() * 86400);
-    const std::int64_t n = std::ranges::count_if(
-        agency.patients, [&](const Patient &p) { return p.referredAt && *p.referredAt >= firstDay; });
-    const double weeks = static_cast<double>((agency.asOf - agency.logFrom).count()) / 7.0;
-    if (weeks >= 1)
-        figures.add(SettingKey::ReferralsPerWeekHundredths, 100.0 * static_cast<double>(n) / weeks, n);
+// Referrals within the loaded log, or since the first one on record where the agency is younger than that.
+std::optional<LearnedFigure> ownReferrals(const Snapshot &agency) {
+    std::optional<Date> first;
+    std::int64_t n = 0;
+    for (const Patient &patient : agency.patients) {
+        if (!patient.referredAt)
+            continue;
+        const Date on =
+            Date::fromDayNumber(patient.referredAt->unixSeconds() / 86400); // UTC is near enough here
+        first = first ? std::min(*first, on) : on;
+        n += on >= agency.logFrom && on <= agency.asOf ? 1 : 0;
+    }
+    if (n == 0)
+        return std::nullopt;
+    const std::int64_t days = (agency.asOf - std::max(*first, agency.logFrom)).count();
+    if (days < 7)
+        return std::nullopt;
+    const double aWeek = 7.0 * static_cast<double>(n) / static_cast<double>(days);
+    return LearnedFigure{SettingKey::ReferralsPerWeekHundredths, std::llround(100.0 * aWeek), n,
+                         n >= agency.settings[SettingKey::OwnFigureLeastN]};
+}
+
+// Figures that no engine learns by itself.
+std::vector<LearnedFigure> figuresForSettings(const Snapshot &agency) {
+    std::vector<LearnedFigure> own = caseload::ownVisitMinutes(agency);
+    if (const auto referrals = ownReferrals(agency))
+        own.push_back(*referrals);
+    return own;
 }
 
 } // namespace
 
 std::vector<LearnedFigure> ownFigures(const Agency &agency) {
     Figures figures(agency.settings()[SettingKey::OwnFigureLeastN]);
-    for (const LearnedFigure &own : caseload::ownVisitMinutes(agency.snapshot()))
+    for (const LearnedFigure &own : figuresForSettings(agency.snapshot()))
         figures.add(own.key, static_cast<double>(own.value), own.n);
     addLeadTimes(figures, agency.index());
     addDrains(figures, agency.index());
-    addReferrals(figures, agency.snapshot());
     return figures.take();
 }
 
 AgencySettings settingsInUse(const Snapshot &agency) {
     AgencySettings inUse = agency.settings;
-    for (const LearnedFigure &own : caseload::ownVisitMinutes(agency)) {
+    for (const LearnedFigure &own : figuresForSettings(agency)) {
         const SettingInfo &info = infoOf(own.key);
         const bool isSetByHand = agency.settings[own.key] != info.preset;
         if (own.n >= agency.settings[SettingKey::OwnFigureLeastN] && !isSetByHand)

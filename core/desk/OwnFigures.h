@@ -13,7 +13,7 @@ namespace kitround::desk {
 std::vector<LearnedFigure> ownFigures(const Agency &agency);
 
 // The settings engines compute from: `stored` with those own figures in it that no engine learns by itself
-// (visit minutes). Lead times, waste and volumes are learned inside supply and forecast.
+// (visit minutes, referrals a week). Lead times, waste and volumes are learned inside supply and forecast.
 AgencySettings settingsInUse(const Snapshot &agency);
 
 } // namespace kitround::desk

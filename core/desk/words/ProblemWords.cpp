@@ -50,6 +50,19 @@ QString expectedText(const QString &code) {
     return plainly(code);
 }
 
+// A range may have one end only: a date that may not lie in the future, an expiry that is too near.
+QString rangeSentence(const Problem &p) {
+    const auto isGiven = [&](std::size_t k) { return k < p.args.size() && !p.args[k].empty(); };
+    if (isGiven(1) && isGiven(2))
+        return Text::tr("%1 is outside %2 to %3. Enter a value in that range.")
+            .arg(argument(p, 0), argument(p, 1), argument(p, 2));
+    if (isGiven(1))
+        return Text::tr("%1 is before or below %2. Enter that or more.").arg(argument(p, 0), argument(p, 1));
+    if (isGiven(2))
+        return Text::tr("%1 is after or above %2. Enter that or less.").arg(argument(p, 0), argument(p, 2));
+    return Text::tr("%1 is outside what is allowed. Enter another value.").arg(argument(p, 0));
+}
+
 QString fieldSentence(const Problem &p) {
     switch (p.code) {
     case ProblemCode::Missing:
@@ -63,10 +76,7 @@ QString fieldSentence(const Problem &p) {
     case ProblemCode::NotANumber:
         return Text::tr("“%1” is not a whole number. Enter digits only.").arg(argument(p, 0));
     case ProblemCode::OutOfRange:
-        if (p.args.size() < 3)
-            return Text::tr("%1 is outside what is allowed. Enter another value.").arg(argument(p, 0));
-        return Text::tr("%1 is outside %2 to %3. Enter a value in that range.")
-            .arg(argument(p, 0), argument(p, 1), argument(p, 2));
+        return rangeSentence(p);
     case ProblemCode::Negative:
         return Text::tr("%1 is below zero. Enter zero or more.").arg(argument(p, 0));
     case ProblemCode::TooLong:
@@ -182,9 +192,9 @@ QString words(const Problem &problem) {
     if (problem.code == ProblemCode::Negative && problem.field == "stock_movement" &&
         problem.args.size() >= 4)
         return ledgerSentence(problem);
-    const bool mayHaveWord = problem.code == ProblemCode::Conflict ||
-                             problem.code == ProblemCode::NotAllowed ||
-                             problem.code == ProblemCode::FileReadOnly;
+    const bool mayHaveWord =
+        problem.code == ProblemCode::Conflict || problem.code == ProblemCode::NotAllowed ||
+        problem.code == ProblemCode::Infeasible || problem.code == ProblemCode::FileReadOnly;
     QString sentence = mayHaveWord ? stateSentence(problem) : QString();
     if (sentence.isEmpty())
         sentence = fieldSentence(problem);

@@ -87,6 +87,9 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "staff may not sign for the patient. Enter who in the home took it.")},
     {"stored_already", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
     {"stored", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
+    {"too_few",
+     QT_TRANSLATE_NOOP("kitround", "%1: %2 are needed and %3 can be given out. Send fewer, or wait "
+                                   "for the next receipt.")},
     {"use_correction",
      QT_TRANSLATE_NOOP("kitround", "a logged drain is not overwritten. Correct it: the old entry is kept.")},
     {"use_exit", QT_TRANSLATE_NOOP(

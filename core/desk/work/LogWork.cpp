@@ -118,6 +118,9 @@ Result<Desk::Logged> store(store::UnitOfWork &unit, const Agency &agency, const 
     const SnapshotIndex &index = agency.index();
     const Catheter &catheter = *index.catheter(saved->catheter);
     Desk::Logged logged{*saved, {}};
+    const Patient *patient = index.patient(catheter.patient);
+    if (patient && patient->status == CareStatus::Deceased)
+        return logged; // the record is completed; nobody is called about it any more
     for (CallItem &item :
          safety::cautionsOf(*saved, catheter, index.orderInForce(catheter.id, saved->at.date), earlier,
                             agency.snapshot().settings)) {

@@ -31,8 +31,10 @@ Result<void> pauseVisits(store::UnitOfWork &unit, const Agency &agency, const Ho
     for (const Visit *visit : agency.index().visitsOf(hold.patient)) {
         const bool isOpen = visit->status == VisitStatus::Due || visit->status == VisitStatus::Drafted ||
                             visit->status == VisitStatus::Published;
-        if (!isOpen || !visit->on || *visit->on < std::max(hold.from, now.date) ||
-            (hold.to && *visit->on >= *hold.to))
+        if (!isOpen || !visit->on || *visit->on < hold.from || (hold.to && *visit->on >= *hold.to))
+            continue;
+        // The morning's visit of the day of admission took place, or is still to be closed by hand.
+        if (LocalTime{*visit->on, visit->startAt.value_or(Minutes{})} < now)
             continue;
         Visit paused = *visit;
         paused.status = VisitStatus::Cancelled;

@@ -147,7 +147,7 @@ private:
         if (line.quantity.count() <= 0)
             wrong.push_back(problem(ProblemCode::OutOfRange, "quantity",
                                     {std::to_string(line.quantity.count()), "1", ""}));
-        if (line.damaged.isNegative() || line.damaged > line.quantity)
+        else if (line.damaged.isNegative() || line.damaged > line.quantity)
             wrong.push_back(
                 problem(ProblemCode::OutOfRange, "damaged",
                         {std::to_string(line.damaged.count()), "0", std::to_string(line.quantity.count())}));

@@ -246,7 +246,8 @@ Result<Visit> Desk::closeVisit(const Visit &visit) {
             return unknown("visit", "visit_id", visit.id);
         if (visit.status != VisitStatus::Done && visit.status != VisitStatus::Missed)
             return problem(ProblemCode::UnknownChoice, "status", {"", "done, missed"});
-        if (before->status == VisitStatus::Cancelled)
+        // A visit made all the same is written down; one that was called off cannot be missed as well.
+        if (before->status == VisitStatus::Cancelled && visit.status == VisitStatus::Missed)
             return problem(ProblemCode::NotAllowed, "status", {"cancelled"});
         const LocalTime now = inner_->now();
         if (visit.status == VisitStatus::Missed && visit.missReason == MissReason::None)

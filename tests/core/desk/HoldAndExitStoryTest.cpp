@@ -96,6 +96,21 @@ TEST(HoldStory, APublishedVisitInsideAHoldIsPausedAndOwedAgainAfterwards) {
     EXPECT_EQ(story.visit(inside.id).missReason, MissReason::Hospital);
 }
 
+TEST(HoldStory, TheVisitOfTheMorningOfAdmissionCanStillBeClosed) {
+    Story story;
+    const auto home = story.addHome("A");
+    Visit morning = story.publishVisit(home, kMonday, 9);
+    story.now(at(kMonday, 15));
+    Hold hold;
+    hold.patient = home.patient;
+    hold.from = kMonday;
+    must(story.desk().save(hold));
+    EXPECT_EQ(story.visit(morning.id).status, VisitStatus::Published);
+    morning.status = VisitStatus::Done;
+    morning.startedAt = at(kMonday, 9);
+    EXPECT_TRUE(story.desk().closeVisit(morning));
+}
+
 TEST(HoldStory, NothingIsPromisedOrPackedIntoAHoldUnlessTheHomeGoesOnDraining) {
     Story story;
     const auto home = story.addHome("A");
@@ -198,6 +213,8 @@ TEST(ExitStory, ADeathStopsVisitsRefillsAndCallsTheSameHourAndFreesThePromisedSt
     call.answeredBy = "Given Family";
     EXPECT_EQ(firstArg(refused(story.desk().recordContact(call))), "left_service");
     EXPECT_EQ(firstArg(refused(story.desk().exitPatient(record))), "left_service");
+    // A drain of before can still be written down, and raises no call to a bereaved family.
+    EXPECT_TRUE(must(story.desk().logDrain(story.entry(home, at(kMonday, 10), 1300))).raised.empty());
     // The packed lot is on the shelf again, with the file's own check content.
     EXPECT_EQ(must(story.desk().check({}, {})), Problems{});
     EXPECT_FALSE(must(story.desk().movementsOfLot(lot)).empty());

@@ -1,0 +1,423 @@
+// The views on tiny invented agencies, from the engines up: what the clerk, the coordinator and the start
+// page see.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/PatientView.h"
+#include "core/desk/views/StockView.h"
+#include "core/desk/views/WeekView.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Words.h"
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+using test::Home;
+using test::SmallAgency;
+
+constexpr Date kToday = Date::of(2026, 3, 2); // a Monday
+const char *const kSecret = "door code 4711";
+
+// Three homes: one nearly dry, one well stocked, one nobody has counted.
+struct Three {
+    SmallAgency agency{kToday};
+    Home dry, full, unknown;
+    Three() {
+        dry = agency.addHome();
+        full = agency.addHome();
+        unknown = agency.addHome();
+        for (const Home &h : {dry, full, unknown}) {
+            agency.order(h, everyDays(2, kToday));
+            for (int back = 20; back >= 2; back -= 2)
+                agency.drained(h, kToday.plusDays(-back), 400);
+        }
+        agency.counted(dry, SmallAgency::kKit500, 1, kToday);
+        agency.counted(full, SmallAgency::kKit500, 40, kToday);
+        agency.storeroom(SmallAgency::kKit500, 5);
+        agency.edit([](Snapshot &s) {
+            for (Patient &p : s.patients) {
+                p.notes = kSecret;
+                p.address.accessNotes = kSecret;
+                p.bornOn = Date::of(1941, 7, 9);
+            }
+            for (DrainEntry &e : s.drainEntries)
+                e.note = kSecret;
+        });
+    }
+    AgencyPtr build() const { return std::make_shared<const Agency>(agency.build()); }
+};
+
+StockPicturePtr stockOf(const AgencyPtr &agency) {
+    auto stock = computeStock(agency, {}, {});
+    EXPECT_TRUE(stock) << debugText(stock.error());
+    return *stock;
+}
+
+WeekPicturePtr weekOf(const AgencyPtr &agency, const StockPicture &stock) {
+    auto week = openWeek(agency, nextWeek(*agency), &stock.refills);
+    EXPECT_TRUE(week) << debugText(week.error());
+    return *week;
+}
+
+std::size_t rowOf(const std::vector<HomeRow> &rows, PatientId patient) {
+    return static_cast<std::size_t>(std::ranges::find(rows, patient, &HomeRow::patient) - rows.begin());
+}
+
+TEST(StockViewTest, DryHomesComeFirstThenUnknownOnesThenSafeOnes) {
+    const Three three;
+    const auto stock = stockOf(three.build());
+    const auto rows = homeRows(*stock);
+    EXPECT_LT(rowOf(rows, three.dry.patient), rowOf(rows, three.unknown.patient));
+    EXPECT_LT(rowOf(rows, three.unknown.patient), rowOf(rows, three.full.patient));
+}
+
+TEST(StockViewTest, UnknownStockIsBlankInTheTableAndNeverZero) {
+    const Three three;
+    const Table table = forecastTable(*stockOf(three.build()));
+    std::size_t stockIs = 0, onHand = 0, runOut = 0;
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        if (table.columns[c].key == "stock_is")
+            stockIs = c;
+        if (table.columns[c].key == "on_hand")
+            onHand = c;
+        if (table.columns[c].key == "run_out_p10")
+            runOut = c;
+    }
+    int unknown = 0;
+    for (const auto &row : table.rows) {
+        ASSERT_EQ(row.size(), table.columns.size());
+        if (row[stockIs] != "unknown")
+            continue;
+        ++unknown;
+        EXPECT_EQ(row[onHand], "");
+        EXPECT_EQ(row[runOut], "");
+    }
+    EXPECT_GE(unknown, 1);
+}
+
+TEST(StockViewTest, AStopAskedForBeforehandGivesCancelled) {
+    std::stop_source stop;
+    stop.request_stop();
+    const auto stock = computeStock(Three().build(), stop.get_token(), {});
+    ASSERT_FALSE(stock);
+    EXPECT_EQ(stock.error().code, ProblemCode::Cancelled);
+}
+
+TEST(StockViewTest, DraftOrdersSayWhatTheReorderListSays) {
+    const auto stock = stockOf(Three().build());
+    ASSERT_FALSE(stock->reorders.empty());
+    std::size_t listed = 0, drafted = 0;
+    for (const auto &reorder : stock->reorders)
+        for (const auto &line : reorder.lines)
+            listed += reorder.supplier.isSet() && line.cases.count() > 0 ? 1U : 0U;
+    for (const PurchaseOrder &order : draftOrders(*stock)) {
+        EXPECT_EQ(order.status, PurchaseStatus::Draft);
+        EXPECT_FALSE(order.number.empty());
+        EXPECT_FALSE(order.id.isSet());
+        for (const PurchaseLine &line : order.lines) {
+            ++drafted;
+            const auto reorder =
+                std::ranges::find(stock->reorders, order.supplier, &supply::SupplierReorder::supplier);
+            ASSERT_NE(reorder, stock->reorders.end());
+            const auto wanted = std::ranges::find(reorder->lines, line.item, &supply::ReorderLine::item);
+            ASSERT_NE(wanted, reorder->lines.end());
+            EXPECT_EQ(line.cases, wanted->cases);
+            EXPECT_EQ(line.pack, wanted->pack);
+            EXPECT_EQ(line.perCase, wanted->perCase);
+            EXPECT_EQ(QString::fromStdString(line.reason), reason(*wanted, stock->agency->index()));
+        }
+    }
+    EXPECT_EQ(drafted, listed);
+    EXPECT_GE(drafted, 1U);
+}
+
+TEST(StockViewTest, ADraftTakesAnotherNumberWhereItsOwnIsTaken) {
+    Three three;
+    const auto first = draftOrders(*stockOf(three.build()));
+    ASSERT_FALSE(first.empty());
+    three.agency.edit([&](Snapshot &s) {
+        PurchaseOrder old = first[0];
+        old.id = PurchaseOrderId(900);
+        old.status = PurchaseStatus::Cancelled;
+        s.purchaseOrders.push_back(old);
+    });
+    const auto second = draftOrders(*stockOf(three.build()));
+    ASSERT_FALSE(second.empty());
+    EXPECT_EQ(second[0].number, first[0].number + "-2");
+}
+
+TEST(StockViewTest, StoreroomRowsNeverDivideByNoDemand) {
+    const auto stock = stockOf(Three().build());
+    for (const StoreroomRow &row : storeroomRows(*stock)) {
+        EXPECT_GE(row.daysOfStock, 0) << row.code.toStdString();
+        EXPECT_LE(row.daysOfStock, 999) << row.code.toStdString();
+    }
+}
+
+const AttentionItem *find(const std::vector<AttentionItem> &items, AttentionKind kind,
+                          std::optional<PatientId> patient = {}) {
+    for (const AttentionItem &i : items)
+        if (i.kind == kind && (!patient || i.patient == patient))
+            return &i;
+    return nullptr;
+}
+
+TEST(AttentionTest, IsOrderedByHarmAndEveryLineSaysWhatAndWhatToDo) {
+    Three three;
+    three.agency.edit([&](Snapshot &s) {
+        CallItem call;
+        call.id = CallItemId(5);
+        call.patient = three.full.patient;
+        call.kind = CautionKind::SymptomEmergency;
+        call.urgency = CautionUrgency::Emergency;
+        call.evidence = {"collapse"};
+        call.raisedAt = s.now;
+        s.callItems.push_back(call);
+        call.id = CallItemId(6);
+        call.status = CallItemStatus::Closed;
+        s.callItems.push_back(call);
+    });
+    const auto agency = three.build();
+    const auto stock = stockOf(agency);
+    const auto week = weekOf(agency, *stock);
+    const auto items = attention(*agency, stock.get(), week.get());
+    ASSERT_FALSE(items.empty());
+    EXPECT_EQ(items[0].harm, Harm::Emergency);
+    EXPECT_EQ(items[0].callItem, CallItemId(5));
+    EXPECT_TRUE(std::ranges::is_sorted(items, {}, &AttentionItem::harm));
+    for (const AttentionItem &i : items) {
+        EXPECT_FALSE(i.title.isEmpty());
+        EXPECT_FALSE(i.detail.isEmpty()) << i.title.toStdString();
+        EXPECT_NE(i.callItem, CallItemId(6)) << "a closed call is still listed";
+    }
+    EXPECT_NE(find(items, AttentionKind::RunOut, three.dry.patient), nullptr);
+    EXPECT_EQ(find(items, AttentionKind::RunOut, three.full.patient), nullptr);
+    EXPECT_NE(find(items, AttentionKind::UnknownStock, three.unknown.patient), nullptr);
+    EXPECT_EQ(find(items, AttentionKind::UnknownStock, three.full.patient), nullptr);
+}
+
+TEST(AttentionTest, UnknownFactsAreListedUntilTheyAreKnown) {
+    Three three;
+    three.agency.edit([&](Snapshot &s) {
+        for (Patient &p : s.patients)
+            p.address.point = p.id == three.dry.patient ? std::nullopt : std::optional(GeoPoint{40.1, -75.2});
+        for (Catheter &c : s.catheters)
+            c.insertedOn =
+                c.patient == three.full.patient ? std::nullopt : std::optional(kToday.plusDays(-60));
+    });
+    const auto agency = three.build();
+    const auto items = attention(*agency, nullptr, nullptr);
+    const AttentionItem *where = find(items, AttentionKind::UnknownFact, three.dry.patient);
+    ASSERT_NE(where, nullptr);
+    EXPECT_TRUE(where->detail.contains(QStringLiteral("coordinates")));
+    EXPECT_NE(find(items, AttentionKind::UnknownFact, three.full.patient), nullptr);
+    EXPECT_EQ(find(items, AttentionKind::UnknownFact, three.unknown.patient), nullptr);
+    EXPECT_EQ(find(items, AttentionKind::RunOut), nullptr) << "no stock picture was given";
+}
+
+TEST(AttentionTest, ClocksAndPaperworkComeUpWhenTheyAreDue) {
+    Three three;
+    three.agency.hold(three.full, kToday.plusDays(-9), std::nullopt, kToday.plusDays(-1));
+    three.agency.delivery(three.dry, SmallAgency::kKit500, 10, kToday.plusDays(-1), DeliveryStatus::Promised);
+    three.agency.edit([&](Snapshot &s) {
+        s.drainOrders[0].isVerbal = true;
+        s.drainOrders[0].signedOn.reset();
+        s.nurses[0].skills[0].expiresOn = kToday.plusDays(3);
+        PurchaseOrder late;
+        late.id = PurchaseOrderId(70);
+        late.number = "L-1";
+        late.supplier = SmallAgency::kSupplier;
+        late.status = PurchaseStatus::Sent;
+        late.orderedOn = kToday.plusDays(-12);
+        late.expectedOn = kToday.plusDays(-2);
+        s.purchaseOrders.push_back(late);
+    });
+    const auto agency = three.build();
+    const auto items = attention(*agency, nullptr, nullptr);
+    for (const AttentionKind kind :
+         {AttentionKind::HoldOverdue, AttentionKind::DeliveryDue, AttentionKind::UnsignedOrder,
+          AttentionKind::SkillExpiring, AttentionKind::OrderLate, AttentionKind::PlanNotPublished})
+        EXPECT_NE(find(items, kind), nullptr) << words(kind).toStdString();
+    EXPECT_EQ(find(items, AttentionKind::DeliveryDue)->harm, Harm::Today);
+}
+
+TEST(AttentionTest, TheMachinesCopyCarriesNoNames) {
+    Three three;
+    three.agency.edit([](Snapshot &s) {
+        for (Patient &p : s.patients)
+            p.familyName = "Quillfeather";
+    });
+    const auto agency = three.build();
+    const auto stock = stockOf(agency);
+    const auto week = weekOf(agency, *stock);
+    const auto items = attention(*agency, stock.get(), week.get());
+    EXPECT_NE(items.size(), 0U);
+    const std::string copies =
+        asJson({attentionTable(items, *agency), forecastTable(*stock), refillTable(*stock),
+                reorderTable(*stock), storeroomTable(*stock), weekTable(*week), unplacedTable(*week)},
+               "all", "");
+    EXPECT_EQ(copies.find("Quillfeather"), std::string::npos);
+    EXPECT_EQ(copies.find(kSecret), std::string::npos);
+}
+
+TEST(WeekViewTest, LockingAPlacedVisitHoldsItsDayNurseAndTime) {
+    Three three;
+    three.agency.edit([&](Snapshot &s) {
+        VisitOrder order;
+        order.id = VisitOrderId(1);
+        order.patient = three.dry.patient;
+        order.kind = VisitKind::Routine;
+        order.start = kToday.plusDays(-14);
+        order.segments = {
+            {.leastPerWeek = 1, .mostPerWeek = 1, .weeks = 20, .isAsNeeded = false, .reason = {}}};
+        s.visitOrders.push_back(order);
+    });
+    const auto agency = three.build();
+    const auto stock = stockOf(agency);
+    const auto open = weekOf(agency, *stock);
+    ASSERT_FALSE(open->due.empty());
+    auto planned =
+        planWeek(*open, {.seed = 3, .iterations = 200, .seconds = 0, .keepPublished = true}, {}, {});
+    ASSERT_TRUE(planned);
+    const auto placed = placedJobs(**planned);
+    ASSERT_FALSE(placed.empty());
+    const auto job = placed[0].job;
+    const auto at = static_cast<std::size_t>(job);
+    const auto locked = withLocks(**planned, job, {.day = true, .nurse = true, .time = false});
+    EXPECT_EQ(locked->problem.jobs[at].lockedDay,
+              (*planned)->problem.duties[static_cast<std::size_t>(placed[0].duty)].day);
+    EXPECT_EQ(locked->problem.jobs[at].lockedStart, -1);
+    EXPECT_TRUE(visitsOf(*locked)[at].dayIsLocked);
+    EXPECT_TRUE(visitsOf(*locked)[at].nurseIsLocked);
+    EXPECT_FALSE(visitsOf(*locked)[at].timeIsLocked);
+    EXPECT_TRUE(locked->evaluation.broken.empty());
+    EXPECT_EQ((*planned)->problem.jobs[at].lockedDay, -1) << "the picture given is not changed";
+    const auto unlocked = withLocks(*locked, job, {});
+    EXPECT_EQ(unlocked->problem.jobs[at].lockedDay, -1);
+    EXPECT_FALSE(visitsOf(*unlocked)[at].dayIsLocked);
+}
+
+TEST(WeekViewTest, NextWeekStartsOnTheAgencysWeekStart) {
+    Three three;
+    EXPECT_EQ(nextWeek(*three.build()), Date::of(2026, 3, 8)); // the Sunday after Monday 2 March
+    three.agency.edit([](Snapshot &s) { s.settings.weekStart = Weekday::Monday; });
+    EXPECT_EQ(nextWeek(*three.build()), Date::of(2026, 3, 9));
+}
+
+TEST(PatientViewTest, TheNextDrainIsThePlannedDayAfterTheLastOne) {
+    const Three three;
+    const auto agency = three.build();
+    const auto cards = catheterCards(*agency, three.dry.patient);
+    ASSERT_EQ(cards.size(), 1U);
+    EXPECT_EQ(cards[0].lastDrain, kToday.plusDays(-2));
+    EXPECT_EQ(cards[0].nextDrain, kToday);
+    EXPECT_EQ(cards[0].plannedDrains.size(), 7U); // every other day in 14, from today
+    EXPECT_EQ(logPoints(*agency, three.dry.catheter).size(), 10U);
+}
+
+TEST(PatientViewTest, RowsSayWhatIsOdd) {
+    Three three;
+    three.agency.hold(three.full, kToday.plusDays(-2), std::nullopt);
+    const Home bare = three.agency.addHome();
+    const auto agency = three.build();
+    int held = 0, without = 0;
+    for (const PatientRow &row : patientRows(*agency)) {
+        held += row.isOnHold ? 1 : 0;
+        if (row.patient == bare.patient) {
+            ++without;
+            EXPECT_TRUE(row.note.contains(QStringLiteral("no drain order")));
+        }
+    }
+    EXPECT_EQ(held, 1);
+    EXPECT_EQ(without, 1);
+}
+
+std::vector<Paper> allPapers(const AgencyPtr &agency) {
+    const auto stock = stockOf(agency);
+    const auto open = weekOf(agency, *stock);
+    const auto week =
+        planWeek(*open, {.seed = 1, .iterations = 100, .seconds = 0, .keepPublished = true}, {}, {});
+    EXPECT_TRUE(week);
+    std::vector<Paper> papers{weekPaper(**week),
+                              pickList(*stock),
+                              refillCallList(*stock),
+                              reorderPaper(*stock),
+                              loadPaper(**week, loadReview(**week)),
+                              forecastPaper(*stock),
+                              weekendList(**week, *stock),
+                              onCallCard(*agency),
+                              attentionPaper(attention(*agency, stock.get(), week->get()), *agency),
+                              emergencyCallOrder(*agency),
+                              downtimePack(**week, *stock),
+                              daySheet(**week, SmallAgency::kNurse, kToday.plusDays(7))};
+    for (Date d = (*week)->week.from; d < (*week)->week.to; ++d)
+        papers.push_back(daySheets(**week, d));
+    for (const PurchaseOrder &order : draftOrders(*stock))
+        papers.push_back(purchaseOrderPaper(*agency, order));
+    return papers;
+}
+
+std::string textOf(const Paper &paper) {
+    std::string text = (paper.title + u'\n' + paper.subtitle + u'\n' + paper.foot).toStdString();
+    for (const Paper::Section &s : paper.sections) {
+        text += (s.heading + u'\n' + s.lines.join(u'\n')).toStdString();
+        if (s.table)
+            text += asText(*s.table, 400);
+    }
+    return text;
+}
+
+TEST(PapersTest, CarryNoAccessNotesNoNotesAndNoFamilyNames) {
+    Three three;
+    three.agency.delivery(three.dry, SmallAgency::kKit500, 4, kToday.plusDays(1), DeliveryStatus::Promised);
+    three.agency.edit([](Snapshot &s) {
+        for (Patient &p : s.patients)
+            p.familyName = "Quillfeather";
+        s.settings.isInvented = true;
+    });
+    for (const Paper &paper : allPapers(three.build())) {
+        const std::string text = textOf(paper);
+        EXPECT_EQ(text.find(kSecret), std::string::npos) << paper.title.toStdString();
+        EXPECT_EQ(text.find("Quillfeather"), std::string::npos) << paper.title.toStdString();
+        EXPECT_NE(paper.foot.indexOf(inventedMark()), -1) << paper.title.toStdString();
+        EXPECT_FALSE(paper.sections.empty()) << paper.title.toStdString();
+        const bool mayNameBirth =
+            paper.title == QStringLiteral("On-call card") || paper.title == QStringLiteral("Downtime pack");
+        EXPECT_EQ(text.find("1941-07-09") != std::string::npos, mayNameBirth) << paper.title.toStdString();
+    }
+}
+
+TEST(PapersTest, TheFootSaysWhoPrintedAndWhen) {
+    Paper paper;
+    paper.foot = QStringLiteral("Agency");
+    const Paper printed = signedBy(paper, QStringLiteral("dana"), {kToday, Minutes::of(9 * 60 + 5)});
+    EXPECT_EQ(printed.foot, QStringLiteral("Agency · printed by dana on Mon 2 Mar 2026 09:05"));
+}
+
+TEST(PapersTest, ThePickListGivesNoLotTwiceAndSaysWhatIsMissing) {
+    SmallAgency agency(kToday);
+    const Home a = agency.addHome(), b = agency.addHome();
+    agency.order(a, everyDays(2, kToday)).order(b, everyDays(2, kToday));
+    agency.storeroom(SmallAgency::kKit500, 3, kToday.plusDays(200));
+    agency.storeroom(SmallAgency::kKit500, 4, kToday.plusDays(300));
+    agency.delivery(a, SmallAgency::kKit500, 5, kToday, DeliveryStatus::Promised);
+    agency.delivery(b, SmallAgency::kKit500, 4, kToday.plusDays(1), DeliveryStatus::Promised);
+    const auto built = std::make_shared<const Agency>(agency.build());
+    const Paper paper = pickList(*stockOf(built));
+    std::vector<std::string> picked;
+    for (const Paper::Section &s : paper.sections)
+        if (s.table)
+            for (const auto &row : s.table->rows)
+                picked.push_back(row[3]);
+    // 5 = 3 of the first lot + 2 of the second; 4 = the 2 left + 2 missing.
+    EXPECT_EQ(picked, (std::vector<std::string>{"3", "2", "2", "2"}));
+    EXPECT_NE(textOf(paper).find("MISSING"), std::string::npos);
+}
+
+} // namespace
+} // namespace kitround::desk

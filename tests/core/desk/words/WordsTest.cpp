@@ -1,0 +1,311 @@
+#include "core/desk/words/Words.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/StateWords.h"
+#include "core/safety/Cautions.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+namespace kitround::desk {
+namespace {
+
+// Every enumerator up to and with `last` has words of its own.
+template <class Enum>
+void expectAllSaid(Enum last, const char *what) {
+    std::set<QString> seen;
+    for (int k = 0; k <= static_cast<int>(last); ++k) {
+        const QString text = words(static_cast<Enum>(k));
+        EXPECT_FALSE(text.trimmed().isEmpty()) << what << " " << k;
+        EXPECT_FALSE(text.contains(u'!')) << what << " " << k;
+        EXPECT_TRUE(seen.insert(text).second)
+            << what << " " << k << " says the same as another: " << text.toStdString();
+    }
+}
+
+TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
+    expectAllSaid(CautionKind::RecalledLotAtHome, "CautionKind");
+    expectAllSaid(Symptom::FastWeightLoss, "Symptom");
+    expectAllSaid(VisitKind::Phone, "VisitKind");
+    expectAllSaid(VisitStatus::Cancelled, "VisitStatus");
+    expectAllSaid(CareStatus::Deceased, "CareStatus");
+    expectAllSaid(CavitySite::Abdomen, "CavitySite");
+    expectAllSaid(Side::Midline, "Side");
+    expectAllSaid(HoldKind::Other, "HoldKind");
+    expectAllSaid(Material::Iodine, "Material");
+    expectAllSaid(Skill::DrawBlood, "Skill");
+    expectAllSaid(Credential::Aide, "Credential");
+    expectAllSaid(Competence::Alone, "Competence");
+    expectAllSaid(Acuity::High, "Acuity");
+    expectAllSaid(DeliveryStatus::Cancelled, "DeliveryStatus");
+    expectAllSaid(DeliveryWay::WithVisit, "DeliveryWay");
+    expectAllSaid(PurchaseStatus::Cancelled, "PurchaseStatus");
+    expectAllSaid(LotState::Recalled, "LotState");
+    expectAllSaid(MissReason::Other, "MissReason");
+    expectAllSaid(DrainOutcome::NotDone, "DrainOutcome");
+    expectAllSaid(EntrySource::Import, "EntrySource");
+    expectAllSaid(CautionUrgency::Soon, "CautionUrgency");
+    expectAllSaid(EmergencyPriority::Third, "EmergencyPriority");
+    expectAllSaid(PlaceKind::Variance, "PlaceKind");
+    expectAllSaid(TimeOffKind::Other, "TimeOffKind");
+    expectAllSaid(Weekday::Saturday, "Weekday");
+    expectAllSaid(caseload::LoadSign::Red, "LoadSign");
+    expectAllSaid(supply::RefillUrgency::Later, "RefillUrgency");
+    expectAllSaid(forecast::StockKnowledge::Unknown, "StockKnowledge");
+    expectAllSaid(rounds::Rule::Overlap, "Rule");
+    expectAllSaid(rounds::WayOutKind::UnlockNurse, "WayOutKind");
+    expectAllSaid(rounds::Priority::Urgent, "Priority");
+    expectAllSaid(supply::RefillLimit::Expiry, "RefillLimit");
+    expectAllSaid(supply::ReorderCause::BackorderCover, "ReorderCause");
+    expectAllSaid(supply::ReorderFlag::Overstock, "ReorderFlag");
+    expectAllSaid(AttentionKind::UnsignedOrder, "AttentionKind");
+    expectAllSaid(Harm::Tidy, "Harm");
+}
+
+TEST(WordsTest, EverySettingHasALabelOfItsOwn) {
+    std::set<QString> seen;
+    for (const SettingInfo &info : settingTable()) {
+        EXPECT_FALSE(label(info.key).isEmpty()) << info.name;
+        EXPECT_TRUE(seen.insert(label(info.key)).second) << info.name;
+    }
+}
+
+Problem problemOf(int code) {
+    Problem p;
+    p.code = static_cast<ProblemCode>(code);
+    p.field = "volume_ml";
+    p.args = {"20000", "0", "6000"};
+    return p;
+}
+
+TEST(ProblemWordsTest, EveryCodeNamesTheFieldSaysWhatIsWrongAndWhatToDo) {
+    std::set<QString> seen;
+    for (int code = 0; code <= static_cast<int>(ProblemCode::Infeasible); ++code) {
+        const Problem p = problemOf(code);
+        const QString text = words(p);
+        const bool isAboutPath = p.code >= ProblemCode::FileMissing && p.code <= ProblemCode::StoreFailed;
+        EXPECT_TRUE(text.startsWith(isAboutPath ? QStringLiteral("volume_ml: ") : QStringLiteral("Volume: ")))
+            << text.toStdString();
+        // Two sentences at least: what is wrong, what to do.
+        EXPECT_GE(text.count(QStringLiteral(". ")), 1) << text.toStdString();
+        EXPECT_TRUE(text.endsWith(u'.')) << text.toStdString();
+        EXPECT_FALSE(text.contains(QStringLiteral("%1"))) << text.toStdString();
+        EXPECT_FALSE(text.contains(u'!')) << text.toStdString();
+        EXPECT_TRUE(seen.insert(text).second) << text.toStdString();
+    }
+}
+
+TEST(ProblemWordsTest, ArgumentsThatAreMissingAreNeverRead) {
+    for (int code = 0; code <= static_cast<int>(ProblemCode::Infeasible); ++code) {
+        Problem p = problemOf(code);
+        p.args.clear();
+        p.field.clear();
+        EXPECT_GT(words(p).size(), 10) << code;
+    }
+}
+
+TEST(ProblemWordsTest, AnImportProblemStartsWithRowColumnAndMachineName) {
+    Problem p = problemOf(static_cast<int>(ProblemCode::OutOfRange));
+    p.row = 12;
+    p.column = 3;
+    EXPECT_EQ(
+        words(p),
+        QStringLiteral("Row 12, column 3, Volume (volume_ml): 20000 is outside 0 to 6000. Enter a value in "
+                       "that range."));
+}
+
+TEST(ProblemWordsTest, FurtherProblemsAreCountedAndToldOneALine) {
+    Problem p = problemOf(static_cast<int>(ProblemCode::Missing));
+    p.also = {problemOf(static_cast<int>(ProblemCode::Negative)),
+              problemOf(static_cast<int>(ProblemCode::NotADate))};
+    EXPECT_TRUE(words(p).endsWith(QStringLiteral("2 more problems were found.")));
+    EXPECT_EQ(allWords(p).size(), 3);
+    EXPECT_FALSE(allWords(p)[0].contains(QStringLiteral("more problem")));
+}
+
+TEST(ProblemWordsTest, EveryCodeWordOfTheDeskIsSaidInFullWithARemedy) {
+    for (const std::string_view code : stateWords()) {
+        Problem p = problemOf(static_cast<int>(ProblemCode::NotAllowed));
+        p.args = {std::string(code), "2026-03-01", "B", "C"};
+        const QString text = stateSentence(p);
+        EXPECT_FALSE(text.contains(u'%')) << text.toStdString();
+        EXPECT_FALSE(text.contains(u'_')) << text.toStdString();
+        EXPECT_GE(text.count(u'.'), 2) << text.toStdString();
+        EXPECT_TRUE(words(p).endsWith(text)) << words(p).toStdString();
+    }
+}
+
+TEST(ProblemWordsTest, TextWithPercentSignsStaysAsTyped) {
+    Problem p = problemOf(static_cast<int>(ProblemCode::UnknownChoice));
+    p.args = {"%2 and %1", "a, b"};
+    EXPECT_TRUE(words(p).contains(QStringLiteral("%2 and %1"))) << words(p).toStdString();
+}
+
+CallItem itemOf(CautionKind kind, std::vector<std::string> evidence) {
+    CallItem item;
+    item.kind = kind;
+    item.raisedAt = {Date::of(2026, 3, 2), Minutes::of(480)};
+    item.evidence = std::move(evidence);
+    return item;
+}
+
+TEST(CautionWordsTest, EveryKindSaysSomethingWithAndWithoutEvidence) {
+    for (int k = 0; k <= static_cast<int>(CautionKind::RecalledLotAtHome); ++k) {
+        const auto kind = static_cast<CautionKind>(k);
+        EXPECT_GT(cautionText(itemOf(kind, {})).size(), 40) << k;
+        const QString text = cautionText(itemOf(kind, {"11", "22", "33", "44"}));
+        EXPECT_FALSE(text.contains(u'%') && kind != CautionKind::SharpChange) << text.toStdString();
+        EXPECT_FALSE(text.contains(u'!')) << text.toStdString();
+    }
+}
+
+TEST(CautionWordsTest, NumbersComeFirstThenWhomToCall) {
+    const QString over = cautionText(itemOf(CautionKind::OverPrescribedMaximum, {"1250", "1000"}));
+    EXPECT_TRUE(over.startsWith(QStringLiteral("1250 mL"))) << over.toStdString();
+    EXPECT_LT(over.indexOf(QStringLiteral("1000 mL")), over.indexOf(QStringLiteral("nurse")));
+    EXPECT_TRUE(over.endsWith(QStringLiteral("this tool does not advise a change of treatment.")));
+    const QString silent = cautionText(itemOf(CautionKind::Silence, {"2026-02-20", "10", "2"}));
+    EXPECT_TRUE(silent.contains(QStringLiteral("10 days, since Fri 20 Feb"))) << silent.toStdString();
+    EXPECT_TRUE(silent.contains(QStringLiteral("A missing log is not a missed drain")));
+}
+
+TEST(CautionWordsTest, EmergencySignsNameTheEmergencyNumberFirst) {
+    for (const Symptom s :
+         {Symptom::WorseBreathlessness, Symptom::SeverePain, Symptom::Collapse, Symptom::HeavyBleeding}) {
+        const QString text =
+            cautionText(itemOf(CautionKind::SymptomEmergency, {std::string(safety::codeOf(s))}));
+        EXPECT_TRUE(text.contains(words(s))) << text.toStdString();
+        const auto number = text.indexOf(QStringLiteral("emergency number"));
+        ASSERT_GT(number, 0) << text.toStdString();
+        EXPECT_LT(number, text.indexOf(QStringLiteral("nurse")));
+    }
+}
+
+TEST(CautionWordsTest, NoTextSuggestsAnotherVolumeOrFrequency) {
+    const QStringList forbidden = {QStringLiteral("drain more"), QStringLiteral("drain less"),
+                                   QStringLiteral("skip"),       QStringLiteral("increase"),
+                                   QStringLiteral("reduce"),     QStringLiteral("instead drain")};
+    for (int k = 0; k < kSymptomCount; ++k)
+        for (const QString &word : forbidden)
+            EXPECT_FALSE(callAdvice(static_cast<Symptom>(k)).contains(word, Qt::CaseInsensitive)) << k;
+    for (int k = 0; k <= static_cast<int>(CautionKind::RecalledLotAtHome); ++k)
+        for (const QString &word : forbidden)
+            EXPECT_FALSE(cautionText(itemOf(static_cast<CautionKind>(k), {"1", "2", "3", "4"}))
+                             .contains(word, Qt::CaseInsensitive))
+                << k;
+}
+
+TEST(FormatsTest, ChancesAreSaidAsPeopleSayThem) {
+    EXPECT_EQ(chanceText(0), QStringLiteral("no chance"));
+    EXPECT_EQ(chanceText(0.0004), QStringLiteral("less than 1 in 1000"));
+    EXPECT_EQ(chanceText(0.05), QStringLiteral("1 in 20"));
+    EXPECT_EQ(chanceText(0.5), QStringLiteral("1 in 2"));
+    EXPECT_EQ(chanceText(0.93), QStringLiteral("9 in 10"));
+    EXPECT_EQ(chanceText(1), QStringLiteral("certain"));
+}
+
+TEST(FormatsTest, DatesMoneyAndNamesDoNotDependOnTheMachine) {
+    EXPECT_EQ(dayText(Date::of(2026, 12, 7)), QStringLiteral("Mon 7 Dec"));
+    EXPECT_EQ(dayText(Date::of(2027, 1, 4), Date::of(2026, 12, 7)), QStringLiteral("Mon 4 Jan 2027"));
+    EXPECT_EQ(moneyText(Money::of(-123456789), "USD"), QStringLiteral("-1,234,567.89 USD"));
+    EXPECT_EQ(moneyText(Money::of(5), "USD"), QStringLiteral("0.05 USD"));
+    Patient p;
+    p.familyName = "Åström";
+    p.givenName = "élise";
+    EXPECT_EQ(initials(p), QStringLiteral("É.Å."));
+    EXPECT_EQ(personName(p), QStringLiteral("Åström, élise"));
+}
+
+TEST(FormatsTest, DrainPatternsAreReadAloud) {
+    DrainPattern every{.kind = DrainPatternKind::EveryNDays,
+                       .everyDays = 2,
+                       .anchor = Date::of(2026, 3, 2),
+                       .timesAWeek = 0,
+                       .weekdays = {},
+                       .mostPerDay = {},
+                       .mostPerWeek = {}};
+    EXPECT_EQ(words(every), QStringLiteral("every 2 days from Mon 2 Mar"));
+    every.everyDays = 1;
+    EXPECT_EQ(words(every), QStringLiteral("every day from Mon 2 Mar"));
+    DrainPattern weekly = every;
+    weekly.kind = DrainPatternKind::TimesAWeek;
+    weekly.timesAWeek = 3;
+    EXPECT_EQ(words(weekly), QStringLiteral("3 times a week, on days the home chooses"));
+    weekly.weekdays = {Weekday::Monday, Weekday::Thursday};
+    weekly.timesAWeek = 2;
+    EXPECT_EQ(words(weekly), QStringLiteral("2 times a week on Mon, Thu"));
+    DrainPattern needed = every;
+    needed.kind = DrainPatternKind::AsNeeded;
+    EXPECT_EQ(words(needed), QStringLiteral("as needed, no maximum given"));
+    needed.mostPerDay = 1;
+    needed.mostPerWeek = 4;
+    EXPECT_EQ(words(needed), QStringLiteral("as needed, at most 1 a day and 4 a week"));
+}
+
+TEST(ReasonsTest, AReorderLineExplainsItselfWithItsNumbers) {
+    Snapshot snapshot;
+    snapshot.settings.set(SettingKey::ReviewDays, 7);
+    const SnapshotIndex index(snapshot);
+    supply::ReorderLine line;
+    line.storeroom = Eaches::of(18);
+    line.promised = Eaches::of(6);
+    line.onOrder = Eaches::of(10);
+    line.demandMean = 41;
+    line.coverDays = Days::of(12);
+    line.orderUpTo = Eaches::of(55);
+    line.servicePermille = 980;
+    line.exactNeed = Eaches::of(33); // 55 - (18 - 6 + 10)
+    line.cases = Cases::of(3);
+    line.pack = {Eaches::of(10)};
+    EXPECT_EQ(reason(line, index),
+              QStringLiteral("Order 3 cases (30): 18 on the shelf, 6 promised, 10 on order; 41 expected "
+                             "over 12 days (review 7 + lead 5), level 55 at 98 %; need 33."));
+    line.flags = {supply::ReorderFlag::Backordered};
+    line.cases = Cases::of(1);
+    EXPECT_TRUE(reason(line, index).startsWith(QStringLiteral("Order 1 case (10): ")));
+    EXPECT_TRUE(reason(line, index).endsWith(QStringLiteral("Note: backordered by the supplier.")));
+}
+
+TEST(ReasonsTest, EveryRuleAndWayOutIsASentenceEvenWithoutANurse) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    const rounds::WeekProblem problem;
+    for (int k = 0; k <= static_cast<int>(rounds::Rule::Overlap); ++k) {
+        rounds::RuleBreak rule;
+        rule.rule = static_cast<rounds::Rule>(k);
+        rule.amount = 2;
+        EXPECT_TRUE(reason(rule, problem, index).endsWith(u'.')) << k;
+        EXPECT_FALSE(reason(rule, problem, index).contains(u'%')) << k;
+    }
+    for (int k = 0; k <= static_cast<int>(rounds::WayOutKind::UnlockNurse); ++k) {
+        rounds::WayOut way;
+        way.kind = static_cast<rounds::WayOutKind>(k);
+        way.addedCost = -12.4;
+        way.amount = 3;
+        EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("saves 12 weighted minutes.")))
+            << reason(way, problem, index).toStdString();
+    }
+}
+
+TEST(ReasonsTest, CostLinesAddUpToTheTotal) {
+    const rounds::CostParts parts{.unplaced = 1,
+                                  .overtime = 2,
+                                  .travel = 4,
+                                  .waiting = 8,
+                                  .softWindows = 16,
+                                  .continuity = 32,
+                                  .gaps = 64,
+                                  .unevenness = 128,
+                                  .couriers = 256,
+                                  .changes = 512,
+                                  .wishes = 1024};
+    double sum = 0;
+    for (const CostLine &line : costLines(parts))
+        sum += line.minutes;
+    EXPECT_DOUBLE_EQ(sum, parts.total());
+    EXPECT_TRUE(costText(parts).contains(QStringLiteral("wishes not met 1024")));
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -23,10 +23,13 @@ public:
 
     struct Spot {                  // the best place in one route
         std::uint64_t version = 0; // 0: never looked
-        double routeCost = 0;
+        bool isTimed = false;      // false: routeCost is a bound, position and paid are not known yet
+        double routeCost = 0;      // infinity: no place
         Minute paid = 0;
-        std::int32_t position = -1; // -1: none
+        std::int32_t position = -1;
     };
+    // A bound in constant time a position, by segments; and the spot itself, timed.
+    const Spot &boundIn(std::int32_t job, std::int32_t duty);
     const Spot &spotIn(std::int32_t job, std::int32_t duty);
 
     // Cheapest place. `blink`: chance to look past a duty, so that recreating does not always end the same.
@@ -35,14 +38,16 @@ public:
     bool apply(std::int32_t job, const Insertion &insertion);
 
 private:
+    void fillPlaces(std::int32_t job, std::int32_t duty);
     Spot look(std::int32_t job, std::int32_t duty);
     Insertion bestOfOne(std::int32_t job, Random *random, double blink, double *second);
-    Insertion bestOfTwo(std::int32_t job, double *second);
+    Insertion bestOfTwo(std::int32_t job, Random *random, double blink, double *second);
     struct Reach { // places in a route for a visit with a colleague
         std::int32_t duty;
         std::size_t position;
         double leastCost;
-        Minute from, to; // starts the segments allow
+        Minute from, to;             // starts the segments allow
+        Minute headReady, tailReady; // from here on she waits before, until there she waits after
     };
     void reachable(std::int32_t job, const std::vector<std::int32_t> &duties, std::vector<Reach> &out) const;
     bool timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost);
@@ -58,6 +63,8 @@ private:
         RouteCost cost;
     };
     std::vector<Bounded> places_;
+    double minuteCost_ = 0;
+    std::vector<std::pair<double, std::int32_t>> queue_; // duties by the bound of the whole cost
     struct DayView {
         bool isKnown, isAllowed;
         double gapCost;

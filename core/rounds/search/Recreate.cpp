@@ -76,8 +76,9 @@ void Recreate::repair(Random &random, const std::vector<std::int32_t> &removed) 
         std::ranges::stable_sort(order_, {}, [&](std::int32_t j) { return rank_[at(j)]; });
     else if (rule < 6)
         std::ranges::stable_sort(order_, {}, [&](std::int32_t j) { return -p_.jobs[at(j)].length; });
+    const double blink = kBlinks[random.below(kBlinks.size())];
     for (const std::int32_t job : order_) {
-        const Insertion where = inserter_.best(job, &random, kBlink);
+        const Insertion where = inserter_.best(job, &random, blink);
         if (where.isFound() && where.cost < 0)
             inserter_.apply(job, where);
     }

@@ -4,6 +4,7 @@
 #include "core/base/Random.h"
 #include "core/rounds/search/Insertion.h"
 
+#include <array>
 #include <stop_token>
 
 namespace kitround::rounds {
@@ -23,7 +24,9 @@ public:
 private:
     static constexpr std::size_t kAtOnce = 20;
     static constexpr std::size_t kOpenAtOnce = 6;
-    static constexpr double kBlink = 0.02;
+    // Chance to look past a duty: mostly small, now and then large, so that what greed never finds is tried
+    // too.
+    static constexpr std::array<double, 6> kBlinks{0, 0.02, 0.02, 0.05, 0.15, 0.4};
     WorkingPlan &plan_;
     Inserter &inserter_;
     const WeekProblem &p_;

@@ -8,7 +8,6 @@ namespace {
 constexpr std::size_t at(std::int32_t i) {
     return static_cast<std::size_t>(i);
 }
-constexpr std::size_t kNear = 60;
 
 void take(WorkingPlan &plan, std::int32_t job, std::vector<std::int32_t> &removed) {
     if (!plan.isPlaced(job))
@@ -18,27 +17,6 @@ void take(WorkingPlan &plan, std::int32_t job, std::vector<std::int32_t> &remove
 }
 
 } // namespace
-
-Ruin::Ruin(const WeekProblem &problem) : p_(problem) {
-    const std::size_t n = p_.jobs.size();
-    near_.resize(n);
-    std::vector<std::pair<Minute, std::int32_t>> byTravel;
-    for (std::size_t i = 0; i < n; ++i) {
-        byTravel.clear();
-        for (std::size_t k = 0; k < n; ++k) {
-            if (k == i)
-                continue;
-            const Minute minutes =
-                std::min(p_.travel.minutesBetween(at(p_.jobs[i].place), at(p_.jobs[k].place)),
-                         p_.travel.minutesBetween(at(p_.jobs[k].place), at(p_.jobs[i].place)));
-            byTravel.emplace_back(minutes, static_cast<std::int32_t>(k));
-        }
-        const auto keep = static_cast<std::ptrdiff_t>(std::min(kNear, byTravel.size()));
-        std::ranges::partial_sort(byTravel, byTravel.begin() + keep);
-        for (std::ptrdiff_t k = 0; k < keep; ++k)
-            near_[i].push_back(byTravel[static_cast<std::size_t>(k)].second);
-    }
-}
 
 void Ruin::operator()(WorkingPlan &plan, Random &random, int most, std::vector<std::int32_t> &removed) const {
     removed.clear();
@@ -93,7 +71,7 @@ void Ruin::strings(WorkingPlan &plan, Random &random, std::int32_t seed, int mos
             take(plan, jobs[static_cast<std::size_t>(i)], removed);
     };
     cut(seed);
-    for (const std::int32_t job : near_[at(seed)])
+    for (const std::int32_t job : near_.of(seed))
         cut(job);
 }
 
@@ -101,7 +79,7 @@ void Ruin::around(WorkingPlan &plan, Random &random, std::int32_t seed, int most
                   std::vector<std::int32_t> &removed) const {
     const auto wanted = removed.size() + static_cast<std::size_t>(random.between(1, std::max(1, most)));
     take(plan, seed, removed);
-    for (const std::int32_t job : near_[at(seed)]) {
+    for (const std::int32_t job : near_.of(seed)) {
         if (removed.size() >= wanted)
             return;
         if (random.chance(0.6))

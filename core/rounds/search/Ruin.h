@@ -3,13 +3,14 @@
 // Christiaens and Vanden Berghe, Transportation Science 2020), neighbours of a seed, a patient's whole
 // series, a whole duty, or visits that stand in the way of one that has no place.
 #include "core/base/Random.h"
+#include "core/rounds/search/Nearness.h"
 #include "core/rounds/search/WorkingPlan.h"
 
 namespace kitround::rounds {
 
 class Ruin {
 public:
-    explicit Ruin(const WeekProblem &problem);
+    Ruin(const WeekProblem &problem, const Nearness &near) : p_(problem), near_(near) {}
     // Removes from 1 to about `most` visits; `removed` is overwritten.
     void operator()(WorkingPlan &plan, Random &random, int most, std::vector<std::int32_t> &removed) const;
 
@@ -22,7 +23,7 @@ private:
     void duty(WorkingPlan &plan, std::int32_t duty, std::vector<std::int32_t> &removed) const;
 
     const WeekProblem &p_;
-    std::vector<std::vector<std::int32_t>> near_; // by job, nearest first
+    const Nearness &near_;
 };
 
 } // namespace kitround::rounds

@@ -1,6 +1,7 @@
 #include "core/rounds/search/Solver.h"
 
 #include "core/rounds/search/LateAcceptance.h"
+#include "core/rounds/search/Moves.h"
 #include "core/rounds/search/Recreate.h"
 #include "core/rounds/search/Ruin.h"
 
@@ -29,7 +30,8 @@ public:
     Search(const WeekProblem &problem, const SolveOptions &options, std::stop_token stop,
            const ProgressSink &progress)
         : p_(problem), options_(options), stop_(std::move(stop)), progress_(progress), plan_(problem),
-          inserter_(plan_), recreate_(plan_, inserter_), ruin_(problem), random_(options.seed) {}
+          inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_),
+          random_(options.seed) {}
 
     SolveReport run() {
         first();
@@ -65,9 +67,12 @@ private:
             const double cost = plan_.cost();
             if (acceptance.accepts(cost, current_)) {
                 current_ = cost;
+                const std::vector<std::int32_t> touched = plan_.touched();
                 plan_.mark();
-                if (current_ < best_ - kHair)
+                if (current_ < best_ - kHair) {
+                    polish(touched);
                     keepBest();
+                }
             } else {
                 plan_.rollBack();
             }
@@ -76,6 +81,19 @@ private:
             tell(false);
         }
         tell(true);
+    }
+
+    // Every move on the duties until none helps. On new best plans only: ruin and recreate finds most of it,
+    // and what it leaves is worth the time there.
+    void polish(const std::vector<std::int32_t> &duties) {
+        MoveTools tools{plan_, inserter_, near_};
+        for (bool any = true; any && !stop_.stop_requested();) {
+            any = false;
+            for (const std::int32_t duty : duties)
+                for (const auto move : {orOpt, swapTails, relocate, exchange})
+                    any = move(tools, duty) || any;
+        }
+        current_ = plan_.cost();
     }
 
     bool isOver(std::int64_t iteration) {
@@ -110,6 +128,7 @@ private:
     Stopwatch watch_;
     WorkingPlan plan_;
     Inserter inserter_;
+    Nearness near_;
     Recreate recreate_;
     Ruin ruin_;
     Random random_;

@@ -90,7 +90,7 @@ void WorkingPlan::rebuildSegments(std::int32_t dutyIndex) {
     const std::size_t n = r.jobs.size();
     r.head.resize(n + 1);
     r.tail.resize(n + 1);
-    r.travel = 0;
+    r.travel = r.direct = r.notes = 0;
     r.points = 0;
     r.isPlain = timer_.dutyIsPlain(dutyIndex);
     const DayClock clock(p_, duty);
@@ -101,6 +101,8 @@ void WorkingPlan::rebuildSegments(std::int32_t dutyIndex) {
         const Minute travel = clock.travelBetween(place, job.place);
         r.travel += travel;
         r.points += job.points;
+        r.direct += job.length;
+        r.notes += job.notes;
         r.isPlain = r.isPlain && timer_.jobIsPlain(r.jobs[i], duty.day);
         r.head[i + 1] = joined(r.head[i], travel, segment(r.jobs[i], duty.day));
         place = job.place;

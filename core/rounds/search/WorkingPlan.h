@@ -18,7 +18,7 @@ struct Route {
     std::vector<TimeSegment> head; // head[i]: from the start place through jobs[0..i)
     std::vector<TimeSegment> tail; // tail[i]: jobs[i..) and the end place
     RouteCost cost;
-    Minute travel = 0;
+    Minute travel = 0, direct = 0, notes = 0;
     double points = 0;
     bool isPlain = true; // segments tell the whole truth
     std::uint64_t version = 0;

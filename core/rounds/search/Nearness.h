@@ -1,0 +1,19 @@
+#pragma once
+// The jobs nearest to a job by travel, so that ruin and moves look where something may be won.
+#include "core/rounds/problem/WeekProblem.h"
+
+namespace kitround::rounds {
+
+class Nearness {
+public:
+    explicit Nearness(const WeekProblem &problem);
+    const std::vector<std::int32_t> &of(std::int32_t job) const { // nearest first, at most kMost
+        return near_[static_cast<std::size_t>(job)];
+    }
+    static constexpr std::size_t kMost = 60;
+
+private:
+    std::vector<std::vector<std::int32_t>> near_;
+};
+
+} // namespace kitround::rounds

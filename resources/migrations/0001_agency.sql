@@ -1,12 +1,14 @@
 -- Version 1: the whole of one agency. Names: _on a date, ISO text; _at a moment, YYYY-MM-DDTHH:MM by the local
 -- clock, or with seconds and Z in UTC; _min minutes, a length or after local midnight; _ml millilitres; _m metres;
 -- _minor the smallest coin. Words stand where the program has an enumeration; sets of weekdays and skills are
--- bits, the first in bit 0. Child rows keep their order in `position`.
+-- bits, the first in bit 0. Child rows keep their order in `position`. The words are checked by OR, not by IN:
+-- SQLite builds a table of its own for every longer IN at every insert.
 
 CREATE TABLE user (
   id INTEGER PRIMARY KEY,
   name TEXT NOT NULL UNIQUE,
-  role TEXT NOT NULL CHECK (role IN ('coordinator', 'supply_clerk', 'nurse_manager', 'nurse')),
+  role TEXT NOT NULL CHECK (
+    role = 'coordinator' OR role = 'supply_clerk' OR role = 'nurse_manager' OR role = 'nurse'),
   password_hash TEXT NOT NULL,
   is_active INTEGER NOT NULL CHECK (is_active IN (0, 1)),
   row_version INTEGER NOT NULL
@@ -16,8 +18,9 @@ CREATE TABLE agency_settings (
   id INTEGER PRIMARY KEY CHECK (id = 1),
   agency_name TEXT NOT NULL,
   time_zone TEXT NOT NULL,
-  week_start TEXT NOT NULL CHECK (week_start IN (
-    'sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday')),
+  week_start TEXT NOT NULL CHECK (
+    week_start = 'sunday' OR week_start = 'monday' OR week_start = 'tuesday' OR week_start = 'wednesday' OR
+    week_start = 'thursday' OR week_start = 'friday' OR week_start = 'saturday'),
   currency TEXT NOT NULL,
   holidays_are_worked INTEGER NOT NULL CHECK (holidays_are_worked IN (0, 1)),
   visiting_days INTEGER NOT NULL CHECK (visiting_days BETWEEN 0 AND 127),
@@ -27,8 +30,10 @@ CREATE TABLE agency_settings (
   access_notes TEXT NOT NULL,
   latitude REAL CHECK (latitude BETWEEN -90 AND 90),
   longitude REAL CHECK (longitude BETWEEN -180 AND 180),
-  point_quality TEXT NOT NULL CHECK (point_quality IN ('exact', 'street_centre', 'postal_area_centre')),
-  area TEXT NOT NULL CHECK (area IN ('urban', 'suburban', 'rural')),
+  point_quality TEXT NOT NULL CHECK (
+    point_quality = 'exact' OR point_quality = 'street_centre' OR point_quality = 'postal_area_centre'),
+  area TEXT NOT NULL CHECK (
+    area = 'urban' OR area = 'suburban' OR area = 'rural'),
   is_invented INTEGER NOT NULL CHECK (is_invented IN (0, 1)),
   demo_today_on TEXT CHECK (date(demo_today_on) IS demo_today_on),
   row_version INTEGER NOT NULL,
@@ -64,16 +69,20 @@ CREATE TABLE nurse (
   family_name TEXT NOT NULL,
   given_name TEXT NOT NULL,
   phone TEXT NOT NULL,
-  credential TEXT NOT NULL CHECK (credential IN ('registered_nurse', 'practical_nurse', 'aide')),
-  gender TEXT CHECK (gender IN ('female', 'male', 'other')),
+  credential TEXT NOT NULL CHECK (
+    credential = 'registered_nurse' OR credential = 'practical_nurse' OR credential = 'aide'),
+  gender TEXT CHECK (
+    gender = 'female' OR gender = 'male' OR gender = 'other'),
   street TEXT NOT NULL,
   town TEXT NOT NULL,
   postal_code TEXT NOT NULL,
   access_notes TEXT NOT NULL,
   latitude REAL CHECK (latitude BETWEEN -90 AND 90),
   longitude REAL CHECK (longitude BETWEEN -180 AND 180),
-  point_quality TEXT NOT NULL CHECK (point_quality IN ('exact', 'street_centre', 'postal_area_centre')),
-  area TEXT NOT NULL CHECK (area IN ('urban', 'suburban', 'rural')),
+  point_quality TEXT NOT NULL CHECK (
+    point_quality = 'exact' OR point_quality = 'street_centre' OR point_quality = 'postal_area_centre'),
+  area TEXT NOT NULL CHECK (
+    area = 'urban' OR area = 'suburban' OR area = 'rural'),
   starts_at_storeroom INTEGER NOT NULL CHECK (starts_at_storeroom IN (0, 1)),
   contract_min INTEGER NOT NULL CHECK (contract_min >= 0),
   most_visits_a_day INTEGER NOT NULL,
@@ -93,8 +102,9 @@ CREATE TABLE nurse_language (
 CREATE TABLE nurse_skill (
   nurse_id INTEGER NOT NULL REFERENCES nurse(id),
   position INTEGER NOT NULL,
-  skill TEXT NOT NULL CHECK (skill IN (
-    'drain_chest', 'drain_abdomen', 'teach', 'assess', 'site_care', 'draw_blood')),
+  skill TEXT NOT NULL CHECK (
+    skill = 'drain_chest' OR skill = 'drain_abdomen' OR skill = 'teach' OR skill = 'assess' OR
+    skill = 'site_care' OR skill = 'draw_blood'),
   expires_on TEXT CHECK (date(expires_on) IS expires_on),
   PRIMARY KEY (nurse_id, position)
 ) STRICT, WITHOUT ROWID;
@@ -102,8 +112,9 @@ CREATE TABLE nurse_skill (
 CREATE TABLE shift_pattern (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   nurse_id INTEGER NOT NULL REFERENCES nurse(id),
-  weekday TEXT NOT NULL CHECK (weekday IN (
-    'sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday')),
+  weekday TEXT NOT NULL CHECK (
+    weekday = 'sunday' OR weekday = 'monday' OR weekday = 'tuesday' OR weekday = 'wednesday' OR
+    weekday = 'thursday' OR weekday = 'friday' OR weekday = 'saturday'),
   from_min INTEGER NOT NULL CHECK (from_min BETWEEN 0 AND 1440),
   to_min INTEGER NOT NULL CHECK (to_min BETWEEN 0 AND 1440),
   break_min INTEGER NOT NULL CHECK (break_min BETWEEN 0 AND 1440),
@@ -129,7 +140,8 @@ CREATE TABLE extra_shift (
 CREATE TABLE time_off (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   nurse_id INTEGER NOT NULL REFERENCES nurse(id),
-  kind TEXT NOT NULL CHECK (kind IN ('leave', 'sick', 'training', 'other')),
+  kind TEXT NOT NULL CHECK (
+    kind = 'leave' OR kind = 'sick' OR kind = 'training' OR kind = 'other'),
   from_on TEXT NOT NULL CHECK (date(from_on) IS from_on),
   to_on TEXT NOT NULL CHECK (date(to_on) IS to_on),
   note TEXT NOT NULL,
@@ -142,7 +154,8 @@ CREATE TABLE patient (
   family_name TEXT NOT NULL,
   given_name TEXT NOT NULL,
   born_on TEXT CHECK (date(born_on) IS born_on),
-  gender TEXT CHECK (gender IN ('female', 'male', 'other')),
+  gender TEXT CHECK (
+    gender = 'female' OR gender = 'male' OR gender = 'other'),
   phone TEXT NOT NULL,
   street TEXT NOT NULL,
   town TEXT NOT NULL,
@@ -150,11 +163,16 @@ CREATE TABLE patient (
   access_notes TEXT NOT NULL,
   latitude REAL CHECK (latitude BETWEEN -90 AND 90),
   longitude REAL CHECK (longitude BETWEEN -180 AND 180),
-  point_quality TEXT NOT NULL CHECK (point_quality IN ('exact', 'street_centre', 'postal_area_centre')),
-  area TEXT NOT NULL CHECK (area IN ('urban', 'suburban', 'rural')),
-  nurse_gender_wish TEXT CHECK (nurse_gender_wish IN ('female', 'male', 'other')),
+  point_quality TEXT NOT NULL CHECK (
+    point_quality = 'exact' OR point_quality = 'street_centre' OR point_quality = 'postal_area_centre'),
+  area TEXT NOT NULL CHECK (
+    area = 'urban' OR area = 'suburban' OR area = 'rural'),
+  nurse_gender_wish TEXT CHECK (
+    nurse_gender_wish = 'female' OR nurse_gender_wish = 'male' OR nurse_gender_wish = 'other'),
   payer_id INTEGER REFERENCES payer(id),
-  status TEXT NOT NULL CHECK (status IN ('referred', 'active', 'discharged', 'transferred', 'deceased')),
+  status TEXT NOT NULL CHECK (
+    status = 'referred' OR status = 'active' OR status = 'discharged' OR status = 'transferred' OR
+    status = 'deceased'),
   referred_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', referred_at) IS referred_at),
   home_from_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', home_from_at) IS home_from_at),
   start_of_care_on TEXT CHECK (date(start_of_care_on) IS start_of_care_on),
@@ -162,11 +180,17 @@ CREATE TABLE patient (
   exit_reason TEXT NOT NULL,
   primary_nurse_id INTEGER REFERENCES nurse(id),
   backup_nurse_id INTEGER REFERENCES nurse(id),
-  patient_competence TEXT NOT NULL CHECK (patient_competence IN ('none', 'shown', 'helped', 'alone')),
-  caregiver_competence TEXT NOT NULL CHECK (caregiver_competence IN ('none', 'shown', 'helped', 'alone')),
+  patient_competence TEXT NOT NULL CHECK (
+    patient_competence = 'none' OR patient_competence = 'shown' OR patient_competence = 'helped' OR
+    patient_competence = 'alone'),
+  caregiver_competence TEXT NOT NULL CHECK (
+    caregiver_competence = 'none' OR caregiver_competence = 'shown' OR caregiver_competence = 'helped' OR
+    caregiver_competence = 'alone'),
   competence_on TEXT CHECK (date(competence_on) IS competence_on),
-  acuity TEXT NOT NULL CHECK (acuity IN ('low', 'medium', 'high')),
-  emergency_priority TEXT NOT NULL CHECK (emergency_priority IN ('first', 'second', 'third')),
+  acuity TEXT NOT NULL CHECK (
+    acuity = 'low' OR acuity = 'medium' OR acuity = 'high'),
+  emergency_priority TEXT NOT NULL CHECK (
+    emergency_priority = 'first' OR emergency_priority = 'second' OR emergency_priority = 'third'),
   needs_two_nurses INTEGER NOT NULL CHECK (needs_two_nurses IN (0, 1)),
   allows_courier INTEGER NOT NULL CHECK (allows_courier IN (0, 1)),
   notes TEXT NOT NULL,
@@ -188,14 +212,16 @@ CREATE TABLE patient_barred_nurse (
 CREATE TABLE patient_allergy (
   patient_id INTEGER NOT NULL REFERENCES patient(id),
   position INTEGER NOT NULL,
-  material TEXT NOT NULL CHECK (material IN ('latex', 'adhesive', 'chlorhexidine', 'iodine')),
+  material TEXT NOT NULL CHECK (
+    material = 'latex' OR material = 'adhesive' OR material = 'chlorhexidine' OR material = 'iodine'),
   PRIMARY KEY (patient_id, position)
 ) STRICT, WITHOUT ROWID;
 CREATE TABLE patient_window (
   patient_id INTEGER NOT NULL REFERENCES patient(id),
   position INTEGER NOT NULL,
-  weekday TEXT NOT NULL CHECK (weekday IN (
-    'sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday')),
+  weekday TEXT NOT NULL CHECK (
+    weekday = 'sunday' OR weekday = 'monday' OR weekday = 'tuesday' OR weekday = 'wednesday' OR
+    weekday = 'thursday' OR weekday = 'friday' OR weekday = 'saturday'),
   from_min INTEGER NOT NULL CHECK (from_min BETWEEN 0 AND 1440),
   to_min INTEGER NOT NULL CHECK (to_min BETWEEN 0 AND 1440),
   is_hard INTEGER NOT NULL CHECK (is_hard IN (0, 1)),
@@ -206,7 +232,8 @@ CREATE TABLE catheter (
   id INTEGER PRIMARY KEY,
   patient_id INTEGER NOT NULL REFERENCES patient(id),
   site TEXT NOT NULL CHECK (site IN ('chest', 'abdomen')),
-  side TEXT NOT NULL CHECK (side IN ('left', 'right', 'midline')),
+  side TEXT NOT NULL CHECK (
+    side = 'left' OR side = 'right' OR side = 'midline'),
   connector TEXT NOT NULL,
   inserted_on TEXT CHECK (date(inserted_on) IS inserted_on),
   removed_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', removed_at) IS removed_at),
@@ -227,7 +254,8 @@ CREATE TABLE authorisation (
 CREATE TABLE hold (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   patient_id INTEGER NOT NULL REFERENCES patient(id),
-  kind TEXT NOT NULL CHECK (kind IN ('hospital', 'facility', 'travel', 'other')),
+  kind TEXT NOT NULL CHECK (
+    kind = 'hospital' OR kind = 'facility' OR kind = 'travel' OR kind = 'other'),
   from_on TEXT NOT NULL CHECK (date(from_on) IS from_on),
   expected_return_on TEXT CHECK (date(expected_return_on) IS expected_return_on),
   to_on TEXT CHECK (date(to_on) IS to_on),
@@ -240,7 +268,8 @@ CREATE TABLE item (
   id INTEGER PRIMARY KEY,
   code TEXT NOT NULL UNIQUE,
   name TEXT NOT NULL,
-  kind TEXT NOT NULL CHECK (kind IN ('kit', 'bottle', 'dressing', 'other')),
+  kind TEXT NOT NULL CHECK (
+    kind = 'kit' OR kind = 'bottle' OR kind = 'dressing' OR kind = 'other'),
   bottle_volume_ml INTEGER CHECK (bottle_volume_ml > 0),
   gtin TEXT NOT NULL,
   connector TEXT NOT NULL,
@@ -250,7 +279,8 @@ CREATE TABLE item (
   shelf_life_days INTEGER CHECK (shelf_life_days > 0),
   least_life_on_receipt_days INTEGER NOT NULL CHECK (least_life_on_receipt_days >= 0),
   least_life_to_home_days INTEGER NOT NULL CHECK (least_life_to_home_days >= 0),
-  stock_class TEXT NOT NULL CHECK (stock_class IN ('a', 'b', 'c')),
+  stock_class TEXT NOT NULL CHECK (
+    stock_class = 'a' OR stock_class = 'b' OR stock_class = 'c'),
   service_level_permille INTEGER CHECK (service_level_permille BETWEEN 1 AND 999),
   is_active INTEGER NOT NULL CHECK (is_active IN (0, 1)),
   row_version INTEGER NOT NULL
@@ -259,7 +289,8 @@ CREATE UNIQUE INDEX item_gtin ON item(gtin) WHERE gtin <> '';
 CREATE TABLE item_material (
   item_id INTEGER NOT NULL REFERENCES item(id),
   position INTEGER NOT NULL,
-  material TEXT NOT NULL CHECK (material IN ('latex', 'adhesive', 'chlorhexidine', 'iodine')),
+  material TEXT NOT NULL CHECK (
+    material = 'latex' OR material = 'adhesive' OR material = 'chlorhexidine' OR material = 'iodine'),
   PRIMARY KEY (item_id, position)
 ) STRICT, WITHOUT ROWID;
 CREATE TABLE item_content (
@@ -282,7 +313,8 @@ CREATE TABLE lot (
   item_id INTEGER NOT NULL REFERENCES item(id),
   number TEXT NOT NULL,
   expires_on TEXT CHECK (date(expires_on) IS expires_on),
-  state TEXT NOT NULL CHECK (state IN ('usable', 'quarantined', 'recalled')),
+  state TEXT NOT NULL CHECK (
+    state = 'usable' OR state = 'quarantined' OR state = 'recalled'),
   state_reason TEXT NOT NULL,
   row_version INTEGER NOT NULL,
   UNIQUE (item_id, number),
@@ -334,9 +366,11 @@ CREATE TABLE supplier_item_break (
 CREATE TABLE visit_order (
   id INTEGER PRIMARY KEY,
   patient_id INTEGER NOT NULL REFERENCES patient(id),
-  kind TEXT NOT NULL CHECK (kind IN (
-    'start_of_care', 'resumption', 'recertification', 'discharge', 'routine', 'teaching', 'drain_only',
-    'dressing_check', 'supply_count', 'symptom_follow_up', 'as_needed', 'supervisory', 'phone')),
+  kind TEXT NOT NULL CHECK (
+    kind = 'start_of_care' OR kind = 'resumption' OR kind = 'recertification' OR kind = 'discharge' OR
+    kind = 'routine' OR kind = 'teaching' OR kind = 'drain_only' OR kind = 'dressing_check' OR
+    kind = 'supply_count' OR kind = 'symptom_follow_up' OR kind = 'as_needed' OR kind = 'supervisory' OR
+    kind = 'phone'),
   start_on TEXT NOT NULL CHECK (date(start_on) IS start_on),
   end_on TEXT CHECK (date(end_on) IS end_on),
   allowed_days INTEGER NOT NULL CHECK (allowed_days BETWEEN 0 AND 127),
@@ -363,10 +397,14 @@ CREATE TABLE visit (
   id INTEGER PRIMARY KEY,
   patient_id INTEGER NOT NULL REFERENCES patient(id),
   visit_order_id INTEGER REFERENCES visit_order(id),
-  kind TEXT NOT NULL CHECK (kind IN (
-    'start_of_care', 'resumption', 'recertification', 'discharge', 'routine', 'teaching', 'drain_only',
-    'dressing_check', 'supply_count', 'symptom_follow_up', 'as_needed', 'supervisory', 'phone')),
-  status TEXT NOT NULL CHECK (status IN ('due', 'drafted', 'published', 'done', 'missed', 'cancelled')),
+  kind TEXT NOT NULL CHECK (
+    kind = 'start_of_care' OR kind = 'resumption' OR kind = 'recertification' OR kind = 'discharge' OR
+    kind = 'routine' OR kind = 'teaching' OR kind = 'drain_only' OR kind = 'dressing_check' OR
+    kind = 'supply_count' OR kind = 'symptom_follow_up' OR kind = 'as_needed' OR kind = 'supervisory' OR
+    kind = 'phone'),
+  status TEXT NOT NULL CHECK (
+    status = 'due' OR status = 'drafted' OR status = 'published' OR status = 'done' OR status = 'missed' OR
+    status = 'cancelled'),
   due_from_on TEXT NOT NULL CHECK (date(due_from_on) IS due_from_on),
   due_to_on TEXT NOT NULL CHECK (date(due_to_on) IS due_to_on),
   length_min INTEGER NOT NULL CHECK (length_min >= 0),
@@ -382,8 +420,9 @@ CREATE TABLE visit (
   started_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M', started_at) IS started_at),
   ended_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M', ended_at) IS ended_at),
   driven_m INTEGER CHECK (driven_m >= 0),
-  miss_reason TEXT NOT NULL CHECK (miss_reason IN (
-    'none', 'refused', 'not_home', 'hospital', 'nurse_away', 'weather', 'other')),
+  miss_reason TEXT NOT NULL CHECK (
+    miss_reason = 'none' OR miss_reason = 'refused' OR miss_reason = 'not_home' OR miss_reason = 'hospital' OR
+    miss_reason = 'nurse_away' OR miss_reason = 'weather' OR miss_reason = 'other'),
   prescriber_told_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M', prescriber_told_at) IS prescriber_told_at),
   note TEXT NOT NULL,
   row_version INTEGER NOT NULL
@@ -394,7 +433,8 @@ CREATE INDEX visit_planned ON visit(planned_on);
 CREATE TABLE drain_order (
   id INTEGER PRIMARY KEY,
   catheter_id INTEGER NOT NULL REFERENCES catheter(id),
-  pattern TEXT NOT NULL CHECK (pattern IN ('every_n_days', 'times_a_week', 'as_needed')),
+  pattern TEXT NOT NULL CHECK (
+    pattern = 'every_n_days' OR pattern = 'times_a_week' OR pattern = 'as_needed'),
   every_days INTEGER NOT NULL,
   anchor_on TEXT NOT NULL CHECK (date(anchor_on) IS anchor_on),
   times_a_week INTEGER NOT NULL,
@@ -420,9 +460,11 @@ CREATE TABLE drain_entry (
   catheter_id INTEGER NOT NULL REFERENCES catheter(id),
   at TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M', at) IS at),
   time_is_known INTEGER NOT NULL CHECK (time_is_known IN (0, 1)),
-  outcome TEXT NOT NULL CHECK (outcome IN ('drained', 'dry', 'not_done')),
+  outcome TEXT NOT NULL CHECK (
+    outcome = 'drained' OR outcome = 'dry' OR outcome = 'not_done'),
   volume_ml INTEGER CHECK (volume_ml >= 0),
-  source TEXT NOT NULL CHECK (source IN ('home_log', 'nurse', 'phone', 'import')),
+  source TEXT NOT NULL CHECK (
+    source = 'home_log' OR source = 'nurse' OR source = 'phone' OR source = 'import'),
   visit_id INTEGER REFERENCES visit(id),
   note TEXT NOT NULL,
   corrects_id INTEGER REFERENCES drain_entry(id),
@@ -444,11 +486,14 @@ CREATE TABLE drain_supply (
 CREATE TABLE drain_symptom (
   drain_entry_id INTEGER NOT NULL REFERENCES drain_entry(id),
   position INTEGER NOT NULL,
-  symptom TEXT NOT NULL CHECK (symptom IN (
-    'worse_breathlessness', 'severe_pain', 'collapse', 'heavy_bleeding', 'fever', 'redness', 'swelling',
-    'pus_or_smell', 'cloudy_fluid', 'new_blood', 'colour_change', 'leak', 'wet_dressing', 'tube_moved',
-    'cuff_showing', 'tube_damaged', 'no_flow', 'sudden_fall', 'pain_on_drain', 'cough', 'light_headed', 'confusion',
-    'low_urine', 'fast_weight_loss')),
+  symptom TEXT NOT NULL CHECK (
+    symptom = 'worse_breathlessness' OR symptom = 'severe_pain' OR symptom = 'collapse' OR
+    symptom = 'heavy_bleeding' OR symptom = 'fever' OR symptom = 'redness' OR symptom = 'swelling' OR
+    symptom = 'pus_or_smell' OR symptom = 'cloudy_fluid' OR symptom = 'new_blood' OR
+    symptom = 'colour_change' OR symptom = 'leak' OR symptom = 'wet_dressing' OR symptom = 'tube_moved' OR
+    symptom = 'cuff_showing' OR symptom = 'tube_damaged' OR symptom = 'no_flow' OR symptom = 'sudden_fall' OR
+    symptom = 'pain_on_drain' OR symptom = 'cough' OR symptom = 'light_headed' OR symptom = 'confusion' OR
+    symptom = 'low_urine' OR symptom = 'fast_weight_loss'),
   PRIMARY KEY (drain_entry_id, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -458,7 +503,8 @@ CREATE TABLE home_count (
   item_id INTEGER NOT NULL REFERENCES item(id),
   at TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M', at) IS at),
   counted INTEGER NOT NULL CHECK (counted >= 0),
-  source TEXT NOT NULL CHECK (source IN ('home_log', 'nurse', 'phone', 'import')),
+  source TEXT NOT NULL CHECK (
+    source = 'home_log' OR source = 'nurse' OR source = 'phone' OR source = 'import'),
   note TEXT NOT NULL,
   row_version INTEGER NOT NULL
 ) STRICT;
@@ -470,7 +516,8 @@ CREATE TABLE refill_contact (
   patient_id INTEGER NOT NULL REFERENCES patient(id),
   at TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M', at) IS at),
   answered_by TEXT NOT NULL,
-  answer TEXT NOT NULL CHECK (answer IN ('confirmed', 'declined', 'no_answer')),
+  answer TEXT NOT NULL CHECK (
+    answer = 'confirmed' OR answer = 'declined' OR answer = 'no_answer'),
   reason_for_need TEXT NOT NULL,
   note TEXT NOT NULL
 ) STRICT;
@@ -479,7 +526,9 @@ CREATE INDEX refill_contact_at ON refill_contact(at);
 CREATE TABLE delivery (
   id INTEGER PRIMARY KEY,
   patient_id INTEGER NOT NULL REFERENCES patient(id),
-  status TEXT NOT NULL CHECK (status IN ('promised', 'picked', 'in_transit', 'delivered', 'cancelled')),
+  status TEXT NOT NULL CHECK (
+    status = 'promised' OR status = 'picked' OR status = 'in_transit' OR status = 'delivered' OR
+    status = 'cancelled'),
   way TEXT NOT NULL CHECK (way IN ('courier', 'with_visit')),
   carried_by_nurse_id INTEGER REFERENCES nurse(id),
   visit_id INTEGER REFERENCES visit(id),
@@ -508,7 +557,9 @@ CREATE TABLE purchase_order (
   id INTEGER PRIMARY KEY,
   number TEXT NOT NULL,
   supplier_id INTEGER NOT NULL REFERENCES supplier(id),
-  status TEXT NOT NULL CHECK (status IN ('draft', 'sent', 'partly_received', 'received', 'cancelled')),
+  status TEXT NOT NULL CHECK (
+    status = 'draft' OR status = 'sent' OR status = 'partly_received' OR status = 'received' OR
+    status = 'cancelled'),
   ordered_on TEXT CHECK (date(ordered_on) IS ordered_on),
   expected_on TEXT CHECK (date(expected_on) IS expected_on),
   note TEXT NOT NULL,
@@ -553,14 +604,20 @@ CREATE TABLE stock_movement (
   item_id INTEGER NOT NULL REFERENCES item(id),
   lot_id INTEGER,
   quantity INTEGER NOT NULL CHECK (quantity > 0),
-  from_kind TEXT NOT NULL CHECK (from_kind IN (
-    'supplier', 'storeroom', 'quarantine', 'car', 'transit', 'home', 'used', 'wasted', 'returned', 'variance')),
+  from_kind TEXT NOT NULL CHECK (
+    from_kind = 'supplier' OR from_kind = 'storeroom' OR from_kind = 'quarantine' OR from_kind = 'car' OR
+    from_kind = 'transit' OR from_kind = 'home' OR from_kind = 'used' OR from_kind = 'wasted' OR
+    from_kind = 'returned' OR from_kind = 'variance'),
   from_ref INTEGER NOT NULL,
-  to_kind TEXT NOT NULL CHECK (to_kind IN (
-    'supplier', 'storeroom', 'quarantine', 'car', 'transit', 'home', 'used', 'wasted', 'returned', 'variance')),
+  to_kind TEXT NOT NULL CHECK (
+    to_kind = 'supplier' OR to_kind = 'storeroom' OR to_kind = 'quarantine' OR to_kind = 'car' OR
+    to_kind = 'transit' OR to_kind = 'home' OR to_kind = 'used' OR to_kind = 'wasted' OR
+    to_kind = 'returned' OR to_kind = 'variance'),
   to_ref INTEGER NOT NULL,
-  reason TEXT NOT NULL CHECK (reason IN (
-    'opening', 'receipt', 'issue', 'handover', 'use', 'waste', 'count', 'return', 'quarantine', 'correction')),
+  reason TEXT NOT NULL CHECK (
+    reason = 'opening' OR reason = 'receipt' OR reason = 'issue' OR reason = 'handover' OR reason = 'use' OR
+    reason = 'waste' OR reason = 'count' OR reason = 'return' OR reason = 'quarantine' OR
+    reason = 'correction'),
   delivery_id INTEGER REFERENCES delivery(id),
   receipt_id INTEGER REFERENCES receipt(id),
   undoes_id INTEGER REFERENCES stock_movement(id),
@@ -617,7 +674,8 @@ CREATE TABLE plan (
   id INTEGER PRIMARY KEY,
   week_start_on TEXT NOT NULL CHECK (date(week_start_on) IS week_start_on),
   version INTEGER NOT NULL CHECK (version > 0),
-  status TEXT NOT NULL CHECK (status IN ('draft', 'published', 'superseded')),
+  status TEXT NOT NULL CHECK (
+    status = 'draft' OR status = 'published' OR status = 'superseded'),
   published_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', published_at) IS published_at),
   published_by_user_id INTEGER REFERENCES user(id),
   seed INTEGER NOT NULL,
@@ -642,11 +700,13 @@ CREATE TABLE call_item (
   id INTEGER PRIMARY KEY,
   patient_id INTEGER NOT NULL REFERENCES patient(id),
   catheter_id INTEGER REFERENCES catheter(id),
-  kind TEXT NOT NULL CHECK (kind IN (
-    'over_prescribed_maximum', 'over_common_maximum', 'too_soon', 'low_output_run', 'sudden_drop', 'sharp_change',
-    'symptom_emergency', 'symptom_today', 'symptom_now', 'silence', 'no_maximum_on_order', 'no_order',
-    'recalled_lot_at_home')),
-  urgency TEXT NOT NULL CHECK (urgency IN ('emergency', 'now', 'today', 'soon')),
+  kind TEXT NOT NULL CHECK (
+    kind = 'over_prescribed_maximum' OR kind = 'over_common_maximum' OR kind = 'too_soon' OR
+    kind = 'low_output_run' OR kind = 'sudden_drop' OR kind = 'sharp_change' OR kind = 'symptom_emergency' OR
+    kind = 'symptom_today' OR kind = 'symptom_now' OR kind = 'silence' OR kind = 'no_maximum_on_order' OR
+    kind = 'no_order' OR kind = 'recalled_lot_at_home'),
+  urgency TEXT NOT NULL CHECK (
+    urgency = 'emergency' OR urgency = 'now' OR urgency = 'today' OR urgency = 'soon'),
   subject TEXT NOT NULL,
   raised_at TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M', raised_at) IS raised_at),
   status TEXT NOT NULL CHECK (status IN ('open', 'closed')),
@@ -669,7 +729,8 @@ CREATE TABLE phone_call (
   patient_id INTEGER REFERENCES patient(id),
   at TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M', at) IS at),
   caller TEXT NOT NULL,
-  topic TEXT NOT NULL CHECK (topic IN ('clinical', 'supply', 'schedule')),
+  topic TEXT NOT NULL CHECK (
+    topic = 'clinical' OR topic = 'supply' OR topic = 'schedule'),
   words TEXT NOT NULL,
   owner TEXT NOT NULL,
   closed_at TEXT CHECK (strftime('%Y-%m-%dT%H:%M', closed_at) IS closed_at),
@@ -694,7 +755,9 @@ CREATE TABLE audit_entry (
   number INTEGER PRIMARY KEY,
   at TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M:%SZ', at) IS at),
   user_id INTEGER NOT NULL REFERENCES user(id),
-  action TEXT NOT NULL CHECK (action IN ('insert', 'update', 'delete', 'view', 'print', 'export')),
+  action TEXT NOT NULL CHECK (
+    action = 'insert' OR action = 'update' OR action = 'delete' OR action = 'view' OR action = 'print' OR
+    action = 'export'),
   table_name TEXT NOT NULL,
   record_id INTEGER NOT NULL,
   before TEXT NOT NULL,

@@ -4,6 +4,7 @@
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/WeekView.h"
 #include "core/forecast/HomeForecast.h"
+#include "sample-db/SampleAgency.h"
 #include "tests/bench/Measure.h"
 
 #include <QTemporaryDir>
@@ -21,7 +22,7 @@ public:
 
     Result<std::string> all() {
         const std::string path = folder_.filePath(QStringLiteral("agency.kitround")).toStdString();
-        stage("build", [&] { return ifDone(makeManyPatients(path, wish_.agency, {}), "written"); });
+        stage("build", [&] { return build(path); });
         stage("open", [&] { return open(path); });
         stage("forecast", [&] { return forecastHomes(); });
         stage("stock", [&] { return stock(); });
@@ -48,6 +49,11 @@ private:
         return "failed";
     }
 
+    std::string build(const std::string &path) {
+        return ifDone(wish_.isSample ? sample::buildSampleAgency(path, std::nullopt, {})
+                                     : makeManyPatients(path, wish_.agency, {}),
+                      "written");
+    }
     std::string open(const std::string &path) {
         auto agency = desk::loadAgency(path, std::nullopt, SystemClock(), {}, {});
         if (!agency)

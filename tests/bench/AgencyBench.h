@@ -12,6 +12,7 @@ struct AgencyBench {
     ManyPatients agency;
     std::int64_t iterations = 2000; // of the planner
     bool asJson = false;
+    bool isSample = false; // the invented agency that comes with the tool, in place of a made-up one
 };
 // The printed report.
 Result<std::string> benchAgency(const AgencyBench &wish);

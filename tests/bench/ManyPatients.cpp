@@ -14,6 +14,12 @@ using sample::added;
 
 constexpr double kDegreesAKilometre = 1.0 / 111.195;
 
+// Six for sixty, thirty for a thousand, a hundred and fifty for five thousand.
+int nursesFor(int patients) {
+    const double small = 6.0 * std::sqrt(patients / 60.0);
+    return std::max(2, static_cast<int>(std::lround(std::max(small, 0.03 * patients))));
+}
+
 class Maker {
 public:
     explicit Maker(const ManyPatients &wish) : wish_(wish), random_(wish.seed) {
@@ -26,7 +32,7 @@ public:
     sample::Scenario make() {
         makeAgency();
         makeStock();
-        const int nurses = std::max(2, static_cast<int>(std::lround(wish_.patients * 0.03)));
+        const int nurses = nursesFor(wish_.patients);
         for (int i = 0; i < nurses; ++i)
             makeNurse(i);
         for (int i = 0; i < wish_.patients; ++i)
@@ -133,7 +139,7 @@ private:
     }
 
     void makePatient(int i) {
-        const bool drainsItself = random_.chance(0.7);
+        const bool drainsItself = random_.chance(0.85);
         const Date start = wish_.today.plusDays(-random_.between(10, 150));
         Patient patient;
         patient.code = number("P", i);
@@ -160,7 +166,8 @@ private:
         if (random_.chance(0.06))
             makeCatheter(id, start);
         makeHold(id);
-        makeVisitOrder(id, start, drainsItself);
+        if (!drainsItself || random_.chance(0.75)) // the others are followed by phone
+            makeVisitOrder(id, start, drainsItself);
     }
 
     void makeHold(PatientId patient) {

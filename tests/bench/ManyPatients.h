@@ -14,7 +14,7 @@ struct ManyPatients {
     Date today = Date::of(2026, 11, 19);
     int visitWeeksBack = 4; // the log reaches back three months
 };
-// About 33 patients a nurse; a town that grows with them.
+// A town that grows with its patients: 10 a nurse in a small agency, 33 in a large one.
 sample::Scenario manyPatients(const ManyPatients &wish);
 Result<void> makeManyPatients(const std::string &path, const ManyPatients &wish,
                               const ProgressSink &progress);

@@ -26,7 +26,11 @@ int finish(const Result<std::string> &report) {
 }
 
 Result<std::string> agency(const Wish &wish) {
-    return bench::benchAgency({wish.agency, wish.iterations, wish.asJson});
+    return bench::benchAgency({wish.agency, wish.iterations, wish.asJson, false});
+}
+
+Result<std::string> sample(const Wish &wish) {
+    return bench::benchAgency({wish.agency, wish.iterations, wish.asJson, true});
 }
 
 Result<std::string> make(const Wish &wish) {
@@ -42,7 +46,7 @@ struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency}, {"make", make}};
+constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}};
 
 } // namespace
 
@@ -50,7 +54,7 @@ int main(int argc, char **argv) {
     QCoreApplication app(argc, argv);
     QCommandLineParser parser;
     parser.setApplicationDescription(
-        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, make."));
+        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, sample, make."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));
@@ -62,7 +66,7 @@ int main(int argc, char **argv) {
     const QCommandLineOption out(QStringLiteral("out"), QStringLiteral("make: the file to write."),
                                  QStringLiteral("file"));
     parser.addOptions({patients, seed, iterations, json, out});
-    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency or make"));
+    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample or make"));
     parser.process(app);
 
     Wish wish;

@@ -42,7 +42,7 @@ public:
         const auto stored = static_cast<int>(mine.size());
         if (hasWeek)
             addOwed(mine, owed - counted - stored, narrowed(agency_, patient_.id, days));
-        finish(mine, counted, std::max(owed, counted + static_cast<int>(mine.size())));
+        finish(mine, counted, std::max(owed, counted + static_cast<int>(mine.size())), days);
         std::ranges::move(mine, std::back_inserter(due));
     }
 
@@ -105,7 +105,8 @@ private:
         return days;
     }
 
-    void finish(std::vector<DueVisit> &mine, int counted, int ofWeek) const {
+    // `days`: the part of the week in which the order is in force.
+    void finish(std::vector<DueVisit> &mine, int counted, int ofWeek, DateRange days) const {
         if (mine.empty())
             return;
         const std::vector<Date> fixed = neighbours();
@@ -114,7 +115,7 @@ private:
         Days mostGap = order_.mostGap.value_or(usual.most);
         if (!order_.leastGap) {
             // The even spacing is our wish, not the order's: it gives way where the days left are too few.
-            const std::vector<Date> open = openDays(narrowed(agency_, patient_.id, week_));
+            const std::vector<Date> open = openDays(narrowed(agency_, patient_.id, days));
             while (least.count() > 1 && most(open, least.count(), fixed) < static_cast<int>(mine.size()))
                 least -= Days::of(1);
         }

@@ -256,6 +256,16 @@ TEST_F(DueTest, AHolidayIsNoVisitingDayUnlessWorked) {
     EXPECT_TRUE(p->jobs[0].allowedDays[4]);
 }
 
+TEST_F(DueTest, EvenSpacingGivesWayToTheDaysThatAnOrderReallyHasInAHolidayWeek) {
+    // Three a week from Tuesday 24 November on: Tuesday, Wednesday, Friday and Saturday are open, Thursday is
+    // Thanksgiving. Two days apart only two visits fit, so the wish for even spacing becomes one day.
+    order({segment(3, 9)}, Date::of(2026, 11, 24));
+    const auto list = due(week(3));
+    ASSERT_EQ(list.size(), 3U);
+    for (const DueVisit &d : list)
+        EXPECT_EQ(d.leastGap, Days::of(1));
+}
+
 TEST_F(DueTest, ASymptomAsksForOneVisitSoon) {
     order({segment(1, 8)}, kSunday);
     for (int k = 1; k <= 2; ++k) {

@@ -170,8 +170,9 @@ TEST(SolverTest, LocksHold) {
             EXPECT_EQ(duty.nurse, problem.jobs[j].lockedNurse);
             ++looked;
         }
-        if (problem.jobs[j].lockedDay >= 0)
+        if (problem.jobs[j].lockedDay >= 0) {
             EXPECT_EQ(duty.day, problem.jobs[j].lockedDay);
+        }
     }
     EXPECT_GT(looked, 5);
 }

@@ -55,12 +55,23 @@ int AgencyFile::schemaVersion() const {
     return inner_->version;
 }
 
+namespace {
+
+// The opening steps say "file"; a person wants to know which.
+Problem named(Problem problem, const std::string &path) {
+    if (problem.field == "file")
+        problem.field = path;
+    return problem;
+}
+
+} // namespace
+
 Result<std::unique_ptr<AgencyFile>> AgencyFile::create(const std::string &path,
                                                        const AgencySettings &settings, const User &firstUser,
                                                        Instant now) {
     auto opened = createFile(path);
     if (!opened)
-        return opened.error();
+        return named(opened.error(), path);
     std::unique_ptr<AgencyFile> file(new AgencyFile(std::unique_ptr<Inner>(
         new Inner{path, OpenMode::ReadWrite, opened->version, std::move(opened->connection)})));
     User user = firstUser;
@@ -76,7 +87,7 @@ Result<std::unique_ptr<AgencyFile>> AgencyFile::create(const std::string &path,
 Result<std::unique_ptr<AgencyFile>> AgencyFile::open(const std::string &path, OpenMode mode) {
     auto opened = openFile(path, mode);
     if (!opened)
-        return opened.error();
+        return named(opened.error(), path);
     return std::unique_ptr<AgencyFile>(new AgencyFile(
         std::unique_ptr<Inner>(new Inner{path, mode, opened->version, std::move(opened->connection)})));
 }

@@ -1,6 +1,5 @@
 #pragma once
 // The load review: per nurse and week, with a picture of where the minutes go, and continuity beside it.
-#include "core/caseload/Load.h"
 #include "core/desk/views/CaseloadView.h"
 #include "ui/shared/Page.h"
 #include "ui/shared/RowsModel.h"

@@ -38,6 +38,7 @@ struct Three {
         }
         agency.counted(dry, SmallAgency::kKit500, 1, kToday);
         agency.counted(full, SmallAgency::kKit500, 40, kToday);
+        agency.counted(full, SmallAgency::kBottle500, 40, kToday); // every item of the home is known
         agency.storeroom(SmallAgency::kKit500, 5);
         agency.edit([](Snapshot &s) {
             for (Patient &p : s.patients) {

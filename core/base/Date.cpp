@@ -55,7 +55,9 @@ std::optional<Minutes> clockFromText(std::string_view text) {
     return Minutes::of(*h * 60 + *m);
 }
 
-std::string toIso(LocalTime time) { return time.date.toIso() + "T" + clockText(time.minute); }
+std::string toIso(LocalTime time) {
+    return time.date.toIso() + "T" + clockText(time.minute);
+}
 
 std::optional<LocalTime> localTimeFromIso(std::string_view text) {
     if (text.size() != 16 || (text[10] != 'T' && text[10] != ' '))
@@ -74,7 +76,8 @@ std::string Instant::toIso() const {
         --day;
     }
     char text[32];
-    std::snprintf(text, sizeof text, "T%02d:%02d:%02dZ", int(rest / 3600), int(rest / 60 % 60), int(rest % 60));
+    std::snprintf(text, sizeof text, "T%02d:%02d:%02dZ", int(rest / 3600), int(rest / 60 % 60),
+                  int(rest % 60));
     return Date::fromDayNumber(day).toIso() + text;
 }
 

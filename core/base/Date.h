@@ -1,6 +1,7 @@
 #pragma once
 // Calendar dates without a time of day, weekdays and half-open ranges. Engines see local dates and minutes
-// after local midnight; UTC instants and zones are turned into these at the border (core/calendar/LocalTime.h).
+// after local midnight; UTC instants and zones are turned into these at the border
+// (core/calendar/LocalTime.h).
 #include "core/base/Quantity.h"
 
 #include <array>
@@ -12,12 +13,13 @@
 
 namespace kitround {
 
-// ISO 8601 order starts at Monday; ours starts at Sunday because the trade's visit week does (common practice).
+// ISO 8601 order starts at Monday; ours starts at Sunday because the trade's visit week does (common
+// practice).
 enum class Weekday : std::uint8_t { Sunday, Monday, Tuesday, Wednesday, Thursday, Friday, Saturday };
 
-inline constexpr std::array<Weekday, 7> kAllWeekdays = {Weekday::Sunday,    Weekday::Monday,   Weekday::Tuesday,
-                                                        Weekday::Wednesday, Weekday::Thursday, Weekday::Friday,
-                                                        Weekday::Saturday};
+inline constexpr std::array<Weekday, 7> kAllWeekdays = {
+    Weekday::Sunday,   Weekday::Monday, Weekday::Tuesday, Weekday::Wednesday,
+    Weekday::Thursday, Weekday::Friday, Weekday::Saturday};
 
 class Date {
 public:
@@ -102,10 +104,11 @@ struct LocalTime {
     Minutes minute; // after local midnight, 0..1439
     friend constexpr auto operator<=>(const LocalTime &, const LocalTime &) = default;
 };
-std::string toIso(LocalTime time);                          // YYYY-MM-DDTHH:MM
-std::optional<LocalTime> localTimeFromIso(std::string_view text); // the same; a blank instead of T is read too
-std::string clockText(Minutes minuteOfDay);                 // HH:MM
-std::optional<Minutes> clockFromText(std::string_view text);      // HH:MM, 00:00..24:00
+std::string toIso(LocalTime time); // YYYY-MM-DDTHH:MM
+std::optional<LocalTime>
+localTimeFromIso(std::string_view text);                     // the same; a blank instead of T is read too
+std::string clockText(Minutes minuteOfDay);                  // HH:MM
+std::optional<Minutes> clockFromText(std::string_view text); // HH:MM, 00:00..24:00
 
 // A moment in UTC, whole seconds since 1970-01-01T00:00:00Z.
 class Instant {
@@ -115,7 +118,7 @@ public:
     constexpr std::int64_t unixSeconds() const { return seconds_; }
     friend constexpr auto operator<=>(Instant, Instant) = default;
     friend constexpr Instant operator+(Instant i, Minutes m) { return Instant(i.seconds_ + 60 * m.count()); }
-    std::string toIso() const;                              // YYYY-MM-DDTHH:MM:SSZ
+    std::string toIso() const; // YYYY-MM-DDTHH:MM:SSZ
     static std::optional<Instant> fromIso(std::string_view text);
 
 private:
@@ -127,5 +130,7 @@ private:
 
 template <>
 struct std::hash<kitround::Date> {
-    std::size_t operator()(kitround::Date d) const noexcept { return std::hash<std::int64_t>{}(d.dayNumber()); }
+    std::size_t operator()(kitround::Date d) const noexcept {
+        return std::hash<std::int64_t>{}(d.dayNumber());
+    }
 };

@@ -25,5 +25,7 @@ private:
 
 template <class Tag>
 struct std::hash<kitround::Id<Tag>> {
-    std::size_t operator()(kitround::Id<Tag> id) const noexcept { return std::hash<std::int64_t>{}(id.value()); }
+    std::size_t operator()(kitround::Id<Tag> id) const noexcept {
+        return std::hash<std::int64_t>{}(id.value());
+    }
 };

@@ -1,6 +1,6 @@
 #pragma once
-// "The world said no", carried by value. Core names what is wrong (code, field, arguments); the words a person
-// reads are made in one place, core/desk/Words. Validation collects every problem, not the first.
+// "The world said no", carried by value. Core names what is wrong (code, field, arguments); the words a
+// person reads are made in one place, core/desk/Words. Validation collects every problem, not the first.
 #include <cstdint>
 #include <string>
 #include <utility>
@@ -29,12 +29,12 @@ enum class ProblemCode : std::uint8_t {
     FileNotReadable,
     FileReadOnly,
     FileLocked,
-    FileCorrupt,  // args: detail
-    FileForeign,  // a database, or a file, of something else
-    FileTooNew,   // args: file's version, ours
+    FileCorrupt, // args: detail
+    FileForeign, // a database, or a file, of something else
+    FileTooNew,  // args: file's version, ours
     FileExists,
     DiskFull,
-    StoreFailed,  // args: statement's purpose, driver's words
+    StoreFailed,      // args: statement's purpose, driver's words
     ChangedMeanwhile, // another seat saved this record; args: kind
     // work
     Cancelled,
@@ -43,11 +43,11 @@ enum class ProblemCode : std::uint8_t {
 
 struct Problem {
     ProblemCode code = ProblemCode::Missing;
-    std::string field = {};          // machine name of the field or file, as in the CSV head or the schema
+    std::string field = {}; // machine name of the field or file, as in the CSV head or the schema
     std::vector<std::string> args = {};
-    int row = 0;                     // 1-based row of an import, 0 where there is none
+    int row = 0; // 1-based row of an import, 0 where there is none
     int column = 0;
-    std::vector<Problem> also = {};  // further problems found in the same pass
+    std::vector<Problem> also = {}; // further problems found in the same pass
 
     friend bool operator==(const Problem &, const Problem &) = default;
 };

@@ -31,21 +31,23 @@ private:
 };
 
 using Millilitres = Quantity<struct MillilitresTag>;
-using Minutes = Quantity<struct MinutesTag>;   // a length of time, or minutes after local midnight
-using Days = Quantity<struct DaysTag>;         // calendar days; never 1440 minutes
+using Minutes = Quantity<struct MinutesTag>; // a length of time, or minutes after local midnight
+using Days = Quantity<struct DaysTag>;       // calendar days; never 1440 minutes
 using Metres = Quantity<struct MetresTag>;
 using Sessions = Quantity<struct SessionsTag>; // drains
 using Kits = Quantity<struct KitsTag>;
 using Bottles = Quantity<struct BottlesTag>;
-using Eaches = Quantity<struct EachesTag>;     // single units of any item; what the stock ledger moves
-using Cases = Quantity<struct CasesTag>;       // supplier packs
+using Eaches = Quantity<struct EachesTag>; // single units of any item; what the stock ledger moves
+using Cases = Quantity<struct CasesTag>;   // supplier packs
 
 // Pack size is a fact of one item at one supplier, so a case becomes eaches only here.
 struct PackSize {
     Eaches eachesPerCase = Eaches::of(1);
     friend constexpr auto operator<=>(const PackSize &, const PackSize &) = default;
 };
-constexpr Eaches toEaches(Cases cases, PackSize pack) { return pack.eachesPerCase * cases.count(); }
+constexpr Eaches toEaches(Cases cases, PackSize pack) {
+    return pack.eachesPerCase * cases.count();
+}
 // The fewest whole cases that hold `need`; zero for no need. Precondition: pack is positive.
 constexpr Cases casesCovering(Eaches need, PackSize pack) {
     assert(pack.eachesPerCase.count() > 0);

@@ -1,6 +1,6 @@
 #pragma once
-// Random streams that give the same numbers on every machine (the standard distributions do not promise that).
-// Generator: xoshiro256** 1.0, Blackman and Vigna, "Scrambled linear pseudorandom number generators",
+// Random streams that give the same numbers on every machine (the standard distributions do not promise
+// that). Generator: xoshiro256** 1.0, Blackman and Vigna, "Scrambled linear pseudorandom number generators",
 // ACM TOMS 47(4), 2021; seeded through splitmix64 (Steele, Lea and Flood, OOPSLA 2014).
 #include "core/base/Require.h"
 

@@ -1,6 +1,6 @@
 #pragma once
-// Load per nurse and week: minutes, share of capacity, points, continuity. Travel and notes count: without them
-// an average hides the overloaded nurse.
+// Load per nurse and week: minutes, share of capacity, points, continuity. Travel and notes count: without
+// them an average hides the overloaded nurse.
 #include "core/base/Money.h"
 #include "core/records/Snapshot.h"
 #include "core/rounds/problem/WeekBuilder.h"
@@ -16,22 +16,22 @@ struct NurseLoad {
     int visits = 0;
     int mostVisitsInADay = 0;
     Minutes direct, travel, waiting, notes;
-    Minutes capacity;      // shift minutes less breaks and time off, at most the contract
-    Minutes overtime;      // beyond contract (0 if exempt)
-    double share = 0;      // (direct + travel + waiting + notes) / capacity; 0 where capacity is 0
-    double points = 0;     // weighted visits + miles / MilesPerPoint
+    Minutes capacity;          // shift minutes less breaks and time off, at most the contract
+    Minutes overtime;          // beyond contract (0 if exempt)
+    double share = 0;          // (direct + travel + waiting + notes) / capacity; 0 where capacity is 0
+    double points = 0;         // weighted visits + miles / MilesPerPoint
     double pointsCapacity = 0; // PointsPerWeek in proportion to contract
     Metres driven;
     Money mileage;
-    int patients = 0;      // different ones this week
+    int patients = 0; // different ones this week
     int primaryPatients = 0;
     LoadSign sign = LoadSign::Free;
 };
 struct Continuity {
     PatientId patient;
-    int visits = 0;        // in the look-back and the week
-    int nurses = 0;        // different ones
-    double mainShare = 0;  // by the nurse seen most
+    int visits = 0;       // in the look-back and the week
+    int nurses = 0;       // different ones
+    double mainShare = 0; // by the nurse seen most
 };
 struct LoadReview {
     DateRange week;

@@ -9,8 +9,8 @@ namespace kitround::desk {
 enum class Align : unsigned char { Left, Right };
 enum class ShownIn : unsigned char { All, CopiesOnly, TextOnly }; // copies: CSV and JSON
 struct Column {
-    std::string name;  // for people: "Run out (1 in 10)"
-    std::string key;   // stable, snake_case, for CSV and JSON
+    std::string name; // for people: "Run out (1 in 10)"
+    std::string key;  // stable, snake_case, for CSV and JSON
     Align align = Align::Left;
     bool isNumber = false; // JSON writes it without quotes; an empty cell is null
     ShownIn shownIn = ShownIn::All;
@@ -28,8 +28,9 @@ struct Table {
 std::string asText(const Table &table, int width);
 // The keys as head, RFC 4180; cells that a spreadsheet would run are guarded. Title and notes are left out.
 std::string asCsv(const Table &table);
-// {"verb": ..., "as_of": ..., "tables": {key: {"title": ..., "rows": [{column key: value}, ...], "notes": [...]}}}
-// Members in the order of tables and columns; text that is not UTF-8 is repaired, so the JSON is always valid.
+// {"verb": ..., "as_of": ..., "tables": {key: {"title": ..., "rows": [{column key: value}, ...], "notes":
+// [...]}}} Members in the order of tables and columns; text that is not UTF-8 is repaired, so the JSON is
+// always valid.
 std::string asJson(const std::vector<Table> &tables, const std::string &verb, const std::string &asOf);
 
 } // namespace kitround::desk

@@ -15,27 +15,27 @@ enum class DrainPatternKind : std::uint8_t { EveryNDays, TimesAWeek, AsNeeded };
 // AsNeeded has a maximum; an as-needed order without one is shown as incomplete, never filled in.
 struct DrainPattern {
     DrainPatternKind kind = DrainPatternKind::EveryNDays;
-    int everyDays = 1;         // EveryNDays: 1..60
-    Date anchor;               // EveryNDays: a day on which a drain is due
-    int timesAWeek = 0;        // TimesAWeek: 1..7
-    WeekdaySet weekdays;       // TimesAWeek: named days; empty = the home chooses
+    int everyDays = 1;              // EveryNDays: 1..60
+    Date anchor;                    // EveryNDays: a day on which a drain is due
+    int timesAWeek = 0;             // TimesAWeek: 1..7
+    WeekdaySet weekdays;            // TimesAWeek: named days; empty = the home chooses
     std::optional<int> mostPerDay;  // AsNeeded
     std::optional<int> mostPerWeek; // AsNeeded
     friend bool operator==(const DrainPattern &, const DrainPattern &) = default;
 };
 
-// One version of a drain order. A change is a new version from its effective date; the old one is ended the day
-// before, never overwritten.
+// One version of a drain order. A change is a new version from its effective date; the old one is ended the
+// day before, never overwritten.
 struct DrainOrder {
     DrainOrderId id;
     CatheterId catheter;
     DrainPattern pattern;
     Date start;
-    std::optional<Date> end; // first day no longer in force
+    std::optional<Date> end;                   // first day no longer in force
     std::optional<Millilitres> mostPerSession; // prescribed; unknown is shown, never guessed
-    ItemId kit;                                 // the kit of the preferred bottle size
-    std::optional<ItemId> extraBottle;          // bottle used beyond the kit's own
-    bool allowsSubstitute = false;              // two small bottles for a large one, and back
+    ItemId kit;                                // the kit of the preferred bottle size
+    std::optional<ItemId> extraBottle;         // bottle used beyond the kit's own
+    bool allowsSubstitute = false;             // two small bottles for a large one, and back
     std::string prescriber;
     bool isVerbal = false;
     std::optional<Date> signedOn;
@@ -48,21 +48,37 @@ struct DrainOrder {
 enum class DrainOutcome : std::uint8_t { Drained, Dry, NotDone }; // NotDone: known not to have happened
 enum class EntrySource : std::uint8_t { HomeLog, Nurse, Phone, Import };
 enum class Symptom : std::uint8_t {
-    WorseBreathlessness, SeverePain, Collapse, HeavyBleeding, // emergency words
-    Fever, Redness, Swelling, PusOrSmell, CloudyFluid,
-    NewBlood, ColourChange,
-    Leak, WetDressing,
-    TubeMoved, CuffShowing, TubeDamaged,
-    NoFlow, SuddenFall,
-    PainOnDrain, Cough, LightHeaded,
-    Confusion, LowUrine, FastWeightLoss,
+    WorseBreathlessness,
+    SeverePain,
+    Collapse,
+    HeavyBleeding, // emergency words
+    Fever,
+    Redness,
+    Swelling,
+    PusOrSmell,
+    CloudyFluid,
+    NewBlood,
+    ColourChange,
+    Leak,
+    WetDressing,
+    TubeMoved,
+    CuffShowing,
+    TubeDamaged,
+    NoFlow,
+    SuddenFall,
+    PainOnDrain,
+    Cough,
+    LightHeaded,
+    Confusion,
+    LowUrine,
+    FastWeightLoss,
 };
 inline constexpr int kSymptomCount = 24;
 
 struct BottleUse {
-    ItemId item;         // kit or extra bottle
-    Eaches used;         // opened, drained into
-    Eaches lost;         // opened and wasted: no vacuum, tip contaminated
+    ItemId item; // kit or extra bottle
+    Eaches used; // opened, drained into
+    Eaches lost; // opened and wasted: no vacuum, tip contaminated
     std::optional<LotId> lot;
     friend bool operator==(const BottleUse &, const BottleUse &) = default;
 };
@@ -85,6 +101,5 @@ struct DrainEntry {
     std::int64_t rowVersion = 0;
     friend bool operator==(const DrainEntry &, const DrainEntry &) = default;
 };
-
 
 } // namespace kitround

@@ -20,9 +20,8 @@ std::vector<Shift> shiftsIn(DateRange range, const std::vector<Nurse> &nurses,
         if (!nurse.isActive)
             continue;
         for (Date day = range.from; day < range.to; ++day) {
-            const bool isOff = std::ranges::any_of(off, [&](const TimeOff &t) {
-                return t.nurse == nurse.id && t.from <= day && day < t.to;
-            });
+            const bool isOff = std::ranges::any_of(
+                off, [&](const TimeOff &t) { return t.nurse == nurse.id && t.from <= day && day < t.to; });
             if (isOff)
                 continue;
             bool patternIsReplaced = false;

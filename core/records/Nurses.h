@@ -53,11 +53,11 @@ struct Nurse {
     std::optional<Gender> gender;
     std::vector<std::string> languages;
     std::vector<SkillGrant> skills;
-    Address base;                       // where the day starts and ends
+    Address base; // where the day starts and ends
     bool startsAtStoreroom = false;
     Minutes contractPerWeek = Minutes::of(40 * 60);
-    int mostVisitsADay = 7;             // common practice: red above 7
-    std::int64_t carSpaceMl = 0;        // for supplies
+    int mostVisitsADay = 7;      // common practice: red above 7
+    std::int64_t carSpaceMl = 0; // for supplies
     bool overtimeExempt = false;
     bool isActive = true;
     std::optional<UserId> user;
@@ -73,12 +73,12 @@ struct ShiftPattern {
     Weekday weekday = Weekday::Monday;
     Minutes from;
     Minutes to;
-    Minutes breakLength;             // 0 = none
-    Minutes breakFrom;               // earliest start
-    Minutes breakTo;                 // latest end
-    bool isOnCall = false;           // on call: may be asked, not planned by default
+    Minutes breakLength;   // 0 = none
+    Minutes breakFrom;     // earliest start
+    Minutes breakTo;       // latest end
+    bool isOnCall = false; // on call: may be asked, not planned by default
     Date validFrom;
-    std::optional<Date> validTo;     // exclusive
+    std::optional<Date> validTo; // exclusive
     std::int64_t rowVersion = 0;
     friend bool operator==(const ShiftPattern &, const ShiftPattern &) = default;
 };

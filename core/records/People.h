@@ -23,7 +23,7 @@ struct Address {
     std::string street;
     std::string town;
     std::string postalCode;
-    std::string accessNotes; // never on paper that leaves the office unless the nurse needs it
+    std::string accessNotes;       // never on paper that leaves the office unless the nurse needs it
     std::optional<GeoPoint> point; // unknown is not zero
     PointQuality quality = PointQuality::Exact;
     AreaKind area = AreaKind::Suburban;
@@ -34,7 +34,7 @@ struct Address {
 struct VisitWindow {
     Weekday weekday = Weekday::Monday;
     Minutes from;
-    Minutes to; // exclusive
+    Minutes to;         // exclusive
     bool isHard = true; // soft windows cost, hard ones forbid
     friend bool operator==(const VisitWindow &, const VisitWindow &) = default;
 };
@@ -61,29 +61,33 @@ struct Patient {
     std::optional<Gender> nurseGenderWish;
     PayerId payer;
     CareStatus status = CareStatus::Referred;
-    std::optional<Instant> referredAt;     // the 48-hour clock starts here, not at data entry
-    std::optional<Instant> homeFrom;       // return home, if later than the referral
-    std::optional<Date> startOfCare;       // day 1 of the 60-day period
-    std::optional<Instant> exitedAt;       // set with Discharged, Transferred, Deceased
+    std::optional<Instant> referredAt; // the 48-hour clock starts here, not at data entry
+    std::optional<Instant> homeFrom;   // return home, if later than the referral
+    std::optional<Date> startOfCare;   // day 1 of the 60-day period
+    std::optional<Instant> exitedAt;   // set with Discharged, Transferred, Deceased
     std::string exitReason;
     std::optional<NurseId> primaryNurse;
     std::optional<NurseId> backupNurse;
     std::vector<NurseId> barredNurses;
-    std::vector<Material> allergies;       // materials that bar an item
+    std::vector<Material> allergies; // materials that bar an item
     Competence patientCompetence = Competence::None;
     Competence caregiverCompetence = Competence::None;
     std::optional<Date> competenceOn;
     Acuity acuity = Acuity::Low;
     EmergencyPriority emergencyPriority = EmergencyPriority::Third;
-    bool needsTwoNurses = false;           // every visit, for safety; a single visit may ask for it too
+    bool needsTwoNurses = false; // every visit, for safety; a single visit may ask for it too
     bool allowsCourier = true;
     std::vector<VisitWindow> windows;
     std::string notes;
-    std::int64_t rowVersion = 0;           // optimistic lock; the store counts it up
+    std::int64_t rowVersion = 0; // optimistic lock; the store counts it up
     friend bool operator==(const Patient &, const Patient &) = default;
 };
-constexpr bool isOnService(CareStatus s) { return s == CareStatus::Referred || s == CareStatus::Active; }
-constexpr bool isExit(CareStatus s) { return !isOnService(s); }
+constexpr bool isOnService(CareStatus s) {
+    return s == CareStatus::Referred || s == CareStatus::Active;
+}
+constexpr bool isExit(CareStatus s) {
+    return !isOnService(s);
+}
 // True where someone in the home has been signed off to drain without a nurse.
 inline bool homeDrainsItself(const Patient &p) {
     return p.patientCompetence == Competence::Alone || p.caregiverCompetence == Competence::Alone;
@@ -98,8 +102,8 @@ struct Catheter {
     PatientId patient;
     CavitySite site = CavitySite::Chest;
     Side side = Side::Right;
-    std::string connector;          // fit class of the drainage line; an item must match it ("" = any)
-    std::optional<Date> insertedOn; // unknown is not zero
+    std::string connector;            // fit class of the drainage line; an item must match it ("" = any)
+    std::optional<Date> insertedOn;   // unknown is not zero
     std::optional<Instant> removedAt; // set when it is out
     std::string removalReason;
     std::int64_t rowVersion = 0;
@@ -108,7 +112,8 @@ struct Catheter {
 
 // Refill windows differ by who pays, so the rule is stored here and never globally.
 // Defaults: confirmed need within 30 days before, delivery not earlier than 10 days before the current supply
-// ends (federal DMEPOS refill rule since 2024-01-01, 88 FR 77676), at most 30 days a shipment (common practice).
+// ends (federal DMEPOS refill rule since 2024-01-01, 88 FR 77676), at most 30 days a shipment (common
+// practice).
 struct Payer {
     PayerId id;
     std::string name;

@@ -15,11 +15,11 @@ struct Supplier {
     std::string code;
     std::string name;
     std::string contact;
-    Days promisedLead = Days::of(5);     // order to receipt; used until enough receipts are known
+    Days promisedLead = Days::of(5);       // order to receipt; used until enough receipts are known
     Days promisedLeadSpread = Days::of(2); // one standard deviation, a guess until learned
     WeekdaySet orderDays = WeekdaySet::mondayToFriday();
     Minutes cutOff = Minutes::of(14 * 60); // local; later counts as the next order day
-    Money leastOrder;                    // 0 = none
+    Money leastOrder;                      // 0 = none
     std::vector<Date> closedOn;
     bool isActive = true;
     std::int64_t rowVersion = 0;

@@ -11,8 +11,19 @@
 namespace kitround {
 
 enum class CautionKind : std::uint8_t {
-    OverPrescribedMaximum, OverCommonMaximum, TooSoon, LowOutputRun, SuddenDrop, SharpChange,
-    SymptomEmergency, SymptomToday, SymptomNow, Silence, NoMaximumOnOrder, NoOrder, RecalledLotAtHome
+    OverPrescribedMaximum,
+    OverCommonMaximum,
+    TooSoon,
+    LowOutputRun,
+    SuddenDrop,
+    SharpChange,
+    SymptomEmergency,
+    SymptomToday,
+    SymptomNow,
+    Silence,
+    NoMaximumOnOrder,
+    NoOrder,
+    RecalledLotAtHome
 };
 enum class CautionUrgency : std::uint8_t { Emergency, Now, Today, Soon };
 enum class CallItemStatus : std::uint8_t { Open, Closed };

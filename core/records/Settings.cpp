@@ -110,7 +110,9 @@ static_assert(std::size(kTable) == kSettingCount);
 
 } // namespace
 
-std::span<const SettingInfo> settingTable() { return kTable; }
+std::span<const SettingInfo> settingTable() {
+    return kTable;
+}
 
 const SettingInfo &infoOf(SettingKey key) {
     const SettingInfo &info = kTable[static_cast<std::size_t>(key)];
@@ -133,19 +135,32 @@ AgencySettings::AgencySettings() {
 Minutes visitLength(const AgencySettings &settings, VisitKind kind) {
     const auto key = [&] {
         switch (kind) {
-        case VisitKind::StartOfCare: return VisitMinutesStart;
-        case VisitKind::Resumption: return VisitMinutesResumption;
-        case VisitKind::Recertification: return VisitMinutesRecert;
-        case VisitKind::Discharge: return VisitMinutesDischarge;
-        case VisitKind::Routine: return VisitMinutesRoutine;
-        case VisitKind::Teaching: return VisitMinutesTeaching;
-        case VisitKind::DrainOnly: return VisitMinutesDrainOnly;
-        case VisitKind::DressingCheck: return VisitMinutesDressing;
-        case VisitKind::SupplyCount: return VisitMinutesSupplyCount;
-        case VisitKind::SymptomFollowUp: return VisitMinutesFollowUp;
-        case VisitKind::AsNeeded: return VisitMinutesAsNeeded;
-        case VisitKind::Supervisory: return VisitMinutesSupervisory;
-        case VisitKind::Phone: return VisitMinutesPhone;
+        case VisitKind::StartOfCare:
+            return VisitMinutesStart;
+        case VisitKind::Resumption:
+            return VisitMinutesResumption;
+        case VisitKind::Recertification:
+            return VisitMinutesRecert;
+        case VisitKind::Discharge:
+            return VisitMinutesDischarge;
+        case VisitKind::Routine:
+            return VisitMinutesRoutine;
+        case VisitKind::Teaching:
+            return VisitMinutesTeaching;
+        case VisitKind::DrainOnly:
+            return VisitMinutesDrainOnly;
+        case VisitKind::DressingCheck:
+            return VisitMinutesDressing;
+        case VisitKind::SupplyCount:
+            return VisitMinutesSupplyCount;
+        case VisitKind::SymptomFollowUp:
+            return VisitMinutesFollowUp;
+        case VisitKind::AsNeeded:
+            return VisitMinutesAsNeeded;
+        case VisitKind::Supervisory:
+            return VisitMinutesSupervisory;
+        case VisitKind::Phone:
+            return VisitMinutesPhone;
         }
         return VisitMinutesRoutine;
     }();
@@ -168,13 +183,20 @@ Minutes notesLength(const AgencySettings &settings, VisitKind kind) {
 double visitPoints(const AgencySettings &settings, VisitKind kind) {
     const auto key = [&] {
         switch (kind) {
-        case VisitKind::StartOfCare: return PointsStart;
-        case VisitKind::Resumption: return PointsResumption;
-        case VisitKind::Recertification: return PointsRecert;
-        case VisitKind::Discharge: return PointsDischarge;
-        case VisitKind::Teaching: return PointsTeaching;
-        case VisitKind::Supervisory: return PointsSupervisory;
-        default: return PointsRoutine;
+        case VisitKind::StartOfCare:
+            return PointsStart;
+        case VisitKind::Resumption:
+            return PointsResumption;
+        case VisitKind::Recertification:
+            return PointsRecert;
+        case VisitKind::Discharge:
+            return PointsDischarge;
+        case VisitKind::Teaching:
+            return PointsTeaching;
+        case VisitKind::Supervisory:
+            return PointsSupervisory;
+        default:
+            return PointsRoutine;
         }
     }();
     return static_cast<double>(settings[key]) / 100.0;

@@ -1,6 +1,7 @@
 #pragma once
 // Every default of the trade is a labelled setting with its source; nothing is hard-coded in an engine. Where
-// the agency's own figures are known (LearnedFigure), they replace the default and the count behind them is shown.
+// the agency's own figures are known (LearnedFigure), they replace the default and the count behind them is
+// shown.
 #include "core/base/Date.h"
 #include "core/records/Ids.h"
 #include "core/records/Visits.h"
@@ -18,51 +19,107 @@ namespace kitround {
 // Whole numbers all; the unit is in the table below (SettingInfo::unit).
 enum class SettingKey : std::uint8_t {
     // visits: minutes in the home and notes after, by kind
-    VisitMinutesStart, VisitMinutesResumption, VisitMinutesRecert, VisitMinutesDischarge, VisitMinutesRoutine,
-    VisitMinutesTeaching, VisitMinutesDrainOnly, VisitMinutesDressing, VisitMinutesSupplyCount,
-    VisitMinutesFollowUp, VisitMinutesAsNeeded, VisitMinutesSupervisory, VisitMinutesPhone,
-    NotesMinutesStart, NotesMinutesRecert, NotesMinutesRoutine,
+    VisitMinutesStart,
+    VisitMinutesResumption,
+    VisitMinutesRecert,
+    VisitMinutesDischarge,
+    VisitMinutesRoutine,
+    VisitMinutesTeaching,
+    VisitMinutesDrainOnly,
+    VisitMinutesDressing,
+    VisitMinutesSupplyCount,
+    VisitMinutesFollowUp,
+    VisitMinutesAsNeeded,
+    VisitMinutesSupervisory,
+    VisitMinutesPhone,
+    NotesMinutesStart,
+    NotesMinutesRecert,
+    NotesMinutesRoutine,
     // visits: weights of the weighted caseload, hundredths of a point
-    PointsStart, PointsResumption, PointsRecert, PointsDischarge, PointsTeaching, PointsRoutine, PointsSupervisory,
-    MilesPerPoint, PointsPerWeek,
-    AmberLoadPercent, RedLoadPercent, AmberVisitsADay, RedVisitsADay,
-    FirstVisitHours, AssessmentDays, CertificationDays, RecertWindowDays,
+    PointsStart,
+    PointsResumption,
+    PointsRecert,
+    PointsDischarge,
+    PointsTeaching,
+    PointsRoutine,
+    PointsSupervisory,
+    MilesPerPoint,
+    PointsPerWeek,
+    AmberLoadPercent,
+    RedLoadPercent,
+    AmberVisitsADay,
+    RedVisitsADay,
+    FirstVisitHours,
+    AssessmentDays,
+    CertificationDays,
+    RecertWindowDays,
     DressingCheckDays,
     // travel
-    DetourShortPercent, DetourMiddlePercent, DetourLongPercent, // below 5 miles, to 20, beyond
-    SpeedUrban, SpeedSuburban, SpeedRural,                      // miles an hour
+    DetourShortPercent,
+    DetourMiddlePercent,
+    DetourLongPercent, // below 5 miles, to 20, beyond
+    SpeedUrban,
+    SpeedSuburban,
+    SpeedRural, // miles an hour
     StopMinutes,
     MileageRateTenthCents,
     // plan: the cost of one unit in weighted minutes; see core/rounds
-    CostUnplacedLow, CostUnplacedMiddle, CostUnplacedHigh, CostUnplacedUrgent,
-    CostOvertimeMinute100, CostTravelMinute100, CostWaitMinute100,
-    CostNotPrimary, CostNotKnown, CostSoftWindowMinute100, CostUnevenPoint100, CostCourierRun, CostChanged,
+    CostUnplacedLow,
+    CostUnplacedMiddle,
+    CostUnplacedHigh,
+    CostUnplacedUrgent,
+    CostOvertimeMinute100,
+    CostTravelMinute100,
+    CostWaitMinute100,
+    CostNotPrimary,
+    CostNotKnown,
+    CostSoftWindowMinute100,
+    CostUnevenPoint100,
+    CostCourierRun,
+    CostChanged,
     // drains and supplies
-    AdherencePermille, AdherenceWeight,  // prior mean and its weight in sessions
-    WastePermille, WasteWeight,          // prior mean and its weight in bottles
-    PlanVolumeChest, PlanVolumeAbdomen,  // mL, only where there is no log yet
-    LogMemoryDays,                       // half-life of old sessions in learning, days
-    RemovalPerMyriadDaily, RemovalPerMyriadEveryOther, RemovalPerMyriadLess, // exits a day, ten-thousandths
-    DeathPerMyriadChest, DeathPerMyriadAbdomen,
-    BufferSessions, StarterDays,
-    RunOutTargetPermille,                // chance of run-out before the next possible delivery
-    CourierDays,                         // bit set, Sunday = 1
-    CourierLeadDays, CourierCutOffMinute, CourierCostMinor,
-    ServicePermilleA, ServicePermilleB, ServicePermilleC,
-    ReviewDays, LeadDays, LeadSpreadDays,
+    AdherencePermille,
+    AdherenceWeight, // prior mean and its weight in sessions
+    WastePermille,
+    WasteWeight, // prior mean and its weight in bottles
+    PlanVolumeChest,
+    PlanVolumeAbdomen, // mL, only where there is no log yet
+    LogMemoryDays,     // half-life of old sessions in learning, days
+    RemovalPerMyriadDaily,
+    RemovalPerMyriadEveryOther,
+    RemovalPerMyriadLess, // exits a day, ten-thousandths
+    DeathPerMyriadChest,
+    DeathPerMyriadAbdomen,
+    BufferSessions,
+    StarterDays,
+    RunOutTargetPermille, // chance of run-out before the next possible delivery
+    CourierDays,          // bit set, Sunday = 1
+    CourierLeadDays,
+    CourierCutOffMinute,
+    CourierCostMinor,
+    ServicePermilleA,
+    ServicePermilleB,
+    ServicePermilleC,
+    ReviewDays,
+    LeadDays,
+    LeadSpreadDays,
     ReferralsPerWeekHundredths,
-    LowOutputMl, LowOutputRun, SilenceDaysBeyond, SharpChangePercent,
-    OwnFigureLeastN,                     // how many observations before the agency's own figure is used
+    LowOutputMl,
+    LowOutputRun,
+    SilenceDaysBeyond,
+    SharpChangePercent,
+    OwnFigureLeastN, // how many observations before the agency's own figure is used
     ExpiryWarnDays,
-    DayStart, DayEnd,                    // usual visiting hours, minutes after midnight
+    DayStart,
+    DayEnd, // usual visiting hours, minutes after midnight
     Count_
 };
 inline constexpr std::size_t kSettingCount = static_cast<std::size_t>(SettingKey::Count_);
 
 struct SettingInfo {
     SettingKey key;
-    std::string_view name;   // stable, snake_case: the store's key
-    std::string_view group;  // "visits", "travel", "plan", "drains", "supplies", "safety"
+    std::string_view name;  // stable, snake_case: the store's key
+    std::string_view group; // "visits", "travel", "plan", "drains", "supplies", "safety"
     std::string_view unit;
     std::int64_t preset;
     std::int64_t least;
@@ -82,8 +139,8 @@ struct AgencySettings {
     WeekdaySet visitingDays = WeekdaySet::all();
     Address storeroom;
     std::vector<Date> ownHolidays;
-    bool isInvented = false;                   // demo data: every page and paper says so
-    std::optional<Date> demoToday;             // the sample agency's own day
+    bool isInvented = false;                         // demo data: every page and paper says so
+    std::optional<Date> demoToday;                   // the sample agency's own day
     std::array<std::int64_t, kSettingCount> numbers; // by key
 
     AgencySettings(); // all presets

@@ -6,7 +6,8 @@ namespace kitround {
 namespace {
 
 template <class Map, class Vector>
-auto find(const Map &map, const Vector &rows, typename Map::key_type id) -> const typename Vector::value_type * {
+auto find(const Map &map, const Vector &rows, typename Map::key_type id) -> const
+    typename Vector::value_type * {
     const auto at = map.find(id);
     return at == map.end() ? nullptr : &rows[at->second];
 }
@@ -53,7 +54,8 @@ SnapshotIndex::SnapshotIndex(const Snapshot &s) : snapshot_(&s) {
         std::size_t end = i;
         while (end < s.drainEntries.size() && s.drainEntries[end].catheter == s.drainEntries[i].catheter)
             ++end;
-        entriesOf_[s.drainEntries[i].catheter] = {static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(end)};
+        entriesOf_[s.drainEntries[i].catheter] = {static_cast<std::uint32_t>(i),
+                                                  static_cast<std::uint32_t>(end)};
         i = end;
     }
     indexBy(countsOf_, s.homeCounts, [](const HomeCount &c) { return c.catheter; });
@@ -69,18 +71,30 @@ SnapshotIndex::SnapshotIndex(const Snapshot &s) : snapshot_(&s) {
     std::ranges::stable_sort(byPlace_, {}, [](const StockBalance &b) { return std::pair(b.place, b.item); });
 }
 
-const Patient *SnapshotIndex::patient(PatientId id) const { return find(patients_, snapshot_->patients, id); }
+const Patient *SnapshotIndex::patient(PatientId id) const {
+    return find(patients_, snapshot_->patients, id);
+}
 const Catheter *SnapshotIndex::catheter(CatheterId id) const {
     return find(catheters_, snapshot_->catheters, id);
 }
-const Item *SnapshotIndex::item(ItemId id) const { return find(items_, snapshot_->items, id); }
-const Lot *SnapshotIndex::lot(LotId id) const { return find(lots_, snapshot_->lots, id); }
+const Item *SnapshotIndex::item(ItemId id) const {
+    return find(items_, snapshot_->items, id);
+}
+const Lot *SnapshotIndex::lot(LotId id) const {
+    return find(lots_, snapshot_->lots, id);
+}
 const Supplier *SnapshotIndex::supplier(SupplierId id) const {
     return find(suppliers_, snapshot_->suppliers, id);
 }
-const Nurse *SnapshotIndex::nurse(NurseId id) const { return find(nurses_, snapshot_->nurses, id); }
-const Payer *SnapshotIndex::payer(PayerId id) const { return find(payers_, snapshot_->payers, id); }
-const Visit *SnapshotIndex::visit(VisitId id) const { return find(visits_, snapshot_->visits, id); }
+const Nurse *SnapshotIndex::nurse(NurseId id) const {
+    return find(nurses_, snapshot_->nurses, id);
+}
+const Payer *SnapshotIndex::payer(PayerId id) const {
+    return find(payers_, snapshot_->payers, id);
+}
+const Visit *SnapshotIndex::visit(VisitId id) const {
+    return find(visits_, snapshot_->visits, id);
+}
 const PurchaseOrder *SnapshotIndex::purchaseOrder(PurchaseOrderId id) const {
     return find(purchaseOrders_, snapshot_->purchaseOrders, id);
 }
@@ -88,22 +102,30 @@ const PurchaseOrder *SnapshotIndex::purchaseOrder(PurchaseOrderId id) const {
 std::span<const Catheter *const> SnapshotIndex::cathetersOf(PatientId id) const {
     return listOf(cathetersOf_, id);
 }
-std::span<const DrainOrder *const> SnapshotIndex::ordersOf(CatheterId id) const { return listOf(ordersOf_, id); }
+std::span<const DrainOrder *const> SnapshotIndex::ordersOf(CatheterId id) const {
+    return listOf(ordersOf_, id);
+}
 std::span<const DrainEntry> SnapshotIndex::entriesOf(CatheterId id) const {
     const auto at = entriesOf_.find(id);
     if (at == entriesOf_.end())
         return {};
     return std::span(snapshot_->drainEntries).subspan(at->second.first, at->second.second - at->second.first);
 }
-std::span<const HomeCount *const> SnapshotIndex::countsOf(CatheterId id) const { return listOf(countsOf_, id); }
-std::span<const Hold *const> SnapshotIndex::holdsOf(PatientId id) const { return listOf(holdsOf_, id); }
+std::span<const HomeCount *const> SnapshotIndex::countsOf(CatheterId id) const {
+    return listOf(countsOf_, id);
+}
+std::span<const Hold *const> SnapshotIndex::holdsOf(PatientId id) const {
+    return listOf(holdsOf_, id);
+}
 std::span<const Delivery *const> SnapshotIndex::deliveriesOf(PatientId id) const {
     return listOf(deliveriesOf_, id);
 }
 std::span<const VisitOrder *const> SnapshotIndex::visitOrdersOf(PatientId id) const {
     return listOf(visitOrdersOf_, id);
 }
-std::span<const Visit *const> SnapshotIndex::visitsOf(PatientId id) const { return listOf(visitsOf_, id); }
+std::span<const Visit *const> SnapshotIndex::visitsOf(PatientId id) const {
+    return listOf(visitsOf_, id);
+}
 
 const DrainOrder *SnapshotIndex::orderInForce(CatheterId id, Date on) const {
     const DrainOrder *found = nullptr;
@@ -116,7 +138,8 @@ const DrainOrder *SnapshotIndex::orderInForce(CatheterId id, Date on) const {
 Eaches SnapshotIndex::balance(const Place &place, ItemId item) const {
     Eaches sum;
     const auto key = std::pair(place, item);
-    auto at = std::ranges::lower_bound(byPlace_, key, {}, [](const StockBalance &b) { return std::pair(b.place, b.item); });
+    auto at = std::ranges::lower_bound(byPlace_, key, {},
+                                       [](const StockBalance &b) { return std::pair(b.place, b.item); });
     for (; at != byPlace_.end() && at->place == place && at->item == item; ++at)
         sum += at->quantity;
     return sum;

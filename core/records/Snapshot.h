@@ -1,7 +1,7 @@
 #pragma once
-// The agency as of a date: what the store reads and every engine computes from. Immutable once built and shared
-// between threads as shared_ptr<const Snapshot>. Vectors are sorted by id; the drain log, movements, visits and
-// closed records reach back only as far as the loader was asked (logFrom).
+// The agency as of a date: what the store reads and every engine computes from. Immutable once built and
+// shared between threads as shared_ptr<const Snapshot>. Vectors are sorted by id; the drain log, movements,
+// visits and closed records reach back only as far as the loader was asked (logFrom).
 #include "core/base/Date.h"
 #include "core/records/Drains.h"
 #include "core/records/Nurses.h"
@@ -20,25 +20,25 @@
 namespace kitround {
 
 struct Snapshot {
-    Date asOf;      // "today"
-    LocalTime now;  // asOf with the time of day
-    Date logFrom;   // first day of the loaded log
+    Date asOf;     // "today"
+    LocalTime now; // asOf with the time of day
+    Date logFrom;  // first day of the loaded log
     AgencySettings settings;
 
     std::vector<Payer> payers;
     std::vector<Patient> patients; // all, also discharged: recall must reach them
     std::vector<Catheter> catheters;
     std::vector<Authorisation> authorisations;
-    std::vector<DrainOrder> drainOrders; // whole history
+    std::vector<DrainOrder> drainOrders;  // whole history
     std::vector<DrainEntry> drainEntries; // not void, by catheter, then time; from logFrom to now
     std::vector<Hold> holds;
-    std::vector<HomeCount> homeCounts;    // by catheter, item, time
+    std::vector<HomeCount> homeCounts; // by catheter, item, time
     std::vector<RefillContact> refillContacts;
-    std::vector<Delivery> deliveries;     // open, and closed since logFrom
+    std::vector<Delivery> deliveries; // open, and closed since logFrom
 
     std::vector<Item> items;
     std::vector<Lot> lots;
-    std::vector<StockBalance> balances;   // of the inside places, all movements up to now; zero rows left out
+    std::vector<StockBalance> balances; // of the inside places, all movements up to now; zero rows left out
     std::vector<Supplier> suppliers;
     std::vector<SupplierItem> supplierItems;
     std::vector<PurchaseOrder> purchaseOrders; // open, and closed within a year (lead times are learned)
@@ -56,8 +56,8 @@ struct Snapshot {
     std::vector<PhoneCall> phoneCalls;
 };
 
-// Look-ups over a snapshot, built once (n log n) and then constant time. Borrowed pointers live as long as the
-// snapshot does.
+// Look-ups over a snapshot, built once (n log n) and then constant time. Borrowed pointers live as long as
+// the snapshot does.
 class SnapshotIndex {
 public:
     explicit SnapshotIndex(const Snapshot &snapshot);

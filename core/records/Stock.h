@@ -3,8 +3,8 @@
 // number, so nothing is counted twice.
 #include "core/base/Date.h"
 #include "core/base/Money.h"
-#include "core/records/Ids.h"
 #include "core/records/Drains.h"
+#include "core/records/Ids.h"
 #include "core/records/People.h"
 
 #include <optional>
@@ -39,9 +39,9 @@ struct Item {
     std::vector<Material> contains;          // bars it for the allergic
     std::vector<KitContent> contents;
     std::vector<Substitute> substitutes;
-    PackSize casePack;                       // how it is shelved and sent in whole cases
-    bool sendWholeCases = false;             // to homes; otherwise by the each
-    std::int64_t unitVolumeMl = 0;           // outside volume of one each, for car space
+    PackSize casePack;             // how it is shelved and sent in whole cases
+    bool sendWholeCases = false;   // to homes; otherwise by the each
+    std::int64_t unitVolumeMl = 0; // outside volume of one each, for car space
     std::optional<Days> shelfLife;
     Days leastLifeOnReceipt = Days::of(180); // common practice
     Days leastLifeToHome = Days::of(60);     // common practice
@@ -66,8 +66,16 @@ struct Lot {
 
 // Where stock can stand or go. Supplier, Used, Wasted, Returned and Variance are the outside world.
 enum class PlaceKind : std::uint8_t {
-    Supplier, Storeroom, Quarantine, Car, Transit, Home, // Car: nurse; Transit: delivery; Home: catheter
-    Used, Wasted, Returned, Variance                     // Used: drain entry; Variance: a count's difference
+    Supplier,
+    Storeroom,
+    Quarantine,
+    Car,
+    Transit,
+    Home, // Car: nurse; Transit: delivery; Home: catheter
+    Used,
+    Wasted,
+    Returned,
+    Variance // Used: drain entry; Variance: a count's difference
 };
 struct Place {
     PlaceKind kind = PlaceKind::Storeroom;
@@ -91,7 +99,16 @@ constexpr bool isInside(PlaceKind k) {
 }
 
 enum class MovementReason : std::uint8_t {
-    Opening, Receipt, Issue, Handover, Use, Waste, Count, Return, Quarantine, Correction
+    Opening,
+    Receipt,
+    Issue,
+    Handover,
+    Use,
+    Waste,
+    Count,
+    Return,
+    Quarantine,
+    Correction
 };
 // `quantity` eaches of one item (and lot, where known) went from one place to another. Never edited, never
 // deleted: a mistake is undone by a contrary movement that names the one it undoes.
@@ -111,8 +128,8 @@ struct StockMovement {
     friend bool operator==(const StockMovement &, const StockMovement &) = default;
 };
 
-// Somebody counted one item at one home (catheter's stock line). The difference from the ledger is posted as a
-// Variance movement in the same transaction, so the ledger equals the count at that moment.
+// Somebody counted one item at one home (catheter's stock line). The difference from the ledger is posted as
+// a Variance movement in the same transaction, so the ledger equals the count at that moment.
 struct HomeCount {
     HomeCountId id;
     CatheterId catheter;
@@ -123,7 +140,6 @@ struct HomeCount {
     std::string note;
     std::int64_t rowVersion = 0;
     friend bool operator==(const HomeCount &, const HomeCount &) = default;
-
 };
 
 // A balance as of the snapshot's date: what stands where, by lot where known.
@@ -166,10 +182,10 @@ struct Delivery {
     std::optional<NurseId> carriedBy; // WithVisit
     std::optional<VisitId> visit;     // WithVisit, once planned
     Date promisedFor;
-    std::optional<Date> deliverBy;    // run-out deadline it was promised against
+    std::optional<Date> deliverBy; // run-out deadline it was promised against
     std::optional<LocalTime> shippedAt;
     std::optional<LocalTime> deliveredAt;
-    std::string receivedBy;           // staff may not sign for the patient (42 CFR 424.57(c)(12))
+    std::string receivedBy; // staff may not sign for the patient (42 CFR 424.57(c)(12))
     std::string receiverRelation;
     std::string cancelReason;
     std::vector<DeliveryLine> lines;

@@ -11,8 +11,19 @@
 namespace kitround {
 
 enum class VisitKind : std::uint8_t {
-    StartOfCare, Resumption, Recertification, Discharge, // assessments
-    Routine, Teaching, DrainOnly, DressingCheck, SupplyCount, SymptomFollowUp, AsNeeded, Supervisory, Phone
+    StartOfCare,
+    Resumption,
+    Recertification,
+    Discharge, // assessments
+    Routine,
+    Teaching,
+    DrainOnly,
+    DressingCheck,
+    SupplyCount,
+    SymptomFollowUp,
+    AsNeeded,
+    Supervisory,
+    Phone
 };
 inline constexpr int kVisitKindCount = 13;
 
@@ -33,10 +44,10 @@ struct VisitOrder {
     Date start;
     std::optional<Date> end; // first day no longer in force
     std::vector<VisitSegment> segments;
-    WeekdaySet allowedDays;          // empty = any day
-    std::optional<Minutes> length;   // else the setting for the kind
+    WeekdaySet allowedDays;        // empty = any day
+    std::optional<Minutes> length; // else the setting for the kind
     SkillSet needs;
-    std::optional<Days> leastGap;    // between two visits of this order; else the calendar's even spacing rule
+    std::optional<Days> leastGap; // between two visits of this order; else the calendar's even spacing rule
     std::optional<Days> mostGap;
     bool twoNurses = false;
     std::string prescriber;

@@ -1,5 +1,5 @@
-// Draws every workplace of an agency file to PNG pictures, for looking at: view_pictures FILE FOLDER [light|dark]
-// [WIDTHxHEIGHT]. Not a test by itself; the gui tests assert, this shows.
+// Draws every workplace of an agency file to PNG pictures, for looking at: view_pictures FILE FOLDER
+// [light|dark] [WIDTHxHEIGHT]. Not a test by itself; the gui tests assert, this shows.
 #include "core/base/Clock.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/Look.h"
@@ -45,7 +45,8 @@ int main(int argc, char **argv) {
     window.show();
     const QDir folder(arguments.value(2));
     folder.mkpath(QStringLiteral("."));
-    const QString suffix = QStringLiteral("-%1-%2.png").arg(arguments.value(3, QStringLiteral("light")), size.value(0));
+    const QString suffix =
+        QStringLiteral("-%1-%2.png").arg(arguments.value(3, QStringLiteral("light")), size.value(0));
     QTest::qWait(50);
     window.grab().save(folder.filePath(QStringLiteral("start") + suffix));
 
@@ -61,12 +62,14 @@ int main(int argc, char **argv) {
         return 1;
     std::printf("computed after %lld ms\n", static_cast<long long>(timer.elapsed()));
     QTest::qWait(100);
-    for (const char *page : {"today", "calendar", "stock", "reorders", "load", "patients", "nurses", "catalogue", "settings"}) {
+    for (const char *page :
+         {"today", "calendar", "stock", "reorders", "load", "patients", "nurses", "catalogue", "settings"}) {
         timer.restart();
         window.showPage(QString::fromLatin1(page));
         QTest::qWait(60);
         std::printf("%s shown in %lld ms\n", page, static_cast<long long>(timer.elapsed()) - 60);
-        if (QString::fromLatin1(page) == QStringLiteral("calendar") && arguments.contains(QStringLiteral("plan"))) {
+        if (QString::fromLatin1(page) == QStringLiteral("calendar") &&
+            arguments.contains(QStringLiteral("plan"))) {
             auto *plan = window.findChild<QPushButton *>(QStringLiteral("planWeek"));
             auto *stop = window.findChild<QPushButton *>(QStringLiteral("planStop"));
             plan->click();

@@ -184,9 +184,10 @@ void LoadPage::show() {
                               primary ? desk::personName(*primary) : tr("none")});
     }
     const QString name = tr("Week of %1").arg(desk::dayText(w->week.from, session().today()));
-    setSubtitle(review.placed == 0 || review.unplaced > review.placed
-                    ? tr("%1. Most of its visits are not placed yet: plan it in the caseload calendar.").arg(name)
-                    : name);
+    setSubtitle(
+        review.placed == 0 || review.unplaced > review.placed
+            ? tr("%1. Most of its visits are not placed yet: plan it in the caseload calendar.").arg(name)
+            : name);
     summary_->setText(
         tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min. Main nurse makes %5 % of "
            "visits on average. Evenness of points: Gini %6 (0 is even), Jain %7 (1 is even).")

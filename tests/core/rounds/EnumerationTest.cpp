@@ -358,7 +358,7 @@ TEST(EnumerationTest, TheSearchFindsTheBestOfAllPlansOnTinyProblems) {
         pairs += pair(problem) ? 1 : 0;
         const double least = Enumeration(problem).least();
         SolveOptions options;
-        options.iterations = 3000;
+        options.iterations = 8000;
         const auto report = solve(problem, options, {}, {});
         ASSERT_TRUE(report) << debugText(report.error());
         EXPECT_NEAR(report->plan.cost, least, 1e-6)

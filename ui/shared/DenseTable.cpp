@@ -59,6 +59,12 @@ void DenseTable::setModel(QAbstractItemModel *model) {
                                          Qt::AscendingOrder); // the model's own order until asked otherwise
     connect(selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             [this](const QModelIndex &current) { Q_EMIT currentRowChanged(sourceRow(current)); });
+    connect(model, &QAbstractItemModel::modelReset, this, [this] {
+        if (fitWaits_ && this->model()->rowCount() > 0) {
+            fitWaits_ = false;
+            fitNow();
+        }
+    });
 }
 
 int DenseTable::currentSourceRow() const {
@@ -75,6 +81,13 @@ void DenseTable::selectSourceRow(int row) {
 }
 
 void DenseTable::fitColumns(int stretched) {
+    stretched_ = stretched;
+    fitWaits_ = !model() || model()->rowCount() == 0;
+    fitNow();
+}
+
+void DenseTable::fitNow() {
+    const int stretched = stretched_;
     for (int i = 0; i < horizontalHeader()->count(); ++i)
         horizontalHeader()->setSectionResizeMode(i, QHeaderView::Interactive);
     resizeColumnsToContents();

@@ -12,7 +12,8 @@ public:
     // Source-model row of the current index, through any proxies; -1 for none.
     int currentSourceRow() const;
     void selectSourceRow(int row);
-    // Sizes columns to their content once, the given one takes the rest.
+    // Sizes columns to their content once (an empty table waits for its first rows); the given one takes the
+    // rest.
     void fitColumns(int stretched);
     void setModel(QAbstractItemModel *model) override;
 
@@ -22,6 +23,11 @@ Q_SIGNALS:
 
 protected:
     void keyPressEvent(QKeyEvent *event) override;
+
+private:
+    void fitNow();
+    int stretched_ = -1;
+    bool fitWaits_ = false;
 };
 
 } // namespace kitround::ui

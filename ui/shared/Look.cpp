@@ -86,7 +86,7 @@ void Look::apply(QApplication &app, Theme theme) {
             " padding: 4px 8px; }"
             "QTableView { gridline-color: %1; border: 1px solid %1; }"
             "QTableView:focus { border: 2px solid %3; }"
-            "QListView { border: none; }"
+            "QListView { border: none; } QListWidget#workplaces::item { padding-left: 8px; }"
             "QTabBar::tab { padding: 6px 12px; border: none; border-bottom: 2px solid transparent;"
             " color: %4; }"
             "QTabBar::tab:selected { color: %7; border-bottom: 2px solid %3; }"

@@ -3,6 +3,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace kitround::desk {
@@ -175,10 +176,13 @@ QString reason(const supply::RefillProposal &p, const SnapshotIndex &agency) {
 }
 
 QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
-    QString text = (line.quantity.isZero() ? Text::tr("Send none of %2 now: %3 in the home, %4 needed.")
-                                           : Text::tr("Send %1 of %2: %3 in the home, %4 needed."))
-                       .arg(numberText(line.quantity.count()), itemName(agency, line.item),
-                            numberText(line.onHand.count()), numberText(line.exactNeed.count()));
+    const QString count = line.quantity.isZero() ? Text::tr("none") : numberText(line.quantity.count());
+    const QString inHome = line.onHand.isNegative()
+                               ? Text::tr("none in the home (the ledger says %1)").arg(line.onHand.count())
+                               : Text::tr("%1 in the home").arg(line.onHand.count());
+    QString text = Text::tr("Send %1 of %2: %3, %4 needed.")
+                       .arg(count, itemName(agency, line.item), inHome,
+                            numberText(std::max<std::int64_t>(0, line.exactNeed.count())));
     if (line.limitedBy != supply::RefillLimit::None)
         text += u' ' + Text::tr("The number is %1.").arg(words(line.limitedBy));
     if (line.substituteFor)

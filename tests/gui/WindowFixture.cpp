@@ -1,0 +1,86 @@
+#include "tests/gui/WindowFixture.h"
+
+#include "sample-db/SampleAgency.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/Look.h"
+
+#include <QDialog>
+#include <QElapsedTimer>
+#include <QFile>
+#include <QLineEdit>
+#include <QTimer>
+
+namespace kitround::ui {
+namespace {
+
+// Made once a run; every test works on its own copy.
+QString sampleFile() {
+    static const std::unique_ptr<QTemporaryDir> dir = std::make_unique<QTemporaryDir>();
+    static const QString file = [] {
+        const QString made = dir->filePath(QStringLiteral("sample.kitround"));
+        const auto built = sample::buildSampleAgency(made.toStdString(), std::nullopt, {});
+        EXPECT_TRUE(built) << (built ? std::string() : debugText(built.error()));
+        return made;
+    }();
+    return file;
+}
+
+} // namespace
+
+void WindowTest::SetUp() {
+    dir_ = std::make_unique<QTemporaryDir>();
+    Ask::setSilent(true);
+    window_ = std::make_unique<MainWindow>(clock_);
+    window_->resize(1280, 720);
+    window_->show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(window_.get()));
+}
+
+void WindowTest::TearDown() {
+    window_.reset();
+    dir_.reset();
+}
+
+bool WindowTest::waitFor(const std::function<bool()> &condition, int milliseconds) {
+    QElapsedTimer timer;
+    timer.start();
+    while (!condition() && timer.elapsed() < milliseconds)
+        QTest::qWait(5);
+    return condition();
+}
+
+void WindowTest::openSample() {
+    const QString file = path("copy.kitround");
+    ASSERT_TRUE(QFile::copy(sampleFile(), file));
+    window_->openFile(file);
+    waitComputed();
+}
+
+void WindowTest::waitComputed() {
+    ASSERT_TRUE(waitFor([this] { return !session().isBusy() && session().nextWeek() != nullptr; }))
+        << Ask::lastSaid().toStdString();
+}
+
+void WindowTest::withNextForm(const std::function<void(QWidget &)> &drive) {
+    auto *timer = new QTimer(window_.get()); // ends itself once a form was driven
+    timer->setInterval(5);
+    QObject::connect(timer, &QTimer::timeout, timer, [timer, drive] {
+        QWidget *form = QApplication::activeModalWidget();
+        if (!form || !form->isVisible())
+            return;
+        timer->stop();
+        timer->deleteLater();
+        drive(*form);
+    });
+    timer->start();
+}
+
+void WindowTest::type(QWidget &form, const char *field, const QString &text) {
+    auto *edit = form.findChild<QLineEdit *>(QString::fromLatin1(field));
+    ASSERT_NE(edit, nullptr) << field;
+    edit->setFocus();
+    edit->selectAll();
+    QTest::keyClicks(edit, text);
+}
+
+} // namespace kitround::ui

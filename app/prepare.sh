@@ -4,7 +4,7 @@
 ROOT=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 BUILD=$ROOT/build/release
 LOG=$ROOT/build/log
-PACKAGES=(g++ cmake ninja-build ccache mold libboost-dev qt6-base-dev libqt6svg6-dev libqt6sql6-sqlite
+PACKAGES=(g++ cmake ninja-build ccache mold libboost-dev qt6-base-dev qt6-svg-dev libqt6sql6-sqlite
           fonts-dejavu-core libgtest-dev)
 
 step() { printf '%s  %s\n' "$(date +%H:%M:%S)" "$*"; }

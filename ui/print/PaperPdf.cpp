@@ -97,31 +97,47 @@ QString cell(const std::string &text) {
     return QString::fromStdString(text);
 }
 
-// Natural widths, shrunk where the page is too narrow: wide columns give way first.
+double longestWord(const QFontMetricsF &metrics, const QString &text) {
+    double longest = 0;
+    for (const QString &word : text.split(QLatin1Char(' ')))
+        longest = std::max(longest, metrics.horizontalAdvance(word));
+    return longest;
+}
+
+// A head may wrap between words; cells keep their natural width while the page has room. Where it has none,
+// the widest columns give way first, none below its longest word.
 std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
     const QFontMetricsF metrics(face(8)), headMetrics(face(8, QFont::DemiBold));
-    std::vector<double> widths;
+    std::vector<double> widths, least;
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        double widest = headMetrics.horizontalAdvance(cell(table.columns[c].name));
-        for (const auto &cells : table.rows)
+        double word = longestWord(headMetrics, cell(table.columns[c].name));
+        double widest = word;
+        for (const auto &cells : table.rows) {
             widest = std::max(widest, metrics.horizontalAdvance(cell(cells[c])));
-        widths.push_back(widest + 2 * kCell);
+            word = std::max(word, longestWord(metrics, cell(cells[c])));
+        }
+        widths.push_back(widest + 2 * kCell + 1);
+        least.push_back(std::min(word + 2 * kCell + 1, width_ / 4));
     }
-    const auto total = [&] {
-        double sum = 0;
-        for (const double w : widths)
-            sum += w;
-        return sum;
-    };
-    while (total() > width_) {
-        const auto widest = std::ranges::max_element(widths);
-        const double shrunk = std::max(*widest - std::max(4.0, (total() - width_) / 3), 24.0);
-        if (shrunk >= *widest)
-            break; // more columns than the page can hold: they stay at their least and are cut
-        *widest = shrunk;
+    double total = 0;
+    for (const double w : widths)
+        total += w;
+    while (total > width_) {
+        std::size_t widest = 0;
+        double most = 0;
+        for (std::size_t c = 0; c < widths.size(); ++c)
+            if (const double spare = widths[c] - least[c]; spare > most) {
+                most = spare;
+                widest = c;
+            }
+        if (most <= 0)
+            break; // more than the page can hold: cells wrap inside words
+        const double step = std::min({most, 4.0, total - width_});
+        widths[widest] -= step;
+        total -= step;
     }
-    if (const double left = width_ - total(); left > 0 && !widths.empty())
-        widths.back() += table.columns.back().align == desk::Align::Left ? left : 0;
+    if (total < width_ && !widths.empty() && table.columns.back().align == desk::Align::Left)
+        widths.back() += width_ - total;
     return widths;
 }
 
@@ -226,7 +242,7 @@ Result<void> writePdf(const desk::Paper &paper, const QString &file) {
             ProblemCode::FileNotReadable, file.toStdString(), {target.errorString().toStdString()}};
     if (target.write(bytes) != bytes.size() || !target.commit())
         return Problem{ProblemCode::DiskFull, file.toStdString(), {target.errorString().toStdString()}};
-    target.setPermissions(QFile::ReadOwner | QFile::WriteOwner);
+    QFile::setPermissions(file, QFile::ReadOwner | QFile::WriteOwner); // papers hold health information
     return {};
 }
 

@@ -216,7 +216,7 @@ void FanChart::drawAxes(QPainter &painter, const Scale &s) const {
     painter.setPen(QPen(Look::colour(Role::FaintInk), 1));
     const double today = s.x(chart_.today);
     painter.drawLine(QPointF(today, s.plot.top()), QPointF(today, s.plot.bottom()));
-    painter.drawText(QPointF(today + 4, s.plot.top() + 10), tr("today"));
+    painter.drawText(QRectF(today - 64, s.plot.top(), 60, 16), Qt::AlignRight | Qt::AlignTop, tr("today"));
     painter.setPen(QPen(Look::colour(Role::Accent), 1, Qt::DotLine));
     painter.drawLine(QPointF(s.x(mark_), s.plot.top()), QPointF(s.x(mark_), s.plot.bottom()));
 }
@@ -289,7 +289,8 @@ void FanChart::drawMarks(QPainter &painter, const Scale &s) const {
         painter.setBrush(Qt::NoBrush);
         painter.drawLine(QPointF(x, s.plot.bottom()), QPointF(x, top));
         painter.drawLine(QPointF(x, top), QPointF(x + 18, top));
-        painter.drawText(QPointF(x + 4, top - 4), tr("send %1").arg(chart_.refill->units.count()));
+        painter.drawText(QPointF(x + 4, std::max(top - 4, s.plot.top() + 12)),
+                         tr("send %1").arg(chart_.refill->units.count()));
     }
     if (chart_.runOutP10 && *chart_.runOutP10 <= last_) {
         const Date late = std::min(chart_.runOutP90.value_or(last_), last_);
@@ -301,13 +302,16 @@ void FanChart::drawMarks(QPainter &painter, const Scale &s) const {
             painter.drawEllipse(QPointF(s.x(*chart_.runOutP50), y), 5, 5);
         }
     }
+    // Dates that fall on one day are said once.
     QStringList run;
     if (chart_.runOutP10)
         run << tr("dry by %1 (1 in 10)").arg(desk::dayText(*chart_.runOutP10));
-    if (chart_.runOutP50)
+    if (chart_.runOutP50 && chart_.runOutP50 != chart_.runOutP10)
         run << tr("%1 (middle)").arg(desk::dayText(*chart_.runOutP50));
-    if (chart_.runOutP90)
+    if (chart_.runOutP90 && chart_.runOutP90 != chart_.runOutP50)
         run << tr("%1 (9 in 10)").arg(desk::dayText(*chart_.runOutP90));
+    if (chart_.runOutP10 && chart_.runOutP90 == chart_.runOutP10)
+        run = {tr("dry on %1").arg(desk::dayText(*chart_.runOutP10))};
     if (!run.isEmpty()) {
         painter.setPen(Look::colour(Role::Act));
         painter.drawText(QRectF(kLeft, height() - 20, width() - kLeft - kRight, 18), Qt::AlignRight,

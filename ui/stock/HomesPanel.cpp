@@ -14,6 +14,7 @@
 #include <QVBoxLayout>
 
 #include <algorithm>
+#include <iterator>
 
 namespace kitround::ui {
 namespace {
@@ -79,7 +80,6 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
              },
          .icon = drop},
         {.head = tr("Patient"), .text = [](const HomeRow &r) { return r.patientName; }},
-        {.head = tr("Line"), .text = [](const HomeRow &r) { return r.place; }},
         {.head = tr("Item"), .text = [](const HomeRow &r) { return r.itemName; }},
         {.head = tr("On hand, each"),
          .text =
@@ -108,6 +108,7 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
         {.head = tr("Refill by"),
          .text = [](const HomeRow &r) { return r.refillBy ? desk::dayText(*r.refillBy) : QString(); },
          .sortBy = [](const HomeRow &r) { return QVariant(sortDay(r.refillBy)); }},
+        {.head = tr("Line"), .text = [](const HomeRow &r) { return r.place; }},
         {.head = tr("Marks"), .text = marks},
     };
 }
@@ -130,7 +131,7 @@ std::vector<RowsColumn<HomesPanel::Week>> HomesPanel::weekColumns() {
         number(tr("1 in 10"), [](const Week &w) { return w.use.p10; }),
         number(tr("Middle"), [](const Week &w) { return w.use.p50; }),
         number(tr("9 in 10"), [](const Week &w) { return w.use.p90; }),
-        {.head = tr("Plain rule"),
+        {.head = tr("Plain"),
          .text = [](const Week &w) { return w.hasPlain ? QString::number(w.plain) : QString(); },
          .sortBy = [](const Week &w) { return QVariant(qlonglong(w.plain)); },
          .isNumber = true,
@@ -149,7 +150,7 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     filter_->setAccessibleName(tr("Show only homes with"));
     filter_->setPlaceholderText(tr("Show only homes with…"));
     filter_->setClearButtonEnabled(true);
-    filter_->setMaximumWidth(320);
+    filter_->setMinimumWidth(280);
     top->addWidget(filter_);
     top->addStretch(1);
     const auto button = [&](const QString &objectName, const QString &text) {
@@ -184,7 +185,7 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     pictures->addWidget(chart_);
     weekTable_ = new DenseTable(QStringLiteral("homeWeeks"), tr("Use expected by week, eaches"), pictures);
     weekTable_->setModel(new RowsProxy(&weeks_, this));
-    weekTable_->setMinimumWidth(300);
+    weekTable_->setMinimumWidth(430);
     pictures->addWidget(weekTable_);
     pictures->setStretchFactor(0, 3);
     pictures->setStretchFactor(1, 1);
@@ -228,8 +229,11 @@ void HomesPanel::show(desk::StockPicturePtr picture) {
         }
     model_.setRows(std::move(rows));
     if (isFirst && model_.rowCount() > 0) {
-        table_->fitColumns(3);
-        table_->setColumnWidth(0, 220);
+        // What decides comes first and fits a small window; the marks take what is left.
+        table_->fitColumns(model_.columnCount() - 1);
+        const int widths[] = {200, 140, 196, 104, 88, 104, 96, 130};
+        for (int i = 0; i < static_cast<int>(std::size(widths)); ++i)
+            table_->setColumnWidth(i, widths[i]);
     }
     int row = model_.rowCount() > 0 ? 0 : -1;
     for (int i = 0; kept && i < model_.rowCount(); ++i)
@@ -282,8 +286,11 @@ void HomesPanel::showHome(int) {
             {f.weeks[i], i < f.plain.perWeek.size() ? f.plain.perWeek[i] : 0, i < f.plain.perWeek.size()});
     const bool isFirst = weeks_.rowCount() == 0;
     weeks_.setRows(std::move(weeks));
-    if (isFirst)
+    if (isFirst) {
         weekTable_->fitColumns(0);
+        for (int i = 1; i < weeks_.columnCount(); ++i)
+            weekTable_->setColumnWidth(i, 62);
+    }
 }
 
 void HomesPanel::recordCount() {

@@ -37,6 +37,7 @@ void WindowTest::SetUp() {
 }
 
 void WindowTest::TearDown() {
+    EXPECT_EQ(formsAwaited_, 0) << "a form that the test was to fill in never opened";
     window_.reset();
     dir_.reset();
 }
@@ -62,14 +63,16 @@ void WindowTest::waitComputed() {
 }
 
 void WindowTest::withNextForm(const std::function<void(QWidget &)> &drive) {
+    ++formsAwaited_;
     auto *timer = new QTimer(window_.get()); // ends itself once a form was driven
     timer->setInterval(5);
-    QObject::connect(timer, &QTimer::timeout, timer, [timer, drive] {
+    QObject::connect(timer, &QTimer::timeout, timer, [this, timer, drive] {
         QWidget *form = QApplication::activeModalWidget();
         if (!form || !form->isVisible())
             return;
         timer->stop();
         timer->deleteLater();
+        --formsAwaited_;
         drive(*form);
     });
     timer->start();

@@ -25,7 +25,7 @@ protected:
     static bool waitFor(const std::function<bool()> &condition, int milliseconds = 20000);
     // After a write: the reload and what follows from it are in place.
     void waitComputed();
-    // While a modal form is open, `drive` gets it, and must close it.
+    // While a modal form is open, `drive` gets it, and must close it. A form that never came fails the test.
     void withNextForm(const std::function<void(QWidget &form)> &drive);
 
     template <class Widget>
@@ -37,6 +37,8 @@ protected:
     Session &session() { return window_->session(); }
     QString path(const char *name) const { return dir_->filePath(QString::fromLatin1(name)); }
     static void type(QWidget &form, const char *field, const QString &text);
+
+    int formsAwaited_ = 0;
 
     // Noon of the sample's own day.
     FixedClock clock_{Instant::fromUnixSeconds(Date::of(2026, 11, 19).dayNumber() * 86400 + 17 * 3600)};

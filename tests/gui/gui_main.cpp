@@ -2,13 +2,42 @@
 #include "ui/shared/Look.h"
 
 #include <QApplication>
+#include <QDialog>
+#include <QTimer>
 
 #include <gtest/gtest.h>
+
+namespace {
+
+// A form that opens where no test expects one waits for a person who is not there: it is closed and the test
+// fails, so that the run goes on and the name of the test is known.
+class Watchdog : public testing::EmptyTestEventListener {
+public:
+    Watchdog() {
+        timer_.setInterval(60'000);
+        QObject::connect(&timer_, &QTimer::timeout, &timer_, [this] {
+            ADD_FAILURE() << "a minute has gone by";
+            if (auto *dialog = qobject_cast<QDialog *>(QApplication::activeModalWidget())) {
+                ADD_FAILURE() << "still open: " << dialog->windowTitle().toStdString();
+                dialog->reject();
+                timer_.start(200); // another may stand behind it
+            }
+        });
+    }
+    void OnTestStart(const testing::TestInfo &) override { timer_.start(60'000); }
+    void OnTestEnd(const testing::TestInfo &) override { timer_.stop(); }
+
+private:
+    QTimer timer_;
+};
+
+} // namespace
 
 int main(int argc, char **argv) {
     ::testing::InitGoogleTest(&argc, argv);
     QApplication app(argc, argv);
     QApplication::setOrganizationName(QStringLiteral("kitround-tests"));
     kitround::ui::Look::apply(app, kitround::ui::Theme::Light);
+    ::testing::UnitTest::GetInstance()->listeners().Append(new Watchdog);
     return RUN_ALL_TESTS();
 }

@@ -19,11 +19,14 @@ private:
 
 WeekDraft::WeekDraft(QObject *parent) : QObject(parent) {
     stack_.setUndoLimit(200);
+    // Told when the stack has moved, so that who listens sees the new picture and whether it is saved together.
+    connect(&stack_, &QUndoStack::indexChanged, this, &WeekDraft::changed);
 }
 
 void WeekDraft::open(desk::WeekPicturePtr picture) {
-    stack_.clear();
     show(std::move(picture));
+    stack_.clear();
+    Q_EMIT changed();
 }
 
 void WeekDraft::step(const QString &text, desk::WeekPicturePtr after) {
@@ -32,7 +35,6 @@ void WeekDraft::step(const QString &text, desk::WeekPicturePtr after) {
 
 void WeekDraft::show(desk::WeekPicturePtr picture) {
     picture_ = std::move(picture);
-    Q_EMIT changed();
 }
 
 } // namespace kitround::ui

@@ -13,6 +13,7 @@ namespace {
 
 constexpr std::size_t kHistory = 300;
 constexpr int kMostRemoved = 10;
+constexpr std::size_t kAlwaysConstructed = 1000;
 constexpr double kHair = 1e-7; // sums of doubles differ by less than this for the same plan
 
 class Stopwatch {
@@ -46,7 +47,8 @@ private:
     void first() {
         if (options_.keepPublished)
             recreate_.keepPublished();
-        recreate_.construct(stop_);
+        // A first plan of a usual week takes a moment; a stop asked for meanwhile still gets it.
+        recreate_.construct(p_.jobs.size() <= kAlwaysConstructed ? std::stop_token() : stop_);
         plan_.mark();
         current_ = plan_.cost();
         keepBest();

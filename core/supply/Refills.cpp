@@ -49,8 +49,8 @@ Choice chooseDay(const std::vector<DeliveryDay> &days, Date from, Date by) {
     if (lastVisit && (last->on - lastVisit->on).count() <= kVisitGoesFirst)
         last = lastVisit;
     if (!last) {
-        choice.payerRuleBinds = !days.empty() && days.front().on <= by;
-        choice.isLate = !choice.payerRuleBinds;
+        choice.payerRuleBinds = !days.empty() && days.front().on < from;
+        choice.isLate = days.empty() || days.front().on > by;
         for (const DeliveryDay &day : days)
             if (!last && day.on >= from)
                 last = &day;
@@ -116,8 +116,8 @@ private:
     static constexpr Date kNever = Date::fromDayNumber(1'000'000);
 
     Date earliestDelivery(const Window &window) const {
-        if (!payer_.refillRuleApplies || !window.line.isKnown())
-            return today_;
+        if (!payer_.refillRuleApplies || !window.line.isKnown() || window.line.stock() <= 0)
+            return today_; // an empty home has used up what it had
         // Nothing within the horizon: the supply lasts longer than any window we look at.
         return window.supplyEnds ? *window.supplyEnds - payer_.deliverAtMostBefore : kNever;
     }
@@ -184,9 +184,10 @@ private:
 
     void setUrgency(const Choice &choice) {
         const Date today = today_;
-        if ((choice.isLate || (proposal_.hasNoWay && proposal_.deliverBy <= today)) && knownLineIsLate())
+        if ((choice.isLate || (proposal_.hasNoWay && proposal_.deliverBy <= today)) && knownLineIsLate()) {
             proposal_.urgency = RefillUrgency::Overdue;
-        else if (proposal_.stockIsUnknown)
+            proposal_.callBy = std::max(today, proposal_.callFrom);
+        } else if (proposal_.stockIsUnknown)
             proposal_.urgency = RefillUrgency::CallToday;
         else if (proposal_.callFrom > today)
             proposal_.urgency = RefillUrgency::Later;
@@ -216,9 +217,14 @@ private:
         need.useToNext = Eaches::of(line.useQuantile(toNext, 1 - target_));
         need.buffer = Eaches::of(line.unitsFor(settings[SettingKey::BufferSessions]));
         need.plainBefore = Eaches::of(line.plainUse(before));
-        if (line.hasPlainRule())
-            need.plainHeld =
-                Eaches::of(std::max<std::int64_t>(line.plainUse(held) - line.plainUse(before), 1));
+        if (line.hasPlainRule()) {
+            std::int64_t heldUse = line.plainUse(held) - line.plainUse(before);
+            // How many further bottles a home opens is not ordered by number; its usual use says it better.
+            if (item.kind == ItemKind::Bottle)
+                heldUse = std::max(
+                    heldUse, static_cast<std::int64_t>(std::ceil(line.meanUse(held) - line.meanUse(before))));
+            need.plainHeld = Eaches::of(std::max<std::int64_t>(heldUse, 1));
+        }
         need.bufferCountsAsHeld = payer_.refillRuleApplies;
         const double plainCycle = static_cast<double>(line.plainUse(toNext) - line.plainUse(before));
         if (line.meanUse(toNext) - line.meanUse(before) < kTaperShare * plainCycle)
@@ -238,8 +244,8 @@ private:
         if (line.isKnown() && line.chanceDry(toNext) <= target_)
             return; // lasts until the delivery after this one
         const RefillAmount amount = refillQuantity(needOf(window, before, toNext));
-        if (amount.exactNeed.isZero())
-            return;
+        if (amount.quantity.isZero())
+            return; // nothing is needed, or what is there already is the most that may be held
         RefillLine row;
         row.catheter = line.forecast().catheter;
         row.item = line.forecast().item;

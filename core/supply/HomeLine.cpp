@@ -91,11 +91,21 @@ double HomeLine::chanceDry(std::int64_t days) const {
     return forecast_->cumulated[static_cast<std::size_t>(last - 1)].above(stock_ - beyond);
 }
 
-std::optional<Date> HomeLine::deliverBy(double target) const {
+double HomeLine::chanceUsedUp(std::int64_t days) const {
+    return days <= 0 ? 0 : forecast_->cumulated[static_cast<std::size_t>(days - 1)].above(stock_);
+}
+
+std::optional<Date> HomeLine::deliverBy(double target, std::int64_t firstDelivery) const {
+    const bool isComing = forecast_->inTransit.count() + forecast_->promised.count() > 0;
+    const bool isPastHelping = isComing && chanceDry(firstDelivery) > target &&
+                               chanceUsedUp(std::min(firstDelivery + 7, horizon())) <= target;
+    const auto chance = [&](std::int64_t days) {
+        return isPastHelping ? chanceUsedUp(days) : chanceDry(days);
+    };
     std::int64_t held = 0; // days over which the target holds
     for (std::int64_t beyond = horizon() + 1; held + 1 < beyond;) {
         const std::int64_t middle = (held + beyond) / 2;
-        (chanceDry(middle) <= target ? held : beyond) = middle;
+        (chance(middle) <= target ? held : beyond) = middle;
     }
     if (held == horizon())
         return std::nullopt;

@@ -32,8 +32,10 @@ public:
     // promised; then, and beyond the horizon, the chance that the use passes the stock.
     double chanceDry(std::int64_t days) const;
     // Delivering on this day still keeps the chance of running dry before it at or below the target. Nothing
-    // where the target holds over the whole horizon.
-    std::optional<Date> deliverBy(double target) const;
+    // where the target holds over the whole horizon. `firstDelivery`: days to the first possible delivery.
+    // Where goods are on their way that last to a week beyond it, the days until they come are past helping
+    // and do not count.
+    std::optional<Date> deliverBy(double target, std::int64_t firstDelivery = 0) const;
     // Day before the first drain that the stock does not cover, by the plain rule; for as-needed orders the
     // day before the median use passes the stock. Nothing within the horizon.
     std::optional<Date> supplyEnds() const;
@@ -45,6 +47,8 @@ public:
 
 private:
     bool usesForecastsChance() const;
+    // Chance that the use of `days` days within the horizon passes all that is there or coming.
+    double chanceUsedUp(std::int64_t days) const;
 
     const forecast::ItemForecast *forecast_;
     Date asOf_;

@@ -16,7 +16,7 @@ struct RefillNeed {
     Eaches useToNext;   // use until the delivery after, at the run-out target's quantile
     Eaches buffer;      // spare sessions
     Eaches plainBefore; // the plain rule's use until the delivery
-    Eaches plainHeld;   // the plain rule's use over the most days held, from the delivery; 0: no plain rule
+    Eaches plainHeld;   // usual use over the most days held, from the delivery; 0: nothing known
     bool bufferCountsAsHeld = true; // the payer's rule applies: the spare is inside its days held
     std::optional<Eaches>
         mostUseToNext; // set where the patient tapers: p90 of the use until the delivery after

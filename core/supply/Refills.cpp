@@ -83,7 +83,8 @@ public:
         if (!item || !catheter || forecast.cumulated.empty())
             return;
         const HomeLine line(forecast, today_);
-        const auto by = line.isKnown() ? line.deliverBy(target_) : std::optional(today_);
+        const auto by =
+            line.isKnown() ? line.deliverBy(target_, daysToFirstDelivery()) : std::optional(today_);
         if (const auto bar = barOf(agency_, *item, patient_, *catheter)) {
             if (by)
                 proposal_.barred.push_back({forecast.catheter, forecast.item, *bar});
@@ -114,6 +115,15 @@ public:
 
 private:
     static constexpr Date kNever = Date::fromDayNumber(1'000'000);
+
+    std::int64_t daysToFirstDelivery() {
+        if (!daysToFirstDelivery_) {
+            constexpr std::int64_t kLook = 14; // later than that is as good as never
+            const auto days = deliveryDays(agency_, patient_, courier_, today_.plusDays(kLook));
+            daysToFirstDelivery_ = days.empty() ? kLook : (days.front().on - today_).count();
+        }
+        return *daysToFirstDelivery_;
+    }
 
     Date earliestDelivery(const Window &window) const {
         if (!payer_.refillRuleApplies || !window.line.isKnown() || window.line.stock() <= 0)
@@ -224,6 +234,9 @@ private:
                 heldUse = std::max(
                     heldUse, static_cast<std::int64_t>(std::ceil(line.meanUse(held) - line.meanUse(before))));
             need.plainHeld = Eaches::of(std::max<std::int64_t>(heldUse, 1));
+        } else { // as needed: what is held lasts the days in nine months of ten
+            need.plainHeld = Eaches::of(std::max<std::int64_t>(
+                line.useQuantile(held, kTaperQuantile) - static_cast<std::int64_t>(line.meanUse(before)), 1));
         }
         need.bufferCountsAsHeld = payer_.refillRuleApplies;
         const double plainCycle = static_cast<double>(line.plainUse(toNext) - line.plainUse(before));
@@ -260,6 +273,7 @@ private:
         row.daysCovered =
             line.daysCovered(before, std::max<std::int64_t>(line.stock() - line.plainUse(before), 0) +
                                          amount.quantity.count());
+        row.coversByMean = !line.hasPlainRule();
         row.supplyEnds = window.supplyEnds;
         row.stockIsUnknown = !line.isKnown();
         proposal_.lines.push_back(row);
@@ -271,6 +285,7 @@ private:
     Date today_;
     double target_;
     Payer payer_;
+    std::optional<std::int64_t> daysToFirstDelivery_;
     std::vector<Window> windows_;
     RefillProposal proposal_;
 };

@@ -27,11 +27,12 @@ struct RefillLine {
     Eaches quantity;
     Eaches exactNeed; // before rounding and caps
     RefillLimit limitedBy = RefillLimit::None;
-    double chanceDryBefore = 0;          // before the proposed delivery day, if delivered then
-    double chanceDryIfNot = 0;           // before the next possible delivery after that, if nothing is sent
-    double daysCovered = 0;              // by the plain rule, from the delivery on, with what is left then
-    std::optional<Date> supplyEnds;      // plain rule
-    bool stockIsUnknown = false;         // quantity as for an empty home: count first
+    double chanceDryBefore = 0;     // before the proposed delivery day, if delivered then
+    double chanceDryIfNot = 0;      // before the next possible delivery after that, if nothing is sent
+    double daysCovered = 0;         // from the delivery on, with what is left then: by the plain rule, or
+    bool coversByMean = false;      // by the mean use where an as-needed order has no plain rule
+    std::optional<Date> supplyEnds; // plain rule
+    bool stockIsUnknown = false;    // quantity as for an empty home: count first
     std::optional<ItemId> substituteFor; // this line stands in for that item
 };
 // An item that is needed but may not go to this person: no line is proposed, a nurse or the prescriber

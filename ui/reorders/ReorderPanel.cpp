@@ -119,12 +119,8 @@ void ReorderPanel::show(desk::StockPicturePtr picture) {
     const bool isFirst = model_.rowCount() == 0;
     picture_ = std::move(picture);
     model_.setPicture(picture_);
-    if (isFirst && model_.rowCount() > 0) {
+    if (isFirst && model_.rowCount() > 0)
         table_->fitColumns(ReorderModel::Signs);
-        const int widths[] = {200, 156, 72, 64, 104, 92};
-        for (int i = 0; i < static_cast<int>(std::size(widths)); ++i)
-            table_->setColumnWidth(i, widths[i]);
-    }
     if (model_.rowCount() > 0)
         table_->selectSourceRow(std::clamp(row, 0, model_.rowCount() - 1));
     showDetail();

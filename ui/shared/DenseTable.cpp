@@ -3,12 +3,22 @@
 #include "ui/shared/Look.h"
 
 #include <QAbstractProxyModel>
+#include <QGuiApplication>
 #include <QHeaderView>
+#include <QHelpEvent>
 #include <QKeyEvent>
 #include <QStyledItemDelegate>
+#include <QToolTip>
+
+#include <algorithm>
+#include <numeric>
 
 namespace kitround::ui {
 namespace {
+
+constexpr int kGap = 8;
+constexpr int kWidest = 360;     // of a column's own wish
+constexpr int kNarrowText = 110; // a text is cut no further
 
 int sourceRow(QModelIndex index) {
     while (const auto *proxy = qobject_cast<const QAbstractProxyModel *>(index.model()))
@@ -20,6 +30,17 @@ int sourceRow(QModelIndex index) {
 class RowDelegate : public QStyledItemDelegate {
 public:
     using QStyledItemDelegate::QStyledItemDelegate;
+
+    // What a narrow column cuts is read by pointing at it.
+    bool helpEvent(QHelpEvent *event, QAbstractItemView *view, const QStyleOptionViewItem &option,
+                   const QModelIndex &index) override {
+        if (event->type() == QEvent::ToolTip && index.data(Qt::ToolTipRole).toString().isEmpty() &&
+            sizeHint(option, index).width() > option.rect.width()) {
+            QToolTip::showText(event->globalPos(), index.data().toString(), view);
+            return true;
+        }
+        return QStyledItemDelegate::helpEvent(event, view, option, index);
+    }
 
 protected:
     void initStyleOption(QStyleOptionViewItem *option, const QModelIndex &index) const override {
@@ -49,6 +70,10 @@ DenseTable::DenseTable(const QString &objectName, const QString &accessibleName,
     verticalHeader()->setDefaultSectionSize(Look::kHit);
     horizontalHeader()->setHighlightSections(false);
     horizontalHeader()->setMinimumSectionSize(40);
+    connect(horizontalHeader(), &QHeaderView::sectionResized, this, [this] {
+        if (!isSharing_ && QGuiApplication::mouseButtons() != Qt::NoButton)
+            isSetByHand_ = true; // a width the person chose stays
+    });
     connect(this, &QTableView::doubleClicked, this,
             [this](const QModelIndex &index) { Q_EMIT opened(sourceRow(index)); });
 }
@@ -87,14 +112,58 @@ void DenseTable::fitColumns(int stretched) {
 }
 
 void DenseTable::fitNow() {
-    const int stretched = stretched_;
-    for (int i = 0; i < horizontalHeader()->count(); ++i)
-        horizontalHeader()->setSectionResizeMode(i, QHeaderView::Interactive);
-    resizeColumnsToContents();
-    for (int i = 0; i < horizontalHeader()->count(); ++i)
-        setColumnWidth(i, qBound(48, columnWidth(i) + 8, 320));
-    if (stretched >= 0 && stretched < horizontalHeader()->count())
-        horizontalHeader()->setSectionResizeMode(stretched, QHeaderView::Stretch);
+    QHeaderView *head = horizontalHeader();
+    head->setSectionResizeMode(QHeaderView::Interactive);
+    natural_.clear();
+    least_.clear();
+    for (int i = 0; i < head->count(); ++i) {
+        const int heading = head->sectionSizeHint(i);
+        const int wide = std::max(heading, sizeHintForColumn(i) + kGap);
+        natural_.push_back(qBound(48, wide, kWidest));
+        least_.push_back(isText(i) ? std::min(natural_.back(), std::max(heading, kNarrowText))
+                                   : natural_.back());
+    }
+    share();
+}
+
+bool DenseTable::isText(int column) const {
+    return model() && model()->rowCount() > 0 &&
+           !model()
+                ->index(0, column)
+                .data(Qt::TextAlignmentRole)
+                .value<Qt::Alignment>()
+                .testFlag(Qt::AlignRight);
+}
+
+// Columns get what they need; where that is too much the widest texts are cut first, and where it is too
+// little the stretched column takes the rest.
+void DenseTable::share() {
+    if (natural_.empty() || isSetByHand_ || static_cast<int>(natural_.size()) != horizontalHeader()->count())
+        return;
+    std::vector<int> width = natural_;
+    int over = std::accumulate(width.begin(), width.end(), 0) - viewport()->width();
+    while (over > 0) {
+        std::size_t widest = width.size();
+        for (std::size_t i = 0; i < width.size(); ++i)
+            if (width[i] > least_[i] && (widest == width.size() || width[i] > width[widest]))
+                widest = i;
+        if (widest == width.size())
+            break; // every text is as narrow as it may be: the table scrolls
+        const int cut = std::min({over, 8, width[widest] - least_[widest]});
+        width[widest] -= cut;
+        over -= cut;
+    }
+    if (over < 0 && stretched_ >= 0 && stretched_ < static_cast<int>(width.size()))
+        width[static_cast<std::size_t>(stretched_)] -= over;
+    isSharing_ = true;
+    for (std::size_t i = 0; i < width.size(); ++i)
+        setColumnWidth(static_cast<int>(i), width[i]);
+    isSharing_ = false;
+}
+
+void DenseTable::resizeEvent(QResizeEvent *event) {
+    QTableView::resizeEvent(event);
+    share();
 }
 
 void DenseTable::keyPressEvent(QKeyEvent *event) {

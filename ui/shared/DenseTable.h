@@ -3,6 +3,8 @@
 // double click opens the row.
 #include <QTableView>
 
+#include <vector>
+
 namespace kitround::ui {
 
 class DenseTable : public QTableView {
@@ -12,8 +14,8 @@ public:
     // Source-model row of the current index, through any proxies; -1 for none.
     int currentSourceRow() const;
     void selectSourceRow(int row);
-    // Sizes columns to their content once (an empty table waits for its first rows); the given one takes the
-    // rest.
+    // Sizes columns to their content (an empty table waits for its first rows); the given one takes the rest.
+    // Where there is too little room, long texts are cut before anything scrolls.
     void fitColumns(int stretched);
     void setModel(QAbstractItemModel *model) override;
 
@@ -23,11 +25,17 @@ Q_SIGNALS:
 
 protected:
     void keyPressEvent(QKeyEvent *event) override;
+    void resizeEvent(QResizeEvent *event) override;
 
 private:
     void fitNow();
+    void share();
+    bool isText(int column) const;
     int stretched_ = -1;
     bool fitWaits_ = false;
+    bool isSharing_ = false;
+    bool isSetByHand_ = false;
+    std::vector<int> natural_, least_; // widths by column: wished for, and the least
 };
 
 } // namespace kitround::ui

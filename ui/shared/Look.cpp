@@ -83,7 +83,7 @@ void Look::apply(QApplication &app, Theme theme) {
             "QLineEdit:focus, QPlainTextEdit:focus { border: 2px solid %3;"
             " padding: 1px 5px; }"
             "QHeaderView::section { background: %5; color: %4; border: none; border-bottom: 1px solid %1;"
-            " padding: 4px 8px; }"
+            " padding: 4px; }"
             "QTableView { gridline-color: %1; border: 1px solid %1; }"
             "QTableView:focus { border: 2px solid %3; }"
             "QListView { border: none; } QListWidget#workplaces::item { padding-left: 8px; }"

@@ -231,9 +231,6 @@ void HomesPanel::show(desk::StockPicturePtr picture) {
     if (isFirst && model_.rowCount() > 0) {
         // What decides comes first and fits a small window; the marks take what is left.
         table_->fitColumns(model_.columnCount() - 1);
-        const int widths[] = {200, 140, 196, 104, 88, 104, 96, 130};
-        for (int i = 0; i < static_cast<int>(std::size(widths)); ++i)
-            table_->setColumnWidth(i, widths[i]);
     }
     int row = model_.rowCount() > 0 ? 0 : -1;
     for (int i = 0; kept && i < model_.rowCount(); ++i)
@@ -286,11 +283,8 @@ void HomesPanel::showHome(int) {
             {f.weeks[i], i < f.plain.perWeek.size() ? f.plain.perWeek[i] : 0, i < f.plain.perWeek.size()});
     const bool isFirst = weeks_.rowCount() == 0;
     weeks_.setRows(std::move(weeks));
-    if (isFirst) {
+    if (isFirst)
         weekTable_->fitColumns(0);
-        for (int i = 1; i < weeks_.columnCount(); ++i)
-            weekTable_->setColumnWidth(i, 62);
-    }
 }
 
 void HomesPanel::recordCount() {

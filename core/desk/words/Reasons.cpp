@@ -193,7 +193,9 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
         u' ' +
         Text::tr("Chance of running dry before the delivery: %1; if nothing is sent, before the next: %2.")
             .arg(chanceText(line.chanceDryBefore), chanceText(line.chanceDryIfNot));
-    text += u' ' + Text::tr("Then lasts about %1 days by the plain rule.").arg(std::lround(line.daysCovered));
+    text += u' ' + (line.coversByMean ? Text::tr("Then lasts about %1 days by the mean use.")
+                                      : Text::tr("Then lasts about %1 days by the plain rule."))
+                       .arg(std::lround(line.daysCovered));
     return text;
 }
 

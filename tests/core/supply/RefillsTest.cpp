@@ -194,6 +194,56 @@ TEST(RefillsTest, ADryHomeIsOverdueAndIsServedByTheNextCourier) {
     EXPECT_EQ(proposals[0].callBy, kMonday);
 }
 
+TEST(RefillsTest, AnEmptyHomeHasUsedUpItsSupplyWhateverThePlainRuleSays) {
+    OneHome one;
+    // A further bottle every 20 days by the plain rule: its ten days before are still to come.
+    auto forecast = one.steady(0, 1, 0.4);
+    for (std::size_t d = 0; d < forecast.plain.cumulated.size(); ++d)
+        forecast.plain.cumulated[d] = static_cast<std::int64_t>((d + 1) / 20);
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].deliverFrom, kMonday);
+    EXPECT_EQ(proposals[0].deliverOn, Date::of(2026, 3, 3));
+    EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
+}
+
+// A parcel that is on its way arrives before anything sent now could: what may happen until then is past
+// helping, and no second parcel is due.
+TEST(RefillsTest, WhatAParcelOnItsWayCannotPreventIsNoReasonForAnother) {
+    OneHome one;
+    auto forecast = one.steady(0, 1);
+    for (std::size_t d = 0; d < forecast.cumulated.size(); ++d) {
+        forecast::DayUse day;
+        day.chanceDry = 1; // today's drain, before the parcel comes
+        forecast.days.push_back(day);
+    }
+    forecast.inTransit = Eaches::of(100);
+    EXPECT_TRUE(one.propose({forecast}).empty());
+    forecast.inTransit = Eaches::of(10); // the eleventh drain, ten days on, is not covered
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].deliverBy, kMonday.plusDays(10));
+    forecast.inTransit = Eaches::of(3); // does not last to a week after the first courier
+    ASSERT_EQ(one.propose({forecast}).size(), 1U);
+    EXPECT_EQ(one.propose({forecast})[0].urgency, RefillUrgency::Overdue);
+}
+
+TEST(RefillsTest, AnAsNeededHomeIsNotSentMoreThanNineMonthsOfTenUse) {
+    OneHome one;
+    auto forecast = one.steady(0, 1, 0.2);
+    forecast.plain.cumulated.clear();
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    ASSERT_EQ(proposals[0].lines.size(), 1U);
+    const std::size_t held = 1 + 30; // the delivery comes tomorrow, 30 days may be held
+    std::int64_t p90 = 0;
+    while (forecast.cumulated[held - 1].above(p90) > 0.1)
+        ++p90;
+    EXPECT_EQ(proposals[0].lines[0].quantity, Eaches::of(p90));
+    EXPECT_TRUE(proposals[0].lines[0].coversByMean);
+    EXPECT_EQ(proposals[0].lines[0].limitedBy, RefillLimit::DaysHeld);
+}
+
 TEST(RefillsTest, APlannedVisitCarriesTheDeliveryInsteadOfACourier) {
     OneHome one;
     Visit visit;

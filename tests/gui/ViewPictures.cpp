@@ -1,5 +1,6 @@
-// Draws every workplace of an agency file to PNG pictures, for looking at: view_pictures FILE FOLDER
-// [light|dark] [WIDTHxHEIGHT]. Not a test by itself; the gui tests assert, this shows.
+// Draws every workplace of an agency file and its tabs to PNG pictures, for looking at: view_pictures FILE
+// FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]]. `plan` plans next week first, `save` stores it in the
+// file. Not a test by itself; the gui tests assert, this shows.
 #include "core/base/Clock.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/Look.h"
@@ -10,6 +11,7 @@
 #include <QDir>
 #include <QElapsedTimer>
 #include <QPushButton>
+#include <QTabWidget>
 #include <QTest>
 
 #include <cstdio>
@@ -24,6 +26,20 @@ bool waitFor(const std::function<bool()> &condition, int milliseconds) {
     return condition();
 }
 
+void drawTabs(kitround::ui::MainWindow &window, const QDir &folder, const QString &page,
+              const QString &suffix) {
+    for (QTabWidget *tabs : window.findChildren<QTabWidget *>()) {
+        if (!tabs->isVisible())
+            continue;
+        for (int i = 1; i < tabs->count(); ++i) {
+            tabs->setCurrentIndex(i);
+            QTest::qWait(60);
+            window.grab().save(folder.filePath(page + QStringLiteral("-tab%1").arg(i) + suffix));
+        }
+        tabs->setCurrentIndex(0);
+    }
+}
+
 } // namespace
 
 int main(int argc, char **argv) {
@@ -32,7 +48,7 @@ int main(int argc, char **argv) {
     QApplication::setApplicationVersion(QStringLiteral("pictures"));
     const QStringList arguments = QApplication::arguments();
     if (arguments.size() < 3) {
-        std::fprintf(stderr, "usage: view_pictures FILE FOLDER [light|dark] [WIDTHxHEIGHT]\n");
+        std::fprintf(stderr, "usage: view_pictures FILE FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]]\n");
         return 2;
     }
     const bool dark = arguments.value(3) == QStringLiteral("dark");
@@ -76,9 +92,14 @@ int main(int argc, char **argv) {
             QTest::qWait(100);
             window.grab().save(folder.filePath(QStringLiteral("planning") + suffix));
             waitFor([&] { return !stop->isVisible(); }, 60000);
+            if (arguments.contains(QStringLiteral("save"))) {
+                window.findChild<QPushButton *>(QStringLiteral("planSave"))->click();
+                waitFor([&] { return !window.session().isBusy(); }, 60000);
+            }
             QTest::qWait(50);
         }
         window.grab().save(folder.filePath(QString::fromLatin1(page) + suffix));
+        drawTabs(window, folder, QString::fromLatin1(page), suffix);
     }
     ui::AboutBox about(&window);
     about.show();

@@ -202,6 +202,8 @@ void CalendarPage::showPicture() {
     const bool isOpen = draft_.isOpen();
     for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, save_, publish_, plan_})
         widget->setEnabled(isOpen && !planner_);
+    for (QWidget *widget : {save_, publish_})
+        widget->setVisible(!planner_); // their room is needed to tell how planning goes
     for (QAction *a : actions_)
         a->setEnabled(isOpen && !planner_);
     if (!isOpen) {

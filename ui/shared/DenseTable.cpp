@@ -112,12 +112,17 @@ void DenseTable::fitColumns(int stretched) {
 }
 
 void DenseTable::fitNow() {
+    if (!model())
+        return;
     QHeaderView *head = horizontalHeader();
     head->setSectionResizeMode(QHeaderView::Interactive);
     natural_.clear();
     least_.clear();
     for (int i = 0; i < head->count(); ++i) {
-        const int heading = head->sectionSizeHint(i);
+        // The sort arrow may cover the end of a heading: it shows on one column at a time.
+        const int heading =
+            head->fontMetrics().horizontalAdvance(model()->headerData(i, Qt::Horizontal).toString()) +
+            2 * kGap;
         const int wide = std::max(heading, sizeHintForColumn(i) + kGap);
         natural_.push_back(qBound(48, wide, kWidest));
         least_.push_back(isText(i) ? std::min(natural_.back(), std::max(heading, kNarrowText))

@@ -151,6 +151,12 @@ std::optional<Date> Desk::asOf() const {
 void Desk::setUser(UserId user) {
     inner_->user = user;
 }
+UserId Desk::user() const {
+    return inner_->user;
+}
+Result<std::vector<User>> Desk::users() {
+    return inner_->file->users();
+}
 std::uint64_t Desk::writeCount() const {
     return inner_->writes;
 }

@@ -117,7 +117,10 @@ public:
     bool isReadOnly() const;
     AgencyPtr agency() const; // the latest loaded
     std::optional<Date> asOf() const;
+    // Who the audit names for what follows; at first the one who made the file.
     void setUser(UserId user);
+    UserId user() const;
+    Result<std::vector<User>> users();
     // Puts a snapshot loaded elsewhere in place (after a background loadAgency). `writesBefore` is
     // writeCount() as it was when that load began: where something was written since, the desk knows that it
     // is stale and reloads before any write that depends on what stands where.

@@ -26,14 +26,14 @@ public:
         if (!old)
             old_.catheter = preset;
         addSession(patient);
-        addSupplies();
+        addSupplies(patient);
         addSigns();
     }
     std::optional<std::vector<CallItem>> run();
 
 private:
     void addSession(PatientId patient);
-    void addSupplies();
+    void addSupplies(PatientId patient);
     void addSigns();
     DrainEntry read();
     void readSupplies(DrainEntry &entry);
@@ -75,7 +75,7 @@ void DrainEntryForm::addSession(PatientId patient) {
     form_.addLongText("note", QObject::tr("Note"), old_.note);
 }
 
-void DrainEntryForm::addSupplies() {
+void DrainEntryForm::addSupplies(PatientId patient) {
     form_.addPage(QObject::tr("Supplies"));
     supplies_ = new ListEditor(
         QObject::tr("Add an item"),
@@ -83,8 +83,8 @@ void DrainEntryForm::addSupplies() {
          {.name = QObject::tr("Used"), .width = 50},
          {.name = QObject::tr("Lost"), .width = 50},
          {.name = QObject::tr("Lot"),
-          .choices = lotChoices(agency_->snapshot(), QObject::tr("not known")),
-          .width = 120}},
+          .choices = lotChoices(*agency_, patient, QObject::tr("not known")),
+          .width = 200}},
         &form_);
     for (const BottleUse &use : old_.supplies)
         supplies_->addRow({QString::number(use.item.value()), QString::number(use.used.count()),

@@ -11,30 +11,38 @@ namespace kitround::ui {
 namespace {
 
 void addPattern(RecordForm &form, const DrainPattern &pattern, Date today) {
-    form.addChoice("pattern", QObject::tr("How often"),
-                   {{QObject::tr("Every so many days"), qint64(DrainPatternKind::EveryNDays)},
-                    {QObject::tr("So many times a week"), qint64(DrainPatternKind::TimesAWeek)},
-                    {QObject::tr("As needed"), qint64(DrainPatternKind::AsNeeded)}},
-                   static_cast<qint64>(pattern.kind));
+    auto *kind = form.addChoice("pattern", QObject::tr("How often"),
+                                {{QObject::tr("Every so many days"), qint64(DrainPatternKind::EveryNDays)},
+                                 {QObject::tr("So many times a week"), qint64(DrainPatternKind::TimesAWeek)},
+                                 {QObject::tr("As needed"), qint64(DrainPatternKind::AsNeeded)}},
+                                static_cast<qint64>(pattern.kind));
     const bool isEvery = pattern.kind == DrainPatternKind::EveryNDays;
-    form.addHeading(QObject::tr("Every so many days"));
     form.addNumber("every_days", QObject::tr("Every"),
                    isEvery ? std::optional<std::int64_t>(pattern.everyDays) : std::nullopt,
                    QObject::tr("days"));
     form.addDate("anchor", QObject::tr("Counted from a drain on"),
                  isEvery ? std::optional(pattern.anchor) : std::nullopt, today);
-    form.addHeading(QObject::tr("So many times a week"));
     form.addNumber("times_a_week", QObject::tr("Times a week"),
                    pattern.timesAWeek > 0 ? std::optional<std::int64_t>(pattern.timesAWeek) : std::nullopt,
                    QObject::tr("drains"));
     form.addWeekdays("weekdays", QObject::tr("On (none: the home chooses)"), pattern.weekdays);
-    form.addHeading(QObject::tr("As needed"));
     form.addNumber("most_per_day", QObject::tr("Most a day"),
                    pattern.mostPerDay ? std::optional<std::int64_t>(*pattern.mostPerDay) : std::nullopt,
                    QObject::tr("drains"));
     form.addNumber("most_per_week", QObject::tr("Most a week"),
                    pattern.mostPerWeek ? std::optional<std::int64_t>(*pattern.mostPerWeek) : std::nullopt,
                    QObject::tr("drains"));
+    const auto showKind = [&form] {
+        const auto chosen = static_cast<DrainPatternKind>(form.choiceOf("pattern"));
+        const std::pair<const char *, DrainPatternKind> kinds[] = {
+            {"every_days", DrainPatternKind::EveryNDays},   {"anchor", DrainPatternKind::EveryNDays},
+            {"times_a_week", DrainPatternKind::TimesAWeek}, {"weekdays", DrainPatternKind::TimesAWeek},
+            {"most_per_day", DrainPatternKind::AsNeeded},   {"most_per_week", DrainPatternKind::AsNeeded}};
+        for (const auto &[field, of] : kinds)
+            form.setFieldShown(field, of == chosen);
+    };
+    QObject::connect(kind, &QComboBox::currentIndexChanged, &form, showKind);
+    showKind();
 }
 
 DrainPattern readPattern(RecordForm &form, Date start) {

@@ -67,24 +67,28 @@ bool editAgency(QWidget *window, Session &session) {
     return form.exec() == QDialog::Accepted;
 }
 
-bool addUser(QWidget *window, Session &session) {
-    RecordForm form(QObject::tr("New user"), window);
-    form.addText("name", QObject::tr("Name"), {});
-    form.addChoice("role", QObject::tr("Role"),
-                   {{QObject::tr("Coordinator"), qint64(UserRole::Coordinator)},
-                    {QObject::tr("Supply clerk"), qint64(UserRole::SupplyClerk)},
-                    {QObject::tr("Nurse manager"), qint64(UserRole::NurseManager)},
-                    {QObject::tr("Nurse"), qint64(UserRole::Nurse)}},
-                   static_cast<qint64>(UserRole::Coordinator));
+bool editUser(QWidget *window, Session &session, User user) {
+    const bool isNew = !user.id.isSet();
+    RecordForm form(isNew ? QObject::tr("New user") : QObject::tr("User"), window);
+    form.addText("name", QObject::tr("Name"), user.name);
+    form.addChoice(
+        "role", QObject::tr("Role"),
+        choicesOf({UserRole::Coordinator, UserRole::SupplyClerk, UserRole::NurseManager, UserRole::Nurse},
+                  [](UserRole role) { return desk::words(role); }),
+        static_cast<qint64>(user.role));
+    if (!isNew)
+        form.addCheck("is_active", QObject::tr("Still works here"), user.isActive);
     form.onSave(
         [&] {
-            User user;
             user.name = form.textOf("name");
             user.role = static_cast<UserRole>(form.choiceOf("role"));
+            if (!isNew)
+                user.isActive = form.checkOf("is_active");
             return user;
         },
         [&](const User &record) {
-            return session.write(QObject::tr("Added a user"), [&](desk::Desk &d) { return d.save(record); });
+            return session.write(isNew ? QObject::tr("Added a user") : QObject::tr("Changed a user"),
+                                 [&](desk::Desk &d) { return d.save(record); });
         });
     return form.exec() == QDialog::Accepted;
 }

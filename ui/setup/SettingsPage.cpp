@@ -102,7 +102,22 @@ QString actionText(AuditAction action) {
     return {};
 }
 
-std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session) {
+std::vector<RowsColumn<User>> userColumns(Session &session) {
+    Session *s = &session;
+    return {
+        {.head = QObject::tr("User"), .text = [](const User &u) { return QString::fromStdString(u.name); }},
+        {.head = QObject::tr("Role"), .text = [](const User &u) { return desk::words(u.role); }},
+        {.head = QObject::tr("Works here"),
+         .text = [](const User &u) { return u.isActive ? QObject::tr("yes") : QObject::tr("no longer"); }},
+        {.head = QObject::tr("Now"),
+         .text =
+             [s](const User &u) {
+                 return s->isOpen() && s->desk().user() == u.id ? QObject::tr("at this desk") : QString();
+             }},
+    };
+}
+
+std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session, const RowsModel<User> &users) {
     using Row = AuditEntry;
     const Session *s = &session;
     return {
@@ -116,6 +131,12 @@ std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session) {
                  return s->agency() ? desk::momentText(desk::localTimeOf(*s->agency(), r.at)) : QString();
              },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.at.unixSeconds())); }},
+        {.head = QObject::tr("By"),
+         .text =
+             [&users](const Row &r) {
+                 const auto found = std::ranges::find(users.rows(), r.user, &User::id);
+                 return found == users.rows().end() ? notKnown() : QString::fromStdString(found->name);
+             }},
         {.head = QObject::tr("What"), .text = [](const Row &r) { return actionText(r.action); }},
         {.head = QObject::tr("Kind of record"),
          .text = [](const Row &r) { return desk::fieldName(r.table); }},
@@ -132,7 +153,7 @@ std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session) {
 
 SettingsPage::SettingsPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("settingsPage"), tr("Settings"), parent), figures_(figureColumns()),
-      audit_(auditColumns(session)) {
+      users_(userColumns(session)), audit_(auditColumns(session, users_)) {
     head()->addStretch(1);
     tabs_ = new QTabWidget(this);
     tabs_->setObjectName(QStringLiteral("settingsTabs"));
@@ -163,6 +184,7 @@ SettingsPage::SettingsPage(Session &session, QWidget *parent)
     });
     connect(&session, &Session::closed, this, [this] {
         figures_.setRows({});
+        users_.setRows({});
         audit_.setRows({});
         facts_->clear();
         isStale_ = true;
@@ -209,8 +231,11 @@ QWidget *SettingsPage::makeAgency(QWidget *parent) {
     editAgency_->setObjectName(QStringLiteral("agencyEdit"));
     addUser_ = new QPushButton(tr("Add a user…"), page);
     addUser_->setObjectName(QStringLiteral("userAdd"));
+    editUser_ = new QPushButton(tr("Edit the user…"), page);
+    editUser_->setObjectName(QStringLiteral("userEdit"));
+    workAs_ = new QPushButton(tr("Work as this user"), page);
+    workAs_->setObjectName(QStringLiteral("userWorkAs"));
     row->addWidget(editAgency_);
-    row->addWidget(addUser_);
     row->addStretch(1);
     layout->addLayout(row);
     facts_ = new QLabel(page);
@@ -218,9 +243,26 @@ QWidget *SettingsPage::makeAgency(QWidget *parent) {
     facts_->setWordWrap(true);
     facts_->setTextInteractionFlags(Qt::TextSelectableByMouse);
     layout->addWidget(facts_);
-    layout->addStretch(1);
+    layout->addSpacing(Look::kInside);
+    auto *userRow = new QHBoxLayout;
+    userRow->addWidget(addUser_);
+    userRow->addWidget(editUser_);
+    userRow->addWidget(workAs_);
+    userRow->addStretch(1);
+    layout->addLayout(userRow);
+    userTable_ = new DenseTable(QStringLiteral("userTable"), tr("Users"), page);
+    userTable_->setModel(&users_);
+    userTable_->setSortingEnabled(false);
+    layout->addWidget(userTable_, 1);
     connect(editAgency_, &QPushButton::clicked, this, [this] { editAgency(this, session()); });
-    connect(addUser_, &QPushButton::clicked, this, [this] { addUser(this, session()); });
+    connect(addUser_, &QPushButton::clicked, this, [this] { editUser(this, session(), User{}); });
+    const auto edit = [this](int at) {
+        if (at >= 0 && !session().isReadOnly())
+            editUser(this, session(), users_.row(at));
+    };
+    connect(editUser_, &QPushButton::clicked, this, [this, edit] { edit(userTable_->currentSourceRow()); });
+    connect(userTable_, &DenseTable::opened, this, edit);
+    connect(workAs_, &QPushButton::clicked, this, &SettingsPage::workAsCurrent);
     return page;
 }
 
@@ -249,11 +291,36 @@ void SettingsPage::showEvent(QShowEvent *event) {
 void SettingsPage::show() {
     isStale_ = false;
     const bool mayWrite = !session().isReadOnly();
-    for (QPushButton *b : {edit_, reset_, editAgency_, addUser_})
+    for (QPushButton *b : {edit_, reset_, editAgency_, addUser_, editUser_})
         b->setEnabled(mayWrite);
     showFigures();
     showAgency();
+    showUsers();
     showAudit();
+}
+
+void SettingsPage::showUsers() {
+    auto users = session().desk().users();
+    if (!users) {
+        Ask::problem(this, users.error());
+        return;
+    }
+    const int current = userTable_->currentSourceRow();
+    users_.setRows(*std::move(users));
+    userTable_->fitColumns(0);
+    userTable_->selectSourceRow(std::max(0, current));
+}
+
+void SettingsPage::workAsCurrent() {
+    const int row = userTable_->currentSourceRow();
+    if (row < 0)
+        return;
+    if (!users_.row(row).isActive) {
+        Ask::tell(this, tr("Work as this user"), tr("This user no longer works here."));
+        return;
+    }
+    session().workAs(users_.row(row).id);
+    showUsers();
 }
 
 void SettingsPage::showFigures() {
@@ -321,7 +388,7 @@ void SettingsPage::showAudit() {
     std::vector<AuditEntry> rows = *entries;
     std::ranges::stable_sort(rows, std::greater(), &AuditEntry::number);
     audit_.setRows(std::move(rows));
-    auditTable_->fitColumns(5);
+    auditTable_->fitColumns(6);
 }
 
 void SettingsPage::edit(int row) {

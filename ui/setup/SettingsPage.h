@@ -38,18 +38,21 @@ private:
     void show();
     void showFigures();
     void showAgency();
+    void showUsers();
     void showAudit();
+    void workAsCurrent();
     void edit(int row);
     void reset();
 
     RowsModel<FigureRow> figures_;
+    RowsModel<User> users_;
     RowsModel<AuditEntry> audit_;
     QTabWidget *tabs_;
     QLineEdit *search_;
-    DenseTable *figureTable_, *auditTable_;
+    DenseTable *figureTable_, *userTable_, *auditTable_;
     QWidget *auditPage_;
     QLabel *facts_;
-    QPushButton *edit_, *reset_, *editAgency_, *addUser_;
+    QPushButton *edit_, *reset_, *editAgency_, *addUser_, *editUser_, *workAs_;
     QList<QAction *> actions_;
     bool isStale_ = true; // the own figures take a while, so they are worked out when looked at
 };

@@ -1,5 +1,6 @@
 #include "ui/shared/FormParts.h"
 
+#include "core/desk/views/PatientView.h"
 #include "core/desk/words/Words.h"
 
 #include <QLineEdit>
@@ -211,12 +212,12 @@ std::vector<Choice> itemChoices(const Snapshot &agency, const QString &none, std
     return choices;
 }
 
-std::vector<Choice> lotChoices(const Snapshot &agency, const QString &none) {
-    std::vector<Choice> choices;
-    for (const Lot &lot : agency.lots)
-        choices.push_back({QString::fromStdString(lot.number), lot.id.value()});
-    std::ranges::stable_sort(choices, {}, &Choice::text);
-    choices.insert(choices.begin(), {none, 0});
+std::vector<Choice> lotChoices(const desk::Agency &agency, PatientId patient, const QString &none) {
+    std::vector<Choice> choices{{none, 0}};
+    for (const Lot *lot : desk::lotsForHome(agency, patient))
+        choices.push_back({QObject::tr("%1, %2").arg(QString::fromStdString(lot->number),
+                                                     itemName(agency.index(), lot->item)),
+                           lot->id.value()});
     return choices;
 }
 

@@ -2,6 +2,7 @@
 // Groups of fields that several forms have: an address, a moment, languages, a check list, money; and the
 // names of the records a form chooses from.
 #include "core/base/Money.h"
+#include "core/desk/Desk.h"
 #include "core/records/Snapshot.h"
 #include "ui/shared/ListEditor.h"
 #include "ui/shared/RecordForm.h"
@@ -45,7 +46,7 @@ Problem atField(Problem problem, const std::vector<std::string> &names, const st
 std::vector<Choice> nurseChoices(const Snapshot &agency, const QString &none);
 std::vector<Choice> itemChoices(const Snapshot &agency, const QString &none,
                                 std::optional<ItemKind> kind = {});
-std::vector<Choice> lotChoices(const Snapshot &agency, const QString &none);
+std::vector<Choice> lotChoices(const desk::Agency &agency, PatientId patient, const QString &none);
 template <class RecordId>
 std::optional<RecordId> idOrNone(qint64 value) {
     return value > 0 ? std::optional(RecordId(value)) : std::nullopt;

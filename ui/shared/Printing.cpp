@@ -1,5 +1,6 @@
 #include "ui/shared/Printing.h"
 
+#include "core/desk/views/LocalTimes.h"
 #include "ui/print/PaperPdf.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/Session.h"
@@ -15,6 +16,12 @@ void note(Session &session, const desk::Paper &paper) {
         (void)session.desk().notePrinted(paper.title.toStdString()); // a paper is not refused for its note
 }
 
+// A paper says who printed it and when: the copy on the wall may be an old one.
+desk::Paper signedNow(Session &session, const desk::Paper &paper) {
+    return desk::signedBy(paper, session.userName(),
+                          desk::localTimeOf(*session.agency(), session.clock().now()));
+}
+
 void print(QWidget *window, Session &session, const desk::Paper &paper) {
     QPrinter printer(QPrinter::HighResolution);
     printer.setPageOrientation(paper.landscape ? QPageLayout::Landscape : QPageLayout::Portrait);
@@ -22,7 +29,7 @@ void print(QWidget *window, Session &session, const desk::Paper &paper) {
     QPrintDialog dialog(&printer, window);
     if (dialog.exec() != QDialog::Accepted)
         return;
-    paint(paper, printer);
+    paint(signedNow(session, paper), printer);
     note(session, paper);
 }
 
@@ -35,7 +42,7 @@ bool savePaper(QWidget *window, Session &session, const desk::Paper &paper) {
                                     preset.left(40) + QStringLiteral(".pdf"));
     if (!file)
         return false;
-    if (const auto written = writePdf(paper, *file); !written) {
+    if (const auto written = writePdf(signedNow(session, paper), *file); !written) {
         Ask::problem(window, written.error());
         return false;
     }

@@ -244,8 +244,13 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
     auto *name = new QLabel(label, this);
     name->setBuddy(widget);
     page()->addRow(name, cell);
-    fields_[field] = {widget, fault, tabs_->count() - 1};
+    fields_[field] = {widget, fault, page(), cell, tabs_->count() - 1};
     return widget;
+}
+
+void RecordForm::setFieldShown(const std::string &field, bool isShown) {
+    const Field &f = fields_.at(field);
+    f.form->setRowVisible(f.cell, isShown);
 }
 
 void RecordForm::addWidget(const std::string &field, const QString &label, QWidget *widget) {

@@ -59,6 +59,9 @@ public:
     WeekdayField *addWeekdays(const std::string &field, const QString &label, WeekdaySet value);
     void addWidget(const std::string &field, const QString &label, QWidget *widget);
 
+    // Hides or shows a field with its label; what is hidden keeps its value and must not be read.
+    void setFieldShown(const std::string &field, bool isShown);
+
     // Reading back. A text that cannot be read is kept as a problem and shown on save().
     std::string textOf(const std::string &field) const;
     std::optional<Date> dateOf(const std::string &field);
@@ -95,6 +98,8 @@ private:
     struct Field {
         QWidget *widget = nullptr;
         QLabel *fault = nullptr;
+        QFormLayout *form = nullptr;
+        QWidget *cell = nullptr;
         int page = 0;
     };
     QWidget *place(const std::string &field, const QString &label, QWidget *widget, const QString &unit = {});

@@ -51,6 +51,20 @@ void Session::close() {
     Q_EMIT closed();
 }
 
+QString Session::userName() {
+    if (desk_)
+        if (const auto users = desk_->users())
+            for (const User &user : *users)
+                if (user.id == desk_->user())
+                    return QString::fromStdString(user.name);
+    return {};
+}
+
+void Session::workAs(UserId user) {
+    desk_->setUser(user);
+    Q_EMIT userChanged();
+}
+
 void Session::refresh() {
     if (!desk_)
         return;

@@ -43,6 +43,9 @@ public:
     desk::StockPicturePtr stock() const { return stock_; }
     desk::WeekPicturePtr thisWeek() const { return thisWeek_; }
     desk::WeekPicturePtr nextWeek() const { return nextWeek_; }
+    // Who sits here, for the record of changes and the foot of a paper.
+    QString userName();
+    void workAs(UserId user);
     bool isBusy() const { return loading_ || computing_; }
 
     // One change by a person: `what` says in the past tense what was done ("Logged a drain for A. B."). On a
@@ -74,6 +77,7 @@ Q_SIGNALS:
     void computed();      // stock(), thisWeek(), nextWeek() belong to the present snapshot
     void busyChanged(bool busy, const QString &stage);
     void written(const QString &what);
+    void userChanged();
 
 public Q_SLOTS:
     void refresh(); // reloads in the background

@@ -80,6 +80,7 @@ MainWindow::MainWindow(const Clock &clock, QWidget *parent) : QMainWindow(parent
     });
     connect(&session_, &Session::written, this, [this] { updateFoot(); });
     connect(&session_, &Session::agencyChanged, this, [this] { updateFoot(); });
+    connect(&session_, &Session::userChanged, this, [this] { updateFoot(); });
     showWorkspace(false);
 }
 
@@ -276,6 +277,8 @@ void MainWindow::updateFoot() {
     QStringList marks;
     if (settings.isInvented)
         marks << tr("Invented data");
+    if (const QString user = session_.userName(); !user.isEmpty())
+        marks << user;
     if (session_.isReadOnly())
         marks << tr("Read only");
     marks << tr("Today is %1").arg(desk::dayText(session_.today()));

@@ -5,6 +5,9 @@
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
+#include <set>
+#include <string_view>
+#include <tuple>
 
 namespace kitround::desk {
 namespace {
@@ -87,6 +90,32 @@ std::vector<LogPoint> logPoints(const Agency &agency, CatheterId catheter) {
         if (!entry.isVoid)
             points.push_back({entry.at, entry.volume, entry.outcome, entry.id});
     return points;
+}
+
+std::vector<const Lot *> lotsForHome(const Agency &agency, PatientId patient) {
+    const SnapshotIndex &index = agency.index();
+    std::set<ItemId> items;
+    std::set<LotId> there;
+    for (const Catheter *catheter : index.cathetersOf(patient)) {
+        for (const DrainOrder *order : index.ordersOf(catheter->id)) {
+            items.insert(order->kit);
+            if (order->extraBottle)
+                items.insert(*order->extraBottle);
+        }
+        for (const StockBalance &balance : index.balancesAt(Place::home(catheter->id))) {
+            items.insert(balance.item);
+            if (balance.lot)
+                there.insert(*balance.lot);
+        }
+    }
+    std::vector<const Lot *> lots;
+    for (const Lot &lot : agency.snapshot().lots)
+        if (items.contains(lot.item))
+            lots.push_back(&lot);
+    std::ranges::sort(lots, {}, [&](const Lot *lot) {
+        return std::tuple(!there.contains(lot->id), std::string_view(lot->number), lot->id);
+    });
+    return lots;
 }
 
 } // namespace kitround::desk

@@ -31,4 +31,8 @@ struct LogPoint { // for the log chart, by time
 };
 std::vector<LogPoint> logPoints(const Agency &agency, CatheterId catheter);
 
+// Lots a drain of this patient can have used, borrowed: of every item that was ordered for one of the
+// catheters or stands in the home. Those that stand there come first, then by number.
+std::vector<const Lot *> lotsForHome(const Agency &agency, PatientId patient);
+
 } // namespace kitround::desk

@@ -192,6 +192,19 @@ QString words(DeliveryStatus status) {
     return {};
 }
 
+QString words(UserRole role) {
+    switch (role) {
+    case UserRole::Coordinator:
+        return Text::tr("coordinator");
+    case UserRole::SupplyClerk:
+        return Text::tr("supply clerk");
+    case UserRole::NurseManager:
+        return Text::tr("nurse manager");
+    case UserRole::Nurse:
+        return Text::tr("nurse");
+    }
+    return {};
+}
 QString words(DeliveryWay way) {
     switch (way) {
     case DeliveryWay::Courier:

@@ -5,6 +5,7 @@
 #include "core/caseload/Load.h"
 #include "core/forecast/HomeForecast.h"
 #include "core/records/Snapshot.h"
+#include "core/records/Users.h"
 #include "core/supply/Refills.h"
 
 #include <QString>
@@ -32,6 +33,7 @@ QString words(Competence competence);
 QString words(Acuity acuity);
 QString words(DeliveryStatus status);
 QString words(DeliveryWay way);
+QString words(UserRole role);
 QString words(PurchaseStatus status);
 QString words(LotState state);
 QString words(MissReason reason);

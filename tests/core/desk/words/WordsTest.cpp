@@ -61,6 +61,7 @@ TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
     expectAllSaid(supply::ReorderFlag::Overstock, "ReorderFlag");
     expectAllSaid(AttentionKind::UnsignedOrder, "AttentionKind");
     expectAllSaid(Harm::Tidy, "Harm");
+    expectAllSaid(UserRole::Nurse, "UserRole");
 }
 
 TEST(WordsTest, EverySettingHasALabelOfItsOwn) {

@@ -14,10 +14,10 @@ using sample::added;
 
 constexpr double kDegreesAKilometre = 1.0 / 111.195;
 
-// Six for sixty, thirty for a thousand, a hundred and fifty for five thousand.
+// Six for sixty, forty-five for a thousand, 225 for five thousand: enough for the visits they owe.
 int nursesFor(int patients) {
     const double small = 6.0 * std::sqrt(patients / 60.0);
-    return std::max(2, static_cast<int>(std::lround(std::max(small, 0.03 * patients))));
+    return std::max(2, static_cast<int>(std::lround(std::max(small, 0.045 * patients))));
 }
 
 class Maker {
@@ -252,7 +252,7 @@ private:
         for (const DrainOrder &order : s_.drainOrders) {
             const double drains = calendar::drainsPerDay(order.pattern);
             perDay[static_cast<std::size_t>(order.kit.value()) - 1] += drains;
-            perDay[static_cast<std::size_t>(order.extraBottle->value()) - 1] += drains * 0.8;
+            perDay[static_cast<std::size_t>(order.extraBottle->value()) - 1] += drains * 0.4;
         }
         for (std::int64_t day = -98, n = 0; day < -1; day += 14, ++n)
             makeArrival(wish_.today.plusDays(day), n, perDay);
@@ -269,7 +269,7 @@ private:
         order.orderedOn = on.plusDays(-random_.between(4, 8));
         order.expectedOn = order.orderedOn->plusDays(5);
         for (std::size_t i = 0; i < s_.items.size(); ++i) {
-            const double days = n == 0 ? 45 : 14 * 1.2;
+            const double days = n == 0 ? 30 : 14 * 0.93;
             const Cases cases = Cases::of(1 + std::llround(perDay[i] * days / 10));
             const Eaches quantity = toEaches(cases, {Eaches::of(10)});
             Lot lot;

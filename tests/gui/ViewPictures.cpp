@@ -14,6 +14,7 @@
 #include <QPushButton>
 #include <QTabWidget>
 #include <QTest>
+#include <QToolButton>
 
 #include <cstdio>
 
@@ -106,6 +107,13 @@ int main(int argc, char **argv) {
             QTest::qWait(30);
         }
         window.grab().save(folder.filePath(QString::fromLatin1(page) + suffix));
+        if (auto *asDay = window.findChild<QToolButton *>(QStringLiteral("showAsDay"));
+            asDay->isVisible() && asDay->isEnabled()) {
+            asDay->click();
+            QTest::qWait(60);
+            window.grab().save(folder.filePath(QStringLiteral("day") + suffix));
+            asDay->click();
+        }
         drawTabs(window, folder, QString::fromLatin1(page), suffix);
     }
     ui::AboutBox about(&window);

@@ -8,6 +8,7 @@
 #include <QElapsedTimer>
 #include <QFile>
 #include <QLineEdit>
+#include <QPushButton>
 #include <QTimer>
 
 namespace kitround::ui {
@@ -55,6 +56,14 @@ void WindowTest::openSample() {
     ASSERT_TRUE(QFile::copy(sampleFile(), file));
     window_->openFile(file);
     waitComputed();
+}
+
+void WindowTest::planWeek() {
+    window_->showPage(QStringLiteral("calendar"));
+    find<QPushButton>("planWeek").click();
+    auto &stop = find<QPushButton>("planStop");
+    ASSERT_TRUE(waitFor([&] { return stop.isVisible(); }));
+    ASSERT_TRUE(waitFor([&] { return !stop.isVisible(); }, 60000));
 }
 
 void WindowTest::waitComputed() {

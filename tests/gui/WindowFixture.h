@@ -25,6 +25,7 @@ protected:
     static bool waitFor(const std::function<bool()> &condition, int milliseconds = 20000);
     // After a write: the reload and what follows from it are in place.
     void waitComputed();
+    void planWeek(); // next week in the calendar, to the end of the search
     // While a modal form is open, `drive` gets it, and must close it. A form that never came fails the test.
     void withNextForm(const std::function<void(QWidget &form)> &drive);
 

@@ -65,13 +65,6 @@ class WindowStory : public WindowTest {
 protected:
     WeekGrid &grid() { return find<WeekGrid>("weekGrid"); }
     int trayCount() { return static_cast<int>(grid().board().tray.size()); }
-    void planWeek() {
-        window_->showPage(QStringLiteral("calendar"));
-        find<QPushButton>("planWeek").click();
-        auto &stop = find<QPushButton>("planStop");
-        ASSERT_TRUE(waitFor([&] { return stop.isVisible(); }));
-        ASSERT_TRUE(waitFor([&] { return !stop.isVisible(); }, 60000));
-    }
     void showLog() {
         auto &tabs = find<QTabWidget>("patientTabs");
         for (int i = 0; i < tabs.count(); ++i)

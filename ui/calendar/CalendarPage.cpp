@@ -3,6 +3,8 @@
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/words/Words.h"
+#include "ui/calendar/DayLines.h"
+#include "ui/calendar/DayPanel.h"
 #include "ui/calendar/ReasonsPanel.h"
 #include "ui/calendar/VisitForm.h"
 #include "ui/calendar/WeekGrid.h"
@@ -16,6 +18,7 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QStackedWidget>
 #include <QToolButton>
 
 namespace kitround::ui {
@@ -29,8 +32,12 @@ constexpr double kSecondsGuard = 60;
 
 CalendarPage::CalendarPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("calendarPage"), tr("Caseload calendar"), parent), draft_(this) {
-    grid_ = new WeekGrid(this);
-    setBody(grid_);
+    views_ = new QStackedWidget(this);
+    grid_ = new WeekGrid(views_);
+    day_ = new DayPanel(views_);
+    views_->addWidget(grid_);
+    views_->addWidget(day_);
+    setBody(views_);
     reasons_ = new ReasonsPanel(this);
     setSide(reasons_, 300);
     makeHead();
@@ -49,6 +56,17 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
         move(job, NurseId(nurse), Date::fromDayNumber(day), std::nullopt);
     });
     connect(grid_, &WeekGrid::removalAsked, this, &CalendarPage::takeOut);
+    connect(grid_, &WeekGrid::dayAsked, this, [this](qint64 day) { showDay(Date::fromDayNumber(day)); });
+    connect(day_, &DayPanel::currentChanged, this, &CalendarPage::showReasons);
+    connect(day_, &DayPanel::activated, this, [this](int job) {
+        showReasons(job);
+        reasons_->setFocus();
+    });
+    connect(day_, &DayPanel::moveAsked, this, [this](int job, qint64 nurse, qint64 day, int start) {
+        move(job, NurseId(nurse), Date::fromDayNumber(day),
+             start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
+    });
+    connect(day_, &DayPanel::removalAsked, this, &CalendarPage::takeOut);
     connect(reasons_, &ReasonsPanel::moveAsked, this, [this](int job, qint64 nurse, qint64 day, int start) {
         move(job, NurseId(nurse), Date::fromDayNumber(day),
              start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
@@ -83,12 +101,18 @@ void CalendarPage::makeHead() {
         head()->addWidget(button);
         return button;
     };
-    back_ = step(QStringLiteral("weekBack"), QStringLiteral("back"), tr("The week before"));
-    forward_ = step(QStringLiteral("weekForward"), QStringLiteral("forward"), tr("The week after"));
-    connect(back_, &QToolButton::clicked, this,
-            [this] { showWeek(draft_.picture().week.from.plusDays(-7)); });
-    connect(forward_, &QToolButton::clicked, this,
-            [this] { showWeek(draft_.picture().week.from.plusDays(7)); });
+    back_ = step(QStringLiteral("weekBack"), QStringLiteral("back"), tr("Before"));
+    forward_ = step(QStringLiteral("weekForward"), QStringLiteral("forward"), tr("After"));
+    connect(back_, &QToolButton::clicked, this, [this] { goBy(-1); });
+    connect(forward_, &QToolButton::clicked, this, [this] { goBy(1); });
+    asDay_ = new QToolButton(this);
+    asDay_->setObjectName(QStringLiteral("showAsDay"));
+    asDay_->setText(tr("Day"));
+    asDay_->setCheckable(true);
+    asDay_->setToolTip(tr("One day on a time line, with its rounds drawn (Ctrl+D)"));
+    asDay_->setMinimumHeight(Look::kHit);
+    head()->addWidget(asDay_);
+    connect(asDay_, &QToolButton::clicked, this, &CalendarPage::setDayShown);
     status_ = new QLabel(this);
     status_->setObjectName(QStringLiteral("planStatus"));
     head()->addWidget(status_, 1);
@@ -140,13 +164,81 @@ void CalendarPage::makeActions() {
            [this] { showWeek(this->session().today()); });
     action(QStringLiteral("actionNextWeek"), tr("&Next week"), QKeySequence(Qt::Key_End | Qt::CTRL),
            [this] { showWeek(desk::nextWeek(*this->session().agency())); });
+    action(QStringLiteral("actionDay"), tr("&Day or week"), QKeySequence(Qt::CTRL | Qt::Key_D),
+           [this] { setDayShown(!isDayShown()); });
+    action(QStringLiteral("actionBefore"), tr("&Before"), QKeySequence(Qt::CTRL | Qt::Key_PageUp),
+           [this] { goBy(-1); });
+    action(QStringLiteral("actionAfter"), tr("&After"), QKeySequence(Qt::CTRL | Qt::Key_PageDown),
+           [this] { goBy(1); });
     action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print,
            [this] { printWeek(); });
     action(QStringLiteral("actionPrintDay"), tr("Print day sheets for the next &day…"), {},
            [this] { printDaySheets(); });
 }
 
+bool CalendarPage::isDayShown() const {
+    return views_->currentWidget() == day_;
+}
+
+std::int32_t CalendarPage::currentJob() const {
+    return isDayShown() ? day_->lines()->currentJob() : grid_->currentJob();
+}
+
+void CalendarPage::chooseJob(int job) {
+    if (isDayShown()) {
+        day_->setCurrentJob(job);
+        showReasons(job);
+    } else {
+        grid_->setCurrentJob(job);
+    }
+}
+
+void CalendarPage::setDayShown(bool isDay) {
+    if (!draft_.isOpen())
+        return;
+    const desk::WeekPicture &week = draft_.picture();
+    const std::int32_t job = currentJob();
+    if (isDay && !(shownDay_ && week.week.contains(*shownDay_))) {
+        // The chosen visit's day, else today where the week holds it, else the week's first working day.
+        const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
+        const Date today = session().today();
+        shownDay_ =
+            duty >= 0
+                ? week.problem.firstDay.plusDays(week.problem.duties[static_cast<std::size_t>(duty)].day)
+            : week.week.contains(today) ? today
+                                        : week.week.from.plusDays(1);
+    }
+    views_->setCurrentWidget(isDay ? static_cast<QWidget *>(day_) : grid_);
+    showPicture();
+    if (job >= 0)
+        chooseJob(job);
+    takeFocus();
+}
+
+void CalendarPage::showDay(Date day) {
+    if (draft_.isOpen() && draft_.picture().week.contains(day)) {
+        shownDay_ = day;
+        setDayShown(true);
+    } else {
+        views_->setCurrentWidget(day_);
+        showWeek(day);
+    }
+}
+
+void CalendarPage::goBy(int steps) {
+    if (!draft_.isOpen() || planner_)
+        return;
+    if (isDayShown())
+        showDay(day_->day().plusDays(steps));
+    else
+        showWeek(draft_.picture().week.from.plusDays(7 * steps));
+}
+
 void CalendarPage::takeFocus() {
+    if (isDayShown()) {
+        day_->lines()->setFocus(Qt::OtherFocusReason);
+        return;
+    }
     grid_->setFocus(Qt::OtherFocusReason);
     if (grid_->currentJob() < 0 && !grid_->board().rows.empty())
         for (const desk::BoardRow &row : grid_->board().rows)
@@ -200,7 +292,7 @@ void CalendarPage::sessionComputed() {
 
 void CalendarPage::showPicture() {
     const bool isOpen = draft_.isOpen();
-    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, save_, publish_, plan_})
+    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, asDay_, save_, publish_, plan_})
         widget->setEnabled(isOpen && !planner_);
     for (QWidget *widget : {save_, publish_})
         widget->setVisible(!planner_); // their room is needed to tell how planning goes
@@ -212,7 +304,9 @@ void CalendarPage::showPicture() {
         return;
     }
     const desk::WeekPicture &week = draft_.picture();
-    setTitle(tr("Week of %1").arg(desk::dayText(week.week.from, session().today())));
+    setTitle(isDayShown() ? desk::dayText(shownDay_.value_or(week.week.from), session().today())
+                          : tr("Week of %1").arg(desk::dayText(week.week.from, session().today())));
+    asDay_->setChecked(isDayShown());
     if (week.problem.nurses.empty()) {
         showEmpty(
             tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
@@ -220,11 +314,13 @@ void CalendarPage::showPicture() {
         return;
     }
     showEmpty({});
-    const std::int32_t current = grid_->currentJob();
+    const std::int32_t current = currentJob();
     desk::WeekBoard board = desk::boardOf(week);
     const auto unplaced = board.tray.size();
     grid_->setBoard(std::move(board), session().today());
-    if (current >= 0 && grid_->currentJob() == current && reasons_->isVisible())
+    if (isDayShown())
+        day_->show(draft_.shared(), shownDay_.value_or(week.week.from));
+    if (current >= 0 && currentJob() == current && reasons_->isVisible())
         reasons_->show(week, current);
     const rounds::CostParts &parts = week.evaluation.parts;
     QStringList bits;
@@ -260,7 +356,7 @@ void CalendarPage::move(int job, NurseId nurse, Date on, std::optional<Minutes> 
         return;
     }
     draft_.step(tr("Move a visit"), offer.after);
-    grid_->setCurrentJob(job);
+    chooseJob(job);
     Q_EMIT said(tr("Moved: %1").arg(offer.summary));
 }
 
@@ -273,7 +369,7 @@ void CalendarPage::takeOut(int job) {
         return;
     }
     draft_.step(tr("Take a visit out"), offer.after);
-    grid_->setCurrentJob(job);
+    chooseJob(job);
 }
 
 void CalendarPage::plan() {
@@ -315,7 +411,7 @@ void CalendarPage::planEnded() {
     progress_->hide();
     stop_->hide();
     showPicture();
-    grid_->setFocus();
+    takeFocus();
 }
 
 void CalendarPage::accept(bool publish) {

@@ -7,12 +7,14 @@
 
 class QLabel;
 class QProgressBar;
+class QStackedWidget;
 class QPushButton;
 class QToolButton;
 
 namespace kitround::ui {
 
 class BackgroundJob;
+class DayPanel;
 class ReasonsPanel;
 class WeekGrid;
 
@@ -27,6 +29,7 @@ public:
     void takeFocus() override;
     QList<QAction *> pageActions() override { return actions_; }
     void showWeek(Date anyDay);
+    void showDay(Date day); // of any week
 
 private:
     void makeHead();
@@ -35,6 +38,11 @@ private:
     void sessionComputed();
     void showPicture();
     void showReasons(int job);
+    void chooseJob(int job);
+    std::int32_t currentJob() const;
+    bool isDayShown() const;
+    void setDayShown(bool isDay);
+    void goBy(int steps); // weeks, or days in the day view
     void move(int job, NurseId nurse, Date on, std::optional<Minutes> start);
     void takeOut(int job);
     void plan();
@@ -45,15 +53,17 @@ private:
     void closeVisit(int job);
 
     WeekDraft draft_;
+    QStackedWidget *views_;
     WeekGrid *grid_;
+    DayPanel *day_;
     ReasonsPanel *reasons_;
-    QToolButton *back_, *forward_;
+    QToolButton *back_, *forward_, *asDay_;
     QLabel *status_;
     QProgressBar *progress_;
     QPushButton *plan_, *stop_, *save_, *publish_;
     QList<QAction *> actions_;
     QPointer<BackgroundJob> planner_, opener_;
-    std::optional<Date> shownDay_; // any day of the week that is shown; none: next week
+    std::optional<Date> shownDay_; // any day of the week that is shown (the day view's own); none: next week
 };
 
 } // namespace kitround::ui

@@ -24,6 +24,7 @@ ReasonsPanel::ReasonsPanel(QWidget *parent) : QWidget(parent) {
     auto *area = new QScrollArea(this);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     contentHost_ = new QWidget(area);
     content_ = new QVBoxLayout(contentHost_);
     content_->setContentsMargins(0, 0, Look::kInside, 0);
@@ -96,7 +97,9 @@ void ReasonsPanel::addSuggestions(const QString &heading, const std::vector<desk
             addLines({}, {s.text});
             continue;
         }
-        auto *step = new QPushButton(s.text, contentHost_);
+        // The place, and under it the price: one line would be cut in a narrow panel.
+        auto *step = new QPushButton(QString(s.text).replace(QStringLiteral(": "), QStringLiteral("\n")),
+                                     contentHost_);
         step->setObjectName(QStringLiteral("suggestion%1").arg(i));
         step->setStyleSheet(QStringLiteral("text-align: left"));
         connect(step, &QPushButton::clicked, this, [this, s] {

@@ -19,7 +19,8 @@ private:
 
 WeekDraft::WeekDraft(QObject *parent) : QObject(parent) {
     stack_.setUndoLimit(200);
-    // Told when the stack has moved, so that who listens sees the new picture and whether it is saved together.
+    // Told when the stack has moved, so that who listens sees the new picture and whether it is saved
+    // together.
     connect(&stack_, &QUndoStack::indexChanged, this, &WeekDraft::changed);
 }
 

@@ -1,6 +1,7 @@
 #include "ui/calendar/WeekGrid.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/calendar/CardPainting.h"
 #include "ui/shared/Look.h"
 
 #include <QAccessible>
@@ -22,10 +23,6 @@ constexpr int kCardGap = 2;
 constexpr int kLeastRow = 56;
 constexpr int kTrayCard = 168;
 constexpr int kTrayHead = 28;
-
-int cardHeight() {
-    return QFontMetrics(Look::smallFont()).height() + 6;
-}
 
 bool isWeekend(Date day) {
     return day.weekday() == Weekday::Saturday || day.weekday() == Weekday::Sunday;
@@ -299,89 +296,17 @@ void WeekGrid::drawTray(QPainter &painter) {
 
 void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
     const desk::VisitCard &card = *placed.card;
-    const bool isCurrent = card.job == current_;
-    const QRectF box = QRectF(placed.box).adjusted(0.5, 0.5, -0.5, -0.5);
-    painter.setRenderHint(QPainter::Antialiasing);
     const bool inTray = placed.cell.row == static_cast<int>(board_.rows.size());
-    QColor fill = Look::colour(Role::Raised);
-    if (card.status == VisitStatus::Published)
-        fill = Look::colour(Role::AccentGround);
-    if (inTray && card.isUrgent)
-        fill = Look::colour(Role::WatchGround);
-    if (card.breaksRule)
-        fill = Look::colour(Role::ActGround);
-    if (isCurrent)
-        fill = Look::colour(Role::Chosen);
-    if (isHeld)
-        painter.setOpacity(0.45);
-    painter.setBrush(fill);
-    QPen pen(Look::colour(card.breaksRule ? Role::Act
-                          : isCurrent     ? Role::Accent
-                                          : Role::Line),
-             isCurrent ? 2 : 1);
-    if (card.status == VisitStatus::Due)
-        pen.setStyle(Qt::DashLine);
-    painter.setPen(pen);
-    painter.drawRoundedRect(box, 3, 3);
-    if (card.status == VisitStatus::Drafted || card.status == VisitStatus::Published)
-        painter.fillRect(QRectF(box.left(), box.top() + 2, card.status == VisitStatus::Published ? 4 : 2,
-                                box.height() - 4),
-                         Look::colour(Role::Accent));
-    painter.setFont(Look::smallFont());
-    painter.setPen(Look::colour(Role::Ink));
-    int right = placed.box.right() - 3;
-    const auto sign = [&](const QString &name, Role role) {
-        if (placed.box.width() < 90)
-            return; // too narrow for signs: the tip says it
-        Look::icon(name, role)
-            .paint(&painter, QRect(right - 13, placed.box.top() + (placed.box.height() - 13) / 2, 13, 13));
-        right -= 15;
-    };
-    if (card.isLocked)
-        sign(QStringLiteral("lock"), Role::Ink);
-    if (card.carriesSupplies)
-        sign(QStringLiteral("rider"), Role::Ink);
-    if (card.needsTwo)
-        sign(QStringLiteral("two"), Role::Ink);
-    if (card.status == VisitStatus::Done)
-        sign(QStringLiteral("tick"), Role::Good);
-    const QString time = inTray ? QString() : desk::timeText(card.start) + QLatin1Char(' ');
-    const QString text = inTray ? tr("%1 · %2").arg(card.name, card.kind) : time + card.name;
-    if (card.status == VisitStatus::Missed) {
-        QFont struck = painter.font();
-        struck.setStrikeOut(true);
-        painter.setFont(struck);
-    }
-    const QRect textBox(placed.box.left() + 7, placed.box.top(), right - placed.box.left() - 8,
-                        placed.box.height());
-    painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
-                     painter.fontMetrics().elidedText(text, Qt::ElideRight, textBox.width()));
-    painter.setOpacity(1);
-    if (isCurrent && hasFocus()) {
-        painter.setBrush(Qt::NoBrush);
-        painter.setPen(QPen(Look::colour(Role::Accent), 2));
-        painter.drawRoundedRect(box.adjusted(-1, -1, 1, 1), 4, 4);
-    }
-    painter.setRenderHint(QPainter::Antialiasing, false);
+    const bool isCurrent = card.job == current_;
+    paintCard(
+        painter, placed.box, card,
+        inTray ? tr("%1 · %2").arg(card.name, card.kind)
+               : desk::timeText(card.start) + QLatin1Char(' ') + card.name,
+        {.isCurrent = isCurrent, .hasFocus = isCurrent && hasFocus(), .isHeld = isHeld, .inTray = inTray});
 }
 
 void WeekGrid::drawHint(QPainter &painter) {
-    if (hint_.text.isEmpty())
-        return;
-    painter.setFont(Look::smallFont());
-    const int most = 320;
-    QRect text = painter.fontMetrics().boundingRect(QRect(0, 0, most, 400), Qt::TextWordWrap, hint_.text);
-    QRect box = text.adjusted(-8, -6, 8, 6);
-    box.moveTopLeft(dragPoint_ + QPoint(14, 14));
-    if (box.right() > viewport()->width())
-        box.moveRight(dragPoint_.x() - 8);
-    if (box.bottom() > viewport()->height())
-        box.moveBottom(dragPoint_.y() - 8);
-    painter.setPen(Look::colour(hint_.isAllowed ? Role::Accent : Role::Act));
-    painter.setBrush(Look::colour(Role::Raised));
-    painter.drawRect(box);
-    painter.setPen(Look::colour(Role::Ink));
-    painter.drawText(box.adjusted(8, 6, -8, -6), Qt::TextWordWrap, hint_.text);
+    paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
 }
 
 void WeekGrid::resizeEvent(QResizeEvent *) {
@@ -392,6 +317,13 @@ void WeekGrid::mousePressEvent(QMouseEvent *event) {
     if (event->button() != Qt::LeftButton)
         return;
     const QPoint p = toContent(event->pos());
+    if (event->pos().y() < kHeadHeight && !board_.rows.empty()) {
+        for (std::size_t d = 0; d < dayLeft_.size(); ++d)
+            if (event->pos().x() >= dayLeft_[d] && event->pos().x() < dayLeft_[d] + dayWidth_[d]) {
+                Q_EMIT dayAsked(board_.rows.front().days[d].on.dayNumber());
+                return;
+            }
+    }
     const Placed *placed = event->pos().y() < kHeadHeight ? nullptr : cardAt(p);
     if (placed) {
         currentRow_ = placed->cell.row;
@@ -533,20 +465,7 @@ bool WeekGrid::viewportEvent(QEvent *event) {
             QToolTip::hideText();
             return true;
         }
-        const desk::VisitCard &card = *placed->card;
-        QStringList lines = {tr("%1: %2").arg(card.name, card.kind), card.dueText};
-        if (card.start.count() > 0)
-            lines << tr("%1 to %2, %3 min travel before")
-                         .arg(desk::timeText(card.start), desk::timeText(card.end))
-                         .arg(card.travelBefore.count());
-        lines << desk::words(card.status);
-        if (card.isLocked)
-            lines << tr("Locked");
-        if (card.carriesSupplies)
-            lines << tr("Supplies ride with this visit");
-        if (card.needsTwo)
-            lines << tr("Two nurses");
-        QToolTip::showText(help->globalPos(), lines.join(QLatin1Char('\n')), viewport());
+        QToolTip::showText(help->globalPos(), cardTip(*placed->card), viewport());
         return true;
     }
     return QAbstractScrollArea::viewportEvent(event);

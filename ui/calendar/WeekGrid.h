@@ -34,6 +34,7 @@ Q_SIGNALS:
     void moveAsked(int job, qint64 nurse, qint64 dayNumber);
     void removalAsked(int job);
     void activated(int job);
+    void dayAsked(qint64 dayNumber); // its head was clicked
 
 protected:
     void paintEvent(QPaintEvent *event) override;

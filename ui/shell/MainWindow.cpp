@@ -26,6 +26,7 @@
 #include <QListWidget>
 #include <QMenuBar>
 #include <QProgressDialog>
+#include <QScreen>
 #include <QSettings>
 #include <QStackedWidget>
 #include <QUndoGroup>
@@ -51,7 +52,9 @@ MainWindow::MainWindow(const Clock &clock, QWidget *parent) : QMainWindow(parent
     setObjectName(QStringLiteral("mainWindow"));
     setWindowTitle(QStringLiteral("Kitround"));
     setWindowIcon(Look::icon(QStringLiteral("kitround"), Role::Accent));
-    resize(1440, 900);
+    // As large as reads well, but never larger than the screen.
+    resize(QSize(1440, 900).boundedTo(screen()->availableSize() - QSize(16, 48)));
+    restoreGeometry(QSettings().value(QStringLiteral("window")).toByteArray());
     setMinimumSize(960, 600);
 
     middle_ = new QStackedWidget(this);
@@ -426,6 +429,7 @@ void MainWindow::closeEvent(QCloseEvent *event) {
         event->ignore();
         return;
     }
+    QSettings().setValue(QStringLiteral("window"), saveGeometry());
     session_.close();
     event->accept();
 }

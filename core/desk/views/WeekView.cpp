@@ -103,6 +103,10 @@ Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOpti
     planned->plan = std::move(report->plan);
     planned->seed = static_cast<std::int64_t>(options.seed);
     evaluateAgain(*planned);
+    // Planning never makes a sound plan worse: what stood there may have been found with more work, or by
+    // hand.
+    if (week.evaluation.broken.empty() && week.evaluation.parts.total() <= planned->evaluation.parts.total())
+        return std::make_shared<const WeekPicture>(week);
     return WeekPicturePtr(std::move(planned));
 }
 

@@ -25,6 +25,7 @@ using WeekPicturePtr = std::shared_ptr<const WeekPicture>;
 // Riders come from the refills (and promised deliveries) of the stock picture; may be nullptr.
 Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay,
                                 const std::vector<supply::RefillProposal> *refills);
+// Never worse than the plan in hand, where that breaks no rule.
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress);
 WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan); // evaluated

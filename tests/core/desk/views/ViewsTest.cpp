@@ -303,6 +303,35 @@ TEST(WeekViewTest, LockingAPlacedVisitHoldsItsDayNurseAndTime) {
     EXPECT_FALSE(visitsOf(*unlocked)[at].dayIsLocked);
 }
 
+TEST(WeekViewTest, PlanningAgainNeverMakesASoundPlanWorse) {
+    Three three;
+    three.agency.edit([&](Snapshot &s) {
+        for (const Home &home : {three.dry, three.full, three.unknown}) {
+            VisitOrder order;
+            order.id = VisitOrderId(home.patient.value());
+            order.patient = home.patient;
+            order.kind = VisitKind::Routine;
+            order.start = kToday.plusDays(-14);
+            order.segments = {
+                {.leastPerWeek = 3, .mostPerWeek = 3, .weeks = 20, .isAsNeeded = false, .reason = {}}};
+            s.visitOrders.push_back(order);
+        }
+    });
+    const auto agency = three.build();
+    const auto open = weekOf(agency, *stockOf(agency));
+    const auto plan = [](const WeekPicture &from, std::uint64_t seed, std::int64_t iterations) {
+        auto planned = planWeek(
+            from, {.seed = seed, .iterations = iterations, .seconds = 0, .keepPublished = true}, {}, {});
+        EXPECT_TRUE(planned);
+        return *planned;
+    };
+    const auto good = plan(*open, 1, 2000);
+    ASSERT_TRUE(good->evaluation.broken.empty());
+    ASSERT_LT(good->evaluation.parts.total(), open->evaluation.parts.total());
+    for (std::uint64_t seed = 2; seed < 6; ++seed)
+        EXPECT_LE(plan(*good, seed, 1)->evaluation.parts.total(), good->evaluation.parts.total()) << seed;
+}
+
 TEST(WeekViewTest, NextWeekStartsOnTheAgencysWeekStart) {
     Three three;
     EXPECT_EQ(nextWeek(*three.build()), Date::of(2026, 3, 8)); // the Sunday after Monday 2 March

@@ -1,0 +1,41 @@
+#pragma once
+// One day of the week's plan on a time line: each nurse on duty with visits, travel, break and the hours in
+// which each visit may start; and where the homes are, for drawing the rounds. Pure.
+#include "core/desk/views/WeekBoard.h"
+
+namespace kitround::desk {
+
+struct TimeSpan {
+    Minutes from, to;
+    friend bool operator==(const TimeSpan &, const TimeSpan &) = default;
+};
+struct DayStop {
+    VisitCard card;
+    std::vector<TimeSpan> mayStart; // hard windows of that day; empty: any time of the duty
+    std::optional<GeoPoint> point;  // of the home; nothing where it is not known
+};
+struct DayRound {
+    NurseId nurse;
+    QString name;
+    bool isOnCall = false;
+    Minutes from, to; // the duty
+    std::optional<TimeSpan> breakTime;
+    std::vector<TimeSpan> blocked; // the nurse's own appointments
+    std::vector<DayStop> stops;    // in start order
+    Minutes leave, back;           // from the start place, at the end place; equal where there is no visit
+    Minutes travel, waiting, notes;
+    double kilometres = 0;
+    std::optional<GeoPoint> start, end;
+};
+struct DayBoard {
+    Date on;
+    QString note;                 // holiday's name or empty
+    Minutes from, to;             // whole hours around every duty
+    std::vector<DayRound> rounds; // who is on duty, by name
+    QStringList away;             // "Dana Lindqvist: leave"
+    std::vector<VisitCard> tray;  // not placed and allowed on this day, most urgent first
+};
+// Precondition: `on` lies in the week.
+DayBoard dayBoardOf(const WeekPicture &week, Date on);
+
+} // namespace kitround::desk

@@ -1,0 +1,92 @@
+#include "core/desk/views/VisitCards.h"
+
+#include "core/calendar/Holidays.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+std::size_t at(std::int32_t index) {
+    return static_cast<std::size_t>(index);
+}
+
+} // namespace
+
+NurseId nurseOfDuty(const WeekPicture &week, std::int32_t duty) {
+    return week.problem.nurses[at(week.problem.duties[at(duty)].nurse)].id;
+}
+
+Date dayOfDuty(const WeekPicture &week, std::int32_t duty) {
+    return week.problem.firstDay.plusDays(week.problem.duties[at(duty)].day);
+}
+
+std::int32_t dutyOf(const WeekPicture &week, NurseId nurse, Date on) {
+    for (std::size_t d = 0; d < week.problem.duties.size(); ++d) {
+        const auto duty = static_cast<std::int32_t>(d);
+        if (nurseOfDuty(week, duty) == nurse && dayOfDuty(week, duty) == on)
+            return duty;
+    }
+    return -1;
+}
+
+QString nurseNameIn(const WeekPicture &week, NurseId id) {
+    const Nurse *nurse = week.agency->index().nurse(id);
+    return nurse ? personName(*nurse) : QString();
+}
+
+QString dayNote(Date on) {
+    const auto holiday = calendar::holidayOn(on);
+    const std::string_view name = holiday ? calendar::englishName(holiday->which) : std::string_view();
+    return QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
+}
+
+QString absenceOn(const Snapshot &agency, NurseId nurse, Date on) {
+    for (const TimeOff &off : agency.timeOff)
+        if (off.nurse == nurse && off.from <= on && on < off.to)
+            return words(off.kind);
+    return {};
+}
+
+VisitCard visitCard(const WeekPicture &week, std::int32_t job) {
+    const rounds::Job &j = week.problem.jobs[at(job)];
+    const rounds::DueVisit &due = week.due[at(job)];
+    VisitCard card;
+    card.job = job;
+    card.patient = j.patient;
+    const Patient *patient = week.agency->index().patient(j.patient);
+    card.name = patient ? personName(*patient) : QString();
+    card.kind = words(j.kind);
+    card.isLocked = j.lockedDay >= 0 || j.lockedNurse >= 0 || j.lockedStart >= 0;
+    card.needsTwo = j.twoNurses;
+    card.isUrgent = j.priority >= rounds::Priority::High;
+    card.carriesSupplies = std::ranges::find(week.plan.riderJob, job) != week.plan.riderJob.end();
+    const rounds::Placement &placed = week.plan.placements[at(job)];
+    const bool isAsPublished = due.visit.status == VisitStatus::Published && placed.isPlaced() &&
+                               due.visit.on == dayOfDuty(week, placed.duty) &&
+                               due.visit.nurse == nurseOfDuty(week, placed.duty);
+    if (due.visit.status == VisitStatus::Done || due.visit.status == VisitStatus::Missed)
+        card.status = due.visit.status;
+    else if (placed.isPlaced())
+        card.status = isAsPublished ? VisitStatus::Published : VisitStatus::Drafted;
+    card.dueText = Text::tr("%1 of %2 this week, %3 to %4")
+                       .arg(due.ordinal > 0 ? due.ordinal : 1)
+                       .arg(due.ofWeek)
+                       .arg(dayText(due.visit.dueFrom), dayText(due.visit.dueTo.plusDays(-1)));
+    return card;
+}
+
+VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &stop, std::int32_t duty) {
+    VisitCard card = visitCard(week, stop.job);
+    card.start = Minutes::of(stop.start);
+    card.end = Minutes::of(stop.end);
+    card.travelBefore = Minutes::of(stop.travel);
+    card.breaksRule = std::ranges::any_of(week.evaluation.broken, [&](const rounds::RuleBreak &rule) {
+        return rule.job == stop.job && (rule.duty == duty || rule.duty < 0);
+    });
+    return card;
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,21 @@
+#pragma once
+// What one visit's card says, the same in the week and in the day.
+#include "core/desk/views/WeekBoard.h"
+
+namespace kitround::desk {
+
+// Without its place in a duty (start, end, travel): the boards add that.
+VisitCard visitCard(const WeekPicture &week, std::int32_t job);
+// With its times as the duty has them.
+VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &stop, std::int32_t duty);
+NurseId nurseOfDuty(const WeekPicture &week, std::int32_t duty);
+Date dayOfDuty(const WeekPicture &week, std::int32_t duty);
+// -1 where the nurse has no duty on that day.
+std::int32_t dutyOf(const WeekPicture &week, NurseId nurse, Date on);
+QString nurseNameIn(const WeekPicture &week, NurseId nurse);
+// The holiday's name, or nothing.
+QString dayNote(Date on);
+// "leave", "sick", ... where time off covers the day; else empty.
+QString absenceOn(const Snapshot &agency, NurseId nurse, Date on);
+
+} // namespace kitround::desk

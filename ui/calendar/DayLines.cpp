@@ -1,0 +1,436 @@
+#include "ui/calendar/DayLines.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/calendar/CardPainting.h"
+#include "ui/shared/Look.h"
+
+#include <QAccessible>
+#include <QApplication>
+#include <QHelpEvent>
+#include <QKeyEvent>
+#include <QPainter>
+#include <QScrollBar>
+#include <QToolTip>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+constexpr int kNurseWidth = 176;
+constexpr int kRight = 26; // room for the last hour's name
+constexpr int kAxisHeight = 30;
+constexpr int kRowHeight = 58;
+constexpr int kTrayHead = 28;
+constexpr int kTrayCard = 168;
+constexpr std::int64_t kSnap = 5; // minutes
+constexpr std::int64_t kQuarter = 15;
+
+} // namespace
+
+DayLines::DayLines(QWidget *parent) : QAbstractScrollArea(parent) {
+    setObjectName(QStringLiteral("dayLines"));
+    setAccessibleName(tr("Day: nurses on a time line"));
+    setFocusPolicy(Qt::StrongFocus);
+    setFrameShape(QFrame::NoFrame);
+    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+}
+
+void DayLines::setBoard(desk::DayBoard board) {
+    board_ = std::move(board);
+    isDragging_ = false;
+    drop_.reset();
+    arrange();
+    if (!currentCard())
+        current_ = -1;
+    viewport()->update();
+}
+
+void DayLines::setCurrentJob(std::int32_t job) {
+    current_ = job;
+    if (const Placed *placed = currentCard()) {
+        currentRow_ = placed->row;
+        QScrollBar *bar = verticalScrollBar();
+        if (placed->box.top() - kAxisHeight - 20 < bar->value())
+            bar->setValue(placed->box.top() - kAxisHeight - 20);
+        else if (placed->box.bottom() + 12 > bar->value() + viewport()->height())
+            bar->setValue(placed->box.bottom() + 12 - viewport()->height());
+    }
+    viewport()->update();
+    updateAccessible();
+}
+
+int DayLines::x(Minutes at) const {
+    const double span = static_cast<double>(std::max<std::int64_t>(60, (board_.to - board_.from).count()));
+    const double width = std::max(60, viewport()->width() - kNurseWidth - kRight);
+    return kNurseWidth + static_cast<int>(width * static_cast<double>((at - board_.from).count()) / span);
+}
+
+Minutes DayLines::timeAt(int px) const {
+    const double span = static_cast<double>(std::max<std::int64_t>(60, (board_.to - board_.from).count()));
+    const double width = std::max(60, viewport()->width() - kNurseWidth - kRight);
+    const double minutes = static_cast<double>(px - kNurseWidth) * span / width;
+    const std::int64_t wanted = board_.from.count() + std::llround(minutes / kSnap) * kSnap;
+    return Minutes::of(std::clamp(wanted, board_.from.count(), board_.to.count()));
+}
+
+int DayLines::rowAt(int y) const {
+    if (y < kAxisHeight || y >= contentHeight_)
+        return -1;
+    return std::min((y - kAxisHeight) / kRowHeight, static_cast<int>(board_.rounds.size()));
+}
+
+void DayLines::arrange() {
+    placed_.clear();
+    const int h = cardHeight();
+    for (std::size_t r = 0; r < board_.rounds.size(); ++r) {
+        const int top = kAxisHeight + static_cast<int>(r) * kRowHeight;
+        for (const desk::DayStop &stop : board_.rounds[r].stops) {
+            const int left = x(stop.card.start);
+            placed_.push_back({QRect(left, top + 20, std::max(10, x(stop.card.end) - left), h),
+                               static_cast<int>(r), &stop.card, &stop});
+        }
+    }
+    trayTop_ = kAxisHeight + static_cast<int>(board_.rounds.size()) * kRowHeight;
+    const int perLine = std::max(1, (viewport()->width() - 16) / (kTrayCard + 6));
+    for (std::size_t i = 0; i < board_.tray.size(); ++i) {
+        const int column = static_cast<int>(i) % perLine, line = static_cast<int>(i) / perLine;
+        placed_.push_back(
+            {QRect(8 + column * (kTrayCard + 6), trayTop_ + kTrayHead + line * (h + 6), kTrayCard, h),
+             static_cast<int>(board_.rounds.size()), &board_.tray[i], nullptr});
+    }
+    const int lines = (static_cast<int>(board_.tray.size()) + perLine - 1) / perLine;
+    contentHeight_ = trayTop_ + kTrayHead + std::max(1, lines) * (h + 6) + 24;
+    verticalScrollBar()->setPageStep(viewport()->height());
+    verticalScrollBar()->setSingleStep(kRowHeight / 2);
+    verticalScrollBar()->setRange(0, std::max(0, contentHeight_ - viewport()->height()));
+}
+
+QPoint DayLines::toContent(QPoint p) const {
+    return p + QPoint(0, verticalScrollBar()->value());
+}
+
+const DayLines::Placed *DayLines::cardAt(QPoint p) const {
+    const auto found = std::ranges::find_if(placed_, [&](const Placed &c) { return c.box.contains(p); });
+    return found == placed_.end() ? nullptr : &*found;
+}
+
+const DayLines::Placed *DayLines::currentCard() const {
+    const Placed *first = nullptr; // a visit by two nurses has two cards
+    for (const Placed &placed : placed_)
+        if (placed.card->job == current_) {
+            if (placed.row == currentRow_)
+                return &placed;
+            if (!first)
+                first = &placed;
+        }
+    return first;
+}
+
+void DayLines::paintEvent(QPaintEvent *) {
+    QPainter painter(viewport());
+    painter.fillRect(viewport()->rect(), Look::colour(Role::Ground));
+    painter.translate(0, -verticalScrollBar()->value());
+    for (std::size_t r = 0; r < board_.rounds.size(); ++r)
+        drawRound(painter, static_cast<int>(r));
+    drawTray(painter);
+    drawMayStart(painter);
+    for (const Placed &placed : placed_) {
+        const bool isCurrent = placed.card->job == current_;
+        const bool isShort = placed.box.width() < 60;
+        paintCard(painter, placed.box, *placed.card,
+                  placed.stop ? (isShort ? placed.card->name.left(3) : placed.card->name)
+                              : tr("%1 · %2").arg(placed.card->name, placed.card->kind),
+                  {.isCurrent = isCurrent,
+                   .hasFocus = isCurrent && hasFocus(),
+                   .isHeld = isDragging_ && isCurrent,
+                   .inTray = !placed.stop});
+    }
+    drawDrop(painter);
+    painter.resetTransform();
+    drawAxis(painter); // stays in sight while scrolling
+    if (isDragging_)
+        paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
+}
+
+void DayLines::drawAxis(QPainter &painter) const {
+    painter.fillRect(0, 0, viewport()->width(), kAxisHeight, Look::colour(Role::Ground));
+    painter.setPen(Look::colour(Role::Line));
+    painter.drawLine(0, kAxisHeight - 1, viewport()->width(), kAxisHeight - 1);
+    painter.setFont(Look::smallFont());
+    const int hourWidth = x(board_.from + Minutes::of(60)) - x(board_.from);
+    const int every = hourWidth < 44 ? 2 : 1;
+    for (std::int64_t hour = board_.from.count() / 60; hour <= board_.to.count() / 60; hour += every) {
+        const int at = x(Minutes::of(hour * 60));
+        painter.setPen(Look::colour(Role::FaintInk));
+        painter.drawText(QRect(at - 24, 8, 48, 16), Qt::AlignCenter, desk::timeText(Minutes::of(hour * 60)));
+    }
+    if (!board_.note.isEmpty()) {
+        painter.setPen(Look::colour(Role::Watch));
+        painter.drawText(QRect(8, 8, kNurseWidth - 16, 16), Qt::AlignLeft | Qt::AlignVCenter,
+                         painter.fontMetrics().elidedText(board_.note, Qt::ElideRight, kNurseWidth - 16));
+    }
+}
+
+void DayLines::drawRound(QPainter &painter, int row) const {
+    const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(row)];
+    const int top = kAxisHeight + row * kRowHeight;
+    const QRect shift(x(round.from), top, x(round.to) - x(round.from), kRowHeight - 1);
+    if (!round.isOnCall)
+        painter.fillRect(shift, Look::colour(Role::Raised));
+    painter.setPen(QPen(Look::colour(Role::Line), 1, Qt::DotLine));
+    for (std::int64_t hour = board_.from.count() / 60 + 1; hour < board_.to.count() / 60; ++hour)
+        painter.drawLine(x(Minutes::of(hour * 60)), top, x(Minutes::of(hour * 60)), top + kRowHeight - 1);
+    const auto hatch = [&](const desk::TimeSpan &span, const QString &text) {
+        const QRect box(x(span.from), top + 20, x(span.to) - x(span.from), cardHeight());
+        painter.fillRect(box, QBrush(Look::colour(Role::Line), Qt::BDiagPattern));
+        painter.setPen(Look::colour(Role::FaintInk));
+        painter.drawText(QRect(box.left() - 20, top + 3, box.width() + 40, 15), Qt::AlignCenter, text);
+    };
+    painter.setFont(Look::smallFont());
+    if (round.breakTime)
+        hatch(*round.breakTime, tr("break"));
+    for (const desk::TimeSpan &blocked : round.blocked)
+        hatch(blocked, tr("away"));
+    drawTravel(painter, round, top);
+    painter.setPen(Look::colour(Role::Line));
+    painter.drawLine(0, top + kRowHeight - 1, viewport()->width(), top + kRowHeight - 1);
+    painter.setFont(Look::strongFont());
+    painter.setPen(Look::colour(Role::Ink));
+    painter.drawText(QRect(8, top + 6, kNurseWidth - 16, 18), Qt::AlignLeft,
+                     painter.fontMetrics().elidedText(round.name, Qt::ElideRight, kNurseWidth - 16));
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(Role::FaintInk));
+    const QString what =
+        round.isOnCall && round.stops.empty() ? tr("on call")
+        : round.stops.empty()
+            ? tr("%1 to %2, no visit").arg(desk::timeText(round.from), desk::timeText(round.to))
+            : tr("%1 visits, %2 min, %3 km")
+                  .arg(round.stops.size())
+                  .arg(round.travel.count())
+                  .arg(round.kilometres, 0, 'f', 0);
+    painter.drawText(QRect(8, top + 26, kNurseWidth - 16, 16), Qt::AlignLeft, what);
+}
+
+// Travel is a thin line before each visit and on the way home.
+void DayLines::drawTravel(QPainter &painter, const desk::DayRound &round, int top) const {
+    if (round.stops.empty())
+        return;
+    const int y = top + 20 + cardHeight() / 2;
+    painter.setPen(QPen(Look::colour(Role::Accent), 3));
+    for (const desk::DayStop &stop : round.stops)
+        painter.drawLine(x(stop.card.start - stop.card.travelBefore), y, x(stop.card.start), y);
+    painter.drawLine(x(round.stops.back().card.end), y, x(round.back), y);
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(Role::FaintInk));
+    for (const desk::DayStop &stop : round.stops)
+        painter.drawText(QRect(x(stop.card.start), top + 3, 60, 15), Qt::AlignLeft | Qt::AlignVCenter,
+                         desk::timeText(stop.card.start));
+}
+
+// The hours in which the chosen visit may start, under its card, on its own line.
+void DayLines::drawMayStart(QPainter &painter) const {
+    const Placed *placed = currentCard();
+    if (!placed || !placed->stop)
+        return;
+    const int y = kAxisHeight + placed->row * kRowHeight + kRowHeight - 8;
+    painter.setPen(QPen(Look::colour(Role::Good), 3));
+    for (const desk::TimeSpan &span : placed->stop->mayStart) {
+        const int from = x(std::max(span.from, board_.from)), to = x(std::min(span.to, board_.to));
+        painter.drawLine(from, y, to, y);
+        painter.drawLine(from, y - 3, from, y + 3);
+        painter.drawLine(to, y - 3, to, y + 3);
+    }
+}
+
+void DayLines::drawTray(QPainter &painter) const {
+    if (isDragging_ && drop_ && drop_->row == static_cast<int>(board_.rounds.size()))
+        painter.fillRect(QRect(0, trayTop_, viewport()->width(), contentHeight_ - trayTop_),
+                         Look::colour(Role::AccentGround));
+    painter.setFont(Look::strongFont());
+    painter.setPen(Look::colour(board_.tray.empty() ? Role::FaintInk : Role::Act));
+    painter.drawText(QRect(8, trayTop_ + 6, viewport()->width() - 16, 18), Qt::AlignLeft,
+                     board_.tray.empty()
+                         ? tr("Nothing more could be placed on this day.")
+                         : tr("Not placed, possible on this day: %1").arg(board_.tray.size()));
+    if (!board_.away.isEmpty()) {
+        painter.setFont(Look::smallFont());
+        painter.setPen(Look::colour(Role::FaintInk));
+        painter.drawText(QRect(8, contentHeight_ - 20, viewport()->width() - 16, 16), Qt::AlignLeft,
+                         tr("Away: %1").arg(board_.away.join(QStringLiteral("; "))));
+    }
+}
+
+void DayLines::drawDrop(QPainter &painter) const {
+    const Placed *held = currentCard();
+    if (!isDragging_ || !drop_ || !held || drop_->row >= static_cast<int>(board_.rounds.size()))
+        return;
+    const int length = held->stop ? held->box.width() : x(board_.from + Minutes::of(45)) - x(board_.from);
+    const QRect box(x(drop_->start), kAxisHeight + drop_->row * kRowHeight + 20, length, cardHeight());
+    painter.setBrush(Look::colour(hint_.isAllowed ? Role::AccentGround : Role::ActGround));
+    painter.setPen(QPen(Look::colour(hint_.isAllowed ? Role::Accent : Role::Act), 2));
+    painter.drawRoundedRect(box, 3, 3);
+    painter.setFont(Look::smallFont());
+    painter.drawText(box, Qt::AlignCenter, desk::timeText(drop_->start));
+}
+
+void DayLines::resizeEvent(QResizeEvent *) {
+    arrange();
+}
+
+void DayLines::choose(const Placed *placed) {
+    currentRow_ = placed ? placed->row : -1;
+    setCurrentJob(placed ? placed->card->job : -1);
+    Q_EMIT currentChanged(current_);
+}
+
+void DayLines::mousePressEvent(QMouseEvent *event) {
+    if (event->button() != Qt::LeftButton)
+        return;
+    const QPoint p = toContent(event->pos());
+    const Placed *placed = event->pos().y() < kAxisHeight ? nullptr : cardAt(p);
+    if (placed) {
+        pressedAt_ = event->pos();
+        grabbedAt_ = placed->stop ? p.x() - placed->box.left() : 0;
+    }
+    choose(placed);
+}
+
+void DayLines::mouseMoveEvent(QMouseEvent *event) {
+    if (!pressedAt_ || current_ < 0)
+        return;
+    if (!isDragging_ && (event->pos() - *pressedAt_).manhattanLength() < QApplication::startDragDistance())
+        return;
+    isDragging_ = true;
+    dragPoint_ = event->pos();
+    const QPoint p = toContent(event->pos());
+    const int row = rowAt(p.y());
+    const auto drop = row < 0 ? std::nullopt : std::optional(Drop{row, timeAt(p.x() - grabbedAt_)});
+    if (drop != drop_) {
+        drop_ = drop;
+        hint_ = {};
+        if (drop && drop->row < static_cast<int>(board_.rounds.size()) && hinter_)
+            hint_ = hinter_(current_, board_.rounds[static_cast<std::size_t>(drop->row)].nurse, drop->start);
+        else if (drop)
+            hint_.text = tr("Take it out of the plan");
+    }
+    viewport()->update();
+}
+
+void DayLines::mouseReleaseEvent(QMouseEvent *) {
+    const bool wasDragging = isDragging_;
+    const auto drop = drop_;
+    isDragging_ = false;
+    pressedAt_.reset();
+    drop_.reset();
+    viewport()->update();
+    if (!wasDragging || !drop || current_ < 0)
+        return;
+    if (drop->row == static_cast<int>(board_.rounds.size()))
+        Q_EMIT removalAsked(current_);
+    else
+        Q_EMIT moveAsked(current_, board_.rounds[static_cast<std::size_t>(drop->row)].nurse.value(),
+                         static_cast<int>(drop->start.count()));
+}
+
+void DayLines::mouseDoubleClickEvent(QMouseEvent *event) {
+    if (const Placed *placed = cardAt(toContent(event->pos())))
+        Q_EMIT activated(placed->card->job);
+}
+
+void DayLines::step(int along, int across) {
+    const Placed *from = currentCard();
+    if (!from) {
+        choose(placed_.empty() ? nullptr : &placed_.front());
+        return;
+    }
+    const QPoint centre = from->box.center();
+    const Placed *best = nullptr;
+    int bestDistance = 0;
+    for (const Placed &p : placed_) {
+        const QPoint d = p.box.center() - centre;
+        const bool fits =
+            along != 0 ? p.row == from->row && d.x() * along > 0 : (p.row - from->row) * across > 0;
+        const int distance = along != 0 ? std::abs(d.x()) : std::abs(d.x()) + 10 * std::abs(d.y());
+        if (fits && (!best || distance < bestDistance)) {
+            best = &p;
+            bestDistance = distance;
+        }
+    }
+    if (best)
+        choose(best);
+}
+
+void DayLines::askStep(int quarterHours, int rows) {
+    const Placed *from = currentCard();
+    if (!from || board_.rounds.empty())
+        return;
+    const int row = std::clamp(from->row + rows, 0, static_cast<int>(board_.rounds.size()) - 1);
+    const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(row)];
+    const Minutes start = from->stop ? from->card->start + Minutes::of(kQuarter * quarterHours) : round.from;
+    if (row == from->row && quarterHours == 0)
+        return;
+    // To another nurse: at the best time there.
+    Q_EMIT moveAsked(current_, round.nurse.value(), rows != 0 ? -1 : static_cast<int>(start.count()));
+}
+
+void DayLines::keyPressEvent(QKeyEvent *event) {
+    const bool alt = event->modifiers() & Qt::AltModifier;
+    switch (event->key()) {
+    case Qt::Key_Left:
+        return alt ? askStep(-1, 0) : step(-1, 0);
+    case Qt::Key_Right:
+        return alt ? askStep(1, 0) : step(1, 0);
+    case Qt::Key_Up:
+        return alt ? askStep(0, -1) : step(0, -1);
+    case Qt::Key_Down:
+        return alt ? askStep(0, 1) : step(0, 1);
+    case Qt::Key_Return:
+    case Qt::Key_Enter:
+        if (current_ >= 0)
+            Q_EMIT activated(current_);
+        return;
+    case Qt::Key_Delete:
+        if (current_ >= 0)
+            Q_EMIT removalAsked(current_);
+        return;
+    case Qt::Key_Escape:
+        if (isDragging_) {
+            isDragging_ = false;
+            pressedAt_.reset();
+            viewport()->update();
+            return;
+        }
+        break;
+    default:
+        break;
+    }
+    QAbstractScrollArea::keyPressEvent(event);
+}
+
+bool DayLines::viewportEvent(QEvent *event) {
+    if (event->type() == QEvent::ToolTip) {
+        const auto *help = static_cast<QHelpEvent *>(event);
+        if (const Placed *placed = cardAt(toContent(help->pos())))
+            QToolTip::showText(help->globalPos(), cardTip(*placed->card), viewport());
+        else
+            QToolTip::hideText();
+        return true;
+    }
+    return QAbstractScrollArea::viewportEvent(event);
+}
+
+void DayLines::updateAccessible() {
+    const Placed *placed = currentCard();
+    if (!placed)
+        return;
+    setAccessibleDescription(
+        placed->stop ? tr("%1, %2, %3, %4")
+                           .arg(placed->card->name, placed->card->kind, desk::timeText(placed->card->start),
+                                board_.rounds[static_cast<std::size_t>(placed->row)].name)
+                     : tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind));
+    QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
+    QAccessible::updateAccessibility(&changed);
+}
+
+} // namespace kitround::ui

@@ -2,6 +2,8 @@
 
 #include "core/base/Require.h"
 #include "core/calendar/DrainCalendar.h"
+#include "core/forecast/CountedUse.h"
+#include "core/forecast/ExitOutlook.h"
 #include "core/forecast/LogReading.h"
 
 #include <algorithm>
@@ -31,6 +33,10 @@ constexpr std::int64_t kHalfLivesKept = 8;
 constexpr std::int64_t kMostUnits = 12; // a session: 6 L in 500 mL bottles; more is a typing error
 constexpr std::int64_t kMostLost = 3;   // of one item in one session, likewise
 constexpr double kNegligibleTap = 1e-9;
+// Before counts tell: of planned drains without an entry, the share done all the same, and the drains that
+// belief is worth (assumed).
+constexpr double kUnloggedPrior = 0.3;
+constexpr double kUnloggedPriorDrains = 3;
 
 class Discount {
 public:
@@ -46,51 +52,6 @@ private:
     Date asOf_;
     std::int64_t halfLife_;
 };
-
-struct Bottling { // how an order's volume becomes units
-    ItemId kit;
-    std::optional<ItemId> extra;
-    std::optional<Millilitres> kitVolume;
-    std::optional<Millilitres> extraVolume;
-    std::optional<Millilitres> most;
-};
-
-Bottling bottlingOf(const SnapshotIndex &agency, const DrainOrder &order) {
-    Bottling b;
-    b.kit = order.kit;
-    b.most = order.mostPerSession;
-    const auto volumeOf = [&](ItemId id) {
-        const Item *item = agency.item(id);
-        return item && item->bottleVolume && item->bottleVolume->count() > 0 ? item->bottleVolume
-                                                                             : std::nullopt;
-    };
-    b.kitVolume = volumeOf(order.kit);
-    if (order.extraBottle && *order.extraBottle != order.kit) {
-        b.extra = order.extraBottle;
-        b.extraVolume = volumeOf(*order.extraBottle);
-    }
-    return b;
-}
-
-struct Units {
-    std::int64_t kits = 1;
-    std::int64_t extras = 0;
-};
-
-// One kit and, beyond its bottle, extra bottles; where the order names no extra bottle, further kits.
-Units unitsOf(const Bottling &b, Millilitres volume) {
-    Units units;
-    if (!b.kitVolume)
-        return units;
-    if (!b.extra || !b.extraVolume) {
-        units.kits = bottlesForSession(volume, *b.kitVolume, b.most).count();
-        return units;
-    }
-    const Millilitres drained = b.most ? std::min(volume, *b.most) : volume;
-    if (drained > *b.kitVolume)
-        units.extras = bottlesForSession(drained - *b.kitVolume, *b.extraVolume, std::nullopt).count();
-    return units;
-}
 
 // The most units a believable session opens of one item.
 std::int64_t mostUnits(const Bottling &b) {
@@ -169,7 +130,7 @@ UnitsLog readUnits(std::span<const DrainEntry> entries, const Bottling &b, const
                 log.volume.logSum += w * std::log(static_cast<double>(volume->count()));
             }
         }
-        Units used{0, 0};
+        SessionUnits used{0, 0};
         bool isWrittenDown = false;
         for (const BottleUse &u : e.supplies) {
             const bool isKit = u.item == b.kit, isExtra = b.extra && u.item == *b.extra;
@@ -197,7 +158,7 @@ double normalCdf(double z) {
 
 struct Prior {
     Counts kits, extras;
-    Units plain; // of the planning volume itself
+    SessionUnits plain; // of the planning volume itself
 };
 
 Prior priorOf(const Bottling &b, const VolumeLog &volume, CavitySite site, const AgencySettings &settings) {
@@ -224,7 +185,7 @@ Prior priorOf(const Bottling &b, const VolumeLog &volume, CavitySite site, const
         const double cdf =
             isLast ? 1.0
                    : normalCdf((std::log(static_cast<double>(upTo.count())) - centre) / kLogVolumeSpread);
-        const Units units = unitsOf(b, upTo);
+        const SessionUnits units = unitsOf(b, upTo);
         prior.kits.add(units.kits, kVolumePriorSessions * (cdf - below), most);
         prior.extras.add(units.extras, kVolumePriorSessions * (cdf - below), most);
         below = cdf;
@@ -265,6 +226,63 @@ Pmf withWaste(const std::vector<double> &used, const BetaBelief &waste) {
     return Pmf(std::move(sum));
 }
 
+// Where a home's own mean may lie: the used units tilted, q(k) ~ p(k) exp(t k), by five even parts of a
+// normal t (conditional means of its fifths, scaled to its variance). Its variance is what n sessions leave
+// open, 1 / (n var p), and what a home's volume wanders over the horizon (assumed). The mean of all stays
+// p's.
+constexpr std::array kFifths = {-1.4783, -0.5618, 0.0, 0.5618, 1.4783};
+constexpr double kMostTilt = 1.6;
+constexpr double kLeastVariance = 0.005; // what varies less is one unit a session, and needs no levels
+
+double meanOf(std::span<const double> p) {
+    double mean = 0;
+    for (std::size_t k = 0; k < p.size(); ++k)
+        mean += static_cast<double>(k) * p[k];
+    return mean;
+}
+
+std::vector<double> tilted(const std::vector<double> &p, double t) {
+    std::vector<double> q = p;
+    const double factor = std::exp(t);
+    double times = 1, sum = 0;
+    for (double &x : q) {
+        x *= times;
+        sum += x;
+        times *= factor;
+    }
+    for (double &x : q)
+        x /= sum;
+    return q;
+}
+
+std::vector<std::vector<double>> levelsOf(const std::vector<double> &p, double sessions, double wander) {
+    const double mean = meanOf(p);
+    double variance = 0;
+    for (std::size_t k = 0; k < p.size(); ++k)
+        variance += (static_cast<double>(k) - mean) * (static_cast<double>(k) - mean) * p[k];
+    std::vector<std::vector<double>> levels;
+    if (variance < kLeastVariance)
+        return levels;
+    const double spread = std::min(kMostTilt, std::sqrt(1.0 / (sessions * variance) + wander * wander));
+    double shift = 0;
+    for (int round = 0; round < 6; ++round) { // Newton: the slope of the mean in t is the variance
+        levels.clear();
+        double reached = 0, slope = 0;
+        for (const double fifth : kFifths) {
+            levels.push_back(tilted(p, spread * fifth + shift));
+            const double m = meanOf(levels.back());
+            reached += m / kFifths.size();
+            for (std::size_t k = 0; k < p.size(); ++k)
+                slope += (static_cast<double>(k) - m) * (static_cast<double>(k) - m) * levels.back()[k] /
+                         kFifths.size();
+        }
+        if (std::abs(reached - mean) < 1e-6 || slope < 1e-9)
+            break;
+        shift += std::clamp((mean - reached) / slope, -1.0, 1.0);
+    }
+    return levels;
+}
+
 Counts together(const Counts &a, const Counts &b) {
     Counts sum = a;
     for (std::size_t k = 0; k < sum.weight.size(); ++k)
@@ -272,44 +290,87 @@ Counts together(const Counts &a, const Counts &b) {
     return sum;
 }
 
+ItemUse useOf(ItemId item, const Counts &units, const BetaBelief &waste, double wander) {
+    ItemUse use;
+    use.item = item;
+    const std::vector<double> shares = units.shares();
+    use.perSession = withWaste(shares, waste);
+    for (const std::vector<double> &level : levelsOf(shares, units.total(), wander))
+        use.levels.push_back({1.0 / kFifths.size(), withWaste(level, waste)});
+    return use;
+}
+
 std::vector<ItemUse> itemsFrom(const Bottling &b, const UnitsLog &log, CavitySite site,
-                               const AgencySettings &settings) {
+                               const AgencySettings &settings, double wander) {
     const Prior prior = priorOf(b, log.volume, site, settings);
     const bool isLogged = log.kits.total() > 0;
     std::vector<ItemUse> items;
-    ItemUse kit;
-    kit.item = b.kit;
-    kit.perSession = withWaste(together(prior.kits, log.kits).shares(), log.waste);
+    ItemUse kit = useOf(b.kit, together(prior.kits, log.kits), log.waste, wander);
     // One session, one kit; only where no extra bottle is ordered do further kits stand in for it.
     kit.plainPerSession = b.extra ? 1.0 : isLogged ? log.kits.mean() : static_cast<double>(prior.plain.kits);
     items.push_back(kit);
     if (b.extra) {
-        ItemUse extra;
-        extra.item = *b.extra;
-        extra.perSession = withWaste(together(prior.extras, log.extras).shares(), log.waste);
+        ItemUse extra = useOf(*b.extra, together(prior.extras, log.extras), log.waste, wander);
         extra.plainPerSession = isLogged ? log.extras.mean() : static_cast<double>(prior.plain.extras);
         items.push_back(extra);
     }
     return items;
 }
 
+bool isInsideLog(const Slot &slot, const LogReading &log) {
+    return log.firstEntry && slot.window.from >= *log.firstEntry &&
+           slot.window.to <= log.lastEntry->plusDays(1);
+}
+
+// Of planned drains without an entry, the share that were done all the same, as the kits between counts show;
+// nothing where no two counts enclose such a drain.
+std::optional<double> shareDoneUnlogged(const SnapshotIndex &agency, const Catheter &catheter,
+                                        const DrainOrder &order, double kitsPerSession, const LogReading &log,
+                                        const Discount &discount) {
+    double sessions = 0, silent = 0;
+    for (const CountedInterval &i : countedIntervals(agency, catheter, order.kit)) {
+        const double w = discount(i.to.date);
+        double open = 0;
+        for (const Slot &slot : log.slots)
+            open +=
+                slot.fate == SlotFate::NoEntry && i.from.date <= slot.drain.on && slot.drain.on < i.to.date
+                    ? 1.0
+                    : 0.0;
+        const auto bare = static_cast<double>(i.bare);
+        const double beyond = static_cast<double>(i.used - i.logged) / kitsPerSession - bare;
+        sessions += w * beyond;
+        silent += w * open;
+    }
+    if (silent <= 0)
+        return std::nullopt;
+    return std::clamp((sessions + kUnloggedPrior * kUnloggedPriorDrains) / (silent + kUnloggedPriorDrains),
+                      0.0, 1.0);
+}
+
 // A planned drain without an entry counts (in part) only where the log went on beyond its window.
-BetaBelief learnAdherence(const LogReading &log, const AgencySettings &settings, const Discount &discount) {
+BetaBelief learnAdherence(const LogReading &log, const AgencySettings &settings, const Discount &discount,
+                          std::optional<double> doneUnlogged) {
     const double share = static_cast<double>(settings[AdherencePermille]) / 1000.0;
     const double weight = static_cast<double>(settings[AdherenceWeight]);
     BetaBelief belief{share * weight, (1.0 - share) * weight};
     for (const Slot &slot : log.slots) {
         const double w = discount(slot.drain.on);
-        const bool isInsideLog = log.firstEntry && slot.window.from >= *log.firstEntry &&
-                                 slot.window.to <= log.lastEntry->plusDays(1);
         if (slot.fate == SlotFate::Done)
             belief = belief.after(w, 0);
         else if (slot.fate == SlotFate::NotDone)
             belief = belief.after(0, w);
-        else if (isInsideLog)
+        else if (isInsideLog(slot, log) && doneUnlogged)
+            belief = belief.after(*doneUnlogged * w, (1.0 - *doneUnlogged) * w);
+        else if (isInsideLog(slot, log))
             belief = belief.after(0, kMissedWithoutEntry * w);
     }
     return belief;
+}
+
+// Habits change: over the horizon the belief is worth less than `steady` sessions, whatever the log says.
+BetaBelief ahead(const BetaBelief &learned, double steady) {
+    const double share = steady / (steady + learned.a + learned.b);
+    return {learned.a * share, learned.b * share};
 }
 
 RateBelief learnRate(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
@@ -343,29 +404,7 @@ double beyondOrderPerDay(const LogReading &log, const Discount &discount) {
     return std::min(drains / days, 1.0);
 }
 
-// Removal is set by how often the order drains (chest: dryness comes with drainage). In the abdomen nearly
-// all die with the catheter in (90 % of 125 deaths; Cardiovasc Intervent Radiol 2018;41:753-61), so only
-// death counts.
-double exitPerDay(const Catheter &catheter, const DrainOrder &order, const AgencySettings &settings) {
-    const auto perMyriad = [&](SettingKey key) { return static_cast<double>(settings[key]) / 10000.0; };
-    if (catheter.site == CavitySite::Abdomen)
-        return std::min(perMyriad(DeathPerMyriadAbdomen), 1.0);
-    const double perDay =
-        order.pattern.kind == DrainPatternKind::AsNeeded ? 0 : calendar::drainsPerDay(order.pattern);
-    const SettingKey removal = perDay >= 0.75  ? RemovalPerMyriadDaily
-                               : perDay >= 0.3 ? RemovalPerMyriadEveryOther
-                                               : RemovalPerMyriadLess;
-    return std::min(perMyriad(removal) + perMyriad(DeathPerMyriadChest), 1.0);
-}
-
 } // namespace
-
-Bottles bottlesForSession(Millilitres volume, Millilitres bottleSize,
-                          std::optional<Millilitres> mostPerSession) {
-    KITROUND_REQUIRE(bottleSize.count() > 0);
-    const std::int64_t drained = (mostPerSession ? std::min(volume, *mostPerSession) : volume).count();
-    return Bottles::of(std::max<std::int64_t>(1, (drained + bottleSize.count() - 1) / bottleSize.count()));
-}
 
 const DrainOrder *orderToForecast(const SnapshotIndex &agency, const Catheter &catheter) {
     const Date asOf = agency.snapshot().asOf;
@@ -378,12 +417,12 @@ const DrainOrder *orderToForecast(const SnapshotIndex &agency, const Catheter &c
 }
 
 std::vector<ItemUse> unitsPerSession(const SnapshotIndex &agency, const Catheter &catheter,
-                                     const DrainOrder &order) {
+                                     const DrainOrder &order, const CaseloadWander &wander) {
     const Snapshot &s = agency.snapshot();
     const Discount discount(s.asOf, s.settings[LogMemoryDays]);
     const Bottling bottling = bottlingOf(agency, order);
     return itemsFrom(bottling, readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount),
-                     catheter.site, s.settings);
+                     catheter.site, s.settings, wander.unitsTilt);
 }
 
 DateRange learningRange(const Snapshot &s) {
@@ -396,25 +435,28 @@ std::optional<UseModel> learnUse(const SnapshotIndex &agency, const Catheter &ca
         return std::nullopt;
     return learnUse(
         agency, catheter, *order,
-        readLog(agency, catheter, agency.holdsOf(catheter.patient), learningRange(agency.snapshot())));
+        readLog(agency, catheter, agency.holdsOf(catheter.patient), learningRange(agency.snapshot())), {});
 }
 
 UseModel learnUse(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
-                  const LogReading &reading) {
+                  const LogReading &reading, const CaseloadWander &wander) {
     const Snapshot &s = agency.snapshot();
     const Discount discount(s.asOf, s.settings[LogMemoryDays]);
     UseModel model;
     model.catheter = catheter.id;
-    model.adherence = learnAdherence(reading, s.settings, discount);
+    const Bottling bottling = bottlingOf(agency, order);
+    const UnitsLog log = readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount);
+    model.items = itemsFrom(bottling, log, catheter.site, s.settings, wander.unitsTilt);
+    model.adherence = learnAdherence(
+        reading, s.settings, discount,
+        shareDoneUnlogged(agency, catheter, order, model.items.front().perSession.mean(), reading, discount));
+    model.adherenceAhead = ahead(model.adherence, wander.steadySessions);
     model.extraPerDay = beyondOrderPerDay(reading, discount);
     if (order.pattern.kind == DrainPatternKind::AsNeeded) {
         model.asNeeded = learnRate(agency, catheter, order, agency.holdsOf(catheter.patient), discount);
         model.asNeededPerDay = model.asNeeded->mean();
     }
-    model.exitPerDay = exitPerDay(catheter, order, s.settings);
-    const Bottling bottling = bottlingOf(agency, order);
-    const UnitsLog log = readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount);
-    model.items = itemsFrom(bottling, log, catheter.site, s.settings);
+    model.exitPerDay = publishedExitPerDay(catheter, order, s.settings);
     model.wasteShare = log.waste.mean();
     if (log.volume.weight > 0)
         model.meanVolumeMl = log.volume.sum / log.volume.weight;

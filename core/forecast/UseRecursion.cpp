@@ -25,7 +25,7 @@ void UseRecursion::reserve(std::size_t points, std::size_t layers, std::size_t m
     next_.assign(count, {});
     double *at = buffer_.data();
     const auto place = [&](Lane &lane) {
-        lane.p = at;
+        lane = {at, 0, 0}; // what an earlier run left in it lies in other places now
         at += stride_;
     };
     for (std::size_t i = 0; i < count; ++i) {

@@ -61,7 +61,7 @@ std::vector<Branch> asNeededBranches(const JointPoint &point, const Pmf &units, 
 
 std::vector<JointPoint> habitPoints(const HomeQuestion &home) {
     std::vector<JointPoint> points;
-    for (const HabitPoint &habit : home.points)
+    for (const HabitPoint &habit : habitsOf(home))
         points.push_back({habit.weight, habit, 0});
     return points;
 }
@@ -72,7 +72,7 @@ std::vector<JointPoint> jointPoints(const HomeQuestion &home, ItemId item) {
             if (use.item != item || use.levels.empty())
                 continue;
             std::vector<JointPoint> points;
-            for (const HabitPoint &habit : home.points)
+            for (const HabitPoint &habit : habitsOf(home))
                 for (std::size_t level = 0; level < use.levels.size(); ++level)
                     points.push_back({habit.weight * use.levels[level].weight, habit, level});
             return points;

@@ -15,7 +15,20 @@ int pointsFor(double ratioOfSpreads, double offers) {
     return std::clamp(static_cast<int>(offers / 2.0) + 1, 1, wished);
 }
 
-std::vector<HabitPoint> pointsOf(const UseModel &model, const Timeline &timeline) {
+} // namespace
+
+const ItemUse *HomeQuestion::unitsOf(const DrainOrder *order, ItemId item) const {
+    for (const auto &[o, items] : unitsByOrder)
+        if (o == order)
+            for (const ItemUse &use : items)
+                if (use.item == item)
+                    return &use;
+    return nullptr;
+}
+
+std::vector<HabitPoint> habitsOf(const HomeQuestion &home) {
+    const UseModel &model = home.model;
+    const Timeline &timeline = home.timeline;
     std::vector<HabitPoint> points;
     const BetaBelief &a = model.adherenceAhead;
     if (!model.asNeeded) {
@@ -26,23 +39,12 @@ std::vector<HabitPoint> pointsOf(const UseModel &model, const Timeline &timeline
     }
     const RateBelief &rate = *model.asNeeded;
     const auto days = static_cast<double>(timeline.days.size());
-    // The maximum of a day and a week cuts the spread, so half of the points do.
-    constexpr int kMostForRates = 8;
+    // The maximum of a day and a week cuts the spread, so few points do.
+    constexpr int kMostForRates = 5;
     const int count = std::min(kMostForRates, pointsFor(days / rate.days, 2 * days));
     for (const WeightedPoint &p : gammaRule(rate.shape, rate.days, count))
         points.push_back({p.weight, a.mean(), p.at});
     return points;
-}
-
-} // namespace
-
-const ItemUse *HomeQuestion::unitsOf(const DrainOrder *order, ItemId item) const {
-    for (const auto &[o, items] : unitsByOrder)
-        if (o == order)
-            for (const ItemUse &use : items)
-                if (use.item == item)
-                    return &use;
-    return nullptr;
 }
 
 std::size_t HomeQuestion::layerOn(std::size_t index) const {
@@ -69,7 +71,6 @@ std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Cathet
     home.catheter = &catheter;
     home.model = learnUse(agency, catheter, *order, reading, figures.wander);
     home.timeline = timelineOf(agency, catheter, reading, holds, options.horizon);
-    home.points = pointsOf(home.model, home.timeline);
     figures.exits.staying(publishedExitPerDay(catheter, *order, s.settings),
                           s.asOf - catheter.insertedOn.value_or(order->start), options.horizon, home.staying);
     home.model.exitPerDay = 1.0 - home.staying[1];
@@ -83,8 +84,7 @@ std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Cathet
             home.unitsByOrder.emplace_back(day.order,
                                            unitsPerSession(agency, catheter, *day.order, figures.wander));
     }
-    home.isExchangeable = !holds.openFrom && !home.model.asNeeded && home.model.extraPerDay <= 0 &&
-                          home.unitsByOrder.size() == 1;
+    home.isExchangeable = !holds.openFrom && !home.model.asNeeded && home.unitsByOrder.size() == 1;
     return home;
 }
 

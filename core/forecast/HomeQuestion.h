@@ -23,11 +23,10 @@ struct HomeQuestion {
     const Catheter *catheter = nullptr;
     Timeline timeline;
     UseModel model;
-    std::vector<HabitPoint> points;
     // Chance to be in service still, by day of the horizon, at its start; one more for the day after.
     std::vector<double> staying;
-    // One planned order throughout, no hold without an end, nothing beyond the order: sessions done depend on
-    // the number of drains offered alone.
+    // One planned order throughout and no hold without an end: sessions done depend on the number of drains
+    // offered and of days alone.
     bool isExchangeable = false;
     int weeklyMost = 0; // of an as-needed order with a maximum a week; 0: no such order
     // The first is the order the forecast starts from.
@@ -42,6 +41,8 @@ struct HomeQuestion {
     // Sessions done in the agency's week up to and with a day, which a weekly maximum counts.
     std::size_t layerOn(std::size_t day) const;
 };
+// The belief about habits, cut into points where the recursion needs them.
+std::vector<HabitPoint> habitsOf(const HomeQuestion &home);
 // Nothing where there is no order, or nobody in service.
 std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Catheter &catheter,
                                        const ForecastOptions &options, const AgencyFigures &figures);

@@ -3,6 +3,7 @@
 #include "core/forecast/Summaries.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace kitround::forecast {
@@ -20,15 +21,6 @@ std::int64_t medianOf(RowTable::Row row) {
             return static_cast<std::int64_t>(row.least + i);
     }
     return static_cast<std::int64_t>(row.end()) - 1;
-}
-
-void addScaled(std::vector<double> &to, RowTable::Row row, double times) {
-    if (to.size() < row.end())
-        to.resize(row.end(), 0.0);
-    double *__restrict target = to.data() + row.least;
-    const double *__restrict source = row.p.data();
-    for (std::size_t i = 0; i < row.p.size(); ++i)
-        target[i] += times * source[i];
 }
 
 } // namespace
@@ -54,31 +46,21 @@ void ItemForecaster::keepDay(std::size_t d, std::span<const double> total, ItemF
         f.cumulated.emplace_back(std::vector<double>(total.begin(), total.end()));
 }
 
-// Units of n sessions: each level of the item by itself, then mixed, since a home keeps to its level.
-void ItemForecaster::sumSessions(const ItemUse &use) {
-    const std::size_t levels = std::max<std::size_t>(use.levels.size(), 1);
-    b_.sessionUnits.clear();
-    b_.levelUnits.resize(std::max(b_.levelUnits.size(), levels));
-    for (std::size_t v = 0; v < levels; ++v)
-        b_.levelUnits[v].assign(1, 1.0);
-    for (std::size_t n = 0; n <= b_.counts.mostSessions(); ++n) {
-        b_.sum.clear();
-        for (std::size_t v = 0; v < levels; ++v) {
-            const double weight = use.levels.empty() ? 1.0 : use.levels[v].weight;
-            std::vector<double> &units = b_.levelUnits[v];
-            addScaled(b_.sum, {0, units}, weight);
-            const std::span<const double> taps =
-                (use.levels.empty() ? use.perSession : use.levels[v].perSession).values();
-            b_.total.assign(units.size() + taps.size() - 1, 0.0);
-            for (std::size_t k = 0; k < taps.size(); ++k)
-                if (taps[k] > 0)
-                    for (std::size_t i = 0; i < units.size(); ++i)
-                        b_.total[k + i] += taps[k] * units[i];
-            while (b_.total.size() > 1 && b_.total.back() < kNegligibleChance)
-                b_.total.pop_back();
-            units.swap(b_.total);
+// Units of n sessions, up to n: each level of the item by itself, then mixed, since a home keeps to its
+// level.
+void ItemForecaster::knowSessions(std::size_t n) {
+    while (b_.sessionUnits.size() <= n) {
+        if (use_->levels.empty()) {
+            b_.sessionUnits.add(b_.levelUnits[0].row());
+            b_.levelUnits[0].add(use_->perSession.values());
+            continue;
         }
-        b_.sessionUnits.add(0, b_.sum);
+        b_.sum.clear();
+        for (std::size_t v = 0; v < use_->levels.size(); ++v) {
+            addScaled(b_.sum, b_.levelUnits[v].row(), use_->levels[v].weight);
+            b_.levelUnits[v].add(use_->levels[v].perSession.values());
+        }
+        b_.sessionUnits.add({0, b_.sum});
     }
 }
 
@@ -87,10 +69,32 @@ RowTable::Row ItemForecaster::unitsOf(std::size_t countsRow) {
         b_.unitRow.resize(countsRow + 1, -1);
     std::ptrdiff_t &at = b_.unitRow[countsRow];
     if (at < 0) {
-        mixRows(b_.counts.rows()[countsRow], b_.sessionUnits, b_.sum);
-        at = static_cast<std::ptrdiff_t>(b_.units.add(0, b_.sum));
+        const RowTable::Row counts = b_.counts.rows()[countsRow];
+        knowSessions(counts.end() - 1);
+        at = static_cast<std::ptrdiff_t>(b_.units.add(b_.sessionUnits.mix(counts, b_.sum)));
     }
     return b_.units[static_cast<std::size_t>(at)];
+}
+
+// P(more than `stock` units in the sessions of a row), from the chances of each number of sessions.
+double ItemForecaster::chanceBeyond(std::size_t countsRow, std::int64_t stock) {
+    const RowTable::Row counts = b_.counts.rows()[countsRow];
+    knowSessions(counts.end() - 1);
+    if (stock != beyondStock_) {
+        b_.beyond.clear();
+        beyondStock_ = stock;
+    }
+    while (b_.beyond.size() < counts.end())
+        b_.beyond.push_back(chanceAbove(b_.sessionUnits[b_.beyond.size()], stock));
+    const double *c = counts.p.data(), *beyond = b_.beyond.data() + counts.least;
+    std::array<double, 4> sums{}; // four at a time, as the sums in Summaries
+    std::size_t i = 0;
+    for (; i + 4 <= counts.p.size(); i += 4)
+        for (std::size_t k = 0; k < 4; ++k)
+            sums[k] += c[i + k] * beyond[i + k];
+    for (; i < counts.p.size(); ++i)
+        sums[0] += c[i] * beyond[i];
+    return (sums[0] + sums[1]) + (sums[2] + sums[3]);
 }
 
 // A home that leaves keeps what it has used until then.
@@ -144,7 +148,7 @@ void ItemForecaster::runDry(std::size_t silentFrom, ItemForecast &f) {
     f.unloggedP50 = Eaches::of(medianOf(unitsOf(b_.counts.silent())));
     double dryAndLeft = 0;
     for (std::size_t d = 0; d < horizon_; ++d) {
-        const double above = chanceAbove(unitsOf(b_.counts.sinceSilent(d)), stock_.onDay[d]);
+        const double above = chanceBeyond(b_.counts.sinceSilent(d), stock_.onDay[d]);
         b_.chanceDry[d] = dryAndLeft + home_.staying[d] * above;
         dryAndLeft += (home_.staying[d] - home_.staying[d + 1]) * above;
     }
@@ -153,9 +157,14 @@ void ItemForecaster::runDry(std::size_t silentFrom, ItemForecast &f) {
 }
 
 void ItemForecaster::convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f) {
+    use_ = &use;
+    beyondStock_ = -1;
     b_.units.clear();
     b_.unitRow.clear();
-    sumSessions(use);
+    b_.sessionUnits.clear();
+    b_.levelUnits.resize(std::max({b_.levelUnits.size(), use.levels.size(), std::size_t{1}}));
+    for (RunningSum &units : b_.levelUnits)
+        units.begin();
     cumulate(f);
     sumWeeks(f);
     if (f.knowledge != StockKnowledge::Unknown)

@@ -18,7 +18,8 @@ struct ForecastBuffers {
     RowTable units;                      // one row for each row of counts that was asked for
     std::vector<std::ptrdiff_t> unitRow; // by row of counts; -1: not yet
     std::vector<double> sum, left, total;
-    std::vector<std::vector<double>> levelUnits;
+    std::vector<double> beyond; // by number of sessions
+    std::vector<RunningSum> levelUnits;
     std::vector<double> chanceDry; // by day of the horizon
 };
 
@@ -33,7 +34,8 @@ public:
 private:
     std::size_t silentSince(const ItemForecast &f) const;
     void convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f);
-    void sumSessions(const ItemUse &use);
+    void knowSessions(std::size_t n);
+    double chanceBeyond(std::size_t countsRow, std::int64_t stock);
     RowTable::Row unitsOf(std::size_t countsRow);
     void cumulate(ItemForecast &f);
     void sumWeeks(ItemForecast &f);
@@ -52,6 +54,8 @@ private:
     ForecastBuffers &b_;
     std::size_t horizon_;
     StockOutlook stock_;
+    const ItemUse *use_ = nullptr;
+    std::int64_t beyondStock_ = -1; // that b_.beyond is made for
 };
 
 } // namespace kitround::forecast

@@ -11,22 +11,33 @@ void addBetaBinomialRows(const BetaBelief &belief, std::size_t offers, RowTable 
     std::vector<double> done{1.0};
     done.reserve(offers + 2);
     const double a = belief.a, b = belief.b;
+    std::size_t first = 0; // what lies below is negligible, and stays so
     for (std::size_t m = 0; m <= offers; ++m) {
-        to.add(0, done);
-        const double seen = a + b + static_cast<double>(m);
+        to.add({first, std::span(done).subspan(first)});
+        const double share = 1.0 / (a + b + static_cast<double>(m)), missed = b + static_cast<double>(m);
         done.push_back(0.0);
-        for (std::size_t n = m + 1; n > 0; --n) { // from above, so that each entry is read before it changes
+        for (std::size_t n = m + 1; n > first; --n) { // from above: each entry is read before it changes
             const double k = static_cast<double>(n);
-            done[n] =
-                (done[n] * std::max(0.0, b + static_cast<double>(m) - k) + done[n - 1] * (a + k - 1.0)) /
-                seen;
+            done[n] = (done[n] * std::max(0.0, missed - k) + done[n - 1] * (a + k - 1.0)) * share;
         }
-        done[0] *= (b + static_cast<double>(m)) / seen;
+        done[first] *= std::max(0.0, missed - static_cast<double>(first)) * share;
+        while (first < m + 1 && done[first] < kNegligibleChance)
+            ++first;
+    }
+}
+
+void addBinomialRows(double chance, std::size_t most, RowTable &to) {
+    const double term[] = {1.0 - chance, chance};
+    RunningSum sum;
+    sum.begin();
+    for (std::size_t n = 0; n <= most; ++n) {
+        to.add(sum.row());
+        sum.add(term);
     }
 }
 
 std::size_t SessionCounts::addRow(std::span<const double> p) {
-    return rows_.add(0, p);
+    return rows_.add({0, p});
 }
 
 void SessionCounts::build(const HomeQuestion &home, UseRecursion &recursion) {
@@ -43,17 +54,41 @@ void SessionCounts::build(const HomeQuestion &home, UseRecursion &recursion) {
         recur(recursion);
 }
 
+SessionCounts::Span SessionCounts::spanOf(std::size_t from, std::size_t to) const {
+    Span span;
+    for (std::size_t index = from; index < to; ++index)
+        span.add(home_->day(index));
+    return span;
+}
+
+// Sessions of so many offers, and beyond the order on so many days; made once.
+std::size_t SessionCounts::rowOf(const Span &span) {
+    const bool hasBeyond = beyond_.size() > 1;
+    const std::size_t key = span.offers * beyond_.size() + (hasBeyond ? span.days : 0);
+    if (rowOf_[key] < 0)
+        rowOf_[key] = static_cast<std::ptrdiff_t>(
+            hasBeyond ? rows_.add(sumOf(offered_[span.offers], beyond_[span.days], buffer_))
+                      : rows_.add(offered_[span.offers]));
+    return static_cast<std::size_t>(rowOf_[key]);
+}
+
 void SessionCounts::readOffers() {
     const Timeline &t = home_->timeline;
-    mostSessions_ = t.offersBetween(0, t.days.size());
-    addBetaBinomialRows(home_->model.adherenceAhead, mostSessions_, rows_);
-    std::size_t offers = 0, ofWeek = 0;
+    const Span all = spanOf(0, t.days.size());
+    const double beyond = home_->model.extraPerDay;
+    offered_.clear();
+    beyond_.clear();
+    addBetaBinomialRows(home_->model.adherenceAhead, all.offers, offered_);
+    addBinomialRows(beyond, beyond > 0 ? all.days : 0, beyond_);
+    rowOf_.assign((all.offers + 1) * beyond_.size(), -1);
+    Span sofar, week;
     for (std::size_t d = 0; d < t.horizon(); ++d) {
-        const std::size_t today = t.days[t.today + d].isOffered ? 1 : 0;
-        offers += today;
-        ofWeek = (d % 7 == 0 ? 0 : ofWeek) + today;
-        upTo_.push_back(offers);
-        inWeek_.push_back(ofWeek);
+        if (d % 7 == 0)
+            week = {};
+        sofar.add(home_->day(t.today + d));
+        week.add(home_->day(t.today + d));
+        upTo_.push_back(rowOf(sofar));
+        inWeek_.push_back(rowOf(week));
     }
 }
 
@@ -68,8 +103,7 @@ void SessionCounts::recur(UseRecursion &recursion) {
     const Timeline &t = home_->timeline;
     points_ = habitPoints(*home_);
     const DayKernels kernels(*home_, points_, std::nullopt);
-    mostSessions_ = kernels.mostUnits();
-    recursion.reserve(points_.size(), home_->layers(), mostSessions_);
+    recursion.reserve(points_.size(), home_->layers(), kernels.mostUnits());
     startAt(recursion, *home_, points_, t.today);
     const std::size_t weeks = t.horizon() / 7;
     std::vector<std::vector<double>> active(weeks, std::vector<double>(recursion.lanes(), 0.0));
@@ -100,11 +134,14 @@ void SessionCounts::buildSince(std::size_t silentFrom, UseRecursion &recursion) 
         return;
     sinceBuilt_ = silentFrom;
     const Timeline &t = home_->timeline;
+    since_.clear();
     if (home_->isExchangeable) {
-        silent_ = t.offersBetween(silentFrom, t.today);
-        since_.clear();
-        for (std::size_t row : upTo_)
-            since_.push_back(silent_ + row);
+        Span span = spanOf(silentFrom, t.today);
+        silent_ = rowOf(span);
+        for (std::size_t d = 0; d < t.horizon(); ++d) {
+            span.add(home_->day(t.today + d));
+            since_.push_back(rowOf(span));
+        }
         return;
     }
     const double certain[] = {1.0};
@@ -119,7 +156,6 @@ void SessionCounts::buildSince(std::size_t silentFrom, UseRecursion &recursion) 
     for (std::size_t index = silentFrom; index < t.today; ++index)
         stepDay(recursion, *home_, kernels, index);
     silent_ = addRow(recursion.total());
-    since_.clear();
     for (std::size_t d = 0; d < t.horizon(); ++d) {
         stepDay(recursion, *home_, kernels, t.today + d);
         since_.push_back(addRow(recursion.total()));

@@ -5,8 +5,8 @@
 //
 // Offers of one planned order are exchangeable: any m of them have the same distribution, the Beta-binomial,
 //   P(n done of m + 1) = P(n of m) (b + m - n) / (a + b + m) + P(n - 1 of m) (a + n - 1) / (a + b + m),
-// so days, weeks and silent days read one table. Elsewhere (as needed, open hold, drains beyond the order)
-// the recursion counts.
+// so days, weeks and silent days read one table; drains beyond the order are binomial over the days, and
+// independent. Elsewhere (as needed, open hold) the recursion counts.
 #include "core/forecast/DayKernels.h"
 #include "core/forecast/RowTable.h"
 
@@ -17,6 +17,9 @@ namespace kitround::forecast {
 
 // Row m: sessions done of m offered, for m = 0 .. offers.
 void addBetaBinomialRows(const BetaBelief &belief, std::size_t offers, RowTable &to);
+
+// Row n: happenings among n independent tries, for n = 0 .. most.
+void addBinomialRows(double chance, std::size_t most, RowTable &to);
 
 class SessionCounts {
 public:
@@ -32,9 +35,18 @@ public:
     std::size_t inWeek(std::size_t w, std::size_t i) const { return inWeek_[7 * w + i]; }
     std::size_t silent() const { return silent_; }                     // before the as-of day
     std::size_t sinceSilent(std::size_t d) const { return since_[d]; } // the silent days and up to d
-    std::size_t mostSessions() const { return mostSessions_; }
 
 private:
+    struct Span { // of days: drains planned on them, and days under an order
+        std::size_t offers = 0;
+        std::size_t days = 0;
+        void add(const DayPlan &day) {
+            offers += day.isOffered ? 1U : 0U;
+            days += day.order ? 1U : 0U;
+        }
+    };
+    Span spanOf(std::size_t from, std::size_t to) const;
+    std::size_t rowOf(const Span &span);
     void readOffers();
     void recur(UseRecursion &recursion);
     void night(UseRecursion &recursion, std::size_t d) const; // after day d of the horizon
@@ -42,10 +54,12 @@ private:
 
     const HomeQuestion *home_ = nullptr;
     RowTable rows_;
+    RowTable offered_, beyond_;         // by offers, by days
+    std::vector<std::ptrdiff_t> rowOf_; // by offers and days; -1: not made yet
+    std::vector<double> buffer_;
     std::vector<std::size_t> upTo_, inWeek_, since_;
     std::size_t silent_ = 0;
     std::size_t sinceBuilt_ = 0; // timeline index that since_ starts from
-    std::size_t mostSessions_ = 0;
     std::vector<JointPoint> points_;
 };
 

@@ -5,16 +5,30 @@
 namespace kitround::forecast {
 namespace {
 
+// By fours: a sum of four waits for the one before once instead of four times.
 template <std::size_t N>
 double summarise(std::span<const double> p, const std::array<double, N> &levels,
                  std::array<std::int64_t, N> &quantiles) {
     double sum = 0, mean = 0;
-    std::size_t next = 0;
-    for (std::size_t u = 0; u < p.size(); ++u) {
-        sum += p[u];
-        mean += static_cast<double>(u) * p[u];
+    std::size_t next = 0, u = 0;
+    const auto see = [&](std::size_t at) {
+        sum += p[at];
         for (; next < N && sum >= levels[next] - 1e-12; ++next)
-            quantiles[next] = static_cast<std::int64_t>(u);
+            quantiles[next] = static_cast<std::int64_t>(at);
+    };
+    for (; u + 4 <= p.size(); u += 4) {
+        const double *c = p.data() + u;
+        const double four = (c[0] + c[1]) + (c[2] + c[3]);
+        mean += static_cast<double>(u) * four + ((c[1] + 2.0 * c[2]) + 3.0 * c[3]);
+        if (next == N || sum + four < levels[next] - 2e-12)
+            sum += four;
+        else
+            for (std::size_t i = 0; i < 4; ++i)
+                see(u + i);
+    }
+    for (; u < p.size(); ++u) {
+        mean += static_cast<double>(u) * p[u];
+        see(u);
     }
     for (; next < N; ++next)
         quantiles[next] = static_cast<std::int64_t>(p.size()) - 1;

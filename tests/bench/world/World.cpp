@@ -78,6 +78,8 @@ World makeWorld(const WorldWish &wish) {
     }
     // Homes begin at any day of the 150 before today, as referrals come in evenly; those that have left by
     // today stay in the records.
+    // Room at once: growing by doubling would hold the log twice.
+    world.snapshot.drainEntries.reserve(static_cast<std::size_t>(wish.patients) * (wish.withHistory ? 90 : 60));
     int inService = 0;
     while (inService < wish.patients) {
         Draws home(draws.fork());

@@ -24,7 +24,7 @@ RowTable unitsOfSessions(const Pmf &units, std::size_t most) {
     RowTable table;
     Pmf sum;
     for (std::size_t n = 0; n <= most; ++n) {
-        table.add(0, sum.values());
+        table.add({0, sum.values()});
         sum = sum.plus(units);
     }
     return table;
@@ -49,8 +49,8 @@ std::vector<double> byRecursion(const BetaBelief &belief, const Pmf &units, std:
 std::vector<double> byTable(const BetaBelief &belief, const Pmf &units, std::size_t offers) {
     RowTable counts;
     addBetaBinomialRows(belief, offers, counts);
-    std::vector<double> sum;
-    mixRows(counts[offers], unitsOfSessions(units, offers), sum);
+    std::vector<double> buffer, sum;
+    addScaled(sum, unitsOfSessions(units, offers).mix(counts[offers], buffer), 1.0);
     return sum;
 }
 
@@ -113,4 +113,16 @@ TEST(SessionCountsTest, EveryRowIsWholeAndCertaintyIsCertain) {
     EXPECT_EQ(table[5].p.size(), 1U);
     EXPECT_EQ(chanceAbove(table[5], 4), 1.0);
     EXPECT_EQ(chanceAbove(table[5], 5), 0.0);
+}
+
+// C(10, 3) 0.2^3 0.8^7 = 120 x 0.008 x 0.2097152
+TEST(SessionCountsTest, DrainsBeyondTheOrderAreBinomialAndAddToTheOthers) {
+    RowTable beyond;
+    addBinomialRows(0.2, 10, beyond);
+    EXPECT_NEAR(chanceOf(beyond[10], 3), 0.201326592, 1e-12);
+    EXPECT_EQ(beyond[0].p.size(), 1U);
+    std::vector<double> buffer;
+    const RowTable::Row sum = sumOf(beyond[4], beyond[6], buffer);
+    for (std::size_t n = 0; n <= 10; ++n)
+        EXPECT_NEAR(chanceOf(sum, n), chanceOf(beyond[10], n), 1e-14);
 }

@@ -20,7 +20,8 @@ constexpr double kLeastSteady = 6, kMostSteady = 400;
 constexpr double kLeastTilt = 0.1, kMostTilt = 1.2;
 
 struct Block {
-    double offered = 0, done = 0;
+    double offered = 0, done = 0; // planned drains; done ones, those beyond the order among them
+    double days = 0, beyond = 0;
     double sessions = 0, units = 0; // extra bottles, else kits
 };
 using Blocks = std::array<Block, kBlocks>;
@@ -72,6 +73,14 @@ Blocks blocksOf(const SnapshotIndex &agency, const Catheter &catheter) {
             blockOf(slot.drain.on).offered += 1;
             blockOf(slot.drain.on).done += slot.fate == SlotFate::Done ? 1 : 0;
         }
+    for (const DrainEntry *entry : log.beyondOrder) {
+        if (!range.contains(entry->at.date))
+            continue; // this morning's
+        blockOf(entry->at.date).beyond += 1;
+        blockOf(entry->at.date).done += 1;
+    }
+    for (Date day = std::max(range.from, *log.firstEntry); day <= *log.lastEntry && day < range.to; ++day)
+        blockOf(day).days += 1;
     const DrainOrder *order = agency.orderInForce(catheter.id, s.asOf);
     if (!order)
         return blocks;
@@ -88,10 +97,11 @@ Blocks blocksOf(const SnapshotIndex &agency, const Catheter &catheter) {
 
 struct CaseloadMoments {
     Moments habit, units;
+    double days = 0, beyond = 0;
 
     void add(const Blocks &blocks) {
         std::array<double, kBlocks> offered{}, done{}, sessions{}, units_{};
-        double allOffered = 0, allDone = 0, allSessions = 0, allUnits = 0;
+        double allOffered = 0, allDone = 0, allSessions = 0, allUnits = 0, allBeyond = 0;
         for (std::size_t i = 0; i < kBlocks; ++i) {
             offered[i] = blocks[i].offered;
             done[i] = blocks[i].done;
@@ -101,9 +111,14 @@ struct CaseloadMoments {
             allDone += done[i];
             allSessions += sessions[i];
             allUnits += units_[i];
+            allBeyond += blocks[i].beyond;
+            days += blocks[i].days;
         }
-        const double p = (allDone + 1.8) / (allOffered + 2); // shrunk to nine in ten: few are missed
-        addHome(habit, offered, done, p * (1 - p), p * (1 - p));
+        beyond += allBeyond;
+        // Shrunk to nine in ten: few are missed. Drains beyond the order add their own chance part.
+        const double p = (allDone - allBeyond + 1.8) / (allOffered + 2);
+        const double rare = allOffered > 0 ? allBeyond / allOffered : 0;
+        addHome(habit, offered, done, p * (1 - p) + rare, p * (1 - p));
         // Bottles beyond the kit's are mostly none or one, so their variance is a share's.
         const double q = std::min((allUnits + 0.5) / (allSessions + 1), 0.5);
         addHome(units, sessions, units_, q * (1 - q), q * (1 - q) * q * (1 - q));
@@ -130,6 +145,8 @@ CaseloadWander learnWander(const SnapshotIndex &agency) {
         const double each = m.scale / static_cast<double>(m.homes);
         return std::max(m.drift + kPriorHomes * each * assumed, 0.0) / (m.scale + kPriorHomes * each);
     };
+    if (moments.days > 0)
+        wander.beyondPerDay = moments.beyond / moments.days;
     wander.homes = std::min(moments.habit.homes, moments.units.homes);
     const double habit = learned(moments.habit, 1.0 / wander.steadySessions); // as a part of p (1 - p)
     wander.steadySessions = std::clamp(1.0 / std::max(habit, 1e-9), kLeastSteady, kMostSteady);

@@ -11,6 +11,7 @@ namespace kitround::forecast {
 struct CaseloadWander {
     double steadySessions = 40; // what the belief about a habit is worth over the horizon at most (assumed)
     double unitsTilt = 0.45;    // standard deviation of the tilt of units a session (assumed)
+    double beyondPerDay = 0;    // drains beyond the order a day, mean of the caseload; 0 until learned
     std::int64_t homes = 0;     // behind the figures; 0: assumed
 };
 // Over the last eight weeks of at most kMostHomes homes, evenly chosen. The assumed values where fewer homes

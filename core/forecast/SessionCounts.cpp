@@ -26,16 +26,6 @@ void addBetaBinomialRows(const BetaBelief &belief, std::size_t offers, RowTable 
     }
 }
 
-void addBinomialRows(double chance, std::size_t most, RowTable &to) {
-    const double term[] = {1.0 - chance, chance};
-    RunningSum sum;
-    sum.begin();
-    for (std::size_t n = 0; n <= most; ++n) {
-        to.add(sum.row());
-        sum.add(term);
-    }
-}
-
 std::size_t SessionCounts::addRow(std::span<const double> p) {
     return rows_.add({0, p});
 }
@@ -75,11 +65,11 @@ std::size_t SessionCounts::rowOf(const Span &span) {
 void SessionCounts::readOffers() {
     const Timeline &t = home_->timeline;
     const Span all = spanOf(0, t.days.size());
-    const double beyond = home_->model.extraPerDay;
+    const BetaBelief &beyond = home_->model.beyondOrder;
     offered_.clear();
     beyond_.clear();
     addBetaBinomialRows(home_->model.adherenceAhead, all.offers, offered_);
-    addBinomialRows(beyond, beyond > 0 ? all.days : 0, beyond_);
+    addBetaBinomialRows(beyond, beyond.a > 0 ? all.days : 0, beyond_);
     rowOf_.assign((all.offers + 1) * beyond_.size(), -1);
     Span sofar, week;
     for (std::size_t d = 0; d < t.horizon(); ++d) {

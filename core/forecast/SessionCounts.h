@@ -5,8 +5,8 @@
 //
 // Offers of one planned order are exchangeable: any m of them have the same distribution, the Beta-binomial,
 //   P(n done of m + 1) = P(n of m) (b + m - n) / (a + b + m) + P(n - 1 of m) (a + n - 1) / (a + b + m),
-// so days, weeks and silent days read one table; drains beyond the order are binomial over the days, and
-// independent. Elsewhere (as needed, open hold) the recursion counts.
+// so days, weeks and silent days read one table; drains beyond the order are Beta-binomial over the days,
+// and independent. Elsewhere (as needed, open hold) the recursion counts.
 #include "core/forecast/DayKernels.h"
 #include "core/forecast/RowTable.h"
 
@@ -17,9 +17,6 @@ namespace kitround::forecast {
 
 // Row m: sessions done of m offered, for m = 0 .. offers.
 void addBetaBinomialRows(const BetaBelief &belief, std::size_t offers, RowTable &to);
-
-// Row n: happenings among n independent tries, for n = 0 .. most.
-void addBinomialRows(double chance, std::size_t most, RowTable &to);
 
 class SessionCounts {
 public:

@@ -46,7 +46,8 @@ struct UseModel {
     BetaBelief adherenceAhead;          // the same for the drains to come: habits change
     std::optional<RateBelief> asNeeded; // under an as-needed order
     double asNeededPerDay = 0;          // its mean, 0 under a planned order
-    double extraPerDay = 0;             // chance a day of a drain beyond the order, as the log shows it
+    BetaBelief beyondOrder{0, 1};       // a drain beyond the order on a day; a = 0: none
+    double extraPerDay = 0;             // its mean
     double exitPerDay = 0;              // hazard of leaving service (removal or death), by settings and site
     std::vector<ItemUse> items;         // the order's kit first, then extra bottles
     double wasteShare = 0;              // of all units opened, mean

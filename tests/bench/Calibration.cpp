@@ -16,9 +16,10 @@ using forecast::Comparison;
 struct Scored {
     std::string name;
     Comparison comparison;
+    forecast::AgencyFigures figures; // what the caseload taught
 };
 
-Result<Comparison> scoreWorld(const WorldWish &wish) {
+Result<Scored> scoreWorld(const WorldWish &wish) {
     const World world = makeWorld(wish);
     const SnapshotIndex agency(world.snapshot);
     const auto forecasts = forecast::forecastAll(agency, {}, {}, {});
@@ -34,7 +35,17 @@ Result<Comparison> scoreWorld(const WorldWish &wish) {
             used += line[static_cast<std::size_t>(day)];
         return used;
     };
-    return forecast::compareWithBaselines(agency, *forecasts, actual);
+    return Scored{"", forecast::compareWithBaselines(agency, *forecasts, actual),
+                  forecast::learnFigures(agency)};
+}
+
+std::string textOf(const forecast::AgencyFigures &figures) {
+    std::ostringstream out;
+    out << std::fixed << std::setprecision(2) << "   learned: steady sessions "
+        << figures.wander.steadySessions << ", units' tilt " << figures.wander.unitsTilt << ", exits x "
+        << figures.exits.factor() << " (" << figures.exits.exitsSeen() << " seen), beyond the order "
+        << figures.wander.beyondPerDay << " a day\n";
+    return out.str();
 }
 
 std::string jsonOf(const std::string &name, const Comparison &comparison) {
@@ -98,11 +109,12 @@ Result<std::string> benchCalibration(const CalibrationWish &wish) {
     for (const WorldName &world : worldNames()) {
         if (wish.world && *wish.world != world.name)
             continue;
-        const auto scored = scoreWorld({.kind = world.kind, .patients = wish.patients, .seed = wish.seed});
+        auto scored = scoreWorld({.kind = world.kind, .patients = wish.patients, .seed = wish.seed});
         if (!scored)
             return scored.error();
-        pooled.add(*scored);
-        worlds.push_back({world.name, *scored});
+        scored->name = world.name;
+        pooled.add(scored->comparison);
+        worlds.push_back(std::move(*scored));
     }
     if (worlds.empty())
         return Problem{ProblemCode::Missing, "world", {}, 0, 0, {}};
@@ -115,7 +127,7 @@ Result<std::string> benchCalibration(const CalibrationWish &wish) {
             out << std::setw(10) << head;
         out << "  best baseline\n";
         for (const Scored &world : worlds)
-            out << textOf(world.name, world.comparison);
+            out << textOf(world.name, world.comparison) << textOf(world.figures);
         out << textOf("pooled", pooled);
         out << seconds << " s, peak " << peakMemoryKib() / 1024 << " MiB\n";
         return out.str();

@@ -90,3 +90,26 @@ TEST(ExitOutlookTest, NoHazardMeansNobodyLeaves) {
     for (double s : staying)
         EXPECT_EQ(s, 1.0);
 }
+
+// Rows K18, K19 and K21 of the worked checks of the trade: removal beside death gives back the incidence that
+// was published (Wahidi et al 2017: 47 % by 84 days daily, 24 % every other day; 11.4 % by 60 days guided by
+// symptoms), h / (h + m) (1 - exp(-(h + m) t)) with a median of 130 days to death, m = ln 2 / 130.
+TEST(ExitOutlookTest, ThePublishedHazardsGiveBackThePublishedIncidence) {
+    const AgencySettings settings;
+    Catheter catheter;
+    catheter.site = CavitySite::Chest;
+    struct Row {
+        DrainPattern pattern;
+        double days, incidence, medianDays;
+    };
+    const double m = std::log(2.0) / 130;
+    for (const Row &row : {Row{everyDays(1, kToday), 84, 0.47, 45}, Row{everyDays(2, kToday), 84, 0.24, 73},
+                           Row{timesAWeek(2), 60, 0.114, 90}}) {
+        DrainOrder order;
+        order.pattern = row.pattern;
+        const double all = publishedExitPerDay(catheter, order, settings);
+        const double h = all - static_cast<double>(settings[SettingKey::DeathPerMyriadChest]) / 10000;
+        EXPECT_NEAR(h / (h + m) * (1 - std::exp(-(h + m) * row.days)), row.incidence, 0.005);
+        EXPECT_NEAR(std::log(2.0) / all, row.medianDays, 1.5);
+    }
+}

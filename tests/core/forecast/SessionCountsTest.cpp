@@ -74,6 +74,36 @@ TEST(SessionCountsTest, SessionsOfManyOffersAreTheBetaBinomialOfTheCheckValues) 
     }
 }
 
+// Rows BBN of beta_binomial.csv, each with its source.
+TEST(SessionCountsTest, TheBetaBinomialMatchesTheCheckValues) {
+    for (const CheckRow &row : checkRows("beta_binomial.csv", "BBN-")) {
+        const std::string &text = row.at("parameters"), &what = row.at("quantity");
+        RowTable table;
+        addBetaBinomialRows({numberAfter(text, "a="), numberAfter(text, "b=")},
+                            static_cast<std::size_t>(numberAfter(text, "n=")), table);
+        std::vector<double> p;
+        addScaled(p, table[table.size() - 1], 1.0);
+        const Pmf pmf(p);
+        const auto is = [&](const char *name) { return what.find(name) != std::string::npos; };
+        double got = 0;
+        if (is("pmf"))
+            got = pmf[static_cast<std::size_t>(numberAfter(text, "k="))];
+        else if (is("cdf"))
+            got = pmf.cdf(static_cast<std::int64_t>(numberAfter(text, "k=")));
+        else if (is("quantile"))
+            got = static_cast<double>(pmf.quantile(0.9));
+        else if (is("mean"))
+            got = pmf.mean();
+        else if (is("variance"))
+            got = pmf.variance();
+        else // E[(X - x)+]
+            for (std::size_t k = 0; k < pmf.size(); ++k)
+                got += std::max(0.0, static_cast<double>(k) - numberAfter(text, "x=")) * pmf[k];
+        const double expected = std::stod(row.at("expected"));
+        EXPECT_NEAR(got, expected, 1e-11 * std::max(1.0, expected)) << row.at("id");
+    }
+}
+
 TEST(SessionCountsTest, UnitsOfCountedSessionsAgreeWithTheRecursionWhereItsPointsAreExact) {
     const BetaBelief belief{9, 1};
     const Pmf units({0.3, 0.5, 0.15, 0.05});
@@ -115,14 +145,18 @@ TEST(SessionCountsTest, EveryRowIsWholeAndCertaintyIsCertain) {
     EXPECT_EQ(chanceAbove(table[5], 5), 0.0);
 }
 
-// C(10, 3) 0.2^3 0.8^7 = 120 x 0.008 x 0.2097152
-TEST(SessionCountsTest, DrainsBeyondTheOrderAreBinomialAndAddToTheOthers) {
-    RowTable beyond;
-    addBinomialRows(0.2, 10, beyond);
-    EXPECT_NEAR(chanceOf(beyond[10], 3), 0.201326592, 1e-12);
-    EXPECT_EQ(beyond[0].p.size(), 1U);
+// Independent: the chances of a sum are the sums of products.
+TEST(SessionCountsTest, DrainsBeyondTheOrderAddToTheOthers) {
+    RowTable planned, beyond;
+    addBetaBinomialRows({9, 1}, 6, planned);
+    addBetaBinomialRows({0.5, 14}, 5, beyond);
     std::vector<double> buffer;
-    const RowTable::Row sum = sumOf(beyond[4], beyond[6], buffer);
-    for (std::size_t n = 0; n <= 10; ++n)
-        EXPECT_NEAR(chanceOf(sum, n), chanceOf(beyond[10], n), 1e-14);
+    EXPECT_EQ(chanceOf(sumOf(planned[6], beyond[0], buffer), 4), chanceOf(planned[6], 4));
+    const RowTable::Row sum = sumOf(planned[6], beyond[5], buffer);
+    for (std::size_t n = 0; n <= 11; ++n) {
+        double expected = 0;
+        for (std::size_t k = 0; k <= n; ++k)
+            expected += chanceOf(planned[6], k) * chanceOf(beyond[5], n - k);
+        EXPECT_NEAR(chanceOf(sum, n), expected, 1e-15) << n;
+    }
 }

@@ -11,14 +11,6 @@ bool covers(const Hold &hold, Date on) {
     return hold.from <= on && (!hold.to || on < *hold.to);
 }
 
-const DrainOrder *orderInForce(std::span<const DrainOrder *const> ordersByStart, Date on) {
-    const DrainOrder *found = nullptr;
-    for (const DrainOrder *order : ordersByStart)
-        if (order->start <= on && (!order->end || on < *order->end))
-            found = order;
-    return found;
-}
-
 bool hasFreeDays(const DrainPattern &pattern) {
     return pattern.kind == DrainPatternKind::TimesAWeek && pattern.weekdays.isEmpty();
 }
@@ -50,6 +42,14 @@ int longestGapOf(WeekdaySet days) {
 }
 
 } // namespace
+
+const DrainOrder *orderInForce(std::span<const DrainOrder *const> ordersByStart, Date on) {
+    const DrainOrder *found = nullptr;
+    for (const DrainOrder *order : ordersByStart)
+        if (order->start <= on && (!order->end || on < *order->end))
+            found = order;
+    return found;
+}
 
 bool isDrainDay(const DrainPattern &pattern, Date on, Weekday weekStart) {
     switch (pattern.kind) {

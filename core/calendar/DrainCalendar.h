@@ -22,6 +22,8 @@ struct PlannedDrain {
 std::vector<PlannedDrain> plannedDrains(std::span<const DrainOrder *const> ordersByStart,
                                         std::span<const Hold *const> holdsByFrom, DateRange range,
                                         Weekday weekStart = Weekday::Sunday);
+// The order in force on a day; of two the later start wins; nullptr where there is none.
+const DrainOrder *orderInForce(std::span<const DrainOrder *const> ordersByStart, Date on);
 // True where the pattern puts a drain on that day (order's dates not looked at). TimesAWeek with free days
 // spreads evenly: the k-th of n on day floor(k * 7 / n) after the week's start.
 bool isDrainDay(const DrainPattern &pattern, Date on, Weekday weekStart = Weekday::Sunday);

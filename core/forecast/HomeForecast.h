@@ -1,12 +1,13 @@
 #pragma once
-// The predictive distribution of use at one home, item by item, and when it runs out. Exact convolution day
-// by day of adherence x units a session x waste, with a hold's and an exit's chance carried in the recursion
-// (UseRecursion); the adherence belief by Gauss points (Quadrature). Deterministic.
+// The predictive distribution of use at one home, item by item, and when it runs out. Exact convolution of
+// sessions done (SessionCounts: Beta-binomial, or the recursion over points of the belief where holds or
+// as-needed orders ask for it) x units a session at each level the home's mean may have x waste, with the
+// chance to leave service laid over it (ExitOutlook). Deterministic.
 //
-// Not in it yet: a trend of the volume, holds that have not begun, uncertainty of the units' and exit's own
-// parameters, exits learned from the agency's discharges.
+// Not in it: holds that have not begun, weekdays (whole weeks do not feel them).
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
+#include "core/forecast/AgencyFigures.h"
 #include "core/forecast/UseModel.h"
 
 #include <stop_token>
@@ -68,6 +69,9 @@ struct ForecastOptions {
 
 // All items of one catheter: the order's kit and extra bottle, then those of orders that start within the
 // horizon. Empty where there is no order, or the catheter is out of service.
+std::vector<ItemForecast> forecastHome(const SnapshotIndex &agency, const Catheter &catheter,
+                                       const ForecastOptions &options, const AgencyFigures &figures);
+// The same; learns the agency's figures first.
 std::vector<ItemForecast> forecastHome(const SnapshotIndex &agency, const Catheter &catheter,
                                        const ForecastOptions &options);
 // Every catheter in service, by catheter id then item. Problem Cancelled when stopped.

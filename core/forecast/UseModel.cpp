@@ -1,371 +1,12 @@
 #include "core/forecast/UseModel.h"
 
-#include "core/base/Require.h"
-#include "core/calendar/DrainCalendar.h"
-#include "core/forecast/LogReading.h"
-
-#include <algorithm>
-#include <array>
-#include <cmath>
+#include "core/forecast/ExitOutlook.h"
+#include "core/forecast/Habits.h"
+#include "core/forecast/UnitsLearning.h"
 
 namespace kitround::forecast {
-namespace {
 
 using enum SettingKey;
-
-// Sessions that the assumed volume weighs in units a session: "replace with agency logs after 3-5 sessions"
-// (trade fact on the planning volume, assumed).
-constexpr double kVolumePriorSessions = 4;
-// Spread of the log of a session's volume. 100 to 1000 mL around 400 is named as the usual range (assumed);
-// as the central 95 % of a log-normal that is ln(10) / 3.92.
-constexpr double kLogVolumeSpread = 0.587;
-// As-needed order without a log: half the prescribed maximum, worth a week of log (assumed). Without a
-// maximum the order is incomplete; two a week keeps the forecast from reading as "nothing needed" (assumed).
-constexpr double kAsNeededPriorDays = 7;
-constexpr double kAsNeededSharePrior = 0.5;
-constexpr double kAsNeededPerDayWithoutMaximum = 2.0 / 7.0;
-// Days of log without a drain beyond the order that one such drain is weighed against (assumed).
-constexpr double kBeyondOrderPriorDays = 28;
-// Half-lives after which an entry no longer counts: below 0.4 % of its weight.
-constexpr std::int64_t kHalfLivesKept = 8;
-constexpr std::int64_t kMostUnits = 12; // a session: 6 L in 500 mL bottles; more is a typing error
-constexpr std::int64_t kMostLost = 3;   // of one item in one session, likewise
-constexpr double kNegligibleTap = 1e-9;
-
-class Discount {
-public:
-    Discount(Date asOf, std::int64_t halfLife)
-        : asOf_(asOf), halfLife_(std::max<std::int64_t>(halfLife, 1)) {}
-    double operator()(Date on) const {
-        const auto age = static_cast<double>(std::max<std::int64_t>((asOf_ - on).count(), 0));
-        return std::exp2(-age / static_cast<double>(halfLife_));
-    }
-    Date from() const { return asOf_.plusDays(-kHalfLivesKept * halfLife_); }
-
-private:
-    Date asOf_;
-    std::int64_t halfLife_;
-};
-
-struct Bottling { // how an order's volume becomes units
-    ItemId kit;
-    std::optional<ItemId> extra;
-    std::optional<Millilitres> kitVolume;
-    std::optional<Millilitres> extraVolume;
-    std::optional<Millilitres> most;
-};
-
-Bottling bottlingOf(const SnapshotIndex &agency, const DrainOrder &order) {
-    Bottling b;
-    b.kit = order.kit;
-    b.most = order.mostPerSession;
-    const auto volumeOf = [&](ItemId id) {
-        const Item *item = agency.item(id);
-        return item && item->bottleVolume && item->bottleVolume->count() > 0 ? item->bottleVolume
-                                                                             : std::nullopt;
-    };
-    b.kitVolume = volumeOf(order.kit);
-    if (order.extraBottle && *order.extraBottle != order.kit) {
-        b.extra = order.extraBottle;
-        b.extraVolume = volumeOf(*order.extraBottle);
-    }
-    return b;
-}
-
-struct Units {
-    std::int64_t kits = 1;
-    std::int64_t extras = 0;
-};
-
-// One kit and, beyond its bottle, extra bottles; where the order names no extra bottle, further kits.
-Units unitsOf(const Bottling &b, Millilitres volume) {
-    Units units;
-    if (!b.kitVolume)
-        return units;
-    if (!b.extra || !b.extraVolume) {
-        units.kits = bottlesForSession(volume, *b.kitVolume, b.most).count();
-        return units;
-    }
-    const Millilitres drained = b.most ? std::min(volume, *b.most) : volume;
-    if (drained > *b.kitVolume)
-        units.extras = bottlesForSession(drained - *b.kitVolume, *b.extraVolume, std::nullopt).count();
-    return units;
-}
-
-// The most units a believable session opens of one item.
-std::int64_t mostUnits(const Bottling &b) {
-    if (!b.most || !b.kitVolume)
-        return kMostUnits;
-    const std::int64_t smallest = std::min(*b.kitVolume, b.extraVolume.value_or(*b.kitVolume)).count();
-    return std::min(kMostUnits, (b.most->count() + smallest - 1) / smallest + 1);
-}
-
-struct Counts {
-    std::array<double, kMostUnits + 1> weight{};
-    void add(std::int64_t units, double w, std::int64_t most) {
-        weight[static_cast<std::size_t>(std::clamp<std::int64_t>(units, 0, most))] += w;
-    }
-    double total() const {
-        double sum = 0;
-        for (double w : weight)
-            sum += w;
-        return sum;
-    }
-    double mean() const {
-        double sum = 0;
-        for (std::size_t k = 0; k < weight.size(); ++k)
-            sum += static_cast<double>(k) * weight[k];
-        return sum / total();
-    }
-    std::vector<double> shares() const {
-        const double sum = total();
-        std::vector<double> p(weight.begin(), weight.end());
-        for (double &x : p)
-            x /= sum;
-        while (p.size() > 1 && p.back() == 0.0)
-            p.pop_back();
-        return p;
-    }
-};
-
-struct VolumeLog {
-    double weight = 0;
-    double sum = 0; // of mL
-    double wetWeight = 0;
-    double logSum = 0; // of ln mL, drains that gave anything
-};
-
-struct UnitsLog {
-    Counts kits, extras; // as logged
-    BetaBelief waste;
-    VolumeLog volume;
-    double sessions = 0;
-};
-
-std::optional<Millilitres> volumeOf(const DrainEntry &e) {
-    if (!e.volume && e.outcome == DrainOutcome::Dry)
-        return Millilitres{};
-    return e.volume;
-}
-
-UnitsLog readUnits(std::span<const DrainEntry> entries, const Bottling &b, const AgencySettings &settings,
-                   const Discount &discount) {
-    UnitsLog log;
-    const double share = static_cast<double>(settings[WastePermille]) / 1000.0;
-    const double weight = static_cast<double>(settings[WasteWeight]);
-    log.waste = {share * weight, (1.0 - share) * weight};
-    const std::int64_t most = mostUnits(b);
-    for (const DrainEntry &e : entries) {
-        if (!isDone(e) || e.at.date < discount.from())
-            continue;
-        const double w = discount(e.at.date);
-        log.sessions += w;
-        const std::optional<Millilitres> volume = volumeOf(e);
-        if (volume) {
-            log.volume.weight += w;
-            log.volume.sum += w * static_cast<double>(volume->count());
-            if (volume->count() > 0) {
-                log.volume.wetWeight += w;
-                log.volume.logSum += w * std::log(static_cast<double>(volume->count()));
-            }
-        }
-        Units used{0, 0};
-        bool isWrittenDown = false;
-        for (const BottleUse &u : e.supplies) {
-            const bool isKit = u.item == b.kit, isExtra = b.extra && u.item == *b.extra;
-            if (!isKit && !isExtra)
-                continue;
-            isWrittenDown = true;
-            (isKit ? used.kits : used.extras) += u.used.count();
-            const std::int64_t lost = std::clamp<std::int64_t>(u.lost.count(), 0, kMostLost);
-            const std::int64_t opened = std::clamp<std::int64_t>(u.used.count(), 0, most);
-            log.waste = log.waste.after(w * static_cast<double>(lost), w * static_cast<double>(opened));
-        }
-        if (!isWrittenDown && !volume)
-            continue; // a session, but what it used is not known
-        if (!isWrittenDown)
-            used = unitsOf(b, *volume);
-        log.kits.add(used.kits, w, most);
-        log.extras.add(used.extras, w, most);
-    }
-    return log;
-}
-
-double normalCdf(double z) {
-    return 0.5 * std::erfc(-z / std::sqrt(2.0));
-}
-
-struct Prior {
-    Counts kits, extras;
-    Units plain; // of the planning volume itself
-};
-
-Prior priorOf(const Bottling &b, const VolumeLog &volume, CavitySite site, const AgencySettings &settings) {
-    const std::int64_t plan = settings[site == CavitySite::Chest ? PlanVolumeChest : PlanVolumeAbdomen];
-    Prior prior;
-    prior.plain = unitsOf(b, Millilitres::of(plan));
-    // The setting is a mean; the log-normal's median lies below it.
-    const double assumed = std::log(static_cast<double>(std::max<std::int64_t>(plan, 1))) -
-                           kLogVolumeSpread * kLogVolumeSpread / 2.0;
-    const double centre =
-        (kVolumePriorSessions * assumed + volume.logSum) / (kVolumePriorSessions + volume.wetWeight);
-    const std::int64_t most = mostUnits(b);
-    if (!b.kitVolume) {
-        prior.kits.add(1, kVolumePriorSessions, most);
-        prior.extras.add(0, kVolumePriorSessions, most);
-        return prior;
-    }
-    // Cut at the volumes where one more bottle is opened.
-    double below = 0;
-    for (std::int64_t step = 0; step <= kMostUnits; ++step) {
-        const std::int64_t size = b.extraVolume.value_or(*b.kitVolume).count();
-        const Millilitres upTo = Millilitres::of(b.kitVolume->count() + step * size);
-        const bool isLast = step == kMostUnits || (b.most && *b.most <= upTo);
-        const double cdf =
-            isLast ? 1.0
-                   : normalCdf((std::log(static_cast<double>(upTo.count())) - centre) / kLogVolumeSpread);
-        const Units units = unitsOf(b, upTo);
-        prior.kits.add(units.kits, kVolumePriorSessions * (cdf - below), most);
-        prior.extras.add(units.extras, kVolumePriorSessions * (cdf - below), most);
-        below = cdf;
-        if (isLast)
-            break;
-    }
-    return prior;
-}
-
-// Every unit used is preceded by a beta-geometric number of lost ones, cut at two (the third is one in 1e5).
-Pmf unitWithWaste(const BetaBelief &waste) {
-    if (waste.a <= 0.0)
-        return Pmf::certain(1);
-    const double sum = waste.a + waste.b;
-    const double none = waste.b / sum;
-    const double one = waste.a / sum * waste.b / (sum + 1.0);
-    return Pmf({0.0, none, one, std::max(0.0, 1.0 - none - one)});
-}
-
-Pmf withWaste(const std::vector<double> &used, const BetaBelief &waste) {
-    const Pmf one = unitWithWaste(waste);
-    std::vector<double> sum;
-    Pmf so;
-    for (std::size_t n = 0; n < used.size(); ++n) {
-        if (n > 0)
-            so = so.plus(one);
-        if (sum.size() < so.size())
-            sum.resize(so.size(), 0.0);
-        for (std::size_t k = 0; k < so.size(); ++k)
-            sum[k] += used[n] * so[k];
-    }
-    double tail = 0; // taps that cost time and show nothing
-    while (sum.size() > 1 && tail + sum.back() < kNegligibleTap) {
-        tail += sum.back();
-        sum.pop_back();
-    }
-    sum.back() += tail;
-    return Pmf(std::move(sum));
-}
-
-Counts together(const Counts &a, const Counts &b) {
-    Counts sum = a;
-    for (std::size_t k = 0; k < sum.weight.size(); ++k)
-        sum.weight[k] += b.weight[k];
-    return sum;
-}
-
-std::vector<ItemUse> itemsFrom(const Bottling &b, const UnitsLog &log, CavitySite site,
-                               const AgencySettings &settings) {
-    const Prior prior = priorOf(b, log.volume, site, settings);
-    const bool isLogged = log.kits.total() > 0;
-    std::vector<ItemUse> items;
-    ItemUse kit;
-    kit.item = b.kit;
-    kit.perSession = withWaste(together(prior.kits, log.kits).shares(), log.waste);
-    // One session, one kit; only where no extra bottle is ordered do further kits stand in for it.
-    kit.plainPerSession = b.extra ? 1.0 : isLogged ? log.kits.mean() : static_cast<double>(prior.plain.kits);
-    items.push_back(kit);
-    if (b.extra) {
-        ItemUse extra;
-        extra.item = *b.extra;
-        extra.perSession = withWaste(together(prior.extras, log.extras).shares(), log.waste);
-        extra.plainPerSession = isLogged ? log.extras.mean() : static_cast<double>(prior.plain.extras);
-        items.push_back(extra);
-    }
-    return items;
-}
-
-// A planned drain without an entry counts (in part) only where the log went on beyond its window.
-BetaBelief learnAdherence(const LogReading &log, const AgencySettings &settings, const Discount &discount) {
-    const double share = static_cast<double>(settings[AdherencePermille]) / 1000.0;
-    const double weight = static_cast<double>(settings[AdherenceWeight]);
-    BetaBelief belief{share * weight, (1.0 - share) * weight};
-    for (const Slot &slot : log.slots) {
-        const double w = discount(slot.drain.on);
-        const bool isInsideLog = log.firstEntry && slot.window.from >= *log.firstEntry &&
-                                 slot.window.to <= log.lastEntry->plusDays(1);
-        if (slot.fate == SlotFate::Done)
-            belief = belief.after(w, 0);
-        else if (slot.fate == SlotFate::NotDone)
-            belief = belief.after(0, w);
-        else if (isInsideLog)
-            belief = belief.after(0, kMissedWithoutEntry * w);
-    }
-    return belief;
-}
-
-RateBelief learnRate(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
-                     std::span<const Hold *const> holds, const Discount &discount) {
-    const double most = calendar::drainsPerDay(order.pattern);
-    const double perDay = most > 0 ? kAsNeededSharePrior * most : kAsNeededPerDayWithoutMaximum;
-    RateBelief belief{perDay * kAsNeededPriorDays, kAsNeededPriorDays};
-    const std::span<const DrainEntry> entries = agency.entriesOf(catheter.id);
-    if (entries.empty())
-        return belief;
-    // Days on which a drain could have been written down: from the order's start to the last entry. After it
-    // the log is silent, which says nothing.
-    Date from = std::max({order.start, agency.snapshot().logFrom, discount.from()});
-    for (Date day = from; day <= entries.back().at.date; ++day)
-        if (agency.orderInForce(catheter.id, day) == &order && !calendar::isDrainingPaused(holds, day))
-            belief = belief.after(0, discount(day));
-    for (const DrainEntry &e : entries)
-        if (isDone(e) && e.at.date >= from && agency.orderInForce(catheter.id, e.at.date) == &order)
-            belief = belief.after(discount(e.at.date), 0);
-    return belief;
-}
-
-double beyondOrderPerDay(const LogReading &log, const Discount &discount) {
-    if (log.beyondOrder.size() < 2)
-        return 0; // one stray line is no habit
-    double drains = 0, days = kBeyondOrderPriorDays;
-    for (const DrainEntry *e : log.beyondOrder)
-        drains += discount(e->at.date);
-    for (Date day = std::max(*log.firstEntry, discount.from()); day <= *log.lastEntry; ++day)
-        days += discount(day);
-    return std::min(drains / days, 1.0);
-}
-
-// Removal is set by how often the order drains (chest: dryness comes with drainage). In the abdomen nearly
-// all die with the catheter in (90 % of 125 deaths; Cardiovasc Intervent Radiol 2018;41:753-61), so only
-// death counts.
-double exitPerDay(const Catheter &catheter, const DrainOrder &order, const AgencySettings &settings) {
-    const auto perMyriad = [&](SettingKey key) { return static_cast<double>(settings[key]) / 10000.0; };
-    if (catheter.site == CavitySite::Abdomen)
-        return std::min(perMyriad(DeathPerMyriadAbdomen), 1.0);
-    const double perDay =
-        order.pattern.kind == DrainPatternKind::AsNeeded ? 0 : calendar::drainsPerDay(order.pattern);
-    const SettingKey removal = perDay >= 0.75  ? RemovalPerMyriadDaily
-                               : perDay >= 0.3 ? RemovalPerMyriadEveryOther
-                                               : RemovalPerMyriadLess;
-    return std::min(perMyriad(removal) + perMyriad(DeathPerMyriadChest), 1.0);
-}
-
-} // namespace
-
-Bottles bottlesForSession(Millilitres volume, Millilitres bottleSize,
-                          std::optional<Millilitres> mostPerSession) {
-    KITROUND_REQUIRE(bottleSize.count() > 0);
-    const std::int64_t drained = (mostPerSession ? std::min(volume, *mostPerSession) : volume).count();
-    return Bottles::of(std::max<std::int64_t>(1, (drained + bottleSize.count() - 1) / bottleSize.count()));
-}
 
 const DrainOrder *orderToForecast(const SnapshotIndex &agency, const Catheter &catheter) {
     const Date asOf = agency.snapshot().asOf;
@@ -378,12 +19,12 @@ const DrainOrder *orderToForecast(const SnapshotIndex &agency, const Catheter &c
 }
 
 std::vector<ItemUse> unitsPerSession(const SnapshotIndex &agency, const Catheter &catheter,
-                                     const DrainOrder &order) {
+                                     const DrainOrder &order, const CaseloadWander &wander) {
     const Snapshot &s = agency.snapshot();
     const Discount discount(s.asOf, s.settings[LogMemoryDays]);
     const Bottling bottling = bottlingOf(agency, order);
     return itemsFrom(bottling, readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount),
-                     catheter.site, s.settings);
+                     catheter.site, s.settings, wander.unitsTilt);
 }
 
 DateRange learningRange(const Snapshot &s) {
@@ -396,25 +37,29 @@ std::optional<UseModel> learnUse(const SnapshotIndex &agency, const Catheter &ca
         return std::nullopt;
     return learnUse(
         agency, catheter, *order,
-        readLog(agency, catheter, agency.holdsOf(catheter.patient), learningRange(agency.snapshot())));
+        readLog(agency, catheter, agency.holdsOf(catheter.patient), learningRange(agency.snapshot())), {});
 }
 
 UseModel learnUse(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
-                  const LogReading &reading) {
+                  const LogReading &reading, const CaseloadWander &wander) {
     const Snapshot &s = agency.snapshot();
     const Discount discount(s.asOf, s.settings[LogMemoryDays]);
     UseModel model;
     model.catheter = catheter.id;
-    model.adherence = learnAdherence(reading, s.settings, discount);
-    model.extraPerDay = beyondOrderPerDay(reading, discount);
+    const Bottling bottling = bottlingOf(agency, order);
+    const UnitsLog log = readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount);
+    model.items = itemsFrom(bottling, log, catheter.site, s.settings, wander.unitsTilt);
+    model.adherence = learnAdherence(
+        reading, s.settings, discount,
+        shareDoneUnlogged(agency, catheter, order, model.items.front().perSession.mean(), reading, discount));
+    model.adherenceAhead = ahead(model.adherence, wander.steadySessions);
+    model.beyondOrder = learnBeyondOrder(reading, discount, wander.beyondPerDay);
+    model.extraPerDay = model.beyondOrder.a > 0 ? model.beyondOrder.mean() : 0;
     if (order.pattern.kind == DrainPatternKind::AsNeeded) {
         model.asNeeded = learnRate(agency, catheter, order, agency.holdsOf(catheter.patient), discount);
         model.asNeededPerDay = model.asNeeded->mean();
     }
-    model.exitPerDay = exitPerDay(catheter, order, s.settings);
-    const Bottling bottling = bottlingOf(agency, order);
-    const UnitsLog log = readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount);
-    model.items = itemsFrom(bottling, log, catheter.site, s.settings);
+    model.exitPerDay = publishedExitPerDay(catheter, order, s.settings);
     model.wasteShare = log.waste.mean();
     if (log.volume.weight > 0)
         model.meanVolumeMl = log.volume.sum / log.volume.weight;

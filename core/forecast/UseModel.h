@@ -2,6 +2,8 @@
 // What has been learned of how one catheter uses supplies: adherence to the order (Beta), units of each item
 // a session (Dirichlet over counts), waste, time on service. Old sessions weigh less (half-life
 // LogMemoryDays).
+#include "core/forecast/Bottling.h"
+#include "core/forecast/CaseloadWander.h"
 #include "core/forecast/Pmf.h"
 #include "core/records/Snapshot.h"
 
@@ -27,18 +29,25 @@ struct RateBelief {
     }
 };
 
+struct UnitLevel {
+    double weight = 1;
+    Pmf perSession;
+};
 struct ItemUse {
     ItemId item;
-    Pmf perSession;             // eaches a done session, waste included
-    double plainPerSession = 1; // the plain rule's: mean of the rounded-up bottles, no waste
+    Pmf perSession;                // eaches a done session, waste included
+    std::vector<UnitLevel> levels; // what the home's own may be, about perSession with its mean; empty: known
+    double plainPerSession = 1;    // the plain rule's: mean of the rounded-up bottles, no waste
 };
 
 struct UseModel {
     CatheterId catheter;
-    BetaBelief adherence;               // a planned drain is done
+    BetaBelief adherence;               // a planned drain is done, as learned
+    BetaBelief adherenceAhead;          // the same for the drains to come: habits change
     std::optional<RateBelief> asNeeded; // under an as-needed order
     double asNeededPerDay = 0;          // its mean, 0 under a planned order
-    double extraPerDay = 0;             // chance a day of a drain beyond the order, as the log shows it
+    BetaBelief beyondOrder{0, 1};       // a drain beyond the order on a day; a = 0: none
+    double extraPerDay = 0;             // its mean
     double exitPerDay = 0;              // hazard of leaving service (removal or death), by settings and site
     std::vector<ItemUse> items;         // the order's kit first, then extra bottles
     double wasteShare = 0;              // of all units opened, mean
@@ -63,21 +72,16 @@ const DrainOrder *orderToForecast(const SnapshotIndex &agency, const Catheter &c
 // counts, its prior a log-normal volume cut at the bottle sizes, centred between the plan volume and the log.
 // Waste: each unit used is preceded by a beta-geometric number of lost ones.
 std::optional<UseModel> learnUse(const SnapshotIndex &agency, const Catheter &catheter);
-// The same from a log already read, over learningRange or more.
+// The same from a log already read, over learningRange or more, and with what the caseload says of change.
 struct LogReading;
 UseModel learnUse(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
-                  const LogReading &reading);
+                  const LogReading &reading, const CaseloadWander &wander);
 // Days whose entries still count, up to a week ahead (a drain done early stands for a day to come).
 DateRange learningRange(const Snapshot &snapshot);
 
 // The units of `order`'s items alone, from the same log: for an order that is not in force yet. An entry that
 // wrote down other items than the order's counts by its volume.
 std::vector<ItemUse> unitsPerSession(const SnapshotIndex &agency, const Catheter &catheter,
-                                     const DrainOrder &order);
-
-// Bottles a session of `volume` opens: max(1, ceil(volume / size)); a dry tap still opens one (common
-// practice). Volume is capped at the prescribed maximum first where there is one.
-Bottles bottlesForSession(Millilitres volume, Millilitres bottleSize,
-                          std::optional<Millilitres> mostPerSession);
+                                     const DrainOrder &order, const CaseloadWander &wander);
 
 } // namespace kitround::forecast

@@ -1,6 +1,7 @@
 #include "core/forecast/UseRecursion.h"
 
 #include "core/base/Require.h"
+#include "core/forecast/RowTable.h"
 
 #include <algorithm>
 
@@ -10,6 +11,12 @@ namespace {
 // Below this a cell cannot move any figure shown (all cells dropped over a run sum to less than 1e-13), and
 // carrying it on would cost as much as a cell that counts.
 constexpr double kNegligible = 1e-18;
+
+KITROUND_HOT_LOOP void addTimes(double *__restrict to, const double *__restrict from, std::size_t n,
+                                double times) {
+    for (std::size_t i = 0; i < n; ++i)
+        to[i] += times * from[i];
+}
 
 } // namespace
 
@@ -25,7 +32,7 @@ void UseRecursion::reserve(std::size_t points, std::size_t layers, std::size_t m
     next_.assign(count, {});
     double *at = buffer_.data();
     const auto place = [&](Lane &lane) {
-        lane.p = at;
+        lane = {at, 0, 0}; // what an earlier run left in it lies in other places now
         at += stride_;
     };
     for (std::size_t i = 0; i < count; ++i) {
@@ -53,11 +60,7 @@ void UseRecursion::trim(Lane &lane) {
 void UseRecursion::addShifted(Lane &to, const Lane &from, double times, std::size_t shift) {
     if (from.low == from.high || times == 0.0)
         return;
-    const double *__restrict source = from.p + from.low;
-    double *__restrict target = to.p + from.low + shift;
-    const std::size_t n = from.high - from.low;
-    for (std::size_t i = 0; i < n; ++i)
-        target[i] += times * source[i];
+    addTimes(to.p + from.low + shift, from.p + from.low, from.high - from.low, times);
     const bool isEmpty = to.low == to.high;
     to.low = isEmpty ? from.low + shift : std::min(to.low, from.low + shift);
     to.high = isEmpty ? from.high + shift : std::max(to.high, from.high + shift);

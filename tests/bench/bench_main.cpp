@@ -1,4 +1,6 @@
 #include "tests/bench/AgencyBench.h"
+#include "tests/bench/Calibration.h"
+#include "tests/bench/ForecastBench.h"
 
 #include <QCommandLineParser>
 #include <QCoreApplication>
@@ -14,6 +16,7 @@ struct Wish {
     std::int64_t iterations = 2000;
     bool asJson = false;
     std::string out;
+    std::optional<std::string> world;
 };
 
 int finish(const Result<std::string> &report) {
@@ -41,20 +44,32 @@ Result<std::string> make(const Wish &wish) {
     return "made " + wish.out + "\n";
 }
 
+Result<std::string> calibration(const Wish &wish) {
+    return bench::benchCalibration({wish.agency.patients, wish.agency.seed, wish.world, wish.asJson});
+}
+
+Result<std::string> forecastAgency(const Wish &wish) {
+    return bench::benchForecast({wish.agency.patients, wish.agency.seed, wish.asJson});
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}};
+constexpr Verb kVerbs[] = {{"agency", agency},
+                           {"sample", sample},
+                           {"make", make},
+                           {"calibration", calibration},
+                           {"forecast", forecastAgency}};
 
 } // namespace
 
 int main(int argc, char **argv) {
     QCoreApplication app(argc, argv);
     QCommandLineParser parser;
-    parser.setApplicationDescription(
-        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, sample, make."));
+    parser.setApplicationDescription(QStringLiteral(
+        "Measures Kitround on made-up agencies. Verbs: agency, sample, make, calibration, forecast."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));
@@ -65,8 +80,11 @@ int main(int argc, char **argv) {
     const QCommandLineOption json(QStringLiteral("json"), QStringLiteral("Print JSON."));
     const QCommandLineOption out(QStringLiteral("out"), QStringLiteral("make: the file to write."),
                                  QStringLiteral("file"));
-    parser.addOptions({patients, seed, iterations, json, out});
-    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample or make"));
+    const QCommandLineOption world(QStringLiteral("world"), QStringLiteral("calibration: only this one."),
+                                   QStringLiteral("name"));
+    parser.addOptions({patients, seed, iterations, json, out, world});
+    parser.addPositionalArgument(QStringLiteral("verb"),
+                                 QStringLiteral("agency, sample, make, calibration or forecast"));
     parser.process(app);
 
     Wish wish;
@@ -75,6 +93,8 @@ int main(int argc, char **argv) {
     wish.iterations = parser.value(iterations).toLongLong();
     wish.asJson = parser.isSet(json);
     wish.out = parser.value(out).toStdString();
+    if (parser.isSet(world))
+        wish.world = parser.value(world).toStdString();
     const QStringList words = parser.positionalArguments();
     for (const Verb &verb : kVerbs)
         if (words.size() == 1 && words.front() == QLatin1String(verb.name) && wish.agency.patients > 0)

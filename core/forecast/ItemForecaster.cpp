@@ -1,0 +1,302 @@
+#include "core/forecast/ItemForecaster.h"
+
+#include "core/forecast/Summaries.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace kitround::forecast {
+namespace {
+
+constexpr std::int64_t kNoon = 12 * 60;
+// Below this a chance to have run dry before a parcel comes moves no figure.
+constexpr double kNoChance = 1e-13;
+
+std::int64_t medianOf(RowTable::Row row) {
+    double sum = 0;
+    for (std::size_t i = 0; i < row.p.size(); ++i) {
+        sum += row.p[i];
+        if (sum >= 0.5 - 1e-12)
+            return static_cast<std::int64_t>(row.least + i);
+    }
+    return static_cast<std::int64_t>(row.end()) - 1;
+}
+
+} // namespace
+
+// The first day whose use the ledger cannot know: after the last entry, and after the count.
+std::size_t ItemForecaster::silentSince(const ItemForecast &f) const {
+    Date from = home_.day(0).on;
+    if (f.countedAt) // what was counted in the morning was counted before the day's drain
+        from = std::max(from, f.countedAt->date.plusDays(f.countedAt->minute.count() < kNoon ? 0 : 1));
+    else if (stock_.firstDelivered)
+        from = std::max(from, *stock_.firstDelivered);
+    const std::int64_t index = (from - home_.day(0).on).count();
+    return std::min(static_cast<std::size_t>(index), home_.timeline.today);
+}
+
+double ItemForecaster::leaves(std::size_t d) const {
+    return home_.staying[d] > 0 ? 1.0 - home_.staying[d + 1] / home_.staying[d] : 0.0;
+}
+
+void ItemForecaster::keepDay(std::size_t d, std::span<const double> total, ItemForecast &f) const {
+    summariseDay(total, f.days[d]);
+    if (options_.keepCumulated)
+        f.cumulated.emplace_back(std::vector<double>(total.begin(), total.end()));
+}
+
+// Units of n sessions, up to n: each level of the item by itself, then mixed, since a home keeps to its
+// level.
+void ItemForecaster::knowSessions(std::size_t n) {
+    while (b_.sessionUnits.size() <= n) {
+        if (use_->levels.empty()) {
+            b_.sessionUnits.add(b_.levelUnits[0].row());
+            b_.levelUnits[0].add(use_->perSession.values());
+            continue;
+        }
+        b_.sum.clear();
+        for (std::size_t v = 0; v < use_->levels.size(); ++v) {
+            addScaled(b_.sum, b_.levelUnits[v].row(), use_->levels[v].weight);
+            b_.levelUnits[v].add(use_->levels[v].perSession.values());
+        }
+        b_.sessionUnits.add({0, b_.sum});
+    }
+}
+
+RowTable::Row ItemForecaster::unitsOf(std::size_t countsRow) {
+    if (b_.unitRow.size() <= countsRow)
+        b_.unitRow.resize(countsRow + 1, -1);
+    std::ptrdiff_t &at = b_.unitRow[countsRow];
+    if (at < 0) {
+        const RowTable::Row counts = b_.counts.rows()[countsRow];
+        knowSessions(counts.end() - 1);
+        at = static_cast<std::ptrdiff_t>(b_.units.add(b_.sessionUnits.mix(counts, b_.sum)));
+    }
+    return b_.units[static_cast<std::size_t>(at)];
+}
+
+// P(more than `stock` units in the sessions of a row), from the chances of each number of sessions.
+double ItemForecaster::chanceBeyond(std::size_t countsRow, std::int64_t stock) {
+    const RowTable::Row counts = b_.counts.rows()[countsRow];
+    knowSessions(counts.end() - 1);
+    if (stock != beyondStock_) {
+        b_.beyond.clear();
+        beyondStock_ = stock;
+    }
+    while (b_.beyond.size() < counts.end())
+        b_.beyond.push_back(chanceAbove(b_.sessionUnits[b_.beyond.size()], stock));
+    const double *c = counts.p.data(), *beyond = b_.beyond.data() + counts.least;
+    std::array<double, 4> sums{}; // four at a time, as the sums in Summaries
+    std::size_t i = 0;
+    for (; i + 4 <= counts.p.size(); i += 4)
+        for (std::size_t k = 0; k < 4; ++k)
+            sums[k] += c[i + k] * beyond[i + k];
+    for (; i < counts.p.size(); ++i)
+        sums[0] += c[i] * beyond[i];
+    return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+}
+
+// A home that leaves keeps what it has used until then.
+void ItemForecaster::cumulate(ItemForecast &f) {
+    b_.left.clear();
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        const std::size_t row = b_.counts.upTo(d);
+        const RowTable::Row alive = unitsOf(row);
+        if (d > 0 && row == b_.counts.upTo(d - 1)) {
+            const Date on = f.days[d].on;
+            f.days[d] = f.days[d - 1]; // leaving moves nobody's use
+            f.days[d].on = on;
+            if (options_.keepCumulated)
+                f.cumulated.push_back(f.cumulated.back());
+        } else {
+            b_.total.assign(b_.left.begin(), b_.left.end());
+            addScaled(b_.total, alive, home_.staying[d]);
+            keepDay(d, b_.total, f);
+        }
+        addScaled(b_.left, alive, home_.staying[d] - home_.staying[d + 1]);
+    }
+}
+
+void ItemForecaster::sumWeeks(ItemForecast &f) {
+    for (std::size_t w = 0; 7 * (w + 1) <= horizon_; ++w) {
+        b_.total.assign(1, 1.0 - home_.staying[7 * w]);
+        double leaving = 0; // since the row last changed
+        for (std::size_t i = 0; i < 7; ++i) {
+            const std::size_t d = 7 * w + i;
+            leaving += home_.staying[d] - (i == 6 ? 0.0 : home_.staying[d + 1]);
+            if (i < 6 && b_.counts.inWeek(w, i + 1) == b_.counts.inWeek(w, i))
+                continue;
+            addScaled(b_.total, unitsOf(b_.counts.inWeek(w, i)), leaving);
+            leaving = 0;
+        }
+        f.weeks.push_back(weekOf(f.days[7 * w].on, b_.total));
+    }
+}
+
+// A parcel parts those that ran dry before it from those that did not; where nobody will have, the stock of
+// the day alone decides.
+bool ItemForecaster::canRunDryBeforeAnArrival() const {
+    for (std::size_t d = 1; d < horizon_; ++d)
+        if (stock_.onDay[d] > stock_.onDay[d - 1] && b_.chanceDry[d - 1] > kNoChance)
+            return true;
+    return false;
+}
+
+void ItemForecaster::runDry(std::size_t silentFrom, ItemForecast &f) {
+    b_.counts.buildSince(silentFrom, b_.recursion);
+    f.unloggedP50 = Eaches::of(medianOf(unitsOf(b_.counts.silent())));
+    double dryAndLeft = 0;
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        const double above = chanceBeyond(b_.counts.sinceSilent(d), stock_.onDay[d]);
+        b_.chanceDry[d] = dryAndLeft + home_.staying[d] * above;
+        dryAndLeft += (home_.staying[d] - home_.staying[d + 1]) * above;
+    }
+    if (stock_.arrivesLater && canRunDryBeforeAnArrival())
+        firstPassage(silentFrom, f);
+}
+
+void ItemForecaster::convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f) {
+    use_ = &use;
+    beyondStock_ = -1;
+    b_.units.clear();
+    b_.unitRow.clear();
+    b_.sessionUnits.clear();
+    b_.levelUnits.resize(std::max({b_.levelUnits.size(), use.levels.size(), std::size_t{1}}));
+    for (RunningSum &units : b_.levelUnits)
+        units.begin();
+    cumulate(f);
+    sumWeeks(f);
+    if (f.knowledge != StockKnowledge::Unknown)
+        runDry(silentFrom, f);
+}
+
+void ItemForecaster::nightAfter(std::size_t day) {
+    const double leave = leaves(day - home_.timeline.today);
+    b_.recursion.change({.activeToLeft = leave,
+                         .pausedToActive = std::min(home_.day(day).returnChance, 1.0 - leave),
+                         .pausedToLeft = leave});
+}
+
+// First passage: what ran dry before a parcel came stays counted as dry.
+void ItemForecaster::firstPassage(std::size_t silentFrom, ItemForecast &f) {
+    const std::vector<JointPoint> points = jointPoints(home_, f.item);
+    const DayKernels kernels(home_, points, f.item);
+    const std::size_t today = home_.timeline.today;
+    b_.recursion.reserve(points.size(), home_.layers(), kernels.mostUnits());
+    startAt(b_.recursion, home_, points, silentFrom);
+    for (std::size_t day = silentFrom; day < today; ++day)
+        stepDay(b_.recursion, home_, kernels, day);
+    f.unloggedP50 = Eaches::of(silentFrom < today ? medianOf({0, b_.recursion.total()}) : 0);
+    double dry = 0;
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        stepDay(b_.recursion, home_, kernels, today + d);
+        dry += b_.recursion.absorbAbove(stock_.onDay[d]);
+        b_.chanceDry[d] = dry;
+        nightAfter(today + d);
+    }
+}
+
+void ItemForecaster::recur(std::size_t silentFrom, ItemForecast &f) {
+    const std::vector<JointPoint> points = jointPoints(home_, f.item);
+    const DayKernels kernels(home_, points, f.item);
+    const std::size_t today = home_.timeline.today;
+    UseRecursion &recursion = b_.recursion;
+    recursion.reserve(points.size(), home_.layers(), kernels.mostUnits());
+    startAt(recursion, home_, points, today);
+    const std::size_t weeks = horizon_ / 7;
+    std::vector<std::vector<double>> active(weeks, std::vector<double>(recursion.lanes(), 0.0));
+    auto paused = active;
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        if (d % 7 == 0 && d / 7 < weeks)
+            recursion.masses(active[d / 7], paused[d / 7]);
+        stepDay(recursion, home_, kernels, today + d);
+        keepDay(d, recursion.total(), f);
+        nightAfter(today + d);
+    }
+    for (std::size_t w = 0; w < weeks; ++w) {
+        recursion.begin(active[w], paused[w]);
+        for (std::size_t d = 7 * w; d < 7 * w + 7; ++d) {
+            stepDay(recursion, home_, kernels, today + d);
+            nightAfter(today + d);
+        }
+        f.weeks.push_back(weekOf(f.days[7 * w].on, recursion.total()));
+    }
+    if (f.knowledge != StockKnowledge::Unknown)
+        firstPassage(silentFrom, f);
+}
+
+void ItemForecaster::runDown(ItemForecast &f) const {
+    double most = 0;
+    for (std::size_t d = 0; d < horizon_; ++d) {
+        most = std::clamp(b_.chanceDry[d], most, 1.0); // rounding must not let it fall
+        f.days[d].chanceDry = most;
+        f.daysOfSupply += 1.0 - most;
+    }
+    const auto firstDay = [&](double level) -> std::optional<Date> {
+        for (const DayUse &use : f.days)
+            if (use.chanceDry >= level - 1e-12)
+                return use.on;
+        return std::nullopt;
+    };
+    f.runOutP10 = firstDay(0.10);
+    f.runOutP50 = firstDay(0.50);
+    f.runOutP90 = firstDay(0.90);
+}
+
+void ItemForecaster::plain(std::size_t silentFrom, ItemForecast &f) const {
+    const Date today = home_.day(home_.timeline.today).on;
+    std::vector<PlainSession> sessions;
+    sessions.reserve(home_.timeline.plainSessions.size());
+    double silent = 0;
+    for (PlainSession session : home_.timeline.plainSessions) {
+        const ItemUse *use = home_.unitsOf(session.order, f.item);
+        if (!use || session.on < home_.day(silentFrom).on)
+            continue;
+        session.units = use->plainPerSession;
+        if (session.on < today)
+            silent += session.units;
+        else
+            sessions.push_back(session);
+    }
+    PlainQuestion question;
+    question.sessions = sessions;
+    question.days = {today, today + options_.horizon};
+    question.weekStart = home_.agency->snapshot().settings.weekStart;
+    const std::int64_t used = static_cast<std::int64_t>(std::ceil(silent - 1e-9));
+    if (f.knowledge != StockKnowledge::Unknown)
+        question.stockOn = [&](Date on) {
+            const std::int64_t atHand = stock_.onDay[static_cast<std::size_t>((on - today).count())];
+            return Eaches::of(std::max<std::int64_t>(atHand - used, 0));
+        };
+    f.plain = plainRule(question);
+}
+
+ItemForecast ItemForecaster::run(const ItemUse &use) {
+    ItemForecast f;
+    f.catheter = home_.catheter->id;
+    f.patient = home_.catheter->patient;
+    f.item = use.item;
+    f.model = home_.model;
+    f.isOnHold = home_.agency->holdOn(f.patient, home_.agency->snapshot().asOf) != nullptr;
+    stock_ = knowStock(*home_.agency, options_.horizon, f);
+
+    const std::size_t silentFrom = silentSince(f);
+    f.weeks.reserve(horizon_ / 7);
+    f.days.resize(horizon_);
+    for (std::size_t d = 0; d < horizon_; ++d)
+        f.days[d].on = home_.day(home_.timeline.today + d).on;
+    if (options_.keepCumulated)
+        f.cumulated.reserve(horizon_);
+    b_.chanceDry.assign(horizon_, 0.0);
+    if (home_.hasOneOrder())
+        convert(use, silentFrom, f);
+    else
+        recur(silentFrom, f);
+    if (f.knowledge != StockKnowledge::Unknown)
+        runDown(f);
+    plain(silentFrom, f);
+    return f;
+}
+
+} // namespace kitround::forecast

@@ -1,0 +1,61 @@
+#pragma once
+// The forecast of one item at one home: its use by day and week, and when it runs out. Under one order the
+// sessions counted for the home become units here; where the order changes within the horizon the recursion
+// runs over the item's units themselves.
+#include "core/forecast/DayKernels.h"
+#include "core/forecast/SessionCounts.h"
+#include "core/forecast/StockOutlook.h"
+
+#include <vector>
+
+namespace kitround::forecast {
+
+// Buffers that live on from home to home.
+struct ForecastBuffers {
+    UseRecursion recursion;
+    SessionCounts counts;
+    RowTable sessionUnits;               // row n: units of n sessions
+    RowTable units;                      // one row for each row of counts that was asked for
+    std::vector<std::ptrdiff_t> unitRow; // by row of counts; -1: not yet
+    std::vector<double> sum, left, total;
+    std::vector<double> beyond; // by number of sessions
+    std::vector<RunningSum> levelUnits;
+    std::vector<double> chanceDry; // by day of the horizon
+};
+
+class ItemForecaster {
+public:
+    // `buffers.counts` is built for the home where the home has one order.
+    ItemForecaster(const HomeQuestion &home, const ForecastOptions &options, ForecastBuffers &buffers)
+        : home_(home), options_(options), b_(buffers), horizon_(home.timeline.horizon()) {}
+
+    ItemForecast run(const ItemUse &use);
+
+private:
+    std::size_t silentSince(const ItemForecast &f) const;
+    void convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f);
+    void knowSessions(std::size_t n);
+    double chanceBeyond(std::size_t countsRow, std::int64_t stock);
+    RowTable::Row unitsOf(std::size_t countsRow);
+    void cumulate(ItemForecast &f);
+    void sumWeeks(ItemForecast &f);
+    void runDry(std::size_t silentFrom, ItemForecast &f);
+    bool canRunDryBeforeAnArrival() const;
+    void recur(std::size_t silentFrom, ItemForecast &f);
+    void firstPassage(std::size_t silentFrom, ItemForecast &f);
+    void nightAfter(std::size_t day);
+    void keepDay(std::size_t d, std::span<const double> total, ItemForecast &f) const;
+    void runDown(ItemForecast &f) const;
+    void plain(std::size_t silentFrom, ItemForecast &f) const;
+    double leaves(std::size_t d) const; // the chance overnight after day d, of those in service
+
+    const HomeQuestion &home_;
+    const ForecastOptions &options_;
+    ForecastBuffers &b_;
+    std::size_t horizon_;
+    StockOutlook stock_;
+    const ItemUse *use_ = nullptr;
+    std::int64_t beyondStock_ = -1; // that b_.beyond is made for
+};
+
+} // namespace kitround::forecast

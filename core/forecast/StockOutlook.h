@@ -1,0 +1,15 @@
+#pragma once
+// What is known of one item's stock at one home: at hand by the ledger, on its way, promised.
+#include "core/forecast/HomeForecast.h"
+
+namespace kitround::forecast {
+
+struct StockOutlook {
+    std::vector<std::int64_t> onDay; // at hand or arrived, by day of the horizon
+    bool arrivesLater = false;       // something arrives after the as-of day
+    std::optional<Date> firstDelivered;
+};
+// Also fills the stock's fields of `f` (catheter, patient and item are set).
+StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &f);
+
+} // namespace kitround::forecast

@@ -1,0 +1,116 @@
+#include "core/forecast/backtest/Baselines.h"
+
+#include "tests/core/forecast/CheckValues.h"
+
+#include <gtest/gtest.h>
+
+#include <sstream>
+
+using namespace kitround::forecast;
+using namespace kitround::test;
+
+namespace {
+
+std::vector<double> numbersOf(const std::string &text) {
+    std::istringstream in(text);
+    std::vector<double> values;
+    for (double value = 0; in >> value; in.ignore())
+        values.push_back(value);
+    return values;
+}
+
+std::vector<double> seriesIn(const CheckRow &row) {
+    const std::string &text = row.at("parameters");
+    const std::size_t y = text.find("y="), series = text.find("series=");
+    if (series != std::string::npos) {
+        const std::string name = text.substr(series + 7, text.find(';', series) - series - 7);
+        return numbersOf(checkRows("series.csv", "SER-" + name).front().at("values"));
+    }
+    if (y != std::string::npos)
+        return numbersOf(text.substr(y + 2, text.find(';', y) - y - 2));
+    const std::string &source = row.at("source"); // the handbook's observations stand there
+    const std::size_t at = source.find("observations ") + 13;
+    return numbersOf(source.substr(at, source.find(';', at) - at));
+}
+
+double tolerance(const CheckRow &row) {
+    const double size = std::stod(row.at("tolerance"));
+    return row.at("tol_kind") == "rel" ? size * std::stod(row.at("expected")) : size;
+}
+
+} // namespace
+
+// Against the R package named in each row of croston_sba_tsb.csv.
+TEST(BaselinesTest, CrostonMatchesTheCheckValues) {
+    for (const CheckRow &row : checkRows("croston_sba_tsb.csv", "CRO-")) {
+        const double alpha = numberAfter(row.at("parameters"), "alpha=");
+        const CrostonLevels levels = croston(seriesIn(row), alpha);
+        const std::string &what = row.at("quantity");
+        if (what.rfind("SBJ", 0) == 0)
+            continue; // not among the methods compared
+        const double got = what.rfind("SBA", 0) == 0                          ? syntetosBoylan(levels, alpha)
+                           : what.find("size level") != std::string::npos     ? levels.size
+                           : what.find("interval level") != std::string::npos ? levels.interval
+                                                                              : levels.rate();
+        EXPECT_NEAR(got, std::stod(row.at("expected")), tolerance(row)) << row.at("id");
+    }
+}
+
+TEST(BaselinesTest, TeunterSyntetosBabaiMatchesTheCheckValues) {
+    for (const CheckRow &row : checkRows("croston_sba_tsb.csv", "TSB-")) {
+        const std::string &text = row.at("parameters");
+        const TsbLevels levels = teunterSyntetosBabai(seriesIn(row), numberAfter(text, "alpha_size="),
+                                                      numberAfter(text, "alpha_prob="));
+        const std::string &what = row.at("quantity");
+        const double got = what.find("probability") != std::string::npos  ? levels.chance
+                           : what.find("size level") != std::string::npos ? levels.size
+                                                                          : levels.rate();
+        EXPECT_NEAR(got, std::stod(row.at("expected")), tolerance(row)) << row.at("id");
+    }
+}
+
+// The handbook's S_t smooths the first t - 1 observations, as do forecasts for a period.
+TEST(BaselinesTest, ExponentialSmoothingMatchesTheCheckValues) {
+    int seen = 0;
+    for (const CheckRow &row : checkRows("exponential_smoothing.csv", "SES-")) {
+        const std::string &what = row.at("quantity");
+        std::vector<double> series = seriesIn(row);
+        for (const std::string key : {"smoothed value S_", "forecast for period "})
+            if (what.rfind(key, 0) == 0)
+                series.resize(static_cast<std::size_t>(numberAfter(what, key)) - 1);
+        if (what.rfind("MSE", 0) == 0)
+            continue; // a sum over the others
+        EXPECT_NEAR(exponentialSmoothing(series, numberAfter(row.at("parameters"), "alpha=")),
+                    std::stod(row.at("expected")), tolerance(row))
+            << row.at("id");
+        ++seen;
+    }
+    EXPECT_GE(seen, 15);
+}
+
+TEST(BaselinesTest, NothingSeenForecastsNothing) {
+    const std::vector<double> none, zeros(5, 0.0);
+    EXPECT_EQ(movingAverage(none, 4), 0.0);
+    EXPECT_EQ(exponentialSmoothing(none, 0.2), 0.0);
+    EXPECT_EQ(croston(zeros, 0.1).rate(), 0.0);
+    EXPECT_EQ(teunterSyntetosBabai(zeros, 0.1, 0.1).rate(), 0.0);
+}
+
+TEST(BaselinesTest, TheMovingAverageTakesTheLatest) {
+    const std::vector<double> series{9, 1, 2, 3};
+    EXPECT_DOUBLE_EQ(movingAverage(series, 3), 2.0);
+    EXPECT_DOUBLE_EQ(movingAverage(series, 1), 3.0);
+    EXPECT_DOUBLE_EQ(movingAverage(series, 9), 15.0 / 4);
+}
+
+TEST(BaselinesTest, PastErrorsScaleWithTheRootOfTheForecastAndNeverGoBelowZero) {
+    PastErrors errors;
+    for (const double actual : {2.0, 4.0, 6.0}) // of a forecast of 4: -1, 0 and 1 roots
+        errors.add(4.0, actual);
+    errors.sort();
+    EXPECT_DOUBLE_EQ(errors.quantile(0.5, 9.0), 9.0);
+    EXPECT_DOUBLE_EQ(errors.quantile(1.0, 9.0), 12.0);
+    EXPECT_DOUBLE_EQ(errors.quantile(0.75, 9.0), 10.5);
+    EXPECT_DOUBLE_EQ(errors.quantile(0.0, 0.0), 0.0);
+    EXPECT_DOUBLE_EQ(PastErrors().quantile(0.9, 5.0), 5.0);
+}

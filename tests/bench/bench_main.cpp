@@ -1,4 +1,5 @@
 #include "tests/bench/AgencyBench.h"
+#include "tests/bench/routes/RoutesBench.h"
 
 #include <QCommandLineParser>
 #include <QCoreApplication>
@@ -14,6 +15,7 @@ struct Wish {
     std::int64_t iterations = 2000;
     bool asJson = false;
     std::string out;
+    bench::RoutesWish routes;
 };
 
 int finish(const Result<std::string> &report) {
@@ -41,12 +43,18 @@ Result<std::string> make(const Wish &wish) {
     return "made " + wish.out + "\n";
 }
 
+Result<std::string> routes(const Wish &wish) {
+    if (wish.routes.instance.empty())
+        return Problem{ProblemCode::Missing, "instance", {}, 0, 0, {}};
+    return bench::benchRoutes(wish.routes);
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}};
+constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}, {"routes", routes}};
 
 } // namespace
 
@@ -54,7 +62,7 @@ int main(int argc, char **argv) {
     QCoreApplication app(argc, argv);
     QCommandLineParser parser;
     parser.setApplicationDescription(
-        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, sample, make."));
+        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, sample, make, routes."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));
@@ -65,8 +73,27 @@ int main(int argc, char **argv) {
     const QCommandLineOption json(QStringLiteral("json"), QStringLiteral("Print JSON."));
     const QCommandLineOption out(QStringLiteral("out"), QStringLiteral("make: the file to write."),
                                  QStringLiteral("file"));
-    parser.addOptions({patients, seed, iterations, json, out});
-    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample or make"));
+    const QCommandLineOption format(
+        QStringLiteral("format"),
+        QStringLiteral("routes: solomon, gehring-homberger, pvrp, hhcrsp or convrp."),
+        QStringLiteral("name"));
+    const QCommandLineOption instance(QStringLiteral("instance"), QStringLiteral("routes: the file."),
+                                      QStringLiteral("file"));
+    const QCommandLineOption check(
+        QStringLiteral("check"), QStringLiteral("routes: judge the routes of this JSON; nothing is planned."),
+        QStringLiteral("file"));
+    const QCommandLineOption seconds(QStringLiteral("seconds"),
+                                     QStringLiteral("Of the planner; 0 = no limit."), QStringLiteral("n"),
+                                     QStringLiteral("10"));
+    const QCommandLineOption threads(QStringLiteral("threads"), QStringLiteral("Of the planner."),
+                                     QStringLiteral("n"), QStringLiteral("1"));
+    const QCommandLineOption distance(
+        QStringLiteral("distance"),
+        QStringLiteral("routes: tenth (each distance cut to one decimal) or exact; time windows only."),
+        QStringLiteral("kind"), QStringLiteral("tenth"));
+    parser.addOptions(
+        {patients, seed, iterations, json, out, format, instance, check, seconds, threads, distance});
+    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample, make or routes"));
     parser.process(app);
 
     Wish wish;
@@ -75,6 +102,16 @@ int main(int argc, char **argv) {
     wish.iterations = parser.value(iterations).toLongLong();
     wish.asJson = parser.isSet(json);
     wish.out = parser.value(out).toStdString();
+    wish.routes.format = parser.value(format).toStdString();
+    wish.routes.instance = parser.value(instance).toStdString();
+    wish.routes.routes = parser.value(check).toStdString();
+    wish.routes.seconds = parser.value(seconds).toDouble();
+    wish.routes.iterations = parser.isSet(iterations) ? wish.iterations : 0;
+    wish.routes.seed = wish.agency.seed;
+    wish.routes.threads = parser.value(threads).toInt();
+    wish.routes.distance =
+        parser.value(distance) == QStringLiteral("exact") ? bench::Distance::Exact : bench::Distance::Tenth;
+    wish.routes.asJson = wish.asJson;
     const QStringList words = parser.positionalArguments();
     for (const Verb &verb : kVerbs)
         if (words.size() == 1 && words.front() == QLatin1String(verb.name) && wish.agency.patients > 0)

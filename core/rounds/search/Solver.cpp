@@ -1,7 +1,7 @@
 #include "core/rounds/search/Solver.h"
 
-#include "core/rounds/search/LateAcceptance.h"
-#include "core/rounds/search/Moves.h"
+#include "core/rounds/search/Annealing.h"
+#include "core/rounds/search/PlanKeeper.h"
 #include "core/rounds/search/Recreate.h"
 #include "core/rounds/search/Ruin.h"
 
@@ -11,9 +11,11 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t kHistory = 300;
-constexpr int kMostRemoved = 10;
 constexpr double kHair = 1e-7; // sums of doubles differ by less than this for the same plan
+// Temperatures in the mean cost of bringing one visit into the plan.
+constexpr double kFirstTemperature = 3;
+constexpr double kLastTemperature = 0.03;
+constexpr double kTraceEvery = 0.02; // seconds
 
 class Stopwatch {
 public:
@@ -31,14 +33,16 @@ public:
            const ProgressSink &progress)
         : p_(problem), options_(options), stop_(std::move(stop)), progress_(progress), plan_(problem),
           inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_),
-          random_(options.seed) {}
+          random_(options.seed), keeper_(problem) {}
 
     SolveReport run() {
         first();
         improve();
+        report_.plan = keeper_.plan(plan_);
         report_.parts = evaluate(p_, report_.plan).parts;
         report_.plan.cost = report_.parts.total();
         report_.seconds = watch_.seconds();
+        report_.trace.emplace_back(report_.seconds, report_.plan.cost);
         return std::move(report_);
     }
 
@@ -54,71 +58,71 @@ private:
         tell(true);
     }
 
+    // Mean cost of a visit that has its place: the scale on which one plan is worse than another.
+    double scale() const {
+        double cost = current_;
+        for (const std::int32_t job : plan_.unplaced())
+            cost -= plan_.unplacedCost(job);
+        const std::size_t placed = p_.jobs.size() - plan_.unplaced().size();
+        return std::max(1e-6, std::abs(cost) / static_cast<double>(std::max<std::size_t>(1, placed)));
+    }
+
     void improve() {
         if (p_.jobs.empty() || p_.duties.empty())
             return;
-        LateAcceptance acceptance(kHistory, current_);
+        Annealing annealing(kFirstTemperature * scale(), kLastTemperature * scale());
         std::vector<std::int32_t> removed;
         for (std::int64_t i = 0; i < options_.iterations; ++i) {
-            if (isOver(i))
-                break;
-            ruin_(plan_, random_, kMostRemoved, removed);
+            if (i % 32 == 0) {
+                if (isOver())
+                    break;
+                annealing.cool(share(i));
+                tell(false);
+            }
+            ruin_(plan_, random_, removed);
             recreate_.repair(random_, removed);
             const double cost = plan_.cost();
-            if (acceptance.accepts(cost, current_)) {
+            if (cost < annealing.threshold(current_, random_)) {
                 current_ = cost;
-                const std::vector<std::int32_t> touched = plan_.touched();
+                keeper_.note(plan_.touched());
                 plan_.mark();
-                if (current_ < best_ - kHair) {
-                    polish(touched);
+                if (current_ < best_ - kHair)
                     keepBest();
-                }
             } else {
                 plan_.rollBack();
             }
-            acceptance.record(current_);
             report_.iterations = i + 1;
-            tell(false);
         }
         tell(true);
     }
 
-    // Every move on the duties until none helps. On new best plans only: ruin and recreate finds most of it,
-    // and what it leaves is worth the time there.
-    void polish(const std::vector<std::int32_t> &duties) {
-        MoveTools tools{plan_, inserter_, near_};
-        for (bool any = true; any && !stop_.stop_requested();) {
-            any = false;
-            for (const std::int32_t duty : duties)
-                for (const auto move : {orOpt, swapTails, relocate, exchange})
-                    any = move(tools, duty) || any;
-        }
-        current_ = plan_.cost();
+    double share(std::int64_t iteration) const {
+        const double work = options_.iterations > 0
+                                ? static_cast<double>(iteration) / static_cast<double>(options_.iterations)
+                                : 1;
+        return options_.seconds > 0 ? std::max(work, watch_.seconds() / options_.seconds) : work;
     }
 
-    bool isOver(std::int64_t iteration) {
-        if (stop_.stop_requested() ||
-            (options_.seconds > 0 && iteration % 16 == 0 && watch_.seconds() > options_.seconds)) {
-            report_.wasStopped = true;
-            return true;
-        }
-        return false;
+    bool isOver() {
+        report_.wasStopped =
+            stop_.stop_requested() || (options_.seconds > 0 && watch_.seconds() > options_.seconds);
+        return report_.wasStopped;
     }
 
     void keepBest() {
         best_ = current_;
-        report_.plan = plan_.plan();
+        keeper_.keep(plan_);
         open_ = static_cast<int>(plan_.unplaced().size());
+        const double now = watch_.seconds();
+        if (report_.trace.empty() || now > report_.trace.back().first + kTraceEvery)
+            report_.trace.emplace_back(now, best_);
     }
 
     void tell(bool isMilestone) {
         if (!progress_ || (!isMilestone && watch_.seconds() < nextTell_))
             return;
         nextTell_ = watch_.seconds() + 0.1;
-        const double share = options_.iterations > 0 ? static_cast<double>(report_.iterations) /
-                                                           static_cast<double>(options_.iterations)
-                                                     : 1;
-        progress_({share, "search", best_, open_});
+        progress_({std::min(1.0, share(report_.iterations)), "search", best_, open_});
     }
 
     const WeekProblem &p_;
@@ -132,6 +136,7 @@ private:
     Recreate recreate_;
     Ruin ruin_;
     Random random_;
+    PlanKeeper keeper_;
     SolveReport report_;
     double current_ = 0;
     double best_ = 0;

@@ -1,6 +1,9 @@
 #include "core/rounds/problem/WeekProblem.h"
 
+#include <algorithm>
+#include <functional>
 #include <string>
+#include <tuple>
 
 namespace kitround::rounds {
 namespace {
@@ -156,7 +159,17 @@ private:
             refuse(ProblemCode::Conflict, at + ".jobs", {"series"});
     }
 
+    // Linked visits and the worst lateness tie all rounds together; that clock knows no breaks, blocked times
+    // or several windows.
     void checkLinks() {
+        if (!p_.links.empty() || p_.weights.worstSoft != 0) {
+            for (std::size_t d = 0; d < p_.duties.size(); ++d)
+                if (p_.duties[d].breakLength > 0 || !p_.duties[d].blocked.empty())
+                    refuse(ProblemCode::Conflict, "duties[" + std::to_string(d) + "]", {"links"});
+            for (std::size_t j = 0; j < p_.jobs.size(); ++j)
+                if (p_.jobs[j].twoNurses || hasSeveralWindows(p_.jobs[j]))
+                    refuse(ProblemCode::Conflict, "jobs[" + std::to_string(j) + "]", {"links"});
+        }
         std::vector<int> links(p_.jobs.size(), 0);
         for (std::size_t i = 0; i < p_.links.size(); ++i) {
             const Link &link = p_.links[i];
@@ -167,12 +180,28 @@ private:
                     continue;
                 if (++links[size(job)] > 1)
                     refuse(ProblemCode::Duplicate, at, {"jobs[" + std::to_string(job) + "]"});
-                if (p_.jobs[size(job)].twoNurses)
-                    refuse(ProblemCode::Conflict, at, {"jobs[" + std::to_string(job) + "].twoNurses"});
             }
             inRange(at + ".least", link.least, -p_.clockEnd, link.most);
             inRange(at + ".most", link.most, link.least, p_.clockEnd);
         }
+    }
+
+    // More than one of a kind, or other ones on another day.
+    static bool hasSeveralWindows(const Job &job) {
+        const std::vector<TimeWindow> *seen = nullptr;
+        for (std::size_t day = 0; day < job.windows.size(); ++day) {
+            if (!job.allowedDays[day])
+                continue;
+            const std::vector<TimeWindow> &windows = job.windows[day];
+            if (std::ranges::count_if(windows, &TimeWindow::isHard) > 1 ||
+                std::ranges::count_if(windows, std::not_fn(&TimeWindow::isHard)) > 1)
+                return true;
+            const auto asTuple = [](const TimeWindow &w) { return std::tuple(w.from, w.to, w.isHard); };
+            if (seen && !std::ranges::equal(*seen, windows, {}, asTuple, asTuple))
+                return true;
+            seen = &windows;
+        }
+        return false;
     }
 
     void checkRider(std::size_t i) {

@@ -174,6 +174,8 @@ Inserter::Spot Inserter::look(std::int32_t job, std::int32_t dutyIndex) {
 Insertion Inserter::best(std::int32_t job, Blink blink, double *second) {
     if (second)
         *second = kInfinity;
+    if (plan_.hasLinks())
+        return bestLinked(job, blink, second);
     return p_.jobs[at(job)].twoNurses ? bestOfTwo(job, blink, second) : bestOfOne(job, blink, second);
 }
 
@@ -250,6 +252,8 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
 }
 
 bool Inserter::apply(std::int32_t job, const Insertion &i) {
+    if (plan_.hasLinks())
+        return plan_.insertLinked(job, i.duty, i.position, i.secondDuty, i.secondPosition);
     if (i.secondDuty >= 0)
         return plan_.insertPair(job, i.duty, i.position, i.secondDuty, i.secondPosition, i.start);
     return plan_.insert(job, i.duty, i.position);

@@ -67,6 +67,14 @@ private:
     void reachable(std::int32_t job, const std::vector<std::int32_t> &duties, std::vector<Reach> &out) const;
     bool timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost);
 
+    struct LinkedPlace {
+        double bound = 0, fixedCost = 0;
+        std::int32_t duty = -1, position = 0, before = -1;
+        Minute start = 0;
+    };
+    void findLinkedPlaces(std::int32_t job, Blink blink, std::vector<LinkedPlace> &places) const;
+    Insertion bestLinked(std::int32_t job, Blink blink, double *second);
+
     // placeSeries
     struct DayChoice {
         double cost = std::numeric_limits<double>::infinity();
@@ -96,6 +104,7 @@ private:
     };
     std::vector<DayView> dayViews_;
     std::vector<Reach> firsts_, seconds_;
+    std::vector<LinkedPlace> linkedPlaces_, matePlaces_;
 
     std::vector<std::int32_t> kin_;     // by job: the first of its series like it in all but its number
     std::vector<DayChoice> dayChoices_; // by row (open job) and day

@@ -111,7 +111,7 @@ void Recreate::sortBy(Order order) {
 // Two or more visits of the job's series are to be placed, so that their days are chosen together.
 bool Recreate::opensSeries(std::int32_t job) const {
     const std::int32_t series = p_.jobs[at(job)].series;
-    if (series < 0)
+    if (series < 0 || plan_.hasLinks())
         return false;
     const std::vector<std::int32_t> &jobs = p_.series[at(series)].jobs;
     int open = 0;
@@ -156,7 +156,8 @@ void Recreate::construct(const std::stop_token &stop) {
         double mostRegret = 0;
         for (std::size_t i = 0; i < std::min(kAtOnce, open.size());) {
             double second = 0;
-            const Insertion best = inserter_.best(open[i], {}, &second);
+            const bool isDone = plan_.isPlaced(open[i]); // came with its partner
+            const Insertion best = isDone ? Insertion{} : inserter_.best(open[i], {}, &second);
             if (!best.isFound() || best.cost >= 0) {
                 open.erase(open.begin() +
                            static_cast<std::ptrdiff_t>(i)); // later removals may make room again
@@ -204,8 +205,8 @@ void Recreate::keepPublished() {
         return std::pair(p_.jobs[at(j)].publishedDay, p_.jobs[at(j)].publishedStart);
     });
     for (const std::int32_t job : jobs) {
-        if (p_.jobs[at(job)].twoNurses)
-            continue; // the pair is found by construct(), where keeping the published place is cheapest
+        if (p_.jobs[at(job)].twoNurses || plan_.hasLinks())
+            continue; // found by construct(), where keeping the published place is cheapest
         for (const std::int32_t duty : plan_.dutiesFor(job)) {
             if (!standsWherePublished(p_.jobs[at(job)], p_.duties[at(duty)]) ||
                 !plan_.seriesAllows(job, p_.duties[at(duty)].day))

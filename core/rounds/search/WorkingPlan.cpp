@@ -35,7 +35,7 @@ void WorkingPlan::describe(std::int32_t dutyIndex) {
     r.travel = r.direct = r.notes = 0;
     r.points = 0;
     r.load = 0;
-    r.isPlain = timer_.dutyIsPlain(dutyIndex);
+    r.isPlain = !linked_ && timer_.dutyIsPlain(dutyIndex);
     Minute ready = duty.from;
     std::int32_t place = duty.startPlace;
     for (std::size_t i = 0; i < n; ++i) {
@@ -243,6 +243,57 @@ bool WorkingPlan::insertPair(std::int32_t job, std::int32_t first, std::size_t f
     return true;
 }
 
+void WorkingPlan::putLinked(std::int32_t job, std::int32_t duty, std::size_t position) {
+    saveRoute(duty);
+    count(duty, -1);
+    Route &r = routes_[at(duty)];
+    r.jobs.insert(where(r.jobs, position), job);
+    r.starts.insert(where(r.starts, position), -1);
+    describe(duty);
+    count(duty, +1);
+    place(job, duty, -1, -1);
+}
+
+bool WorkingPlan::insertLinked(std::int32_t job, std::int32_t duty, std::size_t position,
+                               std::int32_t secondDuty, std::size_t secondPosition) {
+    putLinked(job, duty, position);
+    if (secondDuty >= 0)
+        putLinked(linked_->partner(job), secondDuty, secondPosition);
+    takeStartsFromLinked();
+    return isPlaced(job);
+}
+
+// Times all rounds together and brings every round that moved up to date. Should travel without the triangle
+// inequality leave no starts, visits that are late go until there are some.
+void WorkingPlan::takeStartsFromLinked() {
+    for (std::int32_t late = linked_->load(routes_); late >= 0; late = linked_->load(routes_)) {
+        removeLater(late);
+        for (std::size_t i = 0; i < open_.size(); ++i)
+            settle(open_[i]);
+        open_.clear();
+    }
+    for (std::size_t d = 0; d < routes_.size(); ++d) {
+        const Route &r = routes_[d];
+        const auto isStill = [&] {
+            for (std::size_t i = 0; i < r.jobs.size(); ++i)
+                if (r.starts[i] != linked_->start(r.jobs[i]))
+                    return false;
+            return true;
+        };
+        const auto duty = static_cast<std::int32_t>(d);
+        if (isStill())
+            continue;
+        saveRoute(duty);
+        count(duty, -1);
+        Route &moved = routes_[d];
+        for (std::size_t i = 0; i < moved.jobs.size(); ++i)
+            moved.starts[i] = linked_->start(moved.jobs[i]);
+        moved.cost = timer_.costOf(duty, moved.jobs, moved.starts);
+        moved.version = nextVersion_++;
+        count(duty, +1);
+    }
+}
+
 void WorkingPlan::take(std::int32_t job, std::int32_t duty) {
     Route &r = routes_[at(duty)];
     if (!r.isOpen) {
@@ -263,6 +314,8 @@ void WorkingPlan::removeLater(std::int32_t job) {
     if (was.secondDuty >= 0)
         take(job, was.secondDuty);
     place(job, -1, -1, -1);
+    if (linked_ && linked_->partner(job) >= 0 && isPlaced(linked_->partner(job)))
+        removeLater(linked_->partner(job));
 }
 
 void WorkingPlan::remove(std::int32_t job) {
@@ -271,9 +324,11 @@ void WorkingPlan::remove(std::int32_t job) {
 }
 
 void WorkingPlan::settle() {
-    for (std::size_t i = 0; i < open_.size(); ++i) // settling may open another
+    for (std::size_t i = 0; i < open_.size(); ++i)
         settle(open_[i]);
     open_.clear();
+    if (linked_)
+        takeStartsFromLinked();
 }
 
 void WorkingPlan::settle(std::int32_t duty) {
@@ -298,6 +353,8 @@ void WorkingPlan::settle(std::int32_t duty) {
             return settle(duty);
         }
         r.cost = plainCost(duty);
+    } else if (linked_) {
+        r.cost = timer_.costOf(duty, r.jobs, r.starts); // timed with all others in a moment
     } else if (timer_.time(duty, r.jobs, pins_, starts_, r.cost)) {
         r.starts = starts_;
     } else {
@@ -337,11 +394,15 @@ void WorkingPlan::rollBack() {
     gapCost_ = savedSums_[2];
     unplacedCost_ = savedSums_[3];
     allPoints_ = savedSums_[4];
+    if (linked_)
+        linked_->load(routes_);
     mark();
 }
 
 double WorkingPlan::cost() {
     double sum = routeCost_ + fitCost_ + gapCost_ + unplacedCost_;
+    if (linked_)
+        sum += p_.weights.worstSoft * linked_->worst();
     if (weekCosts_)
         for (std::size_t n = 0; n < paid_.size(); ++n)
             sum += overtimeCost(static_cast<std::int32_t>(n), paid_[n]) +

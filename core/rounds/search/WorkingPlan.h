@@ -3,11 +3,15 @@
 // date. Changes since the last mark can be taken back. Each change of a route gives it a version never used
 // before, so that whatever was computed for a version stays true for it.
 //
-// Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone.
+// Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone. Where the
+// problem has links, all rounds are timed together (LinkedClock) and the two visits of a link come and go
+// together.
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/problem/Shares.h"
+#include "core/rounds/search/LinkedClock.h"
 
+#include <memory>
 #include <span>
 
 namespace kitround::rounds {
@@ -52,6 +56,9 @@ public:
     bool insert(std::int32_t job, std::int32_t duty, std::size_t position);
     bool insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition, std::int32_t second,
                     std::size_t secondPosition, Minute start);
+    // The job and, where secondDuty >= 0, its partner by link. Precondition: hasLinks().
+    bool insertLinked(std::int32_t job, std::int32_t duty, std::size_t position, std::int32_t secondDuty,
+                      std::size_t secondPosition);
     void remove(std::int32_t job);
     // Takes several out before their rounds are timed again; settle() before anything else is asked. Where
     // travel does not obey the triangle inequality a visit more may have to go.
@@ -116,6 +123,9 @@ public:
     // What of the cost the problem knows at all; the rest is not worth asking for.
     bool timeCosts() const { return timeCosts_; } // waiting or paid minutes
     bool weekCosts() const { return weekCosts_; } // overtime or evenness
+    bool hasLinks() const { return linked_ != nullptr; }
+    LinkedClock &linkedClock() { return *linked_; }
+    const LinkedClock &linkedClock() const { return *linked_; }
     bool hasSegments() const { return hasSegments_; }
     // No visit all week, and a nurse before her with the same duties has none either.
     bool isSpareNurse(std::int32_t nurse) const;
@@ -132,6 +142,8 @@ private:
     bool fitsPlainly(std::int32_t job, std::int32_t duty, std::size_t position) const;
     bool setRoute(std::int32_t duty, const std::vector<std::int32_t> &jobs);
     void take(std::int32_t job, std::int32_t duty);
+    void putLinked(std::int32_t job, std::int32_t duty, std::size_t position);
+    void takeStartsFromLinked();
     void settle(std::int32_t duty);
     void describe(std::int32_t duty);
     void describeSegments(std::int32_t duty);
@@ -147,6 +159,7 @@ private:
     const WeekProblem &p_;
     DutyTimer timer_;
     RiderMatcher riders_;
+    std::unique_ptr<LinkedClock> linked_; // where the problem has links
     std::vector<double> shares_;
     std::vector<char> allowed_;
     std::vector<double> fit_;

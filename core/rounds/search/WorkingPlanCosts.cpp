@@ -31,6 +31,8 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
     timeCosts_ = p_.weights.waitMinute != 0 || hasOvertime;
     weekCosts_ = p_.weights.uneven != 0 || hasOvertime;
     hasSegments_ = timeCosts_ || std::ranges::any_of(p_.jobs, &Job::twoNurses);
+    if (!p_.links.empty() || p_.weights.worstSoft != 0)
+        linked_ = std::make_unique<LinkedClock>(p_);
     placements_.resize(jobs);
     pins_.assign(jobs, -1);
     routes_.resize(p_.duties.size());

@@ -1,4 +1,5 @@
 #include "tests/bench/AgencyBench.h"
+#include "tests/bench/WeekBench.h"
 #include "tests/bench/routes/RoutesBench.h"
 
 #include <QCommandLineParser>
@@ -16,6 +17,7 @@ struct Wish {
     bool asJson = false;
     std::string out;
     bench::RoutesWish routes;
+    bench::WeekWish week;
 };
 
 int finish(const Result<std::string> &report) {
@@ -49,12 +51,16 @@ Result<std::string> routes(const Wish &wish) {
     return bench::benchRoutes(wish.routes);
 }
 
+Result<std::string> week(const Wish &wish) {
+    return bench::benchWeek(wish.week);
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}, {"routes", routes}};
+constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}, {"routes", routes}, {"week", week}};
 
 } // namespace
 
@@ -62,7 +68,7 @@ int main(int argc, char **argv) {
     QCoreApplication app(argc, argv);
     QCommandLineParser parser;
     parser.setApplicationDescription(
-        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, sample, make, routes."));
+        QStringLiteral("Measures Kitround on made-up agencies. Verbs: agency, sample, make, routes, week."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));
@@ -93,7 +99,7 @@ int main(int argc, char **argv) {
         QStringLiteral("kind"), QStringLiteral("tenth"));
     parser.addOptions(
         {patients, seed, iterations, json, out, format, instance, check, seconds, threads, distance});
-    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample, make or routes"));
+    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample, make, routes or week"));
     parser.process(app);
 
     Wish wish;
@@ -112,6 +118,9 @@ int main(int argc, char **argv) {
     wish.routes.distance =
         parser.value(distance) == QStringLiteral("exact") ? bench::Distance::Exact : bench::Distance::Tenth;
     wish.routes.asJson = wish.asJson;
+    wish.week = {parser.value(visits).toInt(), parser.value(nurses).toInt(), parser.value(riders).toInt(),
+                 wish.routes.seed,             wish.routes.seconds,          wish.routes.iterations,
+                 wish.routes.threads,          wish.asJson};
     const QStringList words = parser.positionalArguments();
     for (const Verb &verb : kVerbs)
         if (words.size() == 1 && words.front() == QLatin1String(verb.name) && wish.agency.patients > 0)

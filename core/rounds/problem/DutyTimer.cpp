@@ -79,7 +79,7 @@ TimeSegment DutyTimer::segmentOf(std::int32_t job, std::int32_t day, Minute pin)
     return segment;
 }
 
-Minute DutyTimer::earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
+Minute DutyTimer::earliestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
                            Minute pin) const {
     const Slot &s = slot(job, duty.day);
     const Minute length = p_.jobs[at(job)].length;
@@ -100,7 +100,7 @@ Minute DutyTimer::earliest(std::int32_t job, const Duty &duty, const DayClock &c
     return kNever;
 }
 
-Minute DutyTimer::latest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
+Minute DutyTimer::latestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
                          Minute pin) const {
     const Slot &s = slot(job, duty.day);
     const Minute length = p_.jobs[at(job)].length;

@@ -52,8 +52,24 @@ private:
         return slots_[static_cast<std::size_t>(job) * static_cast<std::size_t>(p_.days) +
                       static_cast<std::size_t>(day)];
     }
-    Minute earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from, Minute pin) const;
-    Minute latest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until, Minute pin) const;
+    Minute earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from, Minute pin) const {
+        const Slot &s = slot(job, duty.day);
+        if (pin >= 0 || s.last - s.first != 1 || !duty.blocked.empty())
+            return earliestOfMany(job, duty, clock, from, pin);
+        const Span &only = spans_[s.first];
+        return from > only.to ? kNever : std::max(from, only.from);
+    }
+    Minute latest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until, Minute pin) const {
+        const Slot &s = slot(job, duty.day);
+        if (pin >= 0 || s.last - s.first != 1 || !duty.blocked.empty())
+            return latestOfMany(job, duty, clock, until, pin);
+        const Span &only = spans_[s.first];
+        return only.from > until ? -1 : std::min(until, only.to);
+    }
+    Minute earliestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
+                          Minute pin) const;
+    Minute latestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
+                        Minute pin) const;
     Minute pinOf(std::span<const Minute> pins, std::int32_t job) const {
         return pins.empty() ? -1 : pins[static_cast<std::size_t>(job)];
     }

@@ -56,21 +56,30 @@ void Inserter::priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, 
     const double ridersNow = hasRiders ? plan_.riderCost(job, -1) : 0;
     const double points = p_.jobs[at(job)].points;
     const double uneven = plan_.weekCosts() ? plan_.unevenBase(points, 1) : 0;
+    const auto beside = [&](std::int32_t duty) {
+        return plan_.fit(job, duty) +
+               (plan_.weekCosts() ? uneven + plan_.unevenPart(p_.duties[at(duty)].nurse, points, 1) : 0) +
+               (hasRiders ? plan_.riderCost(job, duty) - ridersNow : 0);
+    };
+    queue_.clear();
     for (const std::int32_t duty : plan_.dutiesFor(job)) {
-        const Duty &d = p_.duties[at(duty)];
-        if ((nurse >= 0 && d.nurse != nurse) || plan_.isSpare(duty))
+        if ((nurse >= 0 && p_.duties[at(duty)].nurse != nurse) || plan_.isSpare(duty))
             continue;
-        const double beside = plan_.fit(job, duty) +
-                              (plan_.weekCosts() ? uneven + plan_.unevenPart(d.nurse, points, 1) : 0) +
-                              (hasRiders ? plan_.riderCost(job, duty) - ridersNow : 0);
+        const Spot &spot = boundIn(job, duty);
+        if (spot.routeCost < kInfinity && !blink.now())
+            queue_.emplace_back(spot.routeCost + beside(duty), duty);
+    }
+    std::ranges::sort(queue_); // then mostly the first of a day settles it
+    for (const auto &[bound, duty] : queue_) {
+        const Duty &d = p_.duties[at(duty)];
         DayChoice &choice = days[d.day];
-        if (boundIn(job, duty).routeCost + beside >= choice.cost || blink.now())
+        if (bound >= choice.cost)
             continue;
         const Spot &spot = spotIn(job, duty);
         if (spot.position < 0)
             continue;
-        const double cost =
-            spot.routeCost + beside + (plan_.weekCosts() ? plan_.overtimeDelta(d.nurse, spot.paid) : 0);
+        const double cost = spot.routeCost + beside(duty) +
+                            (plan_.weekCosts() ? plan_.overtimeDelta(d.nurse, spot.paid) : 0);
         if (cost < choice.cost)
             choice = {cost, duty};
     }

@@ -79,7 +79,8 @@ private:
     }
 
     std::int32_t anyNurse() {
-        return static_cast<std::int32_t>(random_.below(static_cast<std::uint64_t>(std::max(1, wish_.nurses))));
+        return static_cast<std::int32_t>(
+            random_.below(static_cast<std::uint64_t>(std::max(1, wish_.nurses))));
     }
 
     void addPatient() {

@@ -1,6 +1,6 @@
 #pragma once
-// An agency's week of any size, planned: made-up homes, nurses with shifts and breaks, series of visits, windows,
-// primary nurses, two-nurse visits and deliveries. The same numbers give the same week.
+// An agency's week of any size, planned: made-up homes, nurses with shifts and breaks, series of visits,
+// windows, primary nurses, two-nurse visits and deliveries. The same numbers give the same week.
 #include "core/base/Result.h"
 #include "core/rounds/problem/WeekProblem.h"
 

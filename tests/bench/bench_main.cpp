@@ -60,7 +60,8 @@ struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency}, {"sample", sample}, {"make", make}, {"routes", routes}, {"week", week}};
+constexpr Verb kVerbs[] = {
+    {"agency", agency}, {"sample", sample}, {"make", make}, {"routes", routes}, {"week", week}};
 
 } // namespace
 
@@ -99,7 +100,8 @@ int main(int argc, char **argv) {
         QStringLiteral("kind"), QStringLiteral("tenth"));
     parser.addOptions(
         {patients, seed, iterations, json, out, format, instance, check, seconds, threads, distance});
-    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("agency, sample, make, routes or week"));
+    parser.addPositionalArgument(QStringLiteral("verb"),
+                                 QStringLiteral("agency, sample, make, routes or week"));
     parser.process(app);
 
     Wish wish;
@@ -118,8 +120,9 @@ int main(int argc, char **argv) {
     wish.routes.distance =
         parser.value(distance) == QStringLiteral("exact") ? bench::Distance::Exact : bench::Distance::Tenth;
     wish.routes.asJson = wish.asJson;
-    wish.week = {parser.value(visits).toInt(), parser.value(nurses).toInt(), parser.value(riders).toInt(),
-                 wish.routes.seed,             wish.routes.seconds,          wish.routes.iterations,
+    wish.week = {parser.value(visits).toInt(), parser.value(nurses).toInt(),
+                 parser.value(riders).toInt(), wish.routes.seed,
+                 wish.routes.seconds,          wish.routes.iterations,
                  wish.routes.threads,          wish.asJson};
     const QStringList words = parser.positionalArguments();
     for (const Verb &verb : kVerbs)

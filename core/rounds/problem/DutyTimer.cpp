@@ -80,7 +80,7 @@ TimeSegment DutyTimer::segmentOf(std::int32_t job, std::int32_t day, Minute pin)
 }
 
 Minute DutyTimer::earliestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
-                           Minute pin) const {
+                                 Minute pin) const {
     const Slot &s = slot(job, duty.day);
     const Minute length = p_.jobs[at(job)].length;
     if (pin >= 0 && from > pin)
@@ -101,7 +101,7 @@ Minute DutyTimer::earliestOfMany(std::int32_t job, const Duty &duty, const DayCl
 }
 
 Minute DutyTimer::latestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
-                         Minute pin) const {
+                               Minute pin) const {
     const Slot &s = slot(job, duty.day);
     const Minute length = p_.jobs[at(job)].length;
     if (pin >= 0)

@@ -52,7 +52,8 @@ private:
         return slots_[static_cast<std::size_t>(job) * static_cast<std::size_t>(p_.days) +
                       static_cast<std::size_t>(day)];
     }
-    Minute earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from, Minute pin) const {
+    Minute earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
+                    Minute pin) const {
         const Slot &s = slot(job, duty.day);
         if (pin >= 0 || s.last - s.first != 1 || !duty.blocked.empty())
             return earliestOfMany(job, duty, clock, from, pin);

@@ -28,6 +28,10 @@ public:
     // Temperatures in the unit of the cost; `last` > 0.
     Annealing(double first, double last) : first_(first), ratio_(last / first), now_(first) {}
 
+    void setRange(double first, double last) {
+        first_ = first;
+        ratio_ = last / first;
+    }
     // Share of the work done, 0 to 1.
     void cool(double share) {
         // ratio ^ share by square roots: bits of share, most significant first.

@@ -78,8 +78,8 @@ void Inserter::priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, 
         const Spot &spot = spotIn(job, duty);
         if (spot.position < 0)
             continue;
-        const double cost = spot.routeCost + beside(duty) +
-                            (plan_.weekCosts() ? plan_.overtimeDelta(d.nurse, spot.paid) : 0);
+        const double cost =
+            spot.routeCost + beside(duty) + (plan_.weekCosts() ? plan_.overtimeDelta(d.nurse, spot.paid) : 0);
         if (cost < choice.cost)
             choice = {cost, duty};
     }

@@ -44,8 +44,18 @@ void Ruin::operator()(WorkingPlan &plan, Random &random, std::vector<std::int32_
             return;
         }
     }
+    if (meanSeries_ > 1 && roll >= 100 - kDutyShare && plan.isPlaced(seed)) {
+        duty(plan, plan.placement(seed).duty, removed);
+        const std::size_t taken = removed.size();
+        for (std::size_t i = 0; i < taken; ++i)
+            home(plan, removed[i], removed);
+        plan.settle();
+        return;
+    }
     const bool wholeSeries = meanSeries_ > 1 && random.chance(0.5);
-    strings(plan, random, seed, wholeSeries ? std::max(3.0, kAverage / meanSeries_) : kAverage, removed);
+    const bool oneDay = !wholeSeries && p_.days > 1 && random.chance(kOneDayChance);
+    strings(plan, random, seed, oneDay, wholeSeries ? std::max(3.0, kAverage / meanSeries_) : kAverage,
+            removed);
     if (wholeSeries) {
         const std::size_t taken = removed.size();
         for (std::size_t i = 0; i < taken; ++i)
@@ -62,13 +72,15 @@ double Ruin::averageLength(const WorkingPlan &plan) const {
     return used == 0 ? 1 : static_cast<double>(placed) / static_cast<double>(used);
 }
 
-void Ruin::strings(WorkingPlan &plan, Random &random, std::int32_t seed, double average,
+void Ruin::strings(WorkingPlan &plan, Random &random, std::int32_t seed, bool oneDay, double average,
                    std::vector<std::int32_t> &removed) {
     const double longest = std::min(kLongest, averageLength(plan));
     const double most = 4 * average / (1 + longest) - 1;
     int left = static_cast<int>(1 + random.uniform() * most);
+    const std::int32_t day = oneDay && plan.isPlaced(seed) ? plan.dayOf(seed) : -1;
     const auto cutAt = [&](std::int32_t job) {
-        if (!plan.isPlaced(job) || ruined_[at(plan.placement(job).duty)] == round_)
+        if (!plan.isPlaced(job) || (day >= 0 && plan.dayOf(job) != day) ||
+            ruined_[at(plan.placement(job).duty)] == round_)
             return;
         ruined_[at(plan.placement(job).duty)] = round_;
         cut(plan, random, job, longest, removed);

@@ -21,8 +21,12 @@ private:
     static constexpr double kLongest = 10;
     static constexpr double kSplitChance = 0.5;
     static constexpr double kGrow = 0.01;
+    // Where visits come in series: so many in a hundred times a whole duty with all its series (rounds that
+    // no string empties), and strings on one day only as often as this (those that may change places).
+    static constexpr std::uint64_t kDutyShare = 10;
+    static constexpr double kOneDayChance = 0.75;
 
-    void strings(WorkingPlan &plan, Random &random, std::int32_t seed, double average,
+    void strings(WorkingPlan &plan, Random &random, std::int32_t seed, bool oneDay, double average,
                  std::vector<std::int32_t> &removed);
     void cut(WorkingPlan &plan, Random &random, std::int32_t job, double longest,
              std::vector<std::int32_t> &removed);

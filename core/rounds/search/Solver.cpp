@@ -7,14 +7,19 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 
 namespace kitround::rounds {
 namespace {
 
 constexpr double kHair = 1e-7; // sums of doubles differ by less than this for the same plan
-// Temperatures in the mean cost of bringing one visit into the plan.
-constexpr double kFirstTemperature = 3;
-constexpr double kLastTemperature = 0.03;
+// Temperatures in the mean cost of a visit that has its place. The more work a visit gets, the hotter the
+// start that pays: found by trial on routes of 100 visits (15,000 iterations each) and weeks of 600 (50
+// each).
+constexpr double kWorkOfHalf = 50; // iterations a visit for which the start is half that cost
+constexpr double kHottest = 3, kColdest = 0.3;
+constexpr double kLastOfFirst = 0.01, kLastAtLeast = 0.01;
+constexpr double kGuessUntil = 0.02; // share of the time after which the work to come is known
 constexpr double kTraceEvery = 0.02; // seconds
 
 class Stopwatch {
@@ -70,13 +75,17 @@ private:
     void improve() {
         if (p_.jobs.empty() || p_.duties.empty())
             return;
-        Annealing annealing(kFirstTemperature * scale(), kLastTemperature * scale());
+        const double unit = scale();
+        Annealing annealing(unit, unit);
         std::vector<std::int32_t> removed;
         for (std::int64_t i = 0; i < options_.iterations; ++i) {
             if (i % 32 == 0) {
                 if (isOver())
                     break;
-                annealing.cool(share(i));
+                const double done = share(i);
+                if (i == 0 || (options_.seconds > 0 && done < kGuessUntil))
+                    setRange(annealing, unit, done, i);
+                annealing.cool(done);
                 tell(false);
             }
             ruin_(plan_, random_, removed);
@@ -94,6 +103,16 @@ private:
             report_.iterations = i + 1;
         }
         tell(true);
+    }
+
+    // (work / kWorkOfHalf)^(3/8) by square roots, which every machine rounds alike.
+    void setRange(Annealing &annealing, double unit, double done, std::int64_t iterations) const {
+        double all = static_cast<double>(options_.iterations);
+        if (options_.seconds > 0 && iterations > 0)
+            all = std::min(all, static_cast<double>(iterations) / std::max(done, 1e-6));
+        const double quarter = std::sqrt(std::sqrt(all / static_cast<double>(p_.jobs.size()) / kWorkOfHalf));
+        const double first = std::clamp(0.5 * quarter * std::sqrt(quarter), kColdest, kHottest);
+        annealing.setRange(first * unit, std::max(kLastAtLeast, first * kLastOfFirst) * unit);
     }
 
     double share(std::int64_t iteration) const {

@@ -13,6 +13,15 @@ std::int64_t peakMemoryKib() {
     return usage.ru_maxrss; // KiB on Linux
 }
 
+double processorSeconds() {
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    const auto seconds = [](const timeval &t) {
+        return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec);
+    };
+    return seconds(usage.ru_utime) + seconds(usage.ru_stime);
+}
+
 void Stages::run(const std::string &name, const std::function<std::string()> &work) {
     const std::int64_t before = peakMemoryKib();
     const auto start = std::chrono::steady_clock::now();

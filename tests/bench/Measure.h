@@ -17,6 +17,7 @@ struct Stage {
 };
 
 std::int64_t peakMemoryKib();
+double processorSeconds(); // of all threads so far
 
 class Stages {
 public:

@@ -1,6 +1,8 @@
 #include "tests/bench/AgencyBench.h"
 #include "tests/bench/Calibration.h"
 #include "tests/bench/ForecastBench.h"
+#include "tests/bench/WeekBench.h"
+#include "tests/bench/routes/RoutesBench.h"
 
 #include <QCommandLineParser>
 #include <QCoreApplication>
@@ -17,6 +19,8 @@ struct Wish {
     bool asJson = false;
     std::string out;
     std::optional<std::string> world;
+    bench::RoutesWish routes;
+    bench::WeekWish week;
 };
 
 int finish(const Result<std::string> &report) {
@@ -52,16 +56,24 @@ Result<std::string> forecastAgency(const Wish &wish) {
     return bench::benchForecast({wish.agency.patients, wish.agency.seed, wish.asJson});
 }
 
+Result<std::string> routes(const Wish &wish) {
+    if (wish.routes.instance.empty())
+        return Problem{ProblemCode::Missing, "instance", {}, 0, 0, {}};
+    return bench::benchRoutes(wish.routes);
+}
+
+Result<std::string> week(const Wish &wish) {
+    return bench::benchWeek(wish.week);
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency},
-                           {"sample", sample},
-                           {"make", make},
-                           {"calibration", calibration},
-                           {"forecast", forecastAgency}};
+constexpr Verb kVerbs[] = {
+    {"agency", agency},           {"sample", sample}, {"make", make}, {"calibration", calibration},
+    {"forecast", forecastAgency}, {"routes", routes}, {"week", week}};
 
 } // namespace
 
@@ -69,7 +81,8 @@ int main(int argc, char **argv) {
     QCoreApplication app(argc, argv);
     QCommandLineParser parser;
     parser.setApplicationDescription(QStringLiteral(
-        "Measures Kitround on made-up agencies. Verbs: agency, sample, make, calibration, forecast."));
+        "Measures Kitround on made-up agencies and on open instances. Verbs: agency, sample, make, "
+        "calibration, forecast, routes, week."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));
@@ -82,9 +95,34 @@ int main(int argc, char **argv) {
                                  QStringLiteral("file"));
     const QCommandLineOption world(QStringLiteral("world"), QStringLiteral("calibration: only this one."),
                                    QStringLiteral("name"));
-    parser.addOptions({patients, seed, iterations, json, out, world});
-    parser.addPositionalArgument(QStringLiteral("verb"),
-                                 QStringLiteral("agency, sample, make, calibration or forecast"));
+    const QCommandLineOption visits(QStringLiteral("visits"), QStringLiteral("week: how many."),
+                                    QStringLiteral("n"), QStringLiteral("600"));
+    const QCommandLineOption nurses(QStringLiteral("nurses"), QStringLiteral("week: how many."),
+                                    QStringLiteral("n"), QStringLiteral("30"));
+    const QCommandLineOption riders(QStringLiteral("riders"),
+                                    QStringLiteral("week: deliveries that may ride with a visit."),
+                                    QStringLiteral("n"), QStringLiteral("120"));
+    const QCommandLineOption format(
+        QStringLiteral("format"),
+        QStringLiteral("routes: solomon, gehring-homberger, pvrp, hhcrsp or convrp."),
+        QStringLiteral("name"));
+    const QCommandLineOption instance(QStringLiteral("instance"), QStringLiteral("routes: the file."),
+                                      QStringLiteral("file"));
+    const QCommandLineOption check(
+        QStringLiteral("check"), QStringLiteral("routes: judge the routes of this JSON; nothing is planned."),
+        QStringLiteral("file"));
+    const QCommandLineOption seconds(QStringLiteral("seconds"),
+                                     QStringLiteral("Of the planner; 0 = no limit."), QStringLiteral("n"),
+                                     QStringLiteral("10"));
+    const QCommandLineOption threads(QStringLiteral("threads"), QStringLiteral("Of the planner."),
+                                     QStringLiteral("n"), QStringLiteral("1"));
+    const QCommandLineOption distance(
+        QStringLiteral("distance"),
+        QStringLiteral("routes: tenth (each distance cut to one decimal) or exact; time windows only."),
+        QStringLiteral("kind"), QStringLiteral("tenth"));
+    parser.addOptions({patients, seed, iterations, json, out, world, visits, nurses, riders, format, instance,
+                       check, seconds, threads, distance});
+    parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("one of the verbs above"));
     parser.process(app);
 
     Wish wish;
@@ -95,6 +133,20 @@ int main(int argc, char **argv) {
     wish.out = parser.value(out).toStdString();
     if (parser.isSet(world))
         wish.world = parser.value(world).toStdString();
+    wish.routes.format = parser.value(format).toStdString();
+    wish.routes.instance = parser.value(instance).toStdString();
+    wish.routes.routes = parser.value(check).toStdString();
+    wish.routes.seconds = parser.value(seconds).toDouble();
+    wish.routes.iterations = parser.isSet(iterations) ? wish.iterations : 0;
+    wish.routes.seed = wish.agency.seed;
+    wish.routes.threads = parser.value(threads).toInt();
+    wish.routes.distance =
+        parser.value(distance) == QStringLiteral("exact") ? bench::Distance::Exact : bench::Distance::Tenth;
+    wish.routes.asJson = wish.asJson;
+    wish.week = {parser.value(visits).toInt(), parser.value(nurses).toInt(),
+                 parser.value(riders).toInt(), wish.routes.seed,
+                 wish.routes.seconds,          wish.routes.iterations,
+                 wish.routes.threads,          wish.asJson};
     const QStringList words = parser.positionalArguments();
     for (const Verb &verb : kVerbs)
         if (words.size() == 1 && words.front() == QLatin1String(verb.name) && wish.agency.patients > 0)

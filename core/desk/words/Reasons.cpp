@@ -76,6 +76,16 @@ QString words(rounds::Rule rule) {
         return Text::tr("nobody on duty");
     case rounds::Rule::Overlap:
         return Text::tr("another visit at the same time");
+    case rounds::Rule::Load:
+        return Text::tr("the most that can be carried on a day");
+    case rounds::Rule::Pattern:
+        return Text::tr("the sets of days allowed for this order");
+    case rounds::Rule::OneNurse:
+        return Text::tr("one nurse for the whole order");
+    case rounds::Rule::Spread:
+        return Text::tr("about the same time on every day");
+    case rounds::Rule::Linked:
+        return Text::tr("the visit it is tied to");
     }
     return {};
 }
@@ -271,6 +281,16 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
         return Text::tr("Nobody is on duty for %1.").arg(what);
     case rounds::Rule::Overlap:
         return Text::tr("%1 overlaps another visit of %2 on %3%4.").arg(what, who, when, minutes);
+    case rounds::Rule::Load:
+        return Text::tr("%1 carries too much on %2.").arg(who, when);
+    case rounds::Rule::Pattern:
+        return Text::tr("The days of %1 are no set that its order allows.").arg(what);
+    case rounds::Rule::OneNurse:
+        return Text::tr("%1 is to have the same nurse every time.").arg(what);
+    case rounds::Rule::Spread:
+        return Text::tr("%1 is at another time than on the other days%2.").arg(what, minutes);
+    case rounds::Rule::Linked:
+        return Text::tr("%1 does not keep the time agreed with the visit it is tied to%2.").arg(what, minutes);
     }
     return {};
 }

@@ -48,6 +48,16 @@ int weightOf(Rule rule) {
         return 14;
     case Rule::CarSpace:
         return 15;
+    case Rule::Load:
+        return 16;
+    case Rule::Pattern:
+        return 17;
+    case Rule::OneNurse:
+        return 18;
+    case Rule::Spread:
+        return 19;
+    case Rule::Linked:
+        return 20;
     }
     return 99;
 }

@@ -28,8 +28,14 @@ public:
         for (std::size_t d = 0; d < p_.duties.size(); ++d)
             if (!routes_[d].empty())
                 lookAtDuty(static_cast<std::int32_t>(d));
-        for (const Series &series : p_.series)
+        for (const Series &series : p_.series) {
             lookAtSeries(series);
+            lookAtPatterns(series);
+            lookAtSameness(series);
+        }
+        for (const Link &link : p_.links)
+            lookAtLink(link);
+        e_.parts.softWindows += p_.weights.worstSoft * worstSoft_;
         lookAtNurses();
         lookAtRiders();
         return std::move(e_);
@@ -79,6 +85,7 @@ private:
         }
         if (hardOff > 0)
             breaks(Rule::Window, j, placement.duty, hardOff);
+        worstSoft_ = std::max(worstSoft_, softOff);
         if (softOff > 0)
             e_.parts.softWindows +=
                 p_.weights.softWindowMinute * softOff * (placement.secondDuty >= 0 ? 2 : 1);
@@ -94,6 +101,11 @@ private:
         const DayReading r = clock.read(jobs, starts);
         if (static_cast<int>(jobs.size()) > duty.mostVisits)
             breaks(Rule::MostVisits, -1, d, static_cast<std::int32_t>(jobs.size()) - duty.mostVisits);
+        std::int64_t load = 0;
+        for (const std::int32_t j : jobs)
+            load += p_.jobs[at(j)].load;
+        if (load > duty.mostLoad)
+            breaks(Rule::Load, -1, d, static_cast<std::int32_t>(load - duty.mostLoad));
         if (r.leave < duty.from)
             breaks(Rule::DutyHours, jobs.front(), d, duty.from - r.leave);
         if (r.back > duty.to)
@@ -171,6 +183,48 @@ private:
         }
     }
 
+    void lookAtPatterns(const Series &series) {
+        std::uint64_t days = 0;
+        std::int32_t any = -1;
+        for (const std::int32_t j : series.jobs)
+            if (placed(j).isPlaced()) {
+                days |= UINT64_C(1) << p_.duties[at(placed(j).duty)].day;
+                any = j;
+            }
+        if (any >= 0 && !fitsPattern(series, days))
+            breaks(Rule::Pattern, any, placed(any).duty);
+    }
+
+    void lookAtSameness(const Series &series) {
+        std::int32_t nurse = -1;
+        Minute least = 0, most = 0;
+        for (const std::int32_t j : series.jobs) {
+            if (!placed(j).isPlaced())
+                continue;
+            const std::int32_t visitor = p_.duties[at(placed(j).duty)].nurse;
+            if (series.oneNurse && nurse >= 0 && visitor != nurse)
+                breaks(Rule::OneNurse, j, placed(j).duty);
+            least = nurse < 0 ? placed(j).start : std::min(least, placed(j).start);
+            most = nurse < 0 ? placed(j).start : std::max(most, placed(j).start);
+            if (series.mostSpread >= 0 && most - least > series.mostSpread)
+                breaks(Rule::Spread, j, placed(j).duty, most - least - series.mostSpread);
+            nurse = visitor;
+        }
+    }
+
+    void lookAtLink(const Link &link) {
+        const Placement &a = placed(link.first);
+        const Placement &b = placed(link.second);
+        if (!a.isPlaced() || !b.isPlaced())
+            return; // each costs its own unplaced visit
+        const Duty &dutyA = p_.duties[at(a.duty)];
+        const Duty &dutyB = p_.duties[at(b.duty)];
+        const Minute apart = b.start - a.start;
+        const Minute off = std::max({link.least - apart, apart - link.most, 0});
+        if (dutyA.nurse == dutyB.nurse || dutyA.day != dutyB.day || off > 0)
+            breaks(Rule::Linked, link.second, b.duty, off);
+    }
+
     void lookAtNurses() {
         const std::vector<double> shares = fairShares(p_);
         double all = 0;
@@ -217,6 +271,7 @@ private:
     const WeekPlan &plan_;
     std::vector<std::vector<std::int32_t>> routes_;
     std::vector<double> points_;
+    Minute worstSoft_ = 0;
     Evaluation e_;
 };
 

@@ -4,7 +4,7 @@
 // cost = sum of unplaced[priority] over unplaced jobs
 //      + overtimeMinute x minutes beyond contract, per nurse (visits + travel + waiting + notes; 0 if exempt)
 //      + travelMinute x travel + waitMinute x waiting
-//      + softWindowMinute x minutes outside soft windows
+//      + softWindowMinute x minutes outside soft windows + worstSoft x the most of them at one visit
 //      + notPrimary per placed job whose patient has a primary nurse who is not the visitor
 //      + notKnown per placed job whose visitor has not been there lately (with no primary)
 //      + gapDay x days beyond a series' mostGap
@@ -14,7 +14,8 @@
 //      + wish per job whose language or gender wish is not met
 //
 // Hard rules: skills, duty hours, breaks, hard windows, barred nurses, allowed days, locks, most visits a
-// day, least gap in a series, one visit a day per series, two nurses at the same time, car space.
+// day, load of a duty, least gap in a series, one visit a day per series, its patterns of days, its one nurse
+// and the spread of its starts, two nurses at the same time, linked visits, car space.
 #include "core/rounds/problem/WeekProblem.h"
 
 #include <vector>
@@ -46,13 +47,18 @@ enum class Rule : std::uint8_t {
     TwoNurses,
     CarSpace,
     NoDuty,
-    Overlap
+    Overlap,
+    Load,
+    Pattern,
+    OneNurse,
+    Spread,
+    Linked
 };
 struct RuleBreak {
     Rule rule = Rule::Skill;
     std::int32_t job = -1;
     std::int32_t duty = -1;
-    std::int32_t amount = 0; // minutes, days or visits too many, where that has a meaning
+    std::int32_t amount = 0; // minutes, days, visits or load too many, where that has a meaning
 };
 
 struct DutyTimes { // one duty's day, in order

@@ -4,14 +4,14 @@
 
 namespace kitround::rounds {
 
-Minute DayClock::free(Minute from, Minute to) const {
+Minute DayClock::freeAround(Minute from, Minute to) const {
     Minute minutes = std::max(0, to - from);
     for (const TimeWindow &block : duty_.blocked)
         minutes -= std::max(0, std::min(to, block.to) - std::max(from, block.from));
     return minutes;
 }
 
-Minute DayClock::forward(Minute from, Minute work) const {
+Minute DayClock::forwardAround(Minute from, Minute work) const {
     Minute at = from;
     for (const TimeWindow &block : duty_.blocked) { // in order of time
         if (block.to <= at || work <= 0)
@@ -25,7 +25,7 @@ Minute DayClock::forward(Minute from, Minute work) const {
     return at + work;
 }
 
-Minute DayClock::backward(Minute to, Minute work) const {
+Minute DayClock::backwardAround(Minute to, Minute work) const {
     Minute at = to;
     for (auto block = duty_.blocked.rbegin(); block != duty_.blocked.rend(); ++block) {
         if (block->from >= at || work <= 0)
@@ -39,27 +39,18 @@ Minute DayClock::backward(Minute to, Minute work) const {
     return at - work;
 }
 
-Minute DayClock::breakIn(Minute from, Minute to) const {
-    Minute at = std::max(from, duty_.breakFrom);
+Minute DayClock::afterBlocks(Minute at) const {
     for (const TimeWindow &block : duty_.blocked)
         if (at < block.to && at + duty_.breakLength > block.from)
             at = block.to;
-    return at + duty_.breakLength <= std::min(to, duty_.breakTo) ? at : -1;
+    return at;
 }
 
-Minute DayClock::lateBreakIn(Minute from, Minute to) const {
-    Minute at = std::min(to, duty_.breakTo) - duty_.breakLength;
+Minute DayClock::beforeBlocks(Minute at) const {
     for (auto block = duty_.blocked.rbegin(); block != duty_.blocked.rend(); ++block)
         if (at < block->to && at + duty_.breakLength > block->from)
             at = block->from - duty_.breakLength;
-    return at >= std::max(from, duty_.breakFrom) ? at : -1;
-}
-
-const TimeWindow *DayClock::blockOver(Minute start, Minute length) const {
-    for (const TimeWindow &block : duty_.blocked)
-        if (start < block.to && start + length > block.from)
-            return &block;
-    return nullptr;
+    return at;
 }
 
 DayReading DayClock::read(std::span<const std::int32_t> jobs, std::span<const Minute> starts) const {

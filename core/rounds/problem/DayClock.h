@@ -7,6 +7,7 @@
 // before leaving or after coming back, else on the way out or home.
 #include "core/rounds/problem/WeekProblem.h"
 
+#include <algorithm>
 #include <span>
 
 namespace kitround::rounds {
@@ -31,18 +32,45 @@ public:
                                         static_cast<std::size_t>(toPlace));
     }
     // Minutes of [from, to) outside blocked times.
-    Minute free(Minute from, Minute to) const;
+    Minute free(Minute from, Minute to) const {
+        return duty_.blocked.empty() ? std::max(0, to - from) : freeAround(from, to);
+    }
     // Earliest time by which `work` free minutes have passed since `from`; latest time from which they do
     // until `to`.
-    Minute forward(Minute from, Minute work) const;
-    Minute backward(Minute to, Minute work) const;
+    Minute forward(Minute from, Minute work) const {
+        return duty_.blocked.empty() ? from + work : forwardAround(from, work);
+    }
+    Minute backward(Minute to, Minute work) const {
+        return duty_.blocked.empty() ? to - work : backwardAround(to, work);
+    }
     // Earliest start of a break within [from, to), or -1; latest one likewise.
-    Minute breakIn(Minute from, Minute to) const;
-    Minute lateBreakIn(Minute from, Minute to) const;
+    Minute breakIn(Minute from, Minute to) const {
+        Minute at = std::max(from, duty_.breakFrom);
+        if (!duty_.blocked.empty())
+            at = afterBlocks(at);
+        return at + duty_.breakLength <= std::min(to, duty_.breakTo) ? at : -1;
+    }
+    Minute lateBreakIn(Minute from, Minute to) const {
+        Minute at = std::min(to, duty_.breakTo) - duty_.breakLength;
+        if (!duty_.blocked.empty())
+            at = beforeBlocks(at);
+        return at >= std::max(from, duty_.breakFrom) ? at : -1;
+    }
     // The first or last block that [start, start + length) meets, or nullptr.
-    const TimeWindow *blockOver(Minute start, Minute length) const;
+    const TimeWindow *blockOver(Minute start, Minute length) const {
+        for (const TimeWindow &block : duty_.blocked)
+            if (start < block.to && start + length > block.from)
+                return &block;
+        return nullptr;
+    }
 
 private:
+    Minute freeAround(Minute from, Minute to) const;
+    Minute forwardAround(Minute from, Minute work) const;
+    Minute backwardAround(Minute to, Minute work) const;
+    Minute afterBlocks(Minute breakStart) const;
+    Minute beforeBlocks(Minute breakStart) const;
+
     const WeekProblem &p_;
     const Duty &duty_;
 };

@@ -28,14 +28,21 @@ DutyTimer::DutyTimer(const WeekProblem &problem) : p_(problem) {
     slots_.resize(problem.jobs.size() * at(problem.days));
     for (std::size_t j = 0; j < problem.jobs.size(); ++j) {
         const Job &job = problem.jobs[j];
+        lean_.push_back({job.place, job.length, job.notes, job.publishedNurse, job.publishedDay,
+                         job.publishedStart});
+        
         for (std::int32_t day = 0; day < problem.days; ++day) {
             Slot &slot = slots_[j * at(problem.days) + at(day)];
             slot.first = static_cast<std::uint32_t>(spans_.size());
             bool hasHard = false;
             Minute softFrom = -1;
+            int softs = 0;
             for (const TimeWindow &w : job.windows[at(day)]) {
                 if (!w.isHard) {
                     slot.hasSoft = true;
+                    ++softs;
+                    slot.softFrom = w.from;
+                    slot.softTo = w.to;
                     softFrom = softFrom < 0 ? w.from : std::min(softFrom, w.from);
                     continue;
                 }
@@ -56,6 +63,11 @@ DutyTimer::DutyTimer(const WeekProblem &problem) : p_(problem) {
             if (mayMove)
                 slot.wishFrom = std::max(slot.wishFrom, job.publishedStart - kStillMinutes);
             slot.isRich = slot.hasSoft || mayMove || slot.last - slot.first != 1;
+            slot.isSimple = slot.last - slot.first == 1 && softs <= 1;
+            if (slot.isSimple) {
+                slot.onlyFrom = spans_[slot.first].from;
+                slot.onlyTo = spans_[slot.first].to;
+            }
         }
     }
     for (const Duty &duty : problem.duties)
@@ -79,8 +91,8 @@ TimeSegment DutyTimer::segmentOf(std::int32_t job, std::int32_t day, Minute pin)
     return segment;
 }
 
-Minute DutyTimer::earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
-                           Minute pin) const {
+Minute DutyTimer::earliestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
+                                 Minute pin) const {
     const Slot &s = slot(job, duty.day);
     const Minute length = p_.jobs[at(job)].length;
     if (pin >= 0 && from > pin)
@@ -100,8 +112,8 @@ Minute DutyTimer::earliest(std::int32_t job, const Duty &duty, const DayClock &c
     return kNever;
 }
 
-Minute DutyTimer::latest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
-                         Minute pin) const {
+Minute DutyTimer::latestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
+                               Minute pin) const {
     const Slot &s = slot(job, duty.day);
     const Minute length = p_.jobs[at(job)].length;
     if (pin >= 0)
@@ -301,6 +313,8 @@ bool DutyTimer::time(std::int32_t dutyIndex, std::span<const std::int32_t> jobs,
     cost = {};
     if (jobs.empty())
         return true;
+    if (isSimple(duty, jobs))
+        return timeSimple(duty, jobs, pinByJob, starts, cost);
     if (!choose(duty, jobs, pinByJob, Wishes::Ignored, starts, cost))
         return false;
     const bool hasWishes =

@@ -47,13 +47,33 @@ private:
         Minute wishFrom = -1;              // not before, when wishes are kept
         bool hasSoft = false;
         bool isRich = false; // more than one hard window, or wishes
+        bool isSimple = false; // one hard window, one soft window at most:
+        Minute onlyFrom = 0, onlyTo = 0;
+        Minute softFrom = -kNever, softTo = kNever; // anything where there is none
     };
     const Slot &slot(std::int32_t job, std::int32_t day) const {
         return slots_[static_cast<std::size_t>(job) * static_cast<std::size_t>(p_.days) +
                       static_cast<std::size_t>(day)];
     }
-    Minute earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from, Minute pin) const;
-    Minute latest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until, Minute pin) const;
+    Minute earliest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
+                    Minute pin) const {
+        const Slot &s = slot(job, duty.day);
+        if (pin >= 0 || s.last - s.first != 1 || !duty.blocked.empty())
+            return earliestOfMany(job, duty, clock, from, pin);
+        const Span &only = spans_[s.first];
+        return from > only.to ? kNever : std::max(from, only.from);
+    }
+    Minute latest(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until, Minute pin) const {
+        const Slot &s = slot(job, duty.day);
+        if (pin >= 0 || s.last - s.first != 1 || !duty.blocked.empty())
+            return latestOfMany(job, duty, clock, until, pin);
+        const Span &only = spans_[s.first];
+        return only.from > until ? -1 : std::min(until, only.to);
+    }
+    Minute earliestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute from,
+                          Minute pin) const;
+    Minute latestOfMany(std::int32_t job, const Duty &duty, const DayClock &clock, Minute until,
+                        Minute pin) const;
     Minute pinOf(std::span<const Minute> pins, std::int32_t job) const {
         return pins.empty() ? -1 : pins[static_cast<std::size_t>(job)];
     }
@@ -68,7 +88,37 @@ private:
     bool squeeze(const Duty &duty, const DayClock &clock, std::span<const std::int32_t> jobs,
                  std::span<const Minute> pins, Wishes wishes);
 
+    // DutyTimerSimple.cpp
+    struct Line { // a visit and the way to it
+        Minute from, to, length, leg, wishFrom, softFrom, softTo, published;
+    };
+    struct SimpleReading {
+        Minute leave = 0, back = 0, wait = 0;
+        bool breakIsMissing = false;
+    };
+    struct SimpleCost {
+        double cost = 0; // beside travel
+        Minute wait = 0;
+    };
+    bool isSimple(const Duty &duty, std::span<const std::int32_t> jobs) const;
+    bool timeSimple(const Duty &duty, std::span<const std::int32_t> jobs, std::span<const Minute> pins,
+                    std::vector<Minute> &starts, RouteCost &cost);
+    bool chooseSimple(const Duty &duty, Wishes wishes, bool hasWishes, std::vector<Minute> &starts,
+                      SimpleCost &cost);
+    double simpleExtra(std::span<const Minute> starts) const;
+    bool simpleForward(const Duty &duty, Wishes wishes);
+    SimpleReading simpleRead(const Duty &duty) const;
+    bool simpleSqueeze(const Duty &duty, Wishes wishes);
+    static Minute afterBreakAndLeg(const Duty &duty, Minute ready, Minute leg);
+
     const WeekProblem &p_;
+    struct Lean { // what the clock reads of a job, side by side
+        std::int32_t place = 0;
+        Minute length = 0, notes = 0;
+        std::int32_t publishedNurse = -1, publishedDay = -1;
+        Minute publishedStart = -1;
+    };
+    std::vector<Lean> lean_;
     std::vector<Slot> slots_;
     std::vector<Span> spans_;
     std::vector<char> dutyIsPlain_;
@@ -78,6 +128,8 @@ private:
     bool beforeLeaving_ = false;
     Minute backFree_ = 0, backTaken_ = 0;
     std::vector<Minute> chosen_, other_, kept_;
+    std::vector<Line> lines_;
+    Minute home_ = 0; // the way home from the last visit
     std::size_t breakGap_ = 0; // n + 1: outside the round
 };
 

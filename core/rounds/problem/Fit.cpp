@@ -9,28 +9,43 @@ bool holds(const std::vector<std::int32_t> &list, std::int32_t value) {
     return std::ranges::find(list, value) != list.end();
 }
 
-} // namespace
-
-std::vector<Rule> standingRules(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t dutyIndex,
-                                Role role) {
+// Tells each broken rule until told to stop; true where it never was.
+template <class Tell>
+bool lookAtStandingRules(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t dutyIndex, Role role,
+                         Tell tell) {
     const Job &job = problem.jobs[static_cast<std::size_t>(jobIndex)];
     const Duty &duty = problem.duties[static_cast<std::size_t>(dutyIndex)];
-    std::vector<Rule> rules;
     const std::int32_t locked = role == Role::First ? job.lockedNurse : job.lockedSecondNurse;
     const std::int32_t otherLocked = role == Role::First ? job.lockedSecondNurse : job.lockedNurse;
-    if (!job.allowedDays[static_cast<std::size_t>(duty.day)])
-        rules.push_back(Rule::Day);
-    if (job.lockedDay >= 0 && job.lockedDay != duty.day)
-        rules.push_back(Rule::LockedDay);
-    if ((locked >= 0 && locked != duty.nurse) || (otherLocked >= 0 && otherLocked == duty.nurse))
-        rules.push_back(Rule::LockedNurse);
-    if (holds(job.barredNurses, duty.nurse))
-        rules.push_back(Rule::Barred);
-    if (role == Role::First && !duty.skills.covers(job.needs))
-        rules.push_back(Rule::Skill);
-    if (duty.isOnCall && locked != duty.nurse && !standsWherePublished(job, duty))
-        rules.push_back(Rule::NoDuty);
+    if (!job.allowedDays[static_cast<std::size_t>(duty.day)] && !tell(Rule::Day))
+        return false;
+    if (job.lockedDay >= 0 && job.lockedDay != duty.day && !tell(Rule::LockedDay))
+        return false;
+    const bool isLockedAway =
+        (locked >= 0 && locked != duty.nurse) || (otherLocked >= 0 && otherLocked == duty.nurse);
+    if (isLockedAway && !tell(Rule::LockedNurse))
+        return false;
+    if (holds(job.barredNurses, duty.nurse) && !tell(Rule::Barred))
+        return false;
+    if (role == Role::First && !duty.skills.covers(job.needs) && !tell(Rule::Skill))
+        return false;
+    const bool isOff = duty.isOnCall && locked != duty.nurse && !standsWherePublished(job, duty);
+    return !isOff || tell(Rule::NoDuty);
+}
+
+} // namespace
+
+std::vector<Rule> standingRules(const WeekProblem &problem, std::int32_t job, std::int32_t duty, Role role) {
+    std::vector<Rule> rules;
+    lookAtStandingRules(problem, job, duty, role, [&](Rule rule) {
+        rules.push_back(rule);
+        return true;
+    });
     return rules;
+}
+
+bool mayStand(const WeekProblem &problem, std::int32_t job, std::int32_t duty, Role role) {
+    return lookAtStandingRules(problem, job, duty, role, [](Rule) { return false; });
 }
 
 FitCost fitCost(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t firstDuty,

@@ -12,6 +12,8 @@ enum class Role : std::uint8_t { First, Second };
 
 // Every standing rule the pairing breaks, in a fixed order; times are not looked at.
 std::vector<Rule> standingRules(const WeekProblem &problem, std::int32_t job, std::int32_t duty, Role role);
+// Whether there is none, without listing them.
+bool mayStand(const WeekProblem &problem, std::int32_t job, std::int32_t duty, Role role);
 
 struct FitCost {
     double continuity = 0, wishes = 0, changes = 0;

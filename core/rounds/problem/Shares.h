@@ -22,6 +22,11 @@ inline Minute overtimeOf(const NurseInfo &nurse, Minute paid) {
 inline std::int32_t leastGapOf(const Series &series) {
     return std::max(1, series.leastGap);
 }
+// Whether the days, bit d = day d, can still become one of the series' patterns.
+inline bool fitsPattern(const Series &series, std::uint64_t days) {
+    return series.patterns.empty() ||
+           std::ranges::any_of(series.patterns, [&](std::uint64_t p) { return (days & ~p) == 0; });
+}
 // Days beyond mostGap, summed over neighbours. `days` in order, fixed ones included.
 std::int32_t daysTooFar(const Series &series, std::span<const std::int32_t> days);
 

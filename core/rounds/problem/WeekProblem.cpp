@@ -1,6 +1,9 @@
 #include "core/rounds/problem/WeekProblem.h"
 
+#include <algorithm>
+#include <functional>
 #include <string>
+#include <tuple>
 
 namespace kitround::rounds {
 namespace {
@@ -23,6 +26,7 @@ public:
             checkJob(i);
         for (std::size_t i = 0; i < p_.series.size(); ++i)
             checkSeries(i);
+        checkLinks();
         for (std::size_t i = 0; i < p_.riders.size(); ++i)
             checkRider(i);
         return found_.empty() ? Result<void>() : Result<void>(joined(std::move(found_)));
@@ -45,6 +49,7 @@ private:
 
     void checkFrame() {
         inRange("days", p_.days, 1, 62);
+        inRange("clockEnd", p_.clockEnd, 1, kLatestClock);
         if (p_.travel.places != p_.places.size())
             refuse(ProblemCode::Conflict, "travel.places", {"places"});
         const std::size_t cells = p_.travel.places * p_.travel.places;
@@ -70,8 +75,10 @@ private:
         inRange(at + ".day", duty.day, 0, p_.days - 1);
         inRange(at + ".startPlace", duty.startPlace, 0, last(p_.places.size()));
         inRange(at + ".endPlace", duty.endPlace, 0, last(p_.places.size()));
-        inRange(at + ".from", duty.from, 0, 2 * 1440);
-        inRange(at + ".mostVisits", duty.mostVisits, 0, 1000);
+        inRange(at + ".from", duty.from, 0, p_.clockEnd);
+        inRange(at + ".mostLoad", duty.mostLoad, 0, std::numeric_limits<std::int32_t>::max());
+        inRange(at + ".to", duty.to, 0, p_.clockEnd);
+        inRange(at + ".mostVisits", duty.mostVisits, 0, 100000);
         if (duty.to < duty.from)
             refuse(ProblemCode::EndBeforeStart, at + ".to",
                    {std::to_string(duty.from), std::to_string(duty.to)});
@@ -102,8 +109,9 @@ private:
         const Job &job = p_.jobs[i];
         const std::string at = "jobs[" + std::to_string(i) + "]";
         inRange(at + ".place", job.place, 0, last(p_.places.size()));
-        inRange(at + ".length", job.length, 1, 1440);
-        inRange(at + ".notes", job.notes, 0, 1440);
+        inRange(at + ".length", job.length, 0, p_.clockEnd);
+        inRange(at + ".notes", job.notes, 0, p_.clockEnd);
+        inRange(at + ".load", job.load, 0, 1 << 20);
         if (job.points < 0)
             refuse(ProblemCode::Negative, at + ".points", {std::to_string(job.points)});
         if (job.allowedDays.size() != size(p_.days))
@@ -141,11 +149,59 @@ private:
                 p_.jobs[size(job)].series != static_cast<std::int32_t>(i))
                 refuse(ProblemCode::Conflict, at + ".jobs", {"jobs[" + std::to_string(job) + "].series"});
         }
+        for (const std::uint64_t pattern : series.patterns)
+            if (pattern == 0 || (p_.days < 64 && pattern >> p_.days != 0))
+                refuse(ProblemCode::OutOfRange, at + ".patterns", {std::to_string(pattern)});
         std::size_t members = 0;
         for (const Job &job : p_.jobs)
             members += job.series == static_cast<std::int32_t>(i) ? 1U : 0U;
         if (members != series.jobs.size())
             refuse(ProblemCode::Conflict, at + ".jobs", {"series"});
+    }
+
+    // Linked visits and the worst lateness tie all rounds together; that clock knows no breaks, blocked times
+    // or several windows.
+    void checkLinks() {
+        if (!p_.links.empty() || p_.weights.worstSoft != 0) {
+            for (std::size_t d = 0; d < p_.duties.size(); ++d)
+                if (p_.duties[d].breakLength > 0 || !p_.duties[d].blocked.empty())
+                    refuse(ProblemCode::Conflict, "duties[" + std::to_string(d) + "]", {"links"});
+            for (std::size_t j = 0; j < p_.jobs.size(); ++j)
+                if (p_.jobs[j].twoNurses || hasSeveralWindows(p_.jobs[j]))
+                    refuse(ProblemCode::Conflict, "jobs[" + std::to_string(j) + "]", {"links"});
+        }
+        std::vector<int> links(p_.jobs.size(), 0);
+        for (std::size_t i = 0; i < p_.links.size(); ++i) {
+            const Link &link = p_.links[i];
+            const std::string at = "links[" + std::to_string(i) + "]";
+            for (const std::int32_t job : {link.first, link.second}) {
+                inRange(at, job, 0, last(p_.jobs.size()));
+                if (job < 0 || size(job) >= p_.jobs.size())
+                    continue;
+                if (++links[size(job)] > 1)
+                    refuse(ProblemCode::Duplicate, at, {"jobs[" + std::to_string(job) + "]"});
+            }
+            inRange(at + ".least", link.least, -p_.clockEnd, link.most);
+            inRange(at + ".most", link.most, link.least, p_.clockEnd);
+        }
+    }
+
+    // More than one of a kind, or other ones on another day.
+    static bool hasSeveralWindows(const Job &job) {
+        const std::vector<TimeWindow> *seen = nullptr;
+        for (std::size_t day = 0; day < job.windows.size(); ++day) {
+            if (!job.allowedDays[day])
+                continue;
+            const std::vector<TimeWindow> &windows = job.windows[day];
+            if (std::ranges::count_if(windows, &TimeWindow::isHard) > 1 ||
+                std::ranges::count_if(windows, std::not_fn(&TimeWindow::isHard)) > 1)
+                return true;
+            const auto asTuple = [](const TimeWindow &w) { return std::tuple(w.from, w.to, w.isHard); };
+            if (seen && !std::ranges::equal(*seen, windows, {}, asTuple, asTuple))
+                return true;
+            seen = &windows;
+        }
+        return false;
     }
 
     void checkRider(std::size_t i) {

@@ -1,7 +1,8 @@
 #pragma once
 // The planning problem, validated once and then constant: visits to place, the nurses' duties (one nurse on
 // one day), riders (deliveries that may be carried), travel and weights. Plain indices inside; ids at the
-// border. Times are minutes after local midnight, days count from the first day of the problem.
+// border. Times are minutes after local midnight, days count from the first day of the problem. A problem
+// that is not an agency's may count a finer tick than the minute (see `clockEnd`); weights are then per tick.
 #include "core/base/Result.h"
 #include "core/records/Ids.h"
 #include "core/records/Nurses.h"
@@ -10,6 +11,7 @@
 
 #include <array>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <vector>
 
@@ -47,7 +49,8 @@ struct Duty {
     std::int32_t startPlace = 0; // travel place
     std::int32_t endPlace = 0;
     int mostVisits = 7;
-    SkillSet skills;                 // that day
+    std::int32_t mostLoad = std::numeric_limits<std::int32_t>::max(); // sum of Job::load
+    SkillSet skills;                                                  // that day
     bool isOnCall = false;           // not planned unless the visit is locked to it
     std::vector<TimeWindow> blocked; // appointments of the nurse's own; hard
 };
@@ -62,6 +65,7 @@ struct Job {       // one visit to place
     Minute length = 45;
     Minute notes = 15; // documentation after, counted in the nurse's hours, not in the route
     double points = 1;
+    std::int32_t load = 0; // takes this much of Duty::mostLoad
     SkillSet needs;
     Priority priority = Priority::Middle;
     std::vector<bool> allowedDays;                // by day
@@ -87,6 +91,17 @@ struct Series {
     std::int32_t mostGap = 7;            // soft: costs by the day
     std::vector<std::int32_t> fixedDays; // days (may be negative or beyond) of visits outside the problem
     std::vector<std::int32_t> jobs;
+    std::vector<std::uint64_t> patterns; // sets of days it may have, bit d = day d; none = any; hard
+    bool oneNurse = false;               // the same nurse comes every time; hard
+    Minute mostSpread = -1;              // latest less earliest start over its visits; -1 = any; hard
+};
+// Two visits with different nurses on one day: start of `second` less start of `first` within [least, most];
+// 0 and 0: at once. Hard. A job stands in one link at most.
+struct Link {
+    std::int32_t first = 0;
+    std::int32_t second = 0;
+    Minute least = 0;
+    Minute most = 0;
 };
 struct Rider {           // a delivery that a visit may carry
     DeliveryId delivery; // unset: a proposal
@@ -101,7 +116,7 @@ struct Weights { // cost of one unit, in weighted minutes; the formula stands in
     std::array<double, 4> unplaced{600, 1200, 2400, 6000};
     double overtimeMinute = 2, travelMinute = 1, waitMinute = 0.2, softWindowMinute = 0.5;
     double notPrimary = 15, notKnown = 20, gapDay = 60, uneven = 1, courierRun = 45, undelivered = 2000,
-           changed = 30, wish = 20;
+           changed = 30, wish = 20, worstSoft = 0;
 };
 
 struct WeekProblem {
@@ -111,12 +126,15 @@ struct WeekProblem {
     std::vector<Duty> duties; // by nurse, then day; at most one a nurse and day (gaps are `blocked`)
     std::vector<Job> jobs;
     std::vector<Series> series;
+    std::vector<Link> links;
     std::vector<Rider> riders;
     std::vector<TravelPlace> places;
     TravelTable travel;
     Weights weights;
+    Minute clockEnd = 2 * 1440;  // no time of the problem lies beyond; at most kLatestClock
     bool pointIsGuessed = false; // some place had no coordinates
 };
+inline constexpr Minute kLatestClock = 1 << 27; // sums of a few times still fit
 // Everything inconsistent is refused, each rule named (field "jobs[3].length" and the like).
 Result<void> checkProblem(const WeekProblem &problem);
 

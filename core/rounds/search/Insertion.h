@@ -5,6 +5,8 @@
 #include "core/base/Random.h"
 #include "core/rounds/search/WorkingPlan.h"
 
+#include <limits>
+
 namespace kitround::rounds {
 
 struct Insertion {
@@ -17,31 +19,44 @@ struct Insertion {
     bool isFound() const { return duty >= 0; }
 };
 
+// Which duties an insertion looks past, so that recreating does not always end the same.
+struct Blink {
+    Random *random = nullptr;
+    double chance = 0;
+    bool now() const { return chance > 0 && random->chance(chance); }
+};
+
 class Inserter {
 public:
     explicit Inserter(WorkingPlan &plan);
 
     struct Spot {                  // the best place in one route
         std::uint64_t version = 0; // 0: never looked
-        bool isTimed = false;      // false: routeCost is a bound, position and paid are not known yet
         double routeCost = 0;      // infinity: no place
         Minute paid = 0;
         std::int32_t position = -1;
+        bool isTimed = false; // false: routeCost is a bound, position and paid are not known yet
     };
     // A bound in constant time a position, by segments; and the spot itself, timed.
     const Spot &boundIn(std::int32_t job, std::int32_t duty);
     const Spot &spotIn(std::int32_t job, std::int32_t duty);
 
-    // Cheapest place. `blink`: chance to look past a duty, so that recreating does not always end the same.
-    // `second`: cost of the best place on another duty (infinity where none), for regret.
-    Insertion best(std::int32_t job, Random *random = nullptr, double blink = 0, double *second = nullptr);
+    // Cheapest place. `second`: cost of the best place on another duty (infinity where none), for regret.
+    Insertion best(std::int32_t job, Blink blink = {}, double *second = nullptr);
     bool apply(std::int32_t job, const Insertion &insertion);
 
+    // The visits of one series that have no place, together: the set of days (and the nurse, where it is to
+    // be one) with the least sum. Those that would cost more than they are worth stay out. False: nothing
+    // placed.
+    bool placeSeries(std::int32_t series, Blink blink);
+
 private:
-    void fillPlaces(std::int32_t job, std::int32_t duty);
     Spot look(std::int32_t job, std::int32_t duty);
-    Insertion bestOfOne(std::int32_t job, Random *random, double blink, double *second);
-    Insertion bestOfTwo(std::int32_t job, Random *random, double blink, double *second);
+    Spot lookPlain(std::int32_t job, std::int32_t duty) const;
+    void fillPlaces(std::int32_t job, std::int32_t duty);
+    double minuteCost(std::int32_t job, std::int32_t duty) const;
+    Insertion bestOfOne(std::int32_t job, Blink blink, double *second);
+    Insertion bestOfTwo(std::int32_t job, Blink blink, double *second);
     struct Reach { // places in a route for a visit with a colleague
         std::int32_t duty;
         std::size_t position;
@@ -51,6 +66,25 @@ private:
     };
     void reachable(std::int32_t job, const std::vector<std::int32_t> &duties, std::vector<Reach> &out) const;
     bool timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost);
+
+    struct LinkedPlace {
+        double bound = 0, fixedCost = 0;
+        std::int32_t duty = -1, position = 0, before = -1;
+        Minute start = 0;
+    };
+    void findLinkedPlaces(std::int32_t job, Blink blink, std::vector<LinkedPlace> &places) const;
+    Insertion bestLinked(std::int32_t job, Blink blink, double *second);
+
+    // placeSeries
+    struct DayChoice {
+        double cost = std::numeric_limits<double>::infinity();
+        std::int32_t duty = -1;
+    };
+    void findKin();
+    void priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, Blink blink);
+    void chooseDays(std::size_t row, std::uint64_t days, double cost);
+    double leafCost(const Series &series);
+    bool keepsGaps(const Series &series, std::int32_t day) const;
 
     WorkingPlan &plan_;
     const WeekProblem &p_;
@@ -63,13 +97,23 @@ private:
         RouteCost cost;
     };
     std::vector<Bounded> places_;
-    double minuteCost_ = 0;
     std::vector<std::pair<double, std::int32_t>> queue_; // duties by the bound of the whole cost
     struct DayView {
         bool isKnown, isAllowed;
         double gapCost;
     };
     std::vector<DayView> dayViews_;
+    std::vector<Reach> firsts_, seconds_;
+    std::vector<LinkedPlace> linkedPlaces_, matePlaces_;
+
+    std::vector<std::int32_t> kin_;     // by job: the first of its series like it in all but its number
+    std::vector<DayChoice> dayChoices_; // by row (open job) and day
+    std::vector<double> leastFrom_;     // by row: least cost of it and all after it
+    std::vector<std::int32_t> open_;    // the rows
+    std::vector<std::int32_t> chosen_, bestDays_; // by row: day, -1 = stays out
+    std::vector<std::int32_t> daysTaken_, days_, duties_;
+    std::int32_t series_ = -1;
+    double bestCost_ = 0;
 };
 
 } // namespace kitround::rounds

@@ -10,7 +10,7 @@ public:
     const std::vector<std::int32_t> &of(std::int32_t job) const { // nearest first, at most kMost
         return near_[static_cast<std::size_t>(job)];
     }
-    static constexpr std::size_t kMost = 60;
+    static constexpr std::size_t kMost = 100;
 
 private:
     std::vector<std::vector<std::int32_t>> near_;

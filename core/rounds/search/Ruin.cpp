@@ -12,92 +12,120 @@ constexpr std::size_t at(std::int32_t i) {
 void take(WorkingPlan &plan, std::int32_t job, std::vector<std::int32_t> &removed) {
     if (!plan.isPlaced(job))
         return;
-    plan.remove(job);
+    plan.removeLater(job);
     removed.push_back(job);
 }
 
 } // namespace
 
-void Ruin::operator()(WorkingPlan &plan, Random &random, int most, std::vector<std::int32_t> &removed) const {
+Ruin::Ruin(const WeekProblem &problem, const Nearness &near) : p_(problem), near_(near) {
+    ruined_.assign(p_.duties.size(), 0);
+    std::size_t inSeries = 0;
+    for (const Series &series : p_.series)
+        inSeries += series.jobs.size();
+    if (!p_.series.empty())
+        meanSeries_ = static_cast<double>(inSeries) / static_cast<double>(p_.series.size());
+}
+
+void Ruin::operator()(WorkingPlan &plan, Random &random, std::vector<std::int32_t> &removed) {
     removed.clear();
-    if (p_.jobs.empty())
-        return;
-    std::int32_t seed = static_cast<std::int32_t>(random.below(p_.jobs.size()));
+    ++round_;
+    const auto seed = static_cast<std::int32_t>(random.below(p_.jobs.size()));
     const std::uint64_t roll = random.below(100);
     if (!plan.unplaced().empty() && roll < 30) {
         // Make room for one that has no place: thin out a duty that could take it.
-        seed = plan.unplaced()[random.below(plan.unplaced().size())];
-        const std::vector<std::int32_t> &duties = plan.dutiesFor(seed);
+        const std::int32_t open = plan.unplaced()[random.below(plan.unplaced().size())];
+        const std::vector<std::int32_t> &duties = plan.dutiesFor(open);
         if (!duties.empty()) {
-            const std::int32_t target = duties[random.below(duties.size())];
             if (random.chance(0.5))
-                home(plan, seed, removed);
-            duty(plan, target, removed);
+                home(plan, open, removed);
+            duty(plan, duties[random.below(duties.size())], removed);
+            plan.settle();
             return;
         }
     }
-    if (roll < 55)
-        strings(plan, random, seed, most, removed);
-    else if (roll < 75)
-        around(plan, random, seed, most, removed);
-    else if (roll < 90) {
-        home(plan, seed, removed);
-        around(plan, random, seed, std::max(1, most / 3), removed);
-    } else if (!p_.duties.empty()) {
-        duty(plan, static_cast<std::int32_t>(random.below(p_.duties.size())), removed);
+    if (meanSeries_ > 1 && roll >= 100 - kDutyShare && plan.isPlaced(seed)) {
+        duty(plan, plan.placement(seed).duty, removed);
+        const std::size_t taken = removed.size();
+        for (std::size_t i = 0; i < taken; ++i)
+            home(plan, removed[i], removed);
+        plan.settle();
+        return;
     }
+    const bool wholeSeries = meanSeries_ > 1 && random.chance(0.5);
+    const bool oneDay = !wholeSeries && p_.days > 1 && random.chance(kOneDayChance);
+    strings(plan, random, seed, oneDay, wholeSeries ? std::max(3.0, kAverage / meanSeries_) : kAverage,
+            removed);
+    if (wholeSeries) {
+        const std::size_t taken = removed.size();
+        for (std::size_t i = 0; i < taken; ++i)
+            home(plan, removed[i], removed);
+    }
+    plan.settle();
 }
 
-void Ruin::strings(WorkingPlan &plan, Random &random, std::int32_t seed, int most,
-                   std::vector<std::int32_t> &removed) const {
-    std::vector<std::int32_t> ruined;
-    const auto wanted = static_cast<std::size_t>(random.between(1, std::max(1, most)));
-    const auto cut = [&](std::int32_t job) {
-        if (!plan.isPlaced(job) || removed.size() >= wanted)
+double Ruin::averageLength(const WorkingPlan &plan) const {
+    const std::size_t placed = p_.jobs.size() - plan.unplaced().size();
+    std::size_t used = 0;
+    for (std::size_t d = 0; d < p_.duties.size(); ++d)
+        used += plan.route(static_cast<std::int32_t>(d)).jobs.empty() ? 0U : 1U;
+    return used == 0 ? 1 : static_cast<double>(placed) / static_cast<double>(used);
+}
+
+void Ruin::strings(WorkingPlan &plan, Random &random, std::int32_t seed, bool oneDay, double average,
+                   std::vector<std::int32_t> &removed) {
+    const double longest = std::min(kLongest, averageLength(plan));
+    const double most = 4 * average / (1 + longest) - 1;
+    int left = static_cast<int>(1 + random.uniform() * most);
+    const std::int32_t day = oneDay && plan.isPlaced(seed) ? plan.dayOf(seed) : -1;
+    const auto cutAt = [&](std::int32_t job) {
+        if (!plan.isPlaced(job) || (day >= 0 && plan.dayOf(job) != day) ||
+            ruined_[at(plan.placement(job).duty)] == round_)
             return;
-        const std::int32_t d = plan.placement(job).duty;
-        if (std::ranges::find(ruined, d) != ruined.end())
-            return;
-        ruined.push_back(d);
-        const std::vector<std::int32_t> jobs = plan.route(d).jobs;
-        const auto where = static_cast<std::int64_t>(std::ranges::find(jobs, job) - jobs.begin());
-        const auto size = static_cast<std::int64_t>(jobs.size());
-        const std::int64_t length =
-            std::min<std::int64_t>(random.between(1, std::max<std::int64_t>(1, size)),
-                                   static_cast<std::int64_t>(wanted - removed.size()));
-        const std::int64_t first =
-            random.between(std::max<std::int64_t>(0, where - length + 1), std::min(where, size - length));
-        for (std::int64_t i = first; i < first + length; ++i)
-            take(plan, jobs[static_cast<std::size_t>(i)], removed);
+        ruined_[at(plan.placement(job).duty)] = round_;
+        cut(plan, random, job, longest, removed);
+        --left;
     };
-    cut(seed);
-    for (const std::int32_t job : near_.of(seed))
-        cut(job);
+    cutAt(seed);
+    for (const std::int32_t job : near_.of(seed)) {
+        if (left <= 0)
+            break;
+        cutAt(job);
+    }
 }
 
-void Ruin::around(WorkingPlan &plan, Random &random, std::int32_t seed, int most,
-                  std::vector<std::int32_t> &removed) const {
-    const auto wanted = removed.size() + static_cast<std::size_t>(random.between(1, std::max(1, most)));
-    take(plan, seed, removed);
-    for (const std::int32_t job : near_.of(seed)) {
-        if (removed.size() >= wanted)
-            return;
-        if (random.chance(0.6))
-            take(plan, job, removed);
+void Ruin::cut(WorkingPlan &plan, Random &random, std::int32_t job, double longest,
+               std::vector<std::int32_t> &removed) {
+    jobs_ = plan.route(plan.placement(job).duty).jobs;
+    const auto size = static_cast<std::int64_t>(jobs_.size());
+    const auto where = static_cast<std::int64_t>(std::ranges::find(jobs_, job) - jobs_.begin());
+    const double most = std::min(static_cast<double>(size), longest);
+    const auto length = std::min(size, static_cast<std::int64_t>(1 + random.uniform() * most));
+    std::int64_t stay = 0;
+    if (length > 1 && length < size && random.chance(kSplitChance)) {
+        stay = 1;
+        while (length + stay < size && random.chance(kGrow))
+            ++stay;
     }
+    const std::int64_t span = length + stay;
+    const std::int64_t first =
+        random.between(std::max<std::int64_t>(0, where - span + 1), std::min(where, size - span));
+    const std::int64_t stayFrom = stay > 0 ? first + random.between(0, length) : size;
+    for (std::int64_t i = first; i < first + span; ++i)
+        if (i < stayFrom || i >= stayFrom + stay)
+            take(plan, jobs_[static_cast<std::size_t>(i)], removed);
 }
 
 void Ruin::home(WorkingPlan &plan, std::int32_t seed, std::vector<std::int32_t> &removed) const {
-    take(plan, seed, removed);
     const std::int32_t series = p_.jobs[at(seed)].series;
     if (series >= 0)
         for (const std::int32_t job : p_.series[at(series)].jobs)
             take(plan, job, removed);
 }
 
-void Ruin::duty(WorkingPlan &plan, std::int32_t target, std::vector<std::int32_t> &removed) const {
-    const std::vector<std::int32_t> jobs = plan.route(target).jobs;
-    for (const std::int32_t job : jobs)
+void Ruin::duty(WorkingPlan &plan, std::int32_t target, std::vector<std::int32_t> &removed) {
+    jobs_ = plan.route(target).jobs;
+    for (const std::int32_t job : jobs_)
         take(plan, job, removed);
 }
 

@@ -1,7 +1,8 @@
 #pragma once
-// Construction by cheapest insertion with regret, then a local search over nurses and days with late
-// acceptance and ruin-and-recreate. Any-time: stopping gives the best plan so far. Deterministic: same
-// problem, seed and iterations give the same plan on any machine (seconds are an outer guard only).
+// Construction by cheapest insertion with regret, then ruin and recreate over nurses and days under simulated
+// annealing. Any-time: stopping gives the best plan so far. Deterministic: same problem, seed and iterations
+// give the same plan on any machine. Seconds are for those who wait: with them the cooling follows the clock,
+// and the plan depends on the machine.
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
 #include "core/rounds/problem/CostModel.h"
@@ -13,8 +14,9 @@ namespace kitround::rounds {
 struct SolveOptions {
     std::uint64_t seed = 1;
     std::int64_t iterations = 20000; // work limit
-    double seconds = 0;              // 0 = no guard
+    double seconds = 0;              // 0 = no limit; else whichever comes first
     bool keepPublished = true;       // start from the published plan where there is one
+    int threads = 1;
 };
 struct SolveReport {
     WeekPlan plan;
@@ -23,6 +25,7 @@ struct SolveReport {
     double firstPlanSeconds = 0;
     double seconds = 0;
     bool wasStopped = false;
+    std::vector<std::pair<double, double>> trace; // seconds and best cost, as it fell; thinned
 };
 // Progress: stage "search", measure = best cost, open = unplaced. At most ten a second.
 Result<SolveReport> solve(const WeekProblem &problem, const SolveOptions &options, std::stop_token stop,

@@ -10,113 +10,93 @@ namespace {
 constexpr std::size_t at(std::int32_t i) {
     return static_cast<std::size_t>(i);
 }
-
-void addSorted(std::vector<std::int32_t> &list, std::int32_t value) {
-    list.insert(std::ranges::lower_bound(list, value), value);
-}
-void eraseSorted(std::vector<std::int32_t> &list, std::int32_t value) {
-    list.erase(std::ranges::lower_bound(list, value));
+auto where(std::vector<std::int32_t> &jobs, std::size_t position) {
+    return jobs.begin() + static_cast<std::ptrdiff_t>(position);
 }
 
 } // namespace
-
-WorkingPlan::WorkingPlan(const WeekProblem &problem)
-    : p_(problem), timer_(problem), riders_(problem), shares_(fairShares(problem)) {
-    const std::size_t jobs = p_.jobs.size();
-    const std::size_t duties = p_.duties.size();
-    allowed_.assign(jobs * duties, 0);
-    fit_.assign(jobs * duties, 0);
-    dutiesFor_.resize(jobs);
-    secondsFor_.resize(jobs);
-    ridersOf_.resize(jobs);
-    homeOf_.resize(jobs);
-    placements_.resize(jobs);
-    pins_.assign(jobs, -1);
-    routes_.resize(duties);
-    paid_.assign(p_.nurses.size(), 0);
-    points_.assign(p_.nurses.size(), 0);
-    touchStamp_.assign(duties, 0);
-    RouteCost cost;
-    for (std::size_t j = 0; j < jobs; ++j) {
-        const auto job = static_cast<std::int32_t>(j);
-        unplaced_.push_back(job);
-        unplacedCost_ += unplacedCost(job);
-        for (std::size_t d = 0; d < duties; ++d) {
-            const auto duty = static_cast<std::int32_t>(d);
-            trial_ = {job};
-            if (p_.duties[d].mostVisits < 1 || !timer_.time(duty, trial_, {}, starts_, cost))
-                continue;
-            if (standingRules(p_, job, duty, Role::First).empty()) {
-                allowed_[index(job, duty)] = 1;
-                dutiesFor_[j].push_back(duty);
-                fit_[index(job, duty)] = fitCost(p_, job, duty, -1).total();
-            }
-            if (p_.jobs[j].twoNurses && standingRules(p_, job, duty, Role::Second).empty())
-                secondsFor_[j].push_back(duty);
-        }
-        for (std::size_t r = 0; r < p_.riders.size(); ++r)
-            if (p_.riders[r].patient == p_.jobs[j].patient)
-                ridersOf_[j].push_back(static_cast<std::int32_t>(r));
-        if (!ridersOf_[j].empty())
-            for (std::size_t k = 0; k < jobs; ++k)
-                if (p_.jobs[k].patient == p_.jobs[j].patient)
-                    homeOf_[j].push_back(static_cast<std::int32_t>(k));
-    }
-    for (const Series &series : p_.series) {
-        std::vector<std::int32_t> days = series.fixedDays;
-        std::ranges::sort(days);
-        gapCost_ += p_.weights.gapDay * daysTooFar(series, days);
-    }
-    for (std::size_t d = 0; d < duties; ++d)
-        rebuildSegments(static_cast<std::int32_t>(d));
-    mark();
-}
 
 std::int32_t WorkingPlan::dayOf(std::int32_t job) const {
     return p_.duties[at(placement(job).duty)].day;
 }
 
-TimeSegment WorkingPlan::segment(std::int32_t job, std::int32_t day) const {
-    return timer_.segmentOf(job, day, pins_[at(job)]);
+bool WorkingPlan::hasRoom(std::int32_t duty, std::int32_t job) const {
+    const Route &r = route(duty);
+    const Duty &d = p_.duties[at(duty)];
+    return static_cast<int>(r.jobs.size()) < d.mostVisits && r.load + p_.jobs[at(job)].load <= d.mostLoad;
 }
 
-bool WorkingPlan::isFull(std::int32_t duty) const {
-    return static_cast<int>(route(duty).jobs.size()) >= p_.duties[at(duty)].mostVisits;
+// Gaps and sums from the order of the jobs.
+void WorkingPlan::describe(std::int32_t dutyIndex) {
+    const Duty &duty = p_.duties[at(dutyIndex)];
+    Route &r = routes_[at(dutyIndex)];
+    const std::size_t n = r.jobs.size();
+    r.gaps.resize(n + 1);
+    r.travel = r.direct = r.notes = 0;
+    r.points = 0;
+    r.load = 0;
+    r.isPlain = !linked_ && timer_.dutyIsPlain(dutyIndex);
+    Minute ready = duty.from;
+    std::int32_t place = duty.startPlace;
+    for (std::size_t i = 0; i < n; ++i) {
+        const std::int32_t j = r.jobs[i];
+        const Job &job = p_.jobs[at(j)];
+        Gap &gap = r.gaps[i];
+        gap.before = place;
+        gap.after = job.place;
+        gap.leg = travelFrom(place)[job.place];
+        gap.ready = ready;
+        r.travel += gap.leg;
+        r.points += job.points;
+        r.direct += job.length;
+        r.notes += job.notes;
+        r.load += job.load;
+        r.isPlain = r.isPlain && timer_.jobIsPlain(j, duty.day);
+        ready = std::max(ready + gap.leg, segment(j, duty.day).early) + job.length;
+        place = job.place;
+    }
+    Gap &last = r.gaps[n];
+    last = {place, duty.endPlace, travelFrom(place)[duty.endPlace], ready, duty.to};
+    if (n > 0)
+        r.travel += last.leg;
+    Minute due = duty.to;
+    for (std::size_t i = n; i-- > 0;) {
+        const std::int32_t j = r.jobs[i];
+        due = std::min(segment(j, duty.day).late, due - r.gaps[i + 1].leg - p_.jobs[at(j)].length);
+        r.gaps[i].due = due;
+    }
+    if (hasSegments_)
+        describeSegments(dutyIndex);
 }
 
-void WorkingPlan::rebuildSegments(std::int32_t dutyIndex) {
+void WorkingPlan::describeSegments(std::int32_t dutyIndex) {
     const Duty &duty = p_.duties[at(dutyIndex)];
     Route &r = routes_[at(dutyIndex)];
     const std::size_t n = r.jobs.size();
     r.head.resize(n + 1);
     r.tail.resize(n + 1);
-    r.travel = r.direct = r.notes = 0;
-    r.points = 0;
-    r.isPlain = timer_.dutyIsPlain(dutyIndex);
-    const DayClock clock(p_, duty);
-    r.head[0] = {0, 0, duty.from, duty.to};
-    std::int32_t place = duty.startPlace;
-    for (std::size_t i = 0; i < n; ++i) {
-        const Job &job = p_.jobs[at(r.jobs[i])];
-        const Minute travel = clock.travelBetween(place, job.place);
-        r.travel += travel;
-        r.points += job.points;
-        r.direct += job.length;
-        r.notes += job.notes;
-        r.isPlain = r.isPlain && timer_.jobIsPlain(r.jobs[i], duty.day);
-        r.head[i + 1] = joined(r.head[i], travel, segment(r.jobs[i], duty.day));
-        place = job.place;
-    }
-    if (n > 0)
-        r.travel += clock.travelBetween(place, duty.endPlace);
-    r.tail[n] = {0, 0, duty.from, duty.to};
-    place = duty.endPlace;
-    for (std::size_t i = n; i-- > 0;) {
-        const Job &job = p_.jobs[at(r.jobs[i])];
-        r.tail[i] =
-            joined(segment(r.jobs[i], duty.day), clock.travelBetween(job.place, place), r.tail[i + 1]);
-        place = job.place;
-    }
+    r.head[0] = r.tail[n] = {0, 0, duty.from, duty.to};
+    for (std::size_t i = 0; i < n; ++i)
+        r.head[i + 1] = joined(r.head[i], r.gaps[i].leg, segment(r.jobs[i], duty.day));
+    for (std::size_t i = n; i-- > 0;)
+        r.tail[i] = joined(segment(r.jobs[i], duty.day), r.gaps[i + 1].leg, r.tail[i + 1]);
+}
+
+// A plain route has starts where nobody comes too late going as early as possible.
+bool WorkingPlan::isOnTime(const Route &r) const {
+    return r.jobs.empty() ||
+           std::ranges::all_of(r.gaps, [](const Gap &gap) { return gap.ready + gap.leg <= gap.due; });
+}
+
+RouteCost WorkingPlan::plainCost(std::int32_t duty) const {
+    const Route &r = route(duty);
+    if (r.jobs.empty())
+        return {};
+    const Minute wait =
+        timeCosts_ ? std::max(0, joined(r.head[0], r.gaps[0].leg, r.tail[0]).duration - r.travel - r.direct)
+                   : 0;
+    return {p_.weights.travelMinute * r.travel + p_.weights.waitMinute * wait,
+            r.direct + r.notes + r.travel + wait};
 }
 
 void WorkingPlan::saveRoute(std::int32_t duty) {
@@ -138,27 +118,51 @@ void WorkingPlan::saveJob(std::int32_t job) {
 // Takes a route's sums out of (-1) or into (+1) the totals.
 void WorkingPlan::count(std::int32_t duty, double sign) {
     const Route &r = routes_[at(duty)];
-    const std::int32_t nurse = p_.duties[at(duty)].nurse;
     routeCost_ += sign * r.cost.cost;
+    if (!weekCosts_)
+        return;
+    const std::int32_t nurse = p_.duties[at(duty)].nurse;
     paid_[at(nurse)] += sign > 0 ? r.cost.paid : -r.cost.paid;
     points_[at(nurse)] += sign * r.points;
     allPoints_ += sign * r.points;
 }
 
 bool WorkingPlan::setRoute(std::int32_t duty, const std::vector<std::int32_t> &jobs) {
+    const std::int32_t day = p_.duties[at(duty)].day;
+    const bool isPlain = timer_.dutyIsPlain(duty) &&
+                         std::ranges::all_of(jobs, [&](std::int32_t j) { return timer_.jobIsPlain(j, day); });
     RouteCost cost;
-    if (!timer_.time(duty, jobs, pins_, starts_, cost))
+    if (!isPlain && !timer_.time(duty, jobs, pins_, starts_, cost))
         return false;
     saveRoute(duty);
-    count(duty, -1);
     Route &r = routes_[at(duty)];
+    if (isPlain)
+        trialC_ = r.jobs;
+    count(duty, -1);
     r.jobs = jobs;
-    r.starts = starts_;
-    r.cost = cost;
+    describe(duty);
+    if (isPlain && !isOnTime(r)) {
+        r.jobs = trialC_;
+        describe(duty);
+        count(duty, +1);
+        return false;
+    }
+    if (isPlain)
+        r.starts.clear();
+    else
+        r.starts = starts_;
+    r.cost = isPlain ? plainCost(duty) : cost;
     r.version = nextVersion_++;
-    rebuildSegments(duty);
     count(duty, +1);
     return true;
+}
+
+bool WorkingPlan::fitsPlainly(std::int32_t job, std::int32_t duty, std::size_t position) const {
+    const Gap &gap = route(duty).gaps[position];
+    const Job &j = p_.jobs[at(job)];
+    const TimeSegment own = segment(job, p_.duties[at(duty)].day);
+    const Minute start = std::max(gap.ready + travelFrom(gap.before)[j.place], own.early);
+    return start <= own.late && start + j.length + travelFrom(j.place)[gap.after] <= gap.due;
 }
 
 void WorkingPlan::place(std::int32_t job, std::int32_t duty, std::int32_t second, Minute pin) {
@@ -171,25 +175,52 @@ void WorkingPlan::place(std::int32_t job, std::int32_t duty, std::int32_t second
                                              : fitCost(p_, job, placement.duty, placement.secondDuty).total();
     } else {
         unplacedCost_ -= unplacedCost(job);
-        eraseSorted(unplaced_, job);
     }
+    noteUnplaced(job, duty < 0);
     placement = {duty, second, pin};
     pins_[at(job)] = pin;
-    if (duty >= 0) {
+    if (duty >= 0)
         fitCost_ += second < 0 ? fit(job, duty) : fitCost(p_, job, duty, second).total();
-    } else {
+    else
         unplacedCost_ += unplacedCost(job);
-        addSorted(unplaced_, job);
-    }
     if (series >= 0)
         gapCost_ += seriesCost(job, duty < 0 ? -1 : p_.duties[at(duty)].day) - gapBefore;
 }
 
+void WorkingPlan::noteUnplaced(std::int32_t job, bool isUnplaced) {
+    std::int32_t &index = whereUnplaced_[at(job)];
+    if (isUnplaced == (index >= 0))
+        return;
+    if (isUnplaced) {
+        index = static_cast<std::int32_t>(unplaced_.size());
+        unplaced_.push_back(job);
+        return;
+    }
+    const std::int32_t last = unplaced_.back();
+    unplaced_[at(index)] = last;
+    whereUnplaced_[at(last)] = index;
+    unplaced_.pop_back();
+    index = -1;
+}
+
 bool WorkingPlan::insert(std::int32_t job, std::int32_t duty, std::size_t position) {
-    trial_ = route(duty).jobs;
-    trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(position), job);
-    if (!setRoute(duty, trial_))
-        return false;
+    Route &r = routes_[at(duty)];
+    if (r.isPlain && timer_.jobIsPlain(job, p_.duties[at(duty)].day)) {
+        if (!fitsPlainly(job, duty, position))
+            return false;
+        saveRoute(duty);
+        count(duty, -1);
+        r.jobs.insert(where(r.jobs, position), job);
+        describe(duty);
+        r.cost = plainCost(duty);
+        r.version = nextVersion_++;
+        count(duty, +1);
+    } else {
+        trial_ = r.jobs;
+        trial_.insert(where(trial_, position), job);
+        if (!setRoute(duty, trial_))
+            return false;
+    }
     place(job, duty, -1, -1);
     return true;
 }
@@ -197,9 +228,9 @@ bool WorkingPlan::insert(std::int32_t job, std::int32_t duty, std::size_t positi
 bool WorkingPlan::insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition,
                              std::int32_t second, std::size_t secondPosition, Minute start) {
     trial_ = route(first).jobs;
-    trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(firstPosition), job);
+    trial_.insert(where(trial_, firstPosition), job);
     trialB_ = route(second).jobs;
-    trialB_.insert(trialB_.begin() + static_cast<std::ptrdiff_t>(secondPosition), job);
+    trialB_.insert(where(trialB_, secondPosition), job);
     const Minute pinBefore = pins_[at(job)];
     pins_[at(job)] = start;
     RouteCost cost;
@@ -212,46 +243,126 @@ bool WorkingPlan::insertPair(std::int32_t job, std::int32_t first, std::size_t f
     return true;
 }
 
-void WorkingPlan::remove(std::int32_t job) {
-    const Placement was = placement(job);
-    for (const std::int32_t duty : {was.duty, was.secondDuty}) {
-        if (duty < 0)
-            continue;
-        trial_ = route(duty).jobs;
-        std::erase(trial_, job);
-        // Leaving out a visit keeps the others possible where travel obeys the triangle inequality; with a
-        // table of minutes that does not, the old starts still stand.
-        if (!setRoute(duty, trial_)) {
-            saveRoute(duty);
-            count(duty, -1);
-            Route &r = routes_[at(duty)];
-            const auto where = std::ranges::find(r.jobs, job) - r.jobs.begin();
-            r.jobs.erase(r.jobs.begin() + where);
-            r.starts.erase(r.starts.begin() + where);
-            r.cost = timer_.costOf(duty, r.jobs, r.starts);
-            r.version = nextVersion_++;
-            rebuildSegments(duty);
-            count(duty, +1);
-        }
+void WorkingPlan::putLinked(std::int32_t job, std::int32_t duty, std::size_t position) {
+    saveRoute(duty);
+    count(duty, -1);
+    Route &r = routes_[at(duty)];
+    r.jobs.insert(where(r.jobs, position), job);
+    r.starts.insert(where(r.starts, position), -1);
+    describe(duty);
+    count(duty, +1);
+    place(job, duty, -1, -1);
+}
+
+bool WorkingPlan::insertLinked(std::int32_t job, std::int32_t duty, std::size_t position,
+                               std::int32_t secondDuty, std::size_t secondPosition) {
+    putLinked(job, duty, position);
+    if (secondDuty >= 0)
+        putLinked(linked_->partner(job), secondDuty, secondPosition);
+    takeStartsFromLinked();
+    return isPlaced(job);
+}
+
+// Times all rounds together and brings every round that moved up to date. Should travel without the triangle
+// inequality leave no starts, visits that are late go until there are some.
+void WorkingPlan::takeStartsFromLinked() {
+    for (std::int32_t late = linked_->load(routes_); late >= 0; late = linked_->load(routes_)) {
+        removeLater(late);
+        for (std::size_t i = 0; i < open_.size(); ++i)
+            settle(open_[i]);
+        open_.clear();
     }
+    for (std::size_t d = 0; d < routes_.size(); ++d) {
+        const Route &r = routes_[d];
+        const auto isStill = [&] {
+            for (std::size_t i = 0; i < r.jobs.size(); ++i)
+                if (r.starts[i] != linked_->start(r.jobs[i]))
+                    return false;
+            return true;
+        };
+        const auto duty = static_cast<std::int32_t>(d);
+        if (isStill())
+            continue;
+        saveRoute(duty);
+        count(duty, -1);
+        Route &moved = routes_[d];
+        for (std::size_t i = 0; i < moved.jobs.size(); ++i)
+            moved.starts[i] = linked_->start(moved.jobs[i]);
+        moved.cost = timer_.costOf(duty, moved.jobs, moved.starts);
+        moved.version = nextVersion_++;
+        count(duty, +1);
+    }
+}
+
+void WorkingPlan::take(std::int32_t job, std::int32_t duty) {
+    Route &r = routes_[at(duty)];
+    if (!r.isOpen) {
+        saveRoute(duty);
+        count(duty, -1);
+        r.isOpen = true;
+        open_.push_back(duty);
+    }
+    const auto index = std::ranges::find(r.jobs, job) - r.jobs.begin();
+    r.jobs.erase(r.jobs.begin() + index);
+    if (!r.isPlain)
+        r.starts.erase(r.starts.begin() + index);
+}
+
+void WorkingPlan::removeLater(std::int32_t job) {
+    const Placement was = placement(job);
+    take(job, was.duty);
+    if (was.secondDuty >= 0)
+        take(job, was.secondDuty);
     place(job, -1, -1, -1);
+    if (linked_ && linked_->partner(job) >= 0 && isPlaced(linked_->partner(job)))
+        removeLater(linked_->partner(job));
 }
 
-bool WorkingPlan::replace(std::int32_t duty, const std::vector<std::int32_t> &jobs) {
-    return setRoute(duty, jobs);
+void WorkingPlan::remove(std::int32_t job) {
+    removeLater(job);
+    settle();
 }
 
-bool WorkingPlan::replace(std::int32_t dutyA, const std::vector<std::int32_t> &jobsA, std::int32_t dutyB,
-                          const std::vector<std::int32_t> &jobsB) {
-    RouteCost cost;
-    if (!timer_.time(dutyB, jobsB, pins_, starts_, cost) || !setRoute(dutyA, jobsA) ||
-        !setRoute(dutyB, jobsB))
-        return false;
-    for (const auto &[duty, jobs] : {std::pair{dutyA, &jobsA}, std::pair{dutyB, &jobsB}})
-        for (const std::int32_t job : *jobs)
-            if (placement(job).secondDuty < 0 && placement(job).duty != duty)
-                place(job, duty, -1, -1);
-    return true;
+void WorkingPlan::settle() {
+    for (std::size_t i = 0; i < open_.size(); ++i)
+        settle(open_[i]);
+    open_.clear();
+    if (linked_)
+        takeStartsFromLinked();
+}
+
+void WorkingPlan::settle(std::int32_t duty) {
+    Route &r = routes_[at(duty)];
+    if (!r.isOpen)
+        return;
+    // Leaving out a visit keeps the others possible where travel obeys the triangle inequality; with a table
+    // of minutes that does not, the old starts still stand, or where none were chosen the late ones go.
+    const bool hadStarts = !r.isPlain;
+    describe(duty);
+    if (r.isPlain) {
+        if (!isOnTime(r)) {
+            const auto late =
+                std::ranges::find_if(r.gaps, [](const Gap &gap) { return gap.ready + gap.leg > gap.due; });
+            const auto i = std::min<std::ptrdiff_t>(late - r.gaps.begin(),
+                                                    static_cast<std::ptrdiff_t>(r.jobs.size()) - 1);
+            const std::int32_t job = r.jobs[static_cast<std::size_t>(i)];
+            if (hadStarts)
+                r.starts.clear();
+            r.isPlain = true;
+            removeLater(job);
+            return settle(duty);
+        }
+        r.cost = plainCost(duty);
+    } else if (linked_) {
+        r.cost = timer_.costOf(duty, r.jobs, r.starts); // timed with all others in a moment
+    } else if (timer_.time(duty, r.jobs, pins_, starts_, r.cost)) {
+        r.starts = starts_;
+    } else {
+        r.cost = timer_.costOf(duty, r.jobs, r.starts);
+    }
+    r.isOpen = false;
+    r.version = nextVersion_++;
+    count(duty, +1);
 }
 
 void WorkingPlan::mark() {
@@ -259,7 +370,6 @@ void WorkingPlan::mark() {
     savedJobs_.clear();
     touched_.clear();
     ++stamp_;
-    savedUnplaced_ = unplaced_;
     savedPaid_ = paid_;
     savedPoints_ = points_;
     savedSums_[0] = routeCost_;
@@ -275,8 +385,8 @@ void WorkingPlan::rollBack() {
     for (auto saved = savedJobs_.rbegin(); saved != savedJobs_.rend(); ++saved) {
         placements_[at(saved->job)] = saved->placement;
         pins_[at(saved->job)] = saved->pin;
+        noteUnplaced(saved->job, !saved->placement.isPlaced());
     }
-    unplaced_ = savedUnplaced_;
     paid_ = savedPaid_;
     points_ = savedPoints_;
     routeCost_ = savedSums_[0];
@@ -284,109 +394,19 @@ void WorkingPlan::rollBack() {
     gapCost_ = savedSums_[2];
     unplacedCost_ = savedSums_[3];
     allPoints_ = savedSums_[4];
+    if (linked_)
+        linked_->load(routes_);
     mark();
-}
-
-double WorkingPlan::overtimeCost(std::int32_t nurse, Minute paid) const {
-    return p_.weights.overtimeMinute * overtimeOf(p_.nurses[at(nurse)], paid);
-}
-
-double WorkingPlan::overtimeDelta(std::int32_t nurse, Minute added) const {
-    return overtimeCost(nurse, paidOf(nurse) + added) - overtimeCost(nurse, paidOf(nurse));
-}
-
-double WorkingPlan::unevenBase(double points, int times) const {
-    double delta = 0;
-    for (std::size_t n = 0; n < points_.size(); ++n)
-        delta += unevenness(points_[n], allPoints_ + times * points, shares_[n]) -
-                 unevenness(points_[n], allPoints_, shares_[n]);
-    return p_.weights.uneven * delta;
-}
-
-double WorkingPlan::unevenPart(std::int32_t nurse, double points, int times) const {
-    const std::size_t n = at(nurse);
-    const double all = allPoints_ + times * points;
-    return p_.weights.uneven *
-           (unevenness(points_[n] + points, all, shares_[n]) - unevenness(points_[n], all, shares_[n]));
-}
-
-double WorkingPlan::unevenShift(std::int32_t from, std::int32_t to, double points) const {
-    if (from == to)
-        return 0;
-    const auto change = [&](std::int32_t n, double by) {
-        return unevenness(points_[at(n)] + by, allPoints_, shares_[at(n)]) -
-               unevenness(points_[at(n)], allPoints_, shares_[at(n)]);
-    };
-    return p_.weights.uneven * (change(from, -points) + change(to, points));
-}
-
-void WorkingPlan::daysWithout(std::int32_t job, std::vector<std::int32_t> &days) const {
-    const Series &series = p_.series[at(p_.jobs[at(job)].series)];
-    days = series.fixedDays;
-    for (const std::int32_t other : series.jobs)
-        if (other != job && isPlaced(other))
-            days.push_back(dayOf(other));
-}
-
-bool WorkingPlan::seriesAllows(std::int32_t job, std::int32_t day) const {
-    const std::int32_t series = p_.jobs[at(job)].series;
-    if (series < 0)
-        return true;
-    daysWithout(job, days_);
-    const std::int32_t least = leastGapOf(p_.series[at(series)]);
-    return std::ranges::none_of(days_, [&](std::int32_t other) { return std::abs(other - day) < least; });
-}
-
-double WorkingPlan::seriesCost(std::int32_t job, std::int32_t day) const {
-    const std::int32_t series = p_.jobs[at(job)].series;
-    if (series < 0)
-        return 0;
-    daysWithout(job, days_);
-    if (day >= 0)
-        days_.push_back(day);
-    std::ranges::sort(days_);
-    return p_.weights.gapDay * daysTooFar(p_.series[at(series)], days_);
-}
-
-double WorkingPlan::riderCost(std::int32_t job, std::int32_t dutyIndex) const {
-    if (ridersOf_[at(job)].empty())
-        return 0;
-    double cost = 0;
-    bool needsCourier = false;
-    for (const std::int32_t r : ridersOf_[at(job)]) {
-        const Rider &rider = p_.riders[at(r)];
-        const auto carries = [&](std::int32_t d) {
-            const Duty &duty = p_.duties[at(d)];
-            return duty.day >= rider.earliestDay && duty.day <= rider.latestDay &&
-                   p_.nurses[at(duty.nurse)].carSpaceMl >= rider.spaceMl;
-        };
-        const bool isCarried = std::ranges::any_of(homeOf_[at(job)], [&](std::int32_t k) {
-            const std::int32_t d = k == job ? dutyIndex : placement(k).duty;
-            return d >= 0 && carries(d);
-        });
-        if (isCarried)
-            continue;
-        if (rider.courierPossible)
-            needsCourier = true;
-        else
-            cost += p_.weights.undelivered;
-    }
-    return cost + (needsCourier ? p_.weights.courierRun : 0);
-}
-
-double WorkingPlan::unplacedCost(std::int32_t job) const {
-    return p_.weights.unplaced[static_cast<std::size_t>(p_.jobs[at(job)].priority)];
-}
-
-double WorkingPlan::fit(std::int32_t job, std::int32_t duty) const {
-    return fit_[index(job, duty)];
 }
 
 double WorkingPlan::cost() {
     double sum = routeCost_ + fitCost_ + gapCost_ + unplacedCost_;
-    for (std::size_t n = 0; n < paid_.size(); ++n)
-        sum += overtimeCost(static_cast<std::int32_t>(n), paid_[n]) +
-               p_.weights.uneven * unevenness(points_[n], allPoints_, shares_[n]);
+    if (linked_)
+        sum += p_.weights.worstSoft * linked_->worst();
+    if (weekCosts_)
+        for (std::size_t n = 0; n < paid_.size(); ++n)
+            sum += overtimeCost(static_cast<std::int32_t>(n), paid_[n]) +
+                   p_.weights.uneven * unevenness(points_[n], allPoints_, shares_[n]);
     if (!p_.riders.empty()) {
         riders_.assign(placements_, riderJob_);
         sum += riders_.cost(riderJob_);
@@ -397,11 +417,17 @@ double WorkingPlan::cost() {
 WeekPlan WorkingPlan::plan() {
     WeekPlan plan;
     plan.placements = placements_;
-    for (const Route &r : routes_)
+    RouteCost cost;
+    for (std::size_t d = 0; d < routes_.size(); ++d) {
+        const Route &r = routes_[d];
+        if (r.isPlain)
+            timer_.time(static_cast<std::int32_t>(d), r.jobs, pins_, starts_, cost);
+        const std::vector<Minute> &starts = r.isPlain ? starts_ : r.starts;
         for (std::size_t i = 0; i < r.jobs.size(); ++i)
-            plan.placements[at(r.jobs[i])].start = r.starts[i];
+            plan.placements[at(r.jobs[i])].start = starts[i];
+    }
     riders_.assign(placements_, plan.riderJob);
-    plan.cost = cost();
+    plan.cost = this->cost();
     return plan;
 }
 

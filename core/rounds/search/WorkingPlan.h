@@ -3,24 +3,39 @@
 // date. Changes since the last mark can be taken back. Each change of a route gives it a version never used
 // before, so that whatever was computed for a version stays true for it.
 //
-// Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone.
+// Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone. Where the
+// problem has links, all rounds are timed together (LinkedClock) and the two visits of a link come and go
+// together.
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/problem/Shares.h"
+#include "core/rounds/search/LinkedClock.h"
 
+#include <memory>
 #include <span>
 
 namespace kitround::rounds {
 
+// Between two neighbouring stops of a route: all that asking "does a visit fit here" reads, in one row.
+struct Gap {
+    std::int32_t before, after; // places
+    Minute leg;                 // travel from one to the other
+    Minute ready;               // earliest leave from `before`
+    Minute due;                 // latest arrival at `after`
+};
+
 struct Route {
     std::vector<std::int32_t> jobs;
-    std::vector<Minute> starts;
+    std::vector<Gap> gaps;         // one more than jobs
+    std::vector<Minute> starts;    // only where the clock is not plain; see isPlain
     std::vector<TimeSegment> head; // head[i]: from the start place through jobs[0..i)
-    std::vector<TimeSegment> tail; // tail[i]: jobs[i..) and the end place
+    std::vector<TimeSegment> tail; // tail[i]: jobs[i..) and the end place; both only where time costs
     RouteCost cost;
     Minute travel = 0, direct = 0, notes = 0;
     double points = 0;
-    bool isPlain = true; // segments tell the whole truth
+    std::int64_t load = 0;
+    bool isPlain = true; // gaps and segments tell the whole truth, so that no start is chosen before plan()
+    bool isOpen = false; // visits were taken out and the rest is not timed again yet
     std::uint64_t version = 0;
 };
 
@@ -32,21 +47,23 @@ public:
     const Route &route(std::int32_t duty) const { return routes_[static_cast<std::size_t>(duty)]; }
     const Placement &placement(std::int32_t job) const { return placements_[static_cast<std::size_t>(job)]; }
     bool isPlaced(std::int32_t job) const { return placement(job).isPlaced(); }
-    const std::vector<std::int32_t> &unplaced() const { return unplaced_; } // sorted
+    const std::vector<std::int32_t> &unplaced() const { return unplaced_; } // in no order
     std::span<const Minute> pins() const { return pins_; }
+    const std::vector<Placement> &placements() const { return placements_; }
     std::int32_t dayOf(std::int32_t job) const;
 
     // False, and nothing changed, where the route has no starts for it.
     bool insert(std::int32_t job, std::int32_t duty, std::size_t position);
     bool insertPair(std::int32_t job, std::int32_t first, std::size_t firstPosition, std::int32_t second,
                     std::size_t secondPosition, Minute start);
+    // The job and, where secondDuty >= 0, its partner by link. Precondition: hasLinks().
+    bool insertLinked(std::int32_t job, std::int32_t duty, std::size_t position, std::int32_t secondDuty,
+                      std::size_t secondPosition);
     void remove(std::int32_t job);
-    // New contents for one or two routes; together they hold the same one-nurse jobs as before (pinned jobs
-    // stay on their duty). False, and nothing changed, where one has no starts.
-    bool replace(std::int32_t duty, const std::vector<std::int32_t> &jobs);
-    bool replace(std::int32_t dutyA, const std::vector<std::int32_t> &jobsA, std::int32_t dutyB,
-                 const std::vector<std::int32_t> &jobsB);
-
+    // Takes several out before their rounds are timed again; settle() before anything else is asked. Where
+    // travel does not obey the triangle inequality a visit more may have to go.
+    void removeLater(std::int32_t job);
+    void settle();
     void mark();
     void rollBack();
     const std::vector<std::int32_t> &touched() const { return touched_; } // duties changed since the mark
@@ -58,21 +75,20 @@ public:
     double overtimeCost(std::int32_t nurse, Minute paid) const;
     double overtimeDelta(std::int32_t nurse, Minute added) const;
     // Change of the unevenness when a job of so many points comes into the plan: base(points, times) once,
-    // where `times` nurses take it, then the part of each of them; or when points pass from one nurse to
-    // another.
+    // where `times` nurses take it, then the part of each of them.
     double unevenBase(double points, int times) const;
     double unevenPart(std::int32_t nurse, double points, int times) const;
-    double unevenShift(std::int32_t from, std::int32_t to, double points) const;
     // Whether the job's series allows the day, and the change of its gap cost if it stood there (the job
     // itself looked away from).
     bool seriesAllows(std::int32_t job, std::int32_t day) const;
+    bool seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const;
     double seriesCost(std::int32_t job,
                       std::int32_t day) const; // of the whole series; day < 0: without the job
     // Cost of the patient's deliveries if the job stood on that duty (-1: nowhere); room shared with other
     // patients is left to cost().
     double riderCost(std::int32_t job, std::int32_t duty) const;
     double unplacedCost(std::int32_t job) const;
-    double fit(std::int32_t job, std::int32_t duty) const; // one nurse
+    double fit(std::int32_t job, std::int32_t duty) const { return fit_[index(job, duty)]; } // one nurse
     bool allows(std::int32_t job,
                 std::int32_t duty) const { // as the only or first nurse, whatever else is planned
         return allowed_[index(job, duty)] != 0;
@@ -83,8 +99,36 @@ public:
     const std::vector<std::int32_t> &secondsFor(std::int32_t job) const {
         return secondsFor_[static_cast<std::size_t>(job)];
     }
-    bool isFull(std::int32_t duty) const;
-    TimeSegment segment(std::int32_t job, std::int32_t day) const;
+    bool hasRoom(std::int32_t duty, std::int32_t job) const;
+    // Empty, and another empty duty before it is its twin: what fits here fits there for the same cost.
+    bool isSpare(std::int32_t duty) const {
+        const std::int32_t twin = twinBefore_[static_cast<std::size_t>(duty)];
+        return twin >= 0 && route(duty).jobs.empty() && route(twin).jobs.empty();
+    }
+    TimeSegment segment(std::int32_t job, std::int32_t day) const { // the visit alone; pinned where it is
+        const Minute pin = pins_[static_cast<std::size_t>(job)];
+        TimeSegment own = segments_[static_cast<std::size_t>(job) * static_cast<std::size_t>(p_.days) +
+                                    static_cast<std::size_t>(day)];
+        if (pin >= 0)
+            own.early = own.late = pin;
+        return own;
+    }
+    // Travel from every place to `place`, for reading in a row.
+    const Minute *travelTo(std::int32_t place) const {
+        return travelTo_.data() + static_cast<std::size_t>(place) * p_.travel.places;
+    }
+    const Minute *travelFrom(std::int32_t place) const {
+        return p_.travel.minutes.data() + static_cast<std::size_t>(place) * p_.travel.places;
+    }
+    // What of the cost the problem knows at all; the rest is not worth asking for.
+    bool timeCosts() const { return timeCosts_; } // waiting or paid minutes
+    bool weekCosts() const { return weekCosts_; } // overtime or evenness
+    bool hasLinks() const { return linked_ != nullptr; }
+    LinkedClock &linkedClock() { return *linked_; }
+    const LinkedClock &linkedClock() const { return *linked_; }
+    bool hasSegments() const { return hasSegments_; }
+    // No visit all week, and a nurse before her with the same duties has none either.
+    bool isSpareNurse(std::int32_t nurse) const;
     DutyTimer &timer() { return timer_; }
 
     WeekPlan plan();
@@ -93,33 +137,53 @@ private:
     std::size_t index(std::int32_t job, std::int32_t duty) const {
         return static_cast<std::size_t>(job) * p_.duties.size() + static_cast<std::size_t>(duty);
     }
+    void fillTables();
+    void findTwins();
+    bool fitsPlainly(std::int32_t job, std::int32_t duty, std::size_t position) const;
     bool setRoute(std::int32_t duty, const std::vector<std::int32_t> &jobs);
-    void rebuildSegments(std::int32_t duty);
+    void take(std::int32_t job, std::int32_t duty);
+    void putLinked(std::int32_t job, std::int32_t duty, std::size_t position);
+    void takeStartsFromLinked();
+    void settle(std::int32_t duty);
+    void describe(std::int32_t duty);
+    void describeSegments(std::int32_t duty);
+    bool isOnTime(const Route &route) const;
+    RouteCost plainCost(std::int32_t duty) const;
     void saveRoute(std::int32_t duty);
     void saveJob(std::int32_t job);
     void place(std::int32_t job, std::int32_t duty, std::int32_t second, Minute pin);
+    void noteUnplaced(std::int32_t job, bool isUnplaced);
     void count(std::int32_t duty, double sign);
     void daysWithout(std::int32_t job, std::vector<std::int32_t> &days) const;
 
     const WeekProblem &p_;
     DutyTimer timer_;
     RiderMatcher riders_;
+    std::unique_ptr<LinkedClock> linked_; // where the problem has links
     std::vector<double> shares_;
     std::vector<char> allowed_;
     std::vector<double> fit_;
     std::vector<std::vector<std::int32_t>> dutiesFor_, secondsFor_;
     std::vector<std::vector<std::int32_t>> ridersOf_; // by job: riders of its patient
     std::vector<std::vector<std::int32_t>> homeOf_;   // by job: jobs of the same patient
+    std::vector<std::int32_t> twinBefore_;            // by duty, -1 = none
+    std::vector<std::int32_t> twinNurseBefore_;       // by nurse
+    std::vector<std::vector<std::int32_t>> dutiesOf_; // by nurse
+    std::vector<Minute> travelTo_;                    // the table turned over
+    std::vector<TimeSegment> segments_;               // by job and day, not pinned
+    bool timeCosts_ = false, weekCosts_ = false, hasSegments_ = false;
 
     std::vector<Route> routes_;
     std::vector<Placement> placements_; // start is the pin of a two-nurse job only; see plan()
     std::vector<Minute> pins_;
     std::vector<std::int32_t> unplaced_;
+    std::vector<std::int32_t> whereUnplaced_; // by job: its index in unplaced_
     std::vector<Minute> paid_;
     std::vector<double> points_;
     double allPoints_ = 0;
     double routeCost_ = 0, fitCost_ = 0, gapCost_ = 0, unplacedCost_ = 0;
     std::uint64_t nextVersion_ = 1;
+    std::vector<std::int32_t> open_; // duties to settle
 
     // since the mark
     struct SavedRoute {
@@ -137,14 +201,13 @@ private:
     std::vector<std::int32_t> touched_;
     std::vector<std::uint32_t> touchStamp_;
     std::uint32_t stamp_ = 1;
-    std::vector<std::int32_t> savedUnplaced_;
     std::vector<Minute> savedPaid_;
     std::vector<double> savedPoints_;
     double savedSums_[5] = {};
 
     mutable std::vector<std::int32_t> days_; // scratch
     std::vector<Minute> starts_;
-    std::vector<std::int32_t> trial_, trialB_;
+    std::vector<std::int32_t> trial_, trialB_, trialC_;
     std::vector<std::int32_t> riderJob_;
 };
 

@@ -283,7 +283,7 @@ TEST(ExplainTest, AlternativesPutTheAllowedOnesFirst) {
 
 TEST(WeekProblemTest, NamesEverythingInconsistent) {
     WeekProblem p = handWeek();
-    p.jobs[0].length = 0;
+    p.jobs[0].length = -1;
     p.jobs[1].place = 9;
     p.duties[1].day = 0; // twice the same day
     p.duties[0].breakLength = 30;

@@ -53,7 +53,7 @@ TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
     expectAllSaid(caseload::LoadSign::Red, "LoadSign");
     expectAllSaid(supply::RefillUrgency::Later, "RefillUrgency");
     expectAllSaid(forecast::StockKnowledge::Unknown, "StockKnowledge");
-    expectAllSaid(rounds::Rule::Overlap, "Rule");
+    expectAllSaid(rounds::Rule::Linked, "Rule");
     expectAllSaid(rounds::WayOutKind::UnlockNurse, "WayOutKind");
     expectAllSaid(rounds::Priority::Urgent, "Priority");
     expectAllSaid(supply::RefillLimit::Expiry, "RefillLimit");
@@ -272,7 +272,7 @@ TEST(ReasonsTest, EveryRuleAndWayOutIsASentenceEvenWithoutANurse) {
     const Snapshot snapshot;
     const SnapshotIndex index(snapshot);
     const rounds::WeekProblem problem;
-    for (int k = 0; k <= static_cast<int>(rounds::Rule::Overlap); ++k) {
+    for (int k = 0; k <= static_cast<int>(rounds::Rule::Linked); ++k) {
         rounds::RuleBreak rule;
         rule.rule = static_cast<rounds::Rule>(k);
         rule.amount = 2;

@@ -1,0 +1,142 @@
+#include "core/rounds/repair/Repair.h"
+
+#include "core/rounds/problem/Fit.h"
+
+#include <algorithm>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+
+bool hasAnyDay(const Job &job) {
+    return std::ranges::find(job.allowedDays, true) != job.allowedDays.end();
+}
+
+// The plan as it stands becomes the published one, and what is past or under way is locked.
+WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const RepairOptions &options) {
+    WeekProblem p = problem;
+    p.weights.changed = std::max(p.weights.changed, options.changeCost);
+    for (std::size_t j = 0; j < std::min(p.jobs.size(), before.placements.size()); ++j) {
+        const Placement &placement = before.placements[j];
+        Job &job = p.jobs[j];
+        if (!placement.isPlaced())
+            continue;
+        const Duty &duty = p.duties[at(placement.duty)];
+        job.publishedNurse = duty.nurse;
+        job.publishedDay = duty.day;
+        job.publishedStart = placement.start;
+        const bool isOver =
+            duty.day < options.today || (duty.day == options.today && placement.start <= options.now);
+        if (!isOver || !job.allowedDays[at(duty.day)] || duty.mostVisits == 0)
+            continue;
+        job.lockedDay = duty.day;
+        job.lockedNurse = duty.nurse;
+        job.lockedStart = placement.start;
+        if (job.twoNurses && placement.secondDuty >= 0)
+            job.lockedSecondNurse = p.duties[at(placement.secondDuty)].nurse;
+        job.windows[at(duty.day)].clear(); // it did begin, whatever was agreed
+    }
+    for (Job &job : p.jobs) // nothing new in the past
+        if (job.lockedDay < 0)
+            for (std::int32_t day = 0; day < std::min(options.today, p.days); ++day)
+                job.allowedDays[at(day)] = false;
+    return p;
+}
+
+bool isMoved(const WeekProblem &p, const Placement &a, const Placement &b) {
+    if (a.isPlaced() != b.isPlaced())
+        return true;
+    if (!a.isPlaced())
+        return false;
+    const Duty &from = p.duties[at(a.duty)];
+    const Duty &to = p.duties[at(b.duty)];
+    return from.nurse != to.nurse || from.day != to.day || a.secondDuty != b.secondDuty ||
+           std::abs(a.start - b.start) > kStillMinutes;
+}
+
+} // namespace
+
+WeekProblem withNurseAway(const WeekProblem &problem, std::int32_t nurse, std::int32_t day, Minute from) {
+    WeekProblem p = problem;
+    for (Duty &duty : p.duties) {
+        if (duty.nurse != nurse || duty.day != day || from >= duty.to)
+            continue;
+        if (from <= duty.from) {
+            duty.mostVisits = 0;
+            continue;
+        }
+        duty.to = from;
+        std::erase_if(duty.blocked, [&](const TimeWindow &block) { return block.from >= from; });
+        duty.breakTo = std::min(duty.breakTo, from);
+        if (duty.breakTo - duty.breakFrom < duty.breakLength)
+            duty.breakLength = 0; // she goes home instead
+    }
+    for (Job &job : p.jobs) {
+        const bool isHers = job.lockedNurse == nurse || job.lockedSecondNurse == nurse;
+        if (isHers && (job.lockedDay == day || job.publishedDay == day)) {
+            job.lockedNurse = job.lockedSecondNurse = -1;
+            job.lockedStart = -1;
+        }
+    }
+    return p;
+}
+
+WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t first, std::int32_t last) {
+    WeekProblem p = problem;
+    for (Job &job : p.jobs) {
+        if (job.patient != patient)
+            continue;
+        for (std::int32_t day = std::max(0, first); day <= std::min(last, p.days - 1); ++day)
+            job.allowedDays[at(day)] = false;
+        if (job.lockedDay >= first && job.lockedDay <= last)
+            job.lockedDay = job.lockedStart = -1;
+    }
+    return p;
+}
+
+WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t jobIndex, Minute extra) {
+    WeekProblem p = problem;
+    const Placement &placement = plan.placements[at(jobIndex)];
+    Job &job = p.jobs[at(jobIndex)];
+    job.length += extra;
+    if (!placement.isPlaced())
+        return p;
+    const Duty &duty = p.duties[at(placement.duty)];
+    job.lockedDay = duty.day;
+    job.lockedNurse = duty.nurse;
+    job.lockedStart = placement.start;
+    if (placement.secondDuty >= 0)
+        job.lockedSecondNurse = p.duties[at(placement.secondDuty)].nurse;
+    return p;
+}
+
+Result<RepairReport> repair(const WeekProblem &problem, const WeekPlan &before, const RepairOptions &options,
+                            std::stop_token stop) {
+    const WeekProblem p = standing(problem, before, options);
+    SolveOptions solving;
+    solving.seed = options.seed;
+    solving.iterations = options.iterations;
+    solving.seconds = options.seconds;
+    Result<SolveReport> solved = solve(p, solving, std::move(stop), {});
+    if (!solved)
+        return solved.error();
+    RepairReport report;
+    report.plan = std::move(solved->plan);
+    report.parts = evaluate(problem, report.plan).parts;
+    report.plan.cost = report.parts.total();
+    report.seconds = solved->seconds;
+    for (std::size_t j = 0; j < p.jobs.size(); ++j) {
+        const Placement was = j < before.placements.size() ? before.placements[j] : Placement{};
+        const Placement &is = report.plan.placements[j];
+        if (isMoved(p, was, is))
+            report.moved.push_back({static_cast<std::int32_t>(j), was, is});
+        if (!is.isPlaced() && hasAnyDay(p.jobs[j]))
+            report.unplaced.push_back(static_cast<std::int32_t>(j));
+    }
+    return report;
+}
+
+} // namespace kitround::rounds

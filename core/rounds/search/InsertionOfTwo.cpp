@@ -1,0 +1,117 @@
+// Visits by two nurses at once: a place in either round and a common start.
+#include "core/rounds/problem/Fit.h"
+#include "core/rounds/search/Insertion.h"
+
+#include <algorithm>
+#include <array>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+
+} // namespace
+
+void Inserter::reachable(std::int32_t job, const std::vector<std::int32_t> &duties,
+                         std::vector<Reach> &out) const {
+    const Job &j = p_.jobs[at(job)];
+    for (const std::int32_t dutyIndex : duties) {
+        const Duty &duty = p_.duties[at(dutyIndex)];
+        if (!plan_.hasRoom(dutyIndex, job) || !dayViews_[at(duty.day)].isAllowed)
+            continue;
+        const Route &r = plan_.route(dutyIndex);
+        const TimeSegment own = plan_.segment(job, duty.day);
+        const std::size_t n = r.jobs.size();
+        for (std::size_t i = 0; i <= n; ++i) {
+            const std::int32_t before = i == 0 ? duty.startPlace : p_.jobs[at(r.jobs[i - 1])].place;
+            const std::int32_t after = i == n ? duty.endPlace : p_.jobs[at(r.jobs[i])].place;
+            const Minute in = p_.travel.minutesBetween(at(before), at(j.place));
+            const Minute away = p_.travel.minutesBetween(at(j.place), at(after));
+            const Minute saved = n == 0 ? 0 : p_.travel.minutesBetween(at(before), at(after));
+            Reach reach{dutyIndex, i, p_.weights.travelMinute * (in + away - saved), 0, 0, 0, 0};
+            reach.from = std::max(own.early, r.head[i].earliestEnd() + in);
+            reach.to = std::min(own.late, r.tail[i].late - away - j.length);
+            reach.headReady = r.head[i].late + r.head[i].duration + in;
+            reach.tailReady = r.tail[i].early - away - j.length;
+            if (reach.from <= reach.to)
+                out.push_back(reach);
+        }
+    }
+}
+
+bool Inserter::timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost) {
+    trial_ = plan_.route(reach.duty).jobs;
+    trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(reach.position), job);
+    pins_.assign(plan_.pins().begin(), plan_.pins().end());
+    pins_[at(job)] = start;
+    return plan_.timer().time(reach.duty, trial_, pins_, starts_, cost);
+}
+
+Insertion Inserter::bestOfTwo(std::int32_t job, Blink blink, double *second) {
+    for (std::int32_t day = 0; day < p_.days; ++day)
+        dayViews_[at(day)] = {true, plan_.seriesAllows(job, day), 0};
+    const double gapNow = plan_.seriesCost(job, -1);
+    const double ridersNow = plan_.riderCost(job, -1);
+    const double uneven = plan_.unevenBase(p_.jobs[at(job)].points, 2);
+    firsts_.clear();
+    seconds_.clear();
+    reachable(job, plan_.dutiesFor(job), firsts_);
+    reachable(job, plan_.secondsFor(job), seconds_);
+    Insertion best;
+    double least = std::numeric_limits<double>::infinity();
+    for (const Reach &a : firsts_) {
+        if (blink.now())
+            continue;
+        const Duty &dutyA = p_.duties[at(a.duty)];
+        const double dayCost = plan_.seriesCost(job, dutyA.day) - gapNow + plan_.riderCost(job, a.duty) -
+                               ridersNow - plan_.unplacedCost(job);
+        for (const Reach &b : seconds_) {
+            const Duty &dutyB = p_.duties[at(b.duty)];
+            if (b.duty == a.duty || dutyB.day != dutyA.day)
+                continue;
+            const Minute from = std::max(a.from, b.from);
+            const Minute to = std::min(a.to, b.to);
+            if (from > to)
+                continue;
+            const double fit = fitCost(p_, job, a.duty, b.duty).total();
+            const double bound = a.leastCost + b.leastCost + fit + dayCost;
+            // Evenness and shorter waits can win back a little; beyond that the pair is hopeless.
+            if (bound >= least + 60)
+                continue;
+            const Job &j = p_.jobs[at(job)];
+            // Either round's waiting is convex in the common start and bends only here.
+            std::array<Minute, 7> tries{from, to, a.headReady, a.tailReady, b.headReady, b.tailReady, from};
+            if (j.publishedStart >= 0)
+                tries[6] = j.publishedStart;
+            for (Minute &t : tries)
+                t = std::clamp(t, from, to);
+            std::ranges::sort(tries);
+            const auto distinct = std::ranges::unique(tries);
+            for (auto t = tries.begin(); t != distinct.begin(); ++t) {
+                const Minute start = *t;
+                RouteCost costA, costB;
+                if (!timeAt(job, a, start, costA) || !timeAt(job, b, start, costB))
+                    continue;
+                const RouteCost &nowA = plan_.route(a.duty).cost;
+                const RouteCost &nowB = plan_.route(b.duty).cost;
+                double cost = costA.cost - nowA.cost + costB.cost - nowB.cost + fit + dayCost;
+                cost += plan_.overtimeDelta(dutyA.nurse, costA.paid - nowA.paid) +
+                        plan_.overtimeDelta(dutyB.nurse, costB.paid - nowB.paid);
+                if (plan_.weekCosts())
+                    cost += uneven + plan_.unevenPart(dutyA.nurse, j.points, 2) +
+                            plan_.unevenPart(dutyB.nurse, j.points, 2);
+                if (cost < least) {
+                    least = cost;
+                    best = {cost, a.duty, a.position, b.duty, b.position, start};
+                }
+            }
+        }
+    }
+    if (second)
+        *second = std::numeric_limits<double>::infinity();
+    return best;
+}
+
+} // namespace kitround::rounds

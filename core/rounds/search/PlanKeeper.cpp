@@ -1,0 +1,64 @@
+#include "core/rounds/search/PlanKeeper.h"
+
+#include "core/rounds/problem/CostModel.h"
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+
+} // namespace
+
+PlanKeeper::PlanKeeper(const WeekProblem &problem) : p_(problem) {
+    rounds_.resize(p_.duties.size());
+    placements_.resize(p_.jobs.size());
+    pins_.assign(p_.jobs.size(), -1);
+    isChanged_.assign(p_.duties.size(), 1);
+    for (std::size_t d = 0; d < p_.duties.size(); ++d)
+        changed_.push_back(static_cast<std::int32_t>(d));
+}
+
+void PlanKeeper::note(const std::vector<std::int32_t> &duties) {
+    for (const std::int32_t duty : duties)
+        if (!isChanged_[at(duty)]) {
+            isChanged_[at(duty)] = 1;
+            changed_.push_back(duty);
+        }
+}
+
+void PlanKeeper::keep(const WorkingPlan &plan) {
+    for (const std::int32_t duty : changed_) {
+        const Route &from = plan.route(duty);
+        Round &to = rounds_[at(duty)];
+        to.jobs = from.jobs;
+        to.starts = from.starts;
+        to.isPlain = from.isPlain;
+        isChanged_[at(duty)] = 0;
+    }
+    changed_.clear();
+    placements_ = plan.placements();
+    pins_.assign(plan.pins().begin(), plan.pins().end());
+}
+
+WeekPlan PlanKeeper::plan(WorkingPlan &working) const {
+    WeekPlan plan;
+    plan.placements = placements_;
+    std::vector<Minute> starts;
+    RouteCost cost;
+    for (std::size_t d = 0; d < rounds_.size(); ++d) {
+        const Round &round = rounds_[d];
+        if (round.isPlain)
+            working.timer().time(static_cast<std::int32_t>(d), round.jobs, pins_, starts, cost);
+        else
+            starts = round.starts;
+        for (std::size_t i = 0; i < round.jobs.size(); ++i)
+            plan.placements[at(round.jobs[i])].start = starts[i];
+    }
+    RiderMatcher(p_).assign(placements_, plan.riderJob);
+    plan.cost = evaluate(p_, plan).parts.total();
+    return plan;
+}
+
+} // namespace kitround::rounds

@@ -1,0 +1,259 @@
+#include "core/rounds/problem/Fit.h"
+#include "core/rounds/search/WorkingPlan.h"
+
+#include <algorithm>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr std::size_t at(std::int32_t i) {
+    return static_cast<std::size_t>(i);
+}
+
+// Nurses whom the cost and the rules can tell apart only by what their duties say.
+bool areAlike(const NurseInfo &a, const NurseInfo &b) {
+    return a.languages == b.languages && a.gender == b.gender && a.carSpaceMl == b.carSpaceMl;
+}
+bool areAlike(const Duty &a, const Duty &b) {
+    return a.day == b.day && a.from == b.from && a.to == b.to && a.breakLength == b.breakLength &&
+           a.breakFrom == b.breakFrom && a.breakTo == b.breakTo && a.startPlace == b.startPlace &&
+           a.endPlace == b.endPlace && a.mostVisits == b.mostVisits && a.mostLoad == b.mostLoad &&
+           a.skills == b.skills && a.isOnCall == b.isOnCall && a.blocked.empty() && b.blocked.empty();
+}
+
+} // namespace
+
+WorkingPlan::WorkingPlan(const WeekProblem &problem)
+    : p_(problem), timer_(problem), riders_(problem), shares_(fairShares(problem)) {
+    const std::size_t jobs = p_.jobs.size();
+    const bool hasOvertime =
+        p_.weights.overtimeMinute != 0 && !std::ranges::all_of(p_.nurses, &NurseInfo::overtimeExempt);
+    timeCosts_ = p_.weights.waitMinute != 0 || hasOvertime;
+    weekCosts_ = p_.weights.uneven != 0 || hasOvertime;
+    hasSegments_ = timeCosts_ || std::ranges::any_of(p_.jobs, &Job::twoNurses);
+    if (!p_.links.empty() || p_.weights.worstSoft != 0)
+        linked_ = std::make_unique<LinkedClock>(p_);
+    placements_.resize(jobs);
+    pins_.assign(jobs, -1);
+    routes_.resize(p_.duties.size());
+    paid_.assign(p_.nurses.size(), 0);
+    points_.assign(p_.nurses.size(), 0);
+    touchStamp_.assign(p_.duties.size(), 0);
+    whereUnplaced_.assign(jobs, -1);
+    for (std::size_t j = 0; j < jobs; ++j) {
+        const auto job = static_cast<std::int32_t>(j);
+        noteUnplaced(job, true);
+        unplacedCost_ += unplacedCost(job);
+    }
+    fillTables();
+    findTwins();
+    for (const Series &series : p_.series) {
+        std::vector<std::int32_t> days = series.fixedDays;
+        std::ranges::sort(days);
+        gapCost_ += p_.weights.gapDay * daysTooFar(series, days);
+    }
+    for (std::size_t d = 0; d < p_.duties.size(); ++d)
+        describe(static_cast<std::int32_t>(d));
+    mark();
+}
+
+void WorkingPlan::fillTables() {
+    const std::size_t jobs = p_.jobs.size();
+    const std::size_t duties = p_.duties.size();
+    const std::size_t places = p_.travel.places;
+    travelTo_.resize(places * places);
+    for (std::size_t a = 0; a < places; ++a)
+        for (std::size_t b = 0; b < places; ++b)
+            travelTo_[b * places + a] = p_.travel.minutes[a * places + b];
+    for (std::size_t j = 0; j < jobs; ++j)
+        for (std::int32_t day = 0; day < p_.days; ++day)
+            segments_.push_back(timer_.segmentOf(static_cast<std::int32_t>(j), day, -1));
+    allowed_.assign(jobs * duties, 0);
+    fit_.assign(jobs * duties, 0);
+    dutiesFor_.resize(jobs);
+    secondsFor_.resize(jobs);
+    ridersOf_.resize(jobs);
+    homeOf_.resize(jobs);
+    RouteCost cost;
+    for (std::size_t j = 0; j < jobs; ++j) {
+        const auto job = static_cast<std::int32_t>(j);
+        trial_.assign(1, job);
+        for (std::size_t d = 0; d < duties; ++d) {
+            const auto duty = static_cast<std::int32_t>(d);
+            const bool isFirst = mayStand(p_, job, duty, Role::First);
+            const bool isSecond = p_.jobs[j].twoNurses && mayStand(p_, job, duty, Role::Second);
+            if ((!isFirst && !isSecond) || p_.duties[d].mostVisits < 1 ||
+                p_.jobs[j].load > p_.duties[d].mostLoad || !timer_.time(duty, trial_, {}, starts_, cost))
+                continue;
+            if (isFirst) {
+                allowed_[index(job, duty)] = 1;
+                dutiesFor_[j].push_back(duty);
+                fit_[index(job, duty)] = fitCost(p_, job, duty, -1).total();
+            }
+            if (isSecond)
+                secondsFor_[j].push_back(duty);
+        }
+        for (std::size_t r = 0; r < p_.riders.size(); ++r)
+            if (p_.riders[r].patient == p_.jobs[j].patient)
+                ridersOf_[j].push_back(static_cast<std::int32_t>(r));
+        if (!ridersOf_[j].empty())
+            for (std::size_t k = 0; k < jobs; ++k)
+                if (p_.jobs[k].patient == p_.jobs[j].patient)
+                    homeOf_[j].push_back(static_cast<std::int32_t>(k));
+    }
+}
+
+void WorkingPlan::findTwins() {
+    twinBefore_.assign(p_.duties.size(), -1);
+    twinNurseBefore_.assign(p_.nurses.size(), -1);
+    dutiesOf_.resize(p_.nurses.size());
+    for (std::size_t d = 0; d < p_.duties.size(); ++d)
+        dutiesOf_[at(p_.duties[d].nurse)].push_back(static_cast<std::int32_t>(d));
+    if (weekCosts_)
+        return;
+    std::vector<char> isNamed(p_.nurses.size(), 0);
+    const auto name = [&](std::int32_t nurse) {
+        if (nurse >= 0)
+            isNamed[at(nurse)] = 1;
+    };
+    for (const Job &job : p_.jobs) {
+        for (const std::int32_t nurse :
+             {job.primaryNurse, job.lockedNurse, job.lockedSecondNurse, job.publishedNurse})
+            name(nurse);
+        std::ranges::for_each(job.knownNurses, name);
+        std::ranges::for_each(job.barredNurses, name);
+    }
+    for (std::size_t n = 1; n < p_.nurses.size(); ++n)
+        if (!isNamed[n] && !isNamed[n - 1] && areAlike(p_.nurses[n], p_.nurses[n - 1]) &&
+            std::ranges::equal(dutiesOf_[n], dutiesOf_[n - 1], [&](std::int32_t a, std::int32_t b) {
+                return areAlike(p_.duties[at(a)], p_.duties[at(b)]);
+            }))
+            twinNurseBefore_[n] = static_cast<std::int32_t>(n) - 1;
+    if (std::ranges::any_of(p_.series, &Series::oneNurse))
+        return;
+    std::vector<std::int32_t> latest; // the last duty of each kind seen
+    for (std::size_t d = 0; d < p_.duties.size(); ++d) {
+        const Duty &duty = p_.duties[d];
+        if (isNamed[at(duty.nurse)])
+            continue;
+        const auto twin = std::ranges::find_if(latest, [&](std::int32_t other) {
+            const Duty &o = p_.duties[at(other)];
+            return areAlike(o, duty) && areAlike(p_.nurses[at(o.nurse)], p_.nurses[at(duty.nurse)]);
+        });
+        if (twin == latest.end()) {
+            latest.push_back(static_cast<std::int32_t>(d));
+        } else {
+            twinBefore_[d] = *twin;
+            *twin = static_cast<std::int32_t>(d);
+        }
+    }
+}
+
+double WorkingPlan::overtimeCost(std::int32_t nurse, Minute paid) const {
+    return p_.weights.overtimeMinute * overtimeOf(p_.nurses[at(nurse)], paid);
+}
+
+double WorkingPlan::overtimeDelta(std::int32_t nurse, Minute added) const {
+    return overtimeCost(nurse, paidOf(nurse) + added) - overtimeCost(nurse, paidOf(nurse));
+}
+
+double WorkingPlan::unevenBase(double points, int times) const {
+    double delta = 0;
+    for (std::size_t n = 0; n < points_.size(); ++n)
+        delta += unevenness(points_[n], allPoints_ + times * points, shares_[n]) -
+                 unevenness(points_[n], allPoints_, shares_[n]);
+    return p_.weights.uneven * delta;
+}
+
+double WorkingPlan::unevenPart(std::int32_t nurse, double points, int times) const {
+    const std::size_t n = at(nurse);
+    const double all = allPoints_ + times * points;
+    return p_.weights.uneven *
+           (unevenness(points_[n] + points, all, shares_[n]) - unevenness(points_[n], all, shares_[n]));
+}
+
+void WorkingPlan::daysWithout(std::int32_t job, std::vector<std::int32_t> &days) const {
+    const Series &series = p_.series[at(p_.jobs[at(job)].series)];
+    days = series.fixedDays;
+    for (const std::int32_t other : series.jobs)
+        if (other != job && isPlaced(other))
+            days.push_back(dayOf(other));
+}
+
+bool WorkingPlan::seriesAllows(std::int32_t job, std::int32_t day) const {
+    const std::int32_t series = p_.jobs[at(job)].series;
+    if (series < 0)
+        return true;
+    daysWithout(job, days_);
+    const std::int32_t least = leastGapOf(p_.series[at(series)]);
+    if (std::ranges::any_of(days_, [&](std::int32_t other) { return std::abs(other - day) < least; }))
+        return false;
+    if (p_.series[at(series)].patterns.empty())
+        return true;
+    std::uint64_t days = UINT64_C(1) << day;
+    for (const std::int32_t other : p_.series[at(series)].jobs)
+        if (other != job && isPlaced(other))
+            days |= UINT64_C(1) << dayOf(other);
+    return fitsPattern(p_.series[at(series)], days);
+}
+
+double WorkingPlan::seriesCost(std::int32_t job, std::int32_t day) const {
+    const std::int32_t series = p_.jobs[at(job)].series;
+    if (series < 0)
+        return 0;
+    if (p_.weights.gapDay == 0)
+        return 0;
+    daysWithout(job, days_);
+    if (day >= 0)
+        days_.push_back(day);
+    std::ranges::sort(days_);
+    return p_.weights.gapDay * daysTooFar(p_.series[at(series)], days_);
+}
+
+double WorkingPlan::riderCost(std::int32_t job, std::int32_t dutyIndex) const {
+    if (ridersOf_[at(job)].empty())
+        return 0;
+    double cost = 0;
+    bool needsCourier = false;
+    for (const std::int32_t r : ridersOf_[at(job)]) {
+        const Rider &rider = p_.riders[at(r)];
+        const auto carries = [&](std::int32_t d) {
+            const Duty &duty = p_.duties[at(d)];
+            return duty.day >= rider.earliestDay && duty.day <= rider.latestDay &&
+                   p_.nurses[at(duty.nurse)].carSpaceMl >= rider.spaceMl;
+        };
+        const bool isCarried = std::ranges::any_of(homeOf_[at(job)], [&](std::int32_t k) {
+            const std::int32_t d = k == job ? dutyIndex : placement(k).duty;
+            return d >= 0 && carries(d);
+        });
+        if (isCarried)
+            continue;
+        if (rider.courierPossible)
+            needsCourier = true;
+        else
+            cost += p_.weights.undelivered;
+    }
+    return cost + (needsCourier ? p_.weights.courierRun : 0);
+}
+
+double WorkingPlan::unplacedCost(std::int32_t job) const {
+    return p_.weights.unplaced[static_cast<std::size_t>(p_.jobs[at(job)].priority)];
+}
+
+bool WorkingPlan::isSpareNurse(std::int32_t nurse) const {
+    const auto isFree = [&](std::int32_t n) {
+        return std::ranges::all_of(dutiesOf_[at(n)], [&](std::int32_t d) { return route(d).jobs.empty(); });
+    };
+    const std::int32_t twin = twinNurseBefore_[at(nurse)];
+    return twin >= 0 && isFree(twin) && isFree(nurse);
+}
+
+bool WorkingPlan::seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const {
+    const std::int32_t series = p_.jobs[at(job)].series;
+    return series < 0 || !p_.series[at(series)].oneNurse ||
+           std::ranges::all_of(p_.series[at(series)].jobs, [&](std::int32_t other) {
+               return other == job || !isPlaced(other) || p_.duties[at(placement(other).duty)].nurse == nurse;
+           });
+}
+
+} // namespace kitround::rounds

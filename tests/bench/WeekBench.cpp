@@ -1,0 +1,193 @@
+#include "tests/bench/WeekBench.h"
+
+#include "core/base/Random.h"
+#include "core/records/Settings.h"
+#include "core/rounds/search/Solver.h"
+#include "tests/bench/Measure.h"
+
+#include <QJsonArray>
+#include <QJsonDocument>
+#include <QJsonObject>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace kitround::bench {
+namespace {
+
+constexpr double kDegreesAKilometre = 1.0 / 111.195;
+constexpr std::int32_t kDays = 7;
+
+class Maker {
+public:
+    explicit Maker(const WeekWish &wish) : wish_(wish), random_(wish.seed) {
+        // About three visits to the square kilometre and week, as in a town that grows with its agency.
+        side_ = 0.6 * std::sqrt(static_cast<double>(wish.visits));
+    }
+
+    rounds::WeekProblem make() {
+        p_.firstDay = Date::of(2026, 11, 22);
+        p_.days = kDays;
+        for (int n = 0; n < wish_.nurses; ++n)
+            addNurse(n);
+        while (static_cast<int>(p_.jobs.size()) < wish_.visits)
+            addPatient();
+        for (int r = 0; r < wish_.riders && !p_.jobs.empty(); ++r)
+            addRider();
+        p_.travel = travelTable(p_.places, AgencySettings());
+        return std::move(p_);
+    }
+
+private:
+    std::int32_t addPlace() {
+        rounds::TravelPlace place; // open ocean: no real town stands there
+        place.point = GeoPoint{38.0 + random_.uniform() * side_ * kDegreesAKilometre,
+                               -60.0 + random_.uniform() * side_ * kDegreesAKilometre / 0.788};
+        p_.places.push_back(place);
+        return static_cast<std::int32_t>(p_.places.size()) - 1;
+    }
+
+    void addNurse(int n) {
+        rounds::NurseInfo nurse;
+        nurse.id = NurseId(n + 1);
+        nurse.carSpaceMl = 200'000;
+        nurse.contractMinutes = 2400;
+        nurse.skills = SkillSet{Skill::DrainChest, Skill::DrainAbdomen, Skill::SiteCare, Skill::Teach};
+        if (n % 3 != 2)
+            nurse.skills.insert(Skill::Assess);
+        p_.nurses.push_back(nurse);
+        const std::int32_t home = addPlace();
+        const bool atWeekend = n % 7 == 6; // Saturday to Tuesday and Friday; days run from Sunday
+        for (std::int32_t day = 0; day < kDays; ++day) {
+            const bool works = atWeekend ? day != 3 && day != 4 : day >= 1 && day <= 5;
+            if (!works)
+                continue;
+            rounds::Duty duty;
+            duty.nurse = n;
+            duty.day = day;
+            duty.from = 480;
+            duty.to = 990;
+            duty.breakLength = 30;
+            duty.breakFrom = 690;
+            duty.breakTo = 810;
+            duty.startPlace = duty.endPlace = home;
+            duty.mostVisits = 7;
+            duty.skills = nurse.skills;
+            p_.duties.push_back(duty);
+        }
+    }
+
+    std::int32_t anyNurse() {
+        return static_cast<std::int32_t>(
+            random_.below(static_cast<std::uint64_t>(std::max(1, wish_.nurses))));
+    }
+
+    void addPatient() {
+        rounds::Job job;
+        job.patient = PatientId(++patients_);
+        job.place = addPlace();
+        const int visits = static_cast<int>(random_.between(1, 3));
+        job.needs = random_.chance(0.15) ? SkillSet{Skill::Assess} : SkillSet{Skill::DrainChest};
+        job.kind = VisitKind::Routine;
+        job.length = static_cast<rounds::Minute>(5 * random_.between(6, 15));
+        job.notes = 15;
+        job.priority = static_cast<rounds::Priority>(random_.below(4));
+        job.points = random_.chance(0.2) ? 1.5 : 1;
+        job.allowedDays.assign(kDays, true);
+        job.allowedDays[0] = job.allowedDays[6] = random_.chance(0.3);
+        job.windows.resize(kDays);
+        if (random_.chance(0.3)) {
+            const auto from = static_cast<rounds::Minute>(30 * random_.between(16, 26));
+            for (auto &windows : job.windows)
+                windows.push_back({from, from + 150, true});
+        } else if (random_.chance(0.15)) {
+            for (auto &windows : job.windows)
+                windows.push_back({540, 660, false});
+        }
+        job.twoNurses = visits == 1 && random_.chance(0.03);
+        job.primaryNurse = random_.chance(0.8) ? anyNurse() : -1;
+        if (random_.chance(0.05))
+            job.barredNurses.push_back(anyNurse());
+        if (job.primaryNurse < 0)
+            job.knownNurses.push_back(anyNurse());
+        if (!job.barredNurses.empty() && job.barredNurses[0] == job.primaryNurse)
+            job.barredNurses.clear();
+        rounds::Series series;
+        series.leastGap = visits > 2 ? 1 : 2;
+        series.mostGap = visits > 1 ? 4 : 10;
+        job.series = static_cast<std::int32_t>(p_.series.size());
+        for (int k = 0; k < visits && static_cast<int>(p_.jobs.size()) < wish_.visits; ++k) {
+            series.jobs.push_back(static_cast<std::int32_t>(p_.jobs.size()));
+            p_.jobs.push_back(job);
+        }
+        p_.series.push_back(std::move(series));
+    }
+
+    void addRider() {
+        rounds::Rider rider;
+        rider.patient = p_.jobs[random_.below(p_.jobs.size())].patient;
+        rider.spaceMl = 5000 * random_.between(2, 12);
+        rider.latestDay = static_cast<std::int32_t>(random_.between(1, 6));
+        rider.courierPossible = random_.chance(0.95);
+        p_.riders.push_back(rider);
+    }
+
+    const WeekWish &wish_;
+    Random random_;
+    rounds::WeekProblem p_;
+    double side_ = 10; // kilometres
+    std::int64_t patients_ = 0;
+};
+
+} // namespace
+
+rounds::WeekProblem agencyWeek(const WeekWish &wish) {
+    return Maker(wish).make();
+}
+
+Result<std::string> benchWeek(const WeekWish &wish) {
+    const rounds::WeekProblem week = agencyWeek(wish);
+    rounds::SolveOptions options;
+    options.seed = wish.seed;
+    options.seconds = wish.seconds;
+    options.threads = wish.threads;
+    options.iterations = wish.iterations > 0 ? wish.iterations : std::numeric_limits<std::int64_t>::max();
+    const double before = processorSeconds();
+    const auto report = rounds::solve(week, options, {}, {});
+    if (!report)
+        return report.error();
+    const double cpu = processorSeconds() - before;
+    const rounds::Evaluation e = rounds::evaluate(week, report->plan);
+    const auto unplaced =
+        std::ranges::count_if(report->plan.placements, [](const auto &p) { return !p.isPlaced(); });
+    const double peak = static_cast<double>(peakMemoryKib()) / 1024;
+    if (!wish.asJson)
+        return "cost " + std::to_string(report->plan.cost) + ", unplaced " + std::to_string(unplaced) +
+               ", first plan after " + std::to_string(report->firstPlanSeconds) + " s at " +
+               std::to_string(report->trace.front().second) + ", iterations " +
+               std::to_string(report->iterations) + ", seconds " + std::to_string(report->seconds) +
+               ", processor seconds " + std::to_string(cpu) + ", peak MiB " + std::to_string(peak) +
+               ", rules broken " + std::to_string(e.broken.size()) + "\n";
+    QJsonObject json;
+    json[QStringLiteral("verb")] = QStringLiteral("week");
+    json[QStringLiteral("visits")] = wish.visits;
+    json[QStringLiteral("nurses")] = wish.nurses;
+    json[QStringLiteral("riders")] = wish.riders;
+    json[QStringLiteral("seed")] = static_cast<double>(wish.seed);
+    json[QStringLiteral("cost")] = report->plan.cost;
+    json[QStringLiteral("unplaced")] = static_cast<double>(unplaced);
+    json[QStringLiteral("rules_broken")] = static_cast<double>(e.broken.size());
+    json[QStringLiteral("first_plan_seconds")] = report->firstPlanSeconds;
+    json[QStringLiteral("seconds")] = report->seconds;
+    json[QStringLiteral("cpu_seconds")] = cpu;
+    json[QStringLiteral("iterations")] = static_cast<double>(report->iterations);
+    json[QStringLiteral("peak_mib")] = peak;
+    QJsonArray trace;
+    for (const auto &[seconds, cost] : report->trace)
+        trace.append(QJsonArray{seconds, cost});
+    json[QStringLiteral("trace")] = trace;
+    return QJsonDocument(json).toJson(QJsonDocument::Compact).toStdString() + "\n";
+}
+
+} // namespace kitround::bench

@@ -207,6 +207,17 @@ public:
     // Stores a draft or publishes: visits get day, start and nurses; a published plan is a new version.
     Result<Plan> acceptPlan(Date weekStart, const std::vector<Visit> &visits, std::int64_t seed, double cost,
                             bool publish);
+    // A nurse who cannot come, and the plan mended for it, in one step: time off for a whole day, a shorter
+    // shift where `until` says when she left; published where the week was.
+    struct CallOutRecord {
+        NurseId nurse;
+        Date on;
+        std::optional<Minutes> until;
+        TimeOffKind kind = TimeOffKind::Sick;
+        std::string note;
+    };
+    Result<Plan> acceptCallOut(const CallOutRecord &out, Date weekStart, const std::vector<Visit> &visits,
+                               std::int64_t seed, double cost);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);
 

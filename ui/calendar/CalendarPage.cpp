@@ -170,6 +170,14 @@ void CalendarPage::makeActions() {
            [this] { goBy(-1); });
     action(QStringLiteral("actionAfter"), tr("&After"), QKeySequence(Qt::CTRL | Qt::Key_PageDown),
            [this] { goBy(1); });
+    action(QStringLiteral("actionCallOut"), tr("A nurse calls &out…"), QKeySequence(Qt::CTRL | Qt::Key_U),
+           [this] { callOut(); });
+    action(QStringLiteral("actionOverrun"), tr("The chosen visit &runs over…"), {}, [this] { overrun(); });
+    action(QStringLiteral("actionMend"), tr("&Mend the plan after changes"),
+           QKeySequence(Qt::CTRL | Qt::Key_M), [this] { mend(); });
+    action(QStringLiteral("actionSwap"), tr("S&wap two nurses' days…"), {}, [this] { swapDays(); });
+    action(QStringLiteral("actionChanges"), tr("What &changed since publishing…"), {},
+           [this] { showChanges(); });
     action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print,
            [this] { printWeek(); });
     action(QStringLiteral("actionPrintDay"), tr("Print day sheets for the next &day…"), {},

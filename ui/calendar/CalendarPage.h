@@ -51,6 +51,11 @@ private:
     void printWeek();
     void printDaySheets();
     void closeVisit(int job);
+    void callOut();
+    void overrun();
+    void mend();
+    void swapDays();
+    void showChanges();
 
     WeekDraft draft_;
     QStackedWidget *views_;

@@ -112,21 +112,38 @@ WeekBoard boardOf(const WeekPicture &week) {
     return board;
 }
 
+namespace {
+
+MoveOffer noDuty(const WeekPicture &week, NurseId nurse, Date on) {
+    MoveOffer none;
+    const QString absence = absenceOn(week.agency->snapshot(), nurse, on);
+    none.summary =
+        absence.isEmpty()
+            ? Text::tr("%1 does not work on %2.").arg(nurseNameIn(week, nurse), dayText(on))
+            : Text::tr("%1 is away on %2 (%3).").arg(nurseNameIn(week, nurse), dayText(on), absence);
+    none.broken << none.summary;
+    return none;
+}
+
+} // namespace
+
 MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Date on,
                     std::optional<Minutes> start) {
     const std::int32_t duty = dutyOf(week, nurse, on);
-    if (duty < 0) {
-        MoveOffer none;
-        const QString absence = absenceOn(week.agency->snapshot(), nurse, on);
-        none.summary =
-            absence.isEmpty()
-                ? Text::tr("%1 does not work on %2.").arg(nurseNameIn(week, nurse), dayText(on))
-                : Text::tr("%1 is away on %2 (%3).").arg(nurseNameIn(week, nurse), dayText(on), absence);
-        none.broken << none.summary;
-        return none;
-    }
+    if (duty < 0)
+        return noDuty(week, nurse, on);
     return offerOf(week, rounds::tryMove(week.problem, week.plan, job, duty,
                                          start ? static_cast<rounds::Minute>(start->count()) : -1));
+}
+
+MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId other, Date onOther) {
+    const std::int32_t first = dutyOf(week, one, onOne);
+    if (first < 0)
+        return noDuty(week, one, onOne);
+    const std::int32_t second = dutyOf(week, other, onOther);
+    if (second < 0)
+        return noDuty(week, other, onOther);
+    return offerOf(week, rounds::trySwap(week.problem, week.plan, first, second));
 }
 
 MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job) {

@@ -57,6 +57,8 @@ struct MoveOffer {
 // To a nurse's day, at a start or at the best time there.
 MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Date on,
                     std::optional<Minutes> start = std::nullopt);
+// Two nurses' days exchanged, on the same day or on two.
+MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId other, Date onOther);
 MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job);
 
 struct Suggestion { // a place for a visit, with its price

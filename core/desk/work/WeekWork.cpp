@@ -206,36 +206,108 @@ Result<Plan> nextPlan(store::UnitOfWork &unit, const std::vector<Plan> &versions
 
 } // namespace
 
+namespace {
+
+struct PlanToStore {
+    Date weekStart;
+    const std::vector<Visit> &visits;
+    std::int64_t seed;
+    double cost;
+    bool publish;
+};
+struct Publisher {
+    UserId by;
+    Instant at;
+};
+
+Result<Plan> storePlan(store::UnitOfWork &unit, const Agency &agency, const std::vector<Plan> &versions,
+                       const PlanToStore &wanted, const Publisher &publisher) {
+    const Date start = calendar::weekStartOf(wanted.weekStart, agency.settings().weekStart);
+    if (start != wanted.weekStart)
+        return problem(ProblemCode::OutOfRange, "week_start",
+                       {wanted.weekStart.toIso(), start.toIso(), start.toIso()});
+    Accepting accepting(unit, agency, wanted.weekStart, wanted.publish);
+    Result<std::vector<Visit>> stored = accepting.saveVisits(wanted.visits);
+    if (!stored)
+        return stored.error();
+    if (wanted.publish)
+        if (Result<void> done = accepting.attachDeliveries(*stored); !done)
+            return done.error();
+    Result<Plan> plan = nextPlan(unit, versions, wanted.weekStart, wanted.publish);
+    if (!plan)
+        return plan;
+    plan->seed = wanted.seed;
+    plan->cost = wanted.cost;
+    plan->visits = accepting.planned(*stored);
+    if (wanted.publish) {
+        plan->status = PlanStatus::Published;
+        plan->publishedAt = publisher.at;
+        plan->publishedBy = publisher.by;
+    }
+    fillTravel(plan->visits, agency.index(), *stored);
+    return unit.save(*plan);
+}
+
+// What she worked that day stands as shifts of their own; nothing worked is a day off.
+Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const Desk::CallOutRecord &out) {
+    const Snapshot &snapshot = agency.snapshot();
+    std::vector<Shift> worked = shiftsIn({out.on, out.on.plusDays(1)}, snapshot.nurses,
+                                         snapshot.shiftPatterns, snapshot.extraShifts, snapshot.timeOff);
+    std::erase_if(worked, [&](const Shift &shift) {
+        return shift.nurse != out.nurse || !out.until || shift.from >= *out.until;
+    });
+    if (worked.empty()) {
+        TimeOff off;
+        off.nurse = out.nurse;
+        off.kind = out.kind;
+        off.from = out.on;
+        off.to = out.on.plusDays(1);
+        off.note = out.note;
+        const Result<TimeOff> saved = unit.save(off);
+        return saved ? Result<void>{} : saved.error();
+    }
+    for (const ExtraShift &extra : snapshot.extraShifts)
+        if (extra.nurse == out.nurse && extra.on == out.on)
+            if (const Result<void> gone = unit.remove(extra.id, extra.rowVersion); !gone)
+                return gone.error();
+    for (const Shift &shift : worked) {
+        ExtraShift kept;
+        kept.nurse = out.nurse;
+        kept.on = out.on;
+        kept.from = shift.from;
+        kept.to = std::min(shift.to, *out.until);
+        kept.isOnCall = shift.isOnCall;
+        if (const Result<ExtraShift> saved = unit.save(kept); !saved)
+            return saved.error();
+    }
+    return {};
+}
+
+} // namespace
+
 Result<Plan> Desk::acceptPlan(Date weekStart, const std::vector<Visit> &visits, std::int64_t seed,
                               double cost, bool publish) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Plan> {
-        const Date start = calendar::weekStartOf(weekStart, agency.settings().weekStart);
-        if (start != weekStart)
-            return problem(ProblemCode::OutOfRange, "week_start",
-                           {weekStart.toIso(), start.toIso(), start.toIso()});
-        Result<std::vector<Plan>> versions = inner_->file->planVersions(weekStart);
+        const Result<std::vector<Plan>> versions = inner_->file->planVersions(weekStart);
         if (!versions)
             return versions.error();
-        Accepting accepting(unit, agency, weekStart, publish);
-        Result<std::vector<Visit>> stored = accepting.saveVisits(visits);
-        if (!stored)
-            return stored.error();
-        if (publish)
-            if (Result<void> done = accepting.attachDeliveries(*stored); !done)
-                return done.error();
-        Result<Plan> plan = nextPlan(unit, *versions, weekStart, publish);
-        if (!plan)
-            return plan;
-        plan->seed = seed;
-        plan->cost = cost;
-        plan->visits = accepting.planned(*stored);
-        if (publish) {
-            plan->status = PlanStatus::Published;
-            plan->publishedAt = inner_->clock->now();
-            plan->publishedBy = inner_->user;
-        }
-        fillTravel(plan->visits, agency.index(), *stored);
-        return unit.save(*plan);
+        return storePlan(unit, agency, *versions, {weekStart, visits, seed, cost, publish},
+                         {inner_->user, inner_->clock->now()});
+    });
+}
+
+Result<Plan> Desk::acceptCallOut(const CallOutRecord &out, Date weekStart, const std::vector<Visit> &visits,
+                                 std::int64_t seed, double cost) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Plan> {
+        const Result<std::vector<Plan>> versions = inner_->file->planVersions(weekStart);
+        if (!versions)
+            return versions.error();
+        if (const Result<void> away = saveAbsence(unit, agency, out); !away)
+            return away.error();
+        const bool wasPublished =
+            std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end();
+        return storePlan(unit, agency, *versions, {weekStart, visits, seed, cost, wasPublished},
+                         {inner_->user, inner_->clock->now()});
     });
 }
 

@@ -94,5 +94,8 @@ struct MoveCheck {
 };
 MoveCheck tryMove(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, std::int32_t duty,
                   Minute start);
+// What it would do if two duties changed their visits, each visit at its best time there. Locked visits and
+// those of two nurses stay.
+MoveCheck trySwap(const WeekProblem &problem, const WeekPlan &plan, std::int32_t one, std::int32_t other);
 
 } // namespace kitround::rounds

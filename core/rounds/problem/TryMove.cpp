@@ -184,26 +184,47 @@ Minute travelOf(const Evaluation &e) {
     return sum;
 }
 
-} // namespace
-
-MoveCheck tryMove(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, std::int32_t duty,
-                  Minute start) {
+MoveCheck checkOf(const WeekProblem &problem, const WeekPlan &before, WeekPlan after) {
     MoveCheck check;
-    const Evaluation before = evaluate(problem, plan);
-    check.plan = Mover(problem, plan, job).moved(duty, start);
-    const Evaluation after = evaluate(problem, check.plan);
-    check.before = before.parts;
-    check.after = after.parts;
-    check.plan.cost = after.parts.total();
-    check.travelAdded = travelOf(after) - travelOf(before);
-    for (const RuleBreak &b : after.broken) {
-        const bool wasThere = std::ranges::any_of(before.broken, [&](const RuleBreak &o) {
+    check.plan = std::move(after);
+    const Evaluation was = evaluate(problem, before);
+    const Evaluation is = evaluate(problem, check.plan);
+    check.before = was.parts;
+    check.after = is.parts;
+    check.plan.cost = is.parts.total();
+    check.travelAdded = travelOf(is) - travelOf(was);
+    for (const RuleBreak &b : is.broken) {
+        const bool wasThere = std::ranges::any_of(was.broken, [&](const RuleBreak &o) {
             return o.rule == b.rule && o.job == b.job && o.duty == b.duty && o.amount >= b.amount;
         });
         if (!wasThere)
             check.broken.push_back(b);
     }
     return check;
+}
+
+} // namespace
+
+MoveCheck tryMove(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, std::int32_t duty,
+                  Minute start) {
+    return checkOf(problem, plan, Mover(problem, plan, job).moved(duty, start));
+}
+
+MoveCheck trySwap(const WeekProblem &problem, const WeekPlan &plan, std::int32_t one, std::int32_t other) {
+    const auto routes = routesOf(problem, plan);
+    WeekPlan swapped = plan;
+    std::vector<std::pair<std::int32_t, std::int32_t>> moves; // job, duty to come
+    for (const auto &[from, to] : {std::pair(one, other), std::pair(other, one)})
+        for (const std::int32_t job : routes[at(from)]) {
+            const Job &j = problem.jobs[at(job)];
+            if (j.twoNurses || j.lockedDay >= 0 || j.lockedNurse >= 0 || j.lockedStart >= 0)
+                continue;
+            swapped = Mover(problem, swapped, job).moved(-1, -1);
+            moves.emplace_back(job, to);
+        }
+    for (const auto &[job, duty] : moves)
+        swapped = Mover(problem, swapped, job).moved(duty, -1);
+    return checkOf(problem, plan, std::move(swapped));
 }
 
 } // namespace kitround::rounds

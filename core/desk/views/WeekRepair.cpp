@@ -1,0 +1,172 @@
+#include "core/desk/views/WeekRepair.h"
+
+#include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/repair/Repair.h"
+
+#include <algorithm>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+constexpr rounds::Minute kSameTime = 30; // common practice: a visit within half an hour is as agreed
+
+std::size_t at(std::int32_t index) {
+    return static_cast<std::size_t>(index);
+}
+
+QString placeText(const WeekPicture &week, Date on, std::optional<Minutes> start, NurseId nurse) {
+    return Text::tr("%1%2, %3")
+        .arg(dayText(on), start ? u' ' + timeText(*start) : QString(), nurseNameIn(week, nurse));
+}
+
+QString placeText(const WeekPicture &week, const rounds::Placement &placement) {
+    return placement.isPlaced() ? placeText(week, dayOfDuty(week, placement.duty),
+                                            Minutes::of(placement.start), nurseOfDuty(week, placement.duty))
+                                : Text::tr("not planned");
+}
+
+PlanChange changeOf(const WeekPicture &week, std::int32_t job) {
+    PlanChange change;
+    change.job = job;
+    const VisitCard card = visitCard(week, job);
+    change.patient = card.patient;
+    change.who = card.name;
+    change.kind = card.kind;
+    if (const Patient *patient = week.agency->index().patient(card.patient))
+        change.phone = QString::fromStdString(patient->phone);
+    return change;
+}
+
+void sortChanges(const WeekPicture &week, std::vector<PlanChange> &changes) {
+    std::ranges::stable_sort(changes, {}, [&](const PlanChange &c) {
+        const rounds::Placement &p = week.plan.placements[at(c.job)];
+        return std::tuple(c.isUnplaced, p.isPlaced() ? week.problem.duties[at(p.duty)].day : 0, p.start,
+                          c.job);
+    });
+}
+
+// Where "today" and "now" stand in the week. The whole week lies ahead: before its first day.
+Result<rounds::RepairOptions> optionsFor(const WeekPicture &week) {
+    rounds::RepairOptions options;
+    const LocalTime now = week.agency->snapshot().now;
+    const Date today = week.agency->today();
+    if (today >= week.week.to)
+        return Problem{ProblemCode::OutOfRange,
+                       "week_start",
+                       {today.toIso(), week.week.from.toIso(), week.week.to.plusDays(-1).toIso()}};
+    if (today >= week.week.from) {
+        options.today = static_cast<std::int32_t>((today - week.week.from).count());
+        options.now = static_cast<rounds::Minute>(now.minute.count());
+    }
+    options.seed = static_cast<std::uint64_t>(week.seed);
+    return options;
+}
+
+Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, std::stop_token stop) {
+    const auto options = optionsFor(week);
+    if (!options)
+        return options.error();
+    auto report = rounds::repair(changed, week.plan, *options, std::move(stop));
+    if (!report)
+        return report.error();
+    auto picture = std::make_shared<WeekPicture>(week);
+    picture->problem = std::move(changed);
+    Repaired result;
+    result.after = withPlan(*picture, std::move(report->plan));
+    result.seconds = report->seconds;
+    result.addedCost = result.after->evaluation.parts.total() - week.evaluation.parts.total();
+    for (const rounds::MovedVisit &moved : report->moved) {
+        PlanChange change = changeOf(week, moved.job);
+        change.was = placeText(week, moved.before);
+        change.now =
+            moved.after.isPlaced() ? placeText(*result.after, moved.after) : Text::tr("no place found");
+        change.isUnplaced = !moved.after.isPlaced();
+        result.changes.push_back(std::move(change));
+    }
+    for (const std::int32_t job : report->unplaced)
+        if (std::ranges::find(result.changes, job, &PlanChange::job) == result.changes.end()) {
+            PlanChange change = changeOf(week, job);
+            change.was = Text::tr("not planned");
+            change.now = Text::tr("no place found");
+            change.isUnplaced = true;
+            result.changes.push_back(std::move(change));
+        }
+    sortChanges(*result.after, result.changes);
+    return result;
+}
+
+} // namespace
+
+std::vector<PlanChange> changesSincePublished(const WeekPicture &week) {
+    std::vector<PlanChange> changes;
+    for (std::size_t j = 0; j < week.problem.jobs.size(); ++j) {
+        const rounds::Job &job = week.problem.jobs[j];
+        const rounds::Placement &placed = week.plan.placements[j];
+        if (job.publishedDay < 0)
+            continue;
+        const auto nurseAt = [&](std::int32_t duty) { return week.problem.duties[at(duty)].nurse; };
+        const bool isSame =
+            placed.isPlaced() && nurseAt(placed.duty) == job.publishedNurse &&
+            week.problem.duties[at(placed.duty)].day == job.publishedDay &&
+            (job.publishedStart < 0 || std::abs(placed.start - job.publishedStart) <= kSameTime);
+        if (isSame)
+            continue;
+        PlanChange change = changeOf(week, static_cast<std::int32_t>(j));
+        const NurseId nurse =
+            job.publishedNurse >= 0 ? week.problem.nurses[at(job.publishedNurse)].id : NurseId{};
+        change.was = placeText(
+            week, week.problem.firstDay.plusDays(job.publishedDay),
+            job.publishedStart >= 0 ? std::optional(Minutes::of(job.publishedStart)) : std::nullopt, nurse);
+        change.now = placeText(week, placed);
+        change.isUnplaced = !placed.isPlaced();
+        changes.push_back(std::move(change));
+    }
+    sortChanges(week, changes);
+    return changes;
+}
+
+Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes) {
+    using namespace parts;
+    Paper paper = blankPaper(*week.agency, Text::tr("Calls about a changed plan"),
+                             Text::tr("Week of %1").arg(dayText(week.week.from)), true);
+    Table calls =
+        table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Visit")),
+               column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Told, when, by"))});
+    for (const PlanChange &change : changes)
+        calls.rows.push_back({initialsOf(*week.agency, change.patient).toStdString(),
+                              change.phone.toStdString(),
+                              change.kind.toStdString(),
+                              change.was.toStdString(),
+                              change.now.toStdString(),
+                              {}});
+    add(paper, {}, std::move(calls));
+    return paper;
+}
+
+Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop) {
+    const std::int32_t duty = week.week.contains(out.on) ? dutyOf(week, out.nurse, out.on) : -1;
+    if (duty < 0)
+        return Problem{ProblemCode::UnknownRecord, "nurse_id", {"shift", out.on.toIso()}};
+    const rounds::Duty &d = week.problem.duties[at(duty)];
+    const auto from = static_cast<rounds::Minute>(out.from ? out.from->count() : 0);
+    return repaired(week, rounds::withNurseAway(week.problem, d.nurse, d.day, from), std::move(stop));
+}
+
+Result<Repaired> repairOverrun(const WeekPicture &week, std::int32_t job, Minutes longer,
+                               std::stop_token stop) {
+    if (job < 0 || at(job) >= week.plan.placements.size() || !week.plan.placements[at(job)].isPlaced())
+        return Problem{ProblemCode::UnknownRecord, "visit_id", {"visit", std::to_string(job)}};
+    return repaired(
+        week, rounds::withOverrun(week.problem, week.plan, job, static_cast<rounds::Minute>(longer.count())),
+        std::move(stop));
+}
+
+Result<Repaired> repairToRecords(const WeekPicture &week, std::stop_token stop) {
+    return repaired(week, week.problem, std::move(stop));
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,48 @@
+#pragma once
+// A week's plan after something went otherwise than planned, and what changed against what people were told:
+// whom to phone. Pure; nothing is stored.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/WeekView.h"
+
+#include <QString>
+
+#include <stop_token>
+#include <vector>
+
+namespace kitround::desk {
+
+// One visit that stands elsewhere than before, in words.
+struct PlanChange {
+    std::int32_t job = -1;
+    PatientId patient;
+    QString who, phone, kind;
+    QString was, now;        // "Mon 23 Nov 09:10, Marsh, Owen"; "not planned", "taken out, no day left"
+    bool isUnplaced = false; // somebody has to decide
+};
+// Visits whose nurse, day or start (by more than half an hour) is not what was last published. Empty where
+// the week was never published.
+std::vector<PlanChange> changesSincePublished(const WeekPicture &week);
+Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes);
+
+struct CallOut {
+    NurseId nurse;
+    Date on;
+    std::optional<Minutes> from; // nothing: the whole day
+    TimeOffKind kind = TimeOffKind::Sick;
+};
+struct Repaired {
+    WeekPicturePtr after;
+    std::vector<PlanChange> changes; // moved first, by the new day and start; then those without a place
+    double addedCost = 0;            // weighted minutes, by the week's own weights
+    double seconds = 0;
+};
+// Each keeps the rest of the plan as it is as far as it can; what began before now does not move. Errors: a
+// week that is over (OutOfRange at "week_start"), a nurse without duty that day (UnknownRecord at
+// "nurse_id"), a visit that is not in the plan (UnknownRecord at "visit_id").
+Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop);
+Result<Repaired> repairOverrun(const WeekPicture &week, std::int32_t job, Minutes longer,
+                               std::stop_token stop);
+// After the records changed (a hold, a referral, time off): what the plan breaks or leaves out gets a place.
+Result<Repaired> repairToRecords(const WeekPicture &week, std::stop_token stop);
+
+} // namespace kitround::desk

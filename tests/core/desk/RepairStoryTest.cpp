@@ -1,0 +1,165 @@
+// The morning call-out, a visit that runs over, two nurses who swap: the plan is mended with few moves, and
+// who has to be told is listed.
+#include "core/desk/views/VisitCards.h"
+#include "core/desk/views/WeekBoard.h"
+#include "core/desk/views/WeekRepair.h"
+#include "tests/core/desk/Story.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+
+constexpr Date kNextWeek = Date::of(2026, 3, 8);
+
+struct PublishedWeek {
+    Story s;
+    WeekPicturePtr week;
+    PublishedWeek() {
+        for (const char *code : {"A", "B", "C", "D"}) {
+            const auto home = s.addHome(code);
+            s.order(home, everyDays(1, kMonday), kMonday, s.kit500);
+            s.visits(home, 2, 4, kNextWeek);
+        }
+        const auto open = must(openWeek(s.agency(), kNextWeek, nullptr));
+        rounds::SolveOptions options;
+        options.iterations = 500;
+        const auto planned = must(planWeek(*open, options, {}, {}));
+        must(s.desk().acceptPlan(kNextWeek, visitsOf(*planned), 1, planned->plan.cost, true));
+        week = must(openWeek(s.agency(), kNextWeek, nullptr));
+        if (!unplacedJobs(*week).empty() || !week->evaluation.broken.empty())
+            throw std::runtime_error("the week to start from must be whole");
+    }
+    // A nurse and a day with visits.
+    PlacedJob someVisit() const { return placedJobs(*week).front(); }
+};
+
+TEST(RepairStory, ACallOutMovesOnlyTheVisitsOfThatNurseAndDayAndIsOnRecord) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    const auto mended = must(repairCallOut(*p.week, {nurse, day, {}, TimeOffKind::Sick}, {}));
+    std::size_t hers = 0;
+    for (const PlacedJob &placed : placedJobs(*p.week))
+        hers += placed.duty == first.duty;
+    EXPECT_EQ(mended.changes.size(), hers) << "nobody else is moved where there is room";
+    for (const PlanChange &change : mended.changes) {
+        EXPECT_FALSE(change.isUnplaced);
+        EXPECT_NE(change.was, change.now);
+        EXPECT_EQ(p.week->plan.placements[static_cast<std::size_t>(change.job)].duty, first.duty);
+    }
+    EXPECT_TRUE(mended.after->evaluation.broken.empty());
+    EXPECT_GT(mended.addedCost, 0) << "a nurse away is never for nothing";
+
+    const Plan plan = must(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Sick, ""}, kNextWeek,
+                                                    visitsOf(*mended.after), 1, mended.after->plan.cost));
+    EXPECT_EQ(plan.status, PlanStatus::Published) << "the week was published, and stays so";
+    EXPECT_EQ(plan.version, 2);
+    const auto &off = p.s.snapshot().timeOff;
+    ASSERT_EQ(off.size(), 1U);
+    EXPECT_EQ(off[0].nurse, nurse);
+    EXPECT_EQ(off[0].from, day);
+    const auto again = must(openWeek(p.s.agency(), kNextWeek, nullptr));
+    EXPECT_TRUE(again->evaluation.broken.empty());
+    EXPECT_EQ(placedJobs(*again).size(), placedJobs(*p.week).size());
+    EXPECT_EQ(dutyOf(*again, nurse, day), -1) << "she has no duty that day any more";
+}
+
+TEST(RepairStory, ANurseWhoLeavesAtNoonKeepsHerMorning) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    const auto noon = Minutes::of(12 * 60);
+    const auto mended = must(repairCallOut(*p.week, {nurse, day, noon, TimeOffKind::Sick}, {}));
+    for (const PlacedJob &placed : placedJobs(*mended.after))
+        if (nurseOfDuty(*mended.after, placed.duty) == nurse &&
+            dayOfDuty(*mended.after, placed.duty) == day) {
+            EXPECT_LE(placed.end, 12 * 60);
+        }
+    must(p.s.desk().acceptCallOut({nurse, day, noon, TimeOffKind::Sick, ""}, kNextWeek,
+                                  visitsOf(*mended.after), 1, 0));
+    EXPECT_TRUE(p.s.snapshot().timeOff.empty());
+    ASSERT_EQ(p.s.snapshot().extraShifts.size(), 1U);
+    EXPECT_EQ(p.s.snapshot().extraShifts[0].to, noon);
+    EXPECT_TRUE(p.s.snapshot().extraShifts[0].replacesPattern);
+    const auto again = must(openWeek(p.s.agency(), kNextWeek, nullptr));
+    EXPECT_TRUE(again->evaluation.broken.empty());
+}
+
+TEST(RepairStory, ACallOutIsOneStepOrNone) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    const auto before = p.s.auditLength();
+    // A plan of another week is refused, and no absence stays behind.
+    refused(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Sick, ""}, kNextWeek.plusDays(1),
+                                     visitsOf(*p.week), 1, 0));
+    EXPECT_TRUE(p.s.snapshot().timeOff.empty());
+    EXPECT_EQ(p.s.auditLength(), before);
+}
+
+TEST(RepairStory, ANurseWithoutShiftOrAWeekThatIsOverIsRefusedInWords) {
+    PublishedWeek p;
+    const Problem noShift =
+        refused(repairCallOut(*p.week, {p.s.nurse, kNextWeek.plusDays(40), {}, TimeOffKind::Sick}, {}));
+    EXPECT_EQ(noShift.field, "nurse_id");
+    p.s.now(at(kNextWeek.plusDays(8), 9));
+    const auto old = must(openWeek(p.s.agency(), kNextWeek, nullptr));
+    EXPECT_EQ(refused(repairToRecords(*old, {})).field, "week_start");
+}
+
+TEST(RepairStory, AVisitThatRunsOverKeepsItsStartAndThoseBehindMakeRoom) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto at = static_cast<std::size_t>(first.job);
+    const auto mended = must(repairOverrun(*p.week, first.job, Minutes::of(45), {}));
+    EXPECT_EQ(mended.after->plan.placements[at].start, p.week->plan.placements[at].start);
+    EXPECT_EQ(mended.after->problem.jobs[at].length, p.week->problem.jobs[at].length + 45);
+    EXPECT_TRUE(mended.after->evaluation.broken.empty());
+}
+
+TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
+    PublishedWeek p;
+    EXPECT_TRUE(changesSincePublished(*p.week).empty());
+    const PlacedJob first = p.someVisit();
+    const auto out = offerRemoval(*p.week, first.job);
+    ASSERT_TRUE(out.isAllowed());
+    const auto changes = changesSincePublished(*out.after);
+    ASSERT_EQ(changes.size(), 1U);
+    EXPECT_EQ(changes[0].job, first.job);
+    EXPECT_TRUE(changes[0].isUnplaced);
+    const Paper paper = changesPaper(*out.after, changes);
+    ASSERT_TRUE(paper.sections.front().table);
+    EXPECT_EQ(paper.sections.front().table->rows.size(), 1U);
+}
+
+TEST(RepairStory, TwoNursesSwapTheirDaysAndNothingIsLost) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    const NurseId other = nurse == p.s.nurse ? p.s.otherNurse : p.s.nurse;
+    ASSERT_GE(dutyOf(*p.week, other, day), 0);
+    const auto jobsOf = [](const WeekPicture &week, std::int32_t duty) {
+        std::vector<std::int32_t> jobs;
+        for (const PlacedJob &placed : placedJobs(week))
+            if (placed.duty == duty)
+                jobs.push_back(placed.job);
+        std::ranges::sort(jobs);
+        return jobs;
+    };
+    const MoveOffer swap = offerSwap(*p.week, nurse, day, other, day);
+    ASSERT_TRUE(swap.isAllowed()) << swap.summary.toStdString();
+    EXPECT_EQ(jobsOf(*swap.after, dutyOf(*p.week, other, day)), jobsOf(*p.week, first.duty));
+    EXPECT_EQ(jobsOf(*swap.after, first.duty), jobsOf(*p.week, dutyOf(*p.week, other, day)));
+    const MoveOffer away = offerSwap(*p.week, nurse, day, other, kNextWeek.plusDays(40));
+    EXPECT_FALSE(away.isAllowed());
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,115 @@
+// The part of the calendar page that answers to what went otherwise than planned.
+#include "core/desk/views/VisitCards.h"
+#include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/Words.h"
+#include "ui/calendar/CalendarPage.h"
+#include "ui/calendar/DayPanel.h"
+#include "ui/calendar/RepairDialog.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/Session.h"
+
+namespace kitround::ui {
+namespace {
+
+// The nurse of the chosen visit, else the first by name.
+NurseId nurseOf(const desk::WeekPicture &week, std::int32_t job) {
+    const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
+    return duty >= 0 ? desk::nurseOfDuty(week, duty) : NurseId{};
+}
+
+} // namespace
+
+void CalendarPage::callOut() {
+    if (!draft_.isOpen() || planner_)
+        return;
+    const desk::WeekPicturePtr week = draft_.shared();
+    const auto out = askCallOut(this, session(), week->week, nurseOf(*week, currentJob()));
+    if (!out)
+        return;
+    RepairDialog dialog(
+        session(), tr("A nurse calls out"), tr("Take this plan"),
+        [week, out](std::stop_token stop) { return desk::repairCallOut(*week, *out, stop); }, this);
+    if (dialog.exec() != QDialog::Accepted || !dialog.repaired())
+        return;
+    const desk::WeekPicturePtr after = dialog.repaired()->after;
+    const desk::Desk::CallOutRecord record{out->nurse, out->on, out->from, out->kind, {}};
+    const bool done = session().writeOrTell(
+        this, tr("Mended the week of %1 after a call-out").arg(desk::dayText(week->week.from)),
+        [&](desk::Desk &d) {
+            return d.acceptCallOut(record, week->week.from, desk::visitsOf(*after), after->seed,
+                                   after->plan.cost);
+        });
+    if (done) {
+        shownDay_ = isDayShown() ? day_->day() : week->week.from;
+        draft_.step(tr("Mend after a call-out"), after);
+        draft_.setSaved();
+        showPicture();
+    }
+}
+
+void CalendarPage::overrun() {
+    const std::int32_t job = currentJob();
+    if (!draft_.isOpen() || planner_)
+        return;
+    if (job < 0 || !draft_.picture().plan.placements[static_cast<std::size_t>(job)].isPlaced()) {
+        Q_EMIT said(tr("Choose the visit that runs over first."));
+        return;
+    }
+    const auto typed =
+        Ask::line(this, tr("The visit runs over"), tr("By how many minutes?"), QStringLiteral("30"));
+    if (!typed)
+        return;
+    bool isNumber = false;
+    const int minutes = typed->trimmed().toInt(&isNumber);
+    if (!isNumber || minutes <= 0 || minutes > 480) {
+        Ask::tell(this, tr("The visit runs over"), tr("Type the minutes as a whole number from 1 to 480."));
+        return;
+    }
+    const desk::WeekPicturePtr week = draft_.shared();
+    RepairDialog dialog(
+        session(), tr("The visit runs over"), tr("Take this plan"),
+        [week, job, minutes](std::stop_token stop) {
+            return desk::repairOverrun(*week, job, Minutes::of(minutes), stop);
+        },
+        this);
+    if (dialog.exec() == QDialog::Accepted && dialog.repaired()) {
+        draft_.step(tr("Mend after a longer visit"), dialog.repaired()->after);
+        chooseJob(job);
+    }
+}
+
+void CalendarPage::mend() {
+    if (!draft_.isOpen() || planner_)
+        return;
+    const desk::WeekPicturePtr week = draft_.shared();
+    RepairDialog dialog(
+        session(), tr("Mend the plan"), tr("Take this plan"),
+        [week](std::stop_token stop) { return desk::repairToRecords(*week, stop); }, this);
+    if (dialog.exec() == QDialog::Accepted && dialog.repaired())
+        draft_.step(tr("Mend the plan"), dialog.repaired()->after);
+}
+
+void CalendarPage::swapDays() {
+    if (!draft_.isOpen() || planner_)
+        return;
+    const desk::WeekPicturePtr week = draft_.shared();
+    const Date on = isDayShown() ? day_->day() : week->week.from.plusDays(1);
+    const auto swap = askSwap(this, session(), week->week, nurseOf(*week, currentJob()), on);
+    if (!swap)
+        return;
+    const desk::MoveOffer offer = desk::offerSwap(*week, swap->one, swap->onOne, swap->other, swap->onOther);
+    if (!offer.isAllowed()) {
+        Ask::tell(this, tr("Not swapped"), offer.summary);
+        return;
+    }
+    draft_.step(tr("Swap two nurses' days"), offer.after);
+    Q_EMIT said(tr("Swapped: %1").arg(offer.summary));
+}
+
+void CalendarPage::showChanges() {
+    if (!draft_.isOpen())
+        return;
+    RepairDialog(session(), draft_.shared(), desk::changesSincePublished(draft_.picture()), this).exec();
+}
+
+} // namespace kitround::ui

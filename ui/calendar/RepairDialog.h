@@ -1,0 +1,55 @@
+#pragma once
+// A mended plan before it is taken: what moved, whom to phone, and who is left without a place. Worked out in
+// the background while the dialog stands.
+#include "core/desk/views/WeekRepair.h"
+#include "ui/shared/RowsModel.h"
+
+#include <QDialog>
+
+#include <functional>
+#include <optional>
+
+class QLabel;
+class QPushButton;
+
+namespace kitround::ui {
+
+class DenseTable;
+class Session;
+
+class RepairDialog : public QDialog {
+    Q_OBJECT
+public:
+    using Work = std::function<Result<desk::Repaired>(std::stop_token)>;
+    // Starts the work at once.
+    RepairDialog(Session &session, const QString &title, const QString &acceptText, Work work,
+                 QWidget *parent = nullptr);
+    // What changed since the week was published: to read and print, nothing to accept.
+    RepairDialog(Session &session, desk::WeekPicturePtr week, std::vector<desk::PlanChange> changes,
+                 QWidget *parent = nullptr);
+    // Nothing before the work is done, or where it failed.
+    const std::optional<desk::Repaired> &repaired() const { return repaired_; }
+
+private:
+    void build(const QString &acceptText);
+    void show(std::vector<desk::PlanChange> changes);
+    void worked(Result<desk::Repaired> result);
+
+    Session &session_;
+    desk::WeekPicturePtr week_;
+    std::optional<desk::Repaired> repaired_;
+    RowsModel<desk::PlanChange> changes_;
+    QLabel *summary_;
+    DenseTable *table_;
+    QPushButton *print_, *accept_ = nullptr;
+};
+
+// A form for a nurse who cannot come; nothing where it was left.
+std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, DateRange week, NurseId preset);
+struct DaySwap {
+    NurseId one, other;
+    Date onOne, onOther;
+};
+std::optional<DaySwap> askSwap(QWidget *window, Session &session, DateRange week, NurseId preset, Date on);
+
+} // namespace kitround::ui

@@ -1,0 +1,159 @@
+// Monday's call-out in the window: a nurse cannot come, the plan is mended, and whom to phone is on a list.
+#include "tests/gui/WindowFixture.h"
+#include "ui/calendar/WeekGrid.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Page.h"
+
+#include <QAction>
+#include <QComboBox>
+#include <QFileInfo>
+#include <QLabel>
+#include <QPushButton>
+#include <QUndoStack>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+class CallOutStory : public WindowTest {
+protected:
+    void SetUp() override {
+        WindowTest::SetUp();
+        openSample();
+        planWeek();
+        find<QPushButton>("planPublish").click();
+        waitComputed();
+    }
+    WeekGrid &grid() { return find<WeekGrid>("weekGrid"); }
+    void trigger(const char *action) { find<QAction>(action).trigger(); }
+    // A nurse and a day (not today or before) with at least three visits.
+    std::pair<NurseId, Date> busyDay() {
+        for (const desk::BoardRow &row : grid().board().rows)
+            for (const desk::BoardDay &day : row.days)
+                if (day.cards.size() >= 3)
+                    return {row.nurse, day.on};
+        return {};
+    }
+    std::size_t visitsOn(NurseId nurse, Date on) {
+        for (const desk::BoardRow &row : grid().board().rows)
+            if (row.nurse == nurse)
+                for (const desk::BoardDay &day : row.days)
+                    if (day.on == on)
+                        return day.cards.size();
+        return 0;
+    }
+    static void choose(QWidget &form, const char *field, qint64 value) {
+        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
+        ASSERT_NE(box, nullptr) << field;
+        const int at = box->findData(value);
+        ASSERT_GE(at, 0) << field << " has no " << value;
+        box->setCurrentIndex(at);
+    }
+};
+
+TEST_F(CallOutStory, ACallOutIsMendedPublishedAndItsCallsArePrinted) {
+    const auto [nurse, day] = busyDay();
+    ASSERT_TRUE(nurse.isSet());
+    const auto hers = visitsOn(nurse, day);
+    const QString paper = path("calls.pdf");
+    int listed = 0;
+    withNextForm([&, who = nurse, when = day](QWidget &form) {
+        choose(form, "nurse_id", who.value());
+        choose(form, "on_date", when.dayNumber());
+        withNextForm([&](QWidget &dialog) {
+            auto *accept = dialog.findChild<QPushButton *>(QStringLiteral("repairAccept"));
+            ASSERT_NE(accept, nullptr);
+            ASSERT_TRUE(waitFor([&] { return accept->isEnabled(); }, 5000)) << "a mended plan takes too long";
+            listed = dialog.findChild<DenseTable *>(QStringLiteral("repairTable"))->model()->rowCount();
+            Ask::nextChoice(1); // save as PDF
+            Ask::nextText(paper);
+            dialog.findChild<QPushButton *>(QStringLiteral("repairPrint"))->click();
+            accept->click();
+        });
+        form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
+    });
+    trigger("actionCallOut");
+    waitComputed();
+    EXPECT_GE(listed, static_cast<int>(hers)) << "everybody of that day is on the list";
+    EXPECT_GT(QFileInfo(paper).size(), 1000);
+    const Snapshot &now = session().agency()->snapshot();
+    EXPECT_TRUE(std::ranges::any_of(now.timeOff, [who = nurse, when = day](const TimeOff &off) {
+        return off.nurse == who && off.from == when && off.kind == TimeOffKind::Sick;
+    }));
+    EXPECT_EQ(visitsOn(nurse, day), 0U);
+    const auto versions = session().desk().planVersions(grid().board().rows.front().days.front().on);
+    ASSERT_TRUE(versions);
+    EXPECT_EQ(std::ranges::count(*versions, PlanStatus::Superseded, &Plan::status), 1) << "history is kept";
+    EXPECT_EQ(std::ranges::count(*versions, PlanStatus::Published, &Plan::status), 1);
+}
+
+TEST_F(CallOutStory, LeavingTheMendedPlanLeavesEverythingAsItWas) {
+    const auto [nurse, day] = busyDay();
+    const auto before = visitsOn(nurse, day);
+    const auto off = session().agency()->snapshot().timeOff.size();
+    withNextForm([&, who = nurse, when = day](QWidget &form) {
+        choose(form, "nurse_id", who.value());
+        choose(form, "on_date", when.dayNumber());
+        withNextForm([&](QWidget &dialog) {
+            dialog.findChild<QPushButton *>(QStringLiteral("repairLeave"))
+                ->click(); // while it is still working
+        });
+        form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
+    });
+    trigger("actionCallOut");
+    EXPECT_EQ(visitsOn(nurse, day), before);
+    EXPECT_EQ(session().agency()->snapshot().timeOff.size(), off);
+}
+
+TEST_F(CallOutStory, WhatChangedSincePublishingIsListed) {
+    std::int32_t job = -1;
+    for (const desk::BoardRow &row : grid().board().rows)
+        for (const desk::BoardDay &d : row.days)
+            for (const desk::VisitCard &card : d.cards)
+                if (job < 0 && !card.isLocked && !card.needsTwo)
+                    job = card.job;
+    ASSERT_GE(job, 0);
+    grid().setCurrentJob(job);
+    QTest::keyClick(&grid(), Qt::Key_Delete);
+    int rows = 0;
+    withNextForm([&](QWidget &dialog) {
+        rows = dialog.findChild<DenseTable *>(QStringLiteral("repairTable"))->model()->rowCount();
+        dialog.findChild<QPushButton *>(QStringLiteral("repairLeave"))->click();
+    });
+    trigger("actionChanges");
+    EXPECT_GE(rows, 1);
+}
+
+TEST_F(CallOutStory, TwoNursesSwapTheirDaysByTheForm) {
+    // Two nurses who both work on a day: the first pair whose swap keeps every rule.
+    const desk::WeekBoard board = grid().board();
+    QUndoStack &undo = *window_->findChild<Page *>(QStringLiteral("calendarPage"))->undoStack();
+    const int before = undo.index();
+    for (std::size_t d = 0; d < 7 && undo.index() == before; ++d)
+        for (std::size_t a = 0; a < board.rows.size() && undo.index() == before; ++a)
+            for (std::size_t b = a + 1; b < board.rows.size() && undo.index() == before; ++b) {
+                if (board.rows[a].days[d].cards.empty() || board.rows[b].days[d].cards.empty())
+                    continue;
+                withNextForm([&](QWidget &form) {
+                    choose(form, "nurse_id", board.rows[a].nurse.value());
+                    choose(form, "second_nurse_id", board.rows[b].nurse.value());
+                    choose(form, "on_date", board.rows[a].days[d].on.dayNumber());
+                    choose(form, "second_on_date", board.rows[b].days[d].on.dayNumber());
+                    form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
+                });
+                trigger("actionSwap");
+            }
+    if (undo.index() == before) {
+        EXPECT_FALSE(Ask::lastSaid().isEmpty()) << "a refused swap says why";
+        return;
+    }
+    window_->activateWindow(); // the form was in front
+    ASSERT_TRUE(QTest::qWaitForWindowActive(window_.get()));
+    QTest::keyClick(window_.get(), Qt::Key_Z, Qt::ControlModifier);
+    EXPECT_EQ(undo.index(), before);
+}
+
+} // namespace
+} // namespace kitround::ui

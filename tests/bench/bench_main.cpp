@@ -1,6 +1,7 @@
 #include "tests/bench/AgencyBench.h"
 #include "tests/bench/Calibration.h"
 #include "tests/bench/ForecastBench.h"
+#include "tests/bench/YearBench.h"
 
 #include <QCommandLineParser>
 #include <QCoreApplication>
@@ -52,16 +53,17 @@ Result<std::string> forecastAgency(const Wish &wish) {
     return bench::benchForecast({wish.agency.patients, wish.agency.seed, wish.asJson});
 }
 
+Result<std::string> year(const Wish &wish) {
+    return bench::benchYear({wish.agency.patients, wish.agency.seed, wish.asJson});
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {{"agency", agency},
-                           {"sample", sample},
-                           {"make", make},
-                           {"calibration", calibration},
-                           {"forecast", forecastAgency}};
+constexpr Verb kVerbs[] = {{"agency", agency},           {"sample", sample},           {"make", make},
+                           {"calibration", calibration}, {"forecast", forecastAgency}, {"year", year}};
 
 } // namespace
 
@@ -69,7 +71,7 @@ int main(int argc, char **argv) {
     QCoreApplication app(argc, argv);
     QCommandLineParser parser;
     parser.setApplicationDescription(QStringLiteral(
-        "Measures Kitround on made-up agencies. Verbs: agency, sample, make, calibration, forecast."));
+        "Measures Kitround on made-up agencies. Verbs: agency, sample, make, calibration, forecast, year."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));
@@ -84,7 +86,7 @@ int main(int argc, char **argv) {
                                    QStringLiteral("name"));
     parser.addOptions({patients, seed, iterations, json, out, world});
     parser.addPositionalArgument(QStringLiteral("verb"),
-                                 QStringLiteral("agency, sample, make, calibration or forecast"));
+                                 QStringLiteral("agency, sample, make, calibration, forecast or year"));
     parser.process(app);
 
     Wish wish;

@@ -107,11 +107,11 @@ Pmf withWaste(const std::vector<double> &used, const BetaBelief &waste) {
     return Pmf(std::move(sum));
 }
 
-// Where a home's own mean may lie: the used units tilted, q(k) ~ p(k) exp(t k), by five even parts of a
-// normal t (conditional means of its fifths, scaled to its variance). Its variance is what n sessions leave
+// Where a home's own mean may lie: the used units tilted, q(k) ~ p(k) exp(t k), by four even parts of a
+// normal t (conditional means of its quarters, scaled to its variance). Its variance is what n sessions leave
 // open, 1 / (n var p), and what a home's volume wanders over the horizon (assumed). The mean of all stays
 // p's.
-constexpr std::array kFifths = {-1.4783, -0.5618, 0.0, 0.5618, 1.4783};
+constexpr std::array kQuarters = {-1.3702, -0.3500, 0.3500, 1.3702};
 constexpr double kMostTilt = 1.6;
 constexpr double kLeastVariance = 0.005; // what varies less is one unit a session, and needs no levels
 
@@ -149,13 +149,13 @@ std::vector<std::vector<double>> levelsOf(const std::vector<double> &p, double s
     for (int round = 0; round < 6; ++round) { // Newton: the slope of the mean in t is the variance
         levels.clear();
         double reached = 0, slope = 0;
-        for (const double fifth : kFifths) {
-            levels.push_back(tilted(p, spread * fifth + shift));
+        for (const double quarter : kQuarters) {
+            levels.push_back(tilted(p, spread * quarter + shift));
             const double m = meanOf(levels.back());
-            reached += m / kFifths.size();
+            reached += m / kQuarters.size();
             for (std::size_t k = 0; k < p.size(); ++k)
                 slope += (static_cast<double>(k) - m) * (static_cast<double>(k) - m) * levels.back()[k] /
-                         kFifths.size();
+                         kQuarters.size();
         }
         if (std::abs(reached - mean) < 1e-6 || slope < 1e-9)
             break;
@@ -177,7 +177,7 @@ ItemUse useOf(ItemId item, const Counts &units, const BetaBelief &waste, double 
     const std::vector<double> shares = units.shares();
     use.perSession = withWaste(shares, waste);
     for (const std::vector<double> &level : levelsOf(shares, units.total(), wander))
-        use.levels.push_back({1.0 / kFifths.size(), withWaste(level, waste)});
+        use.levels.push_back({1.0 / kQuarters.size(), withWaste(level, waste)});
     return use;
 }
 

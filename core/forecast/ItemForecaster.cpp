@@ -71,7 +71,7 @@ RowTable::Row ItemForecaster::unitsOf(std::size_t countsRow) {
     if (at < 0) {
         const RowTable::Row counts = b_.counts.rows()[countsRow];
         knowSessions(counts.end() - 1);
-        at = static_cast<std::ptrdiff_t>(b_.units.add(b_.sessionUnits.mix(counts, b_.sum)));
+        at = static_cast<std::ptrdiff_t>(b_.units.addMix(counts, b_.sessionUnits));
     }
     return b_.units[static_cast<std::size_t>(at)];
 }

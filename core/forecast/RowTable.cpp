@@ -93,16 +93,23 @@ KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict c
     }
 }
 
-RowTable::Row RowTable::mix(const Row &counts, std::vector<double> &buffer) const {
-    const Place *places = spans_.data() + counts.least;
+std::size_t RowTable::addMix(const Row &counts, const RowTable &parts) {
+    const Place *places = parts.spans_.data() + counts.least;
     std::size_t least = places->least, end = least;
     for (std::size_t n = 0; n < counts.p.size(); ++n) {
         least = std::min(least, places[n].least);
         end = std::max(end, places[n].least + places[n].size);
     }
-    buffer.assign(end - least + kLane, 0.0); // room for the zeros behind the last row
-    mixInto(buffer.data(), counts.p.data(), places, counts.p.size(), values_.data(), least);
-    return {least, std::span(buffer).first(end - least)};
+    const std::size_t at = values_.size();
+    values_.resize(at + end - least + kLane, 0.0); // room for the zeros behind the last row
+    mixInto(values_.data() + at, counts.p.data(), places, counts.p.size(), parts.values_.data(), least);
+    const Row row = Row{least, std::span(values_).subspan(at, end - least)}.trimmed();
+    const std::size_t first = at + (row.least - least);
+    // What was trimmed behind the row must read as zeros.
+    std::fill(values_.begin() + static_cast<std::ptrdiff_t>(first + row.p.size()), values_.end(), 0.0);
+    values_.resize(first + wholeLanes(row.p.size()), 0.0);
+    spans_.push_back({first, row.least, row.p.size()});
+    return spans_.size() - 1;
 }
 
 RowTable::Row sumOf(const RowTable::Row &a, const RowTable::Row &b, std::vector<double> &buffer) {

@@ -36,9 +36,9 @@ public:
     }
     std::size_t add(Row row); // appends it trimmed; gives its row number
 
-    // Sum over n of counts(n) x row n: units where the number of sessions is uncertain. The row lies in
-    // `buffer`.
-    Row mix(const Row &counts, std::vector<double> &buffer) const;
+    // Appends the sum over n of counts(n) x row n of `parts`: units where the number of sessions is
+    // uncertain. `parts` is another table.
+    std::size_t addMix(const Row &counts, const RowTable &parts);
 
 private:
     struct Place {

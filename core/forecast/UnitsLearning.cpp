@@ -16,8 +16,8 @@ constexpr double kVolumePriorSessions = 4;
 // Spread of the log of a session's volume. 100 to 1000 mL around 400 is named as the usual range (assumed);
 // as the central 95 % of a log-normal that is ln(10) / 3.92.
 constexpr double kLogVolumeSpread = 0.587;
-constexpr std::int64_t kMostLost = 3; // of one item in one session; more is a typing error
-constexpr double kNegligibleTap = 1e-9;
+constexpr std::int64_t kMostLost = 3;   // of one item in one session; more is a typing error
+constexpr double kNegligibleTap = 2e-6; // 84 sessions move less than a five-thousandth of a unit
 
 // The most units a believable session opens of one item.
 std::int64_t mostUnits(const Bottling &b) {
@@ -86,18 +86,20 @@ Pmf unitWithWaste(const BetaBelief &waste) {
     return Pmf({0.0, none, one, std::max(0.0, 1.0 - none - one)});
 }
 
-Pmf withWaste(const std::vector<double> &used, const BetaBelief &waste) {
+// Units opened for 0, 1, 2, ... used ones.
+std::vector<Pmf> openedFor(const BetaBelief &waste, std::int64_t most) {
     const Pmf one = unitWithWaste(waste);
-    std::vector<double> sum;
-    Pmf so;
-    for (std::size_t n = 0; n < used.size(); ++n) {
-        if (n > 0)
-            so = so.plus(one);
-        if (sum.size() < so.size())
-            sum.resize(so.size(), 0.0);
-        for (std::size_t k = 0; k < so.size(); ++k)
-            sum[k] += used[n] * so[k];
-    }
+    std::vector<Pmf> opened(1);
+    for (std::int64_t n = 1; n <= most; ++n)
+        opened.push_back(opened.back().plus(one));
+    return opened;
+}
+
+Pmf withWaste(const std::vector<double> &used, const std::vector<Pmf> &opened) {
+    std::vector<double> sum(opened[used.size() - 1].size(), 0.0);
+    for (std::size_t n = 0; n < used.size(); ++n)
+        for (std::size_t k = 0; k < opened[n].size(); ++k)
+            sum[k] += used[n] * opened[n][k];
     double tail = 0; // taps that cost time and show nothing
     while (sum.size() > 1 && tail + sum.back() < kNegligibleTap) {
         tail += sum.back();
@@ -107,11 +109,11 @@ Pmf withWaste(const std::vector<double> &used, const BetaBelief &waste) {
     return Pmf(std::move(sum));
 }
 
-// Where a home's own mean may lie: the used units tilted, q(k) ~ p(k) exp(t k), by five even parts of a
-// normal t (conditional means of its fifths, scaled to its variance). Its variance is what n sessions leave
+// Where a home's own mean may lie: the used units tilted, q(k) ~ p(k) exp(t k), by four even parts of a
+// normal t (conditional means of its quarters, scaled to its variance). Its variance is what n sessions leave
 // open, 1 / (n var p), and what a home's volume wanders over the horizon (assumed). The mean of all stays
 // p's.
-constexpr std::array kFifths = {-1.4783, -0.5618, 0.0, 0.5618, 1.4783};
+constexpr std::array kQuarters = {-1.3702, -0.3500, 0.3500, 1.3702};
 constexpr double kMostTilt = 1.6;
 constexpr double kLeastVariance = 0.005; // what varies less is one unit a session, and needs no levels
 
@@ -149,13 +151,13 @@ std::vector<std::vector<double>> levelsOf(const std::vector<double> &p, double s
     for (int round = 0; round < 6; ++round) { // Newton: the slope of the mean in t is the variance
         levels.clear();
         double reached = 0, slope = 0;
-        for (const double fifth : kFifths) {
-            levels.push_back(tilted(p, spread * fifth + shift));
+        for (const double quarter : kQuarters) {
+            levels.push_back(tilted(p, spread * quarter + shift));
             const double m = meanOf(levels.back());
-            reached += m / kFifths.size();
+            reached += m / kQuarters.size();
             for (std::size_t k = 0; k < p.size(); ++k)
                 slope += (static_cast<double>(k) - m) * (static_cast<double>(k) - m) * levels.back()[k] /
-                         kFifths.size();
+                         kQuarters.size();
         }
         if (std::abs(reached - mean) < 1e-6 || slope < 1e-9)
             break;
@@ -171,13 +173,13 @@ Counts together(const Counts &a, const Counts &b) {
     return sum;
 }
 
-ItemUse useOf(ItemId item, const Counts &units, const BetaBelief &waste, double wander) {
+ItemUse useOf(ItemId item, const Counts &units, const std::vector<Pmf> &opened, double wander) {
     ItemUse use;
     use.item = item;
     const std::vector<double> shares = units.shares();
-    use.perSession = withWaste(shares, waste);
+    use.perSession = withWaste(shares, opened);
     for (const std::vector<double> &level : levelsOf(shares, units.total(), wander))
-        use.levels.push_back({1.0 / kFifths.size(), withWaste(level, waste)});
+        use.levels.push_back({1.0 / kQuarters.size(), withWaste(level, opened)});
     return use;
 }
 
@@ -230,13 +232,14 @@ std::vector<ItemUse> itemsFrom(const Bottling &b, const UnitsLog &log, CavitySit
                                const AgencySettings &settings, double wander) {
     const Prior prior = priorOf(b, log.volume, site, settings);
     const bool isLogged = log.kits.total() > 0;
+    const std::vector<Pmf> opened = openedFor(log.waste, mostUnits(b));
     std::vector<ItemUse> items;
-    ItemUse kit = useOf(b.kit, together(prior.kits, log.kits), log.waste, wander);
+    ItemUse kit = useOf(b.kit, together(prior.kits, log.kits), opened, wander);
     // One session, one kit; only where no extra bottle is ordered do further kits stand in for it.
     kit.plainPerSession = b.extra ? 1.0 : isLogged ? log.kits.mean() : static_cast<double>(prior.plain.kits);
     items.push_back(kit);
     if (b.extra) {
-        ItemUse extra = useOf(*b.extra, together(prior.extras, log.extras), log.waste, wander);
+        ItemUse extra = useOf(*b.extra, together(prior.extras, log.extras), opened, wander);
         extra.plainPerSession = isLogged ? log.extras.mean() : static_cast<double>(prior.plain.extras);
         items.push_back(extra);
     }

@@ -2,6 +2,7 @@
 #include "tests/bench/Calibration.h"
 #include "tests/bench/ForecastBench.h"
 #include "tests/bench/WeekBench.h"
+#include "tests/bench/YearBench.h"
 #include "tests/bench/routes/RoutesBench.h"
 
 #include <QCommandLineParser>
@@ -66,14 +67,18 @@ Result<std::string> week(const Wish &wish) {
     return bench::benchWeek(wish.week);
 }
 
+Result<std::string> year(const Wish &wish) {
+    return bench::benchYear({wish.agency.patients, wish.agency.seed, wish.asJson});
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
 constexpr Verb kVerbs[] = {
-    {"agency", agency},           {"sample", sample}, {"make", make}, {"calibration", calibration},
-    {"forecast", forecastAgency}, {"routes", routes}, {"week", week}};
+    {"agency", agency},           {"sample", sample}, {"make", make},     {"calibration", calibration},
+    {"forecast", forecastAgency}, {"year", year},     {"routes", routes}, {"week", week}};
 
 } // namespace
 
@@ -82,7 +87,7 @@ int main(int argc, char **argv) {
     QCommandLineParser parser;
     parser.setApplicationDescription(QStringLiteral(
         "Measures Kitround on made-up agencies and on open instances. Verbs: agency, sample, make, "
-        "calibration, forecast, routes, week."));
+        "calibration, forecast, year, routes, week."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));

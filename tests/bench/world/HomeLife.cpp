@@ -96,9 +96,9 @@ public:
         traits_.asNeeded =
             draws.between(0.4, 0.9) * home.orders.front().pattern.mostPerWeek.value_or(2) / 7.0;
     }
-    void live() {
+    void live(int end) {
         double level = traits_.logVolume;
-        for (int day = home_.start; day < kFutureDays; ++day) {
+        for (int day = home_.start; day < end; ++day) {
             if (day > home_.start && draws_.chance(std::min(1.0, exitChance(day)))) {
                 home_.exit = day;
                 return;
@@ -239,7 +239,7 @@ private:
 
 } // namespace
 
-HomeLife liveHome(WorldKind world, const AgencyTraits &agency, int start, Date today, Draws &draws) {
+HomeLife liveHome(WorldKind world, const AgencyTraits &agency, int start, int end, Date today, Draws &draws) {
     HomeLife home;
     home.site = draws.chance(0.75) ? CavitySite::Chest : CavitySite::Abdomen;
     home.hasLargeKit = home.site == CavitySite::Abdomen || draws.chance(0.2);
@@ -247,7 +247,7 @@ HomeLife liveHome(WorldKind world, const AgencyTraits &agency, int start, Date t
     home.mostMl = home.site == CavitySite::Chest ? 1000 : 2000;
     home.start = start;
     home.orders.push_back({start, patternOf(draws, today.plusDays(start))});
-    Living(world, agency, home, today, draws).live();
+    Living(world, agency, home, today, draws).live(end);
     return home;
 }
 

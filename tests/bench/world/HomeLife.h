@@ -46,6 +46,7 @@ struct AgencyTraits {
     double adherenceShift = 0; // on the logit scale
     double volumeFactor = 1;
 };
-HomeLife liveHome(WorldKind world, const AgencyTraits &agency, int start, Date today, Draws &draws);
+// From `start` to the day before `end`.
+HomeLife liveHome(WorldKind world, const AgencyTraits &agency, int start, int end, Date today, Draws &draws);
 
 } // namespace kitround::bench

@@ -79,12 +79,13 @@ World makeWorld(const WorldWish &wish) {
     // Homes begin at any day of the 150 before today, as referrals come in evenly; those that have left by
     // today stay in the records.
     // Room at once: growing by doubling would hold the log twice.
-    world.snapshot.drainEntries.reserve(static_cast<std::size_t>(wish.patients) * (wish.withHistory ? 90 : 60));
+    world.snapshot.drainEntries.reserve(static_cast<std::size_t>(wish.patients) *
+                                        (wish.withHistory ? 90 : 60));
     int inService = 0;
     while (inService < wish.patients) {
         Draws home(draws.fork());
         const int start = -home.whole(1, 150);
-        const HomeLife life = liveHome(wish.kind, agency, start, wish.today, home);
+        const HomeLife life = liveHome(wish.kind, agency, start, kFutureDays, wish.today, home);
         const bool hasLeft = life.exit && *life.exit <= 0;
         if (hasLeft && !wish.withHistory)
             continue;

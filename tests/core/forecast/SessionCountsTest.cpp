@@ -49,8 +49,10 @@ std::vector<double> byRecursion(const BetaBelief &belief, const Pmf &units, std:
 std::vector<double> byTable(const BetaBelief &belief, const Pmf &units, std::size_t offers) {
     RowTable counts;
     addBetaBinomialRows(belief, offers, counts);
-    std::vector<double> buffer, sum;
-    addScaled(sum, unitsOfSessions(units, offers).mix(counts[offers], buffer), 1.0);
+    RowTable mixed;
+    mixed.addMix(counts[offers], unitsOfSessions(units, offers));
+    std::vector<double> sum;
+    addScaled(sum, mixed[0], 1.0);
     return sum;
 }
 

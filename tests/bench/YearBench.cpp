@@ -1,0 +1,60 @@
+#include "tests/bench/YearBench.h"
+
+#include "tests/bench/Measure.h"
+#include "tests/bench/year/Policies.h"
+
+#include <chrono>
+#include <iomanip>
+#include <sstream>
+
+namespace kitround::bench {
+namespace {
+
+// Beside the preset of the setting run_out_target: how much rarer dry homes become, and for what stock.
+constexpr std::int64_t kStrictPermille = 2;
+
+} // namespace
+
+Result<std::string> benchYear(const YearWish &wish) {
+    const auto start = std::chrono::steady_clock::now();
+    const Year year = makeYear(wish.patients, wish.seed);
+    std::vector<YearOutcome> outcomes;
+    const AgencySettings presets;
+    const std::int64_t preset = presets[SettingKey::RunOutTargetPermille];
+    for (const auto &[name, target] :
+         {std::pair("forecast_refills", preset), std::pair("forecast_refills_strict", kStrictPermille)}) {
+        const auto ours = forecastRefills(year, name, target);
+        if (!ours)
+            return ours.error();
+        outcomes.push_back(*ours);
+    }
+    outcomes.push_back(fixedRefills(year));
+    outcomes.push_back(parLevels(year));
+    const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    std::ostringstream out;
+    out << std::fixed << std::setprecision(4);
+    if (!wish.asJson) {
+        out << "policy                dry homes  of  dry drains  waste  days held  orders  cost\n";
+        for (const YearOutcome &o : outcomes)
+            out << std::left << std::setw(20) << o.name << std::right << std::setw(8) << o.dryHomes
+                << std::setw(8) << o.homes << std::setw(8) << o.dryDrains << std::setw(10) << o.wasteShare()
+                << std::setw(10) << o.daysHeld << std::setw(8) << o.orders << std::setw(14)
+                << std::setprecision(0) << o.cost << std::setprecision(4) << "\n";
+        out << seconds << " s, peak " << peakMemoryKib() / 1024 << " MiB\n";
+        return out.str();
+    }
+    out << "{\"verb\": \"year\", \"patients\": " << wish.patients << ", \"seed\": " << wish.seed
+        << ", \"seconds\": " << seconds << ", \"peak_mib\": " << static_cast<double>(peakMemoryKib()) / 1024.0
+        << ", \"policies\": [";
+    for (std::size_t i = 0; i < outcomes.size(); ++i) {
+        const YearOutcome &o = outcomes[i];
+        out << (i > 0 ? ",\n  " : "\n  ") << "{\"name\": \"" << o.name << "\", \"homes\": " << o.homes
+            << ", \"dry_homes\": " << o.dryHomes << ", \"dry_drains\": " << o.dryDrains
+            << ", \"waste_share\": " << o.wasteShare() << ", \"mean_days_held\": " << o.daysHeld
+            << ", \"orders\": " << o.orders << ", \"cost\": " << o.cost << "}";
+    }
+    out << "\n]}\n";
+    return out.str();
+}
+
+} // namespace kitround::bench

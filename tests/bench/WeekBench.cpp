@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 namespace kitround::bench {
 namespace {
@@ -83,6 +84,20 @@ private:
             random_.below(static_cast<std::uint64_t>(std::max(1, wish_.nurses))));
     }
 
+    // A patient's own nurse is one of the three who live nearest, as agencies divide a town.
+    std::int32_t nearNurse(std::int32_t place) {
+        const auto far = [&](std::int32_t nurse) {
+            const GeoPoint a = *p_.places[static_cast<std::size_t>(nurse)].point; // nurses' homes come first
+            const GeoPoint b = *p_.places[static_cast<std::size_t>(place)].point;
+            return rounds::greatCircleMetres(a, b);
+        };
+        std::vector<std::int32_t> nurses(p_.nurses.size());
+        std::iota(nurses.begin(), nurses.end(), 0);
+        const auto near = std::min<std::size_t>(3, nurses.size());
+        std::ranges::stable_sort(nurses, {}, far);
+        return nurses[random_.below(near)];
+    }
+
     void addPatient() {
         rounds::Job job;
         job.patient = PatientId(++patients_);
@@ -106,11 +121,11 @@ private:
                 windows.push_back({540, 660, false});
         }
         job.twoNurses = visits == 1 && random_.chance(0.03);
-        job.primaryNurse = random_.chance(0.8) ? anyNurse() : -1;
-        if (random_.chance(0.05))
+        job.primaryNurse = !p_.nurses.empty() && random_.chance(0.8) ? nearNurse(job.place) : -1;
+        if (!p_.nurses.empty() && random_.chance(0.05))
             job.barredNurses.push_back(anyNurse());
-        if (job.primaryNurse < 0)
-            job.knownNurses.push_back(anyNurse());
+        if (job.primaryNurse < 0 && !p_.nurses.empty())
+            job.knownNurses.push_back(nearNurse(job.place));
         if (!job.barredNurses.empty() && job.barredNurses[0] == job.primaryNurse)
             job.barredNurses.clear();
         rounds::Series series;

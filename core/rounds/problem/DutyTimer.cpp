@@ -28,9 +28,9 @@ DutyTimer::DutyTimer(const WeekProblem &problem) : p_(problem) {
     slots_.resize(problem.jobs.size() * at(problem.days));
     for (std::size_t j = 0; j < problem.jobs.size(); ++j) {
         const Job &job = problem.jobs[j];
-        lean_.push_back({job.place, job.length, job.notes, job.publishedNurse, job.publishedDay,
-                         job.publishedStart});
-        
+        lean_.push_back(
+            {job.place, job.length, job.notes, job.publishedNurse, job.publishedDay, job.publishedStart});
+
         for (std::int32_t day = 0; day < problem.days; ++day) {
             Slot &slot = slots_[j * at(problem.days) + at(day)];
             slot.first = static_cast<std::uint32_t>(spans_.size());

@@ -46,7 +46,7 @@ private:
         std::uint32_t first = 0, last = 0; // hard windows in spans_; none = shut
         Minute wishFrom = -1;              // not before, when wishes are kept
         bool hasSoft = false;
-        bool isRich = false; // more than one hard window, or wishes
+        bool isRich = false;   // more than one hard window, or wishes
         bool isSimple = false; // one hard window, one soft window at most:
         Minute onlyFrom = 0, onlyTo = 0;
         Minute softFrom = -kNever, softTo = kNever; // anything where there is none
@@ -129,7 +129,7 @@ private:
     Minute backFree_ = 0, backTaken_ = 0;
     std::vector<Minute> chosen_, other_, kept_;
     std::vector<Line> lines_;
-    Minute home_ = 0; // the way home from the last visit
+    Minute home_ = 0;          // the way home from the last visit
     std::size_t breakGap_ = 0; // n + 1: outside the round
 };
 

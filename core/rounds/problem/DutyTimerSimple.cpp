@@ -1,5 +1,5 @@
-// The common duty, fast: a break, no blocked times, one hard window and at most one soft one a visit. The same
-// answers as the general way in DutyTimer.cpp, step for step, on a few numbers in a row.
+// The common duty, fast: a break, no blocked times, one hard window and at most one soft one a visit. The
+// same answers as the general way in DutyTimer.cpp, step for step, on a few numbers in a row.
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Fit.h"
 
@@ -122,8 +122,7 @@ bool DutyTimer::simpleSqueeze(const Duty &duty, Wishes wishes) {
     Minute ready = next + lines_[0].length;
     for (std::size_t i = 1; i < n; ++i) {
         const Line &line = lines_[i];
-        const Minute arrive =
-            breakGap_ == i ? afterBreakAndLeg(duty, ready, line.leg) : ready + line.leg;
+        const Minute arrive = breakGap_ == i ? afterBreakAndLeg(duty, ready, line.leg) : ready + line.leg;
         const Minute notBefore = wishes == Wishes::Kept ? std::max(line.from, line.wishFrom) : line.from;
         chosen_[i] = std::max(arrive, notBefore);
         if (chosen_[i] > line.to)
@@ -138,8 +137,8 @@ double DutyTimer::simpleExtra(std::span<const Minute> starts) const {
     double extra = 0;
     for (std::size_t i = 0; i < lines_.size(); ++i) {
         const Line &line = lines_[i];
-        extra += p_.weights.softWindowMinute *
-                 std::max({line.softFrom - starts[i], starts[i] - line.softTo, 0});
+        extra +=
+            p_.weights.softWindowMinute * std::max({line.softFrom - starts[i], starts[i] - line.softTo, 0});
         if (line.published >= 0 && std::abs(starts[i] - line.published) > kStillMinutes)
             extra += p_.weights.changed;
     }

@@ -97,7 +97,8 @@ WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t
     return p;
 }
 
-WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t jobIndex, Minute extra) {
+WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t jobIndex,
+                        Minute extra) {
     WeekProblem p = problem;
     const Placement &placement = plan.placements[at(jobIndex)];
     Job &job = p.jobs[at(jobIndex)];

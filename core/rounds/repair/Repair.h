@@ -1,7 +1,7 @@
 #pragma once
 // A plan after something went otherwise than planned: the rest stays as it is as far as it can. The change is
-// made to the problem first (below, or by building the week anew for a referral); then `repair` gives everything
-// that must move a new place, and moves others only where that pays for the phone call.
+// made to the problem first (below, or by building the week anew for a referral); then `repair` gives
+// everything that must move a new place, and moves others only where that pays for the phone call.
 #include "core/rounds/search/Solver.h"
 
 namespace kitround::rounds {
@@ -16,9 +16,9 @@ WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t
 WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, Minute extra);
 
 struct RepairOptions {
-    std::int32_t today = 0;      // days before it, and on it starts up to `now`, do not move
+    std::int32_t today = 0; // days before it, and on it starts up to `now`, do not move
     Minute now = 0;
-    double changeCost = 120;     // weighted minutes a moved visit must be worth; not below Weights::changed
+    double changeCost = 120; // weighted minutes a moved visit must be worth; not below Weights::changed
     std::int64_t iterations = 3000;
     double seconds = 0.8; // outer guard; 0 = none, then the same call gives the same plan on any machine
     std::uint64_t seed = 1;
@@ -28,10 +28,10 @@ struct MovedVisit {
     Placement before, after; // not placed: out of the plan
 };
 struct RepairReport {
-    WeekPlan plan;   // its cost and parts are by the problem's own weights, not by changeCost
+    WeekPlan plan; // its cost and parts are by the problem's own weights, not by changeCost
     CostParts parts;
-    std::vector<MovedVisit> moved;       // other nurse or day, start off by more than kStillMinutes, in or out
-    std::vector<std::int32_t> unplaced;  // to be decided on; those without any day left not among them
+    std::vector<MovedVisit> moved;      // other nurse or day, start off by more than kStillMinutes, in or out
+    std::vector<std::int32_t> unplaced; // to be decided on; those without any day left not among them
     double seconds = 0;
 };
 // `before` stands on the same duties; jobs beyond its placements are new. Errors: those of checkProblem.

@@ -2,6 +2,8 @@
 
 #include "core/rounds/problem/CostModel.h"
 
+#include <numeric>
+
 namespace kitround::rounds {
 namespace {
 
@@ -15,9 +17,13 @@ PlanKeeper::PlanKeeper(const WeekProblem &problem) : p_(problem) {
     rounds_.resize(p_.duties.size());
     placements_.resize(p_.jobs.size());
     pins_.assign(p_.jobs.size(), -1);
+    noteAll();
+}
+
+void PlanKeeper::noteAll() {
     isChanged_.assign(p_.duties.size(), 1);
-    for (std::size_t d = 0; d < p_.duties.size(); ++d)
-        changed_.push_back(static_cast<std::int32_t>(d));
+    changed_.resize(p_.duties.size());
+    std::iota(changed_.begin(), changed_.end(), 0);
 }
 
 void PlanKeeper::note(const std::vector<std::int32_t> &duties) {
@@ -40,6 +46,15 @@ void PlanKeeper::keep(const WorkingPlan &plan) {
     changed_.clear();
     placements_ = plan.placements();
     pins_.assign(plan.pins().begin(), plan.pins().end());
+}
+
+void PlanKeeper::giveTo(WorkingPlan &plan) const {
+    plan.rollBack();
+    for (std::size_t j = 0; j < placements_.size(); ++j)
+        plan.adoptPlacement(static_cast<std::int32_t>(j), placements_[j]);
+    for (std::size_t d = 0; d < rounds_.size(); ++d)
+        plan.adoptRound(static_cast<std::int32_t>(d), rounds_[d].jobs, rounds_[d].starts);
+    plan.adopted();
 }
 
 WeekPlan PlanKeeper::plan(WorkingPlan &working) const {

@@ -10,8 +10,10 @@ public:
 
     // Duties that changed in the working plan, to be copied with the next keep().
     void note(const std::vector<std::int32_t> &duties);
+    void noteAll();
     void keep(const WorkingPlan &plan);
     WeekPlan plan(WorkingPlan &plan) const; // `plan` lends its clock
+    void giveTo(WorkingPlan &plan) const;   // of the same problem, another search's perhaps
 
 private:
     struct Round {

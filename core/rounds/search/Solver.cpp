@@ -1,6 +1,7 @@
 #include "core/rounds/search/Solver.h"
 
 #include "core/rounds/search/Annealing.h"
+#include "core/rounds/search/Islands.h"
 #include "core/rounds/search/PlanKeeper.h"
 #include "core/rounds/search/Recreate.h"
 #include "core/rounds/search/Ruin.h"
@@ -8,6 +9,8 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <memory>
+#include <thread>
 
 namespace kitround::rounds {
 namespace {
@@ -21,6 +24,7 @@ constexpr double kWorkOfHalf = 50; // iterations a visit for which the start is 
 constexpr double kHottest = 3, kColdest = 0.3;
 constexpr double kLastOfFirst = 0.01, kLastAtLeast = 0.01;
 constexpr double kGuessUntil = 0.02; // share of the time after which the work to come is known
+constexpr int kMostThreads = 64;
 constexpr double kTraceEvery = 0.02; // seconds
 
 class Stopwatch {
@@ -35,15 +39,27 @@ private:
 
 class Search {
 public:
-    Search(const WeekProblem &problem, const SolveOptions &options, std::stop_token stop,
+    Search(const WeekProblem &problem, const SolveOptions &options, std::uint64_t seed, std::stop_token stop,
            const ProgressSink &progress)
         : p_(problem), options_(options), stop_(std::move(stop)), progress_(progress), plan_(problem),
-          inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_),
-          random_(options.seed), keeper_(problem) {}
+          inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_), random_(seed),
+          keeper_(problem) {}
 
-    SolveReport run() {
+    // Others may be looked at between two waits only; nobody else then changes.
+    void join(Islands &islands, const std::vector<std::unique_ptr<Search>> &all) {
+        islands_ = &islands;
+        all_ = &all;
+    }
+    void search() {
         first();
         improve();
+        if (islands_)
+            islands_->leave();
+    }
+    double best() const { return best_; }
+    std::int64_t iterations() const { return report_.iterations; }
+
+    SolveReport report() {
         report_.plan = keeper_.plan(plan_);
         report_.parts = evaluate(p_, report_.plan).parts;
         report_.plan.cost = report_.parts.total();
@@ -88,6 +104,8 @@ private:
                 if (i == 0 || (options_.seconds > 0 && done < kGuessUntil))
                     setRange(annealing, unit, done, i);
                 annealing.cool(done);
+                for (; islands_ && met_ < Islands::kMeetAt.size() && done >= Islands::kMeetAt[met_]; ++met_)
+                    meet();
                 tell(false);
             }
             ruin_(plan_, random_, removed);
@@ -115,6 +133,24 @@ private:
         const double quarter = std::sqrt(std::sqrt(all / static_cast<double>(p_.jobs.size()) / kWorkOfHalf));
         const double first = std::clamp(0.5 * quarter * std::sqrt(quarter), kColdest, kHottest);
         annealing.setRange(first * unit, std::max(kLastAtLeast, first * kLastOfFirst) * unit);
+    }
+
+    // Where another's best plan is better, on from there.
+    void meet() {
+        islands_->wait();
+        const Search *leader = all_->front().get();
+        for (const auto &other : *all_)
+            if (other->best_ < leader->best_)
+                leader = other.get();
+        const double leading = leader->best_;
+        if (leader != this && leading < best_ - kHair)
+            leader->keeper_.giveTo(plan_);
+        islands_->wait(); // all have read before any writes
+        if (leader != this && leading < best_ - kHair) {
+            current_ = plan_.cost();
+            keeper_.noteAll();
+            keepBest();
+        }
     }
 
     double share(std::int64_t iteration) const {
@@ -147,7 +183,7 @@ private:
     }
 
     const WeekProblem &p_;
-    const SolveOptions &options_;
+    const SolveOptions options_;
     std::stop_token stop_;
     const ProgressSink &progress_;
     Stopwatch watch_;
@@ -163,7 +199,39 @@ private:
     double best_ = 0;
     double nextTell_ = 0;
     int open_ = 0;
+    Islands *islands_ = nullptr;
+    const std::vector<std::unique_ptr<Search>> *all_ = nullptr;
+    std::size_t met_ = 0;
 };
+
+SolveReport searchTogether(const WeekProblem &problem, const SolveOptions &options,
+                           const std::stop_token &stop, const ProgressSink &progress) {
+    const auto count = static_cast<std::size_t>(std::clamp(options.threads, 1, kMostThreads));
+    std::vector<std::unique_ptr<Search>> searches;
+    Random seeds(options.seed);
+    const ProgressSink silent;
+    for (std::size_t i = 0; i < count; ++i)
+        searches.push_back(std::make_unique<Search>(problem, options, i == 0 ? options.seed : seeds.next(),
+                                                    stop, i == 0 ? progress : silent));
+    Islands islands(count);
+    std::vector<std::jthread> threads;
+    for (std::size_t i = 0; i < count && count > 1; ++i)
+        searches[i]->join(islands, searches);
+    for (std::size_t i = 1; i < count; ++i)
+        threads.emplace_back([&, i] { searches[i]->search(); });
+    searches[0]->search();
+    threads.clear(); // joins
+    Search *best = searches[0].get();
+    std::int64_t iterations = 0;
+    for (const auto &search : searches) {
+        iterations += search->iterations();
+        if (search->best() < best->best())
+            best = search.get();
+    }
+    SolveReport report = best->report();
+    report.iterations = iterations;
+    return report;
+}
 
 } // namespace
 
@@ -171,7 +239,7 @@ Result<SolveReport> solve(const WeekProblem &problem, const SolveOptions &option
                           const ProgressSink &progress) {
     if (Result<void> checked = checkProblem(problem); !checked)
         return checked.error();
-    return Search(problem, options, std::move(stop), progress).run();
+    return searchTogether(problem, options, stop, progress);
 }
 
 } // namespace kitround::rounds

@@ -16,7 +16,7 @@ struct SolveOptions {
     std::int64_t iterations = 20000; // work limit
     double seconds = 0;              // 0 = no limit; else whichever comes first
     bool keepPublished = true;       // start from the published plan where there is one
-    int threads = 1;
+    int threads = 1;                 // searches side by side, each with the whole work
 };
 struct SolveReport {
     WeekPlan plan;

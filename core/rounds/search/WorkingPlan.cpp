@@ -365,6 +365,32 @@ void WorkingPlan::settle(std::int32_t duty) {
     count(duty, +1);
 }
 
+void WorkingPlan::adoptPlacement(std::int32_t job, const Placement &placement) {
+    const Placement &now = placements_[at(job)];
+    if (now.duty != placement.duty || now.secondDuty != placement.secondDuty || now.start != placement.start)
+        place(job, placement.duty, placement.secondDuty, placement.start);
+}
+
+void WorkingPlan::adoptRound(std::int32_t duty, const std::vector<std::int32_t> &jobs,
+                             const std::vector<Minute> &starts) {
+    Route &r = routes_[at(duty)];
+    if (r.jobs == jobs && r.starts == starts)
+        return;
+    count(duty, -1);
+    r.jobs = jobs;
+    r.starts = starts;
+    describe(duty);
+    r.cost = r.isPlain ? plainCost(duty) : timer_.costOf(duty, r.jobs, r.starts);
+    r.version = nextVersion_++;
+    count(duty, +1);
+}
+
+void WorkingPlan::adopted() {
+    if (linked_)
+        linked_->load(routes_);
+    mark();
+}
+
 void WorkingPlan::mark() {
     savedRouteCount_ = 0;
     savedJobs_.clear();

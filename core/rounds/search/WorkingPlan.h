@@ -64,6 +64,13 @@ public:
     // travel does not obey the triangle inequality a visit more may have to go.
     void removeLater(std::int32_t job);
     void settle();
+    // Another plan of the same problem in place of this one: every placement, then every round, then
+    // adopted().
+    void adoptPlacement(std::int32_t job, const Placement &placement); // start: the pin of a two-nurse visit
+    void adoptRound(std::int32_t duty, const std::vector<std::int32_t> &jobs,
+                    const std::vector<Minute> &starts);
+    void adopted();
+
     void mark();
     void rollBack();
     const std::vector<std::int32_t> &touched() const { return touched_; } // duties changed since the mark

@@ -128,8 +128,10 @@ bool Hhcrsp::assignServices(std::vector<std::vector<Stop>> &routes, const DayRou
         };
         if (who.size() == 2 && !(can(who[0], 0) && can(who[1], 1)))
             std::swap(who[0], who[1]);
-        if (who.size() == 2 && who[0] == who[1])
+        if (who.size() == 2 && who[0] == who[1]) {
             verdict.broken("patient " + std::to_string(p + 1) + " needs two caregivers");
+            return false;
+        }
         for (std::size_t s = 0; s < who.size(); ++s) {
             if (!can(who[s], s))
                 verdict.broken("patient " + std::to_string(p + 1) + " has a caregiver who cannot");

@@ -63,7 +63,7 @@ void WindowTest::planWeek() {
     find<QPushButton>("planWeek").click();
     auto &stop = find<QPushButton>("planStop");
     ASSERT_TRUE(waitFor([&] { return stop.isVisible(); }));
-    ASSERT_TRUE(waitFor([&] { return !stop.isVisible(); }, 60000));
+    ASSERT_TRUE(waitFor([&] { return !stop.isVisible(); }, 150000));
 }
 
 void WindowTest::waitComputed() {

@@ -188,7 +188,8 @@ TEST_F(WindowStory, ACardIsDraggedToTheTrayAndBackByUndo) {
     grid.verticalScrollBar()->setValue(0);
     std::optional<QPoint> from;
     std::int32_t job = -1;
-    for (const desk::VisitCard &card : desk::WeekBoard(grid.board()).rows[1].days[1].cards)
+    const desk::WeekBoard board = grid.board(); // a copy: choosing a card may arrange the grid anew
+    for (const desk::VisitCard &card : board.rows[1].days[1].cards)
         if (!card.isLocked && (from = pointOf(grid, card.job))) {
             job = card.job;
             break;

@@ -5,6 +5,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
+#include "ui/calendar/PlanTrace.h"
 #include "ui/calendar/ReasonsPanel.h"
 #include "ui/calendar/VisitForm.h"
 #include "ui/calendar/WeekGrid.h"
@@ -123,6 +124,9 @@ void CalendarPage::makeHead() {
     progress_->setFixedWidth(120);
     progress_->hide();
     head()->addWidget(progress_);
+    trace_ = new PlanTrace(this);
+    trace_->hide();
+    head()->addWidget(trace_);
     const auto button = [this](const QString &objectName, const QString &text) {
         auto *b = new QPushButton(text, this);
         b->setObjectName(objectName);
@@ -404,11 +408,14 @@ void CalendarPage::plan() {
     connect(planner_, &BackgroundJob::progressed, this,
             [this](double share, const QString &, double cost, int open) {
                 progress_->setValue(static_cast<int>(share * 1000));
+                trace_->add(cost, open);
                 status_->setText(
                     tr("Planning: best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
             });
     progress_->setValue(0);
     progress_->show();
+    trace_->start();
+    trace_->show();
     stop_->show();
     stop_->setFocus();
     showPicture();
@@ -417,6 +424,7 @@ void CalendarPage::plan() {
 
 void CalendarPage::planEnded() {
     progress_->hide();
+    trace_->hide();
     stop_->hide();
     showPicture();
     takeFocus();

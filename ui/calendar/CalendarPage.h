@@ -15,6 +15,7 @@ namespace kitround::ui {
 
 class BackgroundJob;
 class DayPanel;
+class PlanTrace;
 class ReasonsPanel;
 class WeekGrid;
 
@@ -65,6 +66,7 @@ private:
     QToolButton *back_, *forward_, *asDay_;
     QLabel *status_;
     QProgressBar *progress_;
+    PlanTrace *trace_;
     QPushButton *plan_, *stop_, *save_, *publish_;
     QList<QAction *> actions_;
     QPointer<BackgroundJob> planner_, opener_;

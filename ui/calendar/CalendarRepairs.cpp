@@ -27,7 +27,7 @@ void CalendarPage::callOut() {
     if (!out)
         return;
     RepairDialog dialog(
-        session(), tr("A nurse calls out"), tr("Take this plan"),
+        session(), week, tr("A nurse calls out"), tr("Take this plan"),
         [week, out](std::stop_token stop) { return desk::repairCallOut(*week, *out, stop); }, this);
     if (dialog.exec() != QDialog::Accepted || !dialog.repaired())
         return;
@@ -67,7 +67,7 @@ void CalendarPage::overrun() {
     }
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(
-        session(), tr("The visit runs over"), tr("Take this plan"),
+        session(), week, tr("The visit runs over"), tr("Take this plan"),
         [week, job, minutes](std::stop_token stop) {
             return desk::repairOverrun(*week, job, Minutes::of(minutes), stop);
         },
@@ -83,7 +83,7 @@ void CalendarPage::mend() {
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(
-        session(), tr("Mend the plan"), tr("Take this plan"),
+        session(), week, tr("Mend the plan"), tr("Take this plan"),
         [week](std::stop_token stop) { return desk::repairToRecords(*week, stop); }, this);
     if (dialog.exec() == QDialog::Accepted && dialog.repaired())
         draft_.step(tr("Mend the plan"), dialog.repaired()->after);

@@ -27,9 +27,9 @@ RowsColumn<PlanChange> text(const QString &head, QString PlanChange::*value) {
 
 } // namespace
 
-RepairDialog::RepairDialog(Session &session, const QString &title, const QString &acceptText, Work work,
-                           QWidget *parent)
-    : QDialog(parent), session_(session),
+RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr before, const QString &title,
+                           const QString &acceptText, Work work, QWidget *parent)
+    : QDialog(parent), session_(session), before_(std::move(before)),
       changes_({text(tr("Patient"), &PlanChange::who), text(tr("Phone"), &PlanChange::phone),
                 text(tr("Visit"), &PlanChange::kind), text(tr("Was"), &PlanChange::was),
                 text(tr("Now"), &PlanChange::now)}) {
@@ -55,7 +55,16 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr week, std::vec
     summary_->setText(changes.empty()
                           ? tr("Every visit stands as it was published.")
                           : tr("%1 visits stand elsewhere than was published.").arg(changes.size()));
+    if (const desk::WeekPicturePtr published = desk::publishedPicture(*week_))
+        showCosts(*published, *week_);
     show(std::move(changes));
+}
+
+void RepairDialog::showCosts(const desk::WeekPicture &before, const desk::WeekPicture &after) {
+    const QStringList lines = desk::costDifferences(before, after);
+    costs_->setText(lines.isEmpty() ? tr("The plan costs what it did.")
+                                    : tr("Weighted minutes, before and after:") + QLatin1Char('\n') +
+                                          lines.join(QLatin1Char('\n')));
 }
 
 void RepairDialog::build(const QString &acceptText) {
@@ -70,6 +79,10 @@ void RepairDialog::build(const QString &acceptText) {
     table_ = new DenseTable(QStringLiteral("repairTable"), tr("Visits that move"), this);
     table_->setModel(new RowsProxy(&changes_, this));
     layout->addWidget(table_, 1);
+    costs_ = new QLabel(this);
+    costs_->setObjectName(QStringLiteral("repairCosts"));
+    costs_->setWordWrap(true);
+    layout->addWidget(costs_);
     auto *buttons = new QHBoxLayout;
     const auto button = [&](const QString &objectName, const QString &words) {
         auto *b = new QPushButton(words, this);
@@ -108,6 +121,7 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
         return;
     }
     repaired_ = std::move(*result);
+    showCosts(*before_, *repaired_->after);
     week_ = repaired_->after;
     const auto left = std::ranges::count(repaired_->changes, true, &PlanChange::isUnplaced);
     const auto moved = static_cast<qsizetype>(repaired_->changes.size()) - left;

@@ -21,9 +21,9 @@ class RepairDialog : public QDialog {
     Q_OBJECT
 public:
     using Work = std::function<Result<desk::Repaired>(std::stop_token)>;
-    // Starts the work at once.
-    RepairDialog(Session &session, const QString &title, const QString &acceptText, Work work,
-                 QWidget *parent = nullptr);
+    // Starts the work on the week at once.
+    RepairDialog(Session &session, desk::WeekPicturePtr before, const QString &title,
+                 const QString &acceptText, Work work, QWidget *parent = nullptr);
     // What changed since the week was published: to read and print, nothing to accept.
     RepairDialog(Session &session, desk::WeekPicturePtr week, std::vector<desk::PlanChange> changes,
                  QWidget *parent = nullptr);
@@ -33,13 +33,15 @@ public:
 private:
     void build(const QString &acceptText);
     void show(std::vector<desk::PlanChange> changes);
+    void showCosts(const desk::WeekPicture &before, const desk::WeekPicture &after);
     void worked(Result<desk::Repaired> result);
 
     Session &session_;
-    desk::WeekPicturePtr week_;
+    desk::WeekPicturePtr before_; // what is mended; not set where only changes are shown
+    desk::WeekPicturePtr week_;   // what the list is about
     std::optional<desk::Repaired> repaired_;
     RowsModel<desk::PlanChange> changes_;
-    QLabel *summary_;
+    QLabel *summary_, *costs_;
     DenseTable *table_;
     QPushButton *print_, *accept_ = nullptr;
 };

@@ -2,11 +2,13 @@
 
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/repair/Repair.h"
 
 #include <algorithm>
+#include <cmath>
 #include <tuple>
 
 namespace kitround::desk {
@@ -127,6 +129,49 @@ std::vector<PlanChange> changesSincePublished(const WeekPicture &week) {
     }
     sortChanges(week, changes);
     return changes;
+}
+
+WeekPicturePtr publishedPicture(const WeekPicture &week) {
+    rounds::WeekPlan plan = week.plan;
+    bool wasPublished = false;
+    for (std::size_t j = 0; j < week.problem.jobs.size(); ++j) {
+        const rounds::Job &job = week.problem.jobs[j];
+        rounds::Placement &placed = plan.placements[j];
+        if (job.publishedDay < 0 || job.publishedNurse < 0 || job.publishedStart < 0) {
+            placed = {};
+            continue;
+        }
+        const std::int32_t duty = dutyOf(week, week.problem.nurses[at(job.publishedNurse)].id,
+                                         week.problem.firstDay.plusDays(job.publishedDay));
+        wasPublished = true;
+        // The colleague of a two-nurse visit is not asked for twice: she stays where the plan in hand has
+        // her.
+        placed = {duty, job.twoNurses && placed.duty == duty ? placed.secondDuty : -1, job.publishedStart};
+        if (duty < 0)
+            placed = {};
+    }
+    return wasPublished ? withPlan(week, std::move(plan)) : nullptr;
+}
+
+QStringList costDifferences(const WeekPicture &before, const WeekPicture &after) {
+    const auto was = costLines(before.evaluation.parts), is = costLines(after.evaluation.parts);
+    QStringList lines;
+    const auto line = [&](const QString &name, double one, double other) {
+        const auto difference = static_cast<long long>(std::llround(other) - std::llround(one));
+        if (difference != 0)
+            lines << Text::tr("%1: %2, then %3 (%4%5)")
+                         .arg(name)
+                         .arg(std::llround(one))
+                         .arg(std::llround(other))
+                         .arg(difference > 0 ? QStringLiteral("+") : QString())
+                         .arg(difference);
+    };
+    for (std::size_t i = 0; i < was.size(); ++i)
+        line(was[i].name, was[i].minutes, is[i].minutes);
+    if (!lines.isEmpty())
+        line(Text::tr("in all, weighted minutes"), before.evaluation.parts.total(),
+             after.evaluation.parts.total());
+    return lines;
 }
 
 Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes) {

@@ -22,6 +22,11 @@ struct PlanChange {
 // Visits whose nurse, day or start (by more than half an hour) is not what was last published. Empty where
 // the week was never published.
 std::vector<PlanChange> changesSincePublished(const WeekPicture &week);
+// The week as it was last published, for comparing; nullptr where it never was.
+WeekPicturePtr publishedPicture(const WeekPicture &week);
+// Two plans of one week side by side: "travel: 738, then 760 (+22)", for each part of the cost that differs,
+// and the total last. Empty where they cost the same.
+QStringList costDifferences(const WeekPicture &before, const WeekPicture &after);
 Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes);
 
 struct CallOut {

@@ -129,6 +129,13 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     const PlacedJob first = p.someVisit();
     const auto out = offerRemoval(*p.week, first.job);
     ASSERT_TRUE(out.isAllowed());
+    const auto published = publishedPicture(*out.after);
+    ASSERT_NE(published, nullptr);
+    EXPECT_NEAR(published->evaluation.parts.total(), p.week->evaluation.parts.total(), 1e-6);
+    EXPECT_TRUE(costDifferences(*p.week, *published).isEmpty());
+    const QStringList costs = costDifferences(*published, *out.after);
+    ASSERT_GE(costs.size(), 2);
+    EXPECT_TRUE(costs.front().startsWith(QStringLiteral("visits not placed"))) << costs.front().toStdString();
     const auto changes = changesSincePublished(*out.after);
     ASSERT_EQ(changes.size(), 1U);
     EXPECT_EQ(changes[0].job, first.job);

@@ -98,8 +98,14 @@ int main(int argc, char **argv) {
         QStringLiteral("distance"),
         QStringLiteral("routes: tenth (each distance cut to one decimal) or exact; time windows only."),
         QStringLiteral("kind"), QStringLiteral("tenth"));
-    parser.addOptions(
-        {patients, seed, iterations, json, out, format, instance, check, seconds, threads, distance});
+    const QCommandLineOption visits(QStringLiteral("visits"), QStringLiteral("week: how many."),
+                                    QStringLiteral("n"), QStringLiteral("600"));
+    const QCommandLineOption nurses(QStringLiteral("nurses"), QStringLiteral("week: how many."),
+                                    QStringLiteral("n"), QStringLiteral("30"));
+    const QCommandLineOption riders(QStringLiteral("riders"), QStringLiteral("week: deliveries."),
+                                    QStringLiteral("n"), QStringLiteral("120"));
+    parser.addOptions({visits, nurses, riders, patients, seed, iterations, json, out, format, instance, check,
+                       seconds, threads, distance});
     parser.addPositionalArgument(QStringLiteral("verb"),
                                  QStringLiteral("agency, sample, make, routes or week"));
     parser.process(app);
@@ -114,7 +120,8 @@ int main(int argc, char **argv) {
     wish.routes.instance = parser.value(instance).toStdString();
     wish.routes.routes = parser.value(check).toStdString();
     wish.routes.seconds = parser.value(seconds).toDouble();
-    wish.routes.iterations = parser.isSet(iterations) ? wish.iterations : 0;
+    const bool isCounted = parser.isSet(iterations) || wish.routes.seconds <= 0; // some limit there must be
+    wish.routes.iterations = isCounted ? wish.iterations : 0;
     wish.routes.seed = wish.agency.seed;
     wish.routes.threads = parser.value(threads).toInt();
     wish.routes.distance =

@@ -142,7 +142,8 @@ int main(int argc, char **argv) {
     wish.routes.instance = parser.value(instance).toStdString();
     wish.routes.routes = parser.value(check).toStdString();
     wish.routes.seconds = parser.value(seconds).toDouble();
-    wish.routes.iterations = parser.isSet(iterations) ? wish.iterations : 0;
+    const bool isCounted = parser.isSet(iterations) || wish.routes.seconds <= 0; // some limit there must be
+    wish.routes.iterations = isCounted ? wish.iterations : 0;
     wish.routes.seed = wish.agency.seed;
     wish.routes.threads = parser.value(threads).toInt();
     wish.routes.distance =

@@ -146,6 +146,10 @@ void Recreate::construct(const std::stop_token &stop) {
     for (const std::int32_t job : byHardness_)
         if (!plan_.isPlaced(job))
             open.push_back(job);
+    // Fewer at once where there are many places to look at, so that the first plan does not keep anybody
+    // waiting.
+    const std::size_t places = std::max<std::size_t>(1, p_.jobs.size() * p_.duties.size());
+    const std::size_t atOnce = std::clamp(kMostPlaces / places, std::size_t{4}, kAtOnce);
     for (const std::int32_t job : open)
         if (hasRules(job) && !stop.stop_requested())
             placeOne(job, {});
@@ -154,7 +158,7 @@ void Recreate::construct(const std::stop_token &stop) {
         std::size_t chosen = open.size();
         Insertion where;
         double mostRegret = 0;
-        for (std::size_t i = 0; i < std::min(kAtOnce, open.size());) {
+        for (std::size_t i = 0; i < std::min(atOnce, open.size());) {
             double second = 0;
             const bool isDone = plan_.isPlaced(open[i]); // came with its partner
             const Insertion best = isDone ? Insertion{} : inserter_.best(open[i], {}, &second);

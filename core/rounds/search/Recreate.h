@@ -24,6 +24,7 @@ public:
 
 private:
     static constexpr std::size_t kAtOnce = 20;
+    static constexpr std::size_t kMostPlaces = 3'000'000; // visits at once x visits x duties
     static constexpr std::size_t kOpenAtOnce = 6;
     // Chance to look past a duty: mostly small, now and then large where the problem is small enough for that
     // to matter, so that what greed never finds is tried too.

@@ -25,6 +25,7 @@ constexpr double kHottest = 3, kColdest = 0.3;
 constexpr double kLastOfFirst = 0.01, kLastAtLeast = 0.01;
 constexpr double kGuessUntil = 0.02; // share of the time after which the work to come is known
 constexpr int kMostThreads = 64;
+constexpr std::int64_t kLookEvery = 8; // iterations between looks at the clock
 constexpr double kTraceEvery = 0.02; // seconds
 
 class Stopwatch {
@@ -97,7 +98,7 @@ private:
         Annealing annealing(unit, unit);
         std::vector<std::int32_t> removed;
         for (std::int64_t i = 0; i < options_.iterations; ++i) {
-            if (i % 32 == 0) {
+            if (i % kLookEvery == 0) {
                 if (isOver())
                     break;
                 const double done = share(i);

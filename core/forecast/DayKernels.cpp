@@ -1,23 +1,11 @@
 #include "core/forecast/DayKernels.h"
 
+#include "core/forecast/CappedSessions.h"
+
 #include <algorithm>
-#include <cmath>
 
 namespace kitround::forecast {
 namespace {
-
-// Sessions of a day: Poisson, all above the maximum counted at it.
-std::vector<double> cappedPoisson(double mean, int most) {
-    std::vector<double> p(static_cast<std::size_t>(most) + 1, 0.0);
-    double term = std::exp(-mean), sum = 0;
-    for (int k = 0; k < most; ++k) {
-        p[static_cast<std::size_t>(k)] = term;
-        sum += term;
-        term *= mean / (k + 1);
-    }
-    p.back() = std::max(0.0, 1.0 - sum);
-    return p;
-}
 
 std::vector<double> tapsOf(const Pmf &pmf) {
     return {pmf.values().begin(), pmf.values().end()};

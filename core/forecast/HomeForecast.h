@@ -26,7 +26,7 @@ struct WeekUse {
 struct DayUse {
     Date on;
     double mean = 0;
-    std::int64_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0;
+    std::int32_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0; // small: an agency holds a million of them
     // P(some day up to this one asked for more than was at hand), deliveries in transit counted from their
     // promised day; never falls. 0 where the stock is not known: look at `knowledge` first.
     double chanceDry = 0;

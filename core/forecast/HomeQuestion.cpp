@@ -84,7 +84,9 @@ std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Cathet
             home.unitsByOrder.emplace_back(day.order,
                                            unitsPerSession(agency, catheter, *day.order, figures.wander));
     }
-    home.isExchangeable = !holds.openFrom && !home.model.asNeeded && home.unitsByOrder.size() == 1;
+    const bool isSteady = !holds.openFrom && home.hasOneOrder();
+    home.isExchangeable = isSteady && !home.model.asNeeded;
+    home.isAsNeeded = isSteady && home.model.asNeeded;
     return home;
 }
 

@@ -28,7 +28,8 @@ struct HomeQuestion {
     // One planned order throughout and no hold without an end: sessions done depend on the number of drains
     // offered and of days alone.
     bool isExchangeable = false;
-    int weeklyMost = 0; // of an as-needed order with a maximum a week; 0: no such order
+    bool isAsNeeded = false; // one as-needed order throughout and no hold without an end
+    int weeklyMost = 0;      // of an as-needed order with a maximum a week; 0: no such order
     // The first is the order the forecast starts from.
     std::vector<std::pair<const DrainOrder *, std::vector<ItemUse>>> unitsByOrder;
 

@@ -1,6 +1,7 @@
 #include "core/forecast/SessionCounts.h"
 
 #include "core/base/Require.h"
+#include "core/forecast/CappedSessions.h"
 
 #include <algorithm>
 #include <limits>
@@ -40,6 +41,8 @@ void SessionCounts::build(const HomeQuestion &home, UseRecursion &recursion) {
     sinceBuilt_ = std::numeric_limits<std::size_t>::max();
     if (home.isExchangeable)
         readOffers();
+    else if (home.isAsNeeded)
+        countAsNeeded();
     else
         recur(recursion);
 }
@@ -79,6 +82,78 @@ void SessionCounts::readOffers() {
         week.add(home_->day(t.today + d));
         upTo_.push_back(rowOf(sofar));
         inWeek_.push_back(rowOf(week));
+    }
+}
+
+namespace {
+
+// One home at all points of its rate, day by day.
+class AsNeededHome {
+public:
+    AsNeededHome(const HomeQuestion &home, std::span<const JointPoint> points, std::size_t from)
+        : home_(home), points_(points) {
+        for (const JointPoint &point : points)
+            sessions_.emplace_back(point.habit.perDay, home.weeklyMost, static_cast<int>(home.layerOn(from)));
+    }
+    void live(std::size_t index) {
+        const DayPlan &day = home_.day(index);
+        const bool startsWeek = day.on.weekday() == home_.agency->snapshot().settings.weekStart;
+        for (CappedSessions &s : sessions_) {
+            if (startsWeek)
+                s.startWeek();
+            if (day.order)
+                s.drainOn(day.mostToday);
+        }
+    }
+    void countAfresh() {
+        for (CappedSessions &s : sessions_)
+            s.countAfresh();
+    }
+    std::span<const double> all() {
+        sum_.clear();
+        for (std::size_t i = 0; i < points_.size(); ++i)
+            sessions_[i].addAll(points_[i].weight, sum_, buffer_);
+        return sum_;
+    }
+    std::span<const double> since() {
+        sum_.clear();
+        for (std::size_t i = 0; i < points_.size(); ++i)
+            sessions_[i].addSince(points_[i].weight, sum_);
+        return sum_;
+    }
+
+private:
+    const HomeQuestion &home_;
+    std::span<const JointPoint> points_;
+    std::vector<CappedSessions> sessions_;
+    std::vector<double> sum_, buffer_;
+};
+
+} // namespace
+
+void SessionCounts::countAsNeeded() {
+    const Timeline &t = home_->timeline;
+    points_ = habitPoints(*home_);
+    AsNeededHome home(*home_, points_, t.today);
+    for (std::size_t d = 0; d < t.horizon(); ++d) {
+        if (d % 7 == 0)
+            home.countAfresh();
+        home.live(t.today + d);
+        const bool adds = home_->day(t.today + d).order != nullptr;
+        upTo_.push_back(adds || d == 0 ? addRow(home.all()) : upTo_.back());
+        inWeek_.push_back(adds || d % 7 == 0 ? addRow(home.since()) : inWeek_.back());
+    }
+}
+
+void SessionCounts::countAsNeededSince(std::size_t silentFrom) {
+    const Timeline &t = home_->timeline;
+    AsNeededHome home(*home_, points_, silentFrom);
+    for (std::size_t index = silentFrom; index < t.today; ++index)
+        home.live(index);
+    silent_ = addRow(home.all());
+    for (std::size_t d = 0; d < t.horizon(); ++d) {
+        home.live(t.today + d);
+        since_.push_back(addRow(home.all()));
     }
 }
 
@@ -138,6 +213,10 @@ void SessionCounts::buildSince(std::size_t silentFrom, UseRecursion &recursion) 
     if (silentFrom == t.today) {
         silent_ = addRow(certain);
         since_ = upTo_;
+        return;
+    }
+    if (home_->isAsNeeded) {
+        countAsNeededSince(silentFrom);
         return;
     }
     const DayKernels kernels(*home_, points_, std::nullopt);

@@ -6,7 +6,8 @@
 // Offers of one planned order are exchangeable: any m of them have the same distribution, the Beta-binomial,
 //   P(n done of m + 1) = P(n of m) (b + m - n) / (a + b + m) + P(n - 1 of m) (a + n - 1) / (a + b + m),
 // so days, weeks and silent days read one table; drains beyond the order are Beta-binomial over the days,
-// and independent. Elsewhere (as needed, open hold) the recursion counts.
+// and independent. As-needed sessions are counted at each point of the rate (CappedSessions); with a hold
+// without an end the recursion counts.
 #include "core/forecast/DayKernels.h"
 #include "core/forecast/RowTable.h"
 
@@ -45,6 +46,8 @@ private:
     Span spanOf(std::size_t from, std::size_t to) const;
     std::size_t rowOf(const Span &span);
     void readOffers();
+    void countAsNeeded();
+    void countAsNeededSince(std::size_t silentFrom);
     void recur(UseRecursion &recursion);
     void night(UseRecursion &recursion, std::size_t d) const; // after day d of the horizon
     std::size_t addRow(std::span<const double> p);

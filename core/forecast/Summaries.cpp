@@ -6,15 +6,15 @@ namespace kitround::forecast {
 namespace {
 
 // By fours: a sum of four waits for the one before once instead of four times.
-template <std::size_t N>
+template <class Count, std::size_t N>
 double summarise(std::span<const double> p, const std::array<double, N> &levels,
-                 std::array<std::int64_t, N> &quantiles) {
+                 std::array<Count, N> &quantiles) {
     double sum = 0, mean = 0;
     std::size_t next = 0, u = 0;
     const auto see = [&](std::size_t at) {
         sum += p[at];
         for (; next < N && sum >= levels[next] - 1e-12; ++next)
-            quantiles[next] = static_cast<std::int64_t>(at);
+            quantiles[next] = static_cast<Count>(at);
     };
     for (; u + 4 <= p.size(); u += 4) {
         const double *c = p.data() + u;
@@ -31,14 +31,14 @@ double summarise(std::span<const double> p, const std::array<double, N> &levels,
         see(u);
     }
     for (; next < N; ++next)
-        quantiles[next] = static_cast<std::int64_t>(p.size()) - 1;
+        quantiles[next] = static_cast<Count>(p.size()) - 1;
     return mean;
 }
 
 } // namespace
 
 void summariseDay(std::span<const double> p, DayUse &use) {
-    std::array<std::int64_t, 5> q{};
+    std::array<std::int32_t, 5> q{};
     use.mean = summarise(p, std::array{0.05, 0.25, 0.50, 0.75, 0.95}, q);
     use.p05 = q[0];
     use.p25 = q[1];

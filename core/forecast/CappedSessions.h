@@ -1,0 +1,41 @@
+#pragma once
+// Sessions under an as-needed order at one rate, day by day: Poisson, cut at the day's maximum and at what
+// the agency's week has left. Exact; what is done before the week and in it are kept apart, since only the
+// latter counts towards the maximum.
+#include "core/forecast/RowTable.h"
+
+#include <vector>
+
+namespace kitround::forecast {
+
+// Chance of 0 .. most sessions: Poisson, all above the maximum counted at it.
+std::vector<double> cappedPoisson(double mean, int most);
+
+class CappedSessions {
+public:
+    // `weeklyMost` 0: no maximum a week. `doneThisWeek` sessions were done before.
+    CappedSessions(double perDay, int weeklyMost, int doneThisWeek);
+
+    void startWeek();            // of the agency: the maximum counts afresh
+    void drainOn(int mostToday); // a day under the order
+    void countAfresh();          // since() counts from here
+
+    // Chance of so many sessions since the beginning, times `weight`, added to `to`.
+    void addAll(double weight, std::vector<double> &to, std::vector<double> &buffer) const;
+    // The same since countAfresh.
+    void addSince(double weight, std::vector<double> &to) const;
+
+private:
+    const std::vector<double> &sessionsOf(int most);
+
+    double perDay_;
+    int weeklyMost_;
+    std::size_t doneBefore_;
+    std::vector<double> before_{1.0}; // sessions of the weeks that are over
+    std::vector<double> week_{1.0};   // of the running week, since the beginning
+    // [sessions of the running week, those before the beginning included][sessions since countAfresh]
+    std::vector<std::vector<double>> since_;
+    std::vector<std::vector<double>> sessions_; // by maximum
+};
+
+} // namespace kitround::forecast

@@ -328,6 +328,7 @@ void CalendarPage::showPicture() {
     showEmpty({});
     const std::int32_t current = currentJob();
     desk::WeekBoard board = desk::boardOf(week);
+    const int mainNurse = static_cast<int>(board.mainNurseShare * 100 + 0.5);
     const auto unplaced = board.tray.size();
     grid_->setBoard(std::move(board), session().today());
     if (isDayShown())
@@ -339,11 +340,14 @@ void CalendarPage::showPicture() {
     bits << tr("%1 visits").arg(week.due.size());
     bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
     bits << tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5));
+    if (unplaced < week.due.size())
+        bits << tr("main nurse %1 %").arg(mainNurse);
     if (!week.evaluation.broken.empty())
         bits << tr("%1 rules broken").arg(week.evaluation.broken.size());
     if (draft_.isChanged())
         bits << tr("not saved");
     status_->setText(bits.join(QStringLiteral("  ·  ")));
+    status_->setToolTip(status_->text()); // a small window cuts its end
     QPalette ink = palette();
     ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));
     status_->setPalette(ink);

@@ -11,10 +11,24 @@
 namespace kitround::ui {
 namespace {
 
-// The nurse of the chosen visit, else the first by name.
-NurseId nurseOf(const desk::WeekPicture &week, std::int32_t job) {
+// The nurse of the chosen visit, else the first who works on that day.
+NurseId nurseOf(const desk::WeekPicture &week, std::int32_t job, Date on) {
     const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
-    return duty >= 0 ? desk::nurseOfDuty(week, duty) : NurseId{};
+    if (duty >= 0)
+        return desk::nurseOfDuty(week, duty);
+    for (std::size_t d = 0; d < week.problem.duties.size(); ++d)
+        if (desk::dayOfDuty(week, static_cast<std::int32_t>(d)) == on)
+            return desk::nurseOfDuty(week, static_cast<std::int32_t>(d));
+    return {};
+}
+
+// Today where the week holds it, else the chosen visit's day.
+Date dayOf(const desk::WeekPicture &week, std::int32_t job) {
+    const Date today = week.agency->today();
+    const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
+    return week.week.contains(today) ? today
+           : duty >= 0               ? desk::dayOfDuty(week, duty)
+                                     : week.week.from.plusDays(1);
 }
 
 } // namespace
@@ -23,7 +37,8 @@ void CalendarPage::callOut() {
     if (!draft_.isOpen() || planner_)
         return;
     const desk::WeekPicturePtr week = draft_.shared();
-    const auto out = askCallOut(this, session(), week->week, nurseOf(*week, currentJob()));
+    const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());
+    const auto out = askCallOut(this, session(), *week, nurseOf(*week, currentJob(), on), on);
     if (!out)
         return;
     RepairDialog dialog(
@@ -93,8 +108,8 @@ void CalendarPage::swapDays() {
     if (!draft_.isOpen() || planner_)
         return;
     const desk::WeekPicturePtr week = draft_.shared();
-    const Date on = isDayShown() ? day_->day() : week->week.from.plusDays(1);
-    const auto swap = askSwap(this, session(), week->week, nurseOf(*week, currentJob()), on);
+    const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());
+    const auto swap = askSwap(this, session(), week->week, nurseOf(*week, currentJob(), on), on);
     if (!swap)
         return;
     const desk::MoveOffer offer = desk::offerSwap(*week, swap->one, swap->onOne, swap->other, swap->onOther);

@@ -1,5 +1,6 @@
 #include "ui/calendar/RepairDialog.h"
 
+#include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
@@ -103,6 +104,7 @@ void RepairDialog::build(const QString &acceptText) {
     connect(leave, &QPushButton::clicked, this, &QDialog::reject);
     connect(print_, &QPushButton::clicked, this,
             [this] { offerPaper(this, session_, desk::changesPaper(*week_, changes_.rows())); });
+    layout->addLayout(buttons);
     connect(&session_, &Session::closed, this, &QDialog::reject);
     resize(900, 480);
 }
@@ -146,15 +148,15 @@ std::vector<Choice> dayChoices(DateRange week) {
 
 } // namespace
 
-std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, DateRange week, NurseId preset) {
+std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const desk::WeekPicture &picture,
+                                        NurseId preset, Date on) {
+    const DateRange week = picture.week;
     const desk::AgencyPtr agency = session.agency();
     RecordForm form(QObject::tr("A nurse calls out"), window);
-    const Date today = session.today();
     form.addChoice("nurse_id", QObject::tr("Nurse"), nurseChoices(agency->snapshot(), {}), preset.value());
-    form.addChoice("on_date", QObject::tr("Day"), dayChoices(week),
-                   (week.contains(today) ? today : week.from).dayNumber());
+    form.addChoice("on_date", QObject::tr("Day"), dayChoices(week), on.dayNumber());
     form.addTime("until", QObject::tr("Works until"), std::nullopt);
-    form.addNote(QObject::tr("Leave the hour empty where she cannot come at all."));
+    form.addNote(QObject::tr("Leave the hour empty where the nurse cannot come at all."));
     form.addChoice(
         "kind", QObject::tr("Reason"),
         choicesOf({TimeOffKind::Sick, TimeOffKind::Leave, TimeOffKind::Training, TimeOffKind::Other},
@@ -172,6 +174,8 @@ std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, DateR
             return read;
         },
         [&](const desk::CallOut &read) -> std::optional<Problem> {
+            if (desk::dutyOf(picture, read.nurse, read.on) < 0)
+                return Problem{ProblemCode::Conflict, "on_date", {"no_duty"}};
             out = read;
             return std::nullopt;
         });

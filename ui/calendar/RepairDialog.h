@@ -47,7 +47,8 @@ private:
 };
 
 // A form for a nurse who cannot come; nothing where it was left.
-std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, DateRange week, NurseId preset);
+std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const desk::WeekPicture &week,
+                                        NurseId preset, Date on);
 struct DaySwap {
     NurseId one, other;
     Date onOne, onOther;

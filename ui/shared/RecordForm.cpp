@@ -17,6 +17,7 @@
 #include <QToolButton>
 #include <QVBoxLayout>
 #include <QWidgetAction>
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -167,6 +168,18 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     connect(cancel, &QPushButton::clicked, this, &QDialog::reject);
     connect(saveButton_, &QPushButton::clicked, this, &RecordForm::save);
     resize(640, 560);
+}
+
+void RecordForm::showEvent(QShowEvent *event) {
+    QDialog::showEvent(event);
+    constexpr int kLeast = 200, kMost = 620, kAround = 170; // head, problem line, tab bar, buttons, margins
+    int tallest = 0;
+    for (int i = 0; i < tabs_->count(); ++i)
+        if (const auto *area = qobject_cast<QScrollArea *>(tabs_->widget(i)))
+            tallest = std::max(tallest, area->widget()->heightForWidth(560) > 0
+                                            ? area->widget()->heightForWidth(560)
+                                            : area->widget()->sizeHint().height());
+    resize(width(), std::clamp(tallest + kAround, kLeast, kMost));
 }
 
 void RecordForm::setSaveText(const QString &text) {

@@ -94,6 +94,9 @@ public:
 public Q_SLOTS:
     void save();
 
+protected:
+    void showEvent(QShowEvent *event) override; // as tall as its tallest page, within reason
+
 private:
     struct Field {
         QWidget *widget = nullptr;

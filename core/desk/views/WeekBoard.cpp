@@ -81,6 +81,7 @@ WeekBoard boardOf(const WeekPicture &week) {
     const caseload::LoadReview review = loadReview(week);
     const Snapshot &agency = week.agency->snapshot();
     WeekBoard board;
+    board.mainNurseShare = review.meanMainShare;
     for (std::int32_t d = 0; d < week.problem.days; ++d)
         board.dayNotes.push_back(dayNote(week.problem.firstDay.plusDays(d)));
     for (const caseload::NurseLoad &load : review.nurses) {

@@ -43,6 +43,7 @@ struct WeekBoard {
     std::vector<BoardRow> rows;    // by name
     std::vector<VisitCard> tray;   // not placed, most urgent first
     std::vector<QString> dayNotes; // by day: holiday's name or empty
+    double mainNurseShare = 0;     // of the visits placed, mean over patients
 };
 WeekBoard boardOf(const WeekPicture &week);
 

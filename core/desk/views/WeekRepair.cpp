@@ -195,7 +195,7 @@ Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &chang
 Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop) {
     const std::int32_t duty = week.week.contains(out.on) ? dutyOf(week, out.nurse, out.on) : -1;
     if (duty < 0)
-        return Problem{ProblemCode::UnknownRecord, "nurse_id", {"shift", out.on.toIso()}};
+        return Problem{ProblemCode::Conflict, "on_date", {"no_duty"}};
     const rounds::Duty &d = week.problem.duties[at(duty)];
     const auto from = static_cast<rounds::Minute>(out.from ? out.from->count() : 0);
     return repaired(week, rounds::withNurseAway(week.problem, d.nurse, d.day, from), std::move(stop));

@@ -107,7 +107,7 @@ TEST(RepairStory, ANurseWithoutShiftOrAWeekThatIsOverIsRefusedInWords) {
     PublishedWeek p;
     const Problem noShift =
         refused(repairCallOut(*p.week, {p.s.nurse, kNextWeek.plusDays(40), {}, TimeOffKind::Sick}, {}));
-    EXPECT_EQ(noShift.field, "nurse_id");
+    EXPECT_EQ(firstArg(noShift), "no_duty");
     p.s.now(at(kNextWeek.plusDays(8), 9));
     const auto old = must(openWeek(p.s.agency(), kNextWeek, nullptr));
     EXPECT_EQ(refused(repairToRecords(*old, {})).field, "week_start");

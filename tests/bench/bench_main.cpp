@@ -1,6 +1,7 @@
 #include "tests/bench/AgencyBench.h"
 #include "tests/bench/Calibration.h"
 #include "tests/bench/ForecastBench.h"
+#include "tests/bench/RidingBench.h"
 #include "tests/bench/WeekBench.h"
 #include "tests/bench/YearBench.h"
 #include "tests/bench/routes/RoutesBench.h"
@@ -71,14 +72,24 @@ Result<std::string> year(const Wish &wish) {
     return bench::benchYear({wish.agency.patients, wish.agency.seed, wish.asJson});
 }
 
+Result<std::string> riding(const Wish &wish) {
+    return bench::benchRiding({wish.agency.patients, wish.agency.seed, wish.iterations, wish.asJson});
+}
+
 // One line a verb.
 struct Verb {
     const char *name;
     Result<std::string> (*run)(const Wish &);
 };
-constexpr Verb kVerbs[] = {
-    {"agency", agency},           {"sample", sample}, {"make", make},     {"calibration", calibration},
-    {"forecast", forecastAgency}, {"year", year},     {"routes", routes}, {"week", week}};
+constexpr Verb kVerbs[] = {{"agency", agency},
+                           {"sample", sample},
+                           {"make", make},
+                           {"calibration", calibration},
+                           {"forecast", forecastAgency},
+                           {"year", year},
+                           {"routes", routes},
+                           {"week", week},
+                           {"riding", riding}};
 
 } // namespace
 
@@ -87,7 +98,7 @@ int main(int argc, char **argv) {
     QCommandLineParser parser;
     parser.setApplicationDescription(QStringLiteral(
         "Measures Kitround on made-up agencies and on open instances. Verbs: agency, sample, make, "
-        "calibration, forecast, year, routes, week."));
+        "calibration, forecast, year, routes, week, riding."));
     parser.addHelpOption();
     const QCommandLineOption patients(QStringLiteral("patients"), QStringLiteral("How many."),
                                       QStringLiteral("n"), QStringLiteral("5000"));

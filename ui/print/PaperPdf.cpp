@@ -18,6 +18,7 @@ constexpr double kPoint = 1.0; // the painter is scaled so that a unit is a poin
 constexpr double kLine = 13 * kPoint;
 constexpr double kGap = 8 * kPoint;
 constexpr double kCell = 4 * kPoint;
+constexpr double kWriteIn = 48 * kPoint; // least room for writing by hand
 
 QFont face(double points, QFont::Weight weight = QFont::Normal) {
     QFont font(QStringLiteral("DejaVu Sans"));
@@ -105,16 +106,28 @@ double longestWord(const QFontMetricsF &metrics, const QString &text) {
 }
 
 // A head may wrap between words; cells keep their natural width while the page has room. Where it has none,
-// the widest columns give way first, none below its longest word.
+// the widest columns give way first, none below its longest word. Columns without any text are written in by
+// hand: they keep room for that, and share what is left over.
 std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
     const QFontMetricsF metrics(face(8)), headMetrics(face(8, QFont::DemiBold));
     std::vector<double> widths, least;
+    std::vector<std::size_t> blank;
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
         double word = longestWord(headMetrics, cell(table.columns[c].name));
         double widest = word;
         for (const auto &cells : table.rows) {
             widest = std::max(widest, metrics.horizontalAdvance(cell(cells[c])));
             word = std::max(word, longestWord(metrics, cell(cells[c])));
+        }
+        const bool isBlank = !table.rows.empty() && std::ranges::all_of(table.rows, [&](const auto &cells) {
+            return cells[c].empty();
+        });
+        if (isBlank) {
+            blank.push_back(c);
+            word = std::max(
+                {word, kWriteIn,
+                 std::min(headMetrics.horizontalAdvance(cell(table.columns[c].name)) / 2, 2 * kWriteIn)});
+            widest = word;
         }
         widths.push_back(widest + 2 * kCell + 1);
         least.push_back(std::min(word + 2 * kCell + 1, width_ / 4));
@@ -136,7 +149,9 @@ std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
         widths[widest] -= step;
         total -= step;
     }
-    if (total < width_ && !widths.empty() && table.columns.back().align == desk::Align::Left)
+    for (const std::size_t c : blank)
+        widths[c] += std::max(0.0, width_ - total) / static_cast<double>(blank.size());
+    if (blank.empty() && total < width_ && !widths.empty() && table.columns.back().align == desk::Align::Left)
         widths.back() += width_ - total;
     return widths;
 }

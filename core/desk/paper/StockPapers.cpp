@@ -127,8 +127,9 @@ Paper refillCallList(const StockPicture &stock) {
         QStringList there, offer;
         for (const supply::RefillLine &line : p.lines) {
             there << (p.stockIsUnknown ? Text::tr("unknown, ask for a count")
-                                       : QStringLiteral("%1 × %2").arg(numberText(line.onHand.count()),
-                                                                       itemName(agency, line.item)));
+                                       : QStringLiteral("%1 × %2").arg(
+                                             numberText(std::max<std::int64_t>(0, line.onHand.count())),
+                                             itemName(agency, line.item)));
             offer << QStringLiteral("%1 × %2").arg(numberText(line.quantity.count()),
                                                    itemName(agency, line.item));
         }

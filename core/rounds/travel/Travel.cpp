@@ -59,32 +59,37 @@ double roadMetres(GeoPoint a, GeoPoint b, const AgencySettings &settings) {
     return straight * static_cast<double>(settings[band]) / 100.0;
 }
 
+namespace {
+
+double minutesFor(double metres, AreaKind a, AreaKind b, const AgencySettings &settings) {
+    return metres / kMetresPerMile / std::min(milesAnHour(a, settings), milesAnHour(b, settings)) * 60.0;
+}
+
+} // namespace
+
 double drivingMinutes(GeoPoint a, AreaKind areaA, GeoPoint b, AreaKind areaB,
                       const AgencySettings &settings) {
-    const double speed = std::min(milesAnHour(areaA, settings), milesAnHour(areaB, settings));
-    return roadMetres(a, b, settings) / kMetresPerMile / speed * 60.0;
+    return minutesFor(roadMetres(a, b, settings), areaA, areaB, settings);
 }
 
 TravelTable travelTable(const std::vector<TravelPlace> &places, const AgencySettings &settings) {
     TravelTable table;
-    table.places = places.size();
-    table.minutes.assign(places.size() * places.size(), 0);
-    table.metres.assign(places.size() * places.size(), 0);
+    const std::size_t n = table.places = places.size();
+    std::vector<std::int32_t> &minutes = table.minutes.edit(), &metres = table.metres.edit();
+    minutes.assign(n * n, 0);
+    metres.assign(n * n, 0);
     const GeoPoint centre = centreOfKnown(places);
     const double stop = static_cast<double>(settings[SettingKey::StopMinutes]);
-    for (std::size_t from = 0; from < places.size(); ++from) {
-        for (std::size_t to = 0; to < places.size(); ++to) {
-            if (from == to)
-                continue;
-            const GeoPoint a = places[from].point.value_or(centre);
-            const GeoPoint b = places[to].point.value_or(centre);
-            const double minutes = drivingMinutes(a, places[from].area, b, places[to].area, settings) + stop;
+    for (std::size_t from = 0; from < n; ++from)
+        for (std::size_t to = from + 1; to < n; ++to) { // there is as far as back
+            const double far =
+                roadMetres(places[from].point.value_or(centre), places[to].point.value_or(centre), settings);
+            const double drive = minutesFor(far, places[from].area, places[to].area, settings) + stop;
             // A hair off, so that a whole number does not become the next one by rounding noise.
-            table.minutes[from * places.size() + to] = static_cast<std::int32_t>(std::ceil(minutes - 1e-9));
-            table.metres[from * places.size() + to] =
-                static_cast<std::int32_t>(std::lround(roadMetres(a, b, settings)));
+            minutes[from * n + to] = minutes[to * n + from] =
+                static_cast<std::int32_t>(std::ceil(drive - 1e-9));
+            metres[from * n + to] = metres[to * n + from] = static_cast<std::int32_t>(std::lround(far));
         }
-    }
     return table;
 }
 

@@ -6,6 +6,9 @@
 #include "core/records/Settings.h"
 
 #include <cstdint>
+#include <initializer_list>
+#include <memory>
+#include <optional>
 #include <vector>
 
 namespace kitround::rounds {
@@ -16,11 +19,35 @@ double roadMetres(GeoPoint a, GeoPoint b, const AgencySettings &settings);
 // Driving minutes without the stop; the slower area of the two ends gives the speed.
 double drivingMinutes(GeoPoint a, AreaKind areaA, GeoPoint b, AreaKind areaB, const AgencySettings &settings);
 
+// The cells of a table. Copies share them until one is edited: a week is copied with every step of the hand,
+// and its travel is by far the largest part.
+class TravelCells {
+public:
+    TravelCells() = default;
+    TravelCells(std::initializer_list<std::int32_t> cells)
+        : cells_(std::make_shared<std::vector<std::int32_t>>(cells)) {}
+    std::size_t size() const { return cells_ ? cells_->size() : 0; }
+    const std::int32_t *data() const { return cells_ ? cells_->data() : nullptr; }
+    std::int32_t operator[](std::size_t cell) const { return (*cells_)[cell]; }
+    const std::int32_t *begin() const { return data(); }
+    const std::int32_t *end() const { return data() + size(); }
+    std::vector<std::int32_t> &edit() {
+        if (!cells_)
+            cells_ = std::make_shared<std::vector<std::int32_t>>();
+        else if (cells_.use_count() > 1)
+            cells_ = std::make_shared<std::vector<std::int32_t>>(*cells_);
+        return *cells_;
+    }
+
+private:
+    std::shared_ptr<std::vector<std::int32_t>> cells_;
+};
+
 // Minutes [from][to], the stop at `to` included, rounded up; 0 on the diagonal. Unsymmetrical allowed.
 struct TravelTable {
     std::size_t places = 0;
-    std::vector<std::int32_t> minutes; // row by row
-    std::vector<std::int32_t> metres;
+    TravelCells minutes; // row by row
+    TravelCells metres;
     std::int32_t minutesBetween(std::size_t from, std::size_t to) const {
         return minutes[from * places + to];
     }

@@ -32,12 +32,13 @@ rounds::WeekProblem plainWeek(std::int32_t days, std::size_t places, double grai
     week.clockEnd = std::min(rounds::kLatestClock, ticksUp(longest, grain) + 1);
     week.places.resize(places);
     week.travel.places = places;
-    week.travel.minutes.resize(places * places);
-    week.travel.metres.assign(places * places, 0);
+    std::vector<std::int32_t> &minutes = week.travel.minutes.edit();
+    minutes.resize(places * places);
+    week.travel.metres.edit().assign(places * places, 0);
     double sum = 0;
     for (std::size_t a = 0; a < places; ++a)
         for (std::size_t b = 0; b < places; ++b) {
-            week.travel.minutes[a * places + b] = a == b ? 0 : ticksUp(distance(a, b), grain);
+            minutes[a * places + b] = a == b ? 0 : ticksUp(distance(a, b), grain);
             sum += distance(a, b);
         }
     week.weights = {};

@@ -39,8 +39,8 @@ WeekProblem tinyWeek(std::uint64_t seed) {
         for (std::size_t b = 0; b < places; ++b) {
             const std::int64_t apart =
                 std::abs(xy[a].first - xy[b].first) + std::abs(xy[a].second - xy[b].second);
-            p.travel.minutes.push_back(a == b ? 0 : static_cast<std::int32_t>(apart));
-            p.travel.metres.push_back(0);
+            p.travel.minutes.edit().push_back(a == b ? 0 : static_cast<std::int32_t>(apart));
+            p.travel.metres.edit().push_back(0);
         }
     for (std::int32_t n = 0; n < 2; ++n) {
         NurseInfo nurse;

@@ -46,7 +46,7 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
 
     grid_->setHinter([this](std::int32_t job, NurseId nurse, Date on) {
         const desk::MoveOffer offer = desk::offerMove(draft_.picture(), job, nurse, on);
-        return WeekGrid::DropHint{offer.summary, offer.isAllowed()};
+        return DropHint{offer.summary, offer.isAllowed()};
     });
     connect(grid_, &WeekGrid::currentChanged, this, &CalendarPage::showReasons);
     connect(grid_, &WeekGrid::activated, this, [this](int job) {

@@ -4,13 +4,9 @@
 #include "ui/calendar/CardPainting.h"
 #include "ui/shared/Look.h"
 
-#include <QAccessible>
-#include <QApplication>
-#include <QHelpEvent>
-#include <QKeyEvent>
+#include <QMouseEvent>
 #include <QPainter>
 #include <QScrollBar>
-#include <QToolTip>
 
 #include <algorithm>
 
@@ -28,12 +24,9 @@ constexpr std::int64_t kQuarter = 15;
 
 } // namespace
 
-DayLines::DayLines(QWidget *parent) : QAbstractScrollArea(parent) {
+DayLines::DayLines(QWidget *parent) : CardArea(parent) {
     setObjectName(QStringLiteral("dayLines"));
     setAccessibleName(tr("Day: nurses on a time line"));
-    setFocusPolicy(Qt::StrongFocus);
-    setFrameShape(QFrame::NoFrame);
-    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
 }
 
 void DayLines::setBoard(desk::DayBoard board) {
@@ -104,10 +97,6 @@ void DayLines::arrange() {
     verticalScrollBar()->setPageStep(viewport()->height());
     verticalScrollBar()->setSingleStep(kRowHeight / 2);
     verticalScrollBar()->setRange(0, std::max(0, contentHeight_ - viewport()->height()));
-}
-
-QPoint DayLines::toContent(QPoint p) const {
-    return p + QPoint(0, verticalScrollBar()->value());
 }
 
 const DayLines::Placed *DayLines::cardAt(QPoint p) const {
@@ -297,12 +286,8 @@ void DayLines::mousePressEvent(QMouseEvent *event) {
 }
 
 void DayLines::mouseMoveEvent(QMouseEvent *event) {
-    if (!pressedAt_ || current_ < 0)
+    if (!isDragged(event->pos()))
         return;
-    if (!isDragging_ && (event->pos() - *pressedAt_).manhattanLength() < QApplication::startDragDistance())
-        return;
-    isDragging_ = true;
-    dragPoint_ = event->pos();
     const QPoint p = toContent(event->pos());
     const int row = rowAt(p.y());
     const auto drop = row < 0 ? std::nullopt : std::optional(Drop{row, timeAt(p.x() - grabbedAt_)});
@@ -320,10 +305,8 @@ void DayLines::mouseMoveEvent(QMouseEvent *event) {
 void DayLines::mouseReleaseEvent(QMouseEvent *) {
     const bool wasDragging = isDragging_;
     const auto drop = drop_;
-    isDragging_ = false;
-    pressedAt_.reset();
+    letGo();
     drop_.reset();
-    viewport()->update();
     if (!wasDragging || !drop || current_ < 0)
         return;
     if (drop->row == static_cast<int>(board_.rounds.size()))
@@ -338,7 +321,7 @@ void DayLines::mouseDoubleClickEvent(QMouseEvent *event) {
         Q_EMIT activated(placed->card->job);
 }
 
-void DayLines::step(int along, int across) {
+void DayLines::chooseBeside(int along, int across) {
     const Placed *from = currentCard();
     if (!from) {
         choose(placed_.empty() ? nullptr : &placed_.front());
@@ -361,7 +344,7 @@ void DayLines::step(int along, int across) {
         choose(best);
 }
 
-void DayLines::askStep(int quarterHours, int rows) {
+void DayLines::askMoveBeside(int quarterHours, int rows) {
     const Placed *from = currentCard();
     if (!from || board_.rounds.empty())
         return;
@@ -374,63 +357,20 @@ void DayLines::askStep(int quarterHours, int rows) {
     Q_EMIT moveAsked(current_, round.nurse.value(), rows != 0 ? -1 : static_cast<int>(start.count()));
 }
 
-void DayLines::keyPressEvent(QKeyEvent *event) {
-    const bool alt = event->modifiers() & Qt::AltModifier;
-    switch (event->key()) {
-    case Qt::Key_Left:
-        return alt ? askStep(-1, 0) : step(-1, 0);
-    case Qt::Key_Right:
-        return alt ? askStep(1, 0) : step(1, 0);
-    case Qt::Key_Up:
-        return alt ? askStep(0, -1) : step(0, -1);
-    case Qt::Key_Down:
-        return alt ? askStep(0, 1) : step(0, 1);
-    case Qt::Key_Return:
-    case Qt::Key_Enter:
-        if (current_ >= 0)
-            Q_EMIT activated(current_);
-        return;
-    case Qt::Key_Delete:
-        if (current_ >= 0)
-            Q_EMIT removalAsked(current_);
-        return;
-    case Qt::Key_Escape:
-        if (isDragging_) {
-            isDragging_ = false;
-            pressedAt_.reset();
-            viewport()->update();
-            return;
-        }
-        break;
-    default:
-        break;
-    }
-    QAbstractScrollArea::keyPressEvent(event);
-}
-
-bool DayLines::viewportEvent(QEvent *event) {
-    if (event->type() == QEvent::ToolTip) {
-        const auto *help = static_cast<QHelpEvent *>(event);
-        if (const Placed *placed = cardAt(toContent(help->pos())))
-            QToolTip::showText(help->globalPos(), cardTip(*placed->card), viewport());
-        else
-            QToolTip::hideText();
-        return true;
-    }
-    return QAbstractScrollArea::viewportEvent(event);
+QString DayLines::tipAt(QPoint content) const {
+    const Placed *placed = cardAt(content);
+    return placed ? cardTip(*placed->card) : QString();
 }
 
 void DayLines::updateAccessible() {
     const Placed *placed = currentCard();
     if (!placed)
         return;
-    setAccessibleDescription(
-        placed->stop ? tr("%1, %2, %3, %4")
-                           .arg(placed->card->name, placed->card->kind, desk::timeText(placed->card->start),
-                                board_.rounds[static_cast<std::size_t>(placed->row)].name)
-                     : tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind));
-    QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
-    QAccessible::updateAccessibility(&changed);
+    tellCurrent(placed->stop
+                    ? tr("%1, %2, %3, %4")
+                          .arg(placed->card->name, placed->card->kind, desk::timeText(placed->card->start),
+                               board_.rounds[static_cast<std::size_t>(placed->row)].name)
+                    : tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind));
 }
 
 } // namespace kitround::ui

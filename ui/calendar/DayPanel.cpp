@@ -22,7 +22,7 @@ DayPanel::DayPanel(QWidget *parent) : QWidget(parent) {
     layout->addWidget(splitter);
     lines_->setHinter([this](std::int32_t job, NurseId nurse, Minutes start) {
         const desk::MoveOffer offer = desk::offerMove(*week_, job, nurse, on_, start);
-        return DayLines::DropHint{offer.summary, offer.isAllowed()};
+        return DropHint{offer.summary, offer.isAllowed()};
     });
     connect(lines_, &DayLines::currentChanged, this, [this](int job) {
         map_->setCurrentJob(job);

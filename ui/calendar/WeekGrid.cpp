@@ -4,13 +4,9 @@
 #include "ui/calendar/CardPainting.h"
 #include "ui/shared/Look.h"
 
-#include <QAccessible>
-#include <QApplication>
-#include <QHelpEvent>
-#include <QKeyEvent>
+#include <QMouseEvent>
 #include <QPainter>
 #include <QScrollBar>
-#include <QToolTip>
 
 #include <algorithm>
 
@@ -45,12 +41,9 @@ Role loadRole(caseload::LoadSign sign) {
 
 } // namespace
 
-WeekGrid::WeekGrid(QWidget *parent) : QAbstractScrollArea(parent) {
+WeekGrid::WeekGrid(QWidget *parent) : CardArea(parent) {
     setObjectName(QStringLiteral("weekGrid"));
     setAccessibleName(tr("Week: nurses and days"));
-    setFocusPolicy(Qt::StrongFocus);
-    setFrameShape(QFrame::NoFrame);
-    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     viewport()->setMouseTracking(false);
     viewport()->setAutoFillBackground(false);
 }
@@ -150,10 +143,6 @@ QRect WeekGrid::cellBox(const Cell &cell) const {
         return QRect(0, rowTop_.back(), viewport()->width(), rowHeight_.back());
     const auto d = static_cast<std::size_t>(cell.day);
     return QRect(dayLeft_[d], rowTop_[r], dayWidth_[d], rowHeight_[r]);
-}
-
-QPoint WeekGrid::toContent(QPoint p) const {
-    return p + QPoint(0, verticalScrollBar()->value());
 }
 
 std::optional<WeekGrid::Cell> WeekGrid::cellAt(QPoint p) const {
@@ -334,12 +323,8 @@ void WeekGrid::mousePressEvent(QMouseEvent *event) {
 }
 
 void WeekGrid::mouseMoveEvent(QMouseEvent *event) {
-    if (!pressedAt_ || current_ < 0)
+    if (!isDragged(event->pos()))
         return;
-    if (!isDragging_ && (event->pos() - *pressedAt_).manhattanLength() < QApplication::startDragDistance())
-        return;
-    isDragging_ = true;
-    dragPoint_ = event->pos();
     const auto cell = cellAt(toContent(event->pos()));
     if (cell != dragCell_) {
         dragCell_ = cell;
@@ -357,10 +342,8 @@ void WeekGrid::mouseMoveEvent(QMouseEvent *event) {
 void WeekGrid::mouseReleaseEvent(QMouseEvent *) {
     const bool wasDragging = isDragging_;
     const auto cell = dragCell_;
-    isDragging_ = false;
-    pressedAt_.reset();
+    letGo();
     dragCell_.reset();
-    viewport()->update();
     if (!wasDragging || !cell || current_ < 0)
         return;
     if (cell->row == static_cast<int>(board_.rows.size())) {
@@ -378,7 +361,7 @@ void WeekGrid::mouseDoubleClickEvent(QMouseEvent *event) {
 }
 
 // To the nearest card in the direction: within a cell up and down, else across cells.
-void WeekGrid::moveCurrent(int dx, int dy) {
+void WeekGrid::chooseBeside(int dx, int dy) {
     const Placed *from = placedOf(current_);
     if (!from) {
         if (!placed_.empty())
@@ -407,7 +390,7 @@ void WeekGrid::moveCurrent(int dx, int dy) {
     setCurrentJob(best->card->job);
 }
 
-void WeekGrid::askNeighbour(int dRow, int dDay) {
+void WeekGrid::askMoveBeside(int dDay, int dRow) {
     const Placed *from = placedOf(current_);
     if (!from || board_.rows.empty())
         return;
@@ -423,58 +406,9 @@ void WeekGrid::askNeighbour(int dRow, int dDay) {
                      target.days[static_cast<std::size_t>(day)].on.dayNumber());
 }
 
-void WeekGrid::keyPressEvent(QKeyEvent *event) {
-    const bool alt = event->modifiers() & Qt::AltModifier;
-    switch (event->key()) {
-    case Qt::Key_Left:
-        return alt ? askNeighbour(0, -1) : moveCurrent(-1, 0);
-    case Qt::Key_Right:
-        return alt ? askNeighbour(0, 1) : moveCurrent(1, 0);
-    case Qt::Key_Up:
-        return alt ? askNeighbour(-1, 0) : moveCurrent(0, -1);
-    case Qt::Key_Down:
-        return alt ? askNeighbour(1, 0) : moveCurrent(0, 1);
-    case Qt::Key_Return:
-    case Qt::Key_Enter:
-        if (current_ >= 0)
-            Q_EMIT activated(current_);
-        return;
-    case Qt::Key_Delete:
-        if (current_ >= 0)
-            Q_EMIT removalAsked(current_);
-        return;
-    case Qt::Key_Escape:
-        if (isDragging_) {
-            isDragging_ = false;
-            pressedAt_.reset();
-            viewport()->update();
-            return;
-        }
-        break;
-    default:
-        break;
-    }
-    QAbstractScrollArea::keyPressEvent(event);
-}
-
-bool WeekGrid::viewportEvent(QEvent *event) {
-    if (event->type() == QEvent::ToolTip) {
-        const auto *help = static_cast<QHelpEvent *>(event);
-        const Placed *placed = cardAt(toContent(help->pos()));
-        if (!placed) {
-            QToolTip::hideText();
-            return true;
-        }
-        QToolTip::showText(help->globalPos(), cardTip(*placed->card), viewport());
-        return true;
-    }
-    return QAbstractScrollArea::viewportEvent(event);
-}
-
-bool WeekGrid::event(QEvent *event) {
-    if (event->type() == QEvent::FocusIn || event->type() == QEvent::FocusOut)
-        viewport()->update();
-    return QAbstractScrollArea::event(event);
+QString WeekGrid::tipAt(QPoint content) const {
+    const Placed *placed = cardAt(content);
+    return placed ? cardTip(*placed->card) : QString();
 }
 
 void WeekGrid::updateAccessible() {
@@ -482,17 +416,14 @@ void WeekGrid::updateAccessible() {
     if (!placed)
         return;
     const bool inTray = placed->cell.row == static_cast<int>(board_.rows.size());
-    setAccessibleDescription(
-        inTray ? tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind)
-               : tr("%1, %2, %3 %4, %5")
-                     .arg(placed->card->name, placed->card->kind,
-                          desk::dayText(board_.rows[static_cast<std::size_t>(placed->cell.row)]
-                                            .days[static_cast<std::size_t>(placed->cell.day)]
-                                            .on),
-                          desk::timeText(placed->card->start),
-                          board_.rows[static_cast<std::size_t>(placed->cell.row)].name));
-    QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
-    QAccessible::updateAccessibility(&changed);
+    tellCurrent(inTray ? tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind)
+                       : tr("%1, %2, %3 %4, %5")
+                             .arg(placed->card->name, placed->card->kind,
+                                  desk::dayText(board_.rows[static_cast<std::size_t>(placed->cell.row)]
+                                                    .days[static_cast<std::size_t>(placed->cell.day)]
+                                                    .on),
+                                  desk::timeText(placed->card->start),
+                                  board_.rows[static_cast<std::size_t>(placed->cell.row)].name));
 }
 
 } // namespace kitround::ui

@@ -1,39 +1,29 @@
 #pragma once
 // Nurses x days with cards in start order, and the tray of what is not placed below. Drawn by hand; dragged
-// with the mouse, or moved by keyboard: arrows choose a card, Alt with an arrow moves it to the next nurse or
-// day, Delete takes it out of the plan, Enter shows its reasons.
+// with the mouse, or moved by Alt with an arrow to the next nurse or day.
 #include "core/desk/views/WeekBoard.h"
-
-#include <QAbstractScrollArea>
+#include "ui/calendar/CardArea.h"
 
 #include <functional>
 #include <optional>
 
 namespace kitround::ui {
 
-class WeekGrid : public QAbstractScrollArea {
+class WeekGrid : public CardArea {
     Q_OBJECT
 public:
     explicit WeekGrid(QWidget *parent = nullptr);
 
     void setBoard(desk::WeekBoard board, Date today);
     const desk::WeekBoard &board() const { return board_; }
-    std::int32_t currentJob() const { return current_; }
     void setCurrentJob(std::int32_t job);
-    // Asked while a card is held over a nurse's day: what would happen there, one line, and whether it may.
-    struct DropHint {
-        QString text;
-        bool isAllowed = true;
-    };
+    // Asked while a card is held over a nurse's day.
     void setHinter(std::function<DropHint(std::int32_t job, NurseId nurse, Date on)> hinter) {
         hinter_ = std::move(hinter);
     }
 
 Q_SIGNALS:
-    void currentChanged(int job); // -1 for none
     void moveAsked(int job, qint64 nurse, qint64 dayNumber);
-    void removalAsked(int job);
-    void activated(int job);
     void dayAsked(qint64 dayNumber); // its head was clicked
 
 protected:
@@ -43,9 +33,9 @@ protected:
     void mouseMoveEvent(QMouseEvent *event) override;
     void mouseReleaseEvent(QMouseEvent *event) override;
     void mouseDoubleClickEvent(QMouseEvent *event) override;
-    void keyPressEvent(QKeyEvent *event) override;
-    bool viewportEvent(QEvent *event) override;
-    bool event(QEvent *event) override;
+    void chooseBeside(int right, int down) override;
+    void askMoveBeside(int days, int rows) override;
+    QString tipAt(QPoint content) const override;
 
 private:
     struct Cell {
@@ -68,9 +58,6 @@ private:
     const Placed *cardAt(QPoint content) const;
     const Placed *placedOf(std::int32_t job) const;
     QRect cellBox(const Cell &cell) const;
-    QPoint toContent(QPoint viewportPoint) const;
-    void moveCurrent(int dx, int dy);
-    void askNeighbour(int dRow, int dDay);
     void updateAccessible();
 
     desk::WeekBoard board_;
@@ -79,15 +66,10 @@ private:
     std::vector<int> rowTop_, rowHeight_; // tray last
     std::vector<int> dayLeft_, dayWidth_;
     int contentHeight_ = 0;
-    std::int32_t current_ = -1;
     int currentDay_ = -1; // which of a two-nurse visit's cards, and where arrows go from
     int currentRow_ = -1;
 
-    std::optional<QPoint> pressedAt_;
-    bool isDragging_ = false;
-    QPoint dragPoint_;
     std::optional<Cell> dragCell_;
-    DropHint hint_;
     std::function<DropHint(std::int32_t, NurseId, Date)> hinter_;
 };
 

@@ -1,0 +1,97 @@
+#include "ui/calendar/CardArea.h"
+
+#include <QAccessible>
+#include <QApplication>
+#include <QHelpEvent>
+#include <QKeyEvent>
+#include <QScrollBar>
+#include <QToolTip>
+
+namespace kitround::ui {
+
+CardArea::CardArea(QWidget *parent) : QAbstractScrollArea(parent) {
+    setFocusPolicy(Qt::StrongFocus);
+    setFrameShape(QFrame::NoFrame);
+    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+}
+
+QPoint CardArea::toContent(QPoint p) const {
+    return p + QPoint(0, verticalScrollBar()->value());
+}
+
+bool CardArea::isDragged(QPoint mouse) {
+    if (!pressedAt_ || current_ < 0)
+        return false;
+    if (!isDragging_ && (mouse - *pressedAt_).manhattanLength() < QApplication::startDragDistance())
+        return false;
+    isDragging_ = true;
+    dragPoint_ = mouse;
+    return true;
+}
+
+void CardArea::letGo() {
+    isDragging_ = false;
+    pressedAt_.reset();
+    viewport()->update();
+}
+
+void CardArea::keyPressEvent(QKeyEvent *event) {
+    const auto go = [&](int right, int down) {
+        if (event->modifiers() & Qt::AltModifier)
+            askMoveBeside(right, down);
+        else
+            chooseBeside(right, down);
+    };
+    switch (event->key()) {
+    case Qt::Key_Left:
+        return go(-1, 0);
+    case Qt::Key_Right:
+        return go(1, 0);
+    case Qt::Key_Up:
+        return go(0, -1);
+    case Qt::Key_Down:
+        return go(0, 1);
+    case Qt::Key_Return:
+    case Qt::Key_Enter:
+        if (current_ >= 0)
+            Q_EMIT activated(current_);
+        return;
+    case Qt::Key_Delete:
+        if (current_ >= 0)
+            Q_EMIT removalAsked(current_);
+        return;
+    case Qt::Key_Escape:
+        if (isDragging_)
+            return letGo();
+        break;
+    default:
+        break;
+    }
+    QAbstractScrollArea::keyPressEvent(event);
+}
+
+bool CardArea::viewportEvent(QEvent *event) {
+    if (event->type() != QEvent::ToolTip)
+        return QAbstractScrollArea::viewportEvent(event);
+    const auto *help = static_cast<QHelpEvent *>(event);
+    const QString tip = tipAt(toContent(help->pos()));
+    if (tip.isEmpty())
+        QToolTip::hideText();
+    else
+        QToolTip::showText(help->globalPos(), tip, viewport());
+    return true;
+}
+
+bool CardArea::event(QEvent *event) {
+    if (event->type() == QEvent::FocusIn || event->type() == QEvent::FocusOut)
+        viewport()->update();
+    return QAbstractScrollArea::event(event);
+}
+
+void CardArea::tellCurrent(const QString &description) {
+    setAccessibleDescription(description);
+    QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
+    QAccessible::updateAccessibility(&changed);
+}
+
+} // namespace kitround::ui

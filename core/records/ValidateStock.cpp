@@ -1,5 +1,6 @@
 // Items, lots, the stock ledger and what goes to homes.
 #include "core/records/Checks.h"
+#include "core/records/Gtin.h"
 #include "core/records/Validate.h"
 
 #include <algorithm>
@@ -9,15 +10,6 @@ namespace {
 
 constexpr std::int64_t kMostEaches = 1'000'000;
 
-// GS1 check digit of the first 13 digits: weights 3 and 1 from the left, to the next ten (GS1 General
-// Specifications, modulo 10).
-char checkDigit(const std::string &gtin) {
-    int sum = 0;
-    for (std::size_t i = 0; i < 13; ++i)
-        sum += (gtin[i] - '0') * (i % 2 == 0 ? 3 : 1);
-    return static_cast<char>('0' + (10 - sum % 10) % 10);
-}
-
 void checkGtin(Checks &checks, const std::string &gtin) {
     if (gtin.empty())
         return;
@@ -25,8 +17,8 @@ void checkGtin(Checks &checks, const std::string &gtin) {
         checks.add(ProblemCode::NotANumber, "gtin", {gtin});
     else if (gtin.size() != 14)
         checks.add(ProblemCode::OutOfRange, "gtin", {std::to_string(gtin.size()), "14", "14"});
-    else if (gtin.back() != checkDigit(gtin))
-        checks.add(ProblemCode::Conflict, "gtin", {"check_digit", std::string(1, checkDigit(gtin))});
+    else if (const char right = gs1CheckDigit(std::string_view(gtin).substr(0, 13)); gtin.back() != right)
+        checks.add(ProblemCode::Conflict, "gtin", {"check_digit", std::string(1, right)});
 }
 
 void checkBottle(Checks &checks, const Item &item) {

@@ -1,53 +1,14 @@
 #include "core/supply/LeadTimes.h"
 
+#include "core/supply/ObservedLeads.h"
+
 #include <boost/math/distributions/gamma.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <numeric>
 
 namespace kitround::supply {
 namespace {
-
-using FirstReceipts = std::map<std::pair<PurchaseOrderId, ItemId>, Date>;
-
-FirstReceipts firstReceiptsFrom(const SnapshotIndex &agency, SupplierId supplier) {
-    FirstReceipts first;
-    for (const Receipt &receipt : agency.snapshot().receipts) {
-        if (!receipt.order || receipt.supplier != supplier)
-            continue;
-        for (const ReceiptLine &line : receipt.lines) {
-            const auto [at, isNew] = first.try_emplace({*receipt.order, line.item}, receipt.at.date);
-            if (!isNew)
-                at->second = std::min(at->second, receipt.at.date);
-        }
-    }
-    return first;
-}
-
-std::vector<double> observedDays(const SnapshotIndex &agency, SupplierId supplier) {
-    std::map<PurchaseOrderId, std::pair<double, int>> byOrder;
-    for (const auto &[key, receivedOn] : firstReceiptsFrom(agency, supplier)) {
-        const PurchaseOrder *order = agency.purchaseOrder(key.first);
-        if (!order || !order->orderedOn || receivedOn < *order->orderedOn)
-            continue;
-        auto &[sum, lines] = byOrder[key.first];
-        sum += static_cast<double>((receivedOn - *order->orderedOn).count());
-        ++lines;
-    }
-    std::vector<double> days;
-    for (const auto &[order, seen] : byOrder)
-        days.push_back(seen.first / seen.second);
-    return days;
-}
-
-double spreadOf(const std::vector<double> &values, double mean) {
-    double sum = 0;
-    for (const double v : values)
-        sum += (v - mean) * (v - mean);
-    return std::sqrt(sum / static_cast<double>(values.size() - 1));
-}
 
 std::vector<double> aroundMean(double mean) {
     const double below = std::floor(std::max(mean, 0.0));
@@ -81,15 +42,15 @@ std::optional<std::vector<double>> gammaByDay(double mean, double spread) {
 } // namespace
 
 LeadTime leadTimeOf(const SnapshotIndex &agency, const Supplier &supplier) {
-    const std::vector<double> days = observedDays(agency, supplier.id);
+    const std::vector<double> days = observedLeadDays(agency, supplier.id);
     LeadTime lead;
     lead.n = static_cast<std::int64_t>(days.size());
     lead.isLearned = lead.n >= 2 && lead.n >= agency.snapshot().settings[SettingKey::OwnFigureLeastN];
     lead.meanDays = static_cast<double>(supplier.promisedLead.count());
     lead.spreadDays = static_cast<double>(supplier.promisedLeadSpread.count());
     if (lead.isLearned) {
-        lead.meanDays = std::accumulate(days.begin(), days.end(), 0.0) / static_cast<double>(days.size());
-        lead.spreadDays = spreadOf(days, lead.meanDays);
+        lead.meanDays = meanOf(days);
+        lead.spreadDays = spreadOf(days);
     }
     return lead;
 }

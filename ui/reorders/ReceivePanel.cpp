@@ -1,13 +1,14 @@
 #include "ui/reorders/ReceivePanel.h"
 
 #include "core/desk/words/Words.h"
-#include "ui/shared/Look.h"
+#include "ui/reorders/ReceiveFaults.h"
+#include "ui/reorders/ReceiveLineEdit.h"
+#include "ui/reorders/ScanField.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 
 #include <QAction>
-#include <QCheckBox>
 #include <QComboBox>
 #include <QFormLayout>
 #include <QHBoxLayout>
@@ -22,176 +23,9 @@
 namespace kitround::ui {
 namespace {
 
-Problem fault(ProblemCode code, const char *field, const QString &text) {
-    Problem problem;
-    problem.code = text.isEmpty() ? ProblemCode::Missing : code;
-    problem.field = field;
-    if (!text.isEmpty())
-        problem.args = {text.toStdString()};
-    return problem;
-}
-
-std::optional<std::int64_t> numberIn(const QLineEdit *edit) {
-    bool ok = false;
-    const qlonglong value = edit->text().trimmed().toLongLong(&ok);
-    return ok ? std::optional<std::int64_t>(value) : std::nullopt;
-}
-
-void setFaultInk(QLabel *label) {
-    QPalette p = label->palette();
-    p.setColor(QPalette::WindowText, Look::colour(Role::Act));
-    label->setPalette(p);
-}
+constexpr qsizetype kShortestLabel = 16; // (01) and its fourteen digits; no quantity is that long
 
 } // namespace
-
-ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<PurchaseLine> &ordered,
-                                 int number, QWidget *parent)
-    : QWidget(parent), ordered_(ordered) {
-    auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, 0, 0, 0);
-    layout->setSpacing(2);
-    auto *row = new QHBoxLayout;
-    row->setSpacing(Look::kInside);
-    layout->addLayout(row);
-    const auto name = [&](QWidget *widget, const char *objectName, const QString &accessible) {
-        widget->setObjectName(QStringLiteral("%1_%2").arg(QLatin1String(objectName)).arg(number));
-        widget->setAccessibleName(tr("%1, line %2").arg(accessible).arg(number));
-        widget->setToolTip(accessible);
-    };
-    item_ = new QComboBox(this);
-    name(item_, "item_id", tr("Item"));
-    item_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    item_->setMinimumContentsLength(18);
-    const auto isOrdered = [&](ItemId id) {
-        return std::ranges::any_of(ordered_, [&](const PurchaseLine &l) { return l.item == id; });
-    };
-    for (const bool first : {true, false}) // what was ordered stands first
-        for (const Item &item : agency.snapshot().items)
-            if (isOrdered(item.id) == first && (first || item.isActive))
-                item_->addItem(QString::fromStdString(item.name), qint64(item.id.value()));
-    for (const Item &item : agency.snapshot().items)
-        casePack_[item.id.value()] = item.casePack.eachesPerCase.count();
-    row->addWidget(item_, 3);
-    lot_ = new QLineEdit(this);
-    lot_->setPlaceholderText(tr("Lot"));
-    name(lot_, "lot_number", tr("Lot number"));
-    row->addWidget(lot_, 2);
-    expires_ = new DateField(std::nullopt, agency.today(), this);
-    expires_->edit()->setPlaceholderText(tr("Last day of use"));
-    name(expires_, "expires_on", tr("Last day of use"));
-    expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
-    row->addWidget(expires_, 2);
-    const auto numberEdit = [&](const char *objectName, const QString &text) {
-        auto *edit = new QLineEdit(this);
-        edit->setAlignment(Qt::AlignRight);
-        edit->setPlaceholderText(text);
-        edit->setMaximumWidth(84);
-        name(edit, objectName, text);
-        row->addWidget(edit);
-        return edit;
-    };
-    quantity_ = numberEdit("quantity", tr("Quantity"));
-    unit_ = new QComboBox(this);
-    name(unit_, "unit", tr("Counted in"));
-    row->addWidget(unit_);
-    sum_ = new QLabel(this);
-    sum_->setObjectName(QStringLiteral("sum_%1").arg(number));
-    sum_->setMinimumWidth(78);
-    row->addWidget(sum_);
-    damaged_ = numberEdit("damaged", tr("Damaged"));
-    damaged_->setToolTip(tr("Damaged, eaches; counted in and put into quarantine"));
-    shortDated_ = new QCheckBox(tr("accept short-dated"), this);
-    name(shortDated_, "short_dated", tr("Accept short-dated"));
-    row->addWidget(shortDated_);
-    auto *remove = new QPushButton(tr("Remove"), this);
-    name(remove, "remove", tr("Remove this line"));
-    row->addWidget(remove);
-    fault_ = new QLabel(this);
-    fault_->setObjectName(QStringLiteral("fault_%1").arg(number));
-    fault_->setWordWrap(true);
-    fault_->hide();
-    layout->addWidget(fault_);
-    connect(remove, &QPushButton::clicked, this, &ReceiveLineEdit::removeAsked);
-    connect(item_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::fillUnits);
-    connect(unit_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::showSum);
-    connect(quantity_, &QLineEdit::textChanged, this, &ReceiveLineEdit::showSum);
-    fillUnits();
-}
-
-// The packs this item was ordered in, then the catalogue's; cases become eaches only through them.
-void ReceiveLineEdit::fillUnits() {
-    const qint64 item = item_->currentData().toLongLong();
-    std::vector<std::int64_t> packs;
-    for (const PurchaseLine &line : ordered_)
-        if (line.item.value() == item)
-            packs.push_back(line.pack.eachesPerCase.count());
-    if (const auto found = casePack_.find(item); found != casePack_.end())
-        packs.push_back(found->second);
-    unit_->clear();
-    unit_->addItem(tr("eaches"), qint64(1));
-    for (const std::int64_t pack : packs)
-        if (pack > 1 && unit_->findData(qint64(pack)) < 0)
-            unit_->addItem(tr("cases of %1").arg(pack), qint64(pack));
-    showSum();
-}
-
-std::int64_t ReceiveLineEdit::perUnit() const {
-    return std::max<qint64>(unit_->currentData().toLongLong(), 1);
-}
-
-void ReceiveLineEdit::showSum() {
-    const auto typed = numberIn(quantity_);
-    sum_->setText(typed ? tr("= %1 eaches").arg(*typed * perUnit()) : QString());
-}
-
-bool ReceiveLineEdit::isEmpty() const {
-    return lot_->text().trimmed().isEmpty() && quantity_->text().trimmed().isEmpty() &&
-           expires_->text().trimmed().isEmpty() && damaged_->text().trimmed().isEmpty();
-}
-
-Problems ReceiveLineEdit::read(desk::ReceiveLine &line) const {
-    Problems wrong;
-    line.item = ItemId(item_->currentData().toLongLong());
-    line.lotNumber = lot_->text().trimmed().toStdString();
-    if (!expires_->isReadable())
-        wrong.push_back(fault(ProblemCode::NotADate, "expires_on", expires_->text().trimmed()));
-    line.expiresOn = expires_->date();
-    if (const auto typed = numberIn(quantity_))
-        line.quantity = toEaches(Cases::of(*typed), PackSize{Eaches::of(perUnit())});
-    else
-        wrong.push_back(fault(ProblemCode::NotANumber, "quantity", quantity_->text().trimmed()));
-    if (const auto typed = numberIn(damaged_))
-        line.damaged = Eaches::of(*typed);
-    else if (!damaged_->text().trimmed().isEmpty())
-        wrong.push_back(fault(ProblemCode::NotANumber, "damaged", damaged_->text().trimmed()));
-    line.acceptShortDated = shortDated_->isChecked();
-    return wrong;
-}
-
-void ReceiveLineEdit::showProblems(const Problems &problems) {
-    QStringList texts;
-    for (Problem p : problems) {
-        p.row = 0; // the place says which line
-        texts << desk::words(p);
-    }
-    setFaultInk(fault_);
-    fault_->setText(texts.join(QLatin1Char('\n')));
-    fault_->setVisible(!texts.isEmpty());
-    if (problems.empty())
-        return;
-    const std::string &field = problems.front().field;
-    QWidget *at = field == "lot_number"   ? static_cast<QWidget *>(lot_)
-                  : field == "expires_on" ? static_cast<QWidget *>(expires_->edit())
-                  : field == "damaged"    ? static_cast<QWidget *>(damaged_)
-                  : field == "item_id"    ? static_cast<QWidget *>(item_)
-                                          : static_cast<QWidget *>(quantity_);
-    at->setFocus(Qt::OtherFocusReason);
-}
-
-void ReceiveLineEdit::focusFirst() {
-    item_->setFocus(Qt::OtherFocusReason);
-}
 
 ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent), session_(session) {
     auto *layout = new QVBoxLayout(this);
@@ -228,6 +62,16 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     problem_->setWordWrap(true);
     problem_->hide();
     layout->addWidget(problem_);
+    scan_ = new ScanField(this);
+    scan_->setObjectName(QStringLiteral("receiveScan"));
+    scan_->setAccessibleName(tr("Scanned label"));
+    scan_->setPlaceholderText(tr("Scan a box, or type its label: (01)…(17)…(10)…, then Enter"));
+    form->addRow(tr("S&can"), scan_);
+    scanNote_ = new QLabel(this);
+    scanNote_->setObjectName(QStringLiteral("receiveScanNote"));
+    scanNote_->setWordWrap(true);
+    scanNote_->hide();
+    layout->addWidget(scanNote_);
     auto *area = new QScrollArea(this);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
@@ -256,6 +100,7 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     connect(insert, &QAction::triggered, this, &ReceivePanel::addLine);
     connect(add_, &QPushButton::clicked, this, &ReceivePanel::addLine);
     connect(source_, &QComboBox::activated, this, &ReceivePanel::makeLines);
+    connect(scan_, &ScanField::scanned, this, &ReceivePanel::scanned);
 }
 
 void ReceivePanel::show() {
@@ -296,6 +141,8 @@ void ReceivePanel::makeLines() {
         line->deleteLater();
     lines_.clear();
     problem_->hide();
+    scan_->clear();
+    sayScan({}, false);
     slip_->clear();
     const LocalTime now = momentNow(session_);
     day_->setDate(now.date);
@@ -317,18 +164,105 @@ void ReceivePanel::makeLines() {
     addLine();
 }
 
-void ReceivePanel::addLine() {
+ReceiveLineEdit *ReceivePanel::addLine() {
     const desk::AgencyPtr agency = session_.agency();
     if (!agency || source_->count() == 0)
-        return;
+        return nullptr;
     const auto order = chosenOrder();
     auto *line =
         new ReceiveLineEdit(*agency, order ? order->lines : std::vector<PurchaseLine>(), ++made_, list_);
     listLayout_->insertWidget(listLayout_->count() - 1, line);
     lines_.push_back(line);
     connect(line, &ReceiveLineEdit::removeAsked, this, [this, line] { removeLine(line); });
+    connect(line, &ReceiveLineEdit::quantityEntered, this,
+            [this, line](const QString &text) { quantityEntered(line, text); });
     if (isVisible() && lines_.size() > 1)
         line->focusFirst();
+    return line;
+}
+
+void ReceivePanel::sayScan(const QStringList &texts, bool isFault) {
+    scanNote_->setText(texts.join(QLatin1Char('\n')));
+    scanNote_->setVisible(!texts.isEmpty());
+    if (isFault)
+        setFaultInk(scanNote_);
+    else
+        scanNote_->setPalette(palette());
+}
+
+// What can't be taken in however it is typed: said, and no line is made of it.
+bool ReceivePanel::isRefused(const desk::ScanReading &reading) {
+    if (!reading.item)
+        return false;
+    desk::ReceiveLine asked{*reading.item, reading.lotNumber, reading.expiresOn, Eaches::of(1), {}, true};
+    QStringList texts;
+    for (const Problem &p :
+         desk::receiveProblems(*session_.agency(), asked, day_->date().value_or(session_.today())))
+        if (p.code != ProblemCode::Missing)
+            texts << desk::words(p);
+    if (texts.isEmpty())
+        return false;
+    const Item *item = session_.agency()->index().item(*reading.item);
+    texts.prepend(tr("Not taken in: %1, lot %2.")
+                      .arg(item ? QString::fromStdString(item->name) : QString(),
+                           QString::fromStdString(reading.lotNumber)));
+    sayScan(texts, true);
+    scan_->selectAll();
+    return true;
+}
+
+void ReceivePanel::scanned(const QString &text) {
+    const desk::AgencyPtr agency = session_.agency();
+    if (!agency || source_->count() == 0)
+        return;
+    const auto reading = desk::readScan(*agency, text.toStdString());
+    if (!reading) {
+        sayScan({desk::words(reading.error())}, true);
+        scan_->selectAll();
+        return;
+    }
+    if (isRefused(*reading))
+        return;
+    scan_->clear();
+    QStringList remarks = reading->remarks;
+    const auto same = std::ranges::find_if(lines_, [&](const ReceiveLineEdit *line) {
+        return reading->item && line->isOf(*reading->item, reading->lotNumber);
+    });
+    if (same != lines_.end()) {
+        sayScan(remarks << tr("This lot is on a line already: change its quantity."), false);
+        (*same)->focusQuantity();
+        return;
+    }
+    const auto empty = std::ranges::find_if(lines_, [](const ReceiveLineEdit *l) { return l->isEmpty(); });
+    ReceiveLineEdit *line = empty != lines_.end() ? *empty : addLine();
+    line->fill(*reading);
+    const auto order = chosenOrder();
+    if (order && reading->item &&
+        std::ranges::find(order->lines, *reading->item, &PurchaseLine::item) == order->lines.end())
+        remarks << tr("This item is not on the order. Check the packing slip and the order number.");
+    Problems near; // short-dated is for the person to accept, on the line
+    if (reading->item)
+        near = desk::receiveProblems(
+            *agency, {*reading->item, reading->lotNumber, reading->expiresOn, Eaches::of(1), {}, false},
+            day_->date().value_or(session_.today()));
+    line->showProblems(near);
+    sayScan(remarks, false);
+    if (!reading->item)
+        line->focusFirst();
+    else if (reading->quantity && near.empty())
+        scan_->setFocus(Qt::OtherFocusReason);
+    else
+        line->focusQuantity();
+}
+
+// Enter goes back to the scanner; a label scanned while the keyboard was still here is not a quantity.
+void ReceivePanel::quantityEntered(ReceiveLineEdit *line, const QString &text) {
+    scan_->setFocus(Qt::OtherFocusReason);
+    if (text.trimmed().size() < kShortestLabel)
+        return;
+    line->clearQuantity();
+    scan_->setText(text);
+    scanned(text);
 }
 
 void ReceivePanel::removeLine(ReceiveLineEdit *line) {
@@ -344,8 +278,7 @@ void ReceivePanel::choose(PurchaseOrderId order) {
         return;
     source_->setCurrentIndex(at);
     makeLines();
-    if (!lines_.empty())
-        lines_.front()->focusFirst();
+    scan_->setFocus(Qt::OtherFocusReason);
 }
 
 void ReceivePanel::takeFocus() {

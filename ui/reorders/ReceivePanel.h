@@ -1,13 +1,12 @@
 #pragma once
-// Receiving by keyboard: one line a lot, eaches or cases said for each, problems beside the line they are of.
-#include "core/desk/Desk.h"
+// Receiving by scanner or keyboard: one line a lot, eaches or cases said for each, problems beside the line
+// they are of. A label fills a line; what may not be taken in is refused before anything is booked.
+#include "core/desk/views/ReceiveScan.h"
 
 #include <QWidget>
 
-#include <map>
 #include <optional>
 
-class QCheckBox;
 class QComboBox;
 class QLabel;
 class QLineEdit;
@@ -17,36 +16,9 @@ class QVBoxLayout;
 namespace kitround::ui {
 
 class DateField;
+class ReceiveLineEdit;
+class ScanField;
 class Session;
-
-// One line of a packing slip as it is typed.
-class ReceiveLineEdit : public QWidget {
-    Q_OBJECT
-public:
-    ReceiveLineEdit(const desk::Agency &agency, const std::vector<PurchaseLine> &ordered, int number,
-                    QWidget *parent);
-    bool isEmpty() const;
-    // The line, or the problems of what cannot be read.
-    Problems read(desk::ReceiveLine &line) const;
-    void showProblems(const Problems &problems); // empty: none
-    void focusFirst();
-
-Q_SIGNALS:
-    void removeAsked();
-
-private:
-    void fillUnits();
-    void showSum();
-    std::int64_t perUnit() const;
-
-    const std::vector<PurchaseLine> ordered_;
-    std::map<qint64, std::int64_t> casePack_; // by item, the catalogue's
-    QComboBox *item_, *unit_;
-    QLineEdit *lot_, *quantity_, *damaged_;
-    DateField *expires_;
-    QCheckBox *shortDated_;
-    QLabel *sum_, *fault_;
-};
 
 class ReceivePanel : public QWidget {
     Q_OBJECT
@@ -59,9 +31,13 @@ public:
     bool hasDraft() const;
 
 public Q_SLOTS:
-    void addLine();
+    ReceiveLineEdit *addLine();
 
 private:
+    void scanned(const QString &text);
+    void quantityEntered(ReceiveLineEdit *line, const QString &text);
+    void sayScan(const QStringList &texts, bool isFault);
+    bool isRefused(const desk::ScanReading &reading);
     void makeLines(); // anew for what is chosen
     void removeLine(ReceiveLineEdit *line);
     std::optional<PurchaseOrder> chosenOrder() const;
@@ -70,8 +46,9 @@ private:
     Session &session_;
     QComboBox *source_; // orders as their id, suppliers as minus their id
     QLineEdit *slip_, *time_;
+    ScanField *scan_;
     DateField *day_;
-    QLabel *expected_, *flags_, *problem_;
+    QLabel *expected_, *flags_, *problem_, *scanNote_;
     QPushButton *add_;
     QWidget *list_;
     QVBoxLayout *listLayout_;

@@ -2,6 +2,7 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/words/Words.h"
+#include "ui/reorders/BoardColumns.h"
 #include "ui/reorders/OrdersPanel.h"
 #include "ui/reorders/ReceivePanel.h"
 #include "ui/reorders/ReorderPanel.h"
@@ -26,6 +27,27 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
     tabs_->addTab(list_, tr("Reorder list"));
     tabs_->addTab(orders_, tr("Orders"));
     tabs_->addTab(receive_, tr("Receive"));
+    shortages_ = new RowsPanel<desk::ShortageRow>(
+        {.objectName = QStringLiteral("shortageTable"),
+         .title = tr("Shortages"),
+         .explanation =
+             tr("Homes by the day they are at risk before the next supply. The shelf is shared out "
+                "in this order; nobody is given twice while another runs dry. Enter opens the "
+                "patient."),
+         .nothing = tr("No item is likely to run short before its next supply."),
+         .stretched = 6},
+        shortageColumns(), desk::shortageRows, tabs_);
+    suppliers_ = new RowsPanel<desk::SupplierRow>(
+        {.objectName = QStringLiteral("supplierTable"),
+         .title = tr("Suppliers"),
+         .explanation = tr("What suppliers did on the orders received, not what they promise. The reorder "
+                           "list uses the learned lead time once enough orders are seen."),
+         .nothing = tr("No supplier yet. Enter one under Items and suppliers."),
+         .stretched = 0},
+        supplierColumns(session), [](const desk::StockPicture &p) { return desk::supplierRows(*p.agency); },
+        tabs_);
+    tabs_->addTab(shortages_, tr("Shortages"));
+    tabs_->addTab(suppliers_, tr("Suppliers"));
     setBody(tabs_);
     head()->addStretch(1);
     main_ = setMainAction(QStringLiteral("reorderMain"), tr("Make purchase orders"));
@@ -36,11 +58,15 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
         tabs_->setCurrentWidget(receive_);
         receive_->choose(PurchaseOrderId(order));
     });
+    connect(shortages_->table(), &DenseTable::opened, this,
+            [this](int row) { Q_EMIT showPatient(shortages_->model().row(row).patient.value()); });
     connect(&session, &Session::agencyChanged, this, &ReorderPage::agencyChanged);
     connect(&session, &Session::computed, this, &ReorderPage::computed);
     connect(&session, &Session::closed, this, [this] {
         list_->show(nullptr);
         orders_->clear();
+        shortages_->show(nullptr);
+        suppliers_->show(nullptr);
         showEmpty(tr("No file is open."));
     });
     showEmpty(tr("The reorder list is being worked out."));
@@ -57,7 +83,7 @@ void ReorderPage::makeActions() {
     };
     action(tr("&Do the main step"), QKeySequence(Qt::CTRL | Qt::Key_Return), [this] { mainAction(); });
     action(tr("&Print…"), QKeySequence::Print, [this] { print(); });
-    for (int i = 0; i < 3; ++i)
+    for (int i = 0; i < tabs_->count(); ++i)
         action(tr("Show %1").arg(tabs_->tabText(i)),
                QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + i)), [this, i] {
                    tabs_->setCurrentIndex(i);
@@ -70,8 +96,12 @@ void ReorderPage::takeFocus() {
         list_->takeFocus();
     else if (tabs_->currentWidget() == orders_)
         orders_->takeFocus();
-    else
+    else if (tabs_->currentWidget() == receive_)
         receive_->takeFocus();
+    else if (tabs_->currentWidget() == shortages_)
+        shortages_->takeFocus();
+    else
+        suppliers_->takeFocus();
 }
 
 bool ReorderPage::hasUnsavedDraft() const {
@@ -90,6 +120,8 @@ void ReorderPage::computed() {
     if (!stock)
         return;
     list_->show(stock);
+    shortages_->show(stock);
+    suppliers_->show(stock);
     setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
     nameMainAction();
     if (stock->agency->snapshot().suppliers.empty())
@@ -105,7 +137,9 @@ void ReorderPage::nameMainAction() {
     main_->setText(now == list_     ? tr("Make purchase orders")
                    : now == orders_ ? tr("Print the order…")
                                     : tr("Book it in"));
-    main_->setEnabled(session().isOpen() && (!session().isReadOnly() || now == orders_));
+    const bool hasStep = now == list_ || now == orders_ || now == receive_;
+    main_->setVisible(hasStep);
+    main_->setEnabled(hasStep && session().isOpen() && (!session().isReadOnly() || now == orders_));
 }
 
 void ReorderPage::mainAction() {

@@ -1,6 +1,8 @@
 #pragma once
 // Buying: what to reorder and why, the orders, and what came.
+#include "core/desk/views/SupplyBoards.h"
 #include "ui/shared/Page.h"
+#include "ui/shared/RowsPanel.h"
 
 class QTabWidget;
 
@@ -30,6 +32,8 @@ private:
     ReorderPanel *list_;
     OrdersPanel *orders_;
     ReceivePanel *receive_;
+    RowsPanel<desk::ShortageRow> *shortages_;
+    RowsPanel<desk::SupplierRow> *suppliers_;
     QPushButton *main_;
     QList<QAction *> actions_;
 };

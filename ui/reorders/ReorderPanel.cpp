@@ -3,6 +3,7 @@
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/LevelDialog.h"
 #include "ui/shared/RowsModel.h"
 #include "ui/shared/Session.h"
 
@@ -60,6 +61,9 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
     top->addWidget(sums_, 1);
     forget_ = new QPushButton(tr("Back to the proposal"), this);
     forget_->setObjectName(QStringLiteral("reorderForget"));
+    level_ = new QPushButton(tr("Other service level…"), this);
+    level_->setObjectName(QStringLiteral("reorderLevel"));
+    top->addWidget(level_);
     top->addWidget(forget_);
     layout->addLayout(top);
     auto *splitter = new QSplitter(Qt::Horizontal, this);
@@ -97,6 +101,13 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
     connect(table_, &DenseTable::currentRowChanged, this, &ReorderPanel::showDetail);
     connect(&model_, &ReorderModel::edited, this, &ReorderPanel::showSums);
     connect(forget_, &QPushButton::clicked, &model_, &ReorderModel::forget);
+    connect(level_, &QPushButton::clicked, this, [this] {
+        if (const int row = table_->currentSourceRow(); row >= 0 && row < model_.rowCount()) {
+            auto *dialog = new LevelDialog(session_, model_.line(row).item, this);
+            dialog->setAttribute(Qt::WA_DeleteOnClose);
+            dialog->show();
+        }
+    });
     const auto edit = [this] {
         const QModelIndex now = table_->currentIndex();
         if (now.isValid())
@@ -133,6 +144,7 @@ void ReorderPanel::takeFocus() {
 
 void ReorderPanel::showDetail() {
     const int row = table_->currentSourceRow();
+    level_->setEnabled(picture_ && row >= 0 && row < model_.rowCount());
     if (row < 0 || row >= model_.rowCount() || !picture_) {
         what_->setText(picture_ ? tr("Nothing needs to be ordered.") : tr("The list is being worked out."));
         why_->clear();

@@ -32,7 +32,7 @@ private:
     ReorderModel model_;
     DenseTable *table_;
     QLabel *sums_, *what_, *why_, *numbers_;
-    QPushButton *forget_;
+    QPushButton *forget_, *level_;
 };
 
 } // namespace kitround::ui

@@ -1,5 +1,6 @@
 // The phone script of a refill call. Its three records (counts, the answer, the promise) are separate steps
 // of the desk; what was stored is remembered, so that a second try after a problem stores nothing twice.
+#include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Moment.h"
@@ -8,6 +9,7 @@
 #include "ui/stock/SupplyForms.h"
 
 #include <QComboBox>
+#include <QLabel>
 
 #include <map>
 
@@ -58,15 +60,24 @@ private:
     void addScript() {
         if (patient_)
             form_.addNote(QObject::tr("Phone %1").arg(QString::fromStdString(patient_->phone)));
-        form_.addNote(
-            QObject::tr("Ask how many are on the shelf, unopened. Ask about symptoms: breathlessness, pain, "
-                        "fever, redness, leaks; those go to the nurse. Nothing is sent without a yes."));
         form_.addNote(desk::reason(proposal_, index_));
+        int number = 0;
+        for (const desk::ScriptStep &step : desk::phoneScript(proposal_, index_))
+            addStep(++number, step);
         for (const supply::BarredLine &barred : proposal_.barred)
             form_.addNote(
                 QObject::tr("%1 is not offered: it does not suit this person. A nurse or the prescriber "
                             "decides.")
                     .arg(name(barred.item)));
+    }
+
+    // What is said stands in ink, what is for the caller alone is quiet.
+    void addStep(int number, const desk::ScriptStep &step) {
+        auto *say = new QLabel(QStringLiteral("%1. “%2”").arg(number).arg(step.say));
+        say->setWordWrap(true);
+        form_.addWidget("script_" + std::to_string(number), {}, say);
+        if (!step.note.isEmpty())
+            form_.addNote(step.note);
     }
 
     void addLines() {

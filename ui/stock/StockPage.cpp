@@ -5,9 +5,11 @@
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/DeliveryPanel.h"
+#include "ui/stock/ForecastCheckDialog.h"
 #include "ui/stock/HomesPanel.h"
 #include "ui/stock/RefillPanel.h"
 #include "ui/stock/StoreroomPanel.h"
+#include "ui/stock/UseColumns.h"
 
 #include <QAction>
 #include <QHBoxLayout>
@@ -29,10 +31,24 @@ StockPage::StockPage(Session &session, QWidget *parent)
     tabs_->addTab(storeroom_, tr("Storeroom"));
     tabs_->addTab(refills_, tr("Refill calls"));
     tabs_->addTab(deliveries_, tr("Deliveries"));
+    use_ = new RowsPanel<desk::UseRow>(
+        {.objectName = QStringLiteral("useTable"),
+         .title = tr("Use against order"),
+         .explanation = tr("Kits used in the last four weeks, as logged, against the drains the order plans. "
+                           "What parts goes to the nurse; less use is no saving while drains may be missed. "
+                           "Enter opens the patient."),
+         .nothing = tr("No home has an order with planned drains and two weeks of log yet."),
+         .stretched = 7},
+        useColumns(), [](const desk::StockPicture &p) { return desk::useRows(*p.agency); }, tabs_);
+    tabs_->addTab(use_, tr("Use against order"));
     setBody(tabs_);
     head()->addStretch(1);
+    auto *good = new QPushButton(tr("How good is the forecast?"), this);
+    good->setObjectName(QStringLiteral("stockHowGood"));
+    head()->addWidget(good);
     main_ = setMainAction(QStringLiteral("stockMain"), tr("Record a count…"));
     makeActions();
+    connect(good, &QPushButton::clicked, this, &StockPage::showHowGood);
 
     connect(main_, &QPushButton::clicked, this, &StockPage::mainAction);
     connect(tabs_, &QTabWidget::currentChanged, this, &StockPage::nameMainAction);
@@ -44,6 +60,8 @@ StockPage::StockPage(Session &session, QWidget *parent)
     connect(refills_, &RefillPanel::homeAsked, this,
             [this](qint64 patient) { selectHome(PatientId(patient)); });
     connect(storeroom_, &StoreroomPanel::patientAsked, this, &Page::showPatient);
+    connect(use_->table(), &DenseTable::opened, this,
+            [this](int row) { Q_EMIT showPatient(use_->model().row(row).patient.value()); });
     connect(&session, &Session::agencyChanged, this, &StockPage::agencyChanged);
     connect(&session, &Session::computed, this, &StockPage::computed);
     connect(&session, &Session::closed, this, [this] {
@@ -51,6 +69,7 @@ StockPage::StockPage(Session &session, QWidget *parent)
         refills_->show(nullptr);
         storeroom_->show(nullptr);
         deliveries_->clear();
+        use_->show(nullptr);
         showEmpty(tr("No file is open."));
     });
     showEmpty(tr("The stock forecast is being worked out."));
@@ -81,12 +100,21 @@ void StockPage::makeActions() {
         tabs_->setCurrentWidget(storeroom_);
         storeroom_->askForNotice();
     });
-    for (int i = 0; i < 4; ++i)
+    action(tr("How &good is the forecast…"), {}, [this] { showHowGood(); });
+    for (int i = 0; i < tabs_->count(); ++i)
         action(tr("Show %1").arg(tabs_->tabText(i)),
                QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + i)), [this, i] {
                    tabs_->setCurrentIndex(i);
                    takeFocus();
                });
+}
+
+void StockPage::showHowGood() {
+    if (!session().agency())
+        return;
+    auto *dialog = new ForecastCheckDialog(session(), this);
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    dialog->show();
 }
 
 void StockPage::takeFocus() {
@@ -96,8 +124,10 @@ void StockPage::takeFocus() {
         storeroom_->takeFocus();
     else if (tabs_->currentWidget() == refills_)
         refills_->takeFocus();
-    else
+    else if (tabs_->currentWidget() == deliveries_)
         deliveries_->takeFocus();
+    else
+        use_->takeFocus();
 }
 
 void StockPage::selectHome(PatientId patient) {
@@ -125,6 +155,7 @@ void StockPage::computed() {
     refills_->show(stock);
     storeroom_->show(stock);
     deliveries_->show();
+    use_->show(stock);
     const int calls = refills_->callsToday();
     tabs_->setTabText(tabs_->indexOf(refills_),
                       calls > 0 ? tr("Refill calls (%1 today)").arg(calls) : tr("Refill calls"));
@@ -144,6 +175,7 @@ void StockPage::nameMainAction() {
                    : now == deliveries_ ? tr("Print the pick list…")
                    : now == storeroom_  ? tr("Recall notice…")
                                         : tr("Record a count…"));
+    main_->setVisible(now != use_);
     main_->setEnabled(session().isOpen() &&
                       (!session().isReadOnly() || now == deliveries_ || now == storeroom_));
 }
@@ -158,7 +190,7 @@ void StockPage::mainAction() {
         deliveries_->printPickList();
     else if (now == storeroom_)
         storeroom_->askForNotice();
-    else
+    else if (now == homes_)
         homes_->recordCount();
 }
 

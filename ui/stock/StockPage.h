@@ -1,7 +1,9 @@
 #pragma once
 // The supply clerk's page: homes by risk, the storeroom, refill calls and deliveries.
+#include "core/desk/views/SupplyBoards.h"
 #include "core/records/Ids.h"
 #include "ui/shared/Page.h"
+#include "ui/shared/RowsPanel.h"
 
 class QTabWidget;
 
@@ -27,12 +29,14 @@ private:
     void computed();
     void mainAction();
     void nameMainAction();
+    void showHowGood();
 
     QTabWidget *tabs_;
     HomesPanel *homes_;
     StoreroomPanel *storeroom_;
     RefillPanel *refills_;
     DeliveryPanel *deliveries_;
+    RowsPanel<desk::UseRow> *use_;
     QPushButton *main_;
     QList<QAction *> actions_;
 };

@@ -3,6 +3,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/LevelDialog.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/LotTraceDialog.h"
 #include "ui/stock/SupplyForms.h"
@@ -179,6 +180,7 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     trace_ = button(QStringLiteral("lotTraceButton"), tr("Where did this lot go…"));
     notice_ = button(QStringLiteral("recallNotice"), tr("Recall notice…"));
     car_ = button(QStringLiteral("topUpCar"), tr("Top up a car…"));
+    level_ = button(QStringLiteral("storeroomLevel"), tr("Other service level…"));
     top->addStretch(1);
     layout->addLayout(top);
 
@@ -223,6 +225,13 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     connect(car_, &QPushButton::clicked, this, [this] {
         if (const StoreroomRow *row = current())
             topUpCar(this, session_, row->item);
+    });
+    connect(level_, &QPushButton::clicked, this, [this] {
+        if (const StoreroomRow *row = current()) {
+            auto *dialog = new LevelDialog(session_, row->item, this);
+            dialog->setAttribute(Qt::WA_DeleteOnClose);
+            dialog->show();
+        }
     });
     showItem();
 }
@@ -328,6 +337,7 @@ void StoreroomPanel::enableSteps() {
     const bool mayWrite = !session_.isReadOnly();
     count_->setEnabled(current() && mayWrite);
     car_->setEnabled(current() && mayWrite);
+    level_->setEnabled(current());
     lot_->setEnabled(lot && lot->lot && mayWrite);
     trace_->setEnabled(lot && lot->lot);
 }

@@ -61,7 +61,7 @@ private:
     RowsModel<desk::OpenOrderRow> orders_;
     DenseTable *table_, *lotTable_, *weekTable_, *orderTable_;
     QLabel *name_;
-    QPushButton *count_, *lot_, *trace_, *notice_, *car_;
+    QPushButton *count_, *lot_, *trace_, *notice_, *car_, *level_;
 };
 
 } // namespace kitround::ui

@@ -1,4 +1,5 @@
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -146,6 +147,15 @@ Paper refillCallList(const StockPicture &stock) {
     }
     add(paper, {}, std::move(made));
     addLines(paper, {}, {Text::tr("Nothing is sent without a yes from the home."), planningCaution()});
+    QStringList script;
+    int number = 0;
+    for (const ScriptStep &step : phoneScript(agency.settings())) {
+        script << QStringLiteral("%1. “%2”").arg(++number).arg(step.say);
+        if (!step.note.isEmpty())
+            script << QStringLiteral("    ") + step.note;
+    }
+    addLines(paper, Text::tr("What to say and ask"), script);
+    paper.sections.back().startsPage = true;
     return paper;
 }
 

@@ -33,6 +33,8 @@ constexpr FieldWord kSpecial[] = {
     {"eaches_per_case", QT_TRANSLATE_NOOP("kitround", "Eaches in a case")},
     {"least_life_on_receipt_days", QT_TRANSLATE_NOOP("kitround", "Least life on receipt")},
     {"least_life_to_home_days", QT_TRANSLATE_NOOP("kitround", "Least life for homes")},
+    {"scan", QT_TRANSLATE_NOOP("kitround", "Scanned label")},
+    {"expires_on", QT_TRANSLATE_NOOP("kitround", "Last day of use")},
     {"least_per_week", QT_TRANSLATE_NOOP("kitround", "Least a week")},
     {"promised_lead_days", QT_TRANSLATE_NOOP("kitround", "Promised lead time")},
     {"service_level_permille", QT_TRANSLATE_NOOP("kitround", "Service level")},

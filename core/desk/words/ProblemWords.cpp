@@ -188,7 +188,22 @@ static QString ledgerSentence(const Problem &p) {
         .arg(argument(p, 3), argument(p, 2), plainly(argument(p, 0)), argument(p, 1));
 }
 
+// A label's last day of use lies too near, or behind.
+static QString expirySentence(const Problem &p) {
+    const auto day = [&](std::size_t k) {
+        const auto date = Date::fromIso(k < p.args.size() ? p.args[k] : std::string());
+        return date ? QStringLiteral("%1 %2").arg(dayText(*date), QString::number(date->year()))
+                    : argument(p, k);
+    };
+    return Text::tr("%1: %2 lies before %3, the earliest last day of use that may be taken in. Set it aside "
+                    "and tell the supplier.")
+        .arg(fieldName(p.field), day(0), day(1));
+}
+
 QString words(const Problem &problem) {
+    if (problem.code == ProblemCode::OutOfRange && problem.field == "expires_on" && problem.row == 0 &&
+        problem.args.size() >= 2 && !problem.args[1].empty())
+        return expirySentence(problem);
     if (problem.code == ProblemCode::Negative && problem.field == "stock_movement" &&
         problem.args.size() >= 4)
         return ledgerSentence(problem);

@@ -86,6 +86,36 @@ constexpr StateWord kWords[] = {
          "lot %1 is recalled. Do not take it in; set it aside with the label and tell the supplier.")},
     {"same_file",
      QT_TRANSLATE_NOOP("kitround", "that is the open file itself. Choose another name for the copy.")},
+    {"scan_bad_char",
+     QT_TRANSLATE_NOOP("kitround", "character %1 can't stand in the part (%2) of a label. Scan it again, or "
+                                   "type the line.")},
+    {"scan_bad_date",
+     QT_TRANSLATE_NOOP("kitround", "from character %1, the part (%2) says %3, which is no day. Compare the "
+                                   "label, and type the line.")},
+    {"scan_bracket", QT_TRANSLATE_NOOP("kitround", "at character %1 a bracket is missing. Write it like "
+                                                   "(01)…(17)…(10)…, or scan it again.")},
+    {"scan_check_digit",
+     QT_TRANSLATE_NOOP("kitround",
+                       "character %1 is the check digit of the part (%2) and should be %3. Scan it "
+                       "again, or compare the number.")},
+    {"scan_not_digit", QT_TRANSLATE_NOOP("kitround", "character %1 is no digit, and the part (%2) takes "
+                                                     "digits only. Scan it again.")},
+    {"scan_not_gs1",
+     QT_TRANSLATE_NOOP("kitround", "the symbol is not of the GS1 kind (%2). Scan the one that begins with "
+                                   "(01), or type the line.")},
+    {"scan_too_long",
+     QT_TRANSLATE_NOOP("kitround", "from character %1, the part (%2) is longer than %3. A separator may be "
+                                   "missing: scan it again, or type the line.")},
+    {"scan_too_short", QT_TRANSLATE_NOOP("kitround", "the label ends before character %1, and the part (%2) "
+                                                     "takes %3. Scan it again.")},
+    {"scan_twice", QT_TRANSLATE_NOOP("kitround", "the part (%2) stands there twice and says two things, the "
+                                                 "second from character %1. Scan one label at a time.")},
+    {"scan_unknown_ai",
+     QT_TRANSLATE_NOOP("kitround",
+                       "at character %1, “%2” is no part of a label known here. Scan it again, or "
+                       "type the line.")},
+    {"second_is_user", QT_TRANSLATE_NOOP("kitround", "%1 is counting already. Enter the other person who "
+                                                     "counted as well.")},
     {"staff",
      QT_TRANSLATE_NOOP("kitround", "staff may not sign for the patient. Enter who in the home took it.")},
     {"stored_already", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},

@@ -1,11 +1,11 @@
 // The storeroom: orders to suppliers, what arrives, counts, and lots taken out of use.
+#include "core/desk/views/ReceiveScan.h"
 #include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 
 namespace kitround::desk {
@@ -70,22 +70,6 @@ Date takenOn(const Supplier &supplier, LocalTime now) {
     return day;
 }
 
-std::string
-folded(const std::string &number) { // a slip and a notice write blanks, hyphens and case as they like
-    std::string kept;
-    for (char c : number)
-        if (std::isalnum(static_cast<unsigned char>(c)))
-            kept += static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
-    return kept;
-}
-
-const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number) {
-    const auto found = std::ranges::find_if(agency.lots, [&](const Lot &lot) {
-        return lot.item == item && folded(lot.number) == folded(number);
-    });
-    return found == agency.lots.end() ? nullptr : &*found;
-}
-
 StockMovement moved(LocalTime at, const Place &from, const Place &to, ItemId item, std::optional<LotId> lot,
                     Eaches quantity, MovementReason reason) {
     StockMovement m;
@@ -109,7 +93,7 @@ public:
             return ok.error();
         Problems wrong;
         for (std::size_t i = 0; i < record_.lines.size(); ++i)
-            for (Problem &p : wrongWith(record_.lines[i])) {
+            for (Problem &p : receiveProblems(agency_, record_.lines[i], record_.at.date)) {
                 p.row = static_cast<int>(i) + 1;
                 wrong.push_back(std::move(p));
             }
@@ -137,37 +121,6 @@ private:
             return notInState(*order);
         order_ = *order;
         return {};
-    }
-
-    Problems wrongWith(const ReceiveLine &line) const {
-        const Item *item = agency_.index().item(line.item);
-        if (!item)
-            return {unknown("item", "item_id", line.item)};
-        Problems wrong;
-        if (line.quantity.count() <= 0)
-            wrong.push_back(problem(ProblemCode::OutOfRange, "quantity",
-                                    {std::to_string(line.quantity.count()), "1", ""}));
-        else if (line.damaged.isNegative() || line.damaged > line.quantity)
-            wrong.push_back(
-                problem(ProblemCode::OutOfRange, "damaged",
-                        {std::to_string(line.damaged.count()), "0", std::to_string(line.quantity.count())}));
-        if (folded(line.lotNumber).empty())
-            wrong.push_back(problem(ProblemCode::Missing, "lot_number"));
-        const Lot *known = lotNumbered(agency_.snapshot(), line.item, line.lotNumber);
-        if (known && known->state == LotState::Recalled)
-            wrong.push_back(problem(ProblemCode::NotAllowed, "lot_number", {"recalled", known->number}));
-        if (known && known->expiresOn && line.expiresOn && *known->expiresOn != *line.expiresOn)
-            wrong.push_back(problem(ProblemCode::Conflict, "expires_on",
-                                    {"other_expiry", known->number, known->expiresOn->toIso()}));
-        const std::optional<Date> expiry = line.expiresOn ? line.expiresOn
-                                           : known        ? known->expiresOn
-                                                          : std::nullopt;
-        const Date today = record_.at.date;
-        const Date least = line.acceptShortDated ? today : today + item->leastLifeOnReceipt;
-        if (expiry && *expiry < least)
-            wrong.push_back(
-                problem(ProblemCode::OutOfRange, "expires_on", {expiry->toIso(), least.toIso(), ""}));
-        return wrong;
     }
 
     Result<Received> store() {
@@ -203,7 +156,7 @@ private:
     // The lot on file, or a new one; two lines may name the same new lot.
     Result<Lot> lotFor(const ReceiveLine &line) {
         for (const Lot &made : lots_)
-            if (made.item == line.item && folded(made.number) == folded(line.lotNumber))
+            if (made.item == line.item && isSameLotNumber(made.number, line.lotNumber))
                 return made;
         Lot lot;
         if (const Lot *known = lotNumbered(agency_.snapshot(), line.item, line.lotNumber)) {

@@ -1,0 +1,31 @@
+#pragma once
+// How good has the forecast been on this agency's own log: past days forecast anew, held against what came,
+// beside simple forecasts from the same log (core/forecast/backtest). Takes seconds: for the background.
+#include "core/desk/Desk.h"
+
+#include <QString>
+
+namespace kitround::desk {
+
+struct ForecastCheck {
+    std::int64_t cases = 0; // home, item and length of time, each once; 0: nothing to compare yet
+    int origins = 0;        // past days looked from
+    std::optional<Date> first, last;
+    struct Coverage {
+        int promised = 0; // per cent
+        double share = 0; // that came inside
+    };
+    std::vector<Coverage> coverage; // 50, 80, 90
+    struct Method {
+        QString name;
+        double loss = 0; // mean pinball loss, units a week: lower is better
+        double bias = 0; // forecast less actual, units a week; none for a method that gives no mean
+        bool isOurs = false;
+    };
+    std::vector<Method> methods; // ours, the plain rule, the best of the simple ones
+    QStringList notes;
+};
+// Problem Cancelled when stopped.
+Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop, const ProgressSink &progress);
+
+} // namespace kitround::desk

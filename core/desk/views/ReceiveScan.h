@@ -1,0 +1,34 @@
+#pragma once
+// Receiving before anything is booked: what a scanned label means in this agency's catalogue, and why a line
+// of a packing slip may not be taken in. The desk refuses with the same problems.
+#include "core/desk/Desk.h"
+
+#include <QString>
+
+namespace kitround::desk {
+
+struct ScanReading {
+    std::string gtin;           // as scanned; empty: the label names no article
+    std::optional<ItemId> item; // none: no item of the catalogue has this number
+    std::string lotNumber;
+    std::optional<Date> expiresOn;
+    Eaches perUnit = Eaches::of(1); // what one box with this label holds, as far as the catalogue knows
+    std::optional<Eaches> quantity; // the label's own count, in eaches
+    std::optional<LotId> knownLot;
+    QStringList remarks; // what to look at: an outer pack, an unknown article, a lost separator
+};
+// The label in GS1 form (core/exchange/Gs1.h, whose problems it passes on). An article number that differs
+// from an item's in its first digit (1 to 8) and its check digit only is an outer pack of that item: by the
+// GS1 rules another trade item, so that it is counted in the catalogue's cases and said.
+Result<ScanReading> readScan(const Agency &agency, const std::string &text);
+
+// All that speaks against taking the line in on that day: no such item, quantity, lot number missing, lot
+// recalled, another expiry on file, expired, too short-dated unless accepted. Fields as Desk::receive names
+// them.
+Problems receiveProblems(const Agency &agency, const ReceiveLine &line, Date on);
+
+// The lot on file under that number of the item; blanks, hyphens and case do not matter. nullptr: none.
+const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number);
+bool isSameLotNumber(const std::string &a, const std::string &b);
+
+} // namespace kitround::desk

@@ -1,0 +1,119 @@
+#include "core/desk/words/PhoneScript.h"
+
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <set>
+
+namespace kitround::desk {
+namespace {
+
+QString itemName(const SnapshotIndex &agency, ItemId id) {
+    const Item *item = agency.item(id);
+    return item ? fromStd(item->name) : Text::tr("an unknown item");
+}
+
+ScriptStep greeting(const AgencySettings &settings, const QString &who) {
+    return {Text::tr("Good day, this is … of %1, about the drainage supplies. Am I speaking with %2, or with "
+                     "the one who looks after the supplies?")
+                .arg(fromStd(settings.agencyName), who),
+            Text::tr("Write down who answers. To anybody else: say only that you will call again.")};
+}
+
+ScriptStep changes() {
+    return {Text::tr("Has anything changed: how often you drain, the doctor's order, the bottles you use, an "
+                     "allergy, a stay elsewhere?"),
+            Text::tr("Write it down and tell the nurse before anything is sent. The order decides, not the "
+                     "habit.")};
+}
+
+ScriptStep signs() {
+    return {Text::tr("Is there anything that troubles you: breathlessness, pain, fever, redness, a leak, "
+                     "fluid that looks different?"),
+            Text::tr("Give no advice. Any yes goes to the nurse today; where it sounds urgent, put the call "
+                     "through at once.")};
+}
+
+ScriptStep need(const QString &what) {
+    return {Text::tr("Do you need more supplies now? %1").arg(what),
+            Text::tr("A clear yes is needed each time, with the reason in their own words. “Send all” is no "
+                     "count: send what is needed. Nothing is sent without a yes.")};
+}
+
+ScriptStep goodbye() {
+    return {Text::tr("Thank you. Please call us when fewer are left than you would like, or when anything "
+                     "changes."),
+            {}};
+}
+
+ScriptStep count(const supply::RefillProposal &proposal, const SnapshotIndex &agency) {
+    QStringList names, record;
+    std::set<ItemId> seen;
+    for (const supply::RefillLine &line : proposal.lines) {
+        if (seen.insert(line.item).second)
+            names << itemName(agency, line.item);
+        record << (line.stockIsUnknown ? Text::tr("%1: not known").arg(itemName(agency, line.item))
+                                       : Text::tr("%1: %2").arg(itemName(agency, line.item),
+                                                                numberText(line.onHand.count())));
+    }
+    return {Text::tr("Would you count for me, unopened: %1?").arg(names.join(QStringLiteral(", "))),
+            Text::tr("Our record, not to be said first: %1.").arg(record.join(QStringLiteral("; ")))};
+}
+
+ScriptStep offer(const supply::RefillProposal &proposal, const SnapshotIndex &agency) {
+    QStringList lines;
+    for (const supply::RefillLine &line : proposal.lines)
+        if (line.quantity.count() > 0)
+            lines << Text::tr("%1 of %2").arg(numberText(line.quantity.count()), itemName(agency, line.item));
+    if (lines.isEmpty())
+        return need({});
+    ScriptStep step = need(Text::tr("We would send %1.").arg(lines.join(QStringLiteral(", "))));
+    if (proposal.stockIsUnknown)
+        step.note = Text::tr("Nobody knows what is there: store the count first and have the quantity worked "
+                             "out again. ") +
+                    step.note;
+    return step;
+}
+
+ScriptStep day(const supply::RefillProposal &proposal) {
+    if (proposal.hasNoWay)
+        return {Text::tr("Which day suits you for the delivery?"),
+                Text::tr("No courier and no visit is planned: agree on a day with the coordinator first.")};
+    ScriptStep step;
+    step.say = proposal.way == DeliveryWay::WithVisit
+                   ? Text::tr("The nurse would bring it on %1. Is that right for you?")
+                   : Text::tr("It would come by courier on %1. Will somebody be there to take it in, at the "
+                              "same address?");
+    step.say = step.say.arg(dayText(proposal.deliverOn));
+    step.note = Text::tr("Not before %1; by %2 at the latest. A parcel is not left outside in heat or frost.")
+                    .arg(dayText(proposal.deliverFrom), dayText(proposal.deliverBy));
+    return step;
+}
+
+} // namespace
+
+std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, const SnapshotIndex &agency) {
+    const Patient *patient = agency.patient(proposal.patient);
+    const QString who =
+        patient ? fromStd(patient->givenName + " " + patient->familyName) : Text::tr("the patient");
+    std::vector<ScriptStep> steps{greeting(agency.snapshot().settings, who), count(proposal, agency),
+                                  changes(), signs(), offer(proposal, agency)};
+    steps.push_back(day(proposal));
+    steps.push_back(goodbye());
+    return steps;
+}
+
+std::vector<ScriptStep> phoneScript(const AgencySettings &settings) {
+    return {greeting(settings, Text::tr("the patient")),
+            {Text::tr("Would you count for me, unopened, what is on the shelf?"),
+             Text::tr("Write the count on the list before you look at what should be there.")},
+            changes(),
+            signs(),
+            need(Text::tr("We would send what the list says.")),
+            {Text::tr("It would come on the day on the list. Will somebody be there to take it in, at the "
+                      "same address?"),
+             Text::tr("Not before the day the payer allows. A parcel is not left outside in heat or frost.")},
+            goodbye()};
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,61 @@
+#include "core/desk/words/PhoneScript.h"
+
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+QString all(const std::vector<ScriptStep> &steps) {
+    QString text;
+    for (const ScriptStep &step : steps)
+        text += step.say + u'\n' + step.note + u'\n';
+    return text;
+}
+
+TEST(PhoneScriptTest, AsksForCountChangesSignsNeedAndDayAndNeverSaysTheRecordFirst) {
+    test::SmallAgency agency(Date::of(2026, 3, 2));
+    const test::Home home = agency.addHome();
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    supply::RefillProposal proposal;
+    proposal.patient = home.patient;
+    proposal.deliverOn = Date::of(2026, 3, 9);
+    proposal.deliverFrom = Date::of(2026, 3, 6);
+    proposal.deliverBy = Date::of(2026, 3, 11);
+    supply::RefillLine line;
+    line.catheter = home.catheter;
+    line.item = test::SmallAgency::kKit500;
+    line.onHand = Eaches::of(77);
+    line.quantity = Eaches::of(20);
+    proposal.lines = {line};
+    const std::vector<ScriptStep> steps = phoneScript(proposal, index);
+    const QString text = all(steps);
+    for (const char *part : {"unopened", "changed", "breathlessness", "20 of", "Mon 9 Mar", "Fri 6 Mar",
+                             "Give no advice", "Nothing is sent without a yes"})
+        EXPECT_TRUE(text.contains(QString::fromLatin1(part))) << part;
+    for (const ScriptStep &step : steps)
+        EXPECT_FALSE(step.say.contains(QStringLiteral("77"))) << step.say.toStdString();
+    EXPECT_FALSE(text.contains(u'%'));
+    proposal.stockIsUnknown = true;
+    EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("store the count first")));
+    proposal.way = DeliveryWay::WithVisit;
+    EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("The nurse would bring it")));
+    proposal.hasNoWay = true;
+    EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("Which day suits you")));
+}
+
+TEST(PhoneScriptTest, TheGeneralScriptNamesNobody) {
+    AgencySettings settings;
+    settings.agencyName = "Invented Home Care";
+    const QString text = all(phoneScript(settings));
+    EXPECT_TRUE(text.contains(QStringLiteral("Invented Home Care")));
+    EXPECT_TRUE(text.contains(QStringLiteral("Give no advice")));
+    EXPECT_FALSE(text.contains(u'%'));
+}
+
+} // namespace
+} // namespace kitround::desk

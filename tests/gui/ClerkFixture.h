@@ -1,0 +1,145 @@
+#pragma once
+// The supply clerk's two pages on a fresh sample agency, found by object names and driven as a person does.
+#include "core/base/Clock.h"
+#include "core/desk/LocalNow.h"
+#include "sample-db/SampleAgency.h"
+#include "ui/reorders/ReorderPage.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/RecordForm.h"
+#include "ui/shared/Session.h"
+#include "ui/stock/FanChart.h"
+#include "ui/stock/LotTraceDialog.h"
+#include "ui/stock/StockPage.h"
+
+#include <gtest/gtest.h>
+
+#include <QApplication>
+#include <QComboBox>
+#include <QElapsedTimer>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QRegularExpression>
+#include <QTabWidget>
+#include <QTemporaryDir>
+#include <QTest>
+#include <QTimer>
+
+#include <algorithm>
+#include <functional>
+
+namespace kitround::ui {
+
+inline bool waitFor(const std::function<bool()> &condition, int milliseconds = 60000) {
+    QElapsedTimer timer;
+    timer.start();
+    while (!condition() && timer.elapsed() < milliseconds)
+        QTest::qWait(10);
+    return condition();
+}
+
+inline QString s(const char *text) {
+    return QString::fromUtf8(text);
+}
+
+class ClerkPages : public testing::Test {
+protected:
+    // The sample's Thursday, 15:00 UTC: ten in the morning in New York.
+    ClerkPages() : clock_(*Instant::fromIso("2026-11-19T15:00:00Z")), session_(clock_) {
+        Ask::setSilent(true); // nothing waits for a person who is not there
+        const std::string path = folder_.filePath(s("a.kitround")).toStdString();
+        const auto made = sample::buildSampleAgency(path, {}, {});
+        EXPECT_TRUE(made) << (made ? "" : debugText(made.error()));
+        stock_ = std::make_unique<StockPage>(session_);
+        reorders_ = std::make_unique<ReorderPage>(session_);
+        stock_->resize(1280, 720);
+        reorders_->resize(1280, 720);
+        session_.open(QString::fromStdString(path), std::nullopt);
+        EXPECT_TRUE(settled());
+    }
+    ~ClerkPages() override {
+        stock_.reset();
+        reorders_.reset();
+    }
+
+    // Everything written is read back and worked out, the storeroom's rows too.
+    bool settled() {
+        return waitFor([&] {
+            return session_.stock() && !session_.isBusy() && session_.stock()->agency == session_.agency() &&
+                   table(*stock_, "storeroomTable")->model()->rowCount() > 0;
+        });
+    }
+    static DenseTable *table(const QWidget &page, const char *name) {
+        return page.findChild<DenseTable *>(s(name));
+    }
+    static QString cell(const DenseTable *table, int row, int column) {
+        return table->model()->index(row, column).data().toString();
+    }
+    static void press(const QWidget &page, const char *name) {
+        auto *button = page.findChild<QPushButton *>(s(name));
+        ASSERT_NE(button, nullptr) << name;
+        ASSERT_TRUE(button->isEnabled()) << name;
+        button->click();
+    }
+    static void showTab(const QWidget &page, const char *tabs, int index) {
+        page.findChild<QTabWidget *>(s(tabs))->setCurrentIndex(index);
+    }
+    static void type(QWidget &form, const char *field, const char *text) {
+        auto *edit = form.findChild<QLineEdit *>(s(field));
+        ASSERT_NE(edit, nullptr) << field;
+        edit->setText(s(text));
+    }
+    static QString fault(const QWidget &form, const char *field) {
+        const auto *label = form.findChild<QLabel *>(s(field) + s("_fault"));
+        return label && !label->isHidden() ? label->text() : QString();
+    }
+    // Fills the next form that opens, now or later. A form left open is closed, so that a failing test ends.
+    void whenFormOpens(std::function<void(RecordForm &)> fill) {
+        formsSeen_ = 0;
+        auto *look = new QTimer(&awaiting_);
+        QObject::connect(look, &QTimer::timeout, look, [this, look, fill = std::move(fill)] {
+            auto *form = qobject_cast<RecordForm *>(QApplication::activeModalWidget());
+            if (!form)
+                return;
+            look->stop();
+            look->deleteLater();
+            ++formsSeen_;
+            fill(*form);
+            if (form->isVisible())
+                form->reject();
+        });
+        look->start(0);
+    }
+    static void save(RecordForm &form) { form.findChild<QPushButton *>(s("formSave"))->click(); }
+
+    const Snapshot &snapshot() const { return session_.agency()->snapshot(); }
+    const supply::RefillProposal *
+    firstProposal(const std::function<bool(const supply::RefillProposal &)> &fits) const {
+        const auto &refills = session_.stock()->refills;
+        const auto found = std::ranges::find_if(refills, fits);
+        return found == refills.end() ? nullptr : &*found;
+    }
+    // Chooses the row of the refill table that belongs to the patient.
+    void chooseCall(PatientId patient) {
+        const auto &refills = session_.stock()->refills;
+        for (std::size_t i = 0; i < refills.size(); ++i)
+            if (refills[i].patient == patient)
+                table(*stock_, "refillTable")->selectSourceRow(static_cast<int>(i));
+    }
+    static bool isPlain(const supply::RefillProposal &p) {
+        return !p.stockIsUnknown && !p.hasNoWay && p.way == DeliveryWay::Courier &&
+               std::ranges::any_of(p.lines,
+                                   [](const supply::RefillLine &l) { return l.quantity.count() > 0; });
+    }
+
+    QTemporaryDir folder_;
+    FixedClock clock_;
+    Session session_;
+    std::unique_ptr<StockPage> stock_;
+    std::unique_ptr<ReorderPage> reorders_;
+    QObject awaiting_; // what waits for a form ends with its test
+    int formsSeen_ = 0;
+};
+
+} // namespace kitround::ui

@@ -1,0 +1,189 @@
+// Receiving with a scanner: labels typed as a scanner types them, the keyboard alone, up to the booking.
+#include "core/records/Gtin.h"
+#include "tests/gui/ClerkFixture.h"
+
+namespace kitround::ui {
+namespace {
+
+class ClerkScan : public ClerkPages {
+protected:
+    ClerkScan() {
+        order_ = sentOrder();
+        reorders_->show();
+        EXPECT_TRUE(QTest::qWaitForWindowExposed(reorders_.get()));
+        reorders_->activateWindow();
+        showTab(*reorders_, "reorderTabs", 2);
+        auto *source = reorders_->findChild<QComboBox *>(s("receiveSource"));
+        source->setCurrentIndex(source->findData(qint64(order_.value())));
+        Q_EMIT source->activated(source->currentIndex());
+        QApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
+    }
+
+    PurchaseOrderId sentOrder() {
+        PurchaseOrder order;
+        const SupplierItem offer =
+            *std::ranges::find_if(snapshot().supplierItems, [&](const SupplierItem &o) {
+                return o.pack.eachesPerCase.count() > 1 && !item(o.item).gtin.empty();
+            });
+        order.supplier = offer.supplier;
+        order.lines = {{.item = offer.item,
+                        .cases = Cases::of(2),
+                        .pack = offer.pack,
+                        .perCase = offer.perCase,
+                        .received = {},
+                        .backorderedUntil = std::nullopt,
+                        .reason = "test"}};
+        PurchaseOrderId id;
+        EXPECT_FALSE(session_.write(s("Made and sent an order"), [&](desk::Desk &d) -> Result<void> {
+            auto saved = d.saveOrder(order);
+            if (!saved)
+                return saved.error();
+            id = saved->id;
+            const auto sent = d.sendOrder(id);
+            return sent ? Result<void>() : sent.error();
+        }));
+        EXPECT_TRUE(settled());
+        item_ = offer.item;
+        return id;
+    }
+    const Item &item(ItemId id) const { return *session_.agency()->index().item(id); }
+
+    // Keys as a scanner sends them: GS is Ctrl+], Enter ends.
+    void scan(const QString &label) {
+        auto *field = reorders_->findChild<QLineEdit *>(s("receiveScan"));
+        field->setFocus();
+        field->selectAll();
+        for (const QChar c : label)
+            if (c == QChar(0x1d))
+                QTest::keyClick(field, Qt::Key_BracketRight, Qt::ControlModifier);
+            else
+                QTest::keyClick(field, c.toLatin1());
+        QTest::keyClick(field, Qt::Key_Return);
+    }
+    QString label(const char *rest) const {
+        return s("]d201") + QString::fromStdString(item(item_).gtin) + s(rest);
+    }
+    QString note() const {
+        const auto *shown = reorders_->findChild<QLabel *>(s("receiveScanNote"));
+        return shown->isHidden() ? QString() : shown->text();
+    }
+    template <class Widget>
+    Widget *last(const char *field) const {
+        Widget *found = nullptr;
+        int highest = 0;
+        for (auto *w :
+             reorders_->findChildren<Widget *>(QRegularExpression(s("^") + s(field) + s("_[0-9]+$"))))
+            if (const int number = w->objectName().section(QLatin1Char('_'), -1).toInt(); number > highest) {
+                highest = number;
+                found = w;
+            }
+        return found;
+    }
+    qsizetype lines() const {
+        return reorders_->findChildren<QLineEdit *>(QRegularExpression(s("^lot_number_[0-9]+$"))).size();
+    }
+
+    PurchaseOrderId order_;
+    ItemId item_;
+};
+
+TEST_F(ClerkScan, AScannedLabelFillsALineAndTheKeyboardBooksItIn) {
+    scan(label("10SCAN-7\x1d"
+               "17281100"));
+    EXPECT_EQ(note(), QString());
+    EXPECT_EQ(last<QComboBox>("item_id")->currentData().toLongLong(), item_.value());
+    EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("SCAN-7"));
+    EXPECT_EQ(last<DateField>("expires_on")->date(), Date::of(2028, 11, 30)) << "day 00: the month's last";
+    auto *quantity = last<QLineEdit>("quantity");
+    EXPECT_TRUE(quantity->hasFocus());
+    QTest::keyClicks(quantity, s("20"));
+    QTest::keyClick(quantity, Qt::Key_Return);
+    EXPECT_TRUE(reorders_->findChild<QLineEdit *>(s("receiveScan"))->hasFocus()) << "ready for the next box";
+
+    // The next box of the same lot goes to the same line; one of another lot gets a line of its own.
+    scan(label("10scan 7"));
+    EXPECT_TRUE(note().contains(s("character"))) << "a blank can't stand in a label";
+    scan(label("10scan-7"));
+    EXPECT_TRUE(note().contains(s("already"))) << note().toStdString();
+    EXPECT_EQ(lines(), 1);
+    scan(label("17290131"
+               "30"
+               "8"));
+    EXPECT_EQ(lines(), 2);
+    EXPECT_EQ(last<QLineEdit>("quantity")->text(), s("8")) << "the label's own count";
+    QTest::keyClicks(last<QLineEdit>("lot_number"), s("SCAN-8"));
+
+    const std::size_t receipts = snapshot().receipts.size();
+    auto *field = reorders_->findChild<QLineEdit *>(s("receiveScan"));
+    field->setFocus();
+    QTest::keyClick(field, Qt::Key_Return, Qt::ControlModifier);
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(snapshot().receipts.size(), receipts + 1)
+        << last<QLabel>("fault")->text().toStdString() << Ask::lastSaid().toStdString();
+    const Receipt &receipt = snapshot().receipts.back();
+    ASSERT_EQ(receipt.lines.size(), 2U);
+    EXPECT_EQ(receipt.lines[0].quantity, Eaches::of(20));
+    EXPECT_EQ(receipt.lines[1].quantity, Eaches::of(8));
+    const Lot &lot = *session_.agency()->index().lot(receipt.lines[0].lot);
+    EXPECT_EQ(lot.number, "SCAN-7");
+    EXPECT_EQ(lot.expiresOn, Date::of(2028, 11, 30));
+}
+
+TEST_F(ClerkScan, AnExpiredAndARecalledLotAreRefusedBeforeAnythingIsBooked) {
+    scan(label("1720010110OLD"));
+    EXPECT_TRUE(note().contains(s("Not taken in"))) << note().toStdString();
+    EXPECT_TRUE(last<QLineEdit>("lot_number")->text().isEmpty());
+    Lot known;
+    known.item = item_;
+    known.number = "REC-1";
+    known.expiresOn = Date::of(2028, 11, 30);
+    ASSERT_FALSE(session_.write(s("Recalled a lot"), [&](desk::Desk &d) -> Result<void> {
+        auto saved = d.save(known);
+        if (!saved)
+            return saved.error();
+        auto done = d.setLotState(saved->id, LotState::Recalled, "notice");
+        return done ? Result<void>() : done.error();
+    }));
+    ASSERT_TRUE(settled());
+    scan(label("10REC1"));
+    EXPECT_TRUE(note().contains(s("is recalled"))) << note().toStdString();
+    EXPECT_TRUE(last<QLineEdit>("lot_number")->text().isEmpty());
+    // Short-dated: a line, with the fault beside it, for the person to accept.
+    const Date soon = session_.today().plusDays(20);
+    scan(label(
+        ("17" + soon.toIso().substr(2, 2) + soon.toIso().substr(5, 2) + soon.toIso().substr(8, 2) + "10SOON")
+            .c_str()));
+    EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("SOON"));
+    EXPECT_FALSE(last<QLabel>("fault")->isHidden());
+}
+
+TEST_F(ClerkScan, AnUnknownArticleIsSaidAndTheItemChosenByHand) {
+    const std::string digits = "0952999999999";
+    const std::string gtin = digits + gs1CheckDigit(digits);
+    scan(s("01") + QString::fromStdString(gtin) + s("10NEW-9"));
+    EXPECT_TRUE(note().contains(QString::fromStdString(gtin))) << note().toStdString();
+    auto *items = last<QComboBox>("item_id");
+    EXPECT_EQ(items->currentIndex(), -1) << "nothing is guessed";
+    EXPECT_TRUE(items->hasFocus());
+    QTest::keyClicks(last<QLineEdit>("quantity"), s("4"));
+    const std::size_t receipts = snapshot().receipts.size();
+    press(*reorders_, "reorderMain");
+    EXPECT_FALSE(last<QLabel>("fault")->isHidden()) << "an item is needed";
+    EXPECT_EQ(snapshot().receipts.size(), receipts);
+    items->setCurrentIndex(items->findData(qint64(item_.value())));
+    last<DateField>("expires_on")->setDate(Date::of(2028, 11, 30));
+    press(*reorders_, "reorderMain");
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().receipts.size(), receipts + 1);
+}
+
+TEST_F(ClerkScan, AnOuterPackIsCountedInCasesAndSaid) {
+    const Item &inner = item(item_);
+    const std::string digits = "1" + inner.gtin.substr(1, 12);
+    scan(s("01") + QString::fromStdString(digits + gs1CheckDigit(digits)) + s("10CASE-1"));
+    EXPECT_TRUE(note().contains(s("outer pack"))) << note().toStdString();
+    EXPECT_EQ(last<QComboBox>("unit")->currentData().toLongLong(), inner.casePack.eachesPerCase.count());
+}
+
+} // namespace
+} // namespace kitround::ui

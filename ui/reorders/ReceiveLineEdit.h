@@ -1,0 +1,55 @@
+#pragma once
+// One line of a packing slip as it is typed or scanned: item, lot, last day of use, quantity in eaches or
+// cases.
+#include "core/desk/views/ReceiveScan.h"
+
+#include <QWidget>
+
+#include <map>
+#include <optional>
+
+class QCheckBox;
+class QComboBox;
+class QLabel;
+class QLineEdit;
+
+namespace kitround::ui {
+
+class DateField;
+
+class ReceiveLineEdit : public QWidget {
+    Q_OBJECT
+public:
+    ReceiveLineEdit(const desk::Agency &agency, const std::vector<PurchaseLine> &ordered, int number,
+                    QWidget *parent);
+    bool isEmpty() const;
+    // The line, or the problems of what cannot be read.
+    Problems read(desk::ReceiveLine &line) const;
+    void showProblems(const Problems &problems); // empty: none
+    void focusFirst();
+    void focusQuantity();
+    void clearQuantity();
+    // What a label said; what it did not say is left as it is. No item: none is chosen, and one must be.
+    void fill(const desk::ScanReading &reading);
+    bool isOf(ItemId item, const std::string &lotNumber) const;
+    ItemId item() const;
+
+Q_SIGNALS:
+    void removeAsked();
+    void quantityEntered(const QString &text); // Enter in the quantity
+
+private:
+    void fillUnits();
+    void showSum();
+    std::int64_t perUnit() const;
+
+    const std::vector<PurchaseLine> ordered_;
+    std::map<qint64, std::int64_t> casePack_; // by item, the catalogue's
+    QComboBox *item_, *unit_;
+    QLineEdit *lot_, *quantity_, *damaged_;
+    DateField *expires_;
+    QCheckBox *shortDated_;
+    QLabel *sum_, *fault_;
+};
+
+} // namespace kitround::ui

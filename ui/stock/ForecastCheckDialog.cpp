@@ -1,0 +1,109 @@
+#include "ui/stock/ForecastCheckDialog.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Session.h"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+
+ForecastCheckDialog::ForecastCheckDialog(Session &session, QWidget *parent)
+    : QDialog(parent),
+      coverage_(
+          {{.head = tr("Interval"), .text = [](const Coverage &c) { return tr("%1 %").arg(c.promised); }},
+           {.head = tr("Came inside"),
+            .text = [](const Coverage &c) { return tr("%1 %").arg(c.share * 100, 0, 'f', 1); },
+            .isNumber = true,
+            .headTip = tr("Should be what the interval promises")}}),
+      methods_({{.head = tr("Method"), .text = [](const Method &m) { return m.name; }},
+                {.head = tr("Mean loss"),
+                 .text = [](const Method &m) { return QString::number(m.loss, 'f', 3); },
+                 .sortBy = [](const Method &m) { return QVariant(m.loss); },
+                 .isNumber = true,
+                 .headTip = tr("Mean pinball loss, units a week: lower is better")},
+                {.head = tr("Too high by, a week"),
+                 .text = [](const Method &m) { return QString::number(m.bias, 'f', 2); },
+                 .sortBy = [](const Method &m) { return QVariant(m.bias); },
+                 .isNumber = true,
+                 .headTip = tr("Forecast less what came, units a week; below nought: too low")}}) {
+    setObjectName(QStringLiteral("forecastCheck"));
+    setWindowTitle(tr("How good is the forecast?"));
+    build();
+    start(session);
+}
+
+void ForecastCheckDialog::build() {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
+    layout->setSpacing(Look::kInside);
+    summary_ = new QLabel(
+        tr("Past days are forecast anew from the log as it was known then, and held against what came."),
+        this);
+    summary_->setObjectName(QStringLiteral("checkSummary"));
+    summary_->setWordWrap(true);
+    layout->addWidget(summary_);
+    progress_ = new QProgressBar(this);
+    progress_->setObjectName(QStringLiteral("checkProgress"));
+    progress_->setRange(0, 100);
+    layout->addWidget(progress_);
+    auto *row = new QHBoxLayout;
+    coverageTable_ = new DenseTable(QStringLiteral("checkCoverage"), tr("What came inside"), this);
+    coverageTable_->setModel(new RowsProxy(&coverage_, this));
+    methodTable_ = new DenseTable(QStringLiteral("checkMethods"), tr("Beside simple forecasts"), this);
+    methodTable_->setModel(new RowsProxy(&methods_, this));
+    row->addWidget(coverageTable_, 1);
+    row->addWidget(methodTable_, 2);
+    layout->addLayout(row, 1);
+    notes_ = new QLabel(this);
+    notes_->setObjectName(QStringLiteral("checkNotes"));
+    notes_->setWordWrap(true);
+    layout->addWidget(notes_);
+    auto *foot = new QHBoxLayout;
+    foot->addStretch(1);
+    close_ = new QPushButton(tr("Stop"), this);
+    close_->setObjectName(QStringLiteral("checkClose"));
+    foot->addWidget(close_);
+    layout->addLayout(foot);
+    connect(close_, &QPushButton::clicked, this, &QDialog::reject);
+    resize(720, 360);
+}
+
+void ForecastCheckDialog::start(Session &session) {
+    job_ = BackgroundJob::start(
+        this,
+        [agency = session.agency()](std::stop_token stop, const ProgressSink &progress) {
+            return desk::checkForecast(*agency, std::move(stop), progress);
+        },
+        [this](const Result<desk::ForecastCheck> &result) { done(result); });
+    connect(job_, &BackgroundJob::progressed, progress_,
+            [this](double share) { progress_->setValue(static_cast<int>(share * 100)); });
+}
+
+void ForecastCheckDialog::done(const Result<desk::ForecastCheck> &result) {
+    progress_->hide();
+    close_->setText(tr("Close"));
+    if (!result) {
+        summary_->setText(desk::words(result.error()));
+        return;
+    }
+    if (result->cases > 0)
+        summary_->setText(
+            tr("%1 cases (a home, an item and a length of 1 to 12 weeks each), looked from %2 past days, %3 "
+               "to %4. Each forecast used only what was known then.")
+                .arg(result->cases)
+                .arg(result->origins)
+                .arg(desk::dayText(*result->first), desk::dayText(*result->last)));
+    coverage_.setRows(result->coverage);
+    methods_.setRows(result->methods);
+    coverageTable_->fitColumns(0);
+    methodTable_->fitColumns(0);
+    notes_->setText(result->notes.join(QLatin1Char('\n')));
+}
+
+} // namespace kitround::ui

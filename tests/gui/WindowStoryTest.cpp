@@ -110,6 +110,17 @@ TEST_F(WindowStory, ANewAgencyIsSetUpInFourPages) {
     // An empty agency teaches the next step instead of showing an empty table.
     window_->showPage(QStringLiteral("patients"));
     EXPECT_NE(window_->findChild<QPushButton *>(QStringLiteral("patientNew")), nullptr);
+    int taught = 0;
+    for (const char *page : {"stock", "reorders", "load", "patients"}) {
+        window_->showPage(QString::fromLatin1(page));
+        QTest::qWait(20);
+        for (const QLabel *text : window_->findChildren<QLabel *>(QStringLiteral("emptyText")))
+            if (text->isVisible()) {
+                ++taught;
+                EXPECT_GE(text->height(), text->heightForWidth(text->width())) << page << ": the text is cut";
+            }
+    }
+    EXPECT_GE(taught, 2);
 }
 
 TEST_F(WindowStory, EveryWorkplaceIsReachedByItsKey) {

@@ -126,7 +126,7 @@ void ReorderPage::computed() {
     nameMainAction();
     if (stock->agency->snapshot().suppliers.empty())
         showEmpty(
-            tr("No supplier yet. Enter suppliers and what they sell under Catalogue; the list then works out "
+            tr("No supplier yet. Enter suppliers and what they sell under Items and suppliers; the list then works out "
                "what to order, and why."));
     else
         showEmpty({});

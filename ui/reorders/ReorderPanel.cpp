@@ -169,7 +169,7 @@ void ReorderPanel::showSums() {
     for (const desk::ReorderSum &sum : desk::reorderSums(*picture_, model_.edits())) {
         const Supplier *supplier = picture_->agency->index().supplier(sum.supplier);
         if (!supplier) {
-            parts << tr("Without a supplier: %1 lines, enter one under Catalogue").arg(sum.lines);
+            parts << tr("Without a supplier: %1 lines, enter one under Items and suppliers").arg(sum.lines);
             continue;
         }
         QString text =

@@ -11,6 +11,11 @@
 #include <QVBoxLayout>
 
 namespace kitround::ui {
+namespace {
+
+constexpr int kEmptyWidth = 480;
+
+} // namespace
 
 Page::Page(Session &session, const QString &objectName, const QString &title, QWidget *parent)
     : QWidget(parent), session_(session) {
@@ -47,7 +52,7 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
     emptyText_->setObjectName(QStringLiteral("emptyText"));
     emptyText_->setWordWrap(true);
     emptyText_->setAlignment(Qt::AlignCenter);
-    emptyText_->setMaximumWidth(520);
+    emptyText_->setFixedWidth(kEmptyWidth);
     emptyAction_ = new QPushButton(empty_);
     emptyAction_->setObjectName(QStringLiteral("emptyAction"));
     connect(emptyAction_, &QPushButton::clicked, this, &Page::emptyActionAsked);
@@ -113,6 +118,8 @@ QPushButton *Page::setMainAction(const QString &objectName, const QString &text)
 
 void Page::showEmpty(const QString &text, const QString &action) {
     emptyText_->setText(text);
+    // A centred label is not asked how tall its wrapped text is.
+    emptyText_->setMinimumHeight(emptyText_->heightForWidth(kEmptyWidth));
     emptyAction_->setText(action);
     emptyAction_->setVisible(!action.isEmpty());
     empty_->setVisible(!text.isEmpty());

@@ -163,7 +163,7 @@ void StockPage::computed() {
     nameMainAction();
     if (stock->homes.empty() && stock->agency->snapshot().items.empty())
         showEmpty(tr(
-            "Nothing to forecast yet. Enter items under Catalogue, then patients with a catheter and a drain "
+            "Nothing to forecast yet. Enter items under Items and suppliers, then patients with a catheter and a drain "
             "order; each home then appears here."));
     else
         showEmpty({});

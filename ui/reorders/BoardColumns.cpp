@@ -63,10 +63,14 @@ std::vector<RowsColumn<ShortageRow>> shortageColumns() {
          .headTip = tr("Dry by this day in 1 of 10 cases")},
         {.head = tr("Patient"), .text = [](const ShortageRow &r) { return r.who; }},
         {.head = tr("Item"), .text = [](const ShortageRow &r) { return r.item; }},
-        {.head = tr("Supply"), .text = [](const ShortageRow &r) { return r.supply; }},
+        {.head = tr("Supply"),
+         .text = [](const ShortageRow &r) { return r.supply; },
+         .tip = [](const ShortageRow &r) { return r.supply; }},
         eaches(tr("Has"), &ShortageRow::onHand, tr("At home, under way and promised")),
         eaches(tr("Needs"), &ShortageRow::wanted, tr("More, to the next supply, in 9 of 10 cases")),
-        {.head = tr("What to do"), .text = [](const ShortageRow &r) { return r.action; }},
+        {.head = tr("What to do"),
+         .text = [](const ShortageRow &r) { return r.action; },
+         .tip = [](const ShortageRow &r) { return r.action; }},
         {.head = tr("Who"), .text = [](const ShortageRow &r) { return r.owner; }},
     };
 }

@@ -43,7 +43,7 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
     item_ = new QComboBox(this);
     name(item_, "item_id", tr("Item"));
     item_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    item_->setMinimumContentsLength(18);
+    item_->setMinimumContentsLength(14);
     const auto isOrdered = [&](ItemId id) {
         return std::ranges::any_of(ordered_, [&](const PurchaseLine &l) { return l.item == id; });
     };
@@ -60,6 +60,7 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
     row->addWidget(lot_, 2);
     expires_ = new DateField(std::nullopt, agency.today(), this);
     expires_->edit()->setPlaceholderText(tr("Last day of use"));
+    expires_->edit()->setMinimumWidth(100);
     name(expires_, "expires_on", tr("Last day of use"));
     expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
     row->addWidget(expires_, 2);
@@ -67,7 +68,7 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
         auto *edit = new QLineEdit(this);
         edit->setAlignment(Qt::AlignRight);
         edit->setPlaceholderText(text);
-        edit->setMaximumWidth(84);
+        edit->setMaximumWidth(76);
         name(edit, objectName, text);
         row->addWidget(edit);
         return edit;

@@ -77,7 +77,7 @@ void LevelDialog::build() {
     spin_->setSuffix(tr(" %"));
     row->addWidget(slider_, 1);
     row->addWidget(spin_);
-    form->addRow(tr("Service &level"), row);
+    form->addRow(tr("Service level"), row);
     layout->addLayout(form);
 
     auto *grid = new QGridLayout;
@@ -86,6 +86,7 @@ void LevelDialog::build() {
                                tr("That costs"), tr("Chance of running short")};
     for (int i = 0; i < names.size(); ++i) {
         grid->addWidget(new QLabel(names[i], this), i + 1, 0);
+        grid->setRowMinimumHeight(i + 1, 24);
         for (auto *column : {&now_, &then_}) {
             auto *cell = new QLabel(this);
             cell->setObjectName(
@@ -104,6 +105,7 @@ void LevelDialog::build() {
     };
     head(tr("Now"), 1);
     head(tr("With the level"), 2);
+    grid->setRowMinimumHeight(0, 24);
     grid->setColumnStretch(3, 1);
     layout->addLayout(grid);
     note_ = new QLabel(this);
@@ -122,7 +124,7 @@ void LevelDialog::build() {
     foot->addWidget(use_);
     foot->addWidget(close);
     layout->addLayout(foot);
-    setMinimumWidth(560);
+    resize(600, 380);
 
     connect(scope_, &QComboBox::currentIndexChanged, this, &LevelDialog::scopeChosen);
     connect(slider_, &QSlider::valueChanged, this, [this](int value) { levelMoved(value); });

@@ -3,6 +3,7 @@
 #include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
@@ -37,6 +38,7 @@ public:
         addScript();
         addLines();
         addAnswer();
+        form_.resize(780, 640);
         form_.setSaveText(QObject::tr("Record the call"));
         form_.onSave([this] { return read(); }, [this](const Call &call) { return write(call); });
         form_.addButton(QStringLiteral("countsFirst"), QObject::tr("Store the counts and work it out again"),
@@ -73,11 +75,14 @@ private:
 
     // What is said stands in ink, what is for the caller alone is quiet.
     void addStep(int number, const desk::ScriptStep &step) {
-        auto *say = new QLabel(QStringLiteral("%1. “%2”").arg(number).arg(step.say));
-        say->setWordWrap(true);
-        form_.addWidget("script_" + std::to_string(number), {}, say);
+        QString text = QStringLiteral("“%1”").arg(step.say.toHtmlEscaped());
         if (!step.note.isEmpty())
-            form_.addNote(step.note);
+            text += QStringLiteral("<br><span style=\"color:%1\">%2</span>")
+                        .arg(Look::colour(Role::FaintInk).name(), step.note.toHtmlEscaped());
+        auto *label = new QLabel(text);
+        label->setTextFormat(Qt::RichText);
+        label->setWordWrap(true);
+        form_.addWidget("script_" + std::to_string(number), QObject::tr("Say, %1").arg(number), label);
     }
 
     void addLines() {

@@ -5,6 +5,7 @@
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/LevelDialog.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/CountsDialog.h"
 #include "ui/stock/LotTraceDialog.h"
 #include "ui/stock/SupplyForms.h"
 
@@ -175,6 +176,7 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
         top->addWidget(b);
         return b;
     };
+    counts_ = button(QStringLiteral("storeroomCounts"), tr("Counts due…"));
     count_ = button(QStringLiteral("storeroomCount"), tr("Count…"));
     lot_ = button(QStringLiteral("lotState"), tr("Set a lot aside, recall, usable again…"));
     trace_ = button(QStringLiteral("lotTraceButton"), tr("Where did this lot go…"));
@@ -218,6 +220,7 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     connect(table_, &DenseTable::opened, this, [this] { lotTable_->setFocus(Qt::OtherFocusReason); });
     connect(lotTable_, &DenseTable::currentRowChanged, this, &StoreroomPanel::enableSteps);
     connect(lotTable_, &DenseTable::opened, this, &StoreroomPanel::traceCurrent);
+    connect(counts_, &QPushButton::clicked, this, &StoreroomPanel::showCounts);
     connect(count_, &QPushButton::clicked, this, &StoreroomPanel::count);
     connect(lot_, &QPushButton::clicked, this, &StoreroomPanel::changeLot);
     connect(trace_, &QPushButton::clicked, this, &StoreroomPanel::traceCurrent);
@@ -337,17 +340,24 @@ void StoreroomPanel::enableSteps() {
     const bool mayWrite = !session_.isReadOnly();
     count_->setEnabled(current() && mayWrite);
     car_->setEnabled(current() && mayWrite);
+    counts_->setEnabled(model_.rowCount() > 0);
     level_->setEnabled(current());
     lot_->setEnabled(lot && lot->lot && mayWrite);
     trace_->setEnabled(lot && lot->lot);
 }
 
 void StoreroomPanel::count() {
-    const StoreroomRow *row = current();
-    if (!row)
-        return;
-    const LotRow *lot = currentLot();
-    countStoreroom(this, session_, row->item, lot ? lot->lot : std::nullopt, lot ? lot->storeroom : Eaches{});
+    if (const StoreroomRow *row = current())
+        countItem(this, session_, row->item);
+}
+
+void StoreroomPanel::showCounts() {
+    std::map<ItemId, double> perDay;
+    for (const StoreroomRow &row : model_.rows())
+        perDay[row.item] = row.weeklyMean / 7;
+    auto *dialog = new CountsDialog(session_, std::move(perDay), this);
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    dialog->show();
 }
 
 void StoreroomPanel::changeLot() {

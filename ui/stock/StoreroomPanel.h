@@ -45,6 +45,7 @@ private:
     void showItem();
     void enableSteps();
     void count();
+    void showCounts();
     void changeLot();
     void traceCurrent();
     void trace(LotId lot);
@@ -61,7 +62,7 @@ private:
     RowsModel<desk::OpenOrderRow> orders_;
     DenseTable *table_, *lotTable_, *weekTable_, *orderTable_;
     QLabel *name_;
-    QPushButton *count_, *lot_, *trace_, *notice_, *car_, *level_;
+    QPushButton *count_, *lot_, *trace_, *notice_, *car_, *level_, *counts_;
 };
 
 } // namespace kitround::ui

@@ -129,41 +129,6 @@ bool recordHandOver(QWidget *window, Session &session, Delivery delivery) {
     return form.exec() == QDialog::Accepted;
 }
 
-bool countStoreroom(QWidget *window, Session &session, ItemId itemId, std::optional<LotId> lot,
-                    Eaches ledger) {
-    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
-    const SnapshotIndex &index = agency->index();
-    const Item *item = index.item(itemId);
-    const Lot *record = lot ? index.lot(*lot) : nullptr;
-    if (!item)
-        return false;
-    const QString which = record ? QObject::tr("lot %1").arg(QString::fromStdString(record->number))
-                                 : QObject::tr("stock whose lot nobody wrote down");
-    RecordForm form(QObject::tr("Count: %1, %2").arg(QString::fromStdString(item->name), which), window);
-    form.addNote(
-        QObject::tr("The ledger says %1 eaches in the storeroom. Count first, then look; do not count while "
-                    "picking. Lots are counted one by one.")
-            .arg(ledger.count()));
-    addQuantity(form, "counted", QObject::tr("Counted"), std::nullopt, *item);
-    form.addText("why", QObject::tr("Why it was counted, and what explains a difference"), {});
-    form.setSaveText(QObject::tr("Record the count"));
-    struct Count {
-        Eaches counted;
-        std::string why;
-    };
-    form.onSave(
-        [&] {
-            (void)form.neededNumberOf("counted");
-            return Count{quantityOf(form, "counted").value_or(Eaches{}), form.textOf("why")};
-        },
-        [&](const Count &count) {
-            return session.write(
-                QObject::tr("Counted %1 in the storeroom").arg(itemName(session, itemId)),
-                [&](desk::Desk &d) { return d.countStoreroom(itemId, lot, count.counted, count.why); });
-        });
-    return form.exec() == QDialog::Accepted;
-}
-
 bool changeLotState(QWidget *window, Session &session, LotId lotId) {
     const desk::AgencyPtr agency = session.agency();
     const Lot *lot = agency->index().lot(lotId);

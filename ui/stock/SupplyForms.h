@@ -27,7 +27,6 @@ enum class CallOutcome : unsigned char { Nothing, Stored, CountedFirst };
 CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal);
 
 bool recordHandOver(QWidget *window, Session &session, Delivery delivery);
-bool countStoreroom(QWidget *window, Session &session, ItemId item, std::optional<LotId> lot, Eaches ledger);
 bool changeLotState(QWidget *window, Session &session, LotId lot);
 bool topUpCar(QWidget *window, Session &session, ItemId item);
 

@@ -41,7 +41,9 @@ std::vector<RowsColumn<UseRow>> useColumns() {
              [](const UseRow &r) {
                  return QVariant(r.line.lastEntry ? qlonglong(r.line.lastEntry->dayNumber()) : 0);
              }},
-        {.head = tr("What to ask"), .text = [](const UseRow &r) { return r.advice; }},
+        {.head = tr("For the nurse to ask"),
+         .text = [](const UseRow &r) { return r.advice; },
+         .tip = [](const UseRow &r) { return r.advice; }},
     };
 }
 

@@ -54,8 +54,12 @@ Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop,
     const auto all = tested->comparison.baselines();
     const auto plain =
         std::ranges::find(all, forecast::Baseline::PlainRule, &forecast::BaselineScore::baseline);
-    check.methods.push_back({methodName(plain->baseline), plain->pinball, plain->bias, false});
-    if (const auto best = tested->comparison.bestBaseline(); best.baseline != plain->baseline)
+    const auto best = tested->comparison.bestBaseline();
+    const bool isPlainBest = best.baseline == plain->baseline;
+    check.methods.push_back(
+        {isPlainBest ? Text::tr("Plain rule, the best simple one") : methodName(plain->baseline),
+         plain->pinball, plain->bias, false});
+    if (!isPlainBest)
         check.methods.push_back(
             {Text::tr("Best simple one: %1").arg(methodName(best.baseline)), best.pinball, best.bias, false});
     if (ours.cases < 200)

@@ -100,17 +100,14 @@ std::vector<UseRow> useRows(const Agency &agency) {
             break;
         case supply::UseVerdict::Over:
             row.verdict = Text::tr("more than ordered");
-            row.advice = Text::tr("To the nurse: more drains than planned, spoiled kits, or kits gone "
-                                  "elsewhere?");
+            row.advice = Text::tr("More drains, spoiled kits, or kits gone elsewhere?");
             break;
         case supply::UseVerdict::Under:
             row.verdict = Text::tr("less than ordered");
             row.advice = line.missed() > 0
-                             ? Text::tr("To the nurse: %1 planned drains are not logged. Missed, not written "
-                                        "down, or tapering? No saving until that is known.")
+                             ? Text::tr("%1 drains not logged: missed or tapering? No saving yet.")
                                    .arg(numberText(line.missed()))
-                             : Text::tr("To the nurse: the drains are logged, the kits are not. Ask what was "
-                                        "used.");
+                             : Text::tr("Drains are logged, kits are not: what was used?");
             break;
         }
         rows.push_back(std::move(row));

@@ -46,6 +46,10 @@ constexpr StateWord kWords[] = {
                                                   "an end before that day, or change the later one.")},
     {"left_service",
      QT_TRANSLATE_NOOP("kitround", "the patient has left the service. Check the patient's state first.")},
+    {"looks_like_cases",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the number differs from the ledger just by the %1 of a case. Look whether "
+                       "cases or eaches were counted, count again, and tick that it was done.")},
     {"lot_has_record",
      QT_TRANSLATE_NOOP("kitround",
                        "stock of this lot has moved already, so its item stays. Enter a new lot.")},

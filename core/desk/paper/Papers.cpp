@@ -85,13 +85,13 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
     add(paper, Text::tr("Nurses"), loadTable(week, review));
     add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency));
-    add(paper, Text::tr("Travel by area"), areaTable(all.areas));
-    add(paper, Text::tr("Weeks ahead"), weeksAheadTable(all.ahead), true);
+    add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
+    add(paper, Text::tr("Weeks ahead"), weeksAheadTable(all.ahead));
     add(paper, Text::tr("Ordered visits made, four weeks"), complianceTable(all.compliance, agency));
     add(paper, Text::tr("Missed visits"), missedTable(all.compliance, agency));
-    add(paper, Text::tr("Deadlines"), deadlineTable(all.deadlines, agency), true);
+    add(paper, Text::tr("Deadlines"), deadlineTable(all.deadlines, agency));
     add(paper, Text::tr("On call, four weeks"), onCallTable(all.onCall, agency));
-    add(paper, Text::tr("Who sees whom"), continuityTable(week, review), true);
+    add(paper, Text::tr("Who sees whom"), continuityTable(week, review));
     return paper;
 }
 

@@ -12,8 +12,10 @@
 namespace kitround::desk {
 namespace {
 
-constexpr std::int64_t kBackDays = 84;      // what the counts look back on
-constexpr std::int64_t kSoonDays = 7;       // assumed
+constexpr std::int64_t kBackDays = 84; // what the counts look back on
+constexpr std::int64_t kSoonDays = 7;  // assumed
+// What was missed longer ago can no longer be made in its time: it is counted, but no work for today.
+constexpr std::int64_t kListedDays = 14;    // assumed
 constexpr std::int64_t kSkillSoonDays = 30; // assumed
 constexpr std::int64_t kSignatureDays = 14; // a verbal order unsigned for longer is chased (assumed)
 constexpr Minutes kDayEnd = Minutes::of(1439);
@@ -98,8 +100,8 @@ private:
             const bool isInTime = made && (made->minute == kDayEnd ? made->date <= due.date : *made <= due);
             count(kind).inTime += isInTime ? 1 : 0;
         }
-        if (!made && isOnService(patient.status) && due.date >= backTo_ &&
-            due.date <= s_.asOf.plusDays(kSoonDays))
+        const bool isWork = kind == DeadlineKind::FirstVisit || due.date >= s_.asOf.plusDays(-kListedDays);
+        if (!made && isOnService(patient.status) && isWork && due.date <= s_.asOf.plusDays(kSoonDays))
             openOf(patient, kind, due, planned(patient.id, visit, since));
     }
 
@@ -184,7 +186,7 @@ private:
             return;
         open(DeadlineKind::Competence, {grant.expiresOn->plusDays(-1), kDayEnd}, personName(nurse),
              isExpired
-                 ? Text::tr("%1: expired; no visit that needs it is planned for her.").arg(words(grant.skill))
+                 ? Text::tr("%1: expired; no visit that needs it is planned.").arg(words(grant.skill))
                  : Text::tr("%1: last valid day as shown; arrange the sign-off.").arg(words(grant.skill)))
             .nurse = nurse.id;
     }

@@ -111,7 +111,7 @@ public:
                              .arg(dayText(place.first->on), timeText(place.first->start));
             for (const SkillGrant &grant : nurse.skills)
                 if (place.isPossible() && grant.expiresOn && *grant.expiresOn < answer_.days.to.plusDays(28))
-                    notes << Text::tr("Her skill \"%1\" ends on %2.")
+                    notes << Text::tr("The skill \"%1\" ends on %2.")
                                  .arg(words(grant.skill), dayText(*grant.expiresOn));
             if (place.newStarts >= 2)
                 notes << Text::tr("%1 new starts within two weeks.").arg(place.newStarts);
@@ -143,7 +143,7 @@ private:
 
     QString whyNot(const Agency &agency, const Patient &patient, const Nurse &nurse) const {
         if (std::ranges::find(patient.barredNurses, nurse.id) != patient.barredNurses.end())
-            return Text::tr("Barred: this patient is not to be visited by her.");
+            return Text::tr("Barred from visiting this patient.");
         if (!hasDuty_.contains(nurse.id))
             return Text::tr("No shift in these days.");
         const SkillSet needs = rounds::skillsFor(answer_.kind, agency.index(), patient.id);

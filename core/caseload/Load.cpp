@@ -1,5 +1,6 @@
 #include "core/caseload/Load.h"
 
+#include "core/caseload/Capacity.h"
 #include "core/caseload/Evenness.h"
 #include "core/rounds/problem/CostModel.h"
 
@@ -65,17 +66,9 @@ private:
                     return isOnService(p.status) && p.primaryNurse == nurse.id;
                 }));
         }
-        const std::vector<Shift> shifts =
-            shiftsIn(review_.week, s_.nurses, s_.shiftPatterns, s_.extraShifts, s_.timeOff);
-        for (const Shift &shift : shifts) {
-            if (shift.isOnCall || !loads_.contains(shift.nurse))
-                continue;
-            loads_[shift.nurse].load.capacity += shift.to - shift.from - shift.breakLength;
-        }
-        const std::int64_t days = review_.week.length().count();
+        const std::map<NurseId, Minutes> capacity = capacityIn(s_, review_.week);
         for (auto &[id, tally] : loads_) {
-            const Minutes contract = Minutes::of(tally.nurse->contractPerWeek.count() * days / 7);
-            tally.load.capacity = std::min(tally.load.capacity, contract);
+            tally.load.capacity = capacity.at(id);
             const double fullTime = 40.0 * 60.0;
             tally.load.pointsCapacity = static_cast<double>(s_.settings[SettingKey::PointsPerWeek]) *
                                         static_cast<double>(tally.nurse->contractPerWeek.count()) / fullTime;

@@ -1,16 +1,24 @@
 #pragma once
-// The load review: per nurse and week, with a picture of where the minutes go, and continuity beside it.
-#include "core/desk/views/CaseloadView.h"
+// The load review: per nurse and week, with a picture of where the minutes go, and beside it what the meeting
+// asks for: weeks gone by and ahead, ordered visits, deadlines, the on-call rota, and kept what-ifs.
+#include "core/desk/views/ManagerReview.h"
+#include "ui/load/WhatIfDialog.h"
 #include "ui/shared/Page.h"
 #include "ui/shared/RowsModel.h"
 
 class QComboBox;
 class QLabel;
+class QPushButton;
+class QTabWidget;
 
 namespace kitround::ui {
 
+class AheadChart;
+class BackgroundJob;
 class DenseTable;
+class HeatTable;
 class LoadBars;
+class PlainTable;
 
 struct NurseLoadRow {
     caseload::NurseLoad load;
@@ -28,16 +36,38 @@ public:
     void takeFocus() override;
     QList<QAction *> pageActions() override { return actions_; }
 
+Q_SIGNALS:
+    void reviewShown(); // the tabs beside the nurses' own are filled
+
 private:
+    void makeHead();
+    void makeNurseTab();
+    void makeReviewTabs();
+    void makeWhatIfTab();
+    void makeActions();
     void show();
+    void showReview(const desk::ManagerReview &review);
     desk::WeekPicturePtr week() const;
+    void print();
+    void askWhatIf();
+    void openKept(int row);
+    void askReferral();
 
     QComboBox *which_;
     QLabel *summary_;
     LoadBars *bars_;
     RowsModel<NurseLoadRow> nurses_;
     RowsModel<ContinuityRow> continuity_;
-    DenseTable *nurseTable_, *continuityTable_;
+    RowsModel<KeptWhatIf> kept_;
+    QTabWidget *tabs_;
+    DenseTable *nurseTable_, *continuityTable_, *keptTable_;
+    HeatTable *heat_;
+    AheadChart *aheadChart_;
+    PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_;
+    QLabel *weights_;
+    QPushButton *print_, *dropKept_;
+    desk::DeadlineList shownDeadlines_;
+    int generation_ = 0; // reviews of a week no longer shown are dropped by it
     QList<QAction *> actions_;
 };
 

@@ -8,6 +8,7 @@
 #include "ui/people/SummaryTab.h"
 #include "ui/people/VisitTabs.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/ReferralDialog.h"
 
 #include <QAction>
 #include <QComboBox>
@@ -156,6 +157,12 @@ void PatientsPage::makeActions() {
     add(tr("Show the home's &stock"), Qt::CTRL | Qt::Key_H, [this] {
         if (current_)
             Q_EMIT showHome(current_->value());
+    });
+    add(tr("&Who can take this referral?"), Qt::CTRL | Qt::Key_R, [this] {
+        const Patient *patient =
+            current_ && session().agency() ? session().agency()->index().patient(*current_) : nullptr;
+        if (patient && isOnService(patient->status))
+            ReferralDialog(session(), patient->id, this).exec();
     });
 }
 

@@ -6,6 +6,7 @@
 #include "ui/people/PatientForm.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Look.h"
+#include "ui/shared/ReferralDialog.h"
 
 #include <QLabel>
 #include <QScrollArea>
@@ -145,6 +146,10 @@ SummaryTab::SummaryTab(Session &session, QWidget *parent) : RecordTab(session, p
         if (const Patient *p = this->patient())
             leaveService(this, this->session(), *p);
     });
+    places_ = addButton(row, QStringLiteral("patientPlaces"), tr("Who can visit?"), [this] {
+        if (const Patient *p = this->patient())
+            ReferralDialog(this->session(), p->id, this).exec();
+    });
     row->addStretch(1);
     layout->addLayout(row);
     auto *area = new QScrollArea(this);
@@ -173,6 +178,9 @@ void SummaryTab::fill() {
     hold_->setVisible(!isOnHold && isOnService(p->status));
     endHold_->setVisible(isOnHold);
     leave_->setVisible(isOnService(p->status));
+    places_->setVisible(isOnService(p->status));
+    places_->setText(p->status == CareStatus::Referred ? tr("Who can take this referral?")
+                                                       : tr("Who can visit?"));
     for (QPushButton *button : {hold_, endHold_, leave_})
         button->setEnabled(mayWrite);
 }

@@ -16,7 +16,7 @@ protected:
 
 private:
     QLabel *facts_;
-    QPushButton *edit_, *hold_, *endHold_, *leave_;
+    QPushButton *edit_, *hold_, *endHold_, *leave_, *places_;
 };
 
 } // namespace kitround::ui

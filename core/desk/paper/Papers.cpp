@@ -1,6 +1,7 @@
 #include "core/desk/paper/Papers.h"
 
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/ManagerReview.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -80,7 +81,16 @@ void append(Paper &whole, const Paper &part) {
 Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     Paper paper = blankPaper(*week.agency, Text::tr("Load review"),
                              Text::tr("Week of %1").arg(dayText(review.week.from)), true);
+    const Agency &agency = *week.agency;
+    const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
     add(paper, Text::tr("Nurses"), loadTable(week, review));
+    add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency));
+    add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
+    add(paper, Text::tr("Weeks ahead"), weeksAheadTable(all.ahead));
+    add(paper, Text::tr("Ordered visits made, four weeks"), complianceTable(all.compliance, agency));
+    add(paper, Text::tr("Missed visits"), missedTable(all.compliance, agency));
+    add(paper, Text::tr("Deadlines"), deadlineTable(all.deadlines, agency));
+    add(paper, Text::tr("On call, four weeks"), onCallTable(all.onCall, agency));
     add(paper, Text::tr("Who sees whom"), continuityTable(week, review));
     return paper;
 }

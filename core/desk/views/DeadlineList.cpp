@@ -1,0 +1,253 @@
+#include "core/desk/views/DeadlineList.h"
+
+#include "core/calendar/Deadlines.h"
+#include "core/calendar/Zone.h"
+#include "core/desk/views/Cells.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+constexpr std::int64_t kBackDays = 84; // what the counts look back on
+constexpr std::int64_t kSoonDays = 7;  // assumed
+// What was missed longer ago can no longer be made in its time: it is counted, but no work for today.
+constexpr std::int64_t kListedDays = 14;    // assumed
+constexpr std::int64_t kSkillSoonDays = 30; // assumed
+constexpr std::int64_t kSignatureDays = 14; // a verbal order unsigned for longer is chased (assumed)
+constexpr Minutes kDayEnd = Minutes::of(1439);
+
+class Clocks {
+public:
+    Clocks(const Agency &agency, const calendar::Zone &zone)
+        : agency_(agency), s_(agency.snapshot()), zone_(zone), now_(s_.now),
+          backTo_(s_.asOf.plusDays(-kBackDays)) {
+        for (int k = 0; k < kDeadlineKindCount; ++k)
+            list_.counts.push_back({static_cast<DeadlineKind>(k), 0, 0, 0, 0,
+                                    static_cast<DeadlineKind>(k) != DeadlineKind::Assessment});
+    }
+
+    DeadlineList run() {
+        for (const Patient &patient : s_.patients) {
+            firstVisit(patient);
+            assessment(patient);
+            recertifications(patient);
+        }
+        for (const Hold &hold : s_.holds)
+            resumption(hold);
+        for (const Catheter &catheter : s_.catheters)
+            for (const DrainOrder *order : agency_.index().ordersOf(catheter.id))
+                signature(catheter, *order);
+        for (const Nurse &nurse : s_.nurses)
+            if (nurse.isActive)
+                for (const SkillGrant &grant : nurse.skills)
+                    competence(nurse, grant);
+        std::ranges::stable_sort(
+            list_.rows, {}, [](const DeadlineRow &r) { return std::tuple(!r.isOverdue, r.due, r.kind); });
+        return std::move(list_);
+    }
+
+private:
+    DeadlineCount &count(DeadlineKind kind) { return list_.counts[static_cast<std::size_t>(kind)]; }
+
+    DeadlineRow &open(DeadlineKind kind, LocalTime due, const QString &who, const QString &detail) {
+        DeadlineRow row;
+        row.kind = kind;
+        row.due = due;
+        row.isOverdue = due < now_;
+        row.who = who;
+        row.detail = detail;
+        ++(row.isOverdue ? count(kind).overdue : count(kind).soon);
+        list_.rows.push_back(std::move(row));
+        return list_.rows.back();
+    }
+    void openOf(const Patient &patient, DeadlineKind kind, LocalTime due, const QString &detail) {
+        open(kind, due, personName(patient), detail).patient = patient.id;
+    }
+
+    // The first visit of the kind done on or after the day; its moment, or the end of its day.
+    std::optional<LocalTime> done(PatientId patient, VisitKind kind, Date since) const {
+        std::optional<LocalTime> first;
+        for (const Visit *visit : agency_.index().visitsOf(patient)) {
+            if (visit->kind != kind || visit->status != VisitStatus::Done)
+                continue;
+            const LocalTime at =
+                visit->startedAt.value_or(LocalTime{visit->on.value_or(visit->dueFrom), kDayEnd});
+            if (at.date >= since && (!first || at < *first))
+                first = at;
+        }
+        return first;
+    }
+    QString planned(PatientId patient, VisitKind kind, Date since) const {
+        for (const Visit *visit : agency_.index().visitsOf(patient))
+            if (visit->kind == kind && visit->on && *visit->on >= since &&
+                (visit->status == VisitStatus::Published || visit->status == VisitStatus::Drafted))
+                return Text::tr("Planned for %1%2.")
+                    .arg(dayText(*visit->on),
+                         visit->status == VisitStatus::Drafted ? Text::tr(", not published") : QString());
+        return Text::tr("No visit planned.");
+    }
+
+    // Something that fell due within the look-back, or stands open and is near.
+    void clock(const Patient &patient, DeadlineKind kind, VisitKind visit, Date since, LocalTime due) {
+        const auto made = done(patient.id, visit, since);
+        if (due.date >= backTo_ && (made || due < now_)) {
+            ++count(kind).due;
+            // A visit whose hour nobody wrote down is in time on the last day as a whole.
+            const bool isInTime = made && (made->minute == kDayEnd ? made->date <= due.date : *made <= due);
+            count(kind).inTime += isInTime ? 1 : 0;
+        }
+        const bool isWork = kind == DeadlineKind::FirstVisit || due.date >= s_.asOf.plusDays(-kListedDays);
+        if (!made && isOnService(patient.status) && isWork && due.date <= s_.asOf.plusDays(kSoonDays))
+            openOf(patient, kind, due, planned(patient.id, visit, since));
+    }
+
+    void firstVisit(const Patient &patient) {
+        const auto due = calendar::firstVisitDue(patient, s_.settings);
+        if (!due)
+            return;
+        const Instant from =
+            std::max(patient.referredAt.value_or(Instant{}), patient.homeFrom.value_or(Instant{}));
+        const Date since = zone_.toLocal(from).date;
+        // Started by the record, though the visit itself may be older than the loaded log.
+        if (patient.startOfCare && !done(patient.id, VisitKind::StartOfCare, since)) {
+            const LocalTime at = zone_.toLocal(*due);
+            if (at.date >= backTo_) {
+                ++count(DeadlineKind::FirstVisit).due;
+                count(DeadlineKind::FirstVisit).inTime += *patient.startOfCare <= at.date ? 1 : 0;
+            }
+            return;
+        }
+        clock(patient, DeadlineKind::FirstVisit, VisitKind::StartOfCare, since, zone_.toLocal(*due));
+    }
+
+    // Complete within 5 calendar days, the start of care being day 1 (42 CFR 484.55(b)). The records do not
+    // say when it was, so it is shown while it runs and never counted.
+    void assessment(const Patient &patient) {
+        if (!patient.startOfCare || patient.status != CareStatus::Active)
+            return;
+        const Date last = patient.startOfCare->plusDays(s_.settings[SettingKey::AssessmentDays]);
+        if (*patient.startOfCare <= s_.asOf && last >= s_.asOf)
+            openOf(patient, DeadlineKind::Assessment, {last, kDayEnd},
+                   Text::tr("Care started on %1; the assessment is complete by the day shown.")
+                       .arg(dayText(*patient.startOfCare)));
+    }
+
+    void resumption(const Hold &hold) {
+        const Patient *patient = agency_.index().patient(hold.patient);
+        if (!patient || hold.kind != HoldKind::Hospital || !hold.to || *hold.to <= hold.from ||
+            *hold.to > s_.asOf)
+            return;
+        // Only the day of return is known, so the clock starts with it: rather early than late.
+        const Instant due = zone_.toUtc({*hold.to, Minutes::of(0)}) +
+                            Minutes::of(60 * s_.settings[SettingKey::FirstVisitHours]);
+        clock(*patient, DeadlineKind::Resumption, VisitKind::Resumption, *hold.to, zone_.toLocal(due));
+    }
+
+    void recertifications(const Patient &patient) {
+        if (!patient.startOfCare || *patient.startOfCare > s_.asOf)
+            return;
+        const Date until = patient.exitedAt
+                               ? std::min(zone_.toLocal(*patient.exitedAt).date, s_.asOf.plusDays(kSoonDays))
+                               : s_.asOf.plusDays(kSoonDays);
+        for (Date on = std::max(*patient.startOfCare, backTo_); on <= until;) {
+            const auto period = calendar::certificationPeriod(*patient.startOfCare, on, s_.settings);
+            const Date last = period.recertWindow.to.plusDays(-1);
+            if (last <= until && last >= backTo_)
+                clock(patient, DeadlineKind::Recertification, VisitKind::Recertification,
+                      period.recertWindow.from, {last, kDayEnd});
+            on = period.days.to;
+        }
+    }
+
+    void signature(const Catheter &catheter, const DrainOrder &order) {
+        const Date last = order.start.plusDays(kSignatureDays);
+        if (!order.isVerbal)
+            return;
+        if (last >= backTo_ && last < s_.asOf) {
+            ++count(DeadlineKind::Signature).due;
+            count(DeadlineKind::Signature).inTime += order.signedOn && *order.signedOn <= last ? 1 : 0;
+        }
+        const Patient *patient = agency_.index().patient(catheter.patient);
+        if (patient && !order.signedOn && isOnService(patient->status) && order.start <= s_.asOf)
+            openOf(*patient, DeadlineKind::Signature, {last, kDayEnd},
+                   Text::tr("Verbal order of %1, not signed yet.").arg(dayText(order.start, s_.asOf)));
+    }
+
+    void competence(const Nurse &nurse, const SkillGrant &grant) {
+        DeadlineCount &c = count(DeadlineKind::Competence);
+        ++c.due;
+        const bool isExpired = grant.expiresOn && *grant.expiresOn <= s_.asOf;
+        c.inTime += isExpired ? 0 : 1;
+        if (!grant.expiresOn || *grant.expiresOn > s_.asOf.plusDays(kSkillSoonDays))
+            return;
+        open(DeadlineKind::Competence, {grant.expiresOn->plusDays(-1), kDayEnd}, personName(nurse),
+             isExpired
+                 ? Text::tr("%1: expired; no visit that needs it is planned.").arg(words(grant.skill))
+                 : Text::tr("%1: last valid day as shown; arrange the sign-off.").arg(words(grant.skill)))
+            .nurse = nurse.id;
+    }
+
+    const Agency &agency_;
+    const Snapshot &s_;
+    const calendar::Zone &zone_;
+    LocalTime now_;
+    Date backTo_;
+    DeadlineList list_;
+};
+
+} // namespace
+
+QString words(DeadlineKind kind) {
+    switch (kind) {
+    case DeadlineKind::FirstVisit:
+        return Text::tr("First visit");
+    case DeadlineKind::Assessment:
+        return Text::tr("Assessment complete");
+    case DeadlineKind::Resumption:
+        return Text::tr("Resumption after hospital");
+    case DeadlineKind::Recertification:
+        return Text::tr("Recertification");
+    case DeadlineKind::Signature:
+        return Text::tr("Signature");
+    case DeadlineKind::Competence:
+        return Text::tr("Competence");
+    }
+    return {};
+}
+
+DeadlineList deadlineList(const Agency &agency) {
+    const auto zone = calendar::Zone::named(agency.settings().timeZone);
+    return zone ? Clocks(agency, *zone).run() : DeadlineList{};
+}
+
+Table deadlineTable(const DeadlineList &list, const Agency &agency, Named named) {
+    Table table;
+    table.title = Text::tr("Deadlines").toStdString();
+    table.key = "deadlines";
+    table.columns = {textColumn(Text::tr("What"), "what"), textColumn(Text::tr("Who"), "who"),
+                     textColumn(Text::tr("Due"), "due"), textColumn(Text::tr("State"), "state"),
+                     textColumn(Text::tr("Detail"), "detail")};
+    for (const DeadlineRow &row : list.rows)
+        table.rows.push_back(
+            {cell(words(row.kind)),
+             row.patient && named == Named::Initials ? initialsOf(agency.index(), *row.patient)
+                                                     : cell(row.who),
+             cell(momentText(row.due)), cell(row.isOverdue ? Text::tr("overdue") : Text::tr("due soon")),
+             cell(row.detail)});
+    for (const DeadlineCount &c : list.counts)
+        if (c.hasRecord && c.due > 0)
+            table.notes.push_back((c.kind == DeadlineKind::Competence
+                                       ? Text::tr("%1: %2 of %3 skills valid.")
+                                       : Text::tr("%1: %2 of %3 in time over the last 12 weeks."))
+                                      .arg(words(c.kind))
+                                      .arg(c.inTime)
+                                      .arg(c.due)
+                                      .toStdString());
+    return table;
+}
+
+} // namespace kitround::desk

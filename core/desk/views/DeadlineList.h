@@ -1,0 +1,47 @@
+#pragma once
+// The manager's clocks: what is overdue or falls due soon, and of what was due in the last 12 weeks how much
+// was in time, each with its count and denominator. Hours are clock hours and days calendar days; weekends
+// and holidays count (42 CFR 484.55). Supervisory visits have no clock here: the rule differs by state.
+#include "core/desk/Desk.h"
+#include "core/desk/Table.h"
+
+#include <QString>
+
+#include <vector>
+
+namespace kitround::desk {
+
+enum class DeadlineKind : std::uint8_t {
+    FirstVisit,
+    Assessment,
+    Resumption,
+    Recertification,
+    Signature,
+    Competence
+};
+inline constexpr int kDeadlineKindCount = 6;
+struct DeadlineRow {
+    DeadlineKind kind = DeadlineKind::FirstVisit;
+    bool isOverdue = false;
+    LocalTime due; // the last moment; days end at 23:59
+    QString who, detail;
+    std::optional<PatientId> patient;
+    std::optional<NurseId> nurse;
+};
+struct DeadlineCount {
+    DeadlineKind kind = DeadlineKind::FirstVisit;
+    int overdue = 0, soon = 0; // open now
+    int due = 0, inTime = 0;   // fell due in the last 12 weeks; Competence: skills held, skills valid
+    bool hasRecord = true;     // false: nothing in the records says when it was done (Assessment)
+};
+struct DeadlineList {
+    std::vector<DeadlineRow> rows;     // overdue first, then by due
+    std::vector<DeadlineCount> counts; // in the order of the kinds
+};
+QString words(DeadlineKind kind);
+DeadlineList deadlineList(const Agency &agency);
+// How patients are named: initials on paper and in copies, names on the screen.
+enum class Named : std::uint8_t { Initials, Names };
+Table deadlineTable(const DeadlineList &list, const Agency &agency, Named named = Named::Initials);
+
+} // namespace kitround::desk

@@ -1,0 +1,302 @@
+#include "core/desk/views/ManagerReview.h"
+
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/Cells.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <set>
+
+namespace kitround::desk {
+namespace {
+
+constexpr int kWeeksBack = 4;
+constexpr double kMetresAMile = 1609.344; // international mile, exact
+
+std::size_t at(std::int32_t index) {
+    return static_cast<std::size_t>(index);
+}
+
+void addWeek(LoadHeat &heat, const caseload::LoadReview &review, const SnapshotIndex &index) {
+    heat.weeks.push_back(review.week);
+    heat.gini.push_back(review.gini);
+    heat.jain.push_back(review.jain);
+    for (const caseload::NurseLoad &load : review.nurses) {
+        auto row = std::ranges::find(heat.rows, load.nurse, &LoadHeat::Row::nurse);
+        if (row == heat.rows.end()) {
+            heat.rows.push_back({load.nurse, personName(*index.nurse(load.nurse)), {}});
+            row = heat.rows.end() - 1;
+        }
+        HeatCell cell;
+        cell.points = load.points;
+        cell.inFull = load.pointsCapacity;
+        cell.visits = load.visits;
+        cell.isAway = load.capacity.isZero() && load.visits == 0;
+        row->cells.push_back(cell);
+    }
+}
+
+std::string whoIs(const Agency &agency, PatientId id, Named named) {
+    const Patient *patient = agency.index().patient(id);
+    return named == Named::Names && patient ? personName(*patient).toStdString()
+                                            : initialsOf(agency.index(), id);
+}
+
+QString percentOf(int part, int whole) {
+    return whole > 0 ? Text::tr("%1 of %2 (%3 %)").arg(part).arg(whole).arg(std::lround(100.0 * part / whole))
+                     : Text::tr("none");
+}
+
+} // namespace
+
+LoadHeat loadHeat(const WeekPicture &week) {
+    const SnapshotIndex &index = week.agency->index();
+    const Date today = week.agency->today();
+    const Date thisWeek = calendar::weekStartOf(today, week.agency->settings().weekStart);
+    LoadHeat heat;
+    for (int back = kWeeksBack; back >= 1; --back) {
+        const Date from = thisWeek.plusDays(-7 * back);
+        if (from >= week.agency->snapshot().logFrom && from < week.week.from)
+            addWeek(heat, caseload::reviewLoad(index, {from, from.plusDays(7)}, {}, {}, {}), index);
+    }
+    if (week.week.from > thisWeek)
+        if (const auto current = openWeek(week.agency, today, nullptr))
+            addWeek(heat, loadReview(**current), index);
+    addWeek(heat, loadReview(week), index);
+    return heat;
+}
+
+QString heatText(const HeatCell &cell) {
+    if (cell.isAway)
+        return Text::tr("away");
+    const QString points = QString::number(cell.points, 'f', 1);
+    return cell.inFull > 0 ? Text::tr("%1 (%2 %)").arg(points).arg(std::lround(100 * cell.share())) : points;
+}
+
+Table heatTable(const LoadHeat &heat, const Agency &agency) {
+    Table table;
+    table.title = Text::tr("Points by nurse and week").toStdString();
+    table.key = "load_by_week";
+    table.columns.push_back(textColumn(Text::tr("Nurse"), "nurse"));
+    for (const DateRange &week : heat.weeks)
+        table.columns.push_back(
+            {dayText(week.from).toStdString(), "week_" + week.from.toIso(), Align::Right});
+    for (const LoadHeat::Row &row : heat.rows) {
+        std::vector<std::string> cells{cell(row.name)};
+        for (const HeatCell &c : row.cells)
+            cells.push_back(cell(heatText(c)));
+        table.rows.push_back(std::move(cells));
+    }
+    const auto evenness = [&](const QString &name, const std::vector<double> &values) {
+        std::vector<std::string> cells{cell(name)};
+        for (const double value : values)
+            cells.push_back(cell(value, 2));
+        table.rows.push_back(std::move(cells));
+    };
+    evenness(Text::tr("Gini (0 is even)"), heat.gini);
+    evenness(Text::tr("Jain (1 is even)"), heat.jain);
+    table.notes.push_back(weightsText(agency.settings()).toStdString());
+    return table;
+}
+
+QString weightsText(const AgencySettings &settings) {
+    QStringList weights;
+    for (const VisitKind kind :
+         {VisitKind::StartOfCare, VisitKind::Resumption, VisitKind::Recertification, VisitKind::Discharge,
+          VisitKind::Teaching, VisitKind::Routine, VisitKind::Supervisory})
+        weights << QStringLiteral("%1 %2").arg(words(kind),
+                                               QString::number(visitPoints(settings, kind), 'f', 2));
+    return Text::tr(
+               "Points a visit: %1; %2 miles are a point; %3 points a full week. They are kept in Settings.")
+        .arg(weights.join(QStringLiteral(", ")))
+        .arg(settings[SettingKey::MilesPerPoint])
+        .arg(settings[SettingKey::PointsPerWeek]);
+}
+
+QString words(AreaKind area) {
+    switch (area) {
+    case AreaKind::Urban:
+        return Text::tr("urban");
+    case AreaKind::Suburban:
+        return Text::tr("suburban");
+    case AreaKind::Rural:
+        return Text::tr("rural");
+    }
+    return {};
+}
+
+std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
+    std::array<AreaTravel, 3> areas;
+    std::array<std::set<PatientId>, 3> patients;
+    for (std::size_t a = 0; a < areas.size(); ++a)
+        areas[a].area = static_cast<AreaKind>(a);
+    for (std::size_t d = 0; d < week.evaluation.duties.size(); ++d) {
+        const rounds::DutyTimes &times = week.evaluation.duties[d];
+        if (times.stops.empty())
+            continue;
+        std::array<int, 3> visits{};
+        rounds::Minute toVisits = 0;
+        std::size_t last = 0;
+        std::int32_t from = week.problem.duties[d].startPlace;
+        for (const rounds::DutyTimes::Stop &stop : times.stops) {
+            const rounds::Job &job = week.problem.jobs[at(stop.job)];
+            const Patient *patient = week.agency->index().patient(job.patient);
+            last = patient ? static_cast<std::size_t>(patient->address.area) : 1;
+            AreaTravel &area = areas[last];
+            ++area.visits;
+            ++visits[last];
+            patients[last].insert(job.patient);
+            area.direct += Minutes::of(job.length);
+            area.travel += Minutes::of(stop.travel);
+            area.driven += Metres::of(week.problem.travel.metresBetween(at(from), at(job.place)));
+            from = job.place;
+            toVisits += stop.travel;
+        }
+        areas[last].travel += Minutes::of(times.travel - toVisits);
+        areas[last].driven +=
+            Metres::of(week.problem.travel.metresBetween(at(from), at(week.problem.duties[d].endPlace)));
+        const auto most = std::ranges::max_element(visits) - visits.begin();
+        ++areas[static_cast<std::size_t>(most)].nurseDays;
+    }
+    std::vector<AreaTravel> made;
+    for (std::size_t a = 0; a < areas.size(); ++a) {
+        AreaTravel &area = areas[a];
+        area.patients = static_cast<int>(patients[a].size());
+        if (area.visits == 0)
+            continue;
+        area.travelPerVisit = static_cast<double>(area.travel.count()) / area.visits;
+        area.milesPerVisit = static_cast<double>(area.driven.count()) / kMetresAMile / area.visits;
+        area.visitsADay = area.nurseDays > 0 ? static_cast<double>(area.visits) / area.nurseDays : 0;
+        made.push_back(area);
+    }
+    return made;
+}
+
+std::optional<Minutes> travelPerVisit(const WeekPicture &week) {
+    std::int64_t travel = 0, visits = 0;
+    for (const rounds::DutyTimes &times : week.evaluation.duties)
+        if (!times.stops.empty()) {
+            travel += times.travel;
+            visits += static_cast<std::int64_t>(times.stops.size());
+        }
+    if (visits == 0 || 2 * visits < static_cast<std::int64_t>(week.due.size()))
+        return std::nullopt;
+    return Minutes::of((travel + visits / 2) / visits);
+}
+
+Table areaTable(const std::vector<AreaTravel> &areas) {
+    Table table;
+    table.title = Text::tr("Travel by area").toStdString();
+    table.key = "travel_by_area";
+    table.columns = {textColumn(Text::tr("Area"), "area"),
+                     numberColumn(Text::tr("Patients"), "patients"),
+                     numberColumn(Text::tr("Visits"), "visits"),
+                     numberColumn(Text::tr("Direct, min"), "direct_min"),
+                     numberColumn(Text::tr("Travel, min"), "travel_min"),
+                     numberColumn(Text::tr("Travel a visit, min"), "travel_per_visit_min"),
+                     numberColumn(Text::tr("Miles a visit"), "miles_per_visit"),
+                     numberColumn(Text::tr("Nurse-days"), "nurse_days"),
+                     numberColumn(Text::tr("Visits a nurse-day"), "visits_a_day")};
+    for (const AreaTravel &a : areas)
+        table.rows.push_back({cell(words(a.area)), cell(std::int64_t{a.patients}),
+                              cell(std::int64_t{a.visits}), cell(a.direct.count()), cell(a.travel.count()),
+                              cell(a.travelPerVisit, 1), cell(a.milesPerVisit, 1),
+                              cell(std::int64_t{a.nurseDays}), cell(a.visitsADay, 1)});
+    table.notes.push_back(
+        Text::tr("Compare rounds within an area: visits a day say nothing across areas whose "
+                 "ways differ. A nurse-day counts to the area of most of its visits.")
+            .toStdString());
+    return table;
+}
+
+Table complianceTable(const caseload::Compliance &compliance, const Agency &agency, Named named) {
+    Table table;
+    table.title = Text::tr("Ordered visits made").toStdString();
+    table.key = "compliance";
+    table.columns = {
+        textColumn(Text::tr("Patient"), "patient"),    textColumn(Text::tr("Visit"), "visit"),
+        textColumn(Text::tr("Week of"), "week"),       numberColumn(Text::tr("Owed"), "owed"),
+        numberColumn(Text::tr("Done"), "done"),        numberColumn(Text::tr("Missed"), "missed"),
+        numberColumn(Text::tr("Short by"), "short_by")};
+    for (const caseload::PatientWeek &w : compliance.weeks)
+        if (w.shortBy() > 0)
+            table.rows.push_back({whoIs(agency, w.patient, named), cell(words(w.kind)), cell(w.week.from),
+                                  cell(std::int64_t{w.owed}), cell(std::int64_t{w.done}),
+                                  cell(std::int64_t{w.missed}), cell(std::int64_t{w.shortBy()})});
+    table.notes.push_back(
+        Text::tr("Weeks with every ordered visit: %1; visits: %2. %3 partial or held weeks are "
+                 "left out; only weeks that fell short are listed.")
+            .arg(percentOf(compliance.kept, compliance.patientWeeks),
+                 percentOf(compliance.done, compliance.owed))
+            .arg(compliance.leftOut)
+            .toStdString());
+    return table;
+}
+
+Table missedTable(const caseload::Compliance &compliance, const Agency &agency, Named named) {
+    Table table;
+    table.title = Text::tr("Missed visits").toStdString();
+    table.key = "missed_visits";
+    table.columns = {textColumn(Text::tr("Day"), "day"), textColumn(Text::tr("Patient"), "patient"),
+                     textColumn(Text::tr("Visit"), "visit"), textColumn(Text::tr("Reason"), "reason"),
+                     textColumn(Text::tr("Prescriber told"), "prescriber_told")};
+    for (const caseload::MissedVisit &m : compliance.missed)
+        table.rows.push_back({cell(m.on), whoIs(agency, m.patient, named), cell(words(m.kind)),
+                              cell(words(m.reason)), yesNo(m.prescriberTold)});
+    table.notes.push_back(Text::tr("%1 missed, the prescriber not told of %2.")
+                              .arg(compliance.missed.size())
+                              .arg(compliance.untold)
+                              .toStdString());
+    return table;
+}
+
+Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency) {
+    Table table;
+    table.title = Text::tr("On call").toStdString();
+    table.key = "on_call";
+    table.columns = {textColumn(Text::tr("Day"), "day"), textColumn(Text::tr("From"), "from"),
+                     numberColumn(Text::tr("Hours"), "hours"), textColumn(Text::tr("Nurse"), "nurse"),
+                     textColumn(Text::tr("Rest after"), "rest_after")};
+    std::map<NurseId, int> counts;
+    for (const caseload::CallDuty &d : duties) {
+        ++counts[d.nurse];
+        const double hours = static_cast<double>((d.to - d.from).count()) / 60;
+        QString rest;
+        if (d.restAfter)
+            rest = (d.isTooShort() ? Text::tr("%1 h, works too soon after") : Text::tr("%1 h"))
+                       .arg(shortNumber(static_cast<double>(d.restAfter->count()) / 60));
+        table.rows.push_back({cell(dayText(d.on)), cell(timeText(d.from)), cell(hours, 1),
+                              nurseOf(agency.index(), d.nurse), cell(rest)});
+    }
+    QStringList shares;
+    for (const auto &[nurse, count] : counts)
+        shares << QStringLiteral("%1 %2").arg(fromStd(nurseOf(agency.index(), nurse))).arg(count);
+    table.notes.push_back((shares.isEmpty()
+                               ? Text::tr("Nobody is on call in these four weeks.")
+                               : Text::tr("Turns in four weeks: %1.").arg(shares.join(QStringLiteral(", "))))
+                              .toStdString());
+    return table;
+}
+
+ManagerReview managerReview(const WeekPicturePtr &week) {
+    const Agency &agency = *week->agency;
+    const Date today = agency.today();
+    const Date thisWeek = calendar::weekStartOf(today, agency.settings().weekStart);
+    ManagerReview review;
+    review.week = week;
+    review.load = loadReview(*week);
+    review.heat = loadHeat(*week);
+    review.areas = travelByArea(*week);
+    review.ahead = weeksAhead(agency, kWeeksAhead, travelPerVisit(*week));
+    review.compliance =
+        caseload::frequencyCompliance(agency.index(), {thisWeek.plusDays(-7 * kWeeksBack), thisWeek});
+    review.deadlines = deadlineList(agency);
+    review.onCall = caseload::callDuties(agency.snapshot(), {today, today.plusDays(28)});
+    return review;
+}
+
+} // namespace kitround::desk

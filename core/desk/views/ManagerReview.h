@@ -1,0 +1,74 @@
+#pragma once
+// Everything the manager's meeting looks at besides the week's load itself: weeks gone by and planned side by
+// side, travel by area, weeks ahead, frequency compliance, deadlines and the on-call rota.
+#include "core/caseload/Compliance.h"
+#include "core/caseload/OnCall.h"
+#include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/DeadlineList.h"
+#include "core/desk/views/WeeksAhead.h"
+
+#include <QString>
+
+#include <vector>
+
+namespace kitround::desk {
+
+// Points are the measure that weeks done and weeks planned have in common: minutes of travel are planned, but
+// after the visit only the miles are on record.
+struct HeatCell {
+    double points = 0, inFull = 0; // inFull: by contract
+    int visits = 0;
+    bool isAway = false; // no capacity and no visits
+    double share() const { return inFull > 0 ? points / inFull : 0; }
+};
+struct LoadHeat {
+    std::vector<DateRange> weeks; // four gone by, then up to and with the week in hand
+    struct Row {
+        NurseId nurse;
+        QString name;
+        std::vector<HeatCell> cells; // by week
+    };
+    std::vector<Row> rows;          // by name
+    std::vector<double> gini, jain; // by week
+};
+LoadHeat loadHeat(const WeekPicture &week);
+QString heatText(const HeatCell &cell); // "18.3 (73 %)", "away"
+Table heatTable(const LoadHeat &heat, const Agency &agency);
+
+// Rural and urban rounds are not compared by visits a day: each area stands by itself.
+struct AreaTravel {
+    AreaKind area = AreaKind::Urban;
+    int patients = 0, visits = 0;
+    Minutes direct, travel;
+    Metres driven;     // of the plan; the way home counts to the last visit's area
+    int nurseDays = 0; // in which most visits were of this area
+    double visitsADay = 0, travelPerVisit = 0, milesPerVisit = 0;
+};
+QString words(AreaKind area);
+std::vector<AreaTravel> travelByArea(const WeekPicture &week);
+Table areaTable(const std::vector<AreaTravel> &areas);
+// Mean travel of a placed visit; nothing where most of the week is not planned.
+std::optional<Minutes> travelPerVisit(const WeekPicture &week);
+
+Table complianceTable(const caseload::Compliance &compliance, const Agency &agency,
+                      Named named = Named::Initials);
+Table missedTable(const caseload::Compliance &compliance, const Agency &agency,
+                  Named named = Named::Initials);
+Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency);
+// Visible weights: what a visit of each kind counts.
+QString weightsText(const AgencySettings &settings);
+
+struct ManagerReview {
+    WeekPicturePtr week;
+    caseload::LoadReview load;
+    LoadHeat heat;
+    std::vector<AreaTravel> areas;
+    WeeksAhead ahead;
+    caseload::Compliance compliance; // the four whole weeks before today's
+    DeadlineList deadlines;
+    std::vector<caseload::CallDuty> onCall; // four weeks from today
+};
+inline constexpr int kWeeksAhead = 8;
+ManagerReview managerReview(const WeekPicturePtr &week);
+
+} // namespace kitround::desk

@@ -1,0 +1,229 @@
+#include "core/desk/views/ReferralPlaces.h"
+
+#include "core/calendar/Deadlines.h"
+#include "core/calendar/Zone.h"
+#include "core/caseload/Load.h"
+#include "core/desk/views/CaseloadView.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/due/EventsDue.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+constexpr std::int64_t kNewDays = 14; // a start this young still takes more time (common practice)
+
+std::size_t at(std::int32_t index) {
+    return static_cast<std::size_t>(index);
+}
+
+// The agency with one visit to place in both weeks, in the stead of the first visit it would owe anyway.
+AgencyPtr withOneVisit(const Agency &agency, const Patient &patient, VisitKind kind, DateRange days,
+                       VisitId &id) {
+    Snapshot copy = agency.snapshot();
+    copy.settings = agency.settings();
+    std::int64_t most = 0;
+    for (const Visit &visit : copy.visits)
+        most = std::max(most, visit.id.value());
+    if (kind == VisitKind::StartOfCare)
+        std::erase_if(copy.visits, [&](const Visit &v) {
+            return v.patient == patient.id && v.kind == kind && v.status != VisitStatus::Done &&
+                   v.status != VisitStatus::Missed && v.status != VisitStatus::Cancelled;
+        });
+    Visit visit = rounds::blankVisit(agency.index(), patient, kind, days);
+    visit.id = id = VisitId(most + 1);
+    visit.status = VisitStatus::Due;
+    copy.visits.push_back(visit);
+    return std::make_shared<const Agency>(std::move(copy));
+}
+
+class Ranking {
+public:
+    Ranking(ReferralAnswer &answer, const Agency &agency) : answer_(answer) {
+        const Date today = agency.today();
+        for (const Nurse &nurse : agency.snapshot().nurses) {
+            if (!nurse.isActive)
+                continue;
+            ReferralPlace place;
+            place.nurse = nurse.id;
+            place.name = personName(nurse);
+            for (const Patient &p : agency.snapshot().patients) {
+                if (!isOnService(p.status) || p.primaryNurse != nurse.id)
+                    continue;
+                ++place.ownPatients;
+                place.newStarts += !p.startOfCare || p.startOfCare->plusDays(kNewDays) > today ? 1 : 0;
+            }
+            answer_.places.push_back(std::move(place));
+        }
+    }
+
+    void addWeek(const WeekPicture &week, std::int32_t job) {
+        const rounds::Job &j = week.problem.jobs[at(job)];
+        // Beside leaving the visit out, which is no choice here.
+        const double leftOut = week.problem.weights.unplaced[static_cast<std::size_t>(j.priority)];
+        const caseload::LoadReview review = loadReview(week);
+        for (const rounds::Alternative &a : rounds::alternatives(week.problem, week.plan, job)) {
+            const rounds::Duty &duty = week.problem.duties[at(a.duty)];
+            const NurseId nurse = week.problem.nurses[at(duty.nurse)].id;
+            const auto found = std::ranges::find(answer_.places, nurse, &ReferralPlace::nurse);
+            if (found == answer_.places.end())
+                continue;
+            hasDuty_.insert(nurse);
+            if (!a.broken.empty()) {
+                noteBlocked(week, nurse, a);
+                continue;
+            }
+            ReferralSlot slot;
+            slot.on = week.week.from.plusDays(duty.day);
+            slot.start = Minutes::of(a.start);
+            slot.addedCost = a.addedCost + leftOut;
+            slot.isInTime = !answer_.deadline || LocalTime{slot.on, slot.start} <= *answer_.deadline;
+            const auto when = [](const ReferralSlot &s) { return std::tuple(s.on, s.start); };
+            const auto cost = [](const ReferralSlot &s) { return std::tuple(!s.isInTime, s.addedCost); };
+            if (!found->first || when(slot) < when(*found->first))
+                found->first = slot;
+            if (!found->cheapest || cost(slot) < cost(*found->cheapest)) {
+                found->cheapest = slot;
+                const auto load = std::ranges::find(review.nurses, nurse, &caseload::NurseLoad::nurse);
+                const double capacity = static_cast<double>(load->capacity.count());
+                found->shareBefore = load->share;
+                found->shareAfter = load->share + (capacity > 0 ? (j.length + j.notes) / capacity : 0);
+            }
+        }
+    }
+
+    void finish(const Agency &agency, const Patient &patient) {
+        for (ReferralPlace &place : answer_.places) {
+            const Nurse &nurse = *agency.index().nurse(place.nurse);
+            QStringList notes;
+            if (!place.isPossible())
+                notes << whyNot(agency, patient, nurse);
+            else if (!place.cheapest->isInTime)
+                notes << Text::tr("Not within the deadline.");
+            else if (place.first->on != place.cheapest->on)
+                notes << Text::tr("First free %1 %2.")
+                             .arg(dayText(place.first->on), timeText(place.first->start));
+            for (const SkillGrant &grant : nurse.skills)
+                if (place.isPossible() && grant.expiresOn && *grant.expiresOn < answer_.days.to.plusDays(28))
+                    notes << Text::tr("The skill \"%1\" ends on %2.")
+                                 .arg(words(grant.skill), dayText(*grant.expiresOn));
+            if (place.newStarts >= 2)
+                notes << Text::tr("%1 new starts within two weeks.").arg(place.newStarts);
+            place.note = notes.join(u' ');
+        }
+        std::ranges::stable_sort(answer_.places, {}, [](const ReferralPlace &p) {
+            return std::tuple(!p.isPossible(), p.isPossible() && !p.cheapest->isInTime,
+                              p.isPossible() ? p.cheapest->addedCost : 0.0, p.name);
+        });
+    }
+
+private:
+    // The best of the blocked days: the one with the fewest rules in the way.
+    void noteBlocked(const WeekPicture &week, NurseId nurse, const rounds::Alternative &a) {
+        std::set<rounds::Rule> rules;
+        for (const rounds::RuleBreak &b : a.broken)
+            rules.insert(b.rule);
+        const bool isOnlyTheDay = rules == std::set{rounds::Rule::Day};
+        const auto rank = static_cast<int>(rules.size()) + (isOnlyTheDay ? 100 : 0);
+        const auto found = blocked_.find(nurse);
+        if (found != blocked_.end() && found->second.first <= rank)
+            return;
+        QStringList texts;
+        for (const rounds::RuleBreak &b : a.broken)
+            texts << reason(b, week.problem, week.agency->index());
+        texts.removeDuplicates();
+        blocked_[nurse] = {rank, texts.join(u' ')};
+    }
+
+    QString whyNot(const Agency &agency, const Patient &patient, const Nurse &nurse) const {
+        if (std::ranges::find(patient.barredNurses, nurse.id) != patient.barredNurses.end())
+            return Text::tr("Barred from visiting this patient.");
+        if (!hasDuty_.contains(nurse.id))
+            return Text::tr("No shift in these days.");
+        const SkillSet needs = rounds::skillsFor(answer_.kind, agency.index(), patient.id);
+        QStringList lacking;
+        for (int k = 0; k < kSkillCount; ++k) {
+            const auto skill = static_cast<Skill>(k);
+            if (!needs.contains(skill) || skillsOn(nurse, agency.today()).contains(skill))
+                continue;
+            const auto grant = std::ranges::find(nurse.skills, skill, &SkillGrant::skill);
+            lacking << (grant == nurse.skills.end() || !grant->expiresOn
+                            ? words(skill)
+                            : Text::tr("%1 (expired %2)").arg(words(skill), dayText(*grant->expiresOn)));
+        }
+        if (!lacking.isEmpty())
+            return Text::tr("Lacks the skill: %1.").arg(lacking.join(QStringLiteral(", ")));
+        const auto found = blocked_.find(nurse.id);
+        return found == blocked_.end() ? Text::tr("No day fits.") : found->second.second;
+    }
+
+    ReferralAnswer &answer_;
+    std::set<NurseId> hasDuty_;
+    std::map<NurseId, std::pair<int, QString>> blocked_;
+};
+
+} // namespace
+
+Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId id,
+                                  const std::vector<supply::RefillProposal> *refills,
+                                  const rounds::SolveOptions &options, std::stop_token stop,
+                                  const ProgressSink &progress) {
+    const Patient *patient = agency->index().patient(id);
+    if (!patient || !isOnService(patient->status))
+        return Problem{ProblemCode::UnknownRecord, "patient_id", {"patient", std::to_string(id.value())}};
+    ReferralAnswer answer;
+    answer.patient = id;
+    const Date next = nextWeek(*agency);
+    answer.days = {agency->today(), next.plusDays(7)};
+    const bool isReferral = patient->status == CareStatus::Referred;
+    answer.kind = isReferral ? VisitKind::StartOfCare : VisitKind::Routine;
+    const auto zone = calendar::Zone::named(agency->settings().timeZone);
+    if (isReferral && zone)
+        if (const auto due = calendar::firstVisitDue(*patient, agency->settings()))
+            answer.deadline = zone->toLocal(*due);
+    VisitId visit;
+    const AgencyPtr asked = withOneVisit(*agency, *patient, answer.kind, answer.days, visit);
+    Ranking ranking(answer, *agency);
+    for (const Date day : {agency->today(), next}) {
+        const double done = day == next ? 0.5 : 0;
+        if (progress)
+            progress({done, "search", 0, 0});
+        auto week = openWeek(asked, day, refills);
+        if (!week)
+            return week.error();
+        const bool isPlanned =
+            hasStoredPlan(**week) || (*week)->due.size() >= 2 * unplacedJobs(**week).size();
+        if (!isPlanned) {
+            week = planWeek(**week, options, stop, {});
+            if (!week)
+                return week.error();
+            answer.notes << Text::tr(
+                                "The week of %1 has no plan yet; it was planned on a copy to answer this.")
+                                .arg(dayText((*week)->week.from));
+        }
+        if (stop.stop_requested())
+            return Problem{ProblemCode::Cancelled, "referral", {}};
+        const auto due = std::ranges::find_if((*week)->due,
+                                              [&](const rounds::DueVisit &d) { return d.visit.id == visit; });
+        if (due == (*week)->due.end())
+            continue; // on hold all week
+        const auto job = static_cast<std::int32_t>(due - (*week)->due.begin());
+        rounds::WeekPlan without = (*week)->plan;
+        without.placements[at(job)] = {};
+        std::ranges::replace(without.riderJob, job, -1);
+        ranking.addWeek(*withPlan(**week, std::move(without)), job);
+    }
+    ranking.finish(*agency, *patient);
+    if (answer.deadline && *answer.deadline < agency->snapshot().now)
+        answer.notes << Text::tr("The first visit was due by %1 and is late: take the first free place.")
+                            .arg(momentText(*answer.deadline));
+    return answer;
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,45 @@
+#pragma once
+// "Who can take this referral?": every nurse with her first possible day and her cheapest one over this and
+// next week, costed by the planner, or what stands in the way. Pure; nothing is stored.
+#include "core/desk/views/WeekView.h"
+
+#include <QString>
+#include <QStringList>
+
+#include <stop_token>
+#include <vector>
+
+namespace kitround::desk {
+
+struct ReferralSlot {
+    Date on;
+    Minutes start;
+    double addedCost = 0; // weighted minutes, beside leaving the rest of the plan as it is
+    bool isInTime = true; // before the first-visit deadline, or there is none
+};
+struct ReferralPlace {
+    NurseId nurse;
+    QString name;
+    std::optional<ReferralSlot> first, cheapest; // both or neither; in time where any is
+    double shareBefore = 0, shareAfter = 0; // of capacity in the week of `cheapest`, with the visit and notes
+    int ownPatients = 0;                    // as main nurse
+    int newStarts = 0; // patients she is main nurse of, started within 14 days: not all to the newest
+    QString note;      // why not; or what to know
+    bool isPossible() const { return first.has_value(); }
+};
+struct ReferralAnswer {
+    PatientId patient;
+    VisitKind kind = VisitKind::StartOfCare; // what was placed: the first visit, or one more routine visit
+    std::optional<LocalTime> deadline;       // of the first visit, by clock hours
+    DateRange days;
+    std::vector<ReferralPlace> places; // in time first, then by cost; those who cannot last, by name
+    QStringList notes;
+};
+// Each week is taken as its plan in hand stands; one that nobody planned yet is planned first, on a copy.
+// Errors: an unknown patient or one who left (UnknownRecord at "patient_id"); Cancelled.
+Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId patient,
+                                  const std::vector<supply::RefillProposal> *refills,
+                                  const rounds::SolveOptions &options, std::stop_token stop,
+                                  const ProgressSink &progress);
+
+} // namespace kitround::desk

@@ -1,0 +1,52 @@
+#pragma once
+// The weeks ahead as ranges: visits that orders in force and expected referrals will ask for, against the
+// minutes shifts will give. Nobody is taken to leave on time: every home stays or goes by its chance
+// (forecast/ExitOutlook), an order that runs out before its patient leaves is taken as renewed at its last
+// frequency, and room is judged by the upper end of the range.
+//
+// Referrals of a week ~ Poisson(r), r ~ Gamma(n + 1/2, 12 weeks) for n referrals seen in the last 12 weeks
+// (Jeffreys' prior for a Poisson rate); each asks for what a present patient's first orders ask for. Ranges
+// are the 10th, 50th and 90th of 100 in simulated weeks with a fixed seed.
+#include "core/desk/Desk.h"
+#include "core/desk/Table.h"
+
+#include <QString>
+
+#include <array>
+#include <vector>
+
+namespace kitround::desk {
+
+struct Spread { // 10, 50, 90 %
+    double low = 0, middle = 0, high = 0;
+};
+enum class Room : std::uint8_t { Free, IfOnTime, Full }; // IfOnTime: only where exits come as expected
+struct WeekAhead {
+    DateRange week;
+    int inForce = 0;   // visits of orders that still run that week, everybody staying
+    int ifRenewed = 0; // and of orders that run out before, renewed, everybody staying
+    Spread exits;      // patients who left since today
+    Spread referrals;  // that week
+    Spread visits;     // to make, referrals' with them
+    Spread minutes;    // visits, notes and travel
+    Minutes capacity;
+    std::array<double, 3> byArea{}; // mean visits by AreaKind
+    Room room = Room::Free;
+    int startsLeft = 0; // new starts that still fit at the upper end
+};
+struct WeeksAhead {
+    std::vector<WeekAhead> weeks;
+    int referralsSeen = 0; // in the last 12 weeks
+    double referralsAWeek = 0;
+    std::int64_t exitsSeen = 0;
+    bool exitsAreLearned = false;
+    Minutes travelPerVisit;
+    bool travelIsAssumed = true;
+};
+// `weeks` 1..8, from next week. `travelPerVisit`: of a week that has been planned; nothing: a stop's minutes
+// and 15 on the road (assumed).
+WeeksAhead weeksAhead(const Agency &agency, int weeks, std::optional<Minutes> travelPerVisit);
+QString words(Room room);
+Table weeksAheadTable(const WeeksAhead &ahead);
+
+} // namespace kitround::desk

@@ -1,0 +1,303 @@
+#include "core/desk/views/WhatIf.h"
+
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/Cells.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+constexpr int kLeastCover = 2; // nurses a day who may drain a site; below it one absence stops care (assumed)
+
+std::size_t at(std::int32_t index) {
+    return static_cast<std::size_t>(index);
+}
+
+// The plan of one picture on the duties and jobs of another. What has no counterpart there is left out.
+rounds::WeekPlan carriedOver(const WeekPicture &from, const WeekPicture &to) {
+    const auto jobKey = [](const rounds::DueVisit &d) {
+        return std::tuple(d.visit.patient, d.visit.order.value_or(VisitOrderId{}), d.visit.kind, d.visit.id,
+                          d.ordinal);
+    };
+    const auto dutyKey = [](const WeekPicture &week, const rounds::Duty &d) {
+        return std::pair(week.problem.nurses[at(d.nurse)].id, d.day);
+    };
+    std::map<std::pair<NurseId, std::int32_t>, std::int32_t> duties;
+    for (std::size_t d = 0; d < to.problem.duties.size(); ++d)
+        duties[dutyKey(to, to.problem.duties[d])] = static_cast<std::int32_t>(d);
+    const auto dutyThere = [&](std::int32_t duty) {
+        if (duty < 0)
+            return -1;
+        const auto found = duties.find(dutyKey(from, from.problem.duties[at(duty)]));
+        return found == duties.end() ? -1 : found->second;
+    };
+    std::map<decltype(jobKey(from.due.front())), std::int32_t> jobs; // of `from`
+    for (std::size_t j = 0; j < from.due.size(); ++j)
+        jobs[jobKey(from.due[j])] = static_cast<std::int32_t>(j);
+    rounds::WeekPlan plan;
+    plan.placements.resize(to.due.size());
+    plan.riderJob.assign(to.problem.riders.size(), -1);
+    std::map<std::int32_t, std::int32_t> jobThere;
+    for (std::size_t j = 0; j < to.due.size(); ++j) {
+        const auto found = jobs.find(jobKey(to.due[j]));
+        if (found == jobs.end())
+            continue;
+        jobThere[found->second] = static_cast<std::int32_t>(j);
+        const rounds::Placement &was = from.plan.placements[at(found->second)];
+        const std::int32_t duty = dutyThere(was.duty), second = dutyThere(was.secondDuty);
+        if (duty >= 0 && (second >= 0) == (was.secondDuty >= 0))
+            plan.placements[j] = {duty, second, was.start};
+    }
+    const std::size_t riders = std::min(plan.riderJob.size(), from.plan.riderJob.size());
+    for (std::size_t r = 0; r < riders; ++r) {
+        const bool isSame = to.problem.riders[r].patient == from.problem.riders[r].patient &&
+                            to.problem.riders[r].delivery == from.problem.riders[r].delivery;
+        const auto job = jobThere.find(from.plan.riderJob[r]);
+        if (isSame && job != jobThere.end() && plan.placements[at(job->second)].isPlaced())
+            plan.riderJob[r] = job->second;
+    }
+    return plan;
+}
+
+ProgressSink part(const ProgressSink &sink, double from, double share) {
+    if (!sink)
+        return {};
+    return [sink, from, share](Progress p) {
+        p.share = from + share * std::clamp(p.share, 0.0, 1.0);
+        sink(p);
+    };
+}
+
+const Skill kDrainSkills[] = {Skill::DrainChest, Skill::DrainAbdomen};
+
+// Leave is covered by people, not by totals: who else is off, and on which days too few may drain a site.
+void addCoverNotes(QStringList &notes, const Agency &changed, DateRange week, NurseId away) {
+    const Snapshot &s = changed.snapshot();
+    const Nurse *nurse = changed.index().nurse(away);
+    QStringList alsoOff;
+    for (const TimeOff &off : s.timeOff) {
+        const Nurse *other = changed.index().nurse(off.nurse);
+        if (!other || !other->isActive || other->id == away || off.from >= week.to || off.to <= week.from)
+            continue;
+        const bool sharesSkill = std::ranges::any_of(kDrainSkills, [&](Skill skill) {
+            return skillsOn(*nurse, week.from).contains(skill) && skillsOn(*other, week.from).contains(skill);
+        });
+        if (!sharesSkill)
+            continue;
+        QString text = personName(*other);
+        if (other->base.area == nurse->base.area)
+            text += Text::tr(" (same kind of area)");
+        alsoOff << text;
+    }
+    alsoOff.removeDuplicates();
+    if (!alsoOff.isEmpty())
+        notes << Text::tr("Also off that week, with the same drain skills: %1.")
+                     .arg(alsoOff.join(QStringLiteral("; ")));
+    const std::vector<Shift> shifts = shiftsIn(week, s.nurses, s.shiftPatterns, s.extraShifts, s.timeOff);
+    for (const Skill skill : kDrainSkills) {
+        QStringList thin;
+        for (Date day = week.from; day < week.to; ++day) {
+            if (!rounds::isVisitingDay(s.settings, day))
+                continue;
+            const auto count = std::ranges::count_if(shifts, [&](const Shift &shift) {
+                const Nurse *n = changed.index().nurse(shift.nurse);
+                return shift.on == day && !shift.isOnCall && n && skillsOn(*n, day).contains(skill);
+            });
+            if (count < kLeastCover)
+                thin << Text::tr("%1 (%2)").arg(words(day.weekday())).arg(count);
+        }
+        if (!thin.isEmpty())
+            notes << Text::tr("Fewer than %1 nurses at work with the skill \"%2\": %3.")
+                         .arg(QString::number(kLeastCover), words(skill), thin.join(QStringLiteral(", ")));
+    }
+}
+
+int redNurses(const caseload::LoadReview &review) {
+    return static_cast<int>(
+        std::ranges::count(review.nurses, caseload::LoadSign::Red, &caseload::NurseLoad::sign));
+}
+
+// An average hides the one overloaded nurse.
+void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
+    QStringList red;
+    for (const caseload::NurseLoad &load : answer.reviewAfter.nurses)
+        if (load.sign == caseload::LoadSign::Red)
+            if (const Nurse *nurse = answer.after->agency->index().nurse(load.nurse))
+                red << Text::tr("%1 at %2 %").arg(personName(*nurse)).arg(std::lround(100 * load.share));
+    if (!red.isEmpty())
+        notes << Text::tr("Too much after the change: %1.").arg(red.join(QStringLiteral("; ")));
+    QStringList left;
+    for (const std::int32_t job : unplacedJobs(*answer.after)) {
+        const Visit &visit = answer.after->due[at(job)].visit;
+        left << QStringLiteral("%1 %2").arg(fromStd(initialsOf(answer.after->agency->index(), visit.patient)),
+                                            words(visit.kind));
+    }
+    constexpr qsizetype kNamed = 8;
+    const qsizetype count = left.size();
+    if (count > 0)
+        notes << Text::tr("Without a place after the change: %1%2.")
+                     .arg(left.mid(0, kNamed).join(QStringLiteral(", ")),
+                          count > kNamed ? Text::tr(" and %1 more").arg(count - kNamed) : QString());
+}
+
+double sumOf(const caseload::LoadReview &review, Minutes caseload::NurseLoad::*minutes) {
+    double sum = 0;
+    for (const caseload::NurseLoad &load : review.nurses)
+        sum += static_cast<double>((load.*minutes).count());
+    return sum;
+}
+
+double meanShare(const caseload::LoadReview &review) {
+    const double capacity = sumOf(review, &caseload::NurseLoad::capacity);
+    const double paid =
+        sumOf(review, &caseload::NurseLoad::direct) + sumOf(review, &caseload::NurseLoad::travel) +
+        sumOf(review, &caseload::NurseLoad::waiting) + sumOf(review, &caseload::NurseLoad::notes);
+    return capacity > 0 ? paid / capacity : 0;
+}
+
+double highestShare(const caseload::LoadReview &review) {
+    double most = 0;
+    for (const caseload::NurseLoad &load : review.nurses)
+        most = std::max(most, load.share);
+    return most;
+}
+
+enum class Good { Less, More, Neither };
+
+WhatIfLine line(const QString &what, double before, double after, int decimals, Good good,
+                const QString &unit = {}) {
+    const auto text = [&](double value) {
+        return QString::number(value, 'f', decimals) + (unit.isEmpty() ? QString() : u' ' + unit);
+    };
+    WhatIfLine l{what, text(before), text(after), {}, Turn::Same};
+    const double step = std::pow(10.0, -decimals);
+    const double change = std::round(after / step) * step - std::round(before / step) * step;
+    if (std::abs(change) < step / 2)
+        return l;
+    l.change = (change > 0 ? QStringLiteral("+") : QStringLiteral("\u2212")) + text(std::abs(change));
+    if (good != Good::Neither)
+        l.turn = (change < 0) == (good == Good::Less) ? Turn::Better : Turn::Worse;
+    return l;
+}
+
+} // namespace
+
+Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
+                               const std::vector<supply::RefillProposal> *refills,
+                               const WhatIfQuestion &question, const rounds::SolveOptions &options,
+                               std::stop_token stop, const ProgressSink &progress) {
+    const DateRange week = calendar::weekOf(anyDay, agency->settings().weekStart);
+    const auto changed = changedAgency(*agency, week, question);
+    if (!changed)
+        return changed.error();
+    const Problem cancelled{ProblemCode::Cancelled, "what_if", {}};
+    const auto open = openWeek(agency, anyDay, refills);
+    if (!open)
+        return open.error();
+    const auto before = planWeek(**open, options, stop, part(progress, 0, 0.5));
+    if (!before)
+        return before.error();
+    if (stop.stop_requested())
+        return cancelled;
+    const auto fresh = openWeek(*changed, anyDay, refills);
+    if (!fresh)
+        return fresh.error();
+    const WeekPicturePtr carried = withPlan(**fresh, carriedOver(**before, **fresh));
+    const auto after = planWeek(*carried, options, stop, part(progress, 0.5, 0.5));
+    if (!after)
+        return after.error();
+    if (stop.stop_requested())
+        return cancelled;
+    WhatIfAnswer answer;
+    answer.question = question;
+    answer.title = whatIfTitle(question, *agency);
+    answer.before = *before;
+    answer.after = *after;
+    answer.reviewBefore = loadReview(**before);
+    answer.reviewAfter = loadReview(**after);
+    if (question.kind == WhatIfKind::NurseAway)
+        addCoverNotes(answer.notes, **changed, week, question.nurse);
+    addLoadNotes(answer.notes, answer);
+    return answer;
+}
+
+std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
+    const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
+    using Load = caseload::NurseLoad;
+    const auto money = [](const caseload::LoadReview &r) {
+        return static_cast<double>(r.mileage.count()) / 100;
+    };
+    return {
+        line(Text::tr("Visits placed"), b.placed, a.placed, 0, Good::Neither),
+        line(Text::tr("Visits not placed"), b.unplaced, a.unplaced, 0, Good::Less),
+        line(Text::tr("Overtime"), static_cast<double>(b.overtime.count()),
+             static_cast<double>(a.overtime.count()), 0, Good::Less, Text::tr("min")),
+        line(Text::tr("With patients"), sumOf(b, &Load::direct), sumOf(a, &Load::direct), 0, Good::Neither,
+             Text::tr("min")),
+        line(Text::tr("Travel"), sumOf(b, &Load::travel), sumOf(a, &Load::travel), 0, Good::Less,
+             Text::tr("min")),
+        line(Text::tr("Notes"), sumOf(b, &Load::notes), sumOf(a, &Load::notes), 0, Good::Neither,
+             Text::tr("min")),
+        line(Text::tr("Mileage"), money(b), money(a), 2, Good::Less,
+             fromStd(answer.after->agency->settings().currency)),
+        line(Text::tr("Share of capacity"), 100 * meanShare(b), 100 * meanShare(a), 0, Good::Less,
+             QStringLiteral("%")),
+        line(Text::tr("Highest share"), 100 * highestShare(b), 100 * highestShare(a), 0, Good::Less,
+             QStringLiteral("%")),
+        line(Text::tr("Nurses with too much"), redNurses(b), redNurses(a), 0, Good::Less),
+        line(Text::tr("Gini of points (0 is even)"), b.gini, a.gini, 2, Good::Less),
+        line(Text::tr("Jain of points (1 is even)"), b.jain, a.jain, 2, Good::More),
+        line(Text::tr("By the main nurse"), 100 * b.meanMainShare, 100 * a.meanMainShare, 0, Good::More,
+             QStringLiteral("%")),
+        line(Text::tr("Plan, weighted minutes"), answer.before->evaluation.parts.total(),
+             answer.after->evaluation.parts.total(), 0, Good::Less),
+    };
+}
+
+std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {
+    std::vector<WhatIfLine> lines;
+    for (const caseload::NurseLoad &after : answer.reviewAfter.nurses) {
+        const auto was =
+            std::ranges::find(answer.reviewBefore.nurses, after.nurse, &caseload::NurseLoad::nurse);
+        const bool isNew = was == answer.reviewBefore.nurses.end();
+        const Nurse *nurse = answer.after->agency->index().nurse(after.nurse);
+        WhatIfLine l = line(nurse ? personName(*nurse) : QString(), isNew ? 0 : 100 * was->share,
+                            100 * after.share, 0, Good::Neither, QStringLiteral("%"));
+        if (isNew)
+            l.before = Text::tr("not there");
+        else if (was->capacity.isZero())
+            l.before = Text::tr("away");
+        if (after.capacity.isZero())
+            l.after = Text::tr("away");
+        if (after.sign == caseload::LoadSign::Red)
+            l.turn = Turn::Worse;
+        lines.push_back(std::move(l));
+    }
+    return lines;
+}
+
+Table whatIfTable(const WhatIfAnswer &answer) {
+    Table table;
+    table.title = Text::tr("What if: %1").arg(answer.title).toStdString();
+    table.key = "what_if";
+    table.columns = {textColumn(Text::tr("What"), "what"), textColumn(Text::tr("As it is"), "before"),
+                     textColumn(Text::tr("What if"), "after"), textColumn(Text::tr("Change"), "change")};
+    for (const auto &lines : {whatIfLines(answer), whatIfNurseLines(answer)})
+        for (const WhatIfLine &l : lines)
+            table.rows.push_back({cell(l.what), cell(l.before), cell(l.after), cell(l.change)});
+    for (const QString &note : answer.notes)
+        table.notes.push_back(note.toStdString());
+    table.notes.push_back(Text::tr("Both sides planned by the same search with the same work; nothing was "
+                                   "changed in the agency.")
+                              .toStdString());
+    return table;
+}
+
+} // namespace kitround::desk

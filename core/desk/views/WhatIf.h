@@ -1,0 +1,62 @@
+#pragma once
+// "What if" for the manager: one thing changed on a copy of the agency, the week planned again by the same
+// planner, and both plans side by side. Pure; nothing is stored and the agency is never touched.
+#include "core/caseload/Load.h"
+#include "core/desk/views/WeekView.h"
+
+#include <QString>
+#include <QStringList>
+
+#include <stop_token>
+#include <vector>
+
+namespace kitround::desk {
+
+enum class WhatIfKind : std::uint8_t { NurseAway, NurseAdded, Referrals, Shift, Setting };
+struct WhatIfQuestion {
+    WhatIfKind kind = WhatIfKind::NurseAway;
+    NurseId nurse;                   // NurseAway: who; NurseAdded: like whom; Shift: whose
+    int referrals = 5;               // Referrals: 1..kMostReferrals
+    std::uint64_t seed = 1;          // Referrals: of the draw
+    Date on;                         // Shift: a day of the week
+    std::optional<Minutes> from, to; // Shift: the new hours; nothing: no work that day
+    SettingKey setting = SettingKey::CostOvertimeMinute100; // Setting
+    std::int64_t value = 0;
+};
+inline constexpr int kMostReferrals = 60;
+QString whatIfTitle(const WhatIfQuestion &question, const Agency &agency); // "Tolland, Ruth away all week"
+
+// The changed copy. Referrals are drawn, with putting back, from the active patients with a visit order: each
+// is a new start of such a patient (same place, needs, orders from their first week on), referred on one of
+// the first five days of the week. Errors: an unknown nurse (UnknownRecord at "nurse_id"), a number, hours or
+// a setting outside their bounds (OutOfRange at "referrals", "value"; EndBeforeStart at "to_time"), a day
+// outside the week (OutOfRange at "on_date"), nobody to draw from (Infeasible at "referrals"), a value that
+// is in force already (Duplicate at "value").
+Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const WhatIfQuestion &question);
+
+struct WhatIfAnswer {
+    WhatIfQuestion question;
+    QString title;
+    WeekPicturePtr before, after;
+    caseload::LoadReview reviewBefore, reviewAfter;
+    QStringList notes; // what a total would hide
+};
+// Before: the week planned as things are, starting from the plan in hand. After: the changed copy, starting
+// from that same plan; never worse than it where it still keeps every rule, so that help cannot seem to harm.
+// Errors besides the above: Cancelled where it was stopped.
+Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
+                               const std::vector<supply::RefillProposal> *refills,
+                               const WhatIfQuestion &question, const rounds::SolveOptions &options,
+                               std::stop_token stop, const ProgressSink &progress);
+
+enum class Turn : std::uint8_t { Same, Better, Worse };
+struct WhatIfLine {
+    QString what, before, after, change;
+    Turn turn = Turn::Same; // for the agency as a whole: fewer unplaced, less overtime, more even
+};
+std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer);
+// Share of capacity by nurse, in the order of names; "away" where there is no capacity.
+std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer);
+Table whatIfTable(const WhatIfAnswer &answer);
+
+} // namespace kitround::desk

@@ -1,0 +1,160 @@
+// What the manager reads beside the load: ordered visits made, capacity, on-call rest.
+#include "core/caseload/Capacity.h"
+#include "core/caseload/Compliance.h"
+#include "core/caseload/Evenness.h"
+#include "core/caseload/OnCall.h"
+
+#include <gtest/gtest.h>
+
+#include <vector>
+
+namespace kitround::caseload {
+namespace {
+
+// Values worked by hand from the defining sums (Gini 1912; Jain, Chiu and Hawe, DEC-TR-301, 1984): points of
+// five nurses 10, 20, 20, 25, 25. All |x_i - x_j| over pairs: 10+10+15+15+0+5+5+5+5+0 = 70, twice 140;
+// 140 / (2 x 25 x 20) = 0.14. Sum 100, squares 100+400+400+625+625 = 2150; 10000 / (5 x 2150) = 0.93023.
+TEST(EvennessTest, PointsOfFiveNursesWorkedByHand) {
+    const std::vector points{25.0, 10.0, 20.0, 25.0, 20.0};
+    EXPECT_NEAR(gini(points), 0.14, 1e-12);
+    EXPECT_NEAR(jain(points), 10000.0 / 10750.0, 1e-12);
+}
+
+class ReviewTest : public ::testing::Test {
+protected:
+    ReviewTest() {
+        s.asOf = Date::of(2026, 11, 8); // a Sunday; weeks start on it
+        s.now = {s.asOf, Minutes::of(600)};
+        Patient patient;
+        patient.id = PatientId(1);
+        patient.status = CareStatus::Active;
+        s.patients.push_back(patient);
+        Nurse nurse;
+        nurse.id = NurseId(1);
+        s.nurses.push_back(nurse);
+    }
+    void order(Date start, int aWeek, int lasting) {
+        VisitOrder o;
+        o.id = VisitOrderId(static_cast<std::int64_t>(s.visitOrders.size()) + 1);
+        o.patient = PatientId(1);
+        o.start = start;
+        VisitSegment segment;
+        segment.leastPerWeek = segment.mostPerWeek = aWeek;
+        segment.weeks = lasting;
+        o.segments = {segment};
+        s.visitOrders.push_back(o);
+    }
+    Visit &visit(Date on, VisitStatus status) {
+        Visit v;
+        v.id = VisitId(static_cast<std::int64_t>(s.visits.size()) + 1);
+        v.patient = PatientId(1);
+        v.order = VisitOrderId(1);
+        v.status = status;
+        v.on = on;
+        s.visits.push_back(v);
+        return s.visits.back();
+    }
+    Compliance review() {
+        const SnapshotIndex index(s);
+        return frequencyCompliance(index, weeks);
+    }
+    const DateRange weeks{Date::of(2026, 10, 11), Date::of(2026, 11, 8)};
+    Snapshot s;
+};
+
+TEST_F(ReviewTest, APartialFirstWeekIsShownButNeverAMiss) {
+    order(Date::of(2026, 10, 15), 3, 4); // a Thursday
+    visit(Date::of(2026, 10, 16), VisitStatus::Done);
+    for (const int day : {19, 21, 23})
+        visit(Date::of(2026, 10, 1).plusDays(day - 1), VisitStatus::Done);
+    visit(Date::of(2026, 10, 26), VisitStatus::Done);
+    const Compliance c = review();
+    ASSERT_EQ(c.weeks.size(), 4U);
+    EXPECT_TRUE(c.weeks[0].isPartial);
+    EXPECT_EQ(c.weeks[0].owed, 3); // Thursday to Saturday hold three
+    EXPECT_EQ(c.weeks[0].done, 1);
+    EXPECT_EQ(c.weeks[0].shortBy(), 0);
+    EXPECT_EQ(c.leftOut, 1);
+    EXPECT_EQ(c.patientWeeks, 3);
+    EXPECT_EQ(c.kept, 1); // 3 of 3; 1 of 3; 0 of 3
+    EXPECT_EQ(c.owed, 9);
+    EXPECT_EQ(c.done, 4);
+    EXPECT_EQ(c.weeks[2].shortBy(), 2);
+}
+
+TEST_F(ReviewTest, AWeekOnHoldIsLeftOutAndVisitsBeyondTheOrderMakeUpForNoOtherWeek) {
+    order(Date::of(2026, 10, 11), 1, 4);
+    visit(Date::of(2026, 10, 12), VisitStatus::Done);
+    visit(Date::of(2026, 10, 14), VisitStatus::Done);
+    Hold hold;
+    hold.id = HoldId(1);
+    hold.patient = PatientId(1);
+    hold.from = Date::of(2026, 10, 19);
+    hold.to = Date::of(2026, 10, 22);
+    s.holds.push_back(hold);
+    const Compliance c = review();
+    EXPECT_EQ(c.leftOut, 1);
+    EXPECT_EQ(c.patientWeeks, 3);
+    EXPECT_EQ(c.owed, 3);
+    EXPECT_EQ(c.done, 1);
+}
+
+TEST_F(ReviewTest, MissedVisitsSayWhyAndWhoWasNotTold) {
+    order(Date::of(2026, 10, 11), 1, 4);
+    visit(Date::of(2026, 10, 13), VisitStatus::Missed).missReason = MissReason::NotHome;
+    visit(Date::of(2026, 10, 20), VisitStatus::Missed).prescriberToldAt =
+        LocalTime{Date::of(2026, 10, 20), Minutes::of(700)};
+    visit(Date::of(2026, 11, 9), VisitStatus::Missed); // beyond the weeks asked about
+    const Compliance c = review();
+    ASSERT_EQ(c.missed.size(), 2U);
+    EXPECT_EQ(c.missed[0].reason, MissReason::NotHome);
+    EXPECT_EQ(c.untold, 1);
+    EXPECT_EQ(c.weeks[0].missed, 1);
+}
+
+TEST_F(ReviewTest, CapacityIsShiftsLessBreaksAndNeverAboveTheContract) {
+    s.nurses[0].contractPerWeek = Minutes::of(600);
+    ShiftPattern shift;
+    shift.nurse = NurseId(1);
+    shift.from = Minutes::of(480);
+    shift.to = Minutes::of(990);
+    shift.breakLength = Minutes::of(30);
+    shift.validFrom = Date::of(2026, 1, 1);
+    shift.weekday = Weekday::Monday;
+    s.shiftPatterns.push_back(shift);
+    EXPECT_EQ(wholeCapacity(s, weeks), Minutes::of(4 * 480));
+    shift.weekday = Weekday::Tuesday;
+    s.shiftPatterns.push_back(shift);
+    EXPECT_EQ(wholeCapacity(s, weeks), Minutes::of(4 * 600));
+    shift.isOnCall = true;
+    shift.weekday = Weekday::Friday;
+    s.shiftPatterns = {shift};
+    EXPECT_EQ(wholeCapacity(s, weeks), Minutes::of(0));
+}
+
+TEST_F(ReviewTest, ANightOnCallBeforeADaysWorkIsFlagged) {
+    const auto shift = [&](Weekday day, int from, int to, bool isOnCall) {
+        ShiftPattern p;
+        p.nurse = NurseId(1);
+        p.weekday = day;
+        p.from = Minutes::of(from);
+        p.to = Minutes::of(to);
+        p.isOnCall = isOnCall;
+        p.validFrom = Date::of(2026, 1, 1);
+        s.shiftPatterns.push_back(p);
+    };
+    shift(Weekday::Monday, 1020, 480, true); // 17:00 to 08:00 of Tuesday
+    shift(Weekday::Tuesday, 540, 1020, false);
+    shift(Weekday::Friday, 1020, 1380, true); // ends 23:00
+    shift(Weekday::Saturday, 600, 900, false);
+    const auto duties = callDuties(s, {s.asOf, s.asOf.plusDays(7)});
+    ASSERT_EQ(duties.size(), 2U);
+    EXPECT_EQ(duties[0].to - duties[0].from, Minutes::of(15 * 60));
+    EXPECT_EQ(duties[0].restAfter, Minutes::of(60));
+    EXPECT_TRUE(duties[0].isTooShort());
+    EXPECT_EQ(duties[1].restAfter, Minutes::of(11 * 60));
+    EXPECT_FALSE(duties[1].isTooShort());
+}
+
+} // namespace
+} // namespace kitround::caseload

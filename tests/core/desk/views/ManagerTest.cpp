@@ -1,0 +1,363 @@
+// The manager's questions on a tiny invented agency: what-ifs on a copy, who can take a referral, the weeks
+// ahead and the clocks.
+#include "core/desk/views/ManagerReview.h"
+#include "core/desk/views/ReferralPlaces.h"
+#include "core/desk/views/WhatIf.h"
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+using test::Home;
+using test::SmallAgency;
+
+constexpr Date kToday = Date::of(2026, 3, 2); // a Monday; the next week starts on Sunday the 8th
+constexpr NurseId kSecond{2};
+const rounds::SolveOptions kSearch{.seed = 1, .iterations = 300, .seconds = 0, .keepPublished = true};
+
+// Two nurses and twelve homes, two routine visits a week each.
+struct Team {
+    SmallAgency agency{kToday};
+    std::vector<Home> homes;
+    explicit Team(int count = 12) {
+        for (int k = 0; k < count; ++k)
+            homes.push_back(agency.addHome());
+        for (const Home &home : homes)
+            agency.order(home, everyDays(2, kToday));
+        agency.edit([&](Snapshot &s) {
+            Nurse nurse = s.nurses.front();
+            nurse.id = kSecond;
+            nurse.code = "N2";
+            nurse.familyName = "Second";
+            s.nurses.push_back(nurse);
+            for (std::size_t k = 0, n = s.shiftPatterns.size(); k < n; ++k) {
+                ShiftPattern shift = s.shiftPatterns[k];
+                shift.id = ShiftPatternId(static_cast<std::int64_t>(s.shiftPatterns.size()) + 1);
+                shift.nurse = kSecond;
+                s.shiftPatterns.push_back(shift);
+            }
+            for (std::size_t k = 0; k < homes.size(); ++k) {
+                s.patients[k].primaryNurse = k % 2 == 0 ? SmallAgency::kNurse : kSecond;
+                VisitOrder order;
+                order.id = VisitOrderId(static_cast<std::int64_t>(k) + 1);
+                order.patient = homes[k].patient;
+                order.start = kToday.plusDays(-14);
+                VisitSegment segment;
+                segment.leastPerWeek = segment.mostPerWeek = 2;
+                segment.weeks = 4; // ends in the week of 8 March
+                order.segments = {segment};
+                s.visitOrders.push_back(order);
+            }
+        });
+    }
+    AgencyPtr build() const { return std::make_shared<const Agency>(agency.build()); }
+};
+
+Result<WhatIfAnswer> ask(const AgencyPtr &agency, const WhatIfQuestion &question) {
+    return askWhatIf(agency, nextWeek(*agency), nullptr, question, kSearch, {}, {});
+}
+const caseload::NurseLoad *loadOf(const caseload::LoadReview &review, NurseId nurse) {
+    const auto found = std::ranges::find(review.nurses, nurse, &caseload::NurseLoad::nurse);
+    return found == review.nurses.end() ? nullptr : &*found;
+}
+
+TEST(WhatIfTest, ANurseAwayLeavesHerNothingToDoAndTheAgencyAsItWas) {
+    const auto agency = Team().build();
+    const auto off = agency->snapshot().timeOff.size();
+    const auto answer = ask(agency, {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    ASSERT_TRUE(loadOf(answer->reviewAfter, kSecond));
+    EXPECT_EQ(loadOf(answer->reviewAfter, kSecond)->visits, 0);
+    EXPECT_TRUE(loadOf(answer->reviewAfter, kSecond)->capacity.isZero());
+    EXPECT_GT(loadOf(answer->reviewBefore, kSecond)->visits, 0);
+    EXPECT_EQ(answer->reviewBefore.placed + answer->reviewBefore.unplaced,
+              answer->reviewAfter.placed + answer->reviewAfter.unplaced);
+    EXPECT_TRUE(answer->after->evaluation.broken.empty());
+    EXPECT_GT(loadOf(answer->reviewAfter, SmallAgency::kNurse)->share,
+              loadOf(answer->reviewBefore, SmallAgency::kNurse)->share);
+    EXPECT_EQ(agency->snapshot().timeOff.size(), off);
+    // One nurse is left for each site on every day: the cover is said to be thin, day by day.
+    EXPECT_TRUE(std::ranges::any_of(answer->notes, [](const QString &note) {
+        return note.contains(QStringLiteral("Fewer than 2")) && note.contains(QStringLiteral("Mon"));
+    }));
+}
+
+TEST(WhatIfTest, LeaveOfTwoWithTheSameSkillInOneAreaIsNamed) {
+    Team team;
+    team.agency.edit([](Snapshot &s) {
+        TimeOff off;
+        off.id = TimeOffId(1);
+        off.nurse = SmallAgency::kNurse;
+        off.from = kToday.plusDays(8);
+        off.to = kToday.plusDays(10);
+        s.timeOff.push_back(off);
+    });
+    const auto answer = ask(team.build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer);
+    EXPECT_TRUE(std::ranges::any_of(answer->notes, [](const QString &note) {
+        return note.contains(QStringLiteral("Also off")) &&
+               note.contains(QStringLiteral("same kind of area"));
+    }));
+}
+
+TEST(WhatIfTest, AnotherNurseNeverMakesThePlanWorse) {
+    const auto answer = ask(Team(30).build(), {.kind = WhatIfKind::NurseAdded, .nurse = SmallAgency::kNurse});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    EXPECT_EQ(answer->reviewAfter.nurses.size(), answer->reviewBefore.nurses.size() + 1);
+    EXPECT_LE(answer->reviewAfter.unplaced, answer->reviewBefore.unplaced);
+    const auto lines = whatIfNurseLines(*answer);
+    EXPECT_TRUE(std::ranges::any_of(
+        lines, [](const WhatIfLine &l) { return l.before == QStringLiteral("not there"); }));
+}
+
+TEST(WhatIfTest, ReferralsAreDrawnFromTheCaseloadTheSameForTheSameSeed) {
+    const auto agency = Team().build();
+    const DateRange week{Date::of(2026, 3, 8), Date::of(2026, 3, 15)};
+    const WhatIfQuestion five{.kind = WhatIfKind::Referrals, .referrals = 5, .seed = 7};
+    const auto one = changedAgency(*agency, week, five), again = changedAgency(*agency, week, five);
+    ASSERT_TRUE(one);
+    ASSERT_TRUE(again);
+    EXPECT_EQ((*one)->snapshot().patients, (*again)->snapshot().patients);
+    EXPECT_EQ((*one)->snapshot().patients.size(), agency->snapshot().patients.size() + 5);
+    EXPECT_EQ((*one)->snapshot().visitOrders.size(), agency->snapshot().visitOrders.size() + 5);
+    auto other = five;
+    other.seed = 8;
+    EXPECT_NE((*one)->snapshot().patients, (*changedAgency(*agency, week, other))->snapshot().patients);
+    const auto answer = ask(agency, five);
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    const auto owed = [](const caseload::LoadReview &r) { return r.placed + r.unplaced; };
+    EXPECT_GE(owed(answer->reviewAfter), owed(answer->reviewBefore) + 5) << "a first visit each";
+}
+
+TEST(WhatIfTest, AChangedShiftAndAChangedWeightArePlannedWith) {
+    const auto agency = Team().build();
+    const Date monday = Date::of(2026, 3, 9);
+    const auto off = ask(agency, {.kind = WhatIfKind::Shift, .nurse = kSecond, .on = monday});
+    ASSERT_TRUE(off) << debugText(off.error());
+    // Five days of 510 minutes are cut at the contract; four whole days are not.
+    EXPECT_EQ(loadOf(off->reviewBefore, kSecond)->capacity, Minutes::of(2400));
+    EXPECT_EQ(loadOf(off->reviewAfter, kSecond)->capacity, Minutes::of(4 * 510));
+    for (const PlacedJob &placed : placedJobs(*off->after)) {
+        const rounds::Duty &duty = off->after->problem.duties[static_cast<std::size_t>(placed.duty)];
+        EXPECT_FALSE(off->after->problem.nurses[static_cast<std::size_t>(duty.nurse)].id == kSecond &&
+                     off->after->week.from.plusDays(duty.day) == monday);
+    }
+    const auto setting =
+        ask(agency, {.kind = WhatIfKind::Setting, .setting = SettingKey::CostTravelMinute100, .value = 400});
+    ASSERT_TRUE(setting) << debugText(setting.error());
+    EXPECT_EQ(setting->after->problem.weights.travelMinute, 4.0);
+    EXPECT_EQ(setting->before->problem.weights.travelMinute, 1.0);
+}
+
+TEST(WhatIfTest, WhatCannotBeAskedIsRefusedAtItsField) {
+    const auto agency = Team().build();
+    const auto field = [&](const WhatIfQuestion &question) {
+        const auto answer = ask(agency, question);
+        return answer ? std::string("answered") : answer.error().field;
+    };
+    EXPECT_EQ(field({.kind = WhatIfKind::NurseAway, .nurse = NurseId(99)}), "nurse_id");
+    EXPECT_EQ(field({.kind = WhatIfKind::Referrals, .referrals = 0}), "referrals");
+    EXPECT_EQ(field({.kind = WhatIfKind::Shift, .nurse = kSecond, .on = kToday.plusDays(90)}), "on_date");
+    EXPECT_EQ(field({.kind = WhatIfKind::Shift,
+                     .nurse = kSecond,
+                     .on = Date::of(2026, 3, 9),
+                     .from = Minutes::of(900),
+                     .to = Minutes::of(600)}),
+              "to_time");
+    EXPECT_EQ(field({.kind = WhatIfKind::Setting, .setting = SettingKey::StopMinutes, .value = -1}), "value");
+    std::stop_source stop;
+    stop.request_stop();
+    const auto stopped =
+        askWhatIf(agency, nextWeek(*agency), nullptr, {.kind = WhatIfKind::NurseAway, .nurse = kSecond},
+                  kSearch, stop.get_token(), {});
+    ASSERT_FALSE(stopped);
+    EXPECT_EQ(stopped.error().code, ProblemCode::Cancelled);
+}
+
+TEST(ReferralTest, RanksNursesAndSaysWhyNot) {
+    Team team;
+    constexpr NurseId kBarred{3}, kUnskilled{4}, kFull{5};
+    const PatientId referred = team.agency.addHome().patient;
+    team.agency.edit([&](Snapshot &s) {
+        for (const NurseId id : {kBarred, kUnskilled, kFull}) {
+            Nurse nurse = s.nurses.front();
+            nurse.id = id;
+            nurse.code = "N" + std::to_string(id.value());
+            nurse.familyName = "Nurse" + std::to_string(id.value());
+            if (id == kUnskilled)
+                nurse.skills = {{Skill::Teach, std::nullopt}, {Skill::DrainChest, kToday}};
+            if (id == kFull)
+                nurse.mostVisitsADay = 0;
+            s.nurses.push_back(nurse);
+            ShiftPattern shift = s.shiftPatterns.front();
+            shift.id = ShiftPatternId(100 + id.value());
+            shift.nurse = id;
+            s.shiftPatterns.push_back(shift);
+        }
+        Patient &patient = s.patients.back();
+        patient.status = CareStatus::Referred;
+        patient.startOfCare.reset();
+        patient.primaryNurse.reset();
+        patient.barredNurses = {kBarred};
+        // Monday 13:00 UTC is 08:00 in New York; 48 clock hours end on Wednesday.
+        patient.referredAt = Instant::fromUnixSeconds(kToday.dayNumber() * 86400 + 13 * 3600);
+    });
+    const auto agency = team.build();
+    const auto answer = whoCanTake(agency, referred, nullptr, kSearch, {}, {});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    ASSERT_EQ(answer->places.size(), 5U);
+    ASSERT_TRUE(answer->deadline);
+    EXPECT_EQ(answer->deadline->date, kToday.plusDays(2));
+    const auto place = [&](NurseId id) {
+        return *std::ranges::find(answer->places, id, &ReferralPlace::nurse);
+    };
+    EXPECT_TRUE(place(SmallAgency::kNurse).isPossible());
+    EXPECT_TRUE(place(kSecond).isPossible());
+    EXPECT_TRUE(answer->places[0].cheapest->isInTime);
+    EXPECT_LE(answer->places[0].cheapest->addedCost, answer->places[1].cheapest->addedCost);
+    EXPECT_LT(answer->places[0].cheapest->addedCost, 1000) << "beside leaving it out, not against it";
+    EXPECT_GT(answer->places[0].shareAfter, answer->places[0].shareBefore);
+    EXPECT_FALSE(place(kBarred).isPossible());
+    EXPECT_TRUE(place(kBarred).note.contains(QStringLiteral("Barred")));
+    EXPECT_TRUE(place(kUnskilled).note.contains(QStringLiteral("Lacks the skill")));
+    EXPECT_TRUE(place(kUnskilled).note.contains(QStringLiteral("expired")))
+        << "a competence that ended is no competence";
+    EXPECT_TRUE(place(kFull).note.contains(QStringLiteral("too many visits")))
+        << place(kFull).note.toStdString();
+    EXPECT_TRUE(std::ranges::none_of(agency->snapshot().visits,
+                                     [&](const Visit &v) { return v.patient == referred; }));
+    EXPECT_FALSE(whoCanTake(agency, PatientId(999), nullptr, kSearch, {}, {}));
+}
+
+TEST(WeeksAheadTest, NobodyIsTakenToLeaveOnTime) {
+    const auto ahead = weeksAhead(*Team(40).build(), 8, Minutes::of(20));
+    ASSERT_EQ(ahead.weeks.size(), 8U);
+    // Orders of four weeks that began on 16 Feb (week of the 15th): the last week is that of 8 March.
+    EXPECT_EQ(ahead.weeks[0].inForce, 80);
+    EXPECT_EQ(ahead.weeks[0].ifRenewed, 0);
+    const WeekAhead &third = ahead.weeks[2];
+    EXPECT_EQ(third.ifRenewed, 80) << "an order that runs out is no exit";
+    EXPECT_GT(third.visits.middle, 40);
+    for (const WeekAhead &w : ahead.weeks) {
+        EXPECT_LE(w.visits.low, w.visits.middle);
+        EXPECT_LE(w.visits.middle, w.visits.high);
+        EXPECT_LE(w.visits.low, w.inForce + w.ifRenewed);
+        EXPECT_EQ(w.capacity, Minutes::of(2 * 2400));
+        EXPECT_EQ(w.room == Room::Free, w.minutes.high <= 4800);
+        EXPECT_TRUE(w.room == Room::Free || w.startsLeft == 0);
+    }
+    EXPECT_GT(ahead.weeks[7].exits.middle, ahead.weeks[0].exits.middle);
+    EXPECT_EQ(ahead.referralsSeen, 0);
+}
+
+// A home that stays with chance p: exits over many homes are binomial. With the published hazards and no
+// referral rate to speak of, the middle of what 400 like homes ask for lies by 2 x 400 x p.
+TEST(WeeksAheadTest, RangesFollowTheChanceToStay) {
+    const auto agency = Team(400).build();
+    const auto ahead = weeksAhead(*agency, 4, Minutes::of(20));
+    const WeekAhead &w = ahead.weeks[3];
+    const double left = w.exits.middle;
+    EXPECT_NEAR(w.visits.middle, 2 * (400 - left), 0.03 * 800);
+    const double p = left / 400;
+    const double spread = w.exits.high - w.exits.low; // 2.563 standard deviations of a binomial
+    EXPECT_NEAR(spread, 2.563 * std::sqrt(400 * p * (1 - p)), 0.2 * spread + 1);
+}
+
+TEST(WeeksAheadTest, ReferralsComeAtTheAgencysOwnRate) {
+    Team team;
+    team.agency.edit([](Snapshot &s) {
+        for (std::size_t k = 0; k < s.patients.size(); ++k) // twelve in twelve weeks, one a week
+            s.patients[k].referredAt =
+                Instant::fromUnixSeconds((kToday.dayNumber() - 7 * static_cast<std::int64_t>(k) - 1) * 86400);
+    });
+    const auto ahead = weeksAhead(*team.build(), 4, std::nullopt);
+    EXPECT_EQ(ahead.referralsSeen, 12);
+    EXPECT_NEAR(ahead.referralsAWeek, 1.0, 1e-12);
+    EXPECT_EQ(ahead.weeks[1].referrals.middle, 1);
+    EXPECT_EQ(ahead.weeks[1].referrals.low, 0);
+    EXPECT_TRUE(ahead.travelIsAssumed);
+}
+
+TEST(DeadlineTest, TheFirstVisitClockRunsThroughTheWeekend) {
+    Team team;
+    const PatientId late = team.agency.addHome().patient;
+    team.agency.edit([&](Snapshot &s) {
+        Patient &patient = s.patients.back();
+        patient.status = CareStatus::Referred;
+        patient.startOfCare.reset();
+        // Friday 27 February, 20:00 UTC: 48 clock hours end on Sunday 15:00 in New York.
+        patient.referredAt = Instant::fromUnixSeconds(Date::of(2026, 2, 27).dayNumber() * 86400 + 20 * 3600);
+    });
+    const DeadlineList list = deadlineList(*team.build());
+    const auto row = std::ranges::find_if(list.rows, [&](const DeadlineRow &r) {
+        return r.kind == DeadlineKind::FirstVisit && r.patient == late;
+    });
+    ASSERT_NE(row, list.rows.end());
+    EXPECT_EQ(row->due, (LocalTime{Date::of(2026, 3, 1), Minutes::of(15 * 60)}));
+    EXPECT_TRUE(row->isOverdue) << "working days would say Tuesday";
+    EXPECT_EQ(list.counts[0].due, 1);
+    EXPECT_EQ(list.counts[0].inTime, 0);
+}
+
+TEST(DeadlineTest, SignaturesAndCompetencesFallDueWithTheirCounts) {
+    Team team;
+    team.agency.edit([](Snapshot &s) {
+        s.drainOrders[0].isVerbal = true;
+        s.drainOrders[0].signedOn.reset(); // 60 days old
+        s.drainOrders[1].isVerbal = true;  // signed the same day
+        s.nurses[1].skills[0].expiresOn = kToday;
+        s.nurses[1].skills[1].expiresOn = kToday.plusDays(20);
+    });
+    const DeadlineList list = deadlineList(*team.build());
+    const auto count = [&](DeadlineKind kind) { return list.counts[static_cast<std::size_t>(kind)]; };
+    EXPECT_EQ(count(DeadlineKind::Signature).overdue, 1);
+    EXPECT_EQ(count(DeadlineKind::Signature).due, 2);
+    EXPECT_EQ(count(DeadlineKind::Signature).inTime, 1);
+    EXPECT_EQ(count(DeadlineKind::Competence).overdue, 1);
+    EXPECT_EQ(count(DeadlineKind::Competence).soon, 1);
+    EXPECT_EQ(count(DeadlineKind::Competence).due, 10);
+    EXPECT_EQ(count(DeadlineKind::Competence).inTime, 9);
+    EXPECT_TRUE(std::ranges::is_sorted(list.rows, {}, [](const DeadlineRow &r) { return !r.isOverdue; }));
+}
+
+TEST(ManagerReviewTest, HeatHoldsEveryNurseInEveryWeekAndAreasAddUp) {
+    const auto agency = Team().build();
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    const auto week = planWeek(**open, kSearch, {}, {});
+    ASSERT_TRUE(week);
+    const ManagerReview review = managerReview(*week);
+    ASSERT_EQ(review.heat.weeks.size(), 6U); // four gone by, this one, next
+    for (const LoadHeat::Row &row : review.heat.rows) {
+        ASSERT_EQ(row.cells.size(), 6U);
+        EXPECT_EQ(row.cells.back().points,
+                  std::ranges::find(review.load.nurses, row.nurse, &caseload::NurseLoad::nurse)->points);
+    }
+    Minutes travel, direct;
+    int visits = 0, days = 0;
+    for (const AreaTravel &area : review.areas) {
+        travel += area.travel;
+        direct += area.direct;
+        visits += area.visits;
+        days += area.nurseDays;
+    }
+    Minutes planned;
+    int duties = 0;
+    for (const rounds::DutyTimes &times : (*week)->evaluation.duties) {
+        planned += Minutes::of(times.travel);
+        duties += times.stops.empty() ? 0 : 1;
+    }
+    EXPECT_EQ(travel, planned);
+    EXPECT_EQ(visits, review.load.placed);
+    EXPECT_EQ(days, duties);
+    EXPECT_TRUE(weightsText(agency->settings()).contains(QStringLiteral("2.00"))) << "weights are visible";
+}
+
+} // namespace
+} // namespace kitround::desk

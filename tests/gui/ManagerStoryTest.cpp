@@ -1,0 +1,224 @@
+// The manager's Friday in the window: review the load, ask what a nurse away would mean, read both plans side
+// by side, find who can take a referral, and print the review for the meeting.
+#include "core/base/Clock.h"
+#include "sample-db/SampleAgency.h"
+#include "ui/load/HeatTable.h"
+#include "ui/load/LoadPage.h"
+#include "ui/load/WhatIfDialog.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/ReferralDialog.h"
+#include "ui/shared/Session.h"
+
+#include <gtest/gtest.h>
+
+#include <QApplication>
+#include <QComboBox>
+#include <QElapsedTimer>
+#include <QFileInfo>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QSpinBox>
+#include <QTemporaryDir>
+#include <QTest>
+#include <QTimer>
+
+#include <algorithm>
+#include <functional>
+
+namespace kitround::ui {
+namespace {
+
+bool waitFor(const std::function<bool()> &condition, int milliseconds = 60000) {
+    QElapsedTimer timer;
+    timer.start();
+    while (!condition() && timer.elapsed() < milliseconds)
+        QTest::qWait(10);
+    return condition();
+}
+
+// The load page alone on a fresh sample agency whose next week is planned and saved.
+class ManagerStory : public testing::Test {
+protected:
+    ManagerStory() : clock_(*Instant::fromIso("2026-11-19T17:00:00Z")), session_(clock_) {
+        Ask::setSilent(true); // nothing waits for a person who is not there
+        const std::string file = folder_.filePath(QStringLiteral("a.kitround")).toStdString();
+        const auto made = sample::buildSampleAgency(file, {}, {});
+        EXPECT_TRUE(made) << (made ? "" : debugText(made.error()));
+        page_ = std::make_unique<LoadPage>(session_);
+        page_->resize(1100, 680);
+        page_->setVisible(true);
+        session_.open(QString::fromStdString(file), std::nullopt);
+        EXPECT_TRUE(settled());
+        plan();
+    }
+    ~ManagerStory() override {
+        EXPECT_EQ(dialogsAwaited_, 0) << "a dialog that the test was to drive never opened";
+        page_.reset();
+    }
+
+    bool settled() {
+        return waitFor([&] { return !session_.isBusy() && session_.nextWeek() != nullptr; });
+    }
+    void plan() {
+        rounds::SolveOptions options;
+        options.iterations = 500;
+        const auto week = desk::planWeek(*session_.nextWeek(), options, {}, {});
+        ASSERT_TRUE(week);
+        ASSERT_FALSE(session_.write(QStringLiteral("Planned"), [&](desk::Desk &desk) {
+            return desk.acceptPlan((*week)->week.from, desk::visitsOf(**week), 1, (*week)->plan.cost, false);
+        }));
+        ASSERT_TRUE(settled());
+    }
+    template <class Widget>
+    static Widget &in(QWidget &form, const char *name) {
+        auto *widget = form.findChild<Widget *>(QString::fromLatin1(name));
+        EXPECT_NE(widget, nullptr) << name;
+        return *widget;
+    }
+    template <class Widget>
+    Widget &find(const char *name) {
+        return in<Widget>(*page_, name);
+    }
+    static QString text(const QAbstractItemModel &model, int row, int column) {
+        return model.index(row, column).data().toString();
+    }
+    static void choose(QWidget &form, const char *name, const QVariant &value) {
+        auto &box = in<QComboBox>(form, name);
+        const int at = box.findData(value);
+        ASSERT_GE(at, 0) << name;
+        box.setCurrentIndex(at);
+    }
+    // While a modal dialog is open, `drive` gets it, and must close it.
+    void withNextDialog(const std::function<void(QWidget &)> &drive) {
+        ++dialogsAwaited_;
+        auto *timer = new QTimer(page_.get()); // ends itself once a dialog was driven
+        timer->setInterval(5);
+        QObject::connect(timer, &QTimer::timeout, timer, [this, timer, drive] {
+            QWidget *dialog = QApplication::activeModalWidget();
+            if (!dialog || !dialog->isVisible())
+                return;
+            timer->stop();
+            timer->deleteLater();
+            --dialogsAwaited_;
+            drive(*dialog);
+        });
+        timer->start();
+    }
+    void runWhatIf(QWidget &dialog) {
+        in<QPushButton>(dialog, "whatIfRun").click();
+        ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "whatIfKeep").isEnabled(); }))
+            << in<QLabel>(dialog, "whatIfSummary").text().toStdString();
+    }
+    QString path(const char *name) const { return folder_.filePath(QString::fromLatin1(name)); }
+
+    int dialogsAwaited_ = 0;
+    QTemporaryDir folder_;
+    FixedClock clock_;
+    Session session_;
+    std::unique_ptr<LoadPage> page_;
+};
+
+TEST_F(ManagerStory, FridayReviewWhatIfReferralAndPaper) {
+    // The review: who has too much, and the evenness that a mean hides.
+    EXPECT_TRUE(find<QLabel>("loadSummary").text().contains(QStringLiteral("Gini")));
+    EXPECT_TRUE(find<QLabel>("loadWeights").text().contains(QStringLiteral("2.00"))) << "weights are visible";
+    auto &heat = find<HeatTable>("heatTable");
+    ASSERT_TRUE(waitFor([&] { return heat.rowCount() > 0; }));
+    EXPECT_EQ(heat.rowCount(), find<DenseTable>("loadTable").model()->rowCount());
+    EXPECT_GT(find<DenseTable>("deadlineTable").model()->rowCount(), 0);
+    EXPECT_EQ(find<DenseTable>("aheadTable").model()->rowCount(), 8);
+    EXPECT_GT(find<DenseTable>("areaTable").model()->rowCount(), 0);
+
+    // What if the first nurse is away all week?
+    const Snapshot before = session_.agency()->snapshot();
+    const Nurse away = before.nurses.front();
+    withNextDialog([&](QWidget &dialog) {
+        choose(dialog, "whatIfNurse", qint64(away.id.value()));
+        runWhatIf(dialog);
+        const auto &lines = *in<DenseTable>(dialog, "whatIfTable").model();
+        EXPECT_GE(lines.rowCount(), 10);
+        const auto &nurses = *in<DenseTable>(dialog, "whatIfNurses").model();
+        bool isAway = false;
+        for (int row = 0; row < nurses.rowCount(); ++row)
+            isAway = isAway || (text(nurses, row, 0).startsWith(QString::fromStdString(away.familyName)) &&
+                                text(nurses, row, 2) == QStringLiteral("away"));
+        EXPECT_TRUE(isAway);
+        Ask::nextText(QStringLiteral("Summer leave"));
+        in<QPushButton>(dialog, "whatIfKeep").click();
+        in<QPushButton>(dialog, "whatIfClose").click();
+    });
+    find<QPushButton>("loadWhatIf").click();
+    const auto &kept = *find<DenseTable>("keptTable").model();
+    ASSERT_EQ(kept.rowCount(), 1);
+    EXPECT_EQ(text(kept, 0, 0), QStringLiteral("Summer leave"));
+    const Snapshot &after = session_.agency()->snapshot();
+    EXPECT_EQ(after.timeOff.size(), before.timeOff.size()) << "a what-if changes nothing";
+    EXPECT_EQ(after.visits, before.visits);
+
+    // Who can take the referral that waits?
+    int able = 0;
+    withNextDialog([&](QWidget &dialog) {
+        const auto &places = *in<DenseTable>(dialog, "referralTable").model();
+        ASSERT_TRUE(waitFor([&] { return places.rowCount() > 0; }));
+        for (int row = 0; row < places.rowCount(); ++row) {
+            able += text(places, row, 1).isEmpty() ? 0 : 1;
+            EXPECT_FALSE(text(places, row, 1).isEmpty() && text(places, row, 6).isEmpty())
+                << "who cannot has a reason";
+        }
+        in<QPushButton>(dialog, "referralClose").click();
+    });
+    find<QPushButton>("loadReferral").click();
+    EXPECT_GE(able, 1);
+
+    // The paper for the meeting.
+    const QString paper = path("review.pdf");
+    Ask::nextChoice(1); // save as PDF
+    Ask::nextText(paper);
+    find<QPushButton>("loadPrint").click();
+    EXPECT_GT(QFileInfo(paper).size(), 5000);
+
+    // And the what-if is thrown away again.
+    find<QPushButton>("keptDrop").click();
+    EXPECT_EQ(kept.rowCount(), 0);
+}
+
+TEST_F(ManagerStory, AWhatIfCanBeStoppedAndAWrongHourIsSaidAtOnce) {
+    withNextDialog([&](QWidget &dialog) {
+        choose(dialog, "whatIfKind", int(desk::WhatIfKind::Shift));
+        in<QLineEdit>(dialog, "whatIfFrom").setText(QStringLiteral("half past"));
+        in<QPushButton>(dialog, "whatIfRun").click();
+        EXPECT_TRUE(in<QPushButton>(dialog, "whatIfRun").isEnabled()) << "nothing runs";
+        EXPECT_TRUE(in<QLabel>(dialog, "whatIfSummary").text().contains(QStringLiteral("half past")));
+        choose(dialog, "whatIfKind", int(desk::WhatIfKind::Referrals));
+        in<QSpinBox>(dialog, "whatIfCount").setValue(40);
+        in<QPushButton>(dialog, "whatIfRun").click();
+        EXPECT_TRUE(in<QPushButton>(dialog, "whatIfStop").isVisible());
+        in<QPushButton>(dialog, "whatIfStop").click();
+        EXPECT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "whatIfRun").isEnabled(); }));
+        EXPECT_FALSE(in<QPushButton>(dialog, "whatIfKeep").isEnabled());
+        in<QPushButton>(dialog, "whatIfClose").click();
+    });
+    find<QPushButton>("loadWhatIf").click();
+    EXPECT_EQ(find<DenseTable>("keptTable").model()->rowCount(), 0);
+}
+
+TEST_F(ManagerStory, AReferralIsGivenItsMainAndBackupNurse) {
+    const auto &patients = session_.agency()->snapshot().patients;
+    const auto referred = std::ranges::find(patients, CareStatus::Referred, &Patient::status);
+    ASSERT_NE(referred, patients.end());
+    const PatientId id = referred->id;
+    ReferralDialog dialog(session_, id);
+    EXPECT_EQ(in<QComboBox>(dialog, "referralPatient").currentData().toLongLong(), id.value());
+    auto &name = in<QPushButton>(dialog, "referralName");
+    ASSERT_TRUE(waitFor([&] { return name.isEnabled(); }));
+    name.click();
+    ASSERT_TRUE(settled());
+    const Patient *now = session_.agency()->index().patient(id);
+    EXPECT_TRUE(now->primaryNurse.has_value());
+    EXPECT_NE(now->primaryNurse, now->backupNurse);
+}
+
+} // namespace
+} // namespace kitround::ui

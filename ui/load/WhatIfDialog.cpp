@@ -1,0 +1,336 @@
+#include "ui/load/WhatIfDialog.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Session.h"
+
+#include <QComboBox>
+#include <QFormLayout>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QSpinBox>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+namespace {
+
+using desk::WhatIfKind;
+using desk::WhatIfLine;
+
+constexpr std::int64_t kIterations = 2500; // some seconds for a caseload of hundreds
+
+std::vector<RowsColumn<WhatIfLine>> columns(const QString &first) {
+    const auto ink = [](const WhatIfLine &l) -> std::optional<Role> {
+        if (l.turn == desk::Turn::Worse)
+            return Role::Act;
+        if (l.turn == desk::Turn::Better)
+            return Role::Good;
+        return std::nullopt;
+    };
+    const auto number = [&](const QString &head, QString WhatIfLine::*text) {
+        return RowsColumn<WhatIfLine>{
+            .head = head, .text = [text](const WhatIfLine &l) { return l.*text; }, .isNumber = true};
+    };
+    RowsColumn<WhatIfLine> change = number(QObject::tr("Change"), &WhatIfLine::change);
+    change.text = [](const WhatIfLine &l) {
+        if (l.change.isEmpty() || l.turn == desk::Turn::Same)
+            return l.change;
+        return QObject::tr("%1, %2").arg(l.change, l.turn == desk::Turn::Worse ? QObject::tr("worse")
+                                                                               : QObject::tr("better"));
+    };
+    change.ink = ink;
+    return {{.head = first, .text = [](const WhatIfLine &l) { return l.what; }},
+            number(QObject::tr("As it is"), &WhatIfLine::before),
+            number(QObject::tr("What if"), &WhatIfLine::after),
+            change};
+}
+
+std::vector<RowsColumn<WhatIfLine>> nurseColumns() {
+    auto made = columns(QObject::tr("Share of capacity by nurse"));
+    made[3].text = [](const WhatIfLine &l) {
+        return l.turn != desk::Turn::Worse ? l.change
+               : l.change.isEmpty()        ? QObject::tr("too much")
+                                           : QObject::tr("%1, too much").arg(l.change);
+    };
+    return made;
+}
+
+} // namespace
+
+WhatIfDialog::WhatIfDialog(Session &session, DateRange week, QWidget *parent)
+    : QDialog(parent), session_(session), week_(week), lines_(columns(tr("The week"))),
+      nurses_(nurseColumns()) {
+    setWindowTitle(tr("What if… week of %1").arg(desk::dayText(week.from)));
+    build(true);
+    showFields();
+}
+
+WhatIfDialog::WhatIfDialog(Session &session, const KeptWhatIf &kept, QWidget *parent)
+    : QDialog(parent), session_(session), week_(kept.answer.before->week), lines_(columns(tr("The week"))),
+      nurses_(nurseColumns()) {
+    setWindowTitle(kept.name);
+    build(false);
+    show(kept.answer);
+    keep_->hide();
+}
+
+void WhatIfDialog::build(bool asks) {
+    setObjectName(QStringLiteral("whatIfDialog"));
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
+    layout->setSpacing(Look::kInside);
+    if (asks)
+        buildQuestion(layout);
+    summary_ = new QLabel(this);
+    summary_->setObjectName(QStringLiteral("whatIfSummary"));
+    summary_->setFont(Look::strongFont());
+    summary_->setWordWrap(true);
+    summary_->setText(tr("Choose one change. The week is planned as it is and with the change, on a copy; "
+                         "the agency stays as it is."));
+    layout->addWidget(summary_);
+    auto *tables = new QHBoxLayout;
+    lineTable_ = new DenseTable(QStringLiteral("whatIfTable"), tr("The week before and after"), this);
+    lineTable_->setModel(new RowsProxy(&lines_, this));
+    nurseTable_ = new DenseTable(QStringLiteral("whatIfNurses"), tr("Nurses before and after"), this);
+    nurseTable_->setModel(new RowsProxy(&nurses_, this));
+    tables->addWidget(lineTable_, 3);
+    tables->addWidget(nurseTable_, 2);
+    layout->addLayout(tables, 1);
+    notes_ = new QLabel(this);
+    notes_->setObjectName(QStringLiteral("whatIfNotes"));
+    notes_->setWordWrap(true);
+    layout->addWidget(notes_);
+    auto *buttons = new QHBoxLayout;
+    keep_ = new QPushButton(tr("Keep under a name…"), this);
+    keep_->setObjectName(QStringLiteral("whatIfKeep"));
+    keep_->setEnabled(false);
+    auto *close = new QPushButton(tr("Close"), this);
+    close->setObjectName(QStringLiteral("whatIfClose"));
+    buttons->addStretch(1);
+    buttons->addWidget(keep_);
+    buttons->addWidget(close);
+    layout->addLayout(buttons);
+    connect(keep_, &QPushButton::clicked, this, &WhatIfDialog::keep);
+    connect(close, &QPushButton::clicked, this, &QDialog::accept);
+    connect(&session_, &Session::closed, this, &QDialog::reject);
+    resize(1080, 640);
+}
+
+void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
+    const desk::AgencyPtr agency = session_.agency();
+    form_ = new QFormLayout;
+    form_->setSpacing(Look::kInside);
+    const auto named = [](QWidget *widget, const char *name) {
+        widget->setObjectName(QString::fromLatin1(name));
+    };
+    kind_ = new QComboBox(this);
+    named(kind_, "whatIfKind");
+    for (const auto &[kind, words] : {std::pair(WhatIfKind::NurseAway, tr("A nurse is away all week")),
+                                      std::pair(WhatIfKind::NurseAdded, tr("A nurse is added")),
+                                      std::pair(WhatIfKind::Referrals, tr("More referrals come")),
+                                      std::pair(WhatIfKind::Shift, tr("A shift is changed")),
+                                      std::pair(WhatIfKind::Setting, tr("A weight or a rule is changed"))})
+        kind_->addItem(words, int(kind));
+    form_->addRow(tr("Change"), kind_);
+    nurse_ = new QComboBox(this);
+    named(nurse_, "whatIfNurse");
+    for (const Choice &choice : nurseChoices(agency->snapshot(), {}))
+        nurse_->addItem(choice.text, choice.value);
+    form_->addRow(tr("Nurse"), nurse_);
+    count_ = new QSpinBox(this);
+    named(count_, "whatIfCount");
+    count_->setRange(1, desk::kMostReferrals);
+    count_->setValue(5);
+    form_->addRow(tr("Referrals like the usual mix"), count_);
+    seed_ = new QSpinBox(this);
+    named(seed_, "whatIfSeed");
+    seed_->setRange(1, 9999);
+    seed_->setToolTip(tr("The same number draws the same patients again; another draws others"));
+    form_->addRow(tr("Draw number"), seed_);
+    day_ = new QComboBox(this);
+    named(day_, "whatIfDay");
+    for (Date day = week_.from; day < week_.to; ++day)
+        if (day >= session_.today())
+            day_->addItem(desk::dayText(day), qint64(day.dayNumber()));
+    day_->setCurrentIndex(std::min(1, day_->count() - 1));
+    form_->addRow(tr("Day"), day_);
+    from_ = new QLineEdit(this);
+    named(from_, "whatIfFrom");
+    from_->setPlaceholderText(tr("08:00; empty: does not work"));
+    form_->addRow(tr("Works from"), from_);
+    to_ = new QLineEdit(this);
+    named(to_, "whatIfTo");
+    to_->setPlaceholderText(tr("16:30"));
+    form_->addRow(tr("Works until"), to_);
+    setting_ = new QComboBox(this);
+    named(setting_, "whatIfSetting");
+    for (const SettingInfo &info : settingTable())
+        if (info.group == "plan" || info.group == "visits" || info.group == "travel")
+            setting_->addItem(desk::label(info.key), int(info.key));
+    form_->addRow(tr("Setting"), setting_);
+    value_ = new QLineEdit(this);
+    named(value_, "whatIfValue");
+    settingNote_ = new QLabel(this);
+    auto *valueRow = new QWidget(this);
+    auto *valueLayout = new QHBoxLayout(valueRow);
+    valueLayout->setContentsMargins(0, 0, 0, 0);
+    valueLayout->addWidget(value_);
+    valueLayout->addWidget(settingNote_, 1);
+    form_->addRow(tr("Value"), valueRow);
+    value_->setMaximumWidth(120);
+    for (QWidget *wide : std::initializer_list<QWidget *>{kind_, nurse_, day_, setting_})
+        wide->setMaximumWidth(420);
+    for (QWidget *narrow : std::initializer_list<QWidget *>{count_, seed_, from_, to_})
+        narrow->setMaximumWidth(220);
+    to->addLayout(form_);
+    auto *row = new QHBoxLayout;
+    run_ = new QPushButton(tr("Plan both"), this);
+    named(run_, "whatIfRun");
+    run_->setDefault(true);
+    stop_ = new QPushButton(tr("Stop"), this);
+    named(stop_, "whatIfStop");
+    progress_ = new QProgressBar(this);
+    named(progress_, "whatIfProgress");
+    progress_->setRange(0, 1000);
+    progress_->setTextVisible(false);
+    row->addWidget(run_);
+    row->addWidget(stop_);
+    row->addWidget(progress_, 1);
+    row->addStretch(0);
+    to->addLayout(row);
+    setRunning(false);
+    connect(kind_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
+    connect(setting_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
+    connect(run_, &QPushButton::clicked, this, &WhatIfDialog::run);
+    connect(stop_, &QPushButton::clicked, this, [this] {
+        if (job_)
+            job_->stop();
+        summary_->setText(tr("Stopping…"));
+    });
+}
+
+void WhatIfDialog::showFields() {
+    const auto kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
+    const auto shown = [this](QWidget *field, bool on) {
+        field->setVisible(on);
+        if (QWidget *label = form_->labelForField(field))
+            label->setVisible(on);
+    };
+    shown(nurse_,
+          kind == WhatIfKind::NurseAway || kind == WhatIfKind::NurseAdded || kind == WhatIfKind::Shift);
+    shown(count_, kind == WhatIfKind::Referrals);
+    shown(seed_, kind == WhatIfKind::Referrals);
+    for (QWidget *field : std::initializer_list<QWidget *>{day_, from_, to_})
+        shown(field, kind == WhatIfKind::Shift);
+    shown(setting_, kind == WhatIfKind::Setting);
+    shown(value_->parentWidget(), kind == WhatIfKind::Setting);
+    if (auto *label = qobject_cast<QLabel *>(form_->labelForField(nurse_)))
+        label->setText(kind == WhatIfKind::NurseAdded ? tr("Like") : tr("Nurse"));
+    const auto key = static_cast<SettingKey>(setting_->currentData().toInt());
+    const SettingInfo &info = infoOf(key);
+    const std::int64_t now = session_.agency()->snapshot().settings[key];
+    value_->setText(QString::number(now));
+    settingNote_->setText(tr("%1; now %2, from %3 to %4")
+                              .arg(QString::fromUtf8(info.unit.data(), qsizetype(info.unit.size())))
+                              .arg(now)
+                              .arg(info.least)
+                              .arg(info.most));
+}
+
+desk::WhatIfQuestion WhatIfDialog::question() const {
+    desk::WhatIfQuestion q;
+    q.kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
+    q.nurse = NurseId(nurse_->currentData().toLongLong());
+    q.referrals = count_->value();
+    q.seed = static_cast<std::uint64_t>(seed_->value());
+    q.on = Date::fromDayNumber(day_->currentData().toLongLong());
+    q.from = clockFromText(from_->text().trimmed().toStdString());
+    q.to = clockFromText(to_->text().trimmed().toStdString());
+    q.setting = static_cast<SettingKey>(setting_->currentData().toInt());
+    q.value = value_->text().trimmed().toLongLong();
+    return q;
+}
+
+void WhatIfDialog::run() {
+    const auto tellBad = [this](ProblemCode code, const char *field, const QLineEdit *edit) {
+        summary_->setText(desk::words(Problem{code, field, {edit->text().toStdString()}}));
+    };
+    const auto kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
+    for (const auto &[edit, field] : {std::pair(from_, "from_time"), std::pair(to_, "to_time")}) {
+        const QString text = edit->text().trimmed();
+        if (kind == WhatIfKind::Shift && !text.isEmpty() && !clockFromText(text.toStdString()))
+            return tellBad(ProblemCode::NotATime, field, edit);
+    }
+    bool isNumber = false;
+    (void)value_->text().trimmed().toLongLong(&isNumber);
+    if (kind == WhatIfKind::Setting && !isNumber)
+        return tellBad(ProblemCode::NotANumber, "value", value_);
+    setRunning(true);
+    summary_->setText(tr("Planning the week as it is, then with the change…"));
+    rounds::SolveOptions options;
+    options.iterations = kIterations;
+    job_ = BackgroundJob::start(
+        this,
+        [agency = session_.agency(), stock = session_.stock(), day = week_.from, asked = question(),
+         options](std::stop_token stop, const ProgressSink &progress) {
+            return desk::askWhatIf(agency, day, stock ? &stock->refills : nullptr, asked, options, stop,
+                                   progress);
+        },
+        [this](Result<desk::WhatIfAnswer> answer) {
+            job_ = nullptr;
+            setRunning(false);
+            answered(std::move(answer));
+        });
+    connect(job_, &BackgroundJob::progressed, this,
+            [this](double share) { progress_->setValue(static_cast<int>(1000 * share)); });
+}
+
+void WhatIfDialog::setRunning(bool on) {
+    run_->setEnabled(!on);
+    kind_->setEnabled(!on);
+    stop_->setVisible(on);
+    progress_->setVisible(on);
+    progress_->setValue(0);
+}
+
+void WhatIfDialog::answered(Result<desk::WhatIfAnswer> answer) {
+    if (!answer) {
+        summary_->setText(answer.error().code == ProblemCode::Cancelled ? tr("Stopped; nothing was compared.")
+                                                                        : desk::words(answer.error()));
+        return;
+    }
+    show(*answer);
+    answer_ = std::move(*answer);
+    keep_->setEnabled(true);
+    keep_->setFocus(Qt::OtherFocusReason);
+}
+
+void WhatIfDialog::show(const desk::WhatIfAnswer &answer) {
+    summary_->setText(answer.title);
+    lines_.setRows(desk::whatIfLines(answer));
+    nurses_.setRows(desk::whatIfNurseLines(answer));
+    lineTable_->fitColumns(0);
+    nurseTable_->fitColumns(0);
+    QStringList notes = answer.notes;
+    notes << tr(
+        "Both plans come from the same search with the same work. Nothing in the agency was changed.");
+    notes_->setText(notes.join(QLatin1Char('\n')));
+}
+
+void WhatIfDialog::keep() {
+    const auto name = Ask::line(this, tr("Keep this what-if"), tr("Name"), answer_->title);
+    if (!name || name->trimmed().isEmpty())
+        return;
+    kept_.push_back({name->trimmed(), *answer_});
+    keep_->setEnabled(false);
+    summary_->setText(
+        tr("%1. Kept as \"%2\" until the file is closed.").arg(answer_->title, name->trimmed()));
+}
+
+} // namespace kitround::ui

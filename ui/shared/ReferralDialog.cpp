@@ -1,0 +1,227 @@
+#include "ui/shared/ReferralDialog.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Session.h"
+
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <cmath>
+
+namespace kitround::ui {
+namespace {
+
+using desk::ReferralPlace;
+
+constexpr std::int64_t kIterations = 4000; // only where a week has no plan yet
+
+QString slotText(const std::optional<desk::ReferralSlot> &slot) {
+    return slot ? QStringLiteral("%1 %2").arg(desk::dayText(slot->on), desk::timeText(slot->start))
+                : QString();
+}
+
+std::vector<RowsColumn<ReferralPlace>> columns() {
+    return {
+        {.head = QObject::tr("Nurse"), .text = [](const ReferralPlace &p) { return p.name; }},
+        {.head = QObject::tr("First free"),
+         .text = [](const ReferralPlace &p) { return slotText(p.first); },
+         .sortBy =
+             [](const ReferralPlace &p) {
+                 return QVariant(p.first ? double(p.first->on.dayNumber() * 1440 + p.first->start.count())
+                                         : 1e18);
+             }},
+        {.head = QObject::tr("Best fit"),
+         .text = [](const ReferralPlace &p) { return slotText(p.cheapest); },
+         .sortBy =
+             [](const ReferralPlace &p) {
+                 return QVariant(p.cheapest
+                                     ? double(p.cheapest->on.dayNumber() * 1440 + p.cheapest->start.count())
+                                     : 1e18);
+             }},
+        {.head = QObject::tr("Cost"),
+         .text =
+             [](const ReferralPlace &p) {
+                 return p.cheapest ? QString::number(std::lround(p.cheapest->addedCost)) : QString();
+             },
+         .sortBy = [](const ReferralPlace &p) { return QVariant(p.cheapest ? p.cheapest->addedCost : 1e18); },
+         .isNumber = true,
+         .headTip = QObject::tr("Weighted minutes added to the plan; the weights are in Settings")},
+        {.head = QObject::tr("Share, then"),
+         .text =
+             [](const ReferralPlace &p) {
+                 return p.cheapest ? QObject::tr("%1 to %2 %")
+                                         .arg(std::lround(100 * p.shareBefore))
+                                         .arg(std::lround(100 * p.shareAfter))
+                                   : QString();
+             },
+         .sortBy = [](const ReferralPlace &p) { return QVariant(p.shareAfter); },
+         .isNumber = true,
+         .ink =
+             [](const ReferralPlace &p) {
+                 return p.shareAfter > 1 ? std::optional(Role::Act) : std::nullopt;
+             },
+         .headTip = QObject::tr("Share of capacity in that week before and with this visit")},
+        {.head = QObject::tr("Own patients"),
+         .text = [](const ReferralPlace &p) { return QString::number(p.ownPatients); },
+         .sortBy = [](const ReferralPlace &p) { return QVariant(p.ownPatients); },
+         .isNumber = true},
+        {.head = QObject::tr("To know"),
+         .text = [](const ReferralPlace &p) { return p.note; },
+         .ink =
+             [](const ReferralPlace &p) {
+                 return p.isPossible() ? std::nullopt : std::optional(Role::FaintInk);
+             }},
+    };
+}
+
+} // namespace
+
+ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patient, QWidget *parent)
+    : QDialog(parent), session_(session), places_(columns()) {
+    setObjectName(QStringLiteral("referralDialog"));
+    setWindowTitle(tr("Who can take this referral?"));
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
+    layout->setSpacing(Look::kInside);
+    patient_ = new QComboBox(this);
+    patient_->setObjectName(QStringLiteral("referralPatient"));
+    patient_->setAccessibleName(tr("Patient"));
+    std::vector<const Patient *> patients;
+    for (const Patient &p : session.agency()->snapshot().patients)
+        if (isOnService(p.status))
+            patients.push_back(&p);
+    std::ranges::stable_sort(patients, {}, [](const Patient *p) {
+        return std::pair(p->status != CareStatus::Referred, p->familyName);
+    });
+    for (const Patient *p : patients)
+        patient_->addItem(p->status == CareStatus::Referred ? tr("%1, referred").arg(desk::personName(*p))
+                                                            : desk::personName(*p),
+                          qint64(p->id.value()));
+    if (patient)
+        patient_->setCurrentIndex(std::max(0, patient_->findData(qint64(patient->value()))));
+    auto *top = new QHBoxLayout;
+    top->addWidget(patient_);
+    top->addStretch(1);
+    layout->addLayout(top);
+    summary_ = new QLabel(this);
+    summary_->setObjectName(QStringLiteral("referralSummary"));
+    summary_->setWordWrap(true);
+    layout->addWidget(summary_);
+    table_ = new DenseTable(QStringLiteral("referralTable"), tr("Nurses, the best first"), this);
+    table_->setModel(new RowsProxy(&places_, this));
+    layout->addWidget(table_, 1);
+    auto *buttons = new QHBoxLayout;
+    name_ = new QPushButton(tr("Name as main nurse"), this);
+    name_->setObjectName(QStringLiteral("referralName"));
+    name_->setEnabled(false);
+    auto *close = new QPushButton(tr("Close"), this);
+    close->setObjectName(QStringLiteral("referralClose"));
+    buttons->addStretch(1);
+    buttons->addWidget(name_);
+    buttons->addWidget(close);
+    layout->addLayout(buttons);
+    connect(patient_, &QComboBox::currentIndexChanged, this, &ReferralDialog::ask);
+    connect(table_, &DenseTable::currentRowChanged, this, &ReferralDialog::showChoice);
+    connect(name_, &QPushButton::clicked, this, &ReferralDialog::nameNurse);
+    connect(close, &QPushButton::clicked, this, &QDialog::accept);
+    connect(&session, &Session::closed, this, &QDialog::reject);
+    resize(1020, 460);
+    ask();
+}
+
+ReferralDialog::~ReferralDialog() = default;
+
+void ReferralDialog::ask() {
+    if (job_)
+        job_->stop();
+    places_.setRows({});
+    name_->setEnabled(false);
+    if (patient_->count() == 0) {
+        summary_->setText(tr("Nobody is on service or referred."));
+        return;
+    }
+    asked_ = PatientId(patient_->currentData().toLongLong());
+    summary_->setText(tr("Trying every nurse and day of this week and next…"));
+    rounds::SolveOptions options;
+    options.iterations = kIterations;
+    const int generation = ++generation_;
+    job_ = BackgroundJob::start(
+        this,
+        [agency = session_.agency(), stock = session_.stock(), patient = asked_,
+         options](std::stop_token stop, const ProgressSink &progress) {
+            return desk::whoCanTake(agency, patient, stock ? &stock->refills : nullptr, options, stop,
+                                    progress);
+        },
+        [this, generation](Result<desk::ReferralAnswer> answer) {
+            if (generation != generation_)
+                return;
+            job_ = nullptr;
+            answered(std::move(answer));
+        });
+}
+
+void ReferralDialog::answered(Result<desk::ReferralAnswer> answer) {
+    if (!answer) {
+        summary_->setText(desk::words(answer.error()));
+        return;
+    }
+    const auto able = std::ranges::count_if(answer->places, &ReferralPlace::isPossible);
+    QStringList lines;
+    lines << (answer->kind == VisitKind::StartOfCare
+                  ? tr("%1 of %2 nurses can make the first visit between %3 and %4.")
+                  : tr("%1 of %2 nurses can make one more routine visit between %3 and %4."))
+                 .arg(able)
+                 .arg(answer->places.size())
+                 .arg(desk::dayText(answer->days.from), desk::dayText(answer->days.to.plusDays(-1)));
+    if (answer->deadline)
+        lines << tr("The first visit is due by %1.").arg(desk::momentText(*answer->deadline));
+    lines << answer->notes;
+    summary_->setText(lines.join(QLatin1Char('\n')));
+    places_.setRows(std::move(answer->places));
+    table_->fitColumns(6);
+    table_->selectSourceRow(0);
+    showChoice();
+}
+
+void ReferralDialog::showChoice() {
+    const int row = table_->currentSourceRow();
+    const bool isAble = row >= 0 && row < places_.rowCount() && places_.row(row).isPossible();
+    name_->setEnabled(isAble && !session_.isReadOnly());
+    if (!isAble)
+        return;
+    const auto backup = backupFor(places_.row(row).nurse);
+    const Nurse *nurse = backup ? session_.agency()->index().nurse(*backup) : nullptr;
+    name_->setText(
+        nurse ? tr("Name %1 as main nurse, %2 as backup").arg(places_.row(row).name, desk::personName(*nurse))
+              : tr("Name %1 as main nurse").arg(places_.row(row).name));
+}
+
+// The next best who can go there.
+std::optional<NurseId> ReferralDialog::backupFor(NurseId main) const {
+    for (const ReferralPlace &place : places_.rows())
+        if (place.isPossible() && place.nurse != main)
+            return place.nurse;
+    return std::nullopt;
+}
+
+void ReferralDialog::nameNurse() {
+    const int row = table_->currentSourceRow();
+    const Patient *patient = session_.agency()->index().patient(asked_);
+    if (row < 0 || !patient || !places_.row(row).isPossible())
+        return;
+    Patient changed = *patient;
+    changed.primaryNurse = places_.row(row).nurse;
+    changed.backupNurse = backupFor(places_.row(row).nurse);
+    if (session_.writeOrTell(this, tr("Named the nurses of %1").arg(desk::personName(*patient)),
+                             [&](desk::Desk &desk) { return desk.save(changed); }))
+        accept();
+}
+
+} // namespace kitround::ui

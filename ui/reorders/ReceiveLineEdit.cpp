@@ -60,7 +60,7 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
     row->addWidget(lot_, 2);
     expires_ = new DateField(std::nullopt, agency.today(), this);
     expires_->edit()->setPlaceholderText(tr("Last day of use"));
-    expires_->edit()->setMinimumWidth(100);
+    expires_->edit()->setMinimumWidth(96);
     name(expires_, "expires_on", tr("Last day of use"));
     expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
     row->addWidget(expires_, 2);
@@ -68,7 +68,7 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
         auto *edit = new QLineEdit(this);
         edit->setAlignment(Qt::AlignRight);
         edit->setPlaceholderText(text);
-        edit->setMaximumWidth(76);
+        edit->setMaximumWidth(84);
         name(edit, objectName, text);
         row->addWidget(edit);
         return edit;

@@ -82,6 +82,7 @@ void LevelDialog::build() {
 
     auto *grid = new QGridLayout;
     grid->setHorizontalSpacing(Look::kPage);
+    grid->setVerticalSpacing(0);
     const QStringList names = {tr("Service level"), tr("Order up to, eaches"), tr("To order now, cases"),
                                tr("That costs"), tr("Chance of running short")};
     for (int i = 0; i < names.size(); ++i) {

@@ -159,8 +159,8 @@ std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
         areas[last].travel += Minutes::of(times.travel - toVisits);
         areas[last].driven +=
             Metres::of(week.problem.travel.metresBetween(at(from), at(week.problem.duties[d].endPlace)));
-        const auto most = std::ranges::max_element(visits) - visits.begin();
-        ++areas[static_cast<std::size_t>(most)].nurseDays;
+        for (std::size_t a = 0; a < areas.size(); ++a)
+            areas[a].nurseDays += visits[a] / static_cast<double>(times.stops.size());
     }
     std::vector<AreaTravel> made;
     for (std::size_t a = 0; a < areas.size(); ++a) {
@@ -170,7 +170,7 @@ std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
             continue;
         area.travelPerVisit = static_cast<double>(area.travel.count()) / area.visits;
         area.milesPerVisit = static_cast<double>(area.driven.count()) / kMetresAMile / area.visits;
-        area.visitsADay = area.nurseDays > 0 ? static_cast<double>(area.visits) / area.nurseDays : 0;
+        area.visitsADay = area.nurseDays > 0 ? area.visits / area.nurseDays : 0;
         made.push_back(area);
     }
     return made;
@@ -204,11 +204,11 @@ Table areaTable(const std::vector<AreaTravel> &areas) {
     for (const AreaTravel &a : areas)
         table.rows.push_back({cell(words(a.area)), cell(std::int64_t{a.patients}),
                               cell(std::int64_t{a.visits}), cell(a.direct.count()), cell(a.travel.count()),
-                              cell(a.travelPerVisit, 1), cell(a.milesPerVisit, 1),
-                              cell(std::int64_t{a.nurseDays}), cell(a.visitsADay, 1)});
+                              cell(a.travelPerVisit, 1), cell(a.milesPerVisit, 1), cell(a.nurseDays, 1),
+                              cell(a.visitsADay, 1)});
     table.notes.push_back(
         Text::tr("Compare rounds within an area: visits a day say nothing across areas whose "
-                 "ways differ. A nurse-day counts to the area of most of its visits.")
+                 "ways differ. A day in two areas is shared out by its visits.")
             .toStdString());
     return table;
 }

@@ -40,8 +40,8 @@ struct AreaTravel {
     AreaKind area = AreaKind::Urban;
     int patients = 0, visits = 0;
     Minutes direct, travel;
-    Metres driven;     // of the plan; the way home counts to the last visit's area
-    int nurseDays = 0; // in which most visits were of this area
+    Metres driven;        // of the plan; the way home counts to the last visit's area
+    double nurseDays = 0; // a day in two areas is shared out by its visits
     double visitsADay = 0, travelPerVisit = 0, milesPerVisit = 0;
 };
 QString words(AreaKind area);

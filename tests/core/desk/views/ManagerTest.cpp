@@ -340,7 +340,8 @@ TEST(ManagerReviewTest, HeatHoldsEveryNurseInEveryWeekAndAreasAddUp) {
                   std::ranges::find(review.load.nurses, row.nurse, &caseload::NurseLoad::nurse)->points);
     }
     Minutes travel, direct;
-    int visits = 0, days = 0;
+    int visits = 0;
+    double days = 0;
     for (const AreaTravel &area : review.areas) {
         travel += area.travel;
         direct += area.direct;
@@ -355,7 +356,7 @@ TEST(ManagerReviewTest, HeatHoldsEveryNurseInEveryWeekAndAreasAddUp) {
     }
     EXPECT_EQ(travel, planned);
     EXPECT_EQ(visits, review.load.placed);
-    EXPECT_EQ(days, duties);
+    EXPECT_NEAR(days, duties, 1e-9);
     EXPECT_TRUE(weightsText(agency->settings()).contains(QStringLiteral("2.00"))) << "weights are visible";
 }
 

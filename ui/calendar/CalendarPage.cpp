@@ -27,6 +27,7 @@ namespace {
 
 // Work limit of one run of the planner; seconds are only a guard for slow machines.
 constexpr std::int64_t kIterations = 60000;
+constexpr int kSearches = 2; // side by side; always two, so that every machine finds the same plan
 constexpr double kSecondsGuard = 60;
 
 } // namespace
@@ -394,6 +395,7 @@ void CalendarPage::plan() {
     rounds::SolveOptions options;
     options.seed = static_cast<std::uint64_t>(draft_.picture().seed);
     options.iterations = kIterations;
+    options.threads = kSearches;
     options.seconds = kSecondsGuard;
     planner_ = BackgroundJob::start(
         this,
@@ -414,7 +416,7 @@ void CalendarPage::plan() {
                 progress_->setValue(static_cast<int>(share * 1000));
                 trace_->add(cost, open);
                 status_->setText(
-                    tr("Planning: best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
+                    tr("Best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
             });
     progress_->setValue(0);
     progress_->show();

@@ -162,9 +162,10 @@ void RoundsMap::paintRound(QPainter &painter, const Frame &f, int index, bool is
 }
 
 void RoundsMap::paintScale(QPainter &painter, const Frame &f) const {
-    double kilometres = 100;
-    while (kilometres > 0.1 && kilometres / kKilometresADegree * f.pixelsADegreeNorth > width() / 3.0)
-        kilometres /= kilometres >= 5 && std::fmod(std::log10(kilometres), 1.0) < 0.01 ? 2 : 2.5;
+    double kilometres = 0.1;
+    for (const double round : {0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0})
+        if (round / kKilometresADegree * f.pixelsADegreeNorth < width() / 3.0)
+            kilometres = round;
     const double length = kilometres / kKilometresADegree * f.pixelsADegreeNorth;
     const double y = height() - 26;
     painter.setPen(QPen(Look::colour(Role::FaintInk), 1.2));

@@ -84,7 +84,7 @@ public:
             return;
         const HomeLine line(forecast, today_);
         const auto by =
-            line.isKnown() ? line.deliverBy(target_, daysToFirstDelivery()) : std::optional(today_);
+            line.isKnown() ? line.deliverBy(target_, firstDeliveryFor(forecast)) : std::optional(today_);
         if (const auto bar = barOf(agency_, *item, patient_, *catheter)) {
             if (by)
                 proposal_.barred.push_back({forecast.catheter, forecast.item, *bar});
@@ -116,6 +116,10 @@ public:
 private:
     static constexpr Date kNever = Date::fromDayNumber(1'000'000);
 
+    // Asked for only where goods are on their way: nothing else makes a day past helping.
+    std::int64_t firstDeliveryFor(const forecast::ItemForecast &forecast) {
+        return (forecast.inTransit + forecast.promised).count() > 0 ? daysToFirstDelivery() : 0;
+    }
     std::int64_t daysToFirstDelivery() {
         if (!daysToFirstDelivery_) {
             constexpr std::int64_t kLook = 14; // later than that is as good as never

@@ -1,7 +1,7 @@
 #include "ui/calendar/CalendarPage.h"
 
 #include "core/desk/paper/Papers.h"
-#include "core/desk/views/WeekBoard.h"
+#include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
@@ -150,15 +150,7 @@ void CalendarPage::makeHead() {
 
 void CalendarPage::makeActions() {
     const auto action = [this](const QString &objectName, const QString &text, const QKeySequence &keys,
-                               auto run) {
-        auto *a = new QAction(text, this);
-        a->setObjectName(objectName);
-        a->setShortcut(keys);
-        a->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        connect(a, &QAction::triggered, this, run);
-        addAction(a);
-        actions_ << a;
-    };
+                               auto run) { addPageAction(text, keys, this, run)->setObjectName(objectName); };
     action(QStringLiteral("actionPlan"), tr("&Plan the week"), QKeySequence(Qt::CTRL | Qt::Key_R),
            [this] { plan(); });
     action(QStringLiteral("actionSaveDraft"), tr("&Save draft"), QKeySequence::Save,
@@ -215,11 +207,9 @@ void CalendarPage::setDayShown(bool isDay) {
         // The chosen visit's day, else today where the week holds it, else the week's first working day.
         const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
         const Date today = session().today();
-        shownDay_ =
-            duty >= 0
-                ? week.problem.firstDay.plusDays(week.problem.duties[static_cast<std::size_t>(duty)].day)
-            : week.week.contains(today) ? today
-                                        : week.week.from.plusDays(1);
+        shownDay_ = duty >= 0                   ? desk::dayOfDuty(week, duty)
+                    : week.week.contains(today) ? today
+                                                : week.week.from.plusDays(1);
     }
     views_->setCurrentWidget(isDay ? static_cast<QWidget *>(day_) : grid_);
     showPicture();
@@ -309,7 +299,7 @@ void CalendarPage::showPicture() {
         widget->setEnabled(isOpen && !planner_);
     for (QWidget *widget : {save_, publish_})
         widget->setVisible(!planner_); // their room is needed to tell how planning goes
-    for (QAction *a : actions_)
+    for (QAction *a : pageActions())
         a->setEnabled(isOpen && !planner_);
     if (!isOpen) {
         showEmpty(session().isOpen() ? tr("Working out what this week owes…") : tr("No file is open."));

@@ -28,7 +28,6 @@ public:
     QUndoStack *undoStack() override { return draft_.stack(); }
     bool hasUnsavedDraft() const override { return draft_.isOpen() && draft_.isChanged(); }
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
     void showWeek(Date anyDay);
     void showDay(Date day); // of any week
 
@@ -68,7 +67,6 @@ private:
     QProgressBar *progress_;
     PlanTrace *trace_;
     QPushButton *plan_, *stop_, *save_, *publish_;
-    QList<QAction *> actions_;
     QPointer<BackgroundJob> planner_, opener_;
     std::optional<Date> shownDay_; // any day of the week that is shown (the day view's own); none: next week
 };

@@ -230,13 +230,8 @@ void CataloguePage::addTable(const QString &objectName, const QString &title, QA
 }
 
 void CataloguePage::makeActions() {
-    const auto addAct = [this](const QString &label, const QKeySequence &keys, auto slot) {
-        auto *action = new QAction(label, this);
-        action->setShortcut(keys);
-        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(action);
-        actions_ << action;
-        connect(action, &QAction::triggered, this, slot);
+    const auto addAct = [this](const QString &text, const QKeySequence &keys, auto slot) {
+        addPageAction(text, keys, this, slot);
     };
     addAct(tr("&New record…"), Qt::Key_Insert, &CataloguePage::add);
     addAct(tr("&Edit…"), Qt::Key_F2,

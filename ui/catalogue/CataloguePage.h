@@ -17,7 +17,6 @@ public:
     explicit CataloguePage(Session &session, QWidget *parent = nullptr);
     void selectItem(ItemId item);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 private:
     enum Tab { kItems, kSuppliers, kOffers, kLots, kPayers };
@@ -39,7 +38,6 @@ private:
     std::vector<RowsProxy *> proxies_;
     QLineEdit *search_;
     QPushButton *new_, *edit_, *remove_;
-    QList<QAction *> actions_;
     bool isFitted_ = false;
 };
 

@@ -272,12 +272,7 @@ void LoadPage::makeWhatIfTab() {
 
 void LoadPage::makeActions() {
     const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
-        auto *action = new QAction(text, this);
-        action->setShortcut(keys);
-        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(action);
-        actions_ << action;
-        connect(action, &QAction::triggered, this, slot);
+        addPageAction(text, keys, this, slot);
     };
     add(tr("&Print the review…"), QKeySequence::Print, &LoadPage::print);
     add(tr("&What if…"), Qt::CTRL | Qt::Key_I, &LoadPage::askWhatIf);

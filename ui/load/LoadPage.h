@@ -34,7 +34,6 @@ class LoadPage : public Page {
 public:
     explicit LoadPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 Q_SIGNALS:
     void reviewShown(); // the tabs beside the nurses' own are filled
@@ -68,7 +67,6 @@ private:
     QPushButton *print_, *dropKept_;
     desk::DeadlineList shownDeadlines_;
     int generation_ = 0; // reviews of a week no longer shown are dropped by it
-    QList<QAction *> actions_;
 };
 
 } // namespace kitround::ui

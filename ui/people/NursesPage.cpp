@@ -239,12 +239,7 @@ QWidget *NursesPage::makeRecord(QWidget *parent) {
 
 void NursesPage::makeActions() {
     const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
-        auto *action = new QAction(text, this);
-        action->setShortcut(keys);
-        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(action);
-        actions_ << action;
-        connect(action, &QAction::triggered, this, slot);
+        addPageAction(text, keys, this, slot);
     };
     add(tr("&New nurse…"), Qt::Key_Insert, &NursesPage::newNurse);
     add(tr("&Edit the nurse…"), Qt::Key_F2, &NursesPage::editCurrent);

@@ -18,7 +18,6 @@ public:
     explicit NursesPage(Session &session, QWidget *parent = nullptr);
     void selectNurse(NurseId nurse);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 private:
     QWidget *makeRecord(QWidget *parent);
@@ -45,7 +44,6 @@ private:
     QLabel *name_, *facts_;
     QTabWidget *tabs_;
     QPushButton *new_, *edit_, *add_, *change_, *remove_;
-    QList<QAction *> actions_;
     std::optional<NurseId> current_;
 };
 

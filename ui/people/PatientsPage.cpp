@@ -130,12 +130,7 @@ QWidget *PatientsPage::makeRecord(QWidget *parent) {
 
 void PatientsPage::makeActions() {
     const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
-        auto *action = new QAction(text, this);
-        action->setShortcut(keys);
-        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(action);
-        actions_ << action;
-        connect(action, &QAction::triggered, this, slot);
+        addPageAction(text, keys, this, slot);
     };
     add(tr("&New patient…"), Qt::Key_Insert, [this] { newPatient(); });
     add(tr("&Edit the patient…"), Qt::Key_F2, [this] {

@@ -20,7 +20,6 @@ public:
     explicit PatientsPage(Session &session, QWidget *parent = nullptr);
     void selectPatient(PatientId patient);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 private:
     QWidget *makeList(QWidget *parent);
@@ -44,7 +43,6 @@ private:
     LogTab *log_;
     std::vector<RecordTab *> records_; // by tab
     QPushButton *new_;
-    QList<QAction *> actions_;
     std::optional<PatientId> current_;
 };
 

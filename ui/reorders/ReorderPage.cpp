@@ -74,12 +74,7 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
 
 void ReorderPage::makeActions() {
     const auto action = [this](const QString &text, const QKeySequence &keys, auto slot) {
-        auto *a = new QAction(text, this);
-        a->setShortcut(keys);
-        a->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(a);
-        actions_ << a;
-        connect(a, &QAction::triggered, this, slot);
+        addPageAction(text, keys, this, slot);
     };
     action(tr("&Do the main step"), QKeySequence(Qt::CTRL | Qt::Key_Return), [this] { mainAction(); });
     action(tr("&Print…"), QKeySequence::Print, [this] { print(); });
@@ -125,9 +120,9 @@ void ReorderPage::computed() {
     setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
     nameMainAction();
     if (stock->agency->snapshot().suppliers.empty())
-        showEmpty(
-            tr("No supplier yet. Enter suppliers and what they sell under Items and suppliers; the list then works out "
-               "what to order, and why."));
+        showEmpty(tr("No supplier yet. Enter suppliers and what they sell under Items and suppliers; the "
+                     "list then works out "
+                     "what to order, and why."));
     else
         showEmpty({});
 }

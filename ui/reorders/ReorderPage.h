@@ -18,7 +18,6 @@ public:
     explicit ReorderPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
     bool hasUnsavedDraft() const override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 private:
     void makeActions();
@@ -35,7 +34,6 @@ private:
     RowsPanel<desk::ShortageRow> *shortages_;
     RowsPanel<desk::SupplierRow> *suppliers_;
     QPushButton *main_;
-    QList<QAction *> actions_;
 };
 
 } // namespace kitround::ui

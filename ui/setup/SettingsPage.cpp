@@ -164,13 +164,8 @@ SettingsPage::SettingsPage(Session &session, QWidget *parent)
     tabs_->addTab(auditPage_, tr("Record of changes"));
     setBody(tabs_);
     connect(tabs_, &QTabWidget::currentChanged, this, &SettingsPage::showAudit);
-    const auto add = [this](const QString &label, const QKeySequence &keys, auto slot) {
-        auto *action = new QAction(label, this);
-        action->setShortcut(keys);
-        action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(action);
-        actions_ << action;
-        connect(action, &QAction::triggered, this, slot);
+    const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
+        addPageAction(text, keys, this, slot);
     };
     add(tr("&Edit the figure…"), Qt::Key_F2, [this] { edit(figureTable_->currentSourceRow()); });
     add(tr("&Find a figure"), QKeySequence::Find, [this] {

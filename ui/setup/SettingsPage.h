@@ -26,7 +26,6 @@ class SettingsPage : public Page {
 public:
     explicit SettingsPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 protected:
     void showEvent(QShowEvent *event) override;
@@ -53,7 +52,6 @@ private:
     QWidget *auditPage_;
     QLabel *facts_;
     QPushButton *edit_, *reset_, *editAgency_, *addUser_, *editUser_, *workAs_;
-    QList<QAction *> actions_;
     bool isStale_ = true; // the own figures take a while, so they are worked out when looked at
 };
 

@@ -70,6 +70,15 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
     layout->addWidget(splitter_, 1);
 }
 
+QAction *Page::newPageAction(const QString &text, const QKeySequence &keys) {
+    auto *action = new QAction(text, this);
+    action->setShortcut(keys);
+    action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+    addAction(action);
+    actions_ << action;
+    return action;
+}
+
 QString Page::title() const {
     return title_->text();
 }

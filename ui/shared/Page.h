@@ -2,6 +2,8 @@
 // A workplace's page: title and step buttons at the top with the one main action at the right, the work in
 // the middle, a panel of reasons at the right opened by need. Subclasses fill the parts and show what they
 // have in refresh().
+#include <QAction>
+#include <QKeySequence>
 #include <QWidget>
 
 class QHBoxLayout;
@@ -29,7 +31,7 @@ public:
     virtual QUndoStack *undoStack() { return nullptr; }
     virtual bool hasUnsavedDraft() const { return false; }
     // Commands of the page for the menu bar ("Page" menu), in order; made once.
-    virtual QList<QAction *> pageActions() { return {}; }
+    QList<QAction *> pageActions() const { return actions_; }
 
 Q_SIGNALS:
     void showPatient(qint64 patient);
@@ -44,6 +46,13 @@ protected:
     void setBody(QWidget *body);
     void setSide(QWidget *side, int width = 340); // hidden until showSide(true)
     void showSide(bool on);
+    // A command with its key, which works wherever the keyboard is inside the page.
+    template <class Receiver, class Slot>
+    QAction *addPageAction(const QString &text, const QKeySequence &keys, Receiver *receiver, Slot slot) {
+        QAction *action = newPageAction(text, keys);
+        connect(action, &QAction::triggered, receiver, slot);
+        return action;
+    }
     QPushButton *setMainAction(const QString &objectName, const QString &text);
     // A message instead of the body: what to do when there is nothing yet. Empty text shows the body again.
     void showEmpty(const QString &text, const QString &action = {});
@@ -52,7 +61,10 @@ Q_SIGNALS:
     void emptyActionAsked();
 
 private:
+    QAction *newPageAction(const QString &text, const QKeySequence &keys);
+
     Session &session_;
+    QList<QAction *> actions_;
     QLabel *title_;
     QLabel *subtitle_;
     QHBoxLayout *head_;

@@ -77,12 +77,7 @@ StockPage::StockPage(Session &session, QWidget *parent)
 
 void StockPage::makeActions() {
     const auto action = [this](const QString &text, const QKeySequence &keys, auto slot) {
-        auto *a = new QAction(text, this);
-        a->setShortcut(keys);
-        a->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-        addAction(a);
-        actions_ << a;
-        connect(a, &QAction::triggered, this, slot);
+        addPageAction(text, keys, this, slot);
     };
     action(tr("&Do the main step"), QKeySequence(Qt::Key_Insert), [this] { mainAction(); });
     action(tr("&Print…"), QKeySequence::Print, [this] {
@@ -162,9 +157,9 @@ void StockPage::computed() {
     setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
     nameMainAction();
     if (stock->homes.empty() && stock->agency->snapshot().items.empty())
-        showEmpty(tr(
-            "Nothing to forecast yet. Enter items under Items and suppliers, then patients with a catheter and a drain "
-            "order; each home then appears here."));
+        showEmpty(tr("Nothing to forecast yet. Enter items under Items and suppliers, then patients with a "
+                     "catheter and a drain "
+                     "order; each home then appears here."));
     else
         showEmpty({});
 }

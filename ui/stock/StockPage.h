@@ -21,7 +21,6 @@ public:
     void selectHome(PatientId patient);
     void selectItem(ItemId item);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 private:
     void makeActions();
@@ -38,7 +37,6 @@ private:
     DeliveryPanel *deliveries_;
     RowsPanel<desk::UseRow> *use_;
     QPushButton *main_;
-    QList<QAction *> actions_;
 };
 
 } // namespace kitround::ui

@@ -77,12 +77,7 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     connect(table_, &DenseTable::currentRowChanged, this, &TodayPage::showDetail);
     connect(table_, &DenseTable::opened, this, &TodayPage::open);
 
-    auto *print = new QAction(tr("&Print this list…"), this);
-    print->setShortcut(QKeySequence::Print);
-    print->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-    addAction(print);
-    actions_ << print;
-    connect(print, &QAction::triggered, this, [this] {
+    addPageAction(tr("&Print this list…"), QKeySequence::Print, this, [this] {
         offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency()));
     });
 

@@ -17,7 +17,6 @@ class TodayPage : public Page {
 public:
     explicit TodayPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
-    QList<QAction *> pageActions() override { return actions_; }
 
 private:
     void makeSide();
@@ -34,7 +33,6 @@ private:
     QComboBox *harm_;
     QLabel *title_, *detail_, *due_;
     QPushButton *openButton_, *homeButton_, *callButton_;
-    QList<QAction *> actions_;
     std::vector<desk::AttentionItem> all_;
 };
 

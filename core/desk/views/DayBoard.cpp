@@ -43,8 +43,6 @@ DayRound roundOf(const WeekPicture &week, std::int32_t duty) {
     round.leave = Minutes::of(times.stops.empty() ? d.from : times.leave);
     round.back = Minutes::of(times.stops.empty() ? d.from : times.back);
     round.travel = Minutes::of(times.travel);
-    round.waiting = Minutes::of(times.wait);
-    round.notes = Minutes::of(times.notes);
     round.kilometres = static_cast<double>(times.metres) / 1000.0;
     round.start = pointOf(d.startPlace);
     round.end = pointOf(d.endPlace);

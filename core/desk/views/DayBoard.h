@@ -23,7 +23,7 @@ struct DayRound {
     std::vector<TimeSpan> blocked; // the nurse's own appointments
     std::vector<DayStop> stops;    // in start order
     Minutes leave, back;           // from the start place, at the end place; equal where there is no visit
-    Minutes travel, waiting, notes;
+    Minutes travel;
     double kilometres = 0;
     std::optional<GeoPoint> start, end;
 };

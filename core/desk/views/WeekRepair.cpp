@@ -79,7 +79,6 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
     picture->problem = std::move(changed);
     Repaired result;
     result.after = withPlan(*picture, std::move(report->plan));
-    result.seconds = report->seconds;
     result.addedCost = result.after->evaluation.parts.total() - week.evaluation.parts.total();
     for (const rounds::MovedVisit &moved : report->moved) {
         PlanChange change = changeOf(week, moved.job);

@@ -39,7 +39,6 @@ struct Repaired {
     WeekPicturePtr after;
     std::vector<PlanChange> changes; // moved first, by the new day and start; then those without a place
     double addedCost = 0;            // weighted minutes, by the week's own weights
-    double seconds = 0;
 };
 // Each keeps the rest of the plan as it is as far as it can; what began before now does not move. Errors: a
 // week that is over (OutOfRange at "week_start"), a nurse without duty that day (UnknownRecord at

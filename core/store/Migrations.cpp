@@ -66,7 +66,10 @@ Result<void> setForeignKeys(Connection &connection, bool on) {
 std::span<const Migration> builtInMigrations() {
     static const std::vector<Migration> migrations = [] {
         initResources();
-        return std::vector<Migration>{fromResource(1, QStringLiteral("0001_agency.sql"))};
+        return std::vector<Migration>{fromResource(1, QStringLiteral("0001_agency.sql")),
+                                      fromResource(2, QStringLiteral("0002_supply_records.sql")),
+                                      fromResource(3, QStringLiteral("0003_month.sql")),
+                                      fromResource(4, QStringLiteral("0004_team.sql"))};
     }();
     return migrations;
 }

@@ -1,0 +1,1 @@
+-- What the storeroom and the clerk keep beside the ledger.

@@ -1,0 +1,1 @@
+-- The month's close and stock held for a purpose.

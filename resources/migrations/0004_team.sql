@@ -1,0 +1,1 @@
+-- What the coordinator and the nurse manager keep: reasons, leave, what-ifs.

@@ -1,5 +1,7 @@
 #include "app/headless/Arguments.h"
 
+#include "core/desk/views/WeekView.h"
+
 #include <QCommandLineParser>
 
 #include <algorithm>
@@ -14,7 +16,7 @@ constexpr std::int64_t kMostIterations = 1'000'000'000;
 enum Option : unsigned {
     kAsOf = 1,
     kTables = 2, // --format, --out, --table
-    kWeek = 4,   // --week, --seed, --iterations, --replan
+    kWeek = 4,   // --week, --weeks, --seed, --iterations, --replan
     kTo = 8,
     kOutDir = 16,
 };
@@ -96,6 +98,11 @@ void addOptions(QCommandLineParser &parser, const Verb &verb) {
         parser.addOption({QStringLiteral("week"),
                           QStringLiteral("The week that holds this day; default next week."),
                           QStringLiteral("DATE")});
+        parser.addOption(
+            {QStringLiteral("weeks"),
+             QStringLiteral("So many weeks planned together, from that one on: 1 to %1; default 1.")
+                 .arg(desk::kMostWeeks),
+             QStringLiteral("N")});
         parser.addOption({QStringLiteral("seed"),
                           QStringLiteral("Plan anew with this seed; the same seed gives the same plan."),
                           QStringLiteral("N")});
@@ -205,6 +212,7 @@ std::variant<Arguments, Stop> readValues(const QCommandLineParser &parser, const
     }
     if (verb.options & kWeek) {
         a.week = reader.date("week");
+        a.weeks = static_cast<int>(reader.number("weeks", 1, desk::kMostWeeks).value_or(1));
         if (const auto seed = reader.number("seed", 0, std::numeric_limits<std::int64_t>::max()))
             a.seed = static_cast<std::uint64_t>(*seed);
         a.iterations = reader.number("iterations", 1, kMostIterations);

@@ -49,7 +49,7 @@ struct Pictures {
 // The week as stored, or planned where nothing is stored or a new plan is asked for.
 Result<desk::WeekPicturePtr> weekOf(const Arguments &a, const desk::AgencyPtr &agency,
                                     const desk::StockPicture &stock, bool planWhereEmpty) {
-    auto week = desk::openWeek(agency, a.week.value_or(desk::nextWeek(*agency)), &stock.refills);
+    auto week = desk::openWeek(agency, a.week.value_or(desk::nextWeek(*agency)), &stock.refills, a.weeks);
     if (!week)
         return week;
     const bool hasPlan = desk::hasStoredPlan(**week);
@@ -57,7 +57,7 @@ Result<desk::WeekPicturePtr> weekOf(const Arguments &a, const desk::AgencyPtr &a
         return week;
     rounds::SolveOptions options;
     options.seed = a.seed.value_or(options.seed);
-    options.iterations = a.iterations.value_or(options.iterations);
+    options.iterations = a.iterations.value_or(options.iterations * a.weeks);
     options.keepPublished = !a.replan || hasPlan;
     return desk::planWeek(**week, options, {}, {});
 }

@@ -87,14 +87,14 @@ private:
         for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
             const rounds::DutyTimes &times = evaluation_.duties[d];
             Tally *tally = tallyOfDuty(static_cast<std::int32_t>(d));
-            if (!tally || times.stops.empty())
+            const Date on = problem_.firstDay.plusDays(problem_.duties[d].day);
+            if (!tally || times.stops.empty() || !review_.week.contains(on))
                 continue;
             tally->load.direct += Minutes::of(times.direct);
             tally->load.travel += Minutes::of(times.travel);
             tally->load.waiting += Minutes::of(times.wait);
             tally->load.notes += Minutes::of(times.notes);
             tally->load.driven += Metres::of(times.metres);
-            const Date on = problem_.firstDay.plusDays(problem_.duties[d].day);
             for (const auto &stop : times.stops) {
                 const rounds::Job &job = problem_.jobs[at(stop.job)];
                 countVisit(*tally, on, job.patient, job.points);
@@ -109,9 +109,19 @@ private:
         tally.points += points;
     }
 
+    // An unplaced visit belongs to the week in which its days begin.
+    bool isInWeek(std::size_t i) const {
+        const rounds::Placement &placement = plan_.placements[i];
+        return review_.week.contains(placement.isPlaced()
+                                         ? problem_.firstDay.plusDays(problem_.duties[at(placement.duty)].day)
+                                         : due_[i].visit.dueFrom);
+    }
+
     void addPlannedVisits() {
         for (std::size_t i = 0; i < due_.size(); ++i) {
             const rounds::Placement &placement = plan_.placements[i];
+            if (!isInWeek(i))
+                continue;
             placement.isPlaced() ? ++review_.placed : ++review_.unplaced;
             if (placement.isPlaced() && problem_.jobs[i].twoNurses)
                 ++review_.twoNurse;
@@ -222,7 +232,7 @@ private:
                 see(visit.patient, visit.nurse);
         }
         for (std::size_t i = 0; i < due_.size(); ++i)
-            if (plan_.placements[i].isPlaced())
+            if (plan_.placements[i].isPlaced() && isInWeek(i))
                 see(due_[i].visit.patient,
                     problem_.nurses[at(problem_.duties[at(plan_.placements[i].duty)].nurse)].id);
         double sum = 0;

@@ -23,7 +23,7 @@ struct NurseLoad {
     double pointsCapacity = 0; // PointsPerWeek in proportion to contract
     Metres driven;
     Money mileage;
-    int patients = 0; // different ones this week
+    int patients = 0; // different ones in the week
     int primaryPatients = 0;
     LoadSign sign = LoadSign::Free;
 };
@@ -44,6 +44,7 @@ struct LoadReview {
     Minutes overtime;
     Money mileage;
 };
+// `week` may be one of several that the problem holds; only its visits count.
 LoadReview reviewLoad(const SnapshotIndex &agency, DateRange week, const std::vector<rounds::DueVisit> &due,
                       const rounds::WeekProblem &problem, const rounds::WeekPlan &plan);
 

@@ -207,6 +207,14 @@ public:
     // Stores a draft or publishes: visits get day, start and nurses; a published plan is a new version.
     Result<Plan> acceptPlan(Date weekStart, const std::vector<Visit> &visits, std::int64_t seed, double cost,
                             bool publish);
+    // Weeks planned together are stored together, or none of them.
+    struct PlanRecord {
+        Date weekStart;
+        std::vector<Visit> visits;
+        std::int64_t seed = 1;
+        double cost = 0;
+    };
+    Result<std::vector<Plan>> acceptPlans(const std::vector<PlanRecord> &weeks, bool publish);
     // A nurse who cannot come, and the plan mended for it, in one step: time off for a whole day, a shorter
     // shift where `until` says when she left; published where the week was.
     struct CallOutRecord {

@@ -15,6 +15,7 @@
 #include "ui/shared/Session.h"
 
 #include <QAction>
+#include <QComboBox>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QProgressBar>
@@ -29,6 +30,15 @@ namespace {
 constexpr std::int64_t kIterations = 60000;
 constexpr int kSearches = 2; // side by side; always two, so that every machine finds the same plan
 constexpr double kSecondsGuard = 60;
+
+QString weeksText(const desk::WeekPicture &week) {
+    const QString from = desk::dayText(week.week.from);
+    return desk::weeksIn(week) == 1 ? CalendarPage::tr("week of %1").arg(from)
+                                    : CalendarPage::tr("%1 weeks from %2").arg(desk::weeksIn(week)).arg(from);
+}
+QString nameToPublish(const desk::WeekPicture &week) {
+    return CalendarPage::tr("Publish %1").arg(weeksText(week));
+}
 
 } // namespace
 
@@ -115,6 +125,15 @@ void CalendarPage::makeHead() {
     asDay_->setMinimumHeight(Look::kHit);
     head()->addWidget(asDay_);
     connect(asDay_, &QToolButton::clicked, this, &CalendarPage::setDayShown);
+    weeks_ = new QComboBox(this);
+    weeks_->setObjectName(QStringLiteral("weeksTogether"));
+    weeks_->setAccessibleName(tr("Weeks planned together"));
+    weeks_->setToolTip(tr("Weeks planned together: spacing, evenness and deliveries are weighed over all"));
+    weeks_->addItem(tr("1 week"));
+    for (int n = 2; n <= desk::kMostWeeks; ++n)
+        weeks_->addItem(tr("%1 weeks").arg(n));
+    head()->addWidget(weeks_);
+    connect(weeks_, &QComboBox::activated, this, [this](int index) { setWeeks(index + 1); });
     status_ = new QLabel(this);
     status_->setObjectName(QStringLiteral("planStatus"));
     head()->addWidget(status_, 1);
@@ -167,6 +186,9 @@ void CalendarPage::makeActions() {
            [this] { goBy(-1); });
     action(QStringLiteral("actionAfter"), tr("&After"), QKeySequence(Qt::CTRL | Qt::Key_PageDown),
            [this] { goBy(1); });
+    action(QStringLiteral("actionWeeks"), tr("&One or more weeks together"),
+           QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_W),
+           [this] { setWeeks(weeksAsked_ % desk::kMostWeeks + 1); });
     action(QStringLiteral("actionCallOut"), tr("A nurse calls &out…"), QKeySequence(Qt::CTRL | Qt::Key_U),
            [this] { callOut(); });
     action(QStringLiteral("actionOverrun"), tr("The chosen visit &runs over…"), {}, [this] { overrun(); });
@@ -231,10 +253,46 @@ void CalendarPage::showDay(Date day) {
 void CalendarPage::goBy(int steps) {
     if (!draft_.isOpen() || planner_)
         return;
-    if (isDayShown())
+    if (isDayShown()) {
         showDay(day_->day().plusDays(steps));
-    else
-        showWeek(draft_.picture().week.from.plusDays(7 * steps));
+        return;
+    }
+    const Date day = shownWeek().from.plusDays(7 * steps);
+    if (!draft_.picture().week.contains(day)) {
+        showWeek(day);
+        return;
+    }
+    shownDay_ = day;
+    showPicture();
+    takeFocus();
+}
+
+DateRange CalendarPage::shownWeek() const {
+    const desk::WeekPicture &week = draft_.picture();
+    return desk::weekHolding(week, shownDay_ && week.week.contains(*shownDay_) ? *shownDay_ : week.week.from);
+}
+
+void CalendarPage::setWeeks(int weeks) {
+    if (draft_.isOpen() && !planner_ && weeks != weeksAsked_ && mayLeaveDraft()) {
+        weeksAsked_ = weeks;
+        shownDay_ = shownWeek().from;
+        draft_.stack()->clear();
+        openShownWeek();
+    }
+    weeks_->setCurrentIndex(weeksAsked_ - 1);
+}
+
+bool CalendarPage::isOneWeek(const QString &what) {
+    if (desk::weeksIn(draft_.picture()) == 1)
+        return true;
+    Q_EMIT said(tr("%1: show one week alone first (the list at the top says how many).").arg(what));
+    return false;
+}
+
+bool CalendarPage::mayLeaveDraft() {
+    return !hasUnsavedDraft() ||
+           Ask::confirm(this, tr("Leave this draft?"), tr("The changes to this plan are not saved."),
+                        tr("Leave them"), tr("Go back"));
 }
 
 void CalendarPage::takeFocus() {
@@ -254,9 +312,7 @@ void CalendarPage::takeFocus() {
 }
 
 void CalendarPage::showWeek(Date anyDay) {
-    if (hasUnsavedDraft() &&
-        !Ask::confirm(this, tr("Leave this week's draft?"), tr("The changes to this week are not saved."),
-                      tr("Leave them"), tr("Go back")))
+    if (!mayLeaveDraft())
         return;
     shownDay_ = anyDay;
     draft_.stack()->clear();
@@ -267,15 +323,18 @@ void CalendarPage::openShownWeek() {
     delete opener_;
     opener_ = BackgroundJob::start(
         this,
-        [agency = session().agency(), stock = session().stock(), day = *shownDay_](std::stop_token,
-                                                                                   const ProgressSink &) {
-            return desk::openWeek(agency, day, stock ? &stock->refills : nullptr);
+        [agency = session().agency(), stock = session().stock(), day = *shownDay_,
+         weeks = weeksAsked_](std::stop_token, const ProgressSink &) {
+            return desk::openWeek(agency, day, stock ? &stock->refills : nullptr, weeks);
         },
         [this](Result<desk::WeekPicturePtr> week) {
-            if (!week)
+            if (!week) {
+                weeksAsked_ = draft_.isOpen() ? desk::weeksIn(draft_.picture()) : 1;
+                weeks_->setCurrentIndex(weeksAsked_ - 1);
                 Ask::problem(this, week.error());
-            else
+            } else {
                 draft_.open(*week);
+            }
         });
 }
 
@@ -284,8 +343,12 @@ void CalendarPage::sessionComputed() {
         Q_EMIT said(tr("The records changed. Save or undo the draft to see the week with them."));
         return;
     }
-    if (shownDay_ && !session().nextWeek()->week.contains(*shownDay_) &&
-        !session().thisWeek()->week.contains(*shownDay_)) {
+    const bool isElsewhere = shownDay_ && !session().nextWeek()->week.contains(*shownDay_) &&
+                             !session().thisWeek()->week.contains(*shownDay_);
+    if (isElsewhere || weeksAsked_ > 1) {
+        const DateRange first = draft_.isOpen() ? draft_.picture().week : session().nextWeek()->week;
+        if (weeksAsked_ > 1 && (!shownDay_ || first.contains(*shownDay_)))
+            shownDay_ = first.from;
         openShownWeek();
         return;
     }
@@ -295,7 +358,8 @@ void CalendarPage::sessionComputed() {
 
 void CalendarPage::showPicture() {
     const bool isOpen = draft_.isOpen();
-    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, asDay_, save_, publish_, plan_})
+    for (QWidget *widget :
+         std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_, plan_})
         widget->setEnabled(isOpen && !planner_);
     for (QWidget *widget : {save_, publish_})
         widget->setVisible(!planner_); // their room is needed to tell how planning goes
@@ -307,8 +371,15 @@ void CalendarPage::showPicture() {
         return;
     }
     const desk::WeekPicture &week = draft_.picture();
-    setTitle(isDayShown() ? desk::dayText(shownDay_.value_or(week.week.from), session().today())
-                          : tr("Week of %1").arg(desk::dayText(week.week.from, session().today())));
+    const DateRange shown = shownWeek();
+    const int weeks = desk::weeksIn(week);
+    const QString weekTitle = tr("Week of %1").arg(desk::dayText(shown.from, session().today()));
+    setTitle(isDayShown() ? desk::dayText(shownDay_.value_or(shown.from), session().today())
+             : weeks == 1 ? weekTitle
+                          : tr("%1 (%2 of %3)")
+                                .arg(weekTitle)
+                                .arg((shown.from - week.week.from).count() / 7 + 1)
+                                .arg(weeks));
     asDay_->setChecked(isDayShown());
     if (week.problem.nurses.empty()) {
         showEmpty(
@@ -318,17 +389,18 @@ void CalendarPage::showPicture() {
     }
     showEmpty({});
     const std::int32_t current = currentJob();
-    desk::WeekBoard board = desk::boardOf(week);
+    desk::WeekBoard board = desk::boardOf(week, shown);
     const int mainNurse = static_cast<int>(board.mainNurseShare * 100 + 0.5);
     const auto unplaced = board.tray.size();
     grid_->setBoard(std::move(board), session().today());
     if (isDayShown())
-        day_->show(draft_.shared(), shownDay_.value_or(week.week.from));
+        day_->show(draft_.shared(), shownDay_.value_or(shown.from));
     if (current >= 0 && currentJob() == current && reasons_->isVisible())
         reasons_->show(week, current);
     const rounds::CostParts &parts = week.evaluation.parts;
     QStringList bits;
-    bits << tr("%1 visits").arg(week.due.size());
+    bits << (weeks == 1 ? tr("%1 visits").arg(week.due.size())
+                        : tr("%1 visits in %2 weeks").arg(week.due.size()).arg(weeks));
     bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
     bits << tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5));
     if (unplaced < week.due.size())
@@ -342,7 +414,7 @@ void CalendarPage::showPicture() {
     QPalette ink = palette();
     ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));
     status_->setPalette(ink);
-    publish_->setText(tr("Publish week of %1").arg(desk::dayText(week.week.from)));
+    publish_->setText(nameToPublish(week));
     const bool mayWrite = !session().isReadOnly() && !planner_;
     save_->setEnabled(mayWrite && draft_.isChanged());
     publish_->setEnabled(mayWrite && week.evaluation.broken.empty());
@@ -384,7 +456,7 @@ void CalendarPage::plan() {
         return;
     rounds::SolveOptions options;
     options.seed = static_cast<std::uint64_t>(draft_.picture().seed);
-    options.iterations = kIterations;
+    options.iterations = kIterations * desk::weeksIn(draft_.picture());
     options.threads = kSearches;
     options.seconds = kSecondsGuard;
     planner_ = BackgroundJob::start(
@@ -431,7 +503,7 @@ void CalendarPage::accept(bool publish) {
         return;
     const desk::WeekPicture &week = draft_.picture();
     const auto open = static_cast<int>(desk::unplacedJobs(week).size());
-    const QString name = desk::dayText(week.week.from);
+    const QString name = weeksText(week);
     if (publish && !week.evaluation.broken.empty()) {
         Ask::tell(this, tr("Not published"),
                   tr("The plan breaks rules. The cards that break one are marked."));
@@ -440,15 +512,18 @@ void CalendarPage::accept(bool publish) {
     if (publish && open > 0 &&
         !Ask::confirm(this, tr("Publish with visits not placed?"),
                       tr("%1 visits are not placed. They stay due and on the start page.").arg(open),
-                      tr("Publish week of %1").arg(name), tr("Go back")))
+                      nameToPublish(week), tr("Go back")))
         return;
-    const QString what = publish ? tr("Published the week of %1").arg(name)
-                                 : tr("Saved the draft of the week of %1").arg(name);
-    const bool done = session().writeOrTell(this, what, [&](desk::Desk &desk) {
-        return desk.acceptPlan(week.week.from, desk::visitsOf(week), week.seed, week.plan.cost, publish);
+    const QString what =
+        publish ? tr("Published the %1").arg(name) : tr("Saved the draft of the %1").arg(name);
+    const bool done = session().writeOrTell(this, what, [&](desk::Desk &desk) -> Result<std::vector<Plan>> {
+        const auto records = desk::planRecords(week);
+        if (!records)
+            return records.error();
+        return desk.acceptPlans(*records, publish);
     });
     if (done) {
-        shownDay_ = week.week.from;
+        shownDay_ = shownWeek().from;
         draft_.setSaved();
         showPicture();
     }

@@ -5,6 +5,7 @@
 
 #include <QPointer>
 
+class QComboBox;
 class QLabel;
 class QProgressBar;
 class QStackedWidget;
@@ -42,7 +43,11 @@ private:
     std::int32_t currentJob() const;
     bool isDayShown() const;
     void setDayShown(bool isDay);
-    void goBy(int steps); // weeks, or days in the day view
+    void goBy(int steps);        // weeks, or days in the day view
+    DateRange shownWeek() const; // of the draft's
+    void setWeeks(int weeks);    // how many are planned together
+    bool mayLeaveDraft();
+    bool isOneWeek(const QString &what); // says so where it is not
     void move(int job, NurseId nurse, Date on, std::optional<Minutes> start);
     void takeOut(int job);
     void plan();
@@ -63,11 +68,13 @@ private:
     DayPanel *day_;
     ReasonsPanel *reasons_;
     QToolButton *back_, *forward_, *asDay_;
+    QComboBox *weeks_;
     QLabel *status_;
     QProgressBar *progress_;
     PlanTrace *trace_;
     QPushButton *plan_, *stop_, *save_, *publish_;
     QPointer<BackgroundJob> planner_, opener_;
+    int weeksAsked_ = 1;
     std::optional<Date> shownDay_; // any day of the week that is shown (the day view's own); none: next week
 };
 

@@ -34,7 +34,7 @@ Date dayOf(const desk::WeekPicture &week, std::int32_t job) {
 } // namespace
 
 void CalendarPage::callOut() {
-    if (!draft_.isOpen() || planner_)
+    if (!draft_.isOpen() || planner_ || !isOneWeek(tr("A nurse calls out")))
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());
@@ -94,7 +94,7 @@ void CalendarPage::overrun() {
 }
 
 void CalendarPage::mend() {
-    if (!draft_.isOpen() || planner_)
+    if (!draft_.isOpen() || planner_ || !isOneWeek(tr("Mend the plan")))
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(

@@ -182,6 +182,26 @@ Table dryHomes(const StockPicture &stock, Date before) {
     return made;
 }
 
+// One row a nurse, one column a day of the week.
+Table visitsByNurse(const WeekPicture &week, const std::vector<Stop> &stops, Date from) {
+    std::map<QString, std::map<Date, QStringList>> byNurse;
+    for (const Stop &s : stops)
+        if (from <= s.on && s.on < from.plusDays(7))
+            byNurse[nurseName(*week.agency, s.nurse)][s.on]
+                << QStringLiteral("%1 %2 %3")
+                       .arg(timeText(s.start), initialsOf(*week.agency, s.patient), words(s.kind));
+    Table made = table({column(Text::tr("Nurse"))});
+    for (Date d = from; d < from.plusDays(7); ++d)
+        made.columns.push_back(column(dayText(d)));
+    for (auto &[nurse, days] : byNurse) {
+        std::vector<std::string> row{nurse.toStdString()};
+        for (Date d = from; d < from.plusDays(7); ++d)
+            row.push_back(days[d].join(QStringLiteral("; ")).toStdString());
+        made.rows.push_back(std::move(row));
+    }
+    return made;
+}
+
 } // namespace
 
 Paper daySheet(const WeekPicture &week, NurseId nurse, Date on) {
@@ -201,22 +221,11 @@ Paper daySheets(const WeekPicture &week, Date on) {
 
 Paper weekPaper(const WeekPicture &week) {
     Paper paper = blankPaper(*week.agency, Text::tr("Week of %1").arg(dayText(week.week.from)), {}, true);
-    std::vector<Stop> stops = stopsOf(week);
-    std::map<QString, std::map<Date, QStringList>> byNurse;
-    for (const Stop &s : stops)
-        byNurse[nurseName(*week.agency, s.nurse)][s.on]
-            << QStringLiteral("%1 %2 %3")
-                   .arg(timeText(s.start), initialsOf(*week.agency, s.patient), words(s.kind));
-    Table made = table({column(Text::tr("Nurse"))});
-    for (Date d = week.week.from; d < week.week.to; ++d)
-        made.columns.push_back(column(dayText(d)));
-    for (auto &[nurse, days] : byNurse) {
-        std::vector<std::string> row{nurse.toStdString()};
-        for (Date d = week.week.from; d < week.week.to; ++d)
-            row.push_back(days[d].join(QStringLiteral("; ")).toStdString());
-        made.rows.push_back(std::move(row));
-    }
-    add(paper, Text::tr("Visits"), std::move(made));
+    const std::vector<Stop> stops = stopsOf(week);
+    for (Date from = week.week.from; from < week.week.to; from = from.plusDays(7))
+        add(paper,
+            weeksIn(week) == 1 ? Text::tr("Visits") : Text::tr("Visits, week of %1").arg(dayText(from)),
+            visitsByNurse(week, stops, from));
     Table open = table({column(Text::tr("Who")), column(Text::tr("Visit")), column(Text::tr("Due")),
                         column(Text::tr("Why not placed"))});
     for (const std::int32_t job : unplacedJobs(week)) {

@@ -16,7 +16,11 @@ double milesOf(Metres metres) {
 } // namespace
 
 caseload::LoadReview loadReview(const WeekPicture &week) {
-    return caseload::reviewLoad(week.agency->index(), week.week, week.due, week.problem, week.plan);
+    return loadReview(week, week.week);
+}
+
+caseload::LoadReview loadReview(const WeekPicture &week, DateRange days) {
+    return caseload::reviewLoad(week.agency->index(), days, week.due, week.problem, week.plan);
 }
 
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {

@@ -6,6 +6,7 @@
 namespace kitround::desk {
 
 caseload::LoadReview loadReview(const WeekPicture &week);
+caseload::LoadReview loadReview(const WeekPicture &week, DateRange days); // one week of several
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review);
 Table continuityTable(const WeekPicture &week, const caseload::LoadReview &review);
 

@@ -77,21 +77,21 @@ QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &
 
 } // namespace
 
-WeekBoard boardOf(const WeekPicture &week) {
-    const caseload::LoadReview review = loadReview(week);
+WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
+    const caseload::LoadReview review = loadReview(week, shown);
     const Snapshot &agency = week.agency->snapshot();
     WeekBoard board;
     board.mainNurseShare = review.meanMainShare;
-    for (std::int32_t d = 0; d < week.problem.days; ++d)
-        board.dayNotes.push_back(dayNote(week.problem.firstDay.plusDays(d)));
+    for (Date on = shown.from; on < shown.to; ++on)
+        board.dayNotes.push_back(dayNote(on));
     for (const caseload::NurseLoad &load : review.nurses) {
         BoardRow row;
         row.nurse = load.nurse;
         row.name = nurseNameIn(week, load.nurse);
         row.load = load;
-        for (std::int32_t ahead = 0; ahead < week.problem.days; ++ahead) {
+        for (Date on = shown.from; on < shown.to; ++on) {
             BoardDay day;
-            day.on = week.problem.firstDay.plusDays(ahead);
+            day.on = on;
             day.absence = absenceOn(agency, load.nurse, day.on);
             const std::int32_t duty = dutyOf(week, load.nurse, day.on);
             if (duty >= 0) {

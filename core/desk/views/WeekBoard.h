@@ -37,15 +37,16 @@ struct BoardRow {
     NurseId nurse;
     QString name;
     caseload::NurseLoad load;
-    std::vector<BoardDay> days; // as many as the week has
+    std::vector<BoardDay> days; // of the week shown
 };
 struct WeekBoard {
     std::vector<BoardRow> rows;    // by name
-    std::vector<VisitCard> tray;   // not placed, most urgent first
+    std::vector<VisitCard> tray;   // not placed in any week of the picture, most urgent first
     std::vector<QString> dayNotes; // by day: holiday's name or empty
     double mainNurseShare = 0;     // of the visits placed, mean over patients
 };
-WeekBoard boardOf(const WeekPicture &week);
+// `shown`: one week of the picture.
+WeekBoard boardOf(const WeekPicture &week, DateRange shown);
 
 struct MoveOffer {
     WeekPicturePtr after; // nullptr where there is no duty to move to

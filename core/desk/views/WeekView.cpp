@@ -9,6 +9,9 @@
 namespace kitround::desk {
 namespace {
 
+// A visit on a duty, in memory; several weeks of an agency beyond this are planned one after the other.
+constexpr std::size_t kMostChoices = 15'000'000;
+
 std::int64_t spaceOf(const SnapshotIndex &index, ItemId item, Eaches quantity) {
     const Item *record = index.item(item);
     return record ? record->unitVolumeMl * quantity.count() : 0;
@@ -68,6 +71,19 @@ void evaluateAgain(WeekPicture &week) {
     week.plan.cost = week.evaluation.parts.total();
 }
 
+Problem tooMany(const rounds::WeekProblem &problem, int weeks) {
+    const auto most = static_cast<int>(kMostChoices * static_cast<std::size_t>(weeks * weeks) /
+                                       (problem.jobs.size() * problem.duties.size()));
+    Problem found;
+    found.code = ProblemCode::OutOfRange;
+    found.field = "weeks";
+    int fit = 1;
+    while ((fit + 1) * (fit + 1) <= most)
+        ++fit;
+    found.args = {std::to_string(weeks), "1", std::to_string(fit)};
+    return found;
+}
+
 } // namespace
 
 Date nextWeek(const Agency &agency) {
@@ -75,14 +91,18 @@ Date nextWeek(const Agency &agency) {
 }
 
 Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay,
-                                const std::vector<supply::RefillProposal> *refills) {
+                                const std::vector<supply::RefillProposal> *refills, int weeks) {
+    KITROUND_REQUIRE(weeks >= 1 && weeks <= kMostWeeks);
     auto week = std::make_shared<WeekPicture>();
     week->agency = agency;
     week->week = calendar::weekOf(anyDay, agency->settings().weekStart);
+    week->week.to = week->week.from.plusDays(7 * weeks);
     const SnapshotIndex &index = agency->index();
     week->due = rounds::visitsDue(index, week->week);
     week->riderWishes = riderWishes(index, week->week, refills);
     auto problem = rounds::buildWeek(index, week->week, week->due, week->riderWishes);
+    if (problem && weeks > 1 && problem->jobs.size() * problem->duties.size() > kMostChoices)
+        return tooMany(*problem, weeks);
     if (!problem)
         return problem.error();
     week->problem = *std::move(problem);
@@ -92,6 +112,60 @@ Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay,
             week->seed = stored.seed;
     evaluateAgain(*week);
     return WeekPicturePtr(std::move(week));
+}
+
+int weeksIn(const WeekPicture &week) {
+    return static_cast<int>(week.week.length().count() / 7);
+}
+
+DateRange weekHolding(const WeekPicture &week, Date day) {
+    KITROUND_REQUIRE(week.week.contains(day));
+    const Date from = week.week.from.plusDays((day - week.week.from).count() / 7 * 7);
+    return {from, from.plusDays(7)};
+}
+
+Result<WeekPicturePtr> weekAlone(const WeekPicture &weeks, DateRange one) {
+    auto week = std::make_shared<WeekPicture>();
+    week->agency = weeks.agency;
+    week->week = one;
+    week->seed = weeks.seed;
+    const Date last = one.to.plusDays(-1);
+    const std::vector<Visit> visits = visitsOf(weeks);
+    for (std::size_t j = 0; j < visits.size(); ++j) {
+        if (!one.contains(visits[j].on.value_or(visits[j].dueFrom)))
+            continue;
+        week->due.push_back(weeks.due[j]);
+        week->due.back().visit = visits[j];
+    }
+    for (std::size_t r = 0; r < weeks.riderWishes.size(); ++r) {
+        rounds::RiderWish wish = weeks.riderWishes[r];
+        const std::int32_t carrier = weeks.plan.riderJob[r];
+        const auto on = carrier >= 0 ? visits[static_cast<std::size_t>(carrier)].on : std::nullopt;
+        if (!one.contains(on.value_or(wish.latest)))
+            continue; // what a courier brings belongs to the week of its latest day
+        wish.earliest = std::clamp(wish.earliest, one.from, last);
+        wish.latest = std::clamp(wish.latest, one.from, last);
+        week->riderWishes.push_back(wish);
+    }
+    auto problem = rounds::buildWeek(week->agency->index(), one, week->due, week->riderWishes);
+    if (!problem)
+        return problem.error();
+    week->problem = *std::move(problem);
+    week->plan = rounds::planOf(week->problem, week->due);
+    evaluateAgain(*week);
+    return WeekPicturePtr(std::move(week));
+}
+
+Result<std::vector<Desk::PlanRecord>> planRecords(const WeekPicture &week) {
+    std::vector<Desk::PlanRecord> records;
+    for (Date from = week.week.from; from < week.week.to; from = from.plusDays(7)) {
+        const auto one = weeksIn(week) == 1 ? Result<WeekPicturePtr>(std::make_shared<WeekPicture>(week))
+                                            : weekAlone(week, {from, from.plusDays(7)});
+        if (!one)
+            return one.error();
+        records.push_back({from, visitsOf(**one), week.seed, (*one)->plan.cost});
+    }
+    return records;
 }
 
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,

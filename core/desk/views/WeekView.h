@@ -1,6 +1,6 @@
 #pragma once
-// The week's plan as one value: due visits, the problem, the plan in hand and its evaluation. The calendar
-// edits a draft of it; the headless program prints it.
+// The plan of a week, or of several planned together, as one value: due visits, the problem, the plan in hand
+// and its evaluation. The calendar edits a draft of it; the headless program prints it.
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
 #include "core/rounds/explain/Explain.h"
@@ -12,7 +12,7 @@ namespace kitround::desk {
 
 struct WeekPicture {
     AgencyPtr agency;
-    DateRange week;
+    DateRange week;                    // whole weeks of the agency
     std::vector<rounds::DueVisit> due; // index = job
     std::vector<rounds::RiderWish> riderWishes;
     rounds::WeekProblem problem;
@@ -22,16 +22,24 @@ struct WeekPicture {
 };
 using WeekPicturePtr = std::shared_ptr<const WeekPicture>;
 
-// Riders come from the refills (and promised deliveries) of the stock picture; may be nullptr.
+constexpr int kMostWeeks = 4; // planned together
+// The week that holds the day, and as many after it as make `weeks` (1 to kMostWeeks). Riders come from the
+// refills (and promised deliveries) of the stock picture; may be nullptr. OutOfRange "weeks" where the agency
+// is too large for so many at once.
 Result<WeekPicturePtr> openWeek(AgencyPtr agency, Date anyDay,
-                                const std::vector<supply::RefillProposal> *refills);
+                                const std::vector<supply::RefillProposal> *refills, int weeks = 1);
+int weeksIn(const WeekPicture &week);
+DateRange weekHolding(const WeekPicture &week, Date day); // Precondition: the picture holds the day.
+// One week of a picture of several, with its visits where they stand there.
+Result<WeekPicturePtr> weekAlone(const WeekPicture &weeks, DateRange one);
 // Never worse than the plan in hand, where that breaks no rule.
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress);
 WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan); // evaluated
 // Start of the week that is planned by default: next week of the agency's week start.
 Date nextWeek(const Agency &agency);
-std::vector<Visit> visitsOf(const WeekPicture &week); // for Desk::acceptPlan
+std::vector<Visit> visitsOf(const WeekPicture &week);                       // for Desk::acceptPlan
+Result<std::vector<Desk::PlanRecord>> planRecords(const WeekPicture &week); // for Desk::acceptPlans, by week
 // Locks a job where it stands in the plan (day, nurse, time as asked), in a new picture. What is not asked
 // for is unlocked; a job that is not placed has no locks.
 struct Locks {

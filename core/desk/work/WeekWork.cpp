@@ -75,8 +75,11 @@ void fillTravel(std::vector<PlannedVisit> &planned, const SnapshotIndex &index,
 
 class Accepting {
 public:
-    Accepting(store::UnitOfWork &unit, const Agency &agency, Date weekStart, bool publish)
-        : unit_(unit), index_(agency.index()), week_{weekStart, weekStart + Days::of(7)}, publish_(publish) {}
+    // `carried`: deliveries that have their visit by now, in this week or another of the same step.
+    using Carried = std::vector<std::pair<DeliveryId, VisitId>>;
+    Accepting(store::UnitOfWork &unit, const Agency &agency, Date weekStart, bool publish, Carried &carried)
+        : unit_(unit), index_(agency.index()), week_{weekStart, weekStart + Days::of(7)}, publish_(publish),
+          carried_(carried) {}
 
     Result<std::vector<Visit>> saveVisits(const std::vector<Visit> &visits) {
         Problems wrong;
@@ -181,7 +184,7 @@ private:
     const SnapshotIndex &index_;
     DateRange week_;
     bool publish_;
-    std::vector<std::pair<DeliveryId, VisitId>> carried_;
+    Carried &carried_;
 };
 
 // The draft in hand is written on; a published plan gets the next number and the one before steps back.
@@ -208,38 +211,32 @@ Result<Plan> nextPlan(store::UnitOfWork &unit, const std::vector<Plan> &versions
 
 namespace {
 
-struct PlanToStore {
-    Date weekStart;
-    const std::vector<Visit> &visits;
-    std::int64_t seed;
-    double cost;
-    bool publish;
-};
 struct Publisher {
     UserId by;
     Instant at;
 };
 
 Result<Plan> storePlan(store::UnitOfWork &unit, const Agency &agency, const std::vector<Plan> &versions,
-                       const PlanToStore &wanted, const Publisher &publisher) {
+                       const Desk::PlanRecord &wanted, bool publish, Accepting::Carried &carried,
+                       const Publisher &publisher) {
     const Date start = calendar::weekStartOf(wanted.weekStart, agency.settings().weekStart);
     if (start != wanted.weekStart)
         return problem(ProblemCode::OutOfRange, "week_start",
                        {wanted.weekStart.toIso(), start.toIso(), start.toIso()});
-    Accepting accepting(unit, agency, wanted.weekStart, wanted.publish);
+    Accepting accepting(unit, agency, wanted.weekStart, publish, carried);
     Result<std::vector<Visit>> stored = accepting.saveVisits(wanted.visits);
     if (!stored)
         return stored.error();
-    if (wanted.publish)
+    if (publish)
         if (Result<void> done = accepting.attachDeliveries(*stored); !done)
             return done.error();
-    Result<Plan> plan = nextPlan(unit, versions, wanted.weekStart, wanted.publish);
+    Result<Plan> plan = nextPlan(unit, versions, wanted.weekStart, publish);
     if (!plan)
         return plan;
     plan->seed = wanted.seed;
     plan->cost = wanted.cost;
     plan->visits = accepting.planned(*stored);
-    if (wanted.publish) {
+    if (publish) {
         plan->status = PlanStatus::Published;
         plan->publishedAt = publisher.at;
         plan->publishedBy = publisher.by;
@@ -287,12 +284,27 @@ Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const De
 
 Result<Plan> Desk::acceptPlan(Date weekStart, const std::vector<Visit> &visits, std::int64_t seed,
                               double cost, bool publish) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Plan> {
-        const Result<std::vector<Plan>> versions = inner_->file->planVersions(weekStart);
-        if (!versions)
-            return versions.error();
-        return storePlan(unit, agency, *versions, {weekStart, visits, seed, cost, publish},
-                         {inner_->user, inner_->clock->now()});
+    Result<std::vector<Plan>> plans = acceptPlans({{weekStart, visits, seed, cost}}, publish);
+    if (!plans)
+        return plans.error();
+    return std::move(plans->front());
+}
+
+Result<std::vector<Plan>> Desk::acceptPlans(const std::vector<PlanRecord> &weeks, bool publish) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<std::vector<Plan>> {
+        std::vector<Plan> plans;
+        Accepting::Carried carried;
+        for (const PlanRecord &week : weeks) {
+            const Result<std::vector<Plan>> versions = inner_->file->planVersions(week.weekStart);
+            if (!versions)
+                return versions.error();
+            Result<Plan> plan = storePlan(unit, agency, *versions, week, publish, carried,
+                                          {inner_->user, inner_->clock->now()});
+            if (!plan)
+                return plan.error();
+            plans.push_back(*std::move(plan));
+        }
+        return plans;
     });
 }
 
@@ -306,7 +318,8 @@ Result<Plan> Desk::acceptCallOut(const CallOutRecord &out, Date weekStart, const
             return away.error();
         const bool wasPublished =
             std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end();
-        return storePlan(unit, agency, *versions, {weekStart, visits, seed, cost, wasPublished},
+        Accepting::Carried carried;
+        return storePlan(unit, agency, *versions, {weekStart, visits, seed, cost}, wasPublished, carried,
                          {inner_->user, inner_->clock->now()});
     });
 }

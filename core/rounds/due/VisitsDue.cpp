@@ -16,8 +16,11 @@ constexpr std::int64_t kNeighbourDays = 21;
 
 class OrderWeek {
 public:
-    OrderWeek(const SnapshotIndex &agency, const Patient &patient, const VisitOrder &order, DateRange week)
-        : agency_(agency), patient_(patient), order_(order), week_(week), now_(agency.snapshot().asOf) {}
+    // `all`: the weeks that are planned together, this one among them.
+    OrderWeek(const SnapshotIndex &agency, const Patient &patient, const VisitOrder &order, DateRange week,
+              DateRange all)
+        : agency_(agency), patient_(patient), order_(order), week_(week), all_(all),
+          now_(agency.snapshot().asOf) {}
 
     void addTo(std::vector<DueVisit> &due) const {
         const Weekday weekStart = agency_.snapshot().settings.weekStart;
@@ -96,7 +99,7 @@ private:
             if (visit->order != order_.id || !on || visit->status == VisitStatus::Missed ||
                 visit->status == VisitStatus::Cancelled || visit->status == VisitStatus::Due)
                 continue;
-            const bool isOutside = !week_.contains(*on) && on->plusDays(kNeighbourDays) >= week_.from &&
+            const bool isOutside = !all_.contains(*on) && on->plusDays(kNeighbourDays) >= week_.from &&
                                    *on < week_.to.plusDays(kNeighbourDays);
             if (isOutside || countsAlready(*visit, week_, now_))
                 days.push_back(*on);
@@ -133,9 +136,34 @@ private:
     const SnapshotIndex &agency_;
     const Patient &patient_;
     const VisitOrder &order_;
-    DateRange week_;
+    DateRange week_, all_;
     Date now_;
 };
+
+std::vector<DateRange> weeksOf(DateRange days) {
+    std::vector<DateRange> weeks;
+    for (Date from = days.from; from < days.to; from = from.plusDays(7))
+        weeks.push_back({from, std::min(from.plusDays(7), days.to)});
+    return weeks;
+}
+
+// What the next week owes comes to what the weeks before it owe. A stored visit that both may hold, or a
+// recertification window that begins in one and ends in the other, is one visit with the days of both; one
+// count of the home's stock is enough.
+void addWeek(std::vector<DueVisit> &mine, std::vector<DueVisit> &&next) {
+    for (DueVisit &d : next) {
+        const auto same = std::ranges::find_if(mine, [&](const DueVisit &earlier) {
+            if (d.visit.id.isSet() || earlier.visit.id.isSet())
+                return d.visit.id == earlier.visit.id;
+            return d.cause == earlier.cause &&
+                   (d.cause == DueCause::Recertification || d.cause == DueCause::SupplyCount);
+        });
+        if (same == mine.end())
+            mine.push_back(std::move(d));
+        else if (d.cause != DueCause::SupplyCount)
+            same->visit.dueTo = std::max(same->visit.dueTo, d.visit.dueTo);
+    }
+}
 
 } // namespace
 
@@ -185,7 +213,8 @@ SkillSet skillsFor(VisitKind kind, const SnapshotIndex &agency, PatientId patien
     return needs;
 }
 
-std::vector<DueVisit> visitsDue(const SnapshotIndex &agency, DateRange week) {
+std::vector<DueVisit> visitsDue(const SnapshotIndex &agency, DateRange days) {
+    const std::vector<DateRange> weeks = weeksOf(days);
     std::vector<const Patient *> patients;
     for (const Patient &patient : agency.snapshot().patients)
         if (isOnService(patient.status))
@@ -197,10 +226,14 @@ std::vector<DueVisit> visitsDue(const SnapshotIndex &agency, DateRange week) {
         std::vector<const VisitOrder *> orders(agency.visitOrdersOf(patient->id).begin(),
                                                agency.visitOrdersOf(patient->id).end());
         std::ranges::stable_sort(orders, {}, [](const VisitOrder *o) { return o->id; });
-        for (const VisitOrder *order : orders)
-            if (order->kind != VisitKind::Phone)
-                OrderWeek(agency, *patient, *order, week).addTo(mine);
-        addEvents(agency, *patient, week, mine);
+        for (const DateRange &week : weeks) {
+            std::vector<DueVisit> owed;
+            for (const VisitOrder *order : orders)
+                if (order->kind != VisitKind::Phone)
+                    OrderWeek(agency, *patient, *order, week, days).addTo(owed);
+            addEvents(agency, *patient, week, owed);
+            addWeek(mine, std::move(owed));
+        }
         std::ranges::move(mine, std::back_inserter(due));
     }
     return due;

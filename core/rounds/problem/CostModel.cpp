@@ -21,7 +21,7 @@ public:
 
     Evaluation run() {
         e_.duties.resize(p_.duties.size());
-        e_.nurseMinutes.assign(p_.nurses.size(), 0);
+        e_.nurseMinutes.assign(p_.nurses.size() * at(weeksOf(p_)), 0);
         points_.assign(p_.nurses.size(), 0);
         for (std::size_t j = 0; j < p_.jobs.size(); ++j)
             lookAtJob(static_cast<std::int32_t>(j));
@@ -118,7 +118,8 @@ private:
         for (const std::int32_t j : jobs)
             points_[at(duty.nurse)] += p_.jobs[at(j)].points;
         const DutyTimes &times = e_.duties[at(d)];
-        e_.nurseMinutes[at(duty.nurse)] += times.direct + times.travel + times.wait + times.notes;
+        e_.nurseMinutes[hoursIndex(p_, duty.nurse, duty.day)] +=
+            times.direct + times.travel + times.wait + times.notes;
     }
 
     void fillTimes(std::int32_t d, const DayReading &r, const DayClock &clock) {
@@ -230,8 +231,11 @@ private:
         double all = 0;
         for (const double points : points_)
             all += points;
+        const std::size_t weeks = at(weeksOf(p_));
         for (std::size_t n = 0; n < p_.nurses.size(); ++n) {
-            e_.parts.overtime += p_.weights.overtimeMinute * overtimeOf(p_.nurses[n], e_.nurseMinutes[n]);
+            for (std::size_t week = 0; week < weeks; ++week)
+                e_.parts.overtime += p_.weights.overtimeMinute *
+                                     overtimeOf(p_.nurses[n], week, e_.nurseMinutes[n * weeks + week]);
             e_.parts.unevenness += p_.weights.uneven * unevenness(points_[n], all, shares[n]);
         }
     }

@@ -2,7 +2,8 @@
 // The one place that knows what a plan costs and what it may not do.
 //
 // cost = sum of unplaced[priority] over unplaced jobs
-//      + overtimeMinute x minutes beyond contract, per nurse (visits + travel + waiting + notes; 0 if exempt)
+//      + overtimeMinute x minutes beyond contract, per nurse and week (visits + travel + waiting + notes; 0
+//      if exempt)
 //      + travelMinute x travel + waitMinute x waiting
 //      + softWindowMinute x minutes outside soft windows + worstSoft x the most of them at one visit
 //      + notPrimary per placed job whose patient has a primary nurse who is not the visitor
@@ -78,7 +79,7 @@ struct Evaluation {
     CostParts parts;
     std::vector<RuleBreak> broken;    // empty = the plan keeps every hard rule
     std::vector<DutyTimes> duties;    // index = duty
-    std::vector<Minute> nurseMinutes; // by nurse: paid minutes with notes
+    std::vector<Minute> nurseMinutes; // by nurse and week (hoursIndex): paid minutes with notes
 };
 // The slow, plain computation over a whole plan: starts as the plan says. Every incremental shortcut of the
 // search must agree with it.

@@ -1,5 +1,5 @@
 #pragma once
-// Sums over a nurse's or a series' whole week: fair shares of the points, overtime, days too far apart.
+// Sums over a nurse's or a series' visits: fair shares of the points, overtime, days too far apart.
 #include "core/rounds/problem/WeekProblem.h"
 
 #include <algorithm>
@@ -15,8 +15,10 @@ std::vector<double> fairShares(const WeekProblem &problem);
 inline double unevenness(double points, double allPoints, double share) {
     return std::abs(points - allPoints * share);
 }
-inline Minute overtimeOf(const NurseInfo &nurse, Minute paid) {
-    return nurse.overtimeExempt ? 0 : std::max(0, nurse.alreadyWorked + paid - nurse.contractMinutes);
+// `paid`: in the plan, in that week of the problem.
+inline Minute overtimeOf(const NurseInfo &nurse, std::size_t week, Minute paid) {
+    const Minute before = week < nurse.alreadyWorked.size() ? nurse.alreadyWorked[week] : 0;
+    return nurse.overtimeExempt ? 0 : std::max(0, before + paid - nurse.contractMinutes);
 }
 // Least days between two visits of a series: never twice a day.
 inline std::int32_t leastGapOf(const Series &series) {

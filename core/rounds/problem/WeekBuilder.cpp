@@ -13,7 +13,8 @@ namespace {
 constexpr std::size_t at(std::int32_t i) {
     return static_cast<std::size_t>(i);
 }
-constexpr std::int64_t kKnownDays = 60; // who came within two months is a known face (assumed)
+constexpr std::int32_t kUnlimited = 10000; // days
+constexpr std::int64_t kKnownDays = 60;    // who came within two months is a known face (assumed)
 
 Minute minuteOf(Minutes m) {
     return static_cast<Minute>(m.count());
@@ -73,7 +74,7 @@ private:
             for (const std::string &tag : nurse.languages)
                 info.languages.push_back(languageKey(tag));
             info.gender = nurse.gender;
-            info.contractMinutes = minuteOf(nurse.contractPerWeek) * p_.days / 7;
+            info.contractMinutes = minuteOf(nurse.contractPerWeek) * std::min(p_.days, 7) / 7;
             info.overtimeExempt = nurse.overtimeExempt;
             info.carSpaceMl = nurse.carSpaceMl;
             info.alreadyWorked = workedAlready(nurse.id);
@@ -86,8 +87,8 @@ private:
     }
 
     // Visits of days gone by, with their notes; the way between them is not on record.
-    Minute workedAlready(NurseId nurse) const {
-        Minute sum = 0;
+    std::vector<Minute> workedAlready(NurseId nurse) const {
+        std::vector<Minute> byWeek(at(weeksOf(p_)), 0);
         for (const Visit &visit : s_.visits) {
             const std::optional<Date> on = visit.startedAt ? visit.startedAt->date : visit.on;
             const bool isHers = visit.nurse == nurse || visit.secondNurse == nurse;
@@ -98,9 +99,9 @@ private:
             Minute length = minuteOf(visit.length);
             if (visit.startedAt && visit.endedAt && visit.startedAt->date == visit.endedAt->date)
                 length = std::max(0, minuteOf(visit.endedAt->minute - visit.startedAt->minute));
-            sum += length + minuteOf(notesLength(s_.settings, visit.kind));
+            byWeek[at(dayIndex(*on) / 7)] += length + minuteOf(notesLength(s_.settings, visit.kind));
         }
-        return sum;
+        return byWeek;
     }
 
     void addDuties() {
@@ -352,17 +353,18 @@ private:
                 continue;
             const auto [where, isNew] =
                 seriesOf.try_emplace(*due.visit.order, static_cast<std::int32_t>(p_.series.size()));
-            if (isNew) {
-                Series series;
-                series.leastGap = static_cast<std::int32_t>(due.leastGap->count());
-                series.mostGap = static_cast<std::int32_t>(due.mostGap.value_or(Days::of(10000)).count());
-                series.mostGap = std::max(series.mostGap, series.leastGap);
-                for (const Date on : due.fixedNeighbours)
+            if (isNew)
+                p_.series.push_back({.leastGap = kUnlimited, .mostGap = 0});
+            // Where the order's weeks differ, what any of them allows is allowed between all.
+            Series &series = p_.series[at(where->second)];
+            const auto most = static_cast<std::int32_t>(due.mostGap.value_or(Days::of(kUnlimited)).count());
+            series.leastGap = std::min(series.leastGap, static_cast<std::int32_t>(due.leastGap->count()));
+            series.mostGap = std::max({series.mostGap, most, series.leastGap});
+            for (const Date on : due.fixedNeighbours)
+                if (std::ranges::find(series.fixedDays, dayIndex(on)) == series.fixedDays.end())
                     series.fixedDays.push_back(dayIndex(on));
-                p_.series.push_back(std::move(series));
-            }
             p_.jobs[i].series = where->second;
-            p_.series[at(where->second)].jobs.push_back(static_cast<std::int32_t>(i));
+            series.jobs.push_back(static_cast<std::int32_t>(i));
         }
     }
 

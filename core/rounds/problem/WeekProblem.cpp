@@ -63,7 +63,10 @@ private:
         for (std::size_t i = 0; i < p_.nurses.size(); ++i) {
             const std::string at = "nurses[" + std::to_string(i) + "]";
             inRange(at + ".contractMinutes", p_.nurses[i].contractMinutes, 0, 62 * 1440);
-            inRange(at + ".alreadyWorked", p_.nurses[i].alreadyWorked, 0, 62 * 1440);
+            for (const Minute worked : p_.nurses[i].alreadyWorked)
+                inRange(at + ".alreadyWorked", worked, 0, 62 * 1440);
+            if (p_.nurses[i].alreadyWorked.size() > size(weeksOf(p_)))
+                refuse(ProblemCode::Conflict, at + ".alreadyWorked", {"days"});
             inRange(at + ".carSpaceMl", p_.nurses[i].carSpaceMl, 0, INT64_C(1000000000));
         }
     }

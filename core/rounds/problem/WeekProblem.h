@@ -31,8 +31,8 @@ struct NurseInfo {
     SkillSet skills;                      // valid on every day of the problem on which the nurse has a duty
     std::vector<std::uint64_t> languages; // hashed tags; see WeekBuilder
     std::optional<Gender> gender;
-    Minute contractMinutes = 2400; // in the problem's range
-    Minute alreadyWorked = 0;
+    Minute contractMinutes = 2400;     // in each week of the problem; in its range where that is shorter
+    std::vector<Minute> alreadyWorked; // by week of the problem; what is left out is 0
     bool overtimeExempt = false;
     std::int64_t carSpaceMl = 0;
 };
@@ -137,6 +137,16 @@ struct WeekProblem {
 inline constexpr Minute kLatestClock = 1 << 27; // sums of a few times still fit
 // Everything inconsistent is refused, each rule named (field "jobs[3].length" and the like).
 Result<void> checkProblem(const WeekProblem &problem);
+
+// The problem's weeks: seven days each from its first day, the last as long as it is.
+inline std::int32_t weeksOf(const WeekProblem &problem) {
+    return (problem.days + 6) / 7;
+}
+// Hours are summed by nurse and week: all weeks of the first nurse, then of the next.
+inline std::size_t hoursIndex(const WeekProblem &problem, std::int32_t nurse, std::int32_t day) {
+    return static_cast<std::size_t>(nurse) * static_cast<std::size_t>(weeksOf(problem)) +
+           static_cast<std::size_t>(day / 7);
+}
 
 // A plan: where each job stands. Index = job.
 struct Placement {

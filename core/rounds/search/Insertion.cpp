@@ -50,8 +50,7 @@ const Inserter::Spot &Inserter::spotIn(std::int32_t job, std::int32_t duty) {
 // Near the contract a minute costs more than its travel; the sums of the week decide the rest later.
 double Inserter::minuteCost(std::int32_t job, std::int32_t duty) const {
     const Job &j = p_.jobs[at(job)];
-    const bool isNear =
-        plan_.weekCosts() && plan_.overtimeDelta(p_.duties[at(duty)].nurse, j.length + j.notes + 30) > 0;
+    const bool isNear = plan_.weekCosts() && plan_.overtimeDelta(duty, j.length + j.notes + 30) > 0;
     return isNear ? p_.weights.overtimeMinute : 0;
 }
 
@@ -206,8 +205,7 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
     Insertion best;
     double least = kInfinity;
     const auto keep = [&](std::int32_t duty, const Spot &spot, double soFar) {
-        const double cost =
-            weekCosts ? soFar + plan_.overtimeDelta(p_.duties[at(duty)].nurse, spot.paid) : soFar;
+        const double cost = weekCosts ? soFar + plan_.overtimeDelta(duty, spot.paid) : soFar;
         if (cost < least) {
             if (second)
                 *second = least;

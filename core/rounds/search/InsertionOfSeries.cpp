@@ -79,7 +79,7 @@ void Inserter::priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, 
         if (spot.position < 0)
             continue;
         const double cost =
-            spot.routeCost + beside(duty) + (plan_.weekCosts() ? plan_.overtimeDelta(d.nurse, spot.paid) : 0);
+            spot.routeCost + beside(duty) + (plan_.weekCosts() ? plan_.overtimeDelta(duty, spot.paid) : 0);
         if (cost < choice.cost)
             choice = {cost, duty};
     }

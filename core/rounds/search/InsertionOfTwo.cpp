@@ -97,8 +97,8 @@ Insertion Inserter::bestOfTwo(std::int32_t job, Blink blink, double *second) {
                 const RouteCost &nowA = plan_.route(a.duty).cost;
                 const RouteCost &nowB = plan_.route(b.duty).cost;
                 double cost = costA.cost - nowA.cost + costB.cost - nowB.cost + fit + dayCost;
-                cost += plan_.overtimeDelta(dutyA.nurse, costA.paid - nowA.paid) +
-                        plan_.overtimeDelta(dutyB.nurse, costB.paid - nowB.paid);
+                cost += plan_.overtimeDelta(a.duty, costA.paid - nowA.paid) +
+                        plan_.overtimeDelta(b.duty, costB.paid - nowB.paid);
                 if (plan_.weekCosts())
                     cost += uneven + plan_.unevenPart(dutyA.nurse, j.points, 2) +
                             plan_.unevenPart(dutyB.nurse, j.points, 2);

@@ -122,7 +122,7 @@ void WorkingPlan::count(std::int32_t duty, double sign) {
     if (!weekCosts_)
         return;
     const std::int32_t nurse = p_.duties[at(duty)].nurse;
-    paid_[at(nurse)] += sign > 0 ? r.cost.paid : -r.cost.paid;
+    paid_[hoursOf_[at(duty)]] += sign > 0 ? r.cost.paid : -r.cost.paid;
     points_[at(nurse)] += sign * r.points;
     allPoints_ += sign * r.points;
 }
@@ -429,10 +429,12 @@ double WorkingPlan::cost() {
     double sum = routeCost_ + fitCost_ + gapCost_ + unplacedCost_;
     if (linked_)
         sum += p_.weights.worstSoft * linked_->worst();
-    if (weekCosts_)
-        for (std::size_t n = 0; n < paid_.size(); ++n)
-            sum += overtimeCost(static_cast<std::int32_t>(n), paid_[n]) +
-                   p_.weights.uneven * unevenness(points_[n], allPoints_, shares_[n]);
+    if (weekCosts_) {
+        for (std::size_t hours = 0; hours < paid_.size(); ++hours)
+            sum += overtimeCost(hours, paid_[hours]);
+        for (std::size_t n = 0; n < points_.size(); ++n)
+            sum += p_.weights.uneven * unevenness(points_[n], allPoints_, shares_[n]);
+    }
     if (!p_.riders.empty()) {
         riders_.assign(placements_, riderJob_);
         sum += riders_.cost(riderJob_);

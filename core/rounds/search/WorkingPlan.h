@@ -78,9 +78,7 @@ public:
     double cost(); // everything; riders matched anew where a visit moved
 
     // Parts a move needs to know before it is made.
-    Minute paidOf(std::int32_t nurse) const { return paid_[static_cast<std::size_t>(nurse)]; }
-    double overtimeCost(std::int32_t nurse, Minute paid) const;
-    double overtimeDelta(std::int32_t nurse, Minute added) const;
+    double overtimeDelta(std::int32_t duty, Minute added) const; // of the duty's nurse, in its week
     // Change of the unevenness when a job of so many points comes into the plan: base(points, times) once,
     // where `times` nurses take it, then the part of each of them.
     double unevenBase(double points, int times) const;
@@ -144,6 +142,7 @@ private:
     std::size_t index(std::int32_t job, std::int32_t duty) const {
         return static_cast<std::size_t>(job) * p_.duties.size() + static_cast<std::size_t>(duty);
     }
+    double overtimeCost(std::size_t hours, Minute paid) const;
     void fillTables();
     void findTwins();
     bool fitsPlainly(std::int32_t job, std::int32_t duty, std::size_t position) const;
@@ -185,7 +184,8 @@ private:
     std::vector<Minute> pins_;
     std::vector<std::int32_t> unplaced_;
     std::vector<std::int32_t> whereUnplaced_; // by job: its index in unplaced_
-    std::vector<Minute> paid_;
+    std::vector<std::size_t> hoursOf_;        // by duty: its place in paid_
+    std::vector<Minute> paid_;                // by nurse and week
     std::vector<double> points_;
     double allPoints_ = 0;
     double routeCost_ = 0, fitCost_ = 0, gapCost_ = 0, unplacedCost_ = 0;

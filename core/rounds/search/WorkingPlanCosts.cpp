@@ -36,7 +36,9 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
     placements_.resize(jobs);
     pins_.assign(jobs, -1);
     routes_.resize(p_.duties.size());
-    paid_.assign(p_.nurses.size(), 0);
+    for (const Duty &duty : p_.duties)
+        hoursOf_.push_back(hoursIndex(p_, duty.nurse, duty.day));
+    paid_.assign(p_.nurses.size() * static_cast<std::size_t>(weeksOf(p_)), 0);
     points_.assign(p_.nurses.size(), 0);
     touchStamp_.assign(p_.duties.size(), 0);
     whereUnplaced_.assign(jobs, -1);
@@ -149,12 +151,14 @@ void WorkingPlan::findTwins() {
     }
 }
 
-double WorkingPlan::overtimeCost(std::int32_t nurse, Minute paid) const {
-    return p_.weights.overtimeMinute * overtimeOf(p_.nurses[at(nurse)], paid);
+double WorkingPlan::overtimeCost(std::size_t hours, Minute paid) const {
+    const auto weeks = static_cast<std::size_t>(weeksOf(p_));
+    return p_.weights.overtimeMinute * overtimeOf(p_.nurses[hours / weeks], hours % weeks, paid);
 }
 
-double WorkingPlan::overtimeDelta(std::int32_t nurse, Minute added) const {
-    return overtimeCost(nurse, paidOf(nurse) + added) - overtimeCost(nurse, paidOf(nurse));
+double WorkingPlan::overtimeDelta(std::int32_t duty, Minute added) const {
+    const std::size_t hours = hoursOf_[at(duty)];
+    return overtimeCost(hours, paid_[hours] + added) - overtimeCost(hours, paid_[hours]);
 }
 
 double WorkingPlan::unevenBase(double points, int times) const {

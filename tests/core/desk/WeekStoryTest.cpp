@@ -49,6 +49,42 @@ TEST(WeekStory, APublishedPlanBecomesVisitsAndTheNextOneStandsInItsPlaceWithHist
     EXPECT_EQ(s.snapshot().visits.size(), first.visits.size());
 }
 
+TEST(WeekStory, WeeksPlannedTogetherAreStoredTogetherAndOpenAloneAsTheyStood) {
+    Story s;
+    const auto home = s.addHome("A");
+    const auto other = s.addHome("B");
+    s.visits(home, 2, 4, kNextWeek);
+    s.visits(other, 3, 4, kNextWeek);
+    const auto open = must(openWeek(s.agency(), kNextWeek, nullptr, 3));
+    EXPECT_EQ(weeksIn(*open), 3);
+    EXPECT_EQ(open->due.size(), 15U);
+    rounds::SolveOptions options;
+    options.iterations = 300;
+    const auto weeks = must(planWeek(*open, options, {}, {}));
+    EXPECT_TRUE(unplacedJobs(*weeks).empty());
+    EXPECT_TRUE(weeks->evaluation.broken.empty());
+    const auto records = must(planRecords(*weeks));
+    ASSERT_EQ(records.size(), 3U);
+    // A bad last week leaves the first ones unwritten too.
+    auto bad = records;
+    bad.back().visits.front().nurse.reset();
+    EXPECT_EQ(flattened(refused(s.desk().acceptPlans(bad, true))).front().field, "nurse_id");
+    EXPECT_TRUE(s.snapshot().visits.empty());
+    const auto plans = must(s.desk().acceptPlans(records, true));
+    ASSERT_EQ(plans.size(), 3U);
+    for (int n = 0; n < 3; ++n) {
+        const Date from = kNextWeek.plusDays(7 * n);
+        EXPECT_EQ(plans[static_cast<std::size_t>(n)].weekStart, from);
+        const auto alone = must(openWeek(s.agency(), from, nullptr));
+        EXPECT_EQ(placedJobs(*alone).size(), 5U);
+        EXPECT_TRUE(alone->evaluation.broken.empty());
+        EXPECT_NEAR(plans[static_cast<std::size_t>(n)].cost, records[static_cast<std::size_t>(n)].cost, 1e-9);
+    }
+    const auto again = must(openWeek(s.agency(), kNextWeek, nullptr, 3));
+    EXPECT_EQ(placedJobs(*again).size(), 15U);
+    EXPECT_EQ(again->due.size(), 15U);
+}
+
 TEST(WeekStory, ADraftIsWrittenOnUntilItIsPublished) {
     Story s;
     const auto home = s.addHome("A");

@@ -90,10 +90,29 @@ TEST(CostModelTest, AQuarterOfAnHourOfWaitingCostsThree) {
 TEST(CostModelTest, OvertimeStartsAtTheContractWithWhatWasWorkedBefore) {
     WeekProblem p = handWeek();
     p.nurses[0].contractMinutes = 200;
-    p.nurses[0].alreadyWorked = 100; // 100 + 145 - 200 = 45 beyond, at 2 a minute
+    p.nurses[0].alreadyWorked = {100}; // 100 + 145 - 200 = 45 beyond, at 2 a minute
     EXPECT_NEAR(evaluate(p, planAt(540, 585)).parts.overtime, 90, 1e-9);
     p.nurses[0].overtimeExempt = true;
     EXPECT_EQ(evaluate(p, planAt(540, 585)).parts.overtime, 0);
+}
+
+TEST(CostModelTest, OvertimeIsCountedWeekByWeek) {
+    WeekProblem p = handWeek();
+    p.days = 14;
+    p.duties[1].day = 7;
+    for (Job &job : p.jobs) {
+        job.allowedDays.assign(14, true);
+        job.windows.resize(14);
+    }
+    p.nurses[0].contractMinutes = 80;
+    WeekPlan plan;
+    plan.placements = {{0, -1, 540}, {1, -1, 600}};
+    const Evaluation e = evaluate(p, plan);
+    EXPECT_TRUE(e.broken.empty());
+    EXPECT_EQ(e.nurseMinutes, (std::vector<Minute>{65, 95})); // 10 + 30 + 10 + 15; 20 + 40 + 20 + 15
+    EXPECT_DOUBLE_EQ(e.parts.overtime, 30); // 15 beyond in the second week, at 2; the first makes up for none
+    p.nurses[0].alreadyWorked = {20, 0};
+    EXPECT_DOUBLE_EQ(evaluate(p, plan).parts.overtime, 40);
 }
 
 TEST(CostModelTest, EveryHardRuleIsNoticed) {

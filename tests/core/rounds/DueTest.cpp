@@ -233,6 +233,48 @@ TEST_F(DueTest, RecertificationFallsIntoDays56To60) {
     EXPECT_FALSE(recert(week(2)));
 }
 
+TEST_F(DueTest, SeveralWeeksOweWhatEachOfThemOwes) {
+    order({segment(2, 2), segment(1, 5)}, kSunday);
+    const DateRange three{kSunday, kSunday.plusDays(21)};
+    const auto all = due(three);
+    ASSERT_EQ(all.size(), 5U); // 2, 2, 1
+    std::size_t i = 0;
+    for (int n = 0; n < 3; ++n)
+        for (const DueVisit &one : due(week(n))) {
+            EXPECT_EQ(all[i].visit.dueFrom, one.visit.dueFrom);
+            EXPECT_EQ(all[i].visit.dueTo, one.visit.dueTo);
+            EXPECT_EQ(all[i].ordinal, one.ordinal);
+            EXPECT_EQ(all[i].leastGap, one.leastGap);
+            ++i;
+        }
+    // One series over all of them: visits on both sides of a week's end are kept apart as well.
+    const auto p = problem(three);
+    ASSERT_TRUE(p);
+    ASSERT_EQ(p->series.size(), 1U);
+    EXPECT_EQ(p->series[0].jobs.size(), 5U);
+    EXPECT_TRUE(p->series[0].fixedDays.empty());
+    EXPECT_EQ(p->nurses[0].contractMinutes, s.nurses[0].contractPerWeek.count());
+    // A drafted visit of the second week stands in the problem once, not beside it as well.
+    stored(VisitStatus::Drafted, kSunday.plusDays(8));
+    const auto again = problem(three);
+    ASSERT_TRUE(again);
+    EXPECT_EQ(again->jobs.size(), 5U);
+    EXPECT_TRUE(again->series[0].fixedDays.empty());
+}
+
+TEST_F(DueTest, ARecertificationOverAWeeksEndIsOneVisitWithAllItsDays) {
+    order({segment(1, 20)}, kSunday.plusDays(-60));
+    s.patients[0].startOfCare = Date::of(2026, 9, 10); // window 2026-11-04 to 2026-11-08, see above
+    int found = 0;
+    for (const DueVisit &d : due({kSunday, kSunday.plusDays(14)}))
+        if (d.cause == DueCause::Recertification) {
+            ++found;
+            EXPECT_EQ(d.visit.dueFrom, Date::of(2026, 11, 4));
+            EXPECT_EQ(d.visit.dueTo, Date::of(2026, 11, 9));
+        }
+    EXPECT_EQ(found, 1);
+}
+
 TEST_F(DueTest, NothingIsDueForThoseWhoLeft) {
     order({segment(2, 4)}, kSunday);
     for (const CareStatus status : {CareStatus::Discharged, CareStatus::Transferred, CareStatus::Deceased}) {

@@ -26,6 +26,7 @@ std::vector<MadeUp> manyKinds() {
     kinds.push_back({.patients = 30, .nurses = 4, .twoNurseShare = 0.2, .softShare = 0.5, .hasBlocks = true});
     kinds.push_back({.patients = 25, .nurses = 3, .lockShare = 0.3, .publishedShare = 0.5});
     kinds.push_back({.patients = 40, .nurses = 2, .hasBreaks = false});
+    kinds.push_back({.patients = 20, .nurses = 2, .days = 21, .visitsPerPatient = 4, .weekdaysOfNurse = 4});
     kinds.push_back({.patients = 12, .nurses = 3, .days = 3, .windowShare = 1.0, .publishedShare = 1.0});
     return kinds;
 }

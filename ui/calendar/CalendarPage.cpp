@@ -24,23 +24,6 @@
 #include <QToolButton>
 
 namespace kitround::ui {
-namespace {
-
-// Work limit of one run of the planner; seconds are only a guard for slow machines.
-constexpr std::int64_t kIterations = 60000;
-constexpr int kSearches = 2; // side by side; always two, so that every machine finds the same plan
-constexpr double kSecondsGuard = 60;
-
-QString weeksText(const desk::WeekPicture &week) {
-    const QString from = desk::dayText(week.week.from);
-    return desk::weeksIn(week) == 1 ? CalendarPage::tr("week of %1").arg(from)
-                                    : CalendarPage::tr("%1 weeks from %2").arg(desk::weeksIn(week)).arg(from);
-}
-QString nameToPublish(const desk::WeekPicture &week) {
-    return CalendarPage::tr("Publish %1").arg(weeksText(week));
-}
-
-} // namespace
 
 CalendarPage::CalendarPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("calendarPage"), tr("Caseload calendar"), parent), draft_(this) {
@@ -414,7 +397,7 @@ void CalendarPage::showPicture() {
     QPalette ink = palette();
     ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));
     status_->setPalette(ink);
-    publish_->setText(nameToPublish(week));
+    publish_->setText(publishText());
     const bool mayWrite = !session().isReadOnly() && !planner_;
     save_->setEnabled(mayWrite && draft_.isChanged());
     publish_->setEnabled(mayWrite && week.evaluation.broken.empty());
@@ -449,84 +432,6 @@ void CalendarPage::takeOut(int job) {
     }
     draft_.step(tr("Take a visit out"), offer.after);
     chooseJob(job);
-}
-
-void CalendarPage::plan() {
-    if (!draft_.isOpen() || planner_)
-        return;
-    rounds::SolveOptions options;
-    options.seed = static_cast<std::uint64_t>(draft_.picture().seed);
-    options.iterations = kIterations * desk::weeksIn(draft_.picture());
-    options.threads = kSearches;
-    options.seconds = kSecondsGuard;
-    planner_ = BackgroundJob::start(
-        this,
-        [week = draft_.shared(), options](std::stop_token stop, const ProgressSink &progress) {
-            return desk::planWeek(*week, options, stop, progress);
-        },
-        [this](Result<desk::WeekPicturePtr> planned) {
-            planner_ = nullptr;
-            planEnded();
-            if (!planned) {
-                Ask::problem(this, planned.error());
-                return;
-            }
-            draft_.step(tr("Plan the week"), *planned);
-        });
-    connect(planner_, &BackgroundJob::progressed, this,
-            [this](double share, const QString &, double cost, int open) {
-                progress_->setValue(static_cast<int>(share * 1000));
-                trace_->add(cost, open);
-                status_->setText(
-                    tr("Best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
-            });
-    progress_->setValue(0);
-    progress_->show();
-    trace_->start();
-    trace_->show();
-    stop_->show();
-    stop_->setFocus();
-    showPicture();
-    status_->setText(tr("Planning…"));
-}
-
-void CalendarPage::planEnded() {
-    progress_->hide();
-    trace_->hide();
-    stop_->hide();
-    showPicture();
-    takeFocus();
-}
-
-void CalendarPage::accept(bool publish) {
-    if (!draft_.isOpen() || planner_)
-        return;
-    const desk::WeekPicture &week = draft_.picture();
-    const auto open = static_cast<int>(desk::unplacedJobs(week).size());
-    const QString name = weeksText(week);
-    if (publish && !week.evaluation.broken.empty()) {
-        Ask::tell(this, tr("Not published"),
-                  tr("The plan breaks rules. The cards that break one are marked."));
-        return;
-    }
-    if (publish && open > 0 &&
-        !Ask::confirm(this, tr("Publish with visits not placed?"),
-                      tr("%1 visits are not placed. They stay due and on the start page.").arg(open),
-                      nameToPublish(week), tr("Go back")))
-        return;
-    const QString what =
-        publish ? tr("Published the %1").arg(name) : tr("Saved the draft of the %1").arg(name);
-    const bool done = session().writeOrTell(this, what, [&](desk::Desk &desk) -> Result<std::vector<Plan>> {
-        const auto records = desk::planRecords(week);
-        if (!records)
-            return records.error();
-        return desk.acceptPlans(*records, publish);
-    });
-    if (done) {
-        shownDay_ = shownWeek().from;
-        draft_.setSaved();
-        showPicture();
-    }
 }
 
 void CalendarPage::printWeek() {

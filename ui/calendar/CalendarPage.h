@@ -52,6 +52,7 @@ private:
     void takeOut(int job);
     void plan();
     void planEnded();
+    QString publishText() const;
     void accept(bool publish);
     void printWeek();
     void printDaySheets();

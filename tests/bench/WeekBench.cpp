@@ -2,6 +2,7 @@
 
 #include "core/base/Random.h"
 #include "core/records/Settings.h"
+#include "core/rounds/bound/LowerBound.h"
 #include "core/rounds/search/Solver.h"
 #include "tests/bench/Measure.h"
 
@@ -177,13 +178,18 @@ Result<std::string> benchWeek(const WeekWish &wish) {
     const auto unplaced =
         std::ranges::count_if(report->plan.placements, [](const auto &p) { return !p.isPlaced(); });
     const double peak = static_cast<double>(peakMemoryKib()) / 1024;
+    std::optional<double> bound;
+    if (wish.boundSeconds > 0)
+        bound =
+            rounds::lowerBound(week, report->plan.cost, {.rounds = 1000, .seconds = wish.boundSeconds}, {});
     if (!wish.asJson)
         return "cost " + std::to_string(report->plan.cost) + ", unplaced " + std::to_string(unplaced) +
                ", first plan after " + std::to_string(report->firstPlanSeconds) + " s at " +
                std::to_string(report->trace.front().second) + ", iterations " +
                std::to_string(report->iterations) + ", seconds " + std::to_string(report->seconds) +
                ", processor seconds " + std::to_string(cpu) + ", peak MiB " + std::to_string(peak) +
-               ", rules broken " + std::to_string(e.broken.size()) + "\n";
+               ", rules broken " + std::to_string(e.broken.size()) +
+               (bound ? ", no plan below " + std::to_string(*bound) : std::string()) + "\n";
     QJsonObject json;
     json[QStringLiteral("verb")] = QStringLiteral("week");
     json[QStringLiteral("visits")] = wish.visits;
@@ -198,6 +204,8 @@ Result<std::string> benchWeek(const WeekWish &wish) {
     json[QStringLiteral("cpu_seconds")] = cpu;
     json[QStringLiteral("iterations")] = static_cast<double>(report->iterations);
     json[QStringLiteral("peak_mib")] = peak;
+    if (bound)
+        json[QStringLiteral("lower_bound")] = *bound;
     QJsonArray trace;
     for (const auto &[seconds, cost] : report->trace)
         trace.append(QJsonArray{seconds, cost});

@@ -17,6 +17,7 @@ struct WeekWish {
     double seconds = 10;
     std::int64_t iterations = 0; // 0 = no limit but the seconds
     int threads = 1;
+    double boundSeconds = 0; // for a lower bound after the plan; 0 = none
     bool asJson = false;
 };
 rounds::WeekProblem agencyWeek(const WeekWish &wish);

@@ -136,8 +136,11 @@ int main(int argc, char **argv) {
         QStringLiteral("distance"),
         QStringLiteral("routes: tenth (each distance cut to one decimal) or exact; time windows only."),
         QStringLiteral("kind"), QStringLiteral("tenth"));
-    parser.addOptions({patients, seed, iterations, json, out, world, visits, nurses, riders, format, instance,
-                       check, seconds, threads, distance});
+    const QCommandLineOption bound(QStringLiteral("bound"),
+                                   QStringLiteral("week: seconds for a cost no plan comes below; 0 = none."),
+                                   QStringLiteral("n"), QStringLiteral("0"));
+    parser.addOptions({bound, patients, seed, iterations, json, out, world, visits, nurses, riders, format,
+                       instance, check, seconds, threads, distance});
     parser.addPositionalArgument(QStringLiteral("verb"), QStringLiteral("one of the verbs above"));
     parser.process(app);
 
@@ -160,10 +163,15 @@ int main(int argc, char **argv) {
     wish.routes.distance =
         parser.value(distance) == QStringLiteral("exact") ? bench::Distance::Exact : bench::Distance::Tenth;
     wish.routes.asJson = wish.asJson;
-    wish.week = {parser.value(visits).toInt(), parser.value(nurses).toInt(),
-                 parser.value(riders).toInt(), wish.routes.seed,
-                 wish.routes.seconds,          wish.routes.iterations,
-                 wish.routes.threads,          wish.asJson};
+    wish.week = {parser.value(visits).toInt(),
+                 parser.value(nurses).toInt(),
+                 parser.value(riders).toInt(),
+                 wish.routes.seed,
+                 wish.routes.seconds,
+                 wish.routes.iterations,
+                 wish.routes.threads,
+                 parser.value(bound).toDouble(),
+                 wish.asJson};
     const QStringList words = parser.positionalArguments();
     for (const Verb &verb : kVerbs)
         if (words.size() == 1 && words.front() == QLatin1String(verb.name) && wish.agency.patients > 0)

@@ -138,6 +138,9 @@ TEST_F(WindowStory, TheCoordinatorPlansMovesUndoesAndPublishesTheWeek) {
     planWeek();
     EXPECT_EQ(trayCount(), 0) << "the sample week can be placed whole";
     EXPECT_EQ(undo().count(), 1);
+    auto &status = find<QLabel>("planStatus");
+    EXPECT_TRUE(waitFor([&] { return status.text().contains(QStringLiteral("above the least possible")); }))
+        << "how far from the best at most: " << status.text().toStdString();
 
     // By keyboard: choose a card that may move, and move it until a move is taken.
     auto &grid = this->grid();

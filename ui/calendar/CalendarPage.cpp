@@ -77,6 +77,7 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
     connect(&this->session(), &Session::closed, this, [this] {
         delete planner_;
         delete opener_;
+        delete bounder_;
         shownDay_.reset();
         draft_.open(nullptr);
     });
@@ -316,6 +317,7 @@ void CalendarPage::openShownWeek() {
                 weeks_->setCurrentIndex(weeksAsked_ - 1);
                 Ask::problem(this, week.error());
             } else {
+                delete bounder_;
                 draft_.open(*week);
             }
         });
@@ -336,6 +338,7 @@ void CalendarPage::sessionComputed() {
         return;
     }
     const bool isThisWeek = shownDay_ && session().thisWeek()->week.contains(*shownDay_);
+    delete bounder_;
     draft_.open(isThisWeek ? session().thisWeek() : session().nextWeek());
 }
 
@@ -385,14 +388,17 @@ void CalendarPage::showPicture() {
     bits << (weeks == 1 ? tr("%1 visits").arg(week.due.size())
                         : tr("%1 visits in %2 weeks").arg(week.due.size()).arg(weeks));
     bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
-    bits << tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5));
+    QStringList costBits{tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5))};
+    if (const QString gap = gapText(parts.total()); !gap.isEmpty())
+        costBits << gap;
     if (unplaced < week.due.size())
-        bits << tr("main nurse %1 %").arg(mainNurse);
+        costBits << tr("main nurse %1 %").arg(mainNurse);
     if (!week.evaluation.broken.empty())
         bits << tr("%1 rules broken").arg(week.evaluation.broken.size());
     if (draft_.isChanged())
         bits << tr("not saved");
-    status_->setText(bits.join(QStringLiteral("  ·  ")));
+    const QString dot = QStringLiteral("  ·  ");
+    status_->setText(bits.join(dot) + u'\n' + costBits.join(dot));
     status_->setToolTip(status_->text()); // a small window cuts its end
     QPalette ink = palette();
     ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));

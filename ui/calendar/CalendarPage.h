@@ -53,6 +53,8 @@ private:
     void plan();
     void planEnded();
     QString publishText() const;
+    void seekLeastCost(double planCost);
+    QString gapText(double cost) const; // how far from the best at most, or empty
     void accept(bool publish);
     void printWeek();
     void printDaySheets();
@@ -74,7 +76,7 @@ private:
     QProgressBar *progress_;
     PlanTrace *trace_;
     QPushButton *plan_, *stop_, *save_, *publish_;
-    QPointer<BackgroundJob> planner_, opener_;
+    QPointer<BackgroundJob> planner_, opener_, bounder_;
     int weeksAsked_ = 1;
     std::optional<Date> shownDay_; // any day of the week that is shown (the day view's own); none: next week
 };

@@ -17,6 +17,10 @@ namespace {
 constexpr std::int64_t kIterations = 60000;
 constexpr int kSearches = 2; // side by side; always two, so that every machine finds the same plan
 constexpr double kSecondsGuard = 60;
+// For the bound; a week too large for a bound worth telling in this time is told beside the best seen.
+constexpr int kBoundRounds = 400;
+constexpr double kBoundSeconds = 6;
+constexpr double kGapWorthTelling = 100; // per cent
 
 QString weeksText(const desk::WeekPicture &week) {
     const QString from = desk::dayText(week.week.from);
@@ -55,8 +59,12 @@ void CalendarPage::plan() {
             [this](double share, const QString &, double cost, int open) {
                 progress_->setValue(static_cast<int>(share * 1000));
                 trace_->add(cost, open);
-                status_->setText(
-                    tr("Best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open));
+                seekLeastCost(cost);
+                QStringList bits{
+                    tr("Best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open)};
+                if (const QString gap = gapText(cost); !gap.isEmpty())
+                    bits << gap;
+                status_->setText(bits.join(QStringLiteral("\n")));
             });
     progress_->setValue(0);
     progress_->show();
@@ -66,6 +74,34 @@ void CalendarPage::plan() {
     stop_->setFocus();
     showPicture();
     status_->setText(tr("Planning…"));
+}
+
+// Once for a week, beside the planning: a picture that is opened anew forgets it.
+void CalendarPage::seekLeastCost(double planCost) {
+    if (bounder_ || draft_.leastCost())
+        return;
+    bounder_ = BackgroundJob::start(
+        this,
+        [week = draft_.shared(), planCost](std::stop_token stop, const ProgressSink &) {
+            return desk::leastCost(*week, planCost, {.rounds = kBoundRounds, .seconds = kBoundSeconds}, stop);
+        },
+        [this](std::optional<double> cost) {
+            bounder_ = nullptr;
+            draft_.setLeastCost(cost);
+        });
+}
+
+QString CalendarPage::gapText(double cost) const {
+    if (const auto least = draft_.leastCost(); least && cost > 0) {
+        const double percent = *least > 0 ? 100 * (cost - *least) / *least : 100;
+        if (percent < kGapWorthTelling)
+            return percent < 0.05 ? tr("no plan costs less")
+                                  : tr("at most %1 % above the least possible")
+                                        .arg(percent, 0, 'f', percent < 10 ? 1 : 0);
+    }
+    if (const auto best = draft_.bestSeen(); best && cost > *best + 0.5)
+        return tr("%1 above the best seen").arg(static_cast<qlonglong>(cost - *best + 0.5));
+    return {};
 }
 
 void CalendarPage::planEnded() {

@@ -19,6 +19,11 @@ public:
     desk::WeekPicturePtr shared() const { return picture_; }
     QUndoStack *stack() { return &stack_; }
     bool isChanged() const { return !stack_.isClean(); }
+    // The least cost of a plan that broke no rule, of all that were shown since the week was opened.
+    std::optional<double> bestSeen() const { return bestSeen_; }
+    // What no plan of this week can come below, where that was worked out.
+    std::optional<double> leastCost() const { return leastCost_; }
+    void setLeastCost(std::optional<double> cost);
 
     // Shows another week or a newer state; drops the steps.
     void open(desk::WeekPicturePtr picture);
@@ -34,6 +39,7 @@ private:
     void show(desk::WeekPicturePtr picture);
 
     desk::WeekPicturePtr picture_;
+    std::optional<double> bestSeen_, leastCost_;
     QUndoStack stack_;
 };
 

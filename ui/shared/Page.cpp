@@ -128,7 +128,8 @@ QPushButton *Page::setMainAction(const QString &objectName, const QString &text)
 void Page::showEmpty(const QString &text, const QString &action) {
     emptyText_->setText(text);
     // A centred label is not asked how tall its wrapped text is.
-    emptyText_->setMinimumHeight(emptyText_->heightForWidth(kEmptyWidth));
+    if (!text.isEmpty()) // it has no height for no text
+        emptyText_->setMinimumHeight(emptyText_->heightForWidth(kEmptyWidth));
     emptyAction_->setText(action);
     emptyAction_->setVisible(!action.isEmpty());
     empty_->setVisible(!text.isEmpty());

@@ -184,6 +184,14 @@ Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOpti
     return WeekPicturePtr(std::move(planned));
 }
 
+std::optional<double> leastCost(const WeekPicture &week, double planCost, const rounds::BoundOptions &options,
+                                std::stop_token stop) {
+    rounds::WeekProblem free = week.problem;
+    for (rounds::Job &job : free.jobs)
+        job.lockedDay = job.lockedNurse = job.lockedSecondNurse = job.lockedStart = -1;
+    return rounds::lowerBound(free, planCost, options, std::move(stop));
+}
+
 WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan) {
     auto changed = std::make_shared<WeekPicture>(week);
     changed->plan = std::move(plan);

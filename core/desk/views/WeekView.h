@@ -3,6 +3,7 @@
 // and its evaluation. The calendar edits a draft of it; the headless program prints it.
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
+#include "core/rounds/bound/LowerBound.h"
 #include "core/rounds/explain/Explain.h"
 #include "core/rounds/problem/WeekBuilder.h"
 #include "core/rounds/search/Solver.h"
@@ -35,6 +36,10 @@ Result<WeekPicturePtr> weekAlone(const WeekPicture &weeks, DateRange one);
 // Never worse than the plan in hand, where that breaks no rule.
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress);
+// What no plan for these visits can come below, whatever is locked; nothing where it can't be told.
+// `planCost`: of any plan that breaks no rule; the nearer to the best, the sooner the answer is good.
+std::optional<double> leastCost(const WeekPicture &week, double planCost, const rounds::BoundOptions &options,
+                                std::stop_token stop);
 WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan); // evaluated
 // Start of the week that is planned by default: next week of the agency's week start.
 Date nextWeek(const Agency &agency);

@@ -2,6 +2,7 @@
 // enumeration shares no code with the search or the clock: it tries every set of visits for every duty, every
 // order, and every minute for every start.
 #include "core/base/Random.h"
+#include "core/rounds/bound/LowerBound.h"
 #include "core/rounds/search/Solver.h"
 
 #include <gtest/gtest.h>
@@ -363,6 +364,10 @@ TEST(EnumerationTest, TheSearchFindsTheBestOfAllPlansOnTinyProblems) {
         ASSERT_TRUE(report) << debugText(report.error());
         EXPECT_NEAR(report->plan.cost, least, 1e-6)
             << "seed " << seed << (pair(problem) ? " with" : " without") << " a two-nurse visit";
+        // No plan comes below the bound: not the best of all, and so none.
+        const auto bound = lowerBound(problem, 1.3 * least, {.rounds = 60, .seconds = 0}, {});
+        ASSERT_TRUE(bound);
+        EXPECT_LE(*bound, least + 1e-6) << "seed " << seed;
     }
     EXPECT_GT(pairs, 20); // the tiny problems do hold two-nurse visits
 }

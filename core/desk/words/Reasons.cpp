@@ -82,8 +82,6 @@ QString words(rounds::Rule rule) {
         return Text::tr("the sets of days allowed for this order");
     case rounds::Rule::OneNurse:
         return Text::tr("one nurse for the whole order");
-    case rounds::Rule::Spread:
-        return Text::tr("about the same time on every day");
     case rounds::Rule::Linked:
         return Text::tr("the visit it is tied to");
     }
@@ -287,8 +285,6 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
         return Text::tr("The days of %1 are no set that its order allows.").arg(what);
     case rounds::Rule::OneNurse:
         return Text::tr("%1 is to have the same nurse every time.").arg(what);
-    case rounds::Rule::Spread:
-        return Text::tr("%1 is at another time than on the other days%2.").arg(what, minutes);
     case rounds::Rule::Linked:
         return Text::tr("%1 does not keep the time agreed with the visit it is tied to%2.").arg(what, minutes);
     }

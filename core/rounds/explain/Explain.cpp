@@ -54,10 +54,8 @@ int weightOf(Rule rule) {
         return 17;
     case Rule::OneNurse:
         return 18;
-    case Rule::Spread:
-        return 19;
     case Rule::Linked:
-        return 20;
+        return 19;
     }
     return 99;
 }

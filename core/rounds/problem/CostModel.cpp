@@ -198,17 +198,12 @@ private:
 
     void lookAtSameness(const Series &series) {
         std::int32_t nurse = -1;
-        Minute least = 0, most = 0;
         for (const std::int32_t j : series.jobs) {
             if (!placed(j).isPlaced())
                 continue;
             const std::int32_t visitor = p_.duties[at(placed(j).duty)].nurse;
             if (series.oneNurse && nurse >= 0 && visitor != nurse)
                 breaks(Rule::OneNurse, j, placed(j).duty);
-            least = nurse < 0 ? placed(j).start : std::min(least, placed(j).start);
-            most = nurse < 0 ? placed(j).start : std::max(most, placed(j).start);
-            if (series.mostSpread >= 0 && most - least > series.mostSpread)
-                breaks(Rule::Spread, j, placed(j).duty, most - least - series.mostSpread);
             nurse = visitor;
         }
     }

@@ -15,8 +15,8 @@
 //      + wish per job whose language or gender wish is not met
 //
 // Hard rules: skills, duty hours, breaks, hard windows, barred nurses, allowed days, locks, most visits a
-// day, load of a duty, least gap in a series, one visit a day per series, its patterns of days, its one nurse
-// and the spread of its starts, two nurses at the same time, linked visits, car space.
+// day, load of a duty, least gap in a series, one visit a day per series, its patterns of days, its one
+// nurse, two nurses at the same time, linked visits, car space.
 #include "core/rounds/problem/WeekProblem.h"
 
 #include <vector>
@@ -52,7 +52,6 @@ enum class Rule : std::uint8_t {
     Load,
     Pattern,
     OneNurse,
-    Spread,
     Linked
 };
 struct RuleBreak {

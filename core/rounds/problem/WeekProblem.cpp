@@ -152,8 +152,6 @@ private:
                 p_.jobs[size(job)].series != static_cast<std::int32_t>(i))
                 refuse(ProblemCode::Conflict, at + ".jobs", {"jobs[" + std::to_string(job) + "].series"});
         }
-        if (series.mostSpread >= 0) // a plan can be judged by it, the search does not keep it
-            refuse(ProblemCode::NotAllowed, at + ".mostSpread", {std::to_string(series.mostSpread)});
         for (const std::uint64_t pattern : series.patterns)
             if (pattern == 0 || (p_.days < 64 && pattern >> p_.days != 0))
                 refuse(ProblemCode::OutOfRange, at + ".patterns", {std::to_string(pattern)});

@@ -93,7 +93,6 @@ struct Series {
     std::vector<std::int32_t> jobs;
     std::vector<std::uint64_t> patterns; // sets of days it may have, bit d = day d; none = any; hard
     bool oneNurse = false;               // the same nurse comes every time; hard
-    Minute mostSpread = -1;              // latest less earliest start over its visits; -1 = any; hard
 };
 // Two visits with different nurses on one day: start of `second` less start of `first` within [least, most];
 // 0 and 0: at once. Hard. A job stands in one link at most.

@@ -3,6 +3,7 @@
 #include "core/base/Random.h"
 #include "core/records/Settings.h"
 #include "core/rounds/bound/LowerBound.h"
+#include "core/rounds/repair/Repair.h"
 #include "core/rounds/search/Solver.h"
 #include "tests/bench/Measure.h"
 
@@ -156,6 +157,43 @@ private:
     std::int64_t patients_ = 0;
 };
 
+struct AfterPlanning {
+    double repairSeconds = 0; // one nurse calls out on a Tuesday morning
+    std::size_t moved = 0;    // visits that then stand elsewhere
+    double moveCheckMs = 0;   // mean time to price one visit on one other duty, as a drag does
+};
+
+Result<AfterPlanning> afterPlanning(const rounds::WeekProblem &week, const rounds::WeekPlan &plan) {
+    constexpr std::int32_t kDay = 2;
+    constexpr int kChecks = 50;
+    AfterPlanning after;
+    std::size_t busiest = 0;
+    std::vector<int> visits(week.duties.size(), 0);
+    for (const rounds::Placement &p : plan.placements)
+        if (p.isPlaced() && week.duties[static_cast<std::size_t>(p.duty)].day == kDay)
+            ++visits[static_cast<std::size_t>(p.duty)];
+    busiest = static_cast<std::size_t>(std::ranges::max_element(visits) - visits.begin());
+    if (visits.empty() || visits[busiest] == 0)
+        return after;
+    const double start = processorSeconds();
+    const rounds::WeekProblem without = rounds::withNurseAway(week, week.duties[busiest].nurse, kDay, 0);
+    rounds::RepairOptions options;
+    options.today = kDay;
+    options.now = 7 * 60;
+    const auto repaired = rounds::repair(without, plan, options);
+    if (!repaired)
+        return repaired.error();
+    after.repairSeconds = processorSeconds() - start;
+    after.moved = repaired->moved.size();
+    Random random(1);
+    const double before = processorSeconds();
+    for (int i = 0; i < kChecks; ++i)
+        rounds::tryMove(week, plan, static_cast<std::int32_t>(random.below(week.jobs.size())),
+                        static_cast<std::int32_t>(random.below(week.duties.size())), -1);
+    after.moveCheckMs = 1000 * (processorSeconds() - before) / kChecks;
+    return after;
+}
+
 } // namespace
 
 rounds::WeekProblem agencyWeek(const WeekWish &wish) {
@@ -177,6 +215,9 @@ Result<std::string> benchWeek(const WeekWish &wish) {
     const rounds::Evaluation e = rounds::evaluate(week, report->plan);
     const auto unplaced =
         std::ranges::count_if(report->plan.placements, [](const auto &p) { return !p.isPlaced(); });
+    const auto after = afterPlanning(week, report->plan);
+    if (!after)
+        return after.error();
     const double peak = static_cast<double>(peakMemoryKib()) / 1024;
     std::optional<double> bound;
     if (wish.boundSeconds > 0)
@@ -188,7 +229,9 @@ Result<std::string> benchWeek(const WeekWish &wish) {
                std::to_string(report->trace.front().second) + ", iterations " +
                std::to_string(report->iterations) + ", seconds " + std::to_string(report->seconds) +
                ", processor seconds " + std::to_string(cpu) + ", peak MiB " + std::to_string(peak) +
-               ", rules broken " + std::to_string(e.broken.size()) +
+               ", rules broken " + std::to_string(e.broken.size()) + ", repaired in " +
+               std::to_string(after->repairSeconds) + " s with " + std::to_string(after->moved) +
+               " moved, a move priced in " + std::to_string(after->moveCheckMs) + " ms" +
                (bound ? ", no plan below " + std::to_string(*bound) : std::string()) + "\n";
     QJsonObject json;
     json[QStringLiteral("verb")] = QStringLiteral("week");
@@ -204,6 +247,9 @@ Result<std::string> benchWeek(const WeekWish &wish) {
     json[QStringLiteral("cpu_seconds")] = cpu;
     json[QStringLiteral("iterations")] = static_cast<double>(report->iterations);
     json[QStringLiteral("peak_mib")] = peak;
+    json[QStringLiteral("repair_seconds")] = after->repairSeconds;
+    json[QStringLiteral("repair_moved")] = static_cast<double>(after->moved);
+    json[QStringLiteral("move_check_ms")] = after->moveCheckMs;
     if (bound)
         json[QStringLiteral("lower_bound")] = *bound;
     QJsonArray trace;

@@ -20,7 +20,7 @@ constexpr double kSecondsGuard = 60;
 // For the bound; a week too large for a bound worth telling in this time is told beside the best seen.
 constexpr int kBoundRounds = 400;
 constexpr double kBoundSeconds = 6;
-constexpr double kGapWorthTelling = 100; // per cent
+constexpr double kGapWorthTelling = 50; // per cent
 
 QString weeksText(const desk::WeekPicture &week) {
     const QString from = desk::dayText(week.week.from);

@@ -7,6 +7,7 @@
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/CheckView.h"
+#include "core/desk/views/ForecastCheck.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Words.h"
@@ -107,6 +108,17 @@ ExitCode runTables(const Arguments &a) {
     return finish(writeTables(tablesFor(a.verb, *pictures), a, asOf));
 }
 
+ExitCode runBacktest(const Arguments &a) {
+    const auto agency = load(a);
+    if (!agency)
+        return refuse(agency.error());
+    const auto check = desk::checkForecast(**agency, {}, {});
+    if (!check)
+        return refuse(check.error());
+    return finish(writeTables(desk::forecastCheckTables(*check), a,
+                              QString::fromStdString((*agency)->today().toIso())));
+}
+
 ExitCode runSample(const Arguments &a) {
     return finish(sample::buildSampleAgency(a.agency.toStdString(), a.asOf, {}));
 }
@@ -164,6 +176,8 @@ ExitCode run(const Arguments &a) {
     }
     if (a.verb == QStringLiteral("sample"))
         return runSample(a);
+    if (a.verb == QStringLiteral("backtest"))
+        return runBacktest(a);
     if (a.verb == QStringLiteral("check"))
         return runCheck(a);
     if (a.verb == QStringLiteral("backup"))

@@ -17,8 +17,8 @@ std::vector<double> cappedPoisson(double mean, int most) {
     return p;
 }
 
-CappedSessions::CappedSessions(double perDay, int weeklyMost, int doneThisWeek)
-    : perDay_(perDay), weeklyMost_(weeklyMost),
+CappedSessions::CappedSessions(double perDay, int weeklyMost, int doneThisWeek, bool countsSince)
+    : perDay_(perDay), weeklyMost_(weeklyMost), countsSince_(countsSince),
       doneBefore_(static_cast<std::size_t>(weeklyMost > 0 ? std::min(doneThisWeek, weeklyMost) : 0)),
       since_(doneBefore_ + 1) {
     since_.back() = {1.0};
@@ -43,38 +43,46 @@ void CappedSessions::startWeek() {
     since_.assign(1, all);
 }
 
-void CappedSessions::drainOn(int mostToday) {
-    const auto mostAfter = [&](std::size_t done) {
-        return weeklyMost_ > 0 ? std::min(mostToday, weeklyMost_ - static_cast<int>(done)) : mostToday;
-    };
-    const auto today = static_cast<std::size_t>(mostToday);
-    std::vector<double> week(week_.size() + today, 0.0);
-    for (std::size_t n = 0; n < week_.size(); ++n) {
-        const std::vector<double> &sessions = sessionsOf(mostAfter(doneBefore_ + n));
-        for (std::size_t k = 0; k < sessions.size(); ++k)
-            week[n + k] += week_[n] * sessions[k];
-    }
-    while (week.size() > 1 && week.back() == 0.0) // the week's maximum
-        week.pop_back();
-    week_.swap(week);
+int CappedSessions::mostAfter(std::size_t done, int mostToday) const {
+    return weeklyMost_ > 0 ? std::min(mostToday, weeklyMost_ - static_cast<int>(done)) : mostToday;
+}
 
-    // Without a weekly maximum one layer holds all.
-    std::vector<std::vector<double>> since(weeklyMost_ > 0 ? since_.size() + today : 1);
+void CappedSessions::drainOn(int mostToday) {
+    nextWeek_.assign(week_.size() + static_cast<std::size_t>(mostToday), 0.0);
+    for (std::size_t n = 0; n < week_.size(); ++n) {
+        const std::vector<double> &sessions = sessionsOf(mostAfter(doneBefore_ + n, mostToday));
+        for (std::size_t k = 0; k < sessions.size(); ++k)
+            nextWeek_[n + k] += week_[n] * sessions[k];
+    }
+    while (nextWeek_.size() > 1 && nextWeek_.back() == 0.0) // the week's maximum
+        nextWeek_.pop_back();
+    week_.swap(nextWeek_);
+    if (countsSince_)
+        drainSince(mostToday);
+}
+
+// Without a weekly maximum one layer holds all.
+void CappedSessions::drainSince(int mostToday) {
+    const std::size_t layers = weeklyMost_ > 0 ? since_.size() + static_cast<std::size_t>(mostToday) : 1;
+    nextSince_.resize(layers);
+    for (std::vector<double> &layer : nextSince_)
+        layer.clear();
     for (std::size_t layer = 0; layer < since_.size(); ++layer) {
-        if (since_[layer].empty())
+        const std::vector<double> &from = since_[layer];
+        if (from.empty())
             continue;
-        const std::vector<double> &sessions = sessionsOf(mostAfter(layer));
+        const std::vector<double> &sessions = sessionsOf(mostAfter(layer, mostToday));
         for (std::size_t k = 0; k < sessions.size(); ++k) {
-            std::vector<double> &to = since[weeklyMost_ > 0 ? layer + k : 0];
-            if (to.size() < since_[layer].size() + k)
-                to.resize(since_[layer].size() + k, 0.0);
-            for (std::size_t n = 0; n < since_[layer].size(); ++n)
-                to[n + k] += since_[layer][n] * sessions[k];
+            std::vector<double> &to = nextSince_[weeklyMost_ > 0 ? layer + k : 0];
+            if (to.size() < from.size() + k)
+                to.resize(from.size() + k, 0.0);
+            for (std::size_t n = 0; n < from.size(); ++n)
+                to[n + k] += from[n] * sessions[k];
         }
     }
-    while (since.size() > 1 && since.back().empty())
-        since.pop_back();
-    since_.swap(since);
+    while (nextSince_.size() > 1 && nextSince_.back().empty())
+        nextSince_.pop_back();
+    since_.swap(nextSince_);
 }
 
 void CappedSessions::countAfresh() {

@@ -13,8 +13,9 @@ std::vector<double> cappedPoisson(double mean, int most);
 
 class CappedSessions {
 public:
-    // `weeklyMost` 0: no maximum a week. `doneThisWeek` sessions were done before.
-    CappedSessions(double perDay, int weeklyMost, int doneThisWeek);
+    // `weeklyMost` 0: no maximum a week. `doneThisWeek` sessions were done before. `countsSince` false: only
+    // all of them are asked for, not those since countAfresh.
+    CappedSessions(double perDay, int weeklyMost, int doneThisWeek, bool countsSince = true);
 
     void startWeek();            // of the agency: the maximum counts afresh
     void drainOn(int mostToday); // a day under the order
@@ -27,15 +28,20 @@ public:
 
 private:
     const std::vector<double> &sessionsOf(int most);
+    void drainSince(int mostToday);
+    int mostAfter(std::size_t done, int mostToday) const;
 
     double perDay_;
     int weeklyMost_;
+    bool countsSince_;
     std::size_t doneBefore_;
     std::vector<double> before_{1.0}; // sessions of the weeks that are over
     std::vector<double> week_{1.0};   // of the running week, since the beginning
     // [sessions of the running week, those before the beginning included][sessions since countAfresh]
     std::vector<std::vector<double>> since_;
     std::vector<std::vector<double>> sessions_; // by maximum
+    std::vector<double> nextWeek_;              // memory kept from day to day
+    std::vector<std::vector<double>> nextSince_;
 };
 
 } // namespace kitround::forecast

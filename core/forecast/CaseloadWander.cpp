@@ -22,7 +22,7 @@ constexpr double kLeastTilt = 0.1, kMostTilt = 1.2;
 struct Block {
     double offered = 0, done = 0; // planned drains; done ones, those beyond the order among them
     double days = 0, beyond = 0;
-    double sessions = 0, units = 0; // extra bottles, else kits
+    double sessions = 0, units = 0, squares = 0; // extra bottles, else kits
 };
 using Blocks = std::array<Block, kBlocks>;
 
@@ -90,7 +90,9 @@ Blocks blocksOf(const SnapshotIndex &agency, const Catheter &catheter) {
             continue;
         const SessionUnits units = unitsOf(bottling, *entry.volume);
         blockOf(entry.at.date).sessions += 1;
-        blockOf(entry.at.date).units += static_cast<double>(bottling.extra ? units.extras : units.kits);
+        const auto opened = static_cast<double>(bottling.extra ? units.extras : units.kits);
+        blockOf(entry.at.date).units += opened;
+        blockOf(entry.at.date).squares += opened * opened;
     }
     return blocks;
 }
@@ -101,7 +103,7 @@ struct CaseloadMoments {
 
     void add(const Blocks &blocks) {
         std::array<double, kBlocks> offered{}, done{}, sessions{}, units_{};
-        double allOffered = 0, allDone = 0, allSessions = 0, allUnits = 0, allBeyond = 0;
+        double allOffered = 0, allDone = 0, allBeyond = 0, within = 0, freedom = 0;
         for (std::size_t i = 0; i < kBlocks; ++i) {
             offered[i] = blocks[i].offered;
             done[i] = blocks[i].done;
@@ -109,8 +111,10 @@ struct CaseloadMoments {
             units_[i] = blocks[i].units;
             allOffered += offered[i];
             allDone += done[i];
-            allSessions += sessions[i];
-            allUnits += units_[i];
+            if (sessions[i] >= kLeastInBlock) {
+                within += blocks[i].squares - units_[i] * units_[i] / sessions[i];
+                freedom += sessions[i] - 1;
+            }
             allBeyond += blocks[i].beyond;
             days += blocks[i].days;
         }
@@ -119,9 +123,9 @@ struct CaseloadMoments {
         const double p = (allDone - allBeyond + 1.8) / (allOffered + 2);
         const double rare = allOffered > 0 ? allBeyond / allOffered : 0;
         addHome(habit, offered, done, p * (1 - p) + rare, p * (1 - p));
-        // Bottles beyond the kit's are mostly none or one, so their variance is a share's.
-        const double q = std::min((allUnits + 0.5) / (allSessions + 1), 0.5);
-        addHome(units, sessions, units_, q * (1 - q), q * (1 - q) * q * (1 - q));
+        // A tilt moves the mean by the variance of the units times itself.
+        const double spread = freedom > 0 ? within / freedom : 0;
+        addHome(units, sessions, units_, spread, spread * spread);
     }
 };
 
@@ -139,19 +143,19 @@ CaseloadWander learnWander(const SnapshotIndex &agency) {
 
     CaseloadWander wander;
     const std::int64_t least = agency.snapshot().settings[SettingKey::OwnFigureLeastN];
-    if (std::min(moments.habit.homes, moments.units.homes) < least)
-        return wander;
     const auto learned = [](const Moments &m, double assumed) {
         const double each = m.scale / static_cast<double>(m.homes);
         return std::max(m.drift + kPriorHomes * each * assumed, 0.0) / (m.scale + kPriorHomes * each);
     };
-    if (moments.days > 0)
-        wander.beyondPerDay = moments.beyond / moments.days;
-    wander.homes = std::min(moments.habit.homes, moments.units.homes);
-    const double habit = learned(moments.habit, 1.0 / wander.steadySessions); // as a part of p (1 - p)
-    wander.steadySessions = std::clamp(1.0 / std::max(habit, 1e-9), kLeastSteady, kMostSteady);
-    const double tilt = learned(moments.units, wander.unitsTilt * wander.unitsTilt);
-    wander.unitsTilt = std::clamp(std::sqrt(tilt), kLeastTilt, kMostTilt);
+    if (moments.habit.homes >= least) {
+        wander.beyondPerDay = moments.beyond / std::max(moments.days, 1.0);
+        const double habit = learned(moments.habit, 1.0 / wander.steadySessions); // as a part of p (1 - p)
+        wander.steadySessions = std::clamp(1.0 / std::max(habit, 1e-9), kLeastSteady, kMostSteady);
+    }
+    if (moments.units.homes >= least) { // homes whose sessions all open the same number tell nothing
+        const double tilt = learned(moments.units, wander.unitsTilt * wander.unitsTilt);
+        wander.unitsTilt = std::clamp(std::sqrt(tilt), kLeastTilt, kMostTilt);
+    }
     return wander;
 }
 

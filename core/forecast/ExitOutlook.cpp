@@ -1,6 +1,7 @@
 #include "core/forecast/ExitOutlook.h"
 
 #include "core/calendar/DrainCalendar.h"
+#include "core/forecast/Stays.h"
 
 #include <algorithm>
 #include <array>
@@ -36,16 +37,6 @@ double logStaying(double h, double shape, double inServiceFor, double days) {
     return -shape * std::log1p(days / scale);
 }
 
-std::optional<Date> exitDay(const SnapshotIndex &agency, const Catheter &catheter) {
-    const Patient *patient = agency.patient(catheter.patient);
-    std::optional<Instant> at = catheter.removedAt;
-    if (patient && patient->exitedAt)
-        at = std::min(at.value_or(*patient->exitedAt), *patient->exitedAt);
-    if (!at)
-        return std::nullopt;
-    return Date::fromDayNumber(at->unixSeconds() / 86400); // within a day; counted by the week
-}
-
 void addTenure(std::vector<Tenure> &all, double published, std::int64_t from, std::int64_t to, bool hasLeft) {
     auto tenure = std::ranges::find(all, published, &Tenure::publishedPerDay);
     if (tenure == all.end()) {
@@ -62,20 +53,9 @@ void addTenure(std::vector<Tenure> &all, double published, std::int64_t from, st
 }
 
 std::vector<Tenure> tenuresOf(const SnapshotIndex &agency) {
-    const Snapshot &s = agency.snapshot();
     std::vector<Tenure> all;
-    for (const Catheter &catheter : s.catheters) {
-        const std::span<const DrainOrder *const> orders = agency.ordersOf(catheter.id);
-        if (orders.empty())
-            continue;
-        const Date start = catheter.insertedOn.value_or(orders.front()->start);
-        const std::optional<Date> exit = exitDay(agency, catheter);
-        const Date from = std::max(start, s.logFrom), to = exit ? std::min(*exit, s.asOf) : s.asOf;
-        if (to <= from || (!exit && !agency.isInService(catheter)))
-            continue;
-        addTenure(all, publishedExitPerDay(catheter, *orders.back(), s.settings), (from - start).count(),
-                  (to - start).count(), exit && *exit <= s.asOf);
-    }
+    for (const Stay &stay : staysOf(agency))
+        addTenure(all, stay.publishedExitPerDay, stay.from, stay.to, stay.hasLeft);
     return all;
 }
 

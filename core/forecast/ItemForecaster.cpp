@@ -55,12 +55,15 @@ void ItemForecaster::knowSessions(std::size_t n) {
             b_.levelUnits[0].add(use_->perSession.values());
             continue;
         }
-        b_.sum.clear();
+        b_.levelRows.clear();
+        b_.levelWeights.clear();
         for (std::size_t v = 0; v < use_->levels.size(); ++v) {
-            addScaled(b_.sum, b_.levelUnits[v].row(), use_->levels[v].weight);
-            b_.levelUnits[v].add(use_->levels[v].perSession.values());
+            b_.levelRows.push_back(b_.levelUnits[v].row());
+            b_.levelWeights.push_back(use_->levels[v].weight);
         }
-        b_.sessionUnits.add({0, b_.sum});
+        b_.sessionUnits.addSum(b_.levelRows, b_.levelWeights);
+        for (std::size_t v = 0; v < use_->levels.size(); ++v)
+            b_.levelUnits[v].add(use_->levels[v].perSession.values());
     }
 }
 
@@ -109,12 +112,11 @@ void ItemForecaster::cumulate(ItemForecast &f) {
             f.days[d].on = on;
             if (options_.keepCumulated)
                 f.cumulated.push_back(f.cumulated.back());
+            addScaled(b_.left, alive, home_.staying[d] - home_.staying[d + 1]);
         } else {
-            b_.total.assign(b_.left.begin(), b_.left.end());
-            addScaled(b_.total, alive, home_.staying[d]);
+            addLeaving(b_.left, b_.total, alive, home_.staying[d], home_.staying[d] - home_.staying[d + 1]);
             keepDay(d, b_.total, f);
         }
-        addScaled(b_.left, alive, home_.staying[d] - home_.staying[d + 1]);
     }
 }
 

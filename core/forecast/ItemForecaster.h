@@ -17,9 +17,11 @@ struct ForecastBuffers {
     RowTable sessionUnits;               // row n: units of n sessions
     RowTable units;                      // one row for each row of counts that was asked for
     std::vector<std::ptrdiff_t> unitRow; // by row of counts; -1: not yet
-    std::vector<double> sum, left, total;
+    std::vector<double> left, total;
     std::vector<double> beyond; // by number of sessions
     std::vector<RunningSum> levelUnits;
+    std::vector<RowTable::Row> levelRows; // of the running number of sessions
+    std::vector<double> levelWeights;
     std::vector<double> chanceDry; // by day of the horizon
 };
 

@@ -54,6 +54,13 @@ double Pmf::above(std::int64_t k) const {
     return std::min(sum, 1.0);
 }
 
+double Pmf::shortage(std::int64_t k) const {
+    double sum = 0; // from the far end, as above
+    for (std::size_t i = p_.size(); i-- > 0 && static_cast<std::int64_t>(i) > k;)
+        sum += static_cast<double>(static_cast<std::int64_t>(i) - k) * p_[i];
+    return sum;
+}
+
 std::int64_t Pmf::quantile(double p) const {
     double sum = 0;
     for (std::size_t k = 0; k < p_.size(); ++k) {

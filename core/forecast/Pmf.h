@@ -19,6 +19,7 @@ public:
     double variance() const;
     double cdf(std::int64_t k) const;      // P(X <= k)
     double above(std::int64_t k) const;    // P(X > k)
+    double shortage(std::int64_t k) const; // E[(X - k)+], the loss function; k may be below 0
     std::int64_t quantile(double p) const; // smallest k with cdf(k) >= p (less 1e-12)
     Pmf plus(const Pmf &other) const;      // sum of independents, exact convolution, O(n m)
     Pmf thinned(double keep) const;        // X happens as a whole with probability `keep`, else 0

@@ -18,6 +18,15 @@ KITROUND_HOT_LOOP void addTimes(double *__restrict to, const double *__restrict 
         to[i] += times * from[i];
 }
 
+// sum[i] = left[i] + staying from[i], then left[i] += leaving from[i].
+KITROUND_HOT_LOOP void addBoth(double *__restrict left, double *__restrict sum, const double *__restrict from,
+                               std::size_t n, double staying, double leaving) {
+    for (std::size_t i = 0; i < n; ++i) {
+        sum[i] = left[i] + staying * from[i];
+        left[i] += leaving * from[i];
+    }
+}
+
 // to[i + k] += a[i] b[k], b the shorter one.
 KITROUND_HOT_LOOP void addProduct(double *__restrict to, const double *__restrict a, std::size_t sizeA,
                                   const double *__restrict b, std::size_t sizeB) {
@@ -34,26 +43,43 @@ KITROUND_HOT_LOOP void addProduct(double *__restrict to, const double *__restric
 } // namespace
 
 void RowTable::clear() {
-    values_.clear();
+    used_ = 0;
     spans_.clear();
 }
 
 RowTable::Row RowTable::Row::trimmed() const {
-    Row row = *this;
-    while (row.p.size() > 1 && row.p.back() < kNegligibleChance)
-        row.p = row.p.first(row.p.size() - 1);
-    while (row.p.size() > 1 && row.p.front() < kNegligibleChance) {
-        row.p = row.p.subspan(1);
-        ++row.least;
-    }
-    return row;
+    const double *const values = p.data();
+    std::size_t first = 0, last = p.size();
+    while (last > 1 && values[last - 1] < kNegligibleChance)
+        --last;
+    while (first + 1 < last && values[first] < kNegligibleChance)
+        ++first;
+    return {least + first, p.subspan(first, last - first)};
+}
+
+double *RowTable::roomFor(std::size_t size) {
+    if (values_.size() < used_ + size)
+        values_.resize(std::max(2 * values_.size(), used_ + size));
+    return values_.data() + used_;
+}
+
+std::size_t RowTable::keep(std::size_t at, std::size_t least, std::size_t size) {
+    const Row row = Row{least, std::span(values_).subspan(at, size)}.trimmed();
+    const std::size_t first = at + (row.least - least);
+    // What was trimmed behind the row must read as zeros.
+    double *const end = values_.data() + first + row.p.size();
+    used_ = first + wholeLanes(row.p.size());
+    std::fill(end, values_.data() + used_, 0.0);
+    spans_.push_back({first, row.least, row.p.size()});
+    return spans_.size() - 1;
 }
 
 std::size_t RowTable::add(Row row) {
     row = row.trimmed();
-    spans_.push_back({values_.size(), row.least, row.p.size()});
-    values_.insert(values_.end(), row.p.begin(), row.p.end());
-    values_.resize(spans_.back().at + wholeLanes(row.p.size()), 0.0);
+    double *const to = roomFor(wholeLanes(row.p.size()));
+    std::fill(std::copy(row.p.begin(), row.p.end(), to), to + wholeLanes(row.p.size()), 0.0);
+    spans_.push_back({used_, row.least, row.p.size()});
+    used_ += wholeLanes(row.p.size());
     return spans_.size() - 1;
 }
 
@@ -79,6 +105,19 @@ void addScaled(std::vector<double> &to, RowTable::Row row, double times) {
     addTimes(to.data() + row.least, row.p.data(), row.p.size(), times);
 }
 
+void addLeaving(std::vector<double> &left, std::vector<double> &sum, RowTable::Row row, double staying,
+                double leaving) {
+    if (left.size() < row.end())
+        left.resize(row.end(), 0.0);
+    if (sum.size() < left.size())
+        sum.resize(left.size());
+    std::copy_n(left.begin(), row.least, sum.begin());
+    addBoth(left.data() + row.least, sum.data() + row.least, row.p.data(), row.p.size(), staying, leaving);
+    std::copy(left.begin() + static_cast<std::ptrdiff_t>(row.end()), left.end(),
+              sum.begin() + static_cast<std::ptrdiff_t>(row.end()));
+    sum.resize(left.size());
+}
+
 KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict chances,
                                const RowTable::Place *places, std::size_t count,
                                const double *__restrict values, std::size_t least) {
@@ -100,16 +139,23 @@ std::size_t RowTable::addMix(const Row &counts, const RowTable &parts) {
         least = std::min(least, places[n].least);
         end = std::max(end, places[n].least + places[n].size);
     }
-    const std::size_t at = values_.size();
-    values_.resize(at + end - least + kLane, 0.0); // room for the zeros behind the last row
-    mixInto(values_.data() + at, counts.p.data(), places, counts.p.size(), parts.values_.data(), least);
-    const Row row = Row{least, std::span(values_).subspan(at, end - least)}.trimmed();
-    const std::size_t first = at + (row.least - least);
-    // What was trimmed behind the row must read as zeros.
-    std::fill(values_.begin() + static_cast<std::ptrdiff_t>(first + row.p.size()), values_.end(), 0.0);
-    values_.resize(first + wholeLanes(row.p.size()), 0.0);
-    spans_.push_back({first, row.least, row.p.size()});
-    return spans_.size() - 1;
+    double *const to = roomFor(end - least + kLane); // zeros behind the last row are added as well
+    std::fill_n(to, end - least + kLane, 0.0);
+    mixInto(to, counts.p.data(), places, counts.p.size(), parts.values_.data(), least);
+    return keep(used_, least, end - least);
+}
+
+std::size_t RowTable::addSum(std::span<const Row> rows, std::span<const double> times) {
+    std::size_t least = rows[0].least, end = rows[0].end();
+    for (const Row &row : rows) {
+        least = std::min(least, row.least);
+        end = std::max(end, row.end());
+    }
+    double *const to = roomFor(end - least + kLane);
+    std::fill_n(to, end - least, 0.0);
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        addTimes(to + (rows[i].least - least), rows[i].p.data(), rows[i].p.size(), times[i]);
+    return keep(used_, least, end - least);
 }
 
 RowTable::Row sumOf(const RowTable::Row &a, const RowTable::Row &b, std::vector<double> &buffer) {

@@ -39,6 +39,8 @@ public:
     // Appends the sum over n of counts(n) x row n of `parts`: units where the number of sessions is
     // uncertain. `parts` is another table.
     std::size_t addMix(const Row &counts, const RowTable &parts);
+    // Appends the sum over i of times[i] x rows[i]. The rows lie elsewhere.
+    std::size_t addSum(std::span<const Row> rows, std::span<const double> times);
 
 private:
     struct Place {
@@ -48,7 +50,11 @@ private:
     };
     friend void mixInto(double *to, const double *chances, const Place *places, std::size_t count,
                         const double *values, std::size_t least);
-    std::vector<double> values_; // each row is followed by zeros up to a multiple of kLane
+    double *roomFor(std::size_t size);                                     // behind the last row
+    std::size_t keep(std::size_t at, std::size_t least, std::size_t size); // trims what was written there
+
+    std::vector<double> values_; // each row is followed by zeros up to a multiple of kLane; grows only
+    std::size_t used_ = 0;       // of values_
     std::vector<Place> spans_;
 };
 
@@ -64,6 +70,9 @@ private:
     std::vector<double> p_, next_;
 };
 
+// sum = left + staying x row, then left += leaving x row; both from 0, `left` grown as needed.
+void addLeaving(std::vector<double> &left, std::vector<double> &sum, RowTable::Row row, double staying,
+                double leaving);
 void addScaled(std::vector<double> &to, RowTable::Row row, double times); // `to` from 0, grown as needed
 // The sum of two independent counts. The row lies in `buffer`.
 RowTable::Row sumOf(const RowTable::Row &a, const RowTable::Row &b, std::vector<double> &buffer);

@@ -90,10 +90,12 @@ namespace {
 // One home at all points of its rate, day by day.
 class AsNeededHome {
 public:
-    AsNeededHome(const HomeQuestion &home, std::span<const JointPoint> points, std::size_t from)
+    AsNeededHome(const HomeQuestion &home, std::span<const JointPoint> points, std::size_t from,
+                 bool countsSince)
         : home_(home), points_(points) {
+        const auto done = static_cast<int>(home.layerOn(from));
         for (const JointPoint &point : points)
-            sessions_.emplace_back(point.habit.perDay, home.weeklyMost, static_cast<int>(home.layerOn(from)));
+            sessions_.emplace_back(point.habit.perDay, home.weeklyMost, done, countsSince);
     }
     void live(std::size_t index) {
         const DayPlan &day = home_.day(index);
@@ -134,7 +136,7 @@ private:
 void SessionCounts::countAsNeeded() {
     const Timeline &t = home_->timeline;
     points_ = habitPoints(*home_);
-    AsNeededHome home(*home_, points_, t.today);
+    AsNeededHome home(*home_, points_, t.today, true);
     for (std::size_t d = 0; d < t.horizon(); ++d) {
         if (d % 7 == 0)
             home.countAfresh();
@@ -147,7 +149,7 @@ void SessionCounts::countAsNeeded() {
 
 void SessionCounts::countAsNeededSince(std::size_t silentFrom) {
     const Timeline &t = home_->timeline;
-    AsNeededHome home(*home_, points_, silentFrom);
+    AsNeededHome home(*home_, points_, silentFrom, false);
     for (std::size_t index = silentFrom; index < t.today; ++index)
         home.live(index);
     silent_ = addRow(home.all());

@@ -96,6 +96,8 @@ constexpr SettingInfo kTable[] = {
     {ReviewDays, "review_days", "supplies", "days", 7, 1, 60, kPractice},
     {LeadDays, "lead_days", "supplies", "days", 5, 0, 120, kAssumed},
     {LeadSpreadDays, "lead_spread_days", "supplies", "days", 2, 0, 60, kAssumed},
+    {OrderCostMinor, "order_cost", "supplies", "cents", 2000, 0, 1000000, kAssumed},
+    {HoldingPermilleAYear, "holding_cost", "supplies", "1/1000 of the price a year", 200, 0, 2000, kPractice},
     {ReferralsPerWeekHundredths, "referrals_a_week", "supplies", "1/100 a week", 200, 0, 100000, kAssumed},
     {LowOutputMl, "low_output_ml", "safety", "mL", 50, 1, 500, kPractice},
     {LowOutputRun, "low_output_run", "safety", "drains", 3, 1, 10, kPractice},

@@ -103,6 +103,8 @@ enum class SettingKey : std::uint8_t {
     ReviewDays,
     LeadDays,
     LeadSpreadDays,
+    OrderCostMinor,       // work of one purchase order, whatever its size
+    HoldingPermilleAYear, // of its price, to keep a piece for a year
     ReferralsPerWeekHundredths,
     LowOutputMl,
     LowOutputRun,

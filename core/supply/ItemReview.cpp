@@ -1,5 +1,6 @@
 #include "core/supply/ItemReview.h"
 
+#include "core/supply/Economics.h"
 #include "core/supply/Lots.h"
 #include "core/supply/Outdates.h"
 
@@ -47,6 +48,7 @@ ItemPlan ItemReview::plan() {
     setPosition(line);
     setLevel(line);
     setArrival(line);
+    setEconomic(line);
     line.chanceShortBefore = chanceShortBefore(line);
     line.cases = casesToOrder({line.position, line.orderUpTo - Eaches::of(1), line.orderUpTo, line.pack,
                                offer_ ? offer_->leastLine : Cases::of(1)});
@@ -124,11 +126,36 @@ Eaches ItemReview::expectedToExpire(Date end) const {
     return Eaches::of(std::llround(expectedOutdates(ageing).total));
 }
 
-forecast::Pmf ItemReview::demandToCover() {
+forecast::Pmf ItemReview::demandPast(std::int64_t days) {
     std::vector<forecast::Pmf> demand;
     for (std::size_t lead = 0; lead < terms_.leadChances.size(); ++lead)
-        demand.push_back(demandOver(daysToArrival(lead) + review_));
+        demand.push_back(demandOver(daysToArrival(lead) + days));
     return forecast::Pmf::mixture(demand, terms_.leadChances);
+}
+
+forecast::Pmf ItemReview::demandToCover() {
+    return demandPast(review_);
+}
+
+forecast::Pmf ItemReview::demandToArrival() {
+    return demandPast(0);
+}
+
+void ItemReview::setEconomic(ReorderLine &line) const {
+    if (!offer_)
+        return;
+    const AgencySettings &settings = agency_.snapshot().settings;
+    double mostDays = kOverstockDays;
+    if (item_.shelfLife)
+        mostDays = std::min(mostDays, static_cast<double>(item_.shelfLife->count()));
+    OrderCosts costs;
+    costs.eachesPerYear = 365 * line.meanPerDay;
+    costs.perOrder = static_cast<double>(settings[SettingKey::OrderCostMinor]);
+    costs.holdingPerYear = static_cast<double>(settings[SettingKey::HoldingPermilleAYear]) / 1000.0;
+    costs.mostCases = std::max<std::int64_t>(
+        1, static_cast<std::int64_t>(line.meanPerDay * mostDays /
+                                     static_cast<double>(line.pack.eachesPerCase.count())));
+    line.economic = economicOrder(*offer_, costs);
 }
 
 void ItemReview::setLevel(ReorderLine &line) {

@@ -44,11 +44,14 @@ public:
     ItemPlan plan();
     // Demand from now until the order after this one could be here: a mixture over the lead time.
     forecast::Pmf demandToCover();
+    forecast::Pmf demandToArrival(); // until this order could be, likewise
 
 private:
     // Days until an order placed at the order day is here, if it takes `lead` days; a backorder comes no
     // sooner than the supplier says.
     std::int64_t daysToArrival(std::size_t lead) const;
+    forecast::Pmf demandPast(std::int64_t days); // the arrival of this order
+    void setEconomic(ReorderLine &line) const;
     const forecast::Pmf &demandOver(std::int64_t days);
     Eaches arriving(Date from, Date before) const;
     void setPosition(ReorderLine &line);

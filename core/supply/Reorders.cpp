@@ -11,7 +11,6 @@ namespace kitround::supply {
 namespace {
 
 constexpr double kMostTopUpDays = 60;
-constexpr double kOverstockDays = 90;
 double daysOf(Eaches stock, double perDay) {
     return perDay > 0 ? static_cast<double>(stock.count()) / perDay : 0;
 }

@@ -10,9 +10,12 @@
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Storeroom.h"
 
+#include <optional>
 #include <vector>
 
 namespace kitround::supply {
+
+inline constexpr double kOverstockDays = 90; // of use (assumed)
 
 enum class ReorderCause : std::uint8_t { BelowLevel, TopUpToMinimum, BackorderCover };
 enum class ReorderFlag : std::uint8_t { Backordered, PastCutOff, NoSupplier, ShortBeforeArrival, Overstock };
@@ -40,7 +43,8 @@ struct ReorderLine {
     double daysAfter = 0;                 // days the position lasts with the order, at meanPerDay
     // what
     Cases cases;
-    Cases toppedUp; // of these, only to reach the minimum
+    Cases toppedUp;                // of these, only to reach the minimum
+    std::optional<Cases> economic; // the cheapest size by order and holding cost (Economics.h), to look at
     PackSize pack;
     Money perCase;
     Money lineTotal;

@@ -2,6 +2,9 @@
 
 #include "core/supply/ItemReview.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace kitround::supply {
 
 LevelEffect ServiceOutlook::at(std::int64_t permille) const {
@@ -12,9 +15,35 @@ LevelEffect ServiceOutlook::at(std::int64_t permille) const {
         casesToOrder({position, effect.orderUpTo - Eaches::of(1), effect.orderUpTo, pack, leastLine});
     if (offer)
         effect.money = priceFor(*offer, effect.cases) * effect.cases.count();
-    effect.chanceShort = demand.above((position + toEaches(effect.cases, pack)).count());
+    const std::int64_t there = (position + toEaches(effect.cases, pack)).count();
+    effect.chanceShort = demand.above(there);
+    effect.asked = std::max(0.0, demand.mean() - demandToArrival.mean());
+    effect.fillRate = fillRate(demandToArrival, demand, there);
+    effect.cycleCost = cycleCost(demand, there, pieceCosts);
     return effect;
 }
+
+std::optional<std::int64_t> ServiceOutlook::cheapestPermille() const {
+    if (pieceCosts.missing <= 0 || pieceCosts.leftOver <= 0)
+        return std::nullopt;
+    return std::clamp<std::int64_t>(std::llround(1000 * criticalRatio(pieceCosts)), 1, 999);
+}
+
+namespace {
+
+PieceCosts pieceCostsOf(const SupplierItem *offer, const AgencySettings &settings) {
+    PieceCosts costs;
+    costs.missing = static_cast<double>(settings[SettingKey::CourierCostMinor]);
+    if (offer) {
+        const double each = static_cast<double>(offer->perCase.count()) /
+                            static_cast<double>(offer->pack.eachesPerCase.count());
+        costs.leftOver = each * static_cast<double>(settings[SettingKey::HoldingPermilleAYear]) / 1000.0 *
+                         static_cast<double>(settings[SettingKey::ReviewDays]) / 365.0;
+    }
+    return costs;
+}
+
+} // namespace
 
 std::vector<ServiceOutlook> serviceOutlooks(const SnapshotIndex &agency,
                                             std::span<const forecast::ItemForecast> forecasts) {
@@ -41,6 +70,8 @@ std::vector<ServiceOutlook> serviceOutlooks(const SnapshotIndex &agency,
         outlook.position = line.position;
         outlook.pack = line.pack;
         outlook.demand = review.demandToCover();
+        outlook.demandToArrival = review.demandToArrival();
+        outlook.pieceCosts = pieceCostsOf(outlook.offer, agency.snapshot().settings);
         all.push_back(std::move(outlook));
     }
     return all;

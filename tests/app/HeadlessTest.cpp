@@ -63,7 +63,7 @@ private:
 const QStringList kTableVerbs = {QStringLiteral("forecast"), QStringLiteral("refills"),
                                  QStringLiteral("reorders"), QStringLiteral("week"),
                                  QStringLiteral("caseload"), QStringLiteral("attention"),
-                                 QStringLiteral("check")};
+                                 QStringLiteral("backtest"), QStringLiteral("check")};
 
 TEST_F(HeadlessTest, HelpIsThereForTheProgramAndForEveryVerb) {
     const Outcome whole = call({QStringLiteral("--help")});

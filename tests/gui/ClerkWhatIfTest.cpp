@@ -83,6 +83,7 @@ TEST_F(ClerkWhatIf, HowGoodTheForecastWasIsShownBesideTheSimpleOnes) {
     EXPECT_EQ(table(*dialog, "checkCoverage")->model()->rowCount(), 3)
         << text(*dialog, "checkNotes").toStdString();
     EXPECT_GE(table(*dialog, "checkMethods")->model()->rowCount(), 2);
+    EXPECT_GE(table(*dialog, "checkInService")->model()->rowCount(), 3);
     EXPECT_TRUE(text(*dialog, "checkSummary").contains(s("cases")));
 }
 

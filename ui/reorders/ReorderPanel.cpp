@@ -35,6 +35,8 @@ QString numbersOf(const supply::ReorderLine &line) {
     row(QObject::tr("Order up to"), line.orderUpTo.count());
     row(QObject::tr("Exact need"), line.exactNeed.count());
     row(QObject::tr("Eaches in a case"), line.pack.eachesPerCase.count());
+    if (line.economic)
+        row(QObject::tr("Cheapest order size, cases"), line.economic->count());
     rows << QObject::tr("Demand over %1 days: %2 (mean)")
                 .arg(line.coverDays.count())
                 .arg(line.demandMean, 0, 'f', 1);

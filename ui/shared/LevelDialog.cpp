@@ -83,8 +83,13 @@ void LevelDialog::build() {
     auto *grid = new QGridLayout;
     grid->setHorizontalSpacing(Look::kPage);
     grid->setVerticalSpacing(0);
-    const QStringList names = {tr("Service level"), tr("Order up to, eaches"), tr("To order now, cases"),
-                               tr("That costs"), tr("Chance of running short")};
+    const QStringList names = {tr("Service level"),
+                               tr("Order up to, eaches"),
+                               tr("To order now, cases"),
+                               tr("That costs"),
+                               tr("Chance of running short"),
+                               tr("Of what is asked for, there"),
+                               tr("Keeping and couriers, a review")};
     for (int i = 0; i < names.size(); ++i) {
         grid->addWidget(new QLabel(names[i], this), i + 1, 0);
         grid->setRowMinimumHeight(i + 1, 24);
@@ -125,7 +130,7 @@ void LevelDialog::build() {
     foot->addWidget(use_);
     foot->addWidget(close);
     layout->addLayout(foot);
-    resize(600, 380);
+    resize(600, 460);
 
     connect(scope_, &QComboBox::currentIndexChanged, this, &LevelDialog::scopeChosen);
     connect(slider_, &QSlider::valueChanged, this, [this](int value) { levelMoved(value); });
@@ -182,11 +187,15 @@ void LevelDialog::showEffect() {
         return;
     const std::int64_t now = whatIf_->levelNow(scope());
     const std::string &currency = whatIf_->agency().settings().currency;
-    const auto fill = [&](std::array<QLabel *, 5> &cells, std::int64_t permille) {
+    const auto fill = [&](Cells &cells, std::int64_t permille) {
         const desk::LevelSum sum = whatIf_->at(scope(), permille);
-        const QStringList texts = {percent(permille), QString::number(sum.orderUpTo.count()),
-                                   QString::number(sum.cases.count()), desk::moneyText(sum.money, currency),
-                                   desk::chanceText(sum.chanceShort)};
+        const QStringList texts = {percent(permille),
+                                   QString::number(sum.orderUpTo.count()),
+                                   QString::number(sum.cases.count()),
+                                   desk::moneyText(sum.money, currency),
+                                   desk::chanceText(sum.chanceShort),
+                                   tr("%1 %").arg(100 * sum.fillRate(), 0, 'f', 1),
+                                   desk::moneyText(Money::of(std::llround(sum.cycleMinor)), currency)};
         for (std::size_t i = 0; i < cells.size(); ++i)
             cells[i]->setText(texts[static_cast<qsizetype>(i)]);
         return sum;
@@ -203,6 +212,13 @@ void LevelDialog::showEffect() {
     note << tr("Running short: more is asked for until the order after this one could be here than stands "
                "on the shelf and is on order. Whole cases are counted; topping up to a supplier's minimum is "
                "not.");
+    if (then.cheapestPermille)
+        note << tr("Were a courier run (%1) needed for each piece missing, the level that costs least would "
+                   "be %2 "
+                   "with what it costs to keep a piece from one review to the next.")
+                    .arg(desk::moneyText(
+                             Money::of(whatIf_->agency().settings()[SettingKey::CourierCostMinor]), currency),
+                         percent(*then.cheapestPermille));
     note_->setText(note.join(QLatin1Char('\n')));
     use_->setEnabled(level_ != now && then.items > 0 && !session_.isReadOnly());
     use_->setText(tr("Use this level (%1)").arg(percent(level_)));

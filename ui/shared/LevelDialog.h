@@ -40,7 +40,8 @@ private:
     QComboBox *scope_;
     QSlider *slider_;
     QDoubleSpinBox *spin_;
-    std::array<QLabel *, 5> now_{}, then_{};
+    using Cells = std::array<QLabel *, 7>;
+    Cells now_{}, then_{};
     QLabel *note_;
     QPushButton *use_;
 };

@@ -31,7 +31,23 @@ ForecastCheckDialog::ForecastCheckDialog(Session &session, QWidget *parent)
                  .text = [](const Method &m) { return QString::number(m.bias, 'f', 2); },
                  .sortBy = [](const Method &m) { return QVariant(m.bias); },
                  .isNumber = true,
-                 .headTip = tr("Forecast less what came, units a week; below nought: too low")}}) {
+                 .headTip = tr("Forecast less what came, units a week; below nought: too low")}}),
+      inService_(
+          {{.head = tr("After"), .text = [](const InService &r) { return tr("%1 days").arg(r.days); }},
+           {.head = tr("Catheters seen"),
+            .text = [](const InService &r) { return QString::number(r.atRisk); },
+            .isNumber = true,
+            .headTip = tr("So many were in service and on record on that day of theirs")},
+           {.head = tr("Still in service"),
+            .text =
+                [](const InService &r) {
+                    return tr("%1 % (± %2)").arg(r.seen * 100, 0, 'f', 1).arg(r.error * 100, 0, 'f', 1);
+                },
+            .isNumber = true,
+            .headTip = tr("The agency's own curve (Kaplan and Meier) and its standard error")},
+           {.head = tr("By the forecast"),
+            .text = [](const InService &r) { return tr("%1 %").arg(r.forecast * 100, 0, 'f', 1); },
+            .isNumber = true}}) {
     setObjectName(QStringLiteral("forecastCheck"));
     setWindowTitle(tr("How good is the forecast?"));
     build();
@@ -60,6 +76,10 @@ void ForecastCheckDialog::build() {
     row->addWidget(coverageTable_, 1);
     row->addWidget(methodTable_, 2);
     layout->addLayout(row, 1);
+    inServiceTable_ =
+        new DenseTable(QStringLiteral("checkInService"), tr("Catheters still in service"), this);
+    inServiceTable_->setModel(new RowsProxy(&inService_, this));
+    layout->addWidget(inServiceTable_, 1);
     notes_ = new QLabel(this);
     notes_->setObjectName(QStringLiteral("checkNotes"));
     notes_->setWordWrap(true);
@@ -71,7 +91,7 @@ void ForecastCheckDialog::build() {
     foot->addWidget(close_);
     layout->addLayout(foot);
     connect(close_, &QPushButton::clicked, this, &QDialog::reject);
-    resize(720, 360);
+    resize(720, 520);
 }
 
 void ForecastCheckDialog::start(Session &session) {
@@ -101,6 +121,8 @@ void ForecastCheckDialog::done(const Result<desk::ForecastCheck> &result) {
                 .arg(desk::dayText(*result->first), desk::dayText(*result->last)));
     coverage_.setRows(result->coverage);
     methods_.setRows(result->methods);
+    inService_.setRows(result->inService);
+    inServiceTable_->fitColumns(0);
     coverageTable_->fitColumns(0);
     methodTable_->fitColumns(0);
     notes_->setText(result->notes.join(QLatin1Char('\n')));

@@ -24,13 +24,15 @@ public:
 private:
     using Coverage = desk::ForecastCheck::Coverage;
     using Method = desk::ForecastCheck::Method;
+    using InService = desk::ForecastCheck::InService;
     void build();
     void start(Session &session);
     void done(const Result<desk::ForecastCheck> &result);
 
     RowsModel<Coverage> coverage_;
     RowsModel<Method> methods_;
-    DenseTable *coverageTable_, *methodTable_;
+    RowsModel<InService> inService_;
+    DenseTable *coverageTable_, *methodTable_, *inServiceTable_;
     QLabel *summary_, *notes_;
     QProgressBar *progress_;
     QPushButton *close_;

@@ -1,9 +1,15 @@
 #include "core/desk/views/ForecastCheck.h"
 
+#include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/forecast/AgencyFigures.h"
+#include "core/forecast/Stays.h"
 #include "core/forecast/backtest/Backtest.h"
 
 #include <algorithm>
+#include <array>
+#include <map>
 
 namespace kitround::desk {
 namespace {
@@ -29,6 +35,40 @@ QString methodName(forecast::Baseline baseline) {
     return {};
 }
 
+constexpr std::array kDaysInService = {28, 56, 84, 182};
+
+std::vector<ForecastCheck::InService> timeInService(const SnapshotIndex &agency) {
+    const std::vector<forecast::Stay> stays = forecast::staysOf(agency);
+    const std::vector<forecast::StayPoint> curve = forecast::productLimit(stays);
+    const forecast::ExitOutlook outlook = forecast::learnFigures(agency).exits;
+    std::map<double, double> homesByHazard;
+    for (const forecast::Stay &stay : stays)
+        homesByHazard[stay.publishedExitPerDay] += 1;
+    std::vector<double> forecast(kDaysInService.back() + 1, 0.0), staying;
+    for (const auto &[hazard, homes] : homesByHazard) {
+        outlook.staying(hazard, Days::of(0), Days::of(kDaysInService.back()), staying);
+        for (std::size_t d = 0; d < forecast.size(); ++d)
+            forecast[d] += staying[d] * homes / static_cast<double>(stays.size());
+    }
+    std::vector<ForecastCheck::InService> rows;
+    for (const int days : kDaysInService) {
+        const auto seen = [&](const forecast::Stay &stay) { return stay.from < days && days <= stay.to; };
+        const forecast::StayPoint point = forecast::curveOn(curve, days);
+        if (const auto atRisk = std::ranges::count_if(stays, seen); atRisk > 0)
+            rows.push_back(
+                {days, atRisk, point.share, point.error, forecast[static_cast<std::size_t>(days)]});
+    }
+    return rows;
+}
+
+Table tableOf(const QString &title, const char *key, std::vector<Column> columns) {
+    Table table;
+    table.title = title.toStdString();
+    table.key = key;
+    table.columns = std::move(columns);
+    return table;
+}
+
 } // namespace
 
 Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop,
@@ -37,6 +77,7 @@ Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop,
     if (!tested)
         return tested.error();
     ForecastCheck check;
+    check.inService = timeInService(agency.index());
     const forecast::ForecastScore ours = tested->comparison.score();
     check.cases = ours.cases;
     check.origins = static_cast<int>(tested->origins.size());
@@ -65,6 +106,38 @@ Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop,
     if (ours.cases < 200)
         check.notes << Text::tr("Few cases: a difference of some per cent may be chance.");
     return check;
+}
+
+std::vector<Table> forecastCheckTables(const ForecastCheck &check) {
+    Table coverage = tableOf(Text::tr("What came inside the intervals"), "coverage",
+                             {numberColumn(Text::tr("Interval, %"), "interval_percent"),
+                              numberColumn(Text::tr("Came inside, %"), "inside_percent")});
+    for (const ForecastCheck::Coverage &c : check.coverage)
+        coverage.rows.push_back({cell(std::int64_t{c.promised}), cell(100 * c.share, 1)});
+    if (check.cases > 0)
+        coverage.notes.push_back(cell(
+            Text::tr("%1 cases, looked from %2 past days, %3 to %4; each forecast used only what was known "
+                     "then.")
+                .arg(check.cases)
+                .arg(check.origins)
+                .arg(dayText(*check.first), dayText(*check.last))));
+    for (const QString &note : check.notes)
+        coverage.notes.push_back(cell(note));
+    Table methods = tableOf(Text::tr("Beside simple forecasts"), "methods",
+                            {textColumn(Text::tr("Method"), "method"),
+                             numberColumn(Text::tr("Mean loss, units a week"), "mean_loss"),
+                             numberColumn(Text::tr("Too high by, a week"), "bias")});
+    for (const ForecastCheck::Method &m : check.methods)
+        methods.rows.push_back({cell(m.name), cell(m.loss, 4), cell(m.bias, 3)});
+    Table stays = tableOf(Text::tr("Catheters still in service"), "in_service",
+                          {numberColumn(Text::tr("Days"), "days"), numberColumn(Text::tr("Seen"), "at_risk"),
+                           numberColumn(Text::tr("Still there, %"), "seen_percent"),
+                           numberColumn(Text::tr("Give or take"), "standard_error"),
+                           numberColumn(Text::tr("By the forecast, %"), "forecast_percent")});
+    for (const ForecastCheck::InService &r : check.inService)
+        stays.rows.push_back({cell(std::int64_t{r.days}), cell(r.atRisk), cell(100 * r.seen, 1),
+                              cell(100 * r.error, 1), cell(100 * r.forecast, 1)});
+    return {coverage, methods, stays};
 }
 
 } // namespace kitround::desk

@@ -2,6 +2,7 @@
 // How good has the forecast been on this agency's own log: past days forecast anew, held against what came,
 // beside simple forecasts from the same log (core/forecast/backtest). Takes seconds: for the background.
 #include "core/desk/Desk.h"
+#include "core/desk/Table.h"
 
 #include <QString>
 
@@ -23,9 +24,19 @@ struct ForecastCheck {
         bool isOurs = false;
     };
     std::vector<Method> methods; // ours, the plain rule, the best of the simple ones
+    struct InService {           // catheters that long in service
+        int days = 0;
+        std::int64_t atRisk = 0; // seen on that day
+        double seen = 0;         // share still in service, the product-limit curve of the agency itself
+        double error = 0;        // its standard error
+        double forecast = 0;     // the same by the outlook that forecasts use
+    };
+    std::vector<InService> inService; // 4, 8, 12, 26 weeks; those nobody has reached yet are left out
     QStringList notes;
 };
 // Problem Cancelled when stopped.
 Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop, const ProgressSink &progress);
+// The same for the headless program: coverage, methods, time in service.
+std::vector<Table> forecastCheckTables(const ForecastCheck &check);
 
 } // namespace kitround::desk

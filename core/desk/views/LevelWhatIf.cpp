@@ -24,6 +24,11 @@ LevelSum LevelWhatIf::at(const LevelScope &scope, std::int64_t permille) const {
         sum.orderUpTo += effect.orderUpTo;
         sum.cases += effect.cases;
         sum.money += effect.money;
+        sum.asked += effect.asked;
+        sum.missing += effect.asked * (1 - effect.fillRate);
+        sum.cycleMinor += effect.cycleCost;
+        if (scope.item)
+            sum.cheapestPermille = outlook.cheapestPermille();
         if (!sum.mostAtRisk || effect.chanceShort > sum.chanceShort) {
             sum.mostAtRisk = outlook.item;
             sum.chanceShort = effect.chanceShort;

@@ -18,6 +18,10 @@ struct LevelSum {
     Money money;
     double chanceShort = 0; // of the item most at risk
     std::optional<ItemId> mostAtRisk;
+    double asked = 0, missing = 0; // eaches in an average review period; of these, not there when asked for
+    double fillRate() const { return asked > 0 ? 1 - missing / asked : 1; }
+    double cycleMinor = 0; // a review: keeping what is left over, a courier for each piece missing
+    std::optional<std::int64_t> cheapestPermille; // of the one item; none for a class
 };
 
 class LevelWhatIf {

@@ -179,6 +179,8 @@ QString label(SettingKey key) {
         {ReviewDays, QT_TRANSLATE_NOOP("kitround", "Days between two reorder reviews")},
         {LeadDays, QT_TRANSLATE_NOOP("kitround", "Lead time of suppliers, before any receipt")},
         {LeadSpreadDays, QT_TRANSLATE_NOOP("kitround", "Spread of that lead time")},
+        {OrderCostMinor, QT_TRANSLATE_NOOP("kitround", "Cost of one purchase order")},
+        {HoldingPermilleAYear, QT_TRANSLATE_NOOP("kitround", "Cost of keeping stock")},
         {ReferralsPerWeekHundredths, QT_TRANSLATE_NOOP("kitround", "New referrals expected")},
         {LowOutputMl, QT_TRANSLATE_NOOP("kitround", "Low output: a drain below")},
         {LowOutputRun, QT_TRANSLATE_NOOP("kitround", "Low output: so many drains in a row")},

@@ -3,7 +3,6 @@
 #include "core/forecast/Summaries.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace kitround::forecast {
@@ -89,15 +88,7 @@ double ItemForecaster::chanceBeyond(std::size_t countsRow, std::int64_t stock) {
     }
     while (b_.beyond.size() < counts.end())
         b_.beyond.push_back(chanceAbove(b_.sessionUnits[b_.beyond.size()], stock));
-    const double *c = counts.p.data(), *beyond = b_.beyond.data() + counts.least;
-    std::array<double, 4> sums{}; // four at a time, as the sums in Summaries
-    std::size_t i = 0;
-    for (; i + 4 <= counts.p.size(); i += 4)
-        for (std::size_t k = 0; k < 4; ++k)
-            sums[k] += c[i + k] * beyond[i + k];
-    for (; i < counts.p.size(); ++i)
-        sums[0] += c[i] * beyond[i];
-    return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+    return dot(counts.p, b_.beyond.data() + counts.least);
 }
 
 // A home that leaves keeps what it has used until then.

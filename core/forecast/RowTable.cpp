@@ -7,8 +7,12 @@ namespace {
 
 constexpr std::size_t kLane = 4; // numbers that wide registers take at once
 
-constexpr std::size_t wholeLanes(std::size_t size) {
-    return (size + kLane - 1) / kLane * kLane;
+constexpr std::size_t lanesOf(std::size_t size) {
+    return (size + kLane - 1) / kLane;
+}
+// Room of a row: zeros behind it, so that whole lanes may be read from any of its places on.
+constexpr std::size_t withZeros(std::size_t size) {
+    return size + kLane;
 }
 
 // to[i] += times from[i].
@@ -40,6 +44,29 @@ KITROUND_HOT_LOOP void addProduct(double *__restrict to, const double *__restric
     }
 }
 
+// to[n] = sum over k of taps[k] a[n - k] for n in whole lanes, each sum made once, in the order of
+// addProduct. Reads a from 3 before its first.
+KITROUND_HOT_LOOP void fourTaps(double *__restrict to, const double *__restrict a, std::size_t lanes,
+                                const double *__restrict taps) {
+    const double t0 = taps[0], t1 = taps[1], t2 = taps[2], t3 = taps[3];
+    for (std::size_t lane = 0; lane < lanes; ++lane)
+        for (std::size_t i = 0; i < kLane; ++i) {
+            const double *const at = a + (kLane * lane + i);
+            to[kLane * lane + i] = ((t0 * at[0] + t1 * at[-1]) + t2 * at[-2]) + t3 * at[-3];
+        }
+}
+
+KITROUND_HOT_LOOP double dotOf(const double *__restrict a, const double *__restrict b, std::size_t n) {
+    double sums[kLane] = {};
+    std::size_t i = 0;
+    for (; i + kLane <= n; i += kLane)
+        for (std::size_t k = 0; k < kLane; ++k)
+            sums[k] += a[i + k] * b[i + k];
+    for (; i < n; ++i)
+        sums[0] += a[i] * b[i];
+    return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+}
+
 } // namespace
 
 void RowTable::clear() {
@@ -68,7 +95,7 @@ std::size_t RowTable::keep(std::size_t at, std::size_t least, std::size_t size) 
     const std::size_t first = at + (row.least - least);
     // What was trimmed behind the row must read as zeros.
     double *const end = values_.data() + first + row.p.size();
-    used_ = first + wholeLanes(row.p.size());
+    used_ = first + withZeros(row.p.size());
     std::fill(end, values_.data() + used_, 0.0);
     spans_.push_back({first, row.least, row.p.size()});
     return spans_.size() - 1;
@@ -76,27 +103,39 @@ std::size_t RowTable::keep(std::size_t at, std::size_t least, std::size_t size) 
 
 std::size_t RowTable::add(Row row) {
     row = row.trimmed();
-    double *const to = roomFor(wholeLanes(row.p.size()));
-    std::fill(std::copy(row.p.begin(), row.p.end(), to), to + wholeLanes(row.p.size()), 0.0);
+    double *const to = roomFor(withZeros(row.p.size()));
+    std::fill(std::copy(row.p.begin(), row.p.end(), to), to + withZeros(row.p.size()), 0.0);
     spans_.push_back({used_, row.least, row.p.size()});
-    used_ += wholeLanes(row.p.size());
+    used_ += withZeros(row.p.size());
     return spans_.size() - 1;
 }
 
 void RunningSum::begin() {
-    least_ = first_ = 0;
+    least_ = 0;
+    first_ = kBefore;
     size_ = 1;
-    p_.assign(1, 1.0);
+    p_.assign(kBefore + 1 + kBehind, 0.0);
+    p_[first_] = 1.0;
 }
 
 void RunningSum::add(std::span<const double> term) {
-    next_.assign(size_ + term.size() - 1, 0.0);
-    addProduct(next_.data(), p_.data() + first_, size_, term.data(), term.size());
+    const std::size_t size = size_ + term.size() - 1;
+    if (term.size() <= kFew) {
+        double taps[kFew] = {};
+        std::copy(term.begin(), term.end(), taps);
+        next_.resize(std::max(next_.size(), kBefore + size + kBehind));
+        fourTaps(next_.data() + kBefore, p_.data() + first_, lanesOf(size), taps);
+    } else {
+        next_.assign(kBefore + size + kBehind, 0.0);
+        addProduct(next_.data() + kBefore, p_.data() + first_, size_, term.data(), term.size());
+    }
     p_.swap(next_);
-    const RowTable::Row row = RowTable::Row{0, p_}.trimmed();
-    first_ = row.least;
+    const RowTable::Row row = RowTable::Row{0, std::span(p_).subspan(kBefore, size)}.trimmed();
+    first_ = kBefore + row.least;
     least_ += row.least;
     size_ = row.p.size();
+    std::fill_n(p_.data() + first_ - kBefore, kBefore, 0.0);
+    std::fill_n(p_.data() + first_ + size_, kBehind, 0.0);
 }
 
 void addScaled(std::vector<double> &to, RowTable::Row row, double times) {
@@ -118,18 +157,45 @@ void addLeaving(std::vector<double> &left, std::vector<double> &sum, RowTable::R
     sum.resize(left.size());
 }
 
+// Two rows at once where the second begins at or soon behind the first: each sum is still made row by row.
 KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict chances,
                                const RowTable::Place *places, std::size_t count,
                                const double *__restrict values, std::size_t least) {
-    for (std::size_t n = 0; n < count; ++n) {
-        const double chance = chances[n];
-        const double *__restrict from = values + places[n].at;
-        double *__restrict target = to + (places[n].least - least);
-        const std::size_t lanes = (places[n].size + kLane - 1) / kLane;
+    const auto addLanes = [](double *__restrict target, const double *__restrict from, std::size_t lanes,
+                             double times) __attribute__((always_inline)) {
         for (std::size_t lane = 0; lane < lanes; ++lane)
             for (std::size_t i = 0; i < kLane; ++i)
-                target[kLane * lane + i] += chance * from[kLane * lane + i];
+                target[kLane * lane + i] += times * from[kLane * lane + i];
+    };
+    std::size_t n = 0;
+    for (; n + 1 < count; n += 2) {
+        const RowTable::Place &a = places[n], &b = places[n + 1];
+        const double timesA = chances[n], timesB = chances[n + 1];
+        const double *__restrict fromA = values + a.at;
+        const double *__restrict fromB = values + b.at;
+        double *__restrict target = to + (a.least - least);
+        const std::size_t shift = b.least - a.least; // huge where b begins before a
+        if (shift > kLane || shift >= a.size) {
+            addLanes(target, fromA, lanesOf(a.size), timesA);
+            addLanes(to + (b.least - least), fromB, lanesOf(b.size), timesB);
+            continue;
+        }
+        for (std::size_t i = 0; i < shift; ++i)
+            target[i] += timesA * fromA[i];
+        target += shift;
+        fromA += shift;
+        const std::size_t lanesA = lanesOf(a.size - shift), lanesB = lanesOf(b.size);
+        const std::size_t both = lanesA < lanesB ? lanesA : lanesB;
+        for (std::size_t lane = 0; lane < both; ++lane)
+            for (std::size_t i = 0; i < kLane; ++i) {
+                const std::size_t at = kLane * lane + i;
+                target[at] = (target[at] + timesA * fromA[at]) + timesB * fromB[at];
+            }
+        addLanes(target + kLane * both, fromA + kLane * both, lanesA - both, timesA);
+        addLanes(target + kLane * both, fromB + kLane * both, lanesB - both, timesB);
     }
+    if (n < count)
+        addLanes(to + (places[n].least - least), values + places[n].at, lanesOf(places[n].size), chances[n]);
 }
 
 std::size_t RowTable::addMix(const Row &counts, const RowTable &parts) {
@@ -163,6 +229,10 @@ RowTable::Row sumOf(const RowTable::Row &a, const RowTable::Row &b, std::vector<
     buffer.assign(a.p.size() + b.p.size() - 1, 0.0);
     addProduct(buffer.data(), longer.p.data(), longer.p.size(), shorter.p.data(), shorter.p.size());
     return {a.least + b.least, buffer};
+}
+
+double dot(std::span<const double> a, const double *b) {
+    return dotOf(a.data(), b, a.size());
 }
 
 double chanceAbove(const RowTable::Row &row, std::int64_t value) {

@@ -53,7 +53,7 @@ private:
     double *roomFor(std::size_t size);                                     // behind the last row
     std::size_t keep(std::size_t at, std::size_t least, std::size_t size); // trims what was written there
 
-    std::vector<double> values_; // each row is followed by zeros up to a multiple of kLane; grows only
+    std::vector<double> values_; // each row is followed by kLane zeros; grows only
     std::size_t used_ = 0;       // of values_
     std::vector<Place> spans_;
 };
@@ -66,6 +66,8 @@ public:
     RowTable::Row row() const { return {least_, std::span(p_).subspan(first_, size_)}; }
 
 private:
+    // Zeros kept before and behind, so that a few taps run over the ends without asking.
+    static constexpr std::size_t kFew = 4, kBefore = kFew - 1, kBehind = 8;
     std::size_t least_ = 0, first_ = 0, size_ = 1; // in p_
     std::vector<double> p_, next_;
 };
@@ -76,6 +78,8 @@ void addLeaving(std::vector<double> &left, std::vector<double> &sum, RowTable::R
 void addScaled(std::vector<double> &to, RowTable::Row row, double times); // `to` from 0, grown as needed
 // The sum of two independent counts. The row lies in `buffer`.
 RowTable::Row sumOf(const RowTable::Row &a, const RowTable::Row &b, std::vector<double> &buffer);
+// Sum of a[i] b[i], by fours.
+double dot(std::span<const double> a, const double *b);
 double chanceAbove(const RowTable::Row &row, std::int64_t value);
 
 } // namespace kitround::forecast

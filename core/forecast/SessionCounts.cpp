@@ -8,20 +8,33 @@
 
 namespace kitround::forecast {
 
+namespace {
+
+// next[n] for n = first .. offers + 1 from the row of `offers` offers (SessionCounts.h); done[offers + 1] is
+// 0.
+KITROUND_HOT_LOOP void oneOfferMore(double *__restrict next, const double *__restrict done, int first,
+                                    int offers, double a, double b) {
+    const double share = 1.0 / (a + b + offers), missed = b + offers;
+    next[first] = done[first] * std::max(0.0, missed - first) * share;
+    for (int n = first + 1; n <= offers + 1; ++n) {
+        const double k = n;
+        next[n] = (done[n] * std::max(0.0, missed - k) + done[n - 1] * (a + k - 1.0)) * share;
+    }
+}
+
+} // namespace
+
 void addBetaBinomialRows(const BetaBelief &belief, std::size_t offers, RowTable &to) {
-    std::vector<double> done{1.0};
-    done.reserve(offers + 2);
-    const double a = belief.a, b = belief.b;
+    std::vector<double> done(offers + 2, 0.0), next(offers + 2, 0.0);
+    done[0] = 1.0;
     std::size_t first = 0; // what lies below is negligible, and stays so
     for (std::size_t m = 0; m <= offers; ++m) {
-        to.add({first, std::span(done).subspan(first)});
-        const double share = 1.0 / (a + b + static_cast<double>(m)), missed = b + static_cast<double>(m);
-        done.push_back(0.0);
-        for (std::size_t n = m + 1; n > first; --n) { // from above: each entry is read before it changes
-            const double k = static_cast<double>(n);
-            done[n] = (done[n] * std::max(0.0, missed - k) + done[n - 1] * (a + k - 1.0)) * share;
-        }
-        done[first] *= std::max(0.0, missed - static_cast<double>(first)) * share;
+        to.add({first, std::span(done).subspan(first, m + 1 - first)});
+        if (m == offers)
+            break;
+        oneOfferMore(next.data(), done.data(), static_cast<int>(first), static_cast<int>(m), belief.a,
+                     belief.b);
+        done.swap(next);
         while (first < m + 1 && done[first] < kNegligibleChance)
             ++first;
     }

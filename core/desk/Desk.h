@@ -103,6 +103,13 @@ struct Received {
     Problems flags;
 };
 
+// What one step at a car moved: up to par from the storeroom, and what is short-dated back to it.
+struct CarRefill {
+    Eaches putIn, takenBack;
+    // Not refusals: Infeasible at "quantity", args {"too_few", item code, needed, given out}.
+    Problems flags;
+};
+
 class Desk {
 public:
     static Result<std::unique_ptr<Desk>> open(const std::string &path, const OpenOptions &options,
@@ -186,6 +193,17 @@ public:
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
                              const std::string &relation);                        // -> home
     Result<Delivery> cancelDelivery(DeliveryId delivery, const std::string &why); // contrary movements
+    // The courier's number, from shipping on; an empty one takes it away.
+    Result<Delivery> setTracking(DeliveryId delivery, const std::string &number);
+    // What one home of a lot said, or that nobody answered.
+    Result<RecallOutcome> recordRecall(const RecallOutcome &outcome);
+    // Without a record in force nothing that stands in for an ordered item is picked or handed over.
+    Result<Substitution> save(const Substitution &record);
+    Result<ShortageAction> save(const ShortageAction &record);
+    // What was found at a home (`counted`, all of the item) and what of it leaves, when care has ended or on
+    // demand: the ledger is set to the count, then `record.quantity` goes out, lot by lot, to Wasted or
+    // Returned. With nothing found only the count is kept, and the record given back is not stored.
+    Result<HomeReturn> returnFromHome(const HomeReturn &record, Eaches counted);
     Result<PurchaseOrder> saveOrder(const PurchaseOrder &order); // a draft from the reorder list
     Result<PurchaseOrder> sendOrder(PurchaseOrderId order);
     Result<PurchaseOrder> cancelOrder(PurchaseOrderId order, const std::string &why);
@@ -196,6 +214,10 @@ public:
     Result<void> topUpCar(NurseId nurse, ItemId item, Eaches quantity);
     // From the nurse's own car stock to a home, first expiring first; not what is packed for other homes.
     Result<void> handOver(NurseId nurse, CatheterId catheter, ItemId item, Eaches quantity, LocalTime at);
+    Result<CarPar> save(const CarPar &record);
+    // Short-dated stock back to the shelf, then what the car lacks to par, first expiring first
+    // (supply::planToPar). Nothing moves where nothing has to.
+    Result<CarRefill> refillCar(NurseId nurse);
     // Storeroom and car stock <-> quarantine. A picked parcel that holds the lot is unpacked and promised
     // again.
     Result<Lot> setLotState(LotId lot, LotState state, const std::string &why);

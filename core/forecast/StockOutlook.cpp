@@ -3,17 +3,48 @@
 #include <algorithm>
 
 namespace kitround::forecast {
+namespace {
+
+// While a substitution is in force, what stands in at the home counts as eaches of the ordered item: `per` of
+// it make one, rounded down.
+class StandIns {
+public:
+    StandIns(const SnapshotIndex &agency, CatheterId catheter, ItemId ordered) {
+        const Substitution *s = agency.substitutionInForce(catheter, ordered, agency.snapshot().asOf);
+        const Item *item = s ? agency.item(ordered) : nullptr;
+        if (!item)
+            return;
+        for (const Substitute &way : item->substitutes)
+            if (way.item == s->standIn) {
+                item_ = way.item;
+                per_ = way.per.count();
+                atHome_ = covers(agency.balance(Place::home(catheter), way.item));
+            }
+    }
+    bool isOne(ItemId item) const { return item_ == item; }
+    Eaches covers(Eaches units) const { return Eaches::of(std::max<std::int64_t>(units.count(), 0) / per_); }
+    Eaches atHome() const { return atHome_; }
+
+private:
+    std::optional<ItemId> item_;
+    std::int64_t per_ = 1;
+    Eaches atHome_;
+};
+
+} // namespace
 
 StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &f) {
     StockOutlook stock;
     const Date asOf = agency.snapshot().asOf;
-    f.onHand = agency.balance(Place::home(f.catheter), f.item);
+    const StandIns standIns(agency, f.catheter, f.item);
+    f.onHand = agency.balance(Place::home(f.catheter), f.item) + standIns.atHome();
     std::vector<std::pair<Date, Eaches>> arrivals;
     bool isDelivered = !f.onHand.isNegative() && !f.onHand.isZero();
     for (const Delivery *delivery : agency.deliveriesOf(f.patient))
         for (const DeliveryLine &line : delivery->lines) {
-            if (line.catheter != f.catheter || line.item != f.item)
+            if (line.catheter != f.catheter || !(line.item == f.item || standIns.isOne(line.item)))
                 continue;
+            const Eaches quantity = line.item == f.item ? line.quantity : standIns.covers(line.quantity);
             switch (delivery->status) {
             case DeliveryStatus::Delivered: {
                 isDelivered = true;
@@ -23,12 +54,12 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
             }
             case DeliveryStatus::Picked:
             case DeliveryStatus::InTransit:
-                f.inTransit += line.quantity;
+                f.inTransit += quantity;
                 arrivals.emplace_back(delivery->promisedFor < asOf ? asOf.plusDays(1) : delivery->promisedFor,
-                                      line.quantity);
+                                      quantity);
                 break;
             case DeliveryStatus::Promised:
-                f.promised += line.quantity;
+                f.promised += quantity;
                 break;
             case DeliveryStatus::Cancelled:
                 break;
@@ -43,9 +74,9 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
     std::int64_t atHand = std::max<std::int64_t>(f.onHand.count(), 0);
     stock.onDay.reserve(static_cast<std::size_t>(horizon.count()));
     for (std::int64_t d = 0; d < horizon.count(); ++d) {
-        for (const auto &[on, quantity] : arrivals)
+        for (const auto &[on, arriving] : arrivals)
             if (on == asOf.plusDays(d)) {
-                atHand += quantity.count();
+                atHand += arriving.count();
                 stock.arrivesLater = stock.arrivesLater || d > 0;
             }
         stock.onDay.push_back(atHand);

@@ -9,6 +9,7 @@ struct StockOutlook {
     bool arrivesLater = false;       // something arrives after the as-of day
     std::optional<Date> firstDelivered;
 };
+// What stands in for the item at the home, by a record in force, is counted in eaches of the item.
 // Also fills the stock's fields of `f` (catheter, patient and item are set).
 StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &f);
 

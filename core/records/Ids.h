@@ -31,6 +31,11 @@ using CallItemId = Id<struct CallItemTag>;
 using PhoneCallId = Id<struct PhoneCallTag>;
 using AuthorisationId = Id<struct AuthorisationTag>;
 using IncidentId = Id<struct IncidentTag>;
+using RecallOutcomeId = Id<struct RecallOutcomeTag>;
+using SubstitutionId = Id<struct SubstitutionTag>;
+using ShortageActionId = Id<struct ShortageActionTag>;
+using HomeReturnId = Id<struct HomeReturnTag>;
+using CarParId = Id<struct CarParTag>;
 using UserId = Id<struct UserTag>;
 
 } // namespace kitround

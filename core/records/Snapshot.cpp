@@ -50,6 +50,7 @@ SnapshotIndex::SnapshotIndex(const Snapshot &s) : snapshot_(&s) {
     indexBy(ordersOf_, s.drainOrders, [](const DrainOrder &o) { return o.catheter; });
     for (auto &[id, orders] : ordersOf_)
         std::ranges::stable_sort(orders, {}, [](const DrainOrder *o) { return o->start; });
+    indexBy(substitutionsOf_, s.substitutions, [](const Substitution &t) { return t.catheter; });
     for (std::size_t i = 0; i < s.drainEntries.size();) {
         std::size_t end = i;
         while (end < s.drainEntries.size() && s.drainEntries[end].catheter == s.drainEntries[i].catheter)
@@ -133,6 +134,13 @@ const DrainOrder *SnapshotIndex::orderInForce(CatheterId id, Date on) const {
         if (order->start <= on && (!order->end || on < *order->end))
             found = order;
     return found;
+}
+
+const Substitution *SnapshotIndex::substitutionInForce(CatheterId id, ItemId item, Date on) const {
+    for (const Substitution *s : listOf(substitutionsOf_, id))
+        if (isInForce(*s, on) && (!item.isSet() || s->item == item))
+            return s;
+    return nullptr;
 }
 
 Eaches SnapshotIndex::balance(const Place &place, ItemId item) const {

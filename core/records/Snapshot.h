@@ -10,6 +10,7 @@
 #include "core/records/Safety.h"
 #include "core/records/Settings.h"
 #include "core/records/Stock.h"
+#include "core/records/SupplyRecords.h"
 #include "core/records/Visits.h"
 
 #include <memory>
@@ -43,6 +44,12 @@ struct Snapshot {
     std::vector<SupplierItem> supplierItems;
     std::vector<PurchaseOrder> purchaseOrders; // open, and closed within a year (lead times are learned)
     std::vector<Receipt> receipts;             // within a year
+
+    std::vector<RecallOutcome> recallOutcomes;   // all, by id: in the order they were written
+    std::vector<Substitution> substitutions;     // all
+    std::vector<ShortageAction> shortageActions; // open, and closed since logFrom
+    std::vector<HomeReturn> homeReturns;         // since logFrom
+    std::vector<CarPar> carPars;
 
     std::vector<Nurse> nurses;
     std::vector<ShiftPattern> shiftPatterns;
@@ -92,6 +99,9 @@ public:
     const HomeCount *lastCount(CatheterId id, ItemId item) const;
     // The hold that covers the day, if any. Half-open: the day of return is not on hold.
     const Hold *holdOn(PatientId id, Date on) const;
+    // What stands in for an ordered item at a home on a day, or for any where the item is not set; nullptr
+    // where nothing does.
+    const Substitution *substitutionInForce(CatheterId id, ItemId item, Date on) const;
     // In place on the day: not removed, patient not exited.
     bool isInService(const Catheter &catheter) const;
 
@@ -117,6 +127,7 @@ private:
     Lists<CatheterId, HomeCount> countsOf_;
     Lists<PatientId, Hold> holdsOf_;
     Lists<PatientId, Delivery> deliveriesOf_;
+    Lists<CatheterId, Substitution> substitutionsOf_;
     Lists<PatientId, VisitOrder> visitOrdersOf_;
     Lists<PatientId, Visit> visitsOf_;
     std::vector<StockBalance> byPlace_; // sorted by place, item

@@ -184,6 +184,7 @@ struct Delivery {
     Date promisedFor;
     std::optional<Date> deliverBy; // run-out deadline it was promised against
     std::optional<LocalTime> shippedAt;
+    std::string trackingNumber; // the courier's own, once it has left
     std::optional<LocalTime> deliveredAt;
     std::string receivedBy; // staff may not sign for the patient (42 CFR 424.57(c)(12))
     std::string receiverRelation;

@@ -11,6 +11,7 @@
 #include "core/records/Safety.h"
 #include "core/records/Settings.h"
 #include "core/records/Stock.h"
+#include "core/records/SupplyRecords.h"
 #include "core/records/Users.h"
 #include "core/records/Visits.h"
 
@@ -46,6 +47,11 @@ Problems validate(const StockMovement &movement);
 Problems validate(const HomeCount &count);
 Problems validate(const RefillContact &contact);
 Problems validate(const Delivery &delivery);
+Problems validate(const RecallOutcome &outcome);
+Problems validate(const Substitution &substitution);
+Problems validate(const ShortageAction &action);
+Problems validate(const HomeReturn &homeReturn);
+Problems validate(const CarPar &par);
 Problems validate(const Supplier &supplier);
 Problems validate(const SupplierItem &offer);
 Problems validate(const PurchaseOrder &order);

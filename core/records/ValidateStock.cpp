@@ -137,6 +137,7 @@ Problems validate(const Delivery &delivery) {
     Checks checks;
     checks.known("patient_id", delivery.patient);
     checkDeliveryState(checks, delivery);
+    checks.text("tracking_number", delivery.trackingNumber, kLongestLine);
     checks.text("received_by", delivery.receivedBy, kLongestLine);
     checks.text("receiver_relation", delivery.receiverRelation, kLongestLine);
     checks.text("cancel_reason", delivery.cancelReason, kLongestLine);

@@ -107,6 +107,11 @@ public:
     Result<HomeCount> save(HomeCount record);
     Result<RefillContact> save(RefillContact record); // insert only
     Result<Delivery> save(Delivery record);
+    Result<RecallOutcome> save(RecallOutcome record); // insert only
+    Result<Substitution> save(Substitution record);
+    Result<ShortageAction> save(ShortageAction record);
+    Result<HomeReturn> save(HomeReturn record); // insert only
+    Result<CarPar> save(CarPar record);
     Result<Item> save(Item record);
     Result<Lot> save(Lot record);
     Result<Supplier> save(Supplier record);

@@ -98,6 +98,11 @@ void Loading::loadSupply() {
          QStringLiteral("WHERE at >= ? OR id IN (SELECT refill_contact_id FROM delivery "
                         "WHERE status IN ('promised', 'picked', 'in_transit'))"),
          {since_});
+    read(snapshot_.recallOutcomes);
+    read(snapshot_.substitutions);
+    read(snapshot_.shortageActions, QStringLiteral("WHERE closed_at IS NULL OR closed_at >= ?"), {since_});
+    read(snapshot_.homeReturns, QStringLiteral("WHERE at >= ?"), {since_});
+    read(snapshot_.carPars);
     if (failure_)
         return;
     auto balances = loadBalances(connection_, options_.now, stop_);

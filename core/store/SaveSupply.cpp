@@ -24,6 +24,21 @@ Result<SupplierItem> UnitOfWork::save(SupplierItem record) {
 Result<PurchaseOrder> UnitOfWork::save(PurchaseOrder record) {
     return inner_->save(std::move(record));
 }
+Result<RecallOutcome> UnitOfWork::save(RecallOutcome record) {
+    return inner_->add(std::move(record));
+}
+Result<Substitution> UnitOfWork::save(Substitution record) {
+    return inner_->save(std::move(record));
+}
+Result<ShortageAction> UnitOfWork::save(ShortageAction record) {
+    return inner_->save(std::move(record));
+}
+Result<HomeReturn> UnitOfWork::save(HomeReturn record) {
+    return inner_->add(std::move(record));
+}
+Result<CarPar> UnitOfWork::save(CarPar record) {
+    return inner_->save(std::move(record));
+}
 Result<RefillContact> UnitOfWork::save(RefillContact record) {
     return inner_->add(std::move(record));
 }

@@ -34,6 +34,7 @@ struct RefillLine {
     std::optional<Date> supplyEnds; // plain rule
     bool stockIsUnknown = false;    // quantity as for an empty home: count first
     std::optional<ItemId> substituteFor; // this line stands in for that item
+    bool needsRecord = false;            // and nobody has recorded it for that day: it will not be picked
 };
 // An item that is needed but may not go to this person: no line is proposed, a nurse or the prescriber
 // decides.
@@ -68,7 +69,8 @@ struct RefillProposal {
 // Next delivery after: the first courier day after the payer's most days held (30 where no payer is on
 // record). Storeroom: deliveries that nothing ordered today could serve (within LeadDays) share out what is
 // free and what arrives before, by urgency; what is missing comes as a substitute where the order allows,
-// else the line is cut (StoreroomShort). Forecasts must have kept their cumulated distributions.
+// else the line is cut (StoreroomShort). While a substitution is in force, the whole line is what stands in.
+// Forecasts must have kept their cumulated distributions.
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
 

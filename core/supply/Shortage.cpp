@@ -6,6 +6,7 @@
 #include "core/supply/OpenOrders.h"
 #include "core/supply/OrderTerms.h"
 #include "core/supply/Reorders.h"
+#include "core/supply/Substitutes.h"
 
 #include <algorithm>
 #include <map>
@@ -136,6 +137,8 @@ private:
             left -= needed;
             home.step = ShortageStep::Substitute;
             home.substitute = way.item;
+            home.needsRecord =
+                standsInFor(agency_, home.catheter, way.item, today_).state != SubstitutionState::Recorded;
             home.quantity = needed;
             return true;
         }

@@ -20,7 +20,8 @@ struct ShortageHome {
     Eaches wanted;              // to the next supply, in 9 of 10 cases
     ShortageStep step = ShortageStep::Ask;
     std::optional<ItemId> substitute;
-    Eaches quantity; // of the item, or of the substitute
+    bool needsRecord = false; // of the substitute: nobody has recorded it yet
+    Eaches quantity;          // of the item, or of the substitute
 };
 struct Shortage {
     ItemId item;

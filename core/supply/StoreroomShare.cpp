@@ -82,17 +82,50 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
         stand.exactNeed = wanted;
         stand.limitedBy = given < wanted ? RefillLimit::StoreroomShort : RefillLimit::None;
         stand.substituteFor = line.item;
+        stand.needsRecord = standsInFor(agency_, line.catheter, stand.item, proposal.deliverOn).state !=
+                            SubstitutionState::Recorded;
         return stand;
     }
     return std::nullopt;
 }
 
+// Until the day it goes back, the home gets what it was taught to use, also where the ordered size is there.
+std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &line,
+                                                             const RefillProposal &proposal, bool isSoon) {
+    const Substitution *record = agency_.substitutionInForce(line.catheter, line.item, proposal.deliverOn);
+    const Item *item = record ? agency_.item(line.item) : nullptr;
+    const Item *standIn = item ? agency_.item(record->standIn) : nullptr;
+    if (!standIn)
+        return std::nullopt;
+    const auto way = std::ranges::find(item->substitutes, record->standIn, &Substitute::item);
+    if (way == item->substitutes.end())
+        return std::nullopt;
+    RefillLine stand = line;
+    stand.item = record->standIn;
+    stand.substituteFor = line.item;
+    stand.onHand = agency_.balance(Place::home(line.catheter), stand.item);
+    stand.exactNeed = substituteUnits(agency_, line.catheter, *way, *standIn, line.exactNeed);
+    const Eaches wanted = substituteUnits(agency_, line.catheter, *way, *standIn, line.quantity);
+    stand.quantity = isSoon ? take(stand.item, wanted, proposal.deliverOn) : wanted;
+    if (stand.quantity < wanted)
+        stand.limitedBy = RefillLimit::StoreroomShort;
+    return stand;
+}
+
 void StoreroomShare::serve(RefillProposal &proposal) {
     const Date today = agency_.snapshot().asOf;
-    if (proposal.deliverOn >= today.plusDays(agency_.snapshot().settings[SettingKey::LeadDays]))
-        return;
+    const bool isSoon =
+        proposal.deliverOn < today.plusDays(agency_.snapshot().settings[SettingKey::LeadDays]);
     std::vector<RefillLine> served;
     for (RefillLine line : proposal.lines) {
+        if (const auto stand = recordedSubstitute(line, proposal, isSoon)) {
+            served.push_back(*stand);
+            continue;
+        }
+        if (!isSoon) {
+            served.push_back(line);
+            continue;
+        }
         const Eaches wanted = line.quantity;
         line.quantity = take(line.item, wanted, proposal.deliverOn);
         const Eaches missing = wanted - line.quantity;

@@ -21,6 +21,8 @@ private:
     Eaches available(ItemId item, Date on) const;
     Eaches take(ItemId item, Eaches wanted, Date on);
     void markShortDated(RefillLine &line, Date on);
+    std::optional<RefillLine> recordedSubstitute(const RefillLine &line, const RefillProposal &proposal,
+                                                 bool isSoon);
     std::optional<RefillLine> substituteFor(const RefillLine &line, Eaches missing,
                                             const RefillProposal &proposal);
 

@@ -31,4 +31,22 @@ std::vector<Millilitres> loggedVolumes(const SnapshotIndex &agency, CatheterId c
     return volumes;
 }
 
+StandsIn standsInFor(const SnapshotIndex &agency, CatheterId catheter, ItemId item, Date on) {
+    const DrainOrder *order = agency.orderInForce(catheter, on);
+    if (!order || order->kit == item || order->extraBottle == item)
+        return {};
+    for (const std::optional<ItemId> ordered : {std::optional(order->kit), order->extraBottle}) {
+        const Item *record = ordered ? agency.item(*ordered) : nullptr;
+        if (!record ||
+            std::ranges::find(record->substitutes, item, &Substitute::item) == record->substitutes.end())
+            continue;
+        if (!order->allowsSubstitute)
+            return {SubstitutionState::OrderForbids, *ordered};
+        const Substitution *s = agency.substitutionInForce(catheter, *ordered, on);
+        return {s && s->standIn == item ? SubstitutionState::Recorded : SubstitutionState::NotRecorded,
+                *ordered};
+    }
+    return {};
+}
+
 } // namespace kitround::supply

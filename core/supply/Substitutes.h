@@ -20,4 +20,13 @@ SubstitutionNeed substitutionNeed(Sessions sessions, std::span<const Millilitres
 // Known volumes of a catheter's done drains, newest last.
 std::vector<Millilitres> loggedVolumes(const SnapshotIndex &agency, CatheterId catheter);
 
+// How an item stands to a home's order on a day. NotOne: it is ordered itself, or stands in for nothing
+// ordered (no order, another item).
+enum class SubstitutionState : std::uint8_t { NotOne, Recorded, NotRecorded, OrderForbids };
+struct StandsIn {
+    SubstitutionState state = SubstitutionState::NotOne;
+    ItemId ordered; // what it stands in for; not set for NotOne
+};
+StandsIn standsInFor(const SnapshotIndex &agency, CatheterId catheter, ItemId item, Date on);
+
 } // namespace kitround::supply

@@ -25,8 +25,8 @@ QString exitEffectText(const desk::ExitEffect &effect, const desk::Agency &agenc
     lines << QObject::tr("Calls closed: %1").arg(effect.callsClosed);
     lines << QObject::tr("Pieces of stock free again: %1").arg(effect.freed.count());
     if (effect.leftAtHome.count() > 0)
-        lines << QObject::tr("Left at the home by the record: %1 pieces. They never go back to the shelf by "
-                             "themselves.")
+        lines << QObject::tr("Left at the home by the record: %1 pieces. They never go back to the shelf: "
+                             "settle them under Stock forecast, Closed homes.")
                      .arg(effect.leftAtHome.count());
     for (const DeliveryId id : effect.inTransit) {
         const Delivery *delivery = deliveryOf(agency, id);

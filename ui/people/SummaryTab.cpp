@@ -1,6 +1,7 @@
 #include "ui/people/SummaryTab.h"
 
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/PatientForm.h"
@@ -113,6 +114,10 @@ QString factsHtml(const Patient &p, const desk::Agency &agency) {
                                                 : QString::fromStdString(p.address.accessNotes));
     facts.add(QObject::tr("Languages"), QString::fromStdString(languagesText(p.languages)));
     facts.add(QObject::tr("Can be visited"), windowsText(p));
+    for (const Substitution &s : agency.snapshot().substitutions)
+        if (const Catheter *catheter = index.catheter(s.catheter);
+            catheter && catheter->patient == p.id && !s.revertedOn)
+            facts.add(QObject::tr("Stands in"), desk::substitutionText(agency, s));
     const Payer *payer = index.payer(p.payer);
     facts.add(QObject::tr("Payer"), payer ? QString::fromStdString(payer->name) : QString());
     facts.add(QObject::tr("Courier"), p.allowsCourier ? QObject::tr("may bring supplies")

@@ -72,6 +72,9 @@ std::vector<RowsColumn<ShortageRow>> shortageColumns() {
          .text = [](const ShortageRow &r) { return r.action; },
          .tip = [](const ShortageRow &r) { return r.action; }},
         {.head = tr("Who"), .text = [](const ShortageRow &r) { return r.owner; }},
+        {.head = tr("Done about it"),
+         .text = [](const ShortageRow &r) { return r.standing; },
+         .tip = [](const ShortageRow &r) { return r.standing; }},
     };
 }
 

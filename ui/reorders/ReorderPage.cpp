@@ -6,6 +6,7 @@
 #include "ui/reorders/OrdersPanel.h"
 #include "ui/reorders/ReceivePanel.h"
 #include "ui/reorders/ReorderPanel.h"
+#include "ui/reorders/ShortageForm.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 
@@ -32,8 +33,8 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
          .title = tr("Shortages"),
          .explanation =
              tr("Homes by the day they are at risk before the next supply. The shelf is shared out "
-                "in this order; nobody is given twice while another runs dry. Enter opens the "
-                "patient."),
+                "in this order; nobody is given twice while another runs dry. Note what is done and by "
+                "whom. Enter opens the patient."),
          .nothing = tr("No item is likely to run short before its next supply."),
          .stretched = 6},
         shortageColumns(), desk::shortageRows, tabs_);
@@ -129,10 +130,11 @@ void ReorderPage::computed() {
 
 void ReorderPage::nameMainAction() {
     const QWidget *now = tabs_->currentWidget();
-    main_->setText(now == list_     ? tr("Make purchase orders")
-                   : now == orders_ ? tr("Print the order…")
-                                    : tr("Book it in"));
-    const bool hasStep = now == list_ || now == orders_ || now == receive_;
+    main_->setText(now == list_        ? tr("Make purchase orders")
+                   : now == orders_    ? tr("Print the order…")
+                   : now == shortages_ ? tr("Record an action…")
+                                       : tr("Book it in"));
+    const bool hasStep = now == list_ || now == orders_ || now == receive_ || now == shortages_;
     main_->setVisible(hasStep);
     main_->setEnabled(hasStep && session().isOpen() && (!session().isReadOnly() || now == orders_));
 }
@@ -148,7 +150,11 @@ void ReorderPage::mainAction() {
         }
     } else if (now == orders_)
         orders_->print();
-    else
+    else if (now == shortages_) {
+        if (const int row = shortages_->table()->currentSourceRow();
+            row >= 0 && row < shortages_->model().rowCount())
+            recordShortageAction(this, session(), desk::ShortageRow(shortages_->model().row(row)));
+    } else
         receive_->book();
 }
 

@@ -41,6 +41,11 @@ DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
     return row;
 }
 
+QVariant sortMoment(const std::optional<LocalTime> &at) {
+    return at ? QVariant(qlonglong(at->date.dayNumber()) * 1440 + at->minute.count())
+              : QVariant(qlonglong(1) << 40);
+}
+
 bool mayBeHandedOver(const Delivery &d) {
     return d.status == DeliveryStatus::InTransit ||
            (d.status == DeliveryStatus::Picked && d.way == DeliveryWay::WithVisit);
@@ -78,6 +83,20 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
         {.head = tr("What"),
          .text = [](const DeliveryRow &r) { return r.lines; },
          .tip = [](const DeliveryRow &r) { return r.lines; }},
+        {.head = tr("Shipped"),
+         .text =
+             [](const DeliveryRow &r) {
+                 return r.delivery.shippedAt ? desk::momentText(*r.delivery.shippedAt) : QString();
+             },
+         .sortBy = [](const DeliveryRow &r) { return sortMoment(r.delivery.shippedAt); }},
+        {.head = tr("Tracking"),
+         .text = [](const DeliveryRow &r) { return QString::fromStdString(r.delivery.trackingNumber); }},
+        {.head = tr("Delivered"),
+         .text =
+             [](const DeliveryRow &r) {
+                 return r.delivery.deliveredAt ? desk::momentText(*r.delivery.deliveredAt) : QString();
+             },
+         .sortBy = [](const DeliveryRow &r) { return sortMoment(r.delivery.deliveredAt); }},
         {.head = tr("Received by"),
          .text = [](const DeliveryRow &r) { return QString::fromStdString(r.delivery.receivedBy); }},
     };
@@ -98,12 +117,14 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
     };
     pick_ = button(QStringLiteral("deliveryPick"), tr("Pick"), &DeliveryPanel::pick);
     ship_ = button(QStringLiteral("deliveryShip"), tr("Ship"), &DeliveryPanel::ship);
+    track_ = button(QStringLiteral("deliveryTrack"), tr("Tracking number…"), &DeliveryPanel::track);
     deliver_ = button(QStringLiteral("deliveryDeliver"), tr("Delivered…"), &DeliveryPanel::deliver);
     cancel_ = button(QStringLiteral("deliveryCancel"), tr("Cancel the delivery…"), &DeliveryPanel::cancel);
     top->addStretch(1);
     closed_ = new QCheckBox(tr("Also delivered and cancelled"), this);
     closed_->setObjectName(QStringLiteral("deliveryClosed"));
     top->addWidget(closed_);
+    slip_ = button(QStringLiteral("deliverySlip"), tr("Print the slip…"), &DeliveryPanel::printSlip);
     print_ =
         button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
     layout->addLayout(top);
@@ -161,6 +182,8 @@ void DeliveryPanel::enableSteps() {
     const bool mayWrite = row && !session_.isReadOnly();
     pick_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Promised);
     ship_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Picked);
+    track_->setEnabled(mayWrite && row->delivery.way == DeliveryWay::Courier && row->delivery.shippedAt);
+    slip_->setEnabled(row);
     deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
     cancel_->setEnabled(mayWrite && isOpen(row->delivery.status));
 }
@@ -175,6 +198,25 @@ void DeliveryPanel::ship() {
     if (const DeliveryRow *row = current())
         session_.writeOrTell(this, tr("Shipped a delivery to %1").arg(row->patient),
                              [id = row->delivery.id](desk::Desk &d) { return d.ship(id); });
+}
+
+void DeliveryPanel::track() {
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    const DeliveryId id = row->delivery.id;
+    const auto number = Ask::line(this, tr("Tracking number"),
+                                  tr("The courier's number for the parcel to %1:").arg(row->patient),
+                                  QString::fromStdString(row->delivery.trackingNumber));
+    if (number)
+        session_.writeOrTell(this, tr("Noted a tracking number"), [&](desk::Desk &d) {
+            return d.setTracking(id, number->trimmed().toStdString());
+        });
+}
+
+void DeliveryPanel::printSlip() {
+    if (const DeliveryRow *row = current())
+        offerPaper(this, session_, desk::deliverySlip(*session_.agency(), row->delivery));
 }
 
 void DeliveryPanel::deliver() {

@@ -32,6 +32,8 @@ private:
     void enableSteps();
     void pick();
     void ship();
+    void track();
+    void printSlip();
     void deliver();
     void cancel();
     void nextStep();
@@ -41,7 +43,7 @@ private:
     RowsModel<DeliveryRow> model_;
     DenseTable *table_;
     QCheckBox *closed_;
-    QPushButton *pick_, *ship_, *deliver_, *cancel_, *print_;
+    QPushButton *pick_, *ship_, *track_, *deliver_, *cancel_, *slip_, *print_;
 };
 
 } // namespace kitround::ui

@@ -4,6 +4,7 @@
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/FanChart.h"
+#include "ui/stock/ReturnPanel.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QHBoxLayout>
@@ -160,6 +161,7 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
         return b;
     };
     count_ = button(QStringLiteral("homesCount"), tr("Record a count…"));
+    takeBack_ = button(QStringLiteral("homesTakeBack"), tr("Take stock back…"));
     call_ = button(QStringLiteral("homesCall"), tr("Refill call…"));
     open_ = button(QStringLiteral("homesOpen"), tr("Open the record"));
     layout->addLayout(top);
@@ -210,6 +212,10 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     connect(table_, &DenseTable::opened, this, openCurrent);
     connect(open_, &QPushButton::clicked, this, openCurrent);
     connect(count_, &QPushButton::clicked, this, &HomesPanel::recordCount);
+    connect(takeBack_, &QPushButton::clicked, this, [this] {
+        if (const HomeRow *home = current())
+            takeBackFromHome(this, session_, home->catheter, home->item);
+    });
     connect(call_, &QPushButton::clicked, this, [this] {
         if (const HomeRow *home = current())
             Q_EMIT callAsked(home->patient.value());
@@ -263,6 +269,7 @@ void HomesPanel::showHome(int) {
     const HomeRow *home = current();
     const bool mayWrite = home && !session_.isReadOnly();
     count_->setEnabled(mayWrite);
+    takeBack_->setEnabled(mayWrite);
     call_->setEnabled(mayWrite);
     open_->setEnabled(home);
     if (!home || !picture_) {

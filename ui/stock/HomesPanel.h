@@ -54,7 +54,7 @@ private:
     DenseTable *table_, *weekTable_;
     FanChart *chart_;
     QLabel *name_, *caution_;
-    QPushButton *count_, *call_, *open_;
+    QPushButton *count_, *takeBack_, *call_, *open_;
 };
 
 } // namespace kitround::ui

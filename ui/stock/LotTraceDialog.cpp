@@ -4,11 +4,14 @@
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/RecallForm.h"
 
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -35,20 +38,29 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
       stops_({text(tr("Where"), &RecallStopRow::place),
               eaches(tr("Received, each"), &RecallStopRow::received),
               eaches(tr("There now, each"), &RecallStopRow::there)}),
-      homes_({text(tr("Patient"), &RecallHomeRow::name), text(tr("Line"), &RecallHomeRow::place),
-              text(tr("Care"), &RecallHomeRow::standing), text(tr("Phone"), &RecallHomeRow::phone),
-              eaches(tr("Received, each"), &RecallHomeRow::received),
-              eaches(tr("There, at most"), &RecallHomeRow::there),
-              eaches(tr("Used, each"), &RecallHomeRow::used)}) {
+      homes_(
+          {text(tr("Patient"), &RecallHomeRow::name),
+           text(tr("Line"), &RecallHomeRow::place),
+           text(tr("Care"), &RecallHomeRow::standing),
+           text(tr("Phone"), &RecallHomeRow::phone),
+           eaches(tr("Received, each"), &RecallHomeRow::received),
+           eaches(tr("There, at most"), &RecallHomeRow::there),
+           eaches(tr("Used, each"), &RecallHomeRow::used),
+           {.head = tr("What they said"),
+            .text =
+                [](const RecallHomeRow &r) { return r.outcome.isEmpty() ? tr("not called yet") : r.outcome; },
+            .ink =
+                [](const RecallHomeRow &r) { return r.isReached ? std::nullopt : std::optional(Role::Act); },
+            .tip = [](const RecallHomeRow &r) { return r.outcome; }}}) {
     setObjectName(QStringLiteral("lotTrace"));
     setWindowTitle(tr("Where lot %1 went").arg(view_.number));
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
     layout->setSpacing(Look::kInside);
-    auto *title = new QLabel(tr("%1, lot %2: %3").arg(view_.itemName, view_.number, view_.state), this);
-    title->setFont(Look::strongFont());
-    title->setWordWrap(true);
-    layout->addWidget(title);
+    title_ = new QLabel(this);
+    title_->setFont(Look::strongFont());
+    title_->setWordWrap(true);
+    layout->addWidget(title_);
     auto *note = new QLabel(
         tr("Homes on hold and those who have left are on the list too. What stands in a home is an "
            "upper estimate where counts did not name lots."),
@@ -62,28 +74,69 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
         layout->addWidget(t, stretch);
         return t;
     };
-    stops_.setRows(view_.stops);
-    homes_.setRows(view_.homes);
-    table(QStringLiteral("traceStops"), tr("With us"), stops_, 1)->fitColumns(0);
-    DenseTable *homes = table(QStringLiteral("traceHomes"), tr("Homes"), homes_, 3);
-    homes->fitColumns(0);
-    connect(homes, &DenseTable::opened, this,
+    DenseTable *stops = table(QStringLiteral("traceStops"), tr("With us"), stops_, 1);
+    reached_ = new QLabel(this);
+    reached_->setObjectName(QStringLiteral("traceReached"));
+    layout->addWidget(reached_);
+    homesTable_ = table(QStringLiteral("traceHomes"), tr("Homes"), homes_, 3);
+    connect(homesTable_, &DenseTable::opened, this,
             [this](int row) { Q_EMIT patientAsked(homes_.row(row).patient.value()); });
     auto *buttons = new QHBoxLayout;
+    record_ = new QPushButton(tr("Record a call…"), this);
+    record_->setObjectName(QStringLiteral("traceRecord"));
+    auto *reply = new QPushButton(tr("Reply to the supplier…"), this);
+    reply->setObjectName(QStringLiteral("traceReply"));
     auto *print = new QPushButton(tr("Print the call list…"), this);
     print->setObjectName(QStringLiteral("tracePrint"));
     auto *close = new QPushButton(tr("Close"), this);
     close->setObjectName(QStringLiteral("traceClose"));
+    buttons->addWidget(record_);
     buttons->addStretch(1);
+    buttons->addWidget(reply);
     buttons->addWidget(print);
     buttons->addWidget(close);
     layout->addLayout(buttons);
     connect(print, &QPushButton::clicked, this,
             [this] { offerPaper(this, session_, desk::recallPaper(*session_.agency(), view_)); });
+    connect(reply, &QPushButton::clicked, this,
+            [this] { offerPaper(this, session_, desk::recallReply(*session_.agency(), view_)); });
+    connect(record_, &QPushButton::clicked, this, &LotTraceDialog::recordCall);
+    connect(&session_, &Session::agencyChanged, this, &LotTraceDialog::reload);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session_, &Session::closed, this, &QDialog::reject);
-    homes->setFocus(Qt::OtherFocusReason);
-    resize(860, 520);
+    fill();
+    stops->fitColumns(0);
+    homesTable_->fitColumns(homes_.columnCount() - 1);
+    homesTable_->setFocus(Qt::OtherFocusReason);
+    resize(1120, 560);
+}
+
+void LotTraceDialog::fill() {
+    const int kept = homesTable_->currentSourceRow();
+    title_->setText(tr("%1, lot %2: %3").arg(view_.itemName, view_.number, view_.state));
+    reached_->setText(tr("%1 Set aside there: %2; still out, at most: %3.")
+                          .arg(view_.homes.empty() ? view_.reachedText() : view_.reachedText() + u'.')
+                          .arg(view_.setAside.count())
+                          .arg(view_.stillOut.count()));
+    stops_.setRows(view_.stops);
+    homes_.setRows(view_.homes);
+    if (homes_.rowCount() > 0)
+        homesTable_->selectSourceRow(std::clamp(kept, 0, homes_.rowCount() - 1));
+    record_->setEnabled(homes_.rowCount() > 0 && !session_.isReadOnly());
+}
+
+void LotTraceDialog::reload() {
+    const auto movements = session_.desk().movementsOfLot(view_.lot);
+    if (!movements)
+        return; // what stands here stays; the next change tries again
+    view_ = desk::recallView(*session_.agency(), view_.lot, *movements);
+    fill();
+}
+
+void LotTraceDialog::recordCall() {
+    const int row = homesTable_->currentSourceRow();
+    if (row >= 0 && row < homes_.rowCount())
+        recordRecallCall(this, session_, view_, homes_.row(row));
 }
 
 } // namespace kitround::ui

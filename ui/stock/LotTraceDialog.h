@@ -1,12 +1,17 @@
 #pragma once
-// Where a lot went: our places, and the homes to ring; printed as a call list.
+// Where a lot went: our places, and the homes to ring with what each said; printed as a call list and as the
+// reply to the supplier.
 #include "core/desk/views/RecallView.h"
 #include "ui/shared/RowsModel.h"
 
 #include <QDialog>
 
+class QLabel;
+class QPushButton;
+
 namespace kitround::ui {
 
+class DenseTable;
 class Session;
 
 class LotTraceDialog : public QDialog {
@@ -18,10 +23,17 @@ Q_SIGNALS:
     void patientAsked(qint64 patient);
 
 private:
+    void fill();
+    void reload(); // after a call was recorded, here or elsewhere
+    void recordCall();
+
     Session &session_;
     desk::RecallView view_;
     RowsModel<desk::RecallStopRow> stops_;
     RowsModel<desk::RecallHomeRow> homes_;
+    QLabel *title_, *reached_;
+    DenseTable *homesTable_;
+    QPushButton *record_;
 };
 
 } // namespace kitround::ui

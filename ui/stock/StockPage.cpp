@@ -4,11 +4,14 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/CarPanel.h"
 #include "ui/stock/DeliveryPanel.h"
 #include "ui/stock/ForecastCheckDialog.h"
 #include "ui/stock/HomesPanel.h"
 #include "ui/stock/RefillPanel.h"
+#include "ui/stock/ReturnPanel.h"
 #include "ui/stock/StoreroomPanel.h"
+#include "ui/stock/SubstitutionPanel.h"
 #include "ui/stock/UseColumns.h"
 
 #include <QAction>
@@ -41,6 +44,12 @@ StockPage::StockPage(Session &session, QWidget *parent)
          .stretched = 7},
         useColumns(), [](const desk::StockPicture &p) { return desk::useRows(*p.agency); }, tabs_);
     tabs_->addTab(use_, tr("Use against order"));
+    substitutions_ = new SubstitutionPanel(session, tabs_);
+    cars_ = new CarPanel(session, tabs_);
+    returns_ = new ReturnPanel(session, tabs_);
+    tabs_->addTab(substitutions_, tr("Substitutions"));
+    tabs_->addTab(cars_, tr("Cars"));
+    tabs_->addTab(returns_, tr("Closed homes"));
     setBody(tabs_);
     head()->addStretch(1);
     auto *good = new QPushButton(tr("How good is the forecast?"), this);
@@ -60,6 +69,8 @@ StockPage::StockPage(Session &session, QWidget *parent)
     connect(refills_, &RefillPanel::homeAsked, this,
             [this](qint64 patient) { selectHome(PatientId(patient)); });
     connect(storeroom_, &StoreroomPanel::patientAsked, this, &Page::showPatient);
+    connect(substitutions_, &SubstitutionPanel::patientAsked, this, &Page::showPatient);
+    connect(returns_, &ReturnPanel::patientAsked, this, &Page::showPatient);
     connect(use_->table(), &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(use_->model().row(row).patient.value()); });
     connect(&session, &Session::agencyChanged, this, &StockPage::agencyChanged);
@@ -69,6 +80,9 @@ StockPage::StockPage(Session &session, QWidget *parent)
         refills_->show(nullptr);
         storeroom_->show(nullptr);
         deliveries_->clear();
+        substitutions_->clear();
+        cars_->clear();
+        returns_->clear();
         use_->show(nullptr);
         showEmpty(tr("No file is open."));
     });
@@ -121,6 +135,12 @@ void StockPage::takeFocus() {
         refills_->takeFocus();
     else if (tabs_->currentWidget() == deliveries_)
         deliveries_->takeFocus();
+    else if (tabs_->currentWidget() == substitutions_)
+        substitutions_->takeFocus();
+    else if (tabs_->currentWidget() == cars_)
+        cars_->takeFocus();
+    else if (tabs_->currentWidget() == returns_)
+        returns_->takeFocus();
     else
         use_->takeFocus();
 }
@@ -138,6 +158,9 @@ void StockPage::selectItem(ItemId item) {
 // The old forecast stays on the screen, marked, until the new one is there.
 void StockPage::agencyChanged() {
     deliveries_->show();
+    substitutions_->show();
+    cars_->show();
+    returns_->show();
     nameMainAction();
     setSubtitle(tr("%1. The forecast is being worked out again.").arg(desk::dayText(session().today())));
 }
@@ -166,10 +189,13 @@ void StockPage::computed() {
 
 void StockPage::nameMainAction() {
     const QWidget *now = tabs_->currentWidget();
-    main_->setText(now == refills_      ? tr("Record the call…")
-                   : now == deliveries_ ? tr("Print the pick list…")
-                   : now == storeroom_  ? tr("Recall notice…")
-                                        : tr("Record a count…"));
+    main_->setText(now == refills_         ? tr("Record the call…")
+                   : now == deliveries_    ? tr("Print the pick list…")
+                   : now == storeroom_     ? tr("Recall notice…")
+                   : now == substitutions_ ? tr("Record a substitution…")
+                   : now == cars_          ? tr("Bring the car to par")
+                   : now == returns_       ? tr("Settle…")
+                                           : tr("Record a count…"));
     main_->setVisible(now != use_);
     main_->setEnabled(session().isOpen() &&
                       (!session().isReadOnly() || now == deliveries_ || now == storeroom_));
@@ -185,6 +211,12 @@ void StockPage::mainAction() {
         deliveries_->printPickList();
     else if (now == storeroom_)
         storeroom_->askForNotice();
+    else if (now == substitutions_)
+        substitutions_->recordNew();
+    else if (now == cars_)
+        cars_->refillCurrent();
+    else if (now == returns_)
+        returns_->settleCurrent();
     else if (now == homes_)
         homes_->recordCount();
 }

@@ -1,5 +1,6 @@
 #pragma once
-// The supply clerk's page: homes by risk, the storeroom, refill calls and deliveries.
+// The supply clerk's page: homes by risk, the storeroom, refill calls, deliveries, and what is kept beside
+// the ledger: substitutions, cars, closed homes.
 #include "core/desk/views/SupplyBoards.h"
 #include "core/records/Ids.h"
 #include "ui/shared/Page.h"
@@ -9,10 +10,13 @@ class QTabWidget;
 
 namespace kitround::ui {
 
+class CarPanel;
 class DeliveryPanel;
 class HomesPanel;
 class RefillPanel;
+class ReturnPanel;
 class StoreroomPanel;
+class SubstitutionPanel;
 
 class StockPage : public Page {
     Q_OBJECT
@@ -35,6 +39,9 @@ private:
     StoreroomPanel *storeroom_;
     RefillPanel *refills_;
     DeliveryPanel *deliveries_;
+    SubstitutionPanel *substitutions_;
+    CarPanel *cars_;
+    ReturnPanel *returns_;
     RowsPanel<desk::UseRow> *use_;
     QPushButton *main_;
 };

@@ -32,6 +32,7 @@ Paper daySheet(const WeekPicture &week, NurseId nurse, Date on);
 Paper daySheets(const WeekPicture &week, Date on); // all nurses with visits, a page each
 Paper weekPaper(const WeekPicture &week);
 Paper pickList(const StockPicture &stock); // open deliveries, lots first expiring first
+Paper deliverySlip(const Agency &agency, const Delivery &delivery);
 Paper refillCallList(const StockPicture &stock);
 Paper reorderPaper(const StockPicture &stock);
 Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order);

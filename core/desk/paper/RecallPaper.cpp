@@ -25,18 +25,40 @@ Paper recallPaper(const Agency &agency, const RecallView &view) {
                column(Text::tr("Received"), Align::Right), column(Text::tr("There, at most"), Align::Right),
                column(Text::tr("Used"), Align::Right), column(Text::tr("Reached, when, what they said"))});
     for (const RecallHomeRow &row : view.homes)
-        homes.rows.push_back({initialsOf(agency, row.patient).toStdString(),
-                              row.phone.toStdString(),
-                              row.standing.toStdString(),
-                              std::to_string(row.received.count()),
-                              std::to_string(row.there.count()),
-                              std::to_string(row.used.count()),
-                              {}});
-    add(paper, Text::tr("Homes"), std::move(homes));
+        homes.rows.push_back({initialsOf(agency, row.patient).toStdString(), row.phone.toStdString(),
+                              row.standing.toStdString(), std::to_string(row.received.count()),
+                              std::to_string(row.there.count()), std::to_string(row.used.count()),
+                              row.outcome.toStdString()});
+    add(paper, Text::tr("Homes: %1").arg(view.reachedText()), std::move(homes));
     addLines(
         paper, {},
         {Text::tr("Ask each home to put what is left aside, unopened. Ask about symptoms; those go to the "
                   "nurse. Replacement goes first to the home that will run dry first.")});
+    return paper;
+}
+
+Paper recallReply(const Agency &agency, const RecallView &view) {
+    Paper paper = blankPaper(agency, Text::tr("Reply about a recalled lot"),
+                             Text::tr("%1, lot %2").arg(view.itemName, view.number), false);
+    QStringList notice{Text::tr("The lot here is: %1.").arg(view.state)};
+    if (!view.reason.isEmpty())
+        notice << Text::tr("Reason on record: %1.").arg(view.reason);
+    addLines(paper, Text::tr("Notice"), notice);
+    Table counts = table({column(Text::tr("What")), column(Text::tr("Eaches"), Align::Right)});
+    const auto line = [&](const QString &what, Eaches eaches) {
+        counts.rows.push_back({what.toStdString(), std::to_string(eaches.count())});
+    };
+    line(Text::tr("Received from suppliers"), view.fromSupplier);
+    line(Text::tr("In our quarantine"), view.quarantined);
+    line(Text::tr("Set aside in homes, unopened"), view.setAside);
+    line(Text::tr("Used or opened before the notice was known"), view.used);
+    line(Text::tr("Still out, at most"), view.stillOut);
+    line(Text::tr("Replaced in homes"), view.replaced);
+    add(paper, Text::tr("Where it is"), std::move(counts));
+    addLines(paper, Text::tr("Homes"),
+             {view.reachedText(),
+              Text::tr("What is still out is an upper estimate where counts at home did not name lots.")});
+    addLines(paper, {}, {Text::tr("For the agency: ______________________    Date: ______________")});
     return paper;
 }
 

@@ -48,6 +48,8 @@ int harmRank(AttentionKind kind) {
         return 16;
     case AttentionKind::UnsignedOrder:
         return 17;
+    case AttentionKind::SubstitutionDue:
+        return 8; // as a delivery: the home waits for what was ordered
     }
     return 18;
 }
@@ -92,6 +94,8 @@ QString words(AttentionKind kind) {
         return Text::tr("order due");
     case AttentionKind::UnsignedOrder:
         return Text::tr("order not signed");
+    case AttentionKind::SubstitutionDue:
+        return Text::tr("substitution to end");
     }
     return {};
 }

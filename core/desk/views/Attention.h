@@ -29,9 +29,10 @@ enum class AttentionKind : std::uint8_t {
     SkillExpiring,
     PlanNotPublished,
     ReorderDue,
-    UnsignedOrder
+    UnsignedOrder,
+    SubstitutionDue
 };
-inline constexpr int kAttentionKindCount = 18;
+inline constexpr int kAttentionKindCount = 19;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;

@@ -4,6 +4,8 @@
 #include "core/desk/words/Words.h"
 #include "core/supply/Recall.h"
 
+#include <algorithm>
+
 namespace kitround::desk {
 namespace {
 
@@ -19,7 +21,62 @@ QString placeText(const SnapshotIndex &index, const Place &place) {
     return words(place.kind);
 }
 
+// The home's tries, and the newest answer: the last one written of the latest moment.
+void addOutcomes(RecallHomeRow &row, const Snapshot &snapshot, LotId lot) {
+    const RecallOutcome *last = nullptr;
+    for (const RecallOutcome &o : snapshot.recallOutcomes)
+        if (o.lot == lot && o.catheter == row.catheter) {
+            ++row.tries;
+            row.isReached = row.isReached || isReached(o.answer);
+            if (!last || o.at >= last->at)
+                last = &o;
+        }
+    if (!last)
+        return;
+    row.setAside = last->setAside;
+    row.replaced = last->replaced;
+    const QString who = last->spokeWith.empty()
+                            ? fromStd(last->toldBy)
+                            : Text::tr("%1 with %2").arg(fromStd(last->toldBy), fromStd(last->spokeWith));
+    row.outcome = Text::tr("%1, %2: %3").arg(momentText(last->at), who, words(last->answer));
+    if (last->setAside.count() > 0)
+        row.outcome += Text::tr(" (%1)").arg(numberText(last->setAside.count()));
+    if (last->replaced.count() > 0)
+        row.outcome += Text::tr(", %1 replaced").arg(numberText(last->replaced.count()));
+}
+
+void addSums(RecallView &view, const supply::LotTrace &trace, std::span<const StockMovement> movements) {
+    for (const StockMovement &m : movements) {
+        if (m.from.kind == PlaceKind::Supplier)
+            view.fromSupplier += m.quantity;
+        if (m.to.kind == PlaceKind::Supplier)
+            view.fromSupplier -= m.quantity;
+    }
+    for (const supply::LotStop &stop : trace.stops) {
+        if (stop.place.kind == PlaceKind::Quarantine)
+            view.quarantined += stop.there;
+        else
+            view.stillOut += std::max(stop.there, Eaches{});
+    }
+    for (const RecallHomeRow &home : view.homes) {
+        view.used += home.used;
+        view.setAside += home.setAside;
+        view.replaced += home.replaced;
+        view.stillOut += std::max(home.there - home.setAside, Eaches{});
+        view.reached += home.isReached ? 1 : 0;
+    }
+}
+
 } // namespace
+
+QString RecallView::reachedText() const {
+    const auto all = static_cast<std::int64_t>(homes.size());
+    if (all == 0)
+        return Text::tr("No home had it.");
+    return counted(all, Text::tr("%2 of 1 home reached (%3 %)"), Text::tr("%2 of %1 homes reached (%3 %)"))
+        .replace(QStringLiteral("%2"), numberText(reached))
+        .replace(QStringLiteral("%3"), numberText((100 * reached + all / 2) / all));
+}
 
 RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMovement> movements) {
     const SnapshotIndex &index = agency.index();
@@ -29,6 +86,7 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
     if (const Lot *record = index.lot(lot)) {
         view.number = fromStd(record->number);
         view.state = words(record->state);
+        view.reason = fromStd(record->stateReason);
         if (const Item *item = index.item(record->item))
             view.itemName = fromStd(item->name);
     }
@@ -37,6 +95,7 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
     for (const supply::RecallHome &home : trace.homes) {
         RecallHomeRow row;
         row.patient = home.patient;
+        row.catheter = home.catheter;
         if (const Patient *patient = index.patient(home.patient)) {
             row.name = personName(*patient);
             row.phone = fromStd(patient->phone);
@@ -50,8 +109,10 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
         row.there = home.there;
         row.used = home.used;
         row.drains = static_cast<int>(home.drains.size());
+        addOutcomes(row, agency.snapshot(), lot);
         view.homes.push_back(std::move(row));
     }
+    addSums(view, trace, movements);
     return view;
 }
 

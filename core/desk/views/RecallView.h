@@ -15,15 +15,26 @@ struct RecallStopRow {
 };
 struct RecallHomeRow {
     PatientId patient;
+    CatheterId catheter;
     QString name, phone, place, standing; // standing: "in service", "on hold", "has left"
     Eaches received, there, used;
     int drains = 0; // that name the lot
+    bool isReached = false;
+    int tries = 0;
+    Eaches setAside, replaced; // by the last answer
+    QString outcome; // "Thu 19 Nov 10:05, R. Alder with the daughter: set aside"; empty: nobody rang
 };
 struct RecallView {
     LotId lot;
     QString number, itemName, state;
     std::vector<RecallStopRow> stops;
     std::vector<RecallHomeRow> homes; // by stock there, most first
+    QString reason;                   // why the lot is in its state
+    // For the reply to the supplier.
+    Eaches fromSupplier, quarantined, used, setAside, replaced;
+    Eaches stillOut;             // in homes, cars and parcels, not set aside
+    int reached = 0;             // homes
+    QString reachedText() const; // "3 of 8 homes reached (38 %)"
 };
 // `movements`: all of the lot (Desk::movementsOfLot).
 RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMovement> movements);

@@ -1,4 +1,5 @@
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -117,6 +118,26 @@ void addDelivery(Items &items, const Agency &agency, const Delivery &d) {
     items.push_back(std::move(item));
 }
 
+constexpr Days kRevertSoon = Days::of(3); // time for a delivery of the ordered size (assumed)
+
+void addSubstitution(Items &items, const Agency &agency, const SubstitutionRow &row) {
+    const Date today = agency.today();
+    if (row.record.revertedOn || row.record.revertOn > today + kRevertSoon)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::SubstitutionDue;
+    item.harm = row.isDue ? Harm::Today : Harm::Soon;
+    item.patient = row.patient;
+    item.item = row.record.item;
+    item.dueOn = row.record.revertOn;
+    item.title = Text::tr("%1 goes back to %2").arg(shortName(agency, row.patient), row.item);
+    item.detail =
+        Text::tr("%1 has stood in for it since %2; the day to go back is %3. See that the ordered size "
+                 "is there and the home knows, then close the substitution.")
+            .arg(row.standIn, dayText(row.record.from, today), dayText(row.record.revertOn, today));
+    items.push_back(std::move(item));
+}
+
 void addPurchase(Items &items, const Agency &agency, const PurchaseOrder &order) {
     const bool isOpen =
         order.status == PurchaseStatus::Sent || order.status == PurchaseStatus::PartlyReceived;
@@ -221,6 +242,8 @@ void addHomes(Items &items, const StockPicture &stock) {
 void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock) {
     for (const Delivery &d : agency.snapshot().deliveries)
         addDelivery(items, agency, d);
+    for (const SubstitutionRow &row : substitutionRows(agency, false))
+        addSubstitution(items, agency, row);
     for (const PurchaseOrder &order : agency.snapshot().purchaseOrders)
         addPurchase(items, agency, order);
     for (const StockBalance &b : agency.snapshot().balances)

@@ -32,8 +32,11 @@ QString actionText(const supply::ShortageHome &home, const SnapshotIndex &index)
     case Ration:
         return Text::tr("Send %1 from the shelf, not more.").arg(numberText(home.quantity.count()));
     case Substitute:
-        return Text::tr("Send %1 of %2 in its place, as the order allows; tell home and nurse, and note when "
-                        "it goes back.")
+        return (home.needsRecord
+                    ? Text::tr(
+                          "Send %1 of %2 in its place, as the order allows; first record who approved it, "
+                          "that the home was taught, and when it goes back.")
+                    : Text::tr("Send %1 of %2 in its place, as recorded."))
             .arg(numberText(home.quantity.count()), itemName(index, *home.substitute));
     case CountFirst:
         return Text::tr("Ask for a count: nobody knows what is there.");
@@ -48,6 +51,24 @@ QString actionText(const supply::ShortageHome &home, const SnapshotIndex &index)
     return {};
 }
 
+std::optional<ShortageAction> storedFor(const Snapshot &snapshot, CatheterId catheter, ItemId item) {
+    const ShortageAction *found = nullptr;
+    for (const ShortageAction &action : snapshot.shortageActions)
+        if (action.item == item && action.catheter == catheter && (!found || found->closedAt) &&
+            (!found || !action.closedAt || *action.closedAt >= *found->closedAt))
+            found = &action;
+    return found ? std::optional(*found) : std::nullopt;
+}
+
+QString standingText(const ShortageAction &action) {
+    return action.closedAt
+               ? Text::tr("%1, %2: %3 Outcome: %4")
+                     .arg(dayText(action.closedAt->date), fromStd(action.owner), fromStd(action.action),
+                          fromStd(action.outcome))
+               : Text::tr("open since %1, %2: %3")
+                     .arg(dayText(action.openedAt.date), fromStd(action.owner), fromStd(action.action));
+}
+
 } // namespace
 
 std::vector<ShortageRow> shortageRows(const StockPicture &picture) {
@@ -56,10 +77,22 @@ std::vector<ShortageRow> shortageRows(const StockPicture &picture) {
     for (const supply::Shortage &shortage : supply::shortages(index, picture.homes))
         for (const supply::ShortageHome &home : shortage.homes) {
             const bool isClerks = home.step != supply::ShortageStep::Ask;
-            rows.push_back({home.patient, itemName(index, shortage.item), supplyText(shortage),
-                            nameOf(index, home.patient), home.atRisk, home.onHand, home.wanted, home.step,
-                            actionText(home, index),
-                            isClerks ? Text::tr("supply clerk") : Text::tr("nurse, prescriber")});
+            ShortageRow row;
+            row.patient = home.patient;
+            row.catheter = home.catheter;
+            row.itemId = shortage.item;
+            row.item = itemName(index, shortage.item);
+            row.supply = supplyText(shortage);
+            row.who = nameOf(index, home.patient);
+            row.atRisk = home.atRisk;
+            row.onHand = home.onHand;
+            row.wanted = home.wanted;
+            row.step = home.step;
+            row.action = actionText(home, index);
+            row.owner = isClerks ? Text::tr("supply clerk") : Text::tr("nurse, prescriber");
+            row.stored = storedFor(index.snapshot(), home.catheter, shortage.item);
+            row.standing = row.stored ? standingText(*row.stored) : QString();
+            rows.push_back(std::move(row));
         }
     return rows;
 }

@@ -9,12 +9,17 @@ namespace kitround::desk {
 
 struct ShortageRow { // one home and item
     PatientId patient;
+    CatheterId catheter;
+    ItemId itemId;
     QString item, supply; // supply: "12 free; 40 on order for Tue 1 Dec"
     QString who;
     std::optional<Date> atRisk;
     Eaches onHand, wanted;
     supply::ShortageStep step = supply::ShortageStep::Ask;
     QString action, owner; // who does it: the clerk, or a nurse with the prescriber
+    // What was stored about this home and item: the open action, else the one closed last.
+    std::optional<ShortageAction> stored;
+    QString standing; // "open since Tue 1 Dec: R. Alder rings the second supplier", "done: ..."
 };
 std::vector<ShortageRow> shortageRows(const StockPicture &picture);
 

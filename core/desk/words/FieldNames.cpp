@@ -42,6 +42,9 @@ constexpr FieldWord kSpecial[] = {
     {"longitude", QT_TRANSLATE_NOOP("kitround", "Longitude")},
     {"soc_on", QT_TRANSLATE_NOOP("kitround", "Start of care")},
     {"start_of_care", QT_TRANSLATE_NOOP("kitround", "Start of care")},
+    {"stand_in_item_id", QT_TRANSLATE_NOOP("kitround", "What stands in")},
+    {"revert_on", QT_TRANSLATE_NOOP("kitround", "Goes back on")},
+    {"par", QT_TRANSLATE_NOOP("kitround", "Par in the car")},
     {"csv", QT_TRANSLATE_NOOP("kitround", "The table")},
 };
 constexpr std::array<std::string_view, 9> kUnits = {"_ml", "_min",   "_days",     "_on", "_at",

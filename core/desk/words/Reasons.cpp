@@ -197,6 +197,10 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
         text +=
             u' ' +
             Text::tr("It stands in for %1, as the order allows.").arg(itemName(agency, *line.substituteFor));
+    if (line.needsRecord)
+        text +=
+            u' ' + Text::tr("No record of it is in force: record who approved it, that the home was taught, "
+                            "and the day it goes back, or it is not picked.");
     text +=
         u' ' +
         Text::tr("Chance of running dry before the delivery: %1; if nothing is sent, before the next: %2.")
@@ -286,7 +290,8 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
     case rounds::Rule::OneNurse:
         return Text::tr("%1 is to have the same nurse every time.").arg(what);
     case rounds::Rule::Linked:
-        return Text::tr("%1 does not keep the time agreed with the visit it is tied to%2.").arg(what, minutes);
+        return Text::tr("%1 does not keep the time agreed with the visit it is tied to%2.")
+            .arg(what, minutes);
     }
     return {};
 }

@@ -13,6 +13,8 @@ struct StateWord {
     const char *says; // %1, %2, %3: the further arguments
 };
 constexpr StateWord kWords[] = {
+    {"action_open",
+     QT_TRANSLATE_NOOP("kitround", "%1 has an open action for it already. Change or close that one.")},
     {"allergy",
      QT_TRANSLATE_NOOP("kitround", "the patient is allergic to %1, which %2 contains. Choose another item.")},
     {"already", QT_TRANSLATE_NOOP("kitround", "it is in that state already. Nothing needs to be done.")},
@@ -53,11 +55,28 @@ constexpr StateWord kWords[] = {
     {"lot_has_record",
      QT_TRANSLATE_NOOP("kitround",
                        "stock of this lot has moved already, so its item stays. Enter a new lot.")},
+    {"lot_never_there",
+     QT_TRANSLATE_NOOP("kitround",
+                       "by the record the lot was never at this home. Choose a home from its list.")},
     {"lot_of_other_item",
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
     {"needs_new_version",
      QT_TRANSLATE_NOOP("kitround",
                        "an order in force is not changed. Enter a new order from the day it changes.")},
+    {"no_stand_in",
+     QT_TRANSLATE_NOOP("kitround", "%2 is not on record as standing in for %1. Enter it with the item %1, or "
+                                   "choose another.")},
+    {"no_substitution",
+     QT_TRANSLATE_NOOP("kitround",
+                       "%1 would stand in for %2 and there is no record of it in force. Record who approved "
+                       "it, that the home was taught, and the day it goes back.")},
+    {"not_by_courier",
+     QT_TRANSLATE_NOOP("kitround", "a nurse carries it. Only a courier's parcel has a number.")},
+    {"not_ordered",
+     QT_TRANSLATE_NOOP(
+         "kitround", "%1 is not on the drain order of that day. Choose what is ordered, or the right day.")},
+    {"not_shipped",
+     QT_TRANSLATE_NOOP("kitround", "it has not been shipped yet. Ship it first, then enter the number.")},
     {"no_courier", QT_TRANSLATE_NOOP("kitround", "the home takes no courier. Send it with a visit.")},
     {"no_duty",
      QT_TRANSLATE_NOOP("kitround",
@@ -73,6 +92,10 @@ constexpr StateWord kWords[] = {
     {"on_hold",
      QT_TRANSLATE_NOOP("kitround",
                        "the patient is on hold (%1). End the hold first, or choose a day after the return.")},
+    {"order_forbids_substitute",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the drain order lets nothing stand in for %1. Ask the prescriber for a new "
+                       "order first.")},
     {"order_of_other_supplier",
      QT_TRANSLATE_NOOP("kitround", "order %1 is with another supplier. Choose the right order or supplier.")},
     {"other_expiry",
@@ -124,6 +147,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "staff may not sign for the patient. Enter who in the home took it.")},
     {"stored_already", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
     {"stored", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
+    {"substitution_open",
+     QT_TRANSLATE_NOOP("kitround",
+                       "a substitution from %1 covers these days already. Change that one, or revert it "
+                       "first.")},
     {"too_few",
      QT_TRANSLATE_NOOP("kitround", "%1: %2 are needed and %3 can be given out. Send fewer, or wait "
                                    "for the next receipt.")},

@@ -43,6 +43,9 @@ QString words(const DrainPattern &pattern); // "every 2 days from Mon 2 Mar"
 QString words(CautionUrgency urgency);
 QString words(EmergencyPriority priority);
 QString words(PlaceKind place);
+QString words(RecallAnswer answer);
+QString words(Approver approver);
+QString words(Disposition disposition);
 QString words(TimeOffKind kind);
 QString words(Weekday day); // "Mon"
 QString words(caseload::LoadSign sign);

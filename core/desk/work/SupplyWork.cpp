@@ -1,7 +1,8 @@
-// Stock on its way: to homes (contact, promise, pick, ship, deliver) and into cars.
+// Stock on its way to homes: contact, promise, pick, ship, deliver.
 #include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
 #include "core/desk/work/HomeLine.h"
+#include "core/desk/work/Movements.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
 
@@ -147,24 +148,19 @@ Result<void> checkReceiver(const Agency &agency, const std::vector<User> &users,
     return {};
 }
 
-StockMovement moved(LocalTime at, const Place &from, const Place &to, ItemId item, std::optional<LotId> lot,
-                    Eaches quantity, MovementReason reason) {
-    StockMovement m;
-    m.at = at;
-    m.from = from;
-    m.to = to;
-    m.item = item;
-    m.lot = lot;
-    m.quantity = quantity;
-    m.reason = reason;
-    return m;
-}
-
-Problem tooFew(const SnapshotIndex &index, ItemId item, Eaches wanted, Eaches missing) {
-    const Item *known = index.item(item);
-    return problem(ProblemCode::Infeasible, "quantity",
-                   {"too_few", known ? known->code : std::string(), std::to_string(wanted.count()),
-                    std::to_string((wanted - missing).count())});
+// What stands in for an ordered item goes only with its record: approved, taught, with an end.
+Result<void> checkSubstitutions(const SnapshotIndex &index, const Delivery &delivery, Date on) {
+    Problems wrong;
+    for (std::size_t i = 0; i < delivery.lines.size(); ++i) {
+        const DeliveryLine &line = delivery.lines[i];
+        if (Result<void> ok = checkSubstitution(index, line.catheter, line.item, on); !ok) {
+            wrong.push_back(ok.error());
+            wrong.back().row = static_cast<int>(i) + 1;
+        }
+    }
+    if (!wrong.empty())
+        return joined(std::move(wrong));
+    return {};
 }
 
 // The lines with their lots. An item is picked once for all lines, so that two catheters never share an each.
@@ -257,6 +253,8 @@ Result<Delivery> Desk::pick(DeliveryId id) {
                 return ok.error();
         if (before->way == DeliveryWay::WithVisit && !before->carriedBy)
             return problem(ProblemCode::Missing, "carried_by");
+        if (Result<void> ok = checkSubstitutions(agency.index(), *before, arrives); !ok)
+            return ok.error();
         Result<std::vector<DeliveryLine>> lines = packedLines(agency.index(), *before, arrives);
         if (!lines)
             return lines.error();
@@ -291,6 +289,21 @@ Result<Delivery> Desk::ship(DeliveryId id) {
         shipped.status = DeliveryStatus::InTransit;
         shipped.shippedAt = inner_->now();
         return unit.save(shipped);
+    });
+}
+
+Result<Delivery> Desk::setTracking(DeliveryId id, const std::string &number) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        if (!before)
+            return unknown("delivery", "delivery_id", id);
+        if (before->way != DeliveryWay::Courier)
+            return problem(ProblemCode::NotAllowed, "tracking_number", {"not_by_courier"});
+        if (!before->shippedAt)
+            return problem(ProblemCode::NotAllowed, "tracking_number", {"not_shipped"});
+        Delivery tracked = *before;
+        tracked.trackingNumber = number;
+        return unit.save(tracked);
     });
 }
 
@@ -342,71 +355,6 @@ Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why) {
         if (why.empty())
             return problem(ProblemCode::Missing, "cancel_reason");
         return cancel(unit, *inner_->file, *before, why, inner_->now());
-    });
-}
-
-Result<void> Desk::topUpCar(NurseId nurse, ItemId itemId, Eaches quantity) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
-        const SnapshotIndex &index = agency.index();
-        const Item *item = index.item(itemId);
-        if (!index.nurse(nurse))
-            return unknown("nurse", "nurse_id", nurse);
-        if (!item)
-            return unknown("item", "item_id", itemId);
-        if (quantity.count() <= 0)
-            return problem(ProblemCode::OutOfRange, "quantity", {std::to_string(quantity.count()), "1", ""});
-        const LocalTime now = inner_->now();
-        const supply::PickResult found = supply::pickFirstExpiring(index, Place::storeroom(), itemId,
-                                                                   quantity, now.date, item->leastLifeToHome);
-        if (found.missing.count() > 0)
-            return tooFew(index, itemId, quantity, found.missing);
-        for (const supply::Pick &pick : found.picks)
-            if (Result<StockMovement> done =
-                    unit.post(moved(now, Place::storeroom(), Place::car(nurse), itemId, pick.lot,
-                                    pick.quantity, MovementReason::Issue));
-                !done)
-                return done.error();
-        return {};
-    });
-}
-
-Result<void> Desk::handOver(NurseId nurse, CatheterId catheterId, ItemId itemId, Eaches quantity,
-                            LocalTime at) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
-        const SnapshotIndex &index = agency.index();
-        const Catheter *catheter = index.catheter(catheterId);
-        const Item *item = index.item(itemId);
-        if (!index.nurse(nurse))
-            return unknown("nurse", "nurse_id", nurse);
-        if (!catheter)
-            return unknown("catheter", "catheter_id", catheterId);
-        if (!item)
-            return unknown("item", "item_id", itemId);
-        if (quantity.count() <= 0)
-            return problem(ProblemCode::OutOfRange, "quantity", {std::to_string(quantity.count()), "1", ""});
-        if (at > inner_->now())
-            return problem(ProblemCode::OutOfRange, "at", {toIso(at), "", toIso(inner_->now())});
-        if (const Patient *patient = index.patient(catheter->patient))
-            if (Problems bars = barred(index, *patient, *catheter, itemId); !bars.empty())
-                return joined(std::move(bars));
-        // What is packed for a home is in the same car, but not free.
-        Eaches packed;
-        for (const Delivery &delivery : agency.snapshot().deliveries)
-            if ((delivery.status == DeliveryStatus::Picked || delivery.status == DeliveryStatus::InTransit) &&
-                placeOf(delivery) == Place::car(nurse))
-                for (const DeliveryLine &line : delivery.lines)
-                    packed += line.item == itemId ? line.quantity : Eaches{};
-        const Eaches free = index.balance(Place::car(nurse), itemId) - packed;
-        const supply::PickResult found = supply::pickFirstExpiring(index, Place::car(nurse), itemId, quantity,
-                                                                   at.date, item->leastLifeToHome);
-        const Eaches missing = std::max(found.missing, quantity - free);
-        if (missing.count() > 0)
-            return tooFew(index, itemId, quantity, missing);
-        std::vector<StockMovement> handed;
-        for (const supply::Pick &pick : found.picks)
-            handed.push_back(moved(at, Place::car(nurse), Place::home(catheterId), itemId, pick.lot,
-                                   pick.quantity, MovementReason::Handover));
-        return postToHomes(unit, agency, handed);
     });
 }
 

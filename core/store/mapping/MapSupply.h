@@ -122,6 +122,7 @@ struct Mapping<Delivery> {
         v("promised_for_on", r.promisedFor);
         v("deliver_by_on", r.deliverBy);
         v("shipped_at", r.shippedAt);
+        v("tracking_number", r.trackingNumber);
         v("delivered_at", r.deliveredAt);
         v("received_by", r.receivedBy);
         v("receiver_relation", r.receiverRelation);
@@ -137,6 +138,97 @@ struct Mapping<Delivery> {
             c("quantity", line.quantity);
         });
     }
+};
+
+template <>
+struct Mapping<RecallOutcome> {
+    static constexpr const char *table = "recall_outcome";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("lot_id", r.lot);
+        v("catheter_id", r.catheter);
+        v("at", r.at);
+        v("told_by", r.toldBy);
+        v("spoke_with", r.spokeWith);
+        v("answer", r.answer);
+        v("set_aside", r.setAside);
+        v("replaced", r.replaced);
+        v("note", r.note);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<Substitution> {
+    static constexpr const char *table = "substitution";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("catheter_id", r.catheter);
+        v("item_id", r.item);
+        v("stand_in_item_id", r.standIn);
+        v("approver", r.approver);
+        v("approved_by", r.approvedBy);
+        v("approved_on", r.approvedOn);
+        v("taught_by", r.taughtBy);
+        v("taught_on", r.taughtOn);
+        v("from_on", r.from);
+        v("revert_on", r.revertOn);
+        v("reverted_on", r.revertedOn);
+        v("note", r.note);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<ShortageAction> {
+    static constexpr const char *table = "shortage_action";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("item_id", r.item);
+        v("catheter_id", r.catheter);
+        v("action", r.action);
+        v("owner", r.owner);
+        v("opened_at", r.openedAt);
+        v("outcome", r.outcome);
+        v("closed_at", r.closedAt);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<HomeReturn> {
+    static constexpr const char *table = "home_return";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("catheter_id", r.catheter);
+        v("item_id", r.item);
+        v("lot_id", r.lot);
+        v("at", r.at);
+        v("quantity", r.quantity);
+        v("sealed", r.sealed);
+        v("disposition", r.disposition);
+        v("write_off_minor", r.writeOff);
+        v("decided_by", r.decidedBy);
+        v("note", r.note);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<CarPar> {
+    static constexpr const char *table = "car_par";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("nurse_id", r.nurse);
+        v("item_id", r.item);
+        v("par", r.par);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
 };
 
 template <>

@@ -7,6 +7,7 @@
 #include "core/records/Purchasing.h"
 #include "core/records/Safety.h"
 #include "core/records/Stock.h"
+#include "core/records/SupplyRecords.h"
 #include "core/records/Users.h"
 #include "core/records/Visits.h"
 
@@ -97,6 +98,14 @@ inline constexpr const char *kWords<DeliveryStatus>[] = {"promised", "picked", "
                                                          "cancelled"};
 template <>
 inline constexpr const char *kWords<DeliveryWay>[] = {"courier", "with_visit"};
+template <>
+inline constexpr const char *kWords<RecallAnswer>[] = {"no_answer", "message_left", "set_aside", "none_left",
+                                                       "declined"};
+template <>
+inline constexpr const char *kWords<Approver>[] = {"prescriber", "nurse"};
+template <>
+inline constexpr const char *kWords<Disposition>[] = {"destroyed", "donated", "kept_by_home",
+                                                      "supplier_credit"};
 template <>
 inline constexpr const char *kWords<PurchaseStatus>[] = {"draft", "sent", "partly_received", "received",
                                                          "cancelled"};

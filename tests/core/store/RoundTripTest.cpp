@@ -49,6 +49,11 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.homeCounts);
     expectStored(file, world.refillContacts);
     expectStored(file, world.deliveries);
+    expectStored(file, world.recallOutcomes);
+    expectStored(file, world.substitutions);
+    expectStored(file, world.shortageActions);
+    expectStored(file, world.homeReturns);
+    expectStored(file, world.carPars);
     expectStored(file, world.purchaseOrders);
     expectStored(file, world.receipts);
     expectStored(file, world.movements);

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <tuple>
 
 namespace kitround::store {
 
@@ -392,6 +393,7 @@ void WorldBuilder::fill(Delivery &d) {
     d.deliveredAt.reset();
     if (d.status == DeliveryStatus::Delivered)
         d.deliveredAt = LocalTime{Date::of(2027, 1, 2), Minutes::of(number(0, 1439))};
+    d.trackingNumber = text();
     d.receivedBy = text();
     d.receiverRelation = text();
     d.cancelReason = text();
@@ -401,6 +403,60 @@ void WorldBuilder::fill(Delivery &d) {
         d.lines.push_back({pick(world_.catheters).id, item, lot, Eaches::of(number(1, 30))});
     }
     d.contact = maybe([&] { return pick(world_.refillContacts).id; });
+}
+void WorldBuilder::fill(RecallOutcome &o) {
+    o.lot = pick(world_.lots).id;
+    o.catheter = pick(world_.catheters).id;
+    o.at = moment();
+    o.toldBy = word();
+    o.answer = any<RecallAnswer>(5);
+    o.spokeWith = isReached(o.answer) ? word() : text();
+    o.setAside = Eaches::of(o.answer == RecallAnswer::SetAside ? number(0, 20) : 0);
+    o.replaced = Eaches::of(number(0, 20));
+    o.note = text();
+}
+void WorldBuilder::fill(Substitution &s) {
+    s.catheter = pick(world_.catheters).id;
+    s.item = pick(world_.items).id;
+    do
+        s.standIn = pick(world_.items).id;
+    while (s.standIn == s.item);
+    s.approver = any<Approver>(2);
+    s.approvedBy = word();
+    s.approvedOn = day();
+    s.taughtBy = word();
+    s.taughtOn = s.approvedOn;
+    s.from = s.approvedOn.plusDays(number(0, 5));
+    s.revertOn = s.from.plusDays(number(1, 60));
+    s.revertedOn = maybe([&] { return s.from.plusDays(number(0, 80)); });
+    s.note = text();
+}
+void WorldBuilder::fill(ShortageAction &a) {
+    a.item = pick(world_.items).id;
+    a.catheter = maybe([&] { return pick(world_.catheters).id; });
+    a.action = word();
+    a.owner = word();
+    a.openedAt = moment();
+    a.outcome = word();
+    a.closedAt = maybe([&] { return LocalTime{a.openedAt.date.plusDays(1), Minutes::of(9)}; });
+}
+void WorldBuilder::fill(HomeReturn &r) {
+    std::tie(r.item, r.lot) = itemAndLot();
+    r.catheter = pick(world_.catheters).id;
+    r.at = moment();
+    r.quantity = Eaches::of(number(1, 20));
+    r.sealed = Eaches::of(number(0, r.quantity.count()));
+    r.disposition = any<Disposition>(4);
+    r.writeOff = Money::of(number(0, 50'000));
+    r.decidedBy = word();
+    r.note = text();
+}
+void WorldBuilder::fill(CarPar &p) {
+    if (!p.id.isSet()) { // one a nurse and item: each item is given out once
+        p.item = world_.items[world_.carPars.size()].id;
+        p.nurse = pick(world_.nurses).id;
+    }
+    p.par = Eaches::of(number(0, 30));
 }
 void WorldBuilder::fill(PurchaseOrder &o) {
     o.number = code();
@@ -591,6 +647,11 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.homeCounts, times);
     add(unit, world_.refillContacts, times);
     add(unit, world_.deliveries, times);
+    add(unit, world_.recallOutcomes, times);
+    add(unit, world_.substitutions, times);
+    add(unit, world_.shortageActions, times);
+    add(unit, world_.homeReturns, times);
+    add(unit, world_.carPars, times);
     add(unit, world_.purchaseOrders, times);
     add(unit, world_.receipts, times);
     add(unit, world_.movements, 2 * times);
@@ -620,6 +681,9 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.drainEntries);
     alter(unit, world_.homeCounts);
     alter(unit, world_.deliveries);
+    alter(unit, world_.substitutions);
+    alter(unit, world_.shortageActions);
+    alter(unit, world_.carPars);
     alter(unit, world_.purchaseOrders);
     alter(unit, world_.plans);
     alter(unit, world_.callItems);

@@ -33,6 +33,11 @@ struct World {
     std::vector<HomeCount> homeCounts;
     std::vector<RefillContact> refillContacts;
     std::vector<Delivery> deliveries;
+    std::vector<RecallOutcome> recallOutcomes;
+    std::vector<Substitution> substitutions;
+    std::vector<ShortageAction> shortageActions;
+    std::vector<HomeReturn> homeReturns;
+    std::vector<CarPar> carPars;
     std::vector<PurchaseOrder> purchaseOrders;
     std::vector<Receipt> receipts;
     std::vector<StockMovement> movements;
@@ -84,6 +89,11 @@ private:
     void fill(HomeCount &);
     void fill(RefillContact &);
     void fill(Delivery &);
+    void fill(RecallOutcome &);
+    void fill(Substitution &);
+    void fill(ShortageAction &);
+    void fill(HomeReturn &);
+    void fill(CarPar &);
     void fill(PurchaseOrder &);
     void fill(Receipt &);
     void fill(StockMovement &);

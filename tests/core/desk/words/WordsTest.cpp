@@ -42,6 +42,9 @@ TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
     expectAllSaid(DeliveryWay::WithVisit, "DeliveryWay");
     expectAllSaid(PurchaseStatus::Cancelled, "PurchaseStatus");
     expectAllSaid(LotState::Recalled, "LotState");
+    expectAllSaid(RecallAnswer::Declined, "RecallAnswer");
+    expectAllSaid(Approver::Nurse, "Approver");
+    expectAllSaid(Disposition::SupplierCredit, "Disposition");
     expectAllSaid(MissReason::Other, "MissReason");
     expectAllSaid(DrainOutcome::NotDone, "DrainOutcome");
     expectAllSaid(EntrySource::Import, "EntrySource");
@@ -59,7 +62,7 @@ TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
     expectAllSaid(supply::RefillLimit::Expiry, "RefillLimit");
     expectAllSaid(supply::ReorderCause::BackorderCover, "ReorderCause");
     expectAllSaid(supply::ReorderFlag::Overstock, "ReorderFlag");
-    expectAllSaid(AttentionKind::UnsignedOrder, "AttentionKind");
+    expectAllSaid(AttentionKind::SubstitutionDue, "AttentionKind");
     expectAllSaid(Harm::Tidy, "Harm");
     expectAllSaid(UserRole::Nurse, "UserRole");
 }

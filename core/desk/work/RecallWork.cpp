@@ -1,0 +1,34 @@
+// What the homes of a lot said.
+#include "core/desk/work/DeskInner.h"
+#include "core/supply/Recall.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+
+Result<RecallOutcome> Desk::recordRecall(const RecallOutcome &outcome) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<RecallOutcome> {
+        if (!agency.index().lot(outcome.lot))
+            return unknown("lot", "lot_id", outcome.lot);
+        if (!agency.index().catheter(outcome.catheter))
+            return unknown("catheter", "catheter_id", outcome.catheter);
+        if (outcome.at > inner_->now())
+            return problem(ProblemCode::OutOfRange, "at", {toIso(outcome.at), "", toIso(inner_->now())});
+        // On hold and long discharged alike: whoever had the lot can be told.
+        const auto movements = inner_->file->movementsOfLot(outcome.lot);
+        if (!movements)
+            return movements.error();
+        const supply::LotTrace trace = supply::traceLot(agency.index(), outcome.lot, *movements);
+        const auto home = std::ranges::find(trace.homes, outcome.catheter, &supply::RecallHome::catheter);
+        if (home == trace.homes.end())
+            return problem(ProblemCode::Conflict, "catheter_id", {"lot_never_there"});
+        // A log may name a lot that no movement brought; then only the person on the phone knows.
+        if (home->received.count() > 0 && outcome.setAside > home->received)
+            return problem(
+                ProblemCode::OutOfRange, "set_aside",
+                {std::to_string(outcome.setAside.count()), "0", std::to_string(home->received.count())});
+        return unit.save(outcome);
+    });
+}
+
+} // namespace kitround::desk

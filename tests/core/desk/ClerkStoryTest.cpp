@@ -1,0 +1,285 @@
+// What the clerk keeps beside the ledger: recall calls, substitutions, shortages, tracking, returns, cars.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/paper/RecallPaper.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/CarBoard.h"
+#include "core/desk/views/ClosedHomes.h"
+#include "core/desk/views/RecallView.h"
+#include "core/desk/views/SubstitutionView.h"
+#include "core/desk/words/Words.h"
+#include "tests/core/desk/Story.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+
+constexpr Date kFar = Date::of(2027, 6, 1);
+
+RecallOutcome call(LotId lot, CatheterId catheter, LocalTime when, RecallAnswer answer, int setAside = 0) {
+    RecallOutcome o;
+    o.lot = lot;
+    o.catheter = catheter;
+    o.at = when;
+    o.toldBy = "Ada Planner";
+    o.spokeWith = isReached(answer) ? "a daughter" : "";
+    o.answer = answer;
+    o.setAside = Eaches::of(setAside);
+    return o;
+}
+
+Delivery delivered(Story &s, const Story::Home &home, std::int64_t eaches) {
+    const Delivery d = must(s.desk().pick(s.promise(home, s.kit500, eaches, kMonday.plusDays(1)).id));
+    must(s.desk().ship(d.id));
+    return must(s.desk().deliver(d.id, at(kMonday, 8), "Dora Daughter", "daughter"));
+}
+
+RecallView viewOf(Story &s, LotId lot) {
+    return recallView(*s.agency(), lot, must(s.desk().movementsOfLot(lot)));
+}
+
+TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
+    Story s;
+    const auto inService = s.addHome("A"), left = s.addHome("B"), never = s.addHome("C");
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    delivered(s, inService, 10);
+    delivered(s, left, 8);
+    must(s.desk().exitPatient({left.patient, CareStatus::Discharged, s.utc(at(kMonday, 8)), "goals met"}));
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    const std::size_t audit = s.auditLength();
+
+    must(s.desk().recordRecall(call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::NoAnswer)));
+    EXPECT_EQ(s.auditLength(), audit + 1);
+    EXPECT_EQ(viewOf(s, lot).reached, 0) << "nobody answered";
+    must(s.desk().recordRecall(call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::SetAside, 9)));
+    const RecallView view = viewOf(s, lot);
+    EXPECT_EQ(view.reached, 1);
+    EXPECT_EQ(view.reachedText(), QStringLiteral("1 of 2 homes reached (50 %)"));
+    EXPECT_EQ(view.fromSupplier, Eaches::of(50));
+    EXPECT_EQ(view.quarantined, Eaches::of(32));
+    EXPECT_EQ(view.setAside, Eaches::of(9));
+    EXPECT_EQ(view.stillOut, Eaches::of(1 + 8)) << "one not set aside, eight at the home that left";
+    const auto row = std::ranges::find(view.homes, inService.catheter, &RecallHomeRow::catheter);
+    EXPECT_EQ(row->tries, 2);
+    EXPECT_TRUE(row->outcome.contains(QStringLiteral("set aside (9)"))) << row->outcome.toStdString();
+    // Somebody who has left is told as well.
+    must(s.desk().recordRecall(call(lot, left.catheter, at(kMonday, 8), RecallAnswer::NoneLeft)));
+    EXPECT_EQ(viewOf(s, lot).reached, 2);
+
+    EXPECT_EQ(firstArg(refused(
+                  s.desk().recordRecall(call(lot, never.catheter, at(kMonday, 8), RecallAnswer::NoneLeft)))),
+              "lot_never_there");
+    EXPECT_EQ(refused(s.desk().recordRecall(
+                          call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::SetAside, 11)))
+                  .field,
+              "set_aside")
+        << "more than ever went there";
+    EXPECT_EQ(
+        refused(s.desk().recordRecall(call(lot, inService.catheter, at(kMonday, 9), RecallAnswer::NoneLeft)))
+            .field,
+        "at")
+        << "not happened yet";
+
+    const Paper reply = recallReply(*s.agency(), viewOf(s, lot));
+    const Table &counts = *reply.sections[1].table;
+    EXPECT_EQ(counts.rows[0][1], "50");
+    EXPECT_EQ(counts.rows[1][1], "32");
+    EXPECT_EQ(counts.rows[2][1], "9");
+    for (const auto &section : reply.sections)
+        for (const QString &line : section.lines)
+            EXPECT_FALSE(line.contains(QStringLiteral("Family"))) << "a supplier learns no names";
+}
+
+// A home on kits of 1000 mL that lets two of 500 stand in.
+struct SubstituteStory : Story {
+    SubstituteStory() : home(addHome("A")) {
+        Item item = *index().item(kit1000);
+        item.substitutes = {{kit500, Eaches::of(2)}};
+        must(desk().save(item));
+        allow(true);
+        receive(kit500, "L5", 60, kFar);
+    }
+    void allow(bool on) {
+        DrainOrder wanted = blankOrder(home, everyDays(1, kMonday), kMonday, kit1000);
+        wanted.allowsSubstitute = on;
+        must(desk().acceptOrder(must(desk().previewOrder(wanted))));
+    }
+    Substitution record() const {
+        Substitution r;
+        r.catheter = home.catheter;
+        r.item = kit1000;
+        r.standIn = kit500;
+        r.approvedBy = "Dr Reed (invented)";
+        r.approvedOn = kMonday;
+        r.taughtBy = "B. Birch";
+        r.taughtOn = kMonday;
+        r.from = kMonday;
+        r.revertOn = kMonday.plusDays(14);
+        return r;
+    }
+    Home home;
+};
+
+TEST(ClerkStory, WhatStandsInIsNotPickedBeforeItsRecordAndGoesBackOnItsDay) {
+    SubstituteStory s;
+    const Delivery d = s.promise(s.home, s.kit500, 10, kMonday.plusDays(1));
+    const Problem missing = refused(s.desk().pick(d.id));
+    EXPECT_EQ(missing.field, "item_id");
+    EXPECT_EQ(missing.row, 1);
+    EXPECT_EQ(missing.args, (std::vector<std::string>{"no_substitution", "KIT-500", "KIT-1000"}));
+    must(s.desk().topUpCar(s.nurse, s.kit500, Eaches::of(4)));
+    EXPECT_EQ(firstArg(refused(
+                  s.desk().handOver(s.nurse, s.home.catheter, s.kit500, Eaches::of(2), at(kMonday, 8)))),
+              "no_substitution");
+    EXPECT_EQ(substitutionPlaces(*s.agency()).size(), 1U);
+
+    Substitution taughtLater = s.record();
+    taughtLater.taughtOn = kMonday.plusDays(1);
+    EXPECT_EQ(refused(s.desk().save(taughtLater)).field, "taught_on") << "teaching comes first";
+    Substitution other = s.record();
+    other.standIn = s.bottle500;
+    EXPECT_EQ(firstArg(refused(s.desk().save(other))), "no_stand_in");
+    const Substitution stored = must(s.desk().save(s.record()));
+    EXPECT_EQ(firstArg(refused(s.desk().save(s.record()))), "substitution_open");
+    EXPECT_EQ(must(s.desk().pick(d.id)).status, DeliveryStatus::Picked);
+
+    EXPECT_FALSE(substitutionRows(*s.agency(), false).front().isDue);
+    s.now(at(kMonday.plusDays(14), 8));
+    ASSERT_TRUE(substitutionRows(*s.agency(), false).front().isDue);
+    const auto items = attention(*s.agency(), nullptr, nullptr);
+    const auto due = std::ranges::find(items, AttentionKind::SubstitutionDue, &AttentionItem::kind);
+    ASSERT_NE(due, items.end());
+    EXPECT_EQ(due->harm, Harm::Today);
+    EXPECT_EQ(due->patient, s.home.patient);
+    Substitution closed = stored;
+    closed.revertedOn = kMonday.plusDays(14);
+    must(s.desk().save(closed));
+    EXPECT_TRUE(substitutionRows(*s.agency(), false).empty());
+    EXPECT_EQ(substitutionRows(*s.agency(), true).size(), 1U);
+}
+
+TEST(ClerkStory, AnOrderThatForbidsItIsNotArguedAwayByARecord) {
+    SubstituteStory s;
+    s.now(at(kMonday.plusDays(1), 8));
+    DrainOrder strict = s.blankOrder(s.home, everyDays(1, kMonday), kMonday.plusDays(1), s.kit1000);
+    must(s.desk().acceptOrder(must(s.desk().previewOrder(strict))));
+    Substitution late = s.record();
+    late.from = kMonday.plusDays(1);
+    late.revertOn = kMonday.plusDays(9);
+    EXPECT_EQ(firstArg(refused(s.desk().save(late))), "order_forbids_substitute");
+    const Delivery d = s.promise(s.home, s.kit500, 10, kMonday.plusDays(2));
+    EXPECT_EQ(firstArg(refused(s.desk().pick(d.id))), "order_forbids_substitute");
+}
+
+TEST(ClerkStory, AShortageKeepsOneOpenActionAHomeWithItsOwnerAndOutcome) {
+    Story s;
+    const auto home = s.addHome("A");
+    ShortageAction action;
+    action.item = s.kit500;
+    action.catheter = home.catheter;
+    action.action = "ring the second supplier";
+    action.owner = "Ada Planner";
+    action.openedAt = at(kMonday, 8);
+    ShortageAction open = must(s.desk().save(action));
+    EXPECT_EQ(refused(s.desk().save(action)).args, (std::vector<std::string>{"action_open", "Ada Planner"}));
+    open.closedAt = at(kMonday, 8);
+    EXPECT_EQ(refused(s.desk().save(open)).field, "outcome");
+    open.outcome = "forty come on Wednesday";
+    open = must(s.desk().save(open));
+    open.outcome = "fifty";
+    EXPECT_EQ(firstArg(refused(s.desk().save(open))), "closed") << "what was closed stays as it was";
+    must(s.desk().save(action)); // a new one may follow
+    EXPECT_EQ(s.snapshot().shortageActions.size(), 2U);
+}
+
+TEST(ClerkStory, ACouriersParcelGetsItsNumberOnceItHasLeft) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 40, kFar);
+    const Delivery d = must(s.desk().pick(s.promise(home, s.kit500, 10, kMonday.plusDays(1)).id));
+    EXPECT_EQ(firstArg(refused(s.desk().setTracking(d.id, "TR-1"))), "not_shipped");
+    must(s.desk().ship(d.id));
+    must(s.desk().setTracking(d.id, "TR-1"));
+    EXPECT_EQ(s.delivery(d.id).trackingNumber, "TR-1");
+    const Paper slip = deliverySlip(*s.agency(), s.delivery(d.id));
+    EXPECT_TRUE(slip.sections.front().lines.join(u' ').contains(QStringLiteral("TR-1")));
+    EXPECT_EQ(slip.sections[1].table->rows.front()[2], "L1");
+    const Delivery carried =
+        must(s.desk().pick(s.promise(home, s.kit500, 2, kMonday.plusDays(1), s.nurse).id));
+    EXPECT_EQ(firstArg(refused(s.desk().setTracking(carried.id, "TR-2"))), "not_by_courier");
+}
+
+TEST(ClerkStory, StockOfAClosedHomeLeavesTheBooksAndNeverComesBackToTheShelf) {
+    Story s;
+    const auto home = s.addHome("A");
+    const LotId lot = s.receive(s.kit500, "L1", 40, kFar);
+    delivered(s, home, 10);
+    EXPECT_TRUE(closedHomeRows(*s.agency()).empty());
+    s.now(at(kMonday, 9));
+    must(s.desk().exitPatient({home.patient, CareStatus::Deceased, s.utc(at(kMonday, 9)), "died at home"}));
+    const auto rows = closedHomeRows(*s.agency());
+    ASSERT_EQ(rows.size(), 1U);
+    EXPECT_EQ(rows[0].onBooks, Eaches::of(10));
+    EXPECT_EQ(rows[0].value, Money::of(10 * 1000)) << "a case of ten costs 100.00";
+    s.now(at(kMonday, 12));
+
+    HomeReturn record;
+    record.catheter = home.catheter;
+    record.item = s.kit500;
+    record.at = at(kMonday, 11);
+    record.quantity = Eaches::of(8);
+    record.sealed = Eaches::of(6);
+    record.disposition = Disposition::Destroyed;
+    record.writeOff = Money::of(8000);
+    record.decidedBy = "Ada Planner";
+    EXPECT_EQ(refused(s.desk().returnFromHome(record, Eaches::of(7))).field, "quantity")
+        << "only seven found";
+    const Eaches shelf = s.balance(Place::storeroom(), s.kit500);
+    const HomeReturn stored = must(s.desk().returnFromHome(record, Eaches::of(8)));
+    EXPECT_TRUE(stored.id.isSet());
+    EXPECT_EQ(s.balance(Place::home(home.catheter), s.kit500), Eaches{});
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), shelf);
+    EXPECT_EQ(s.snapshot().homeReturns.size(), 1U);
+    EXPECT_TRUE(closedHomeRows(*s.agency()).empty());
+    // The two that were not found are a variance; what was found went to waste with its lot.
+    const auto movements = must(s.desk().movementsAt(Place::home(home.catheter), s.kit500));
+    Eaches wasted, variance;
+    for (const StockMovement &m : movements) {
+        if (m.to.kind == PlaceKind::Wasted) {
+            EXPECT_EQ(m.lot, lot);
+            wasted += m.quantity;
+        }
+        if (m.to.kind == PlaceKind::Variance)
+            variance += m.quantity;
+    }
+    EXPECT_EQ(wasted, Eaches::of(8));
+    EXPECT_EQ(variance, Eaches::of(2));
+    EXPECT_EQ(must(s.desk().check({}, {})), Problems{});
+}
+
+TEST(ClerkStory, ACarIsBroughtToParInOneStepAndItsOwnUseIsSeen) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 20, kFar);
+    CarPar par;
+    par.nurse = s.nurse;
+    par.item = s.kit500;
+    par.par = Eaches::of(6);
+    must(s.desk().save(par));
+    EXPECT_EQ(refused(s.desk().save(par)).code, ProblemCode::Duplicate) << "one a nurse and item";
+    EXPECT_EQ(must(s.desk().refillCar(s.nurse)).putIn, Eaches::of(6));
+    EXPECT_EQ(must(s.desk().refillCar(s.nurse)).putIn, Eaches{}) << "it is at par";
+    must(s.desk().handOver(s.nurse, home.catheter, s.kit500, Eaches::of(2), at(kMonday, 8)));
+    const auto rows = must(carRows(s.desk()));
+    ASSERT_EQ(rows.size(), 1U);
+    EXPECT_EQ(rows[0].used, Eaches::of(2));
+    EXPECT_EQ(rows[0].line.lacking(), Eaches::of(2));
+    EXPECT_EQ(rows[0].standing, QStringLiteral("2 below par"));
+    EXPECT_EQ(must(s.desk().refillCar(s.nurse)).putIn, Eaches::of(2));
+    EXPECT_EQ(s.balance(Place::car(s.nurse), s.kit500), Eaches::of(6));
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,152 @@
+// Rules that rest on what the clerk records: a substitution in force, and a car's par.
+#include "core/forecast/HomeForecast.h"
+#include "core/supply/CarStock.h"
+#include "core/supply/Refills.h"
+#include "core/supply/Substitutes.h"
+#include "tests/core/supply/HandMade.h"
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+namespace kitround::supply {
+namespace {
+
+using test::Home;
+using test::SmallAgency;
+using test::steadyHome;
+
+constexpr Date kMonday = Date::of(2026, 3, 2);
+
+// A home on daily kits of 1000 mL whose order lets two of 500 mL stand in; a record from Monday to the 16th.
+struct StandInHome {
+    StandInHome() : agency(kMonday), home(agency.addHome()) {
+        agency.order(home, test::everyDays(1, kMonday), SmallAgency::kKit1000,
+                     [](DrainOrder &o) { o.allowsSubstitute = true; });
+        agency.edit([](Snapshot &s) { s.items[1].substitutes = {{SmallAgency::kKit500, Eaches::of(2)}}; });
+    }
+    void record() {
+        Substitution s;
+        s.id = SubstitutionId(1);
+        s.catheter = home.catheter;
+        s.item = SmallAgency::kKit1000;
+        s.standIn = SmallAgency::kKit500;
+        s.from = kMonday;
+        s.revertOn = kMonday.plusDays(14);
+        agency.edit([&](Snapshot &snapshot) { snapshot.substitutions = {s}; });
+    }
+    SmallAgency agency;
+    Home home;
+};
+
+TEST(StandsInTest, OnlyARecordInForceMakesAnotherSizeGoodToGo) {
+    StandInHome one;
+    const auto state = [&](ItemId item, Date on) {
+        const Snapshot snapshot = one.agency.build();
+        return standsInFor(SnapshotIndex(snapshot), one.home.catheter, item, on).state;
+    };
+    EXPECT_EQ(state(SmallAgency::kKit1000, kMonday), SubstitutionState::NotOne) << "it is what is ordered";
+    EXPECT_EQ(state(SmallAgency::kDressing, kMonday), SubstitutionState::NotOne)
+        << "it stands in for nothing";
+    EXPECT_EQ(state(SmallAgency::kKit500, kMonday), SubstitutionState::NotRecorded);
+    one.record();
+    EXPECT_EQ(state(SmallAgency::kKit500, kMonday), SubstitutionState::Recorded);
+    EXPECT_EQ(state(SmallAgency::kKit500, kMonday.plusDays(14)), SubstitutionState::NotRecorded)
+        << "from that day the ordered size goes again";
+    one.agency.edit([](Snapshot &s) { s.drainOrders.front().allowsSubstitute = false; });
+    EXPECT_EQ(state(SmallAgency::kKit500, kMonday), SubstitutionState::OrderForbids);
+}
+
+TEST(RefillsTest, ALineThatStandsInSaysWhetherItsRecordIsMissing) {
+    StandInHome one;
+    one.agency.storeroom(SmallAgency::kKit500, 500); // no kit of 1000 mL
+    const auto lines = [&] {
+        const Snapshot snapshot = one.agency.build();
+        const SnapshotIndex index(snapshot);
+        return proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
+                                                            SmallAgency::kKit1000, 0, 1)})
+            .at(0)
+            .lines;
+    };
+    const auto without = lines();
+    ASSERT_EQ(without.size(), 2U);
+    EXPECT_EQ(without[1].item, SmallAgency::kKit500);
+    EXPECT_TRUE(without[1].needsRecord);
+    one.record();
+    const auto with = lines();
+    ASSERT_EQ(with.size(), 1U) << "the whole line is what was taught";
+    EXPECT_EQ(with[0].item, SmallAgency::kKit500);
+    EXPECT_EQ(with[0].substituteFor, SmallAgency::kKit1000);
+    EXPECT_FALSE(with[0].needsRecord);
+    EXPECT_EQ(with[0].quantity, without[1].quantity) << "two small ones for each large one either way";
+}
+
+TEST(ForecastTest, WhatStandsInAtHomeLastsAsLongAsWhatItStandsFor) {
+    StandInHome one;
+    one.agency.counted(one.home, SmallAgency::kKit1000, 3, kMonday)
+        .counted(one.home, SmallAgency::kKit500, 9, kMonday);
+    const auto onHand = [&] {
+        const Snapshot snapshot = one.agency.build();
+        const SnapshotIndex index(snapshot);
+        const auto homes = forecast::forecastAll(index, {}, {}, {});
+        for (const forecast::ItemForecast &f : *homes)
+            if (f.item == SmallAgency::kKit1000)
+                return f.onHand;
+        return Eaches::of(-1);
+    };
+    EXPECT_EQ(onHand(), Eaches::of(3)) << "without a record small kits are not counted on";
+    one.record();
+    EXPECT_EQ(onHand(), Eaches::of(3 + 4)) << "nine small ones make four sessions";
+}
+
+TEST(CarStockTest, ACarIsBroughtToParFromLongDatedFreeStockAndShortDatedGoesBack) {
+    SmallAgency agency(kMonday);
+    const LotId good = agency.storeroom(SmallAgency::kKit500, 5, kMonday.plusDays(200));
+    const LotId old = agency.storeroom(SmallAgency::kKit500, 50, kMonday.plusDays(20));
+    const auto inCar = [&](LotId lot, std::int64_t eaches) {
+        agency.edit([&](Snapshot &s) {
+            s.balances.push_back(
+                {Place::car(SmallAgency::kNurse), SmallAgency::kKit500, lot, Eaches::of(eaches)});
+        });
+    };
+    inCar(good, 3);
+    inCar(old, 2);
+    CarPar par;
+    par.id = CarParId(1);
+    par.nurse = SmallAgency::kNurse;
+    par.item = SmallAgency::kKit500;
+    par.par = Eaches::of(9);
+    agency.edit([&](Snapshot &s) { s.carPars = {par}; });
+    // One of the good lot is packed for a home: there, but not the car's own.
+    const Home home = agency.addHome();
+    Delivery packed;
+    packed.id = DeliveryId(77);
+    packed.patient = home.patient;
+    packed.status = DeliveryStatus::Picked;
+    packed.way = DeliveryWay::WithVisit;
+    packed.carriedBy = SmallAgency::kNurse;
+    packed.promisedFor = kMonday;
+    packed.lines = {{home.catheter, SmallAgency::kKit500, good, Eaches::of(1)}};
+    agency.edit([&](Snapshot &s) { s.deliveries.push_back(packed); });
+
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    const auto lines = carLines(index);
+    ASSERT_EQ(lines.size(), 1U);
+    EXPECT_EQ(lines[0].inCar, Eaches::of(3 + 2 - 1));
+    EXPECT_EQ(lines[0].packed, Eaches::of(1));
+    EXPECT_EQ(lines[0].shortDated, Eaches::of(2));
+    EXPECT_EQ(lines[0].lacking(), Eaches::of(9 - 2)) << "two of the good lot are free";
+    const CarPlan plan = planToPar(index, SmallAgency::kNurse);
+    ASSERT_EQ(plan.back.size(), 1U);
+    EXPECT_EQ(plan.back[0].lot, old);
+    EXPECT_EQ(plan.back[0].quantity, Eaches::of(2));
+    ASSERT_EQ(plan.in.size(), 1U) << "nothing short-dated comes in";
+    EXPECT_EQ(plan.in[0].lot, good);
+    EXPECT_EQ(plan.in[0].quantity, Eaches::of(5));
+    ASSERT_EQ(plan.shortOf.size(), 1U);
+    EXPECT_EQ(plan.shortOf[0].needed, Eaches::of(7));
+    EXPECT_EQ(plan.shortOf[0].given, Eaches::of(5));
+}
+
+} // namespace
+} // namespace kitround::supply

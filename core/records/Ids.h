@@ -31,6 +31,8 @@ using CallItemId = Id<struct CallItemTag>;
 using PhoneCallId = Id<struct PhoneCallTag>;
 using AuthorisationId = Id<struct AuthorisationTag>;
 using IncidentId = Id<struct IncidentTag>;
+using KeptWhatIfId = Id<struct KeptWhatIfTag>;
+using IntakeClosureId = Id<struct IntakeClosureTag>;
 using UserId = Id<struct UserTag>;
 
 } // namespace kitround

@@ -44,6 +44,8 @@ QString words(CautionUrgency urgency);
 QString words(EmergencyPriority priority);
 QString words(PlaceKind place);
 QString words(TimeOffKind kind);
+QString words(LeaveStatus status);
+QString words(AreaKind area);
 QString words(Weekday day); // "Mon"
 QString words(caseload::LoadSign sign);
 QString words(supply::RefillUrgency urgency);

@@ -40,6 +40,9 @@ constexpr std::pair<std::string_view, TimeOffKind> kTimeOffKinds[] = {{"leave", 
                                                                       {"sick", TimeOffKind::Sick},
                                                                       {"training", TimeOffKind::Training},
                                                                       {"other", TimeOffKind::Other}};
+constexpr std::pair<std::string_view, LeaveStatus> kLeaveStatuses[] = {{"requested", LeaveStatus::Requested},
+                                                                       {"approved", LeaveStatus::Approved},
+                                                                       {"declined", LeaveStatus::Declined}};
 
 constexpr const char *kTown = "Quillbrook (invented)";
 
@@ -166,6 +169,9 @@ void readHours(TextReading &r) {
         time.from = row.date("from");
         time.to = row.date("to");
         time.note = row.text("note");
+        time.status = row.choice<LeaveStatus>("status", kLeaveStatuses, LeaveStatus::Approved);
+        if (time.status == LeaveStatus::Requested)
+            time.askedOn = r.parts.scenario.today.plusDays(-3);
         added(r.parts.scenario.timeOff, std::move(time));
     }
 }

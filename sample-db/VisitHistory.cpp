@@ -1,4 +1,5 @@
 #include "core/base/Random.h"
+#include "core/calendar/Deadlines.h"
 #include "core/calendar/Holidays.h"
 #include "core/calendar/VisitWeeks.h"
 #include "core/calendar/Weeks.h"
@@ -19,7 +20,8 @@ class VisitMaker {
 public:
     VisitMaker(Scenario &scenario, const HistoryPlan &plan)
         : s_(scenario), thisWeek_(calendar::weekStartOf(scenario.today, scenario.settings.weekStart)),
-          first_(thisWeek_.plusDays(-7 * plan.visitWeeksBack)), random_(plan.seed) {
+          first_(thisWeek_.plusDays(-7 * plan.visitWeeksBack)), random_(plan.seed),
+          recertRandom_(plan.seed + 56) {
         for (const Shift &shift : shiftsIn({first_, thisWeek_.plusDays(7)}, s_.nurses, s_.shiftPatterns,
                                            s_.extraShifts, s_.timeOff))
             if (!shift.isOnCall)
@@ -31,6 +33,8 @@ public:
     void make() {
         for (Date week = first_; week <= thisWeek_; week = week.plusDays(7)) {
             const std::size_t from = s_.visits.size();
+            for (const Patient &patient : s_.patients)
+                makeRecertification(patient, {week, week.plusDays(7)});
             for (const VisitOrder &order : s_.visitOrders)
                 makeOfOrder(order, {week, week.plusDays(7)});
             if (week == thisWeek_)
@@ -49,6 +53,25 @@ private:
             for (int k = 0; k < count; ++k)
                 makeOne(order, owed.days, usualDay(order, week.from, k, count));
         }
+    }
+
+    // Made in its window, but for one in ten a little late; a window that is not over yet is still owed.
+    void makeRecertification(const Patient &patient, DateRange week) {
+        if (!patient.startOfCare || *patient.startOfCare >= week.to)
+            return;
+        const Date last = week.to.plusDays(-1);
+        const DateRange window =
+            calendar::certificationPeriod(*patient.startOfCare, last, s_.settings).recertWindow;
+        if (!week.contains(window.from) || window.to > s_.today)
+            return;
+        VisitOrder visit; // of no order: the certification asks for it
+        visit.patient = patient.id;
+        visit.kind = VisitKind::Recertification;
+        visit.needs = {Skill::Assess};
+        const DateRange late{window.to, std::min(window.to.plusDays(4), s_.today)};
+        const bool isLate = recertRandom_.chance(0.1);
+        if (isLate || !makeOne(visit, window, window.from.plusDays(patient.id.value() % 5)))
+            makeOne(visit, late, late.from);
     }
 
     // Even over the working week; who comes on which days stays the same from week to week.
@@ -78,7 +101,7 @@ private:
         std::int64_t start = 0;
     };
 
-    void makeOne(const VisitOrder &order, DateRange days, Date usual) {
+    bool makeOne(const VisitOrder &order, DateRange days, Date usual) {
         for (std::int64_t step = 0; step < 7; ++step) {
             const Date on = days.from.plusDays(((usual - days.from).count() + step + 7) % 7);
             if (!days.contains(on) || !isPossible(order, on) || visitedOn_.contains({order.patient, on}))
@@ -90,9 +113,10 @@ private:
                 if (two && !(second = slotFor(order, on, length, slot)).shift)
                     continue;
                 add(order, days, on, length, slot, second);
-                return;
+                return true;
             }
         }
+        return false;
     }
 
     bool mayVisit(const VisitOrder &order, const Nurse &nurse, Date on) const {
@@ -173,7 +197,8 @@ private:
              const Slot &second) {
         Visit visit;
         visit.patient = order.patient;
-        visit.order = order.id;
+        if (order.id.isSet())
+            visit.order = order.id;
         visit.kind = order.kind;
         visit.dueFrom = days.from;
         visit.dueTo = days.to;
@@ -229,7 +254,7 @@ private:
     Scenario &s_;
     Date thisWeek_;
     Date first_;
-    Random random_;
+    Random random_, recertRandom_;
     std::map<Date, std::vector<Shift>> shifts_;
     std::map<PatientId, std::vector<const Hold *>> holds_;
     std::map<std::pair<NurseId, Date>, std::vector<std::pair<std::int64_t, std::int64_t>>> booked_;

@@ -1,24 +1,43 @@
 #pragma once
-// Who is on call when, counted by nurse, and nights that are followed by a day's work without the rest
-// between.
+// Who is on call when, what each turn is paid as, how evenly the turns fall, and turns that are followed by a
+// day's work without the rest between.
+//
+//   units of a turn = the setting of its kind / 100;  holiday before weekend before weekday night
+//   even share      = units of all / nurses who take turns
 #include "core/records/Snapshot.h"
 
 #include <vector>
 
 namespace kitround::caseload {
 
-inline constexpr Minutes kRestAfterCall = Minutes::of(10 * 60); // common practice
-
+enum class CallKind : std::uint8_t { WeekdayNight, Weekend, Holiday };
 struct CallDuty {
     NurseId nurse;
     Date on;
     Minutes from, to; // `to` beyond 1440: into the next day
-    bool isWeekend = false;
+    CallKind kind = CallKind::WeekdayNight;
+    double units = 0;
     // Rest between its end and the nurse's next working shift that begins within a day; nothing: none begins.
     std::optional<Minutes> restAfter;
-    bool isTooShort() const { return restAfter && *restAfter < kRestAfterCall; }
+    bool isTooShort = false; // less than the setting asks for
 };
-// By day, then start, then nurse.
+// By day, then start, then nurse. A federal or own holiday, by its own day or as observed, is Holiday.
 std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days);
+
+struct CallShare {
+    NurseId nurse;
+    int nights = 0, weekends = 0, holidays = 0;
+    double units = 0;
+    double beyondEven = 0; // units above (below: negative) the even share
+    int tooShort = 0;
+};
+struct CallFairness {
+    DateRange days;
+    std::vector<CallShare> shares; // who takes turns, most units first
+    double evenShare = 0;
+    double gini = 0;                   // of units over those nurses
+    std::vector<NurseId> withoutTurns; // active, none in these days
+};
+CallFairness callFairness(const Snapshot &agency, DateRange days);
 
 } // namespace kitround::caseload

@@ -152,6 +152,10 @@ public:
     Result<ShiftPattern> save(const ShiftPattern &record);
     Result<ExtraShift> save(const ExtraShift &record);
     Result<TimeOff> save(const TimeOff &record);
+    // A request is decided once: who and when are set here. A declined one may be asked for anew.
+    Result<TimeOff> decideLeave(TimeOffId request, bool approve, const std::string &note);
+    Result<KeptWhatIf> save(const KeptWhatIf &record);
+    Result<IntakeClosure> save(const IntakeClosure &record); // two of one area may not overlap
     Result<VisitOrder> save(const VisitOrder &record);
     Result<PhoneCall> save(const PhoneCall &record);
     Result<Incident> save(const Incident &record);
@@ -160,6 +164,7 @@ public:
     Result<void> remove(const ShiftPattern &record);
     Result<void> remove(const ExtraShift &record);
     Result<void> remove(const TimeOff &record);
+    Result<void> remove(const KeptWhatIf &record);
     Result<void> remove(const SupplierItem &record);
     Result<void> remove(const Hold &record);
 
@@ -248,6 +253,9 @@ public:
     };
     Result<Plan> acceptCallOut(const CallOutRecord &out, Date weekStart, const std::vector<Visit> &visits,
                                std::int64_t seed, double cost);
+    // A visit besides those the orders owe: an as-needed visit, a trouble call. It is due on the days given
+    // until a plan places it. An as-needed visit needs one left of the order in force.
+    Result<Visit> addVisit(const Visit &visit);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);
 

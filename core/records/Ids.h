@@ -36,6 +36,8 @@ using SubstitutionId = Id<struct SubstitutionTag>;
 using ShortageActionId = Id<struct ShortageActionTag>;
 using HomeReturnId = Id<struct HomeReturnTag>;
 using CarParId = Id<struct CarParTag>;
+using KeptWhatIfId = Id<struct KeptWhatIfTag>;
+using IntakeClosureId = Id<struct IntakeClosureTag>;
 using UserId = Id<struct UserTag>;
 
 } // namespace kitround

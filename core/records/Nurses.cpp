@@ -21,7 +21,7 @@ std::vector<Shift> shiftsIn(DateRange range, const std::vector<Nurse> &nurses,
             continue;
         for (Date day = range.from; day < range.to; ++day) {
             const bool isOff = std::ranges::any_of(
-                off, [&](const TimeOff &t) { return t.nurse == nurse.id && t.from <= day && day < t.to; });
+                off, [&](const TimeOff &t) { return t.nurse == nurse.id && t.coversDay(day); });
             if (isOff)
                 continue;
             bool patternIsReplaced = false;

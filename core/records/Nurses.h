@@ -95,6 +95,7 @@ struct ExtraShift {
     friend bool operator==(const ExtraShift &, const ExtraShift &) = default;
 };
 enum class TimeOffKind : std::uint8_t { Leave, Sick, Training, Other };
+enum class LeaveStatus : std::uint8_t { Requested, Approved, Declined };
 struct TimeOff {
     TimeOffId id;
     NurseId nurse;
@@ -102,7 +103,14 @@ struct TimeOff {
     Date from;
     Date to; // exclusive
     std::string note;
+    LeaveStatus status = LeaveStatus::Approved;
+    std::optional<Date> askedOn;
+    std::optional<UserId> decidedBy; // of a request: who approved or declined it
+    std::optional<Instant> decidedAt;
+    std::string decisionNote;
     std::int64_t rowVersion = 0;
+    // A request takes nobody out of the plan before it is approved.
+    bool coversDay(Date day) const { return status == LeaveStatus::Approved && from <= day && day < to; }
     friend bool operator==(const TimeOff &, const TimeOff &) = default;
 };
 
@@ -118,7 +126,7 @@ struct Shift {
     bool isOnCall = false;
     friend bool operator==(const Shift &, const Shift &) = default;
 };
-// The shifts of all nurses in a range, by nurse, then day, then start.
+// The shifts of all nurses in a range, by nurse, then day, then start. Only approved time off counts.
 std::vector<Shift> shiftsIn(DateRange range, const std::vector<Nurse> &nurses,
                             const std::vector<ShiftPattern> &patterns, const std::vector<ExtraShift> &extras,
                             const std::vector<TimeOff> &off);

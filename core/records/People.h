@@ -68,6 +68,7 @@ struct Patient {
     std::string exitReason;
     std::optional<NurseId> primaryNurse;
     std::optional<NurseId> backupNurse;
+    std::string assignmentReason; // why these two, in a sentence
     std::vector<NurseId> barredNurses;
     std::vector<Material> allergies; // materials that bar an item
     Competence patientCompetence = Competence::None;

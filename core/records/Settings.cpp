@@ -107,6 +107,10 @@ constexpr SettingInfo kTable[] = {
     {ExpiryWarnDays, "expiry_warn_days", "supplies", "days", 90, 1, 365, kPractice},
     {DayStart, "day_start", "visits", "minute of day", 8 * 60, 0, 1440, kPractice},
     {DayEnd, "day_end", "visits", "minute of day", 18 * 60, 0, 1440, kPractice},
+    {CallUnitsNight100, "call_units_night", "on_call", "1/100 unit", 100, 0, 10000, kAssumed},
+    {CallUnitsWeekend100, "call_units_weekend", "on_call", "1/100 unit", 150, 0, 10000, kAssumed},
+    {CallUnitsHoliday100, "call_units_holiday", "on_call", "1/100 unit", 200, 0, 10000, kAssumed},
+    {RestAfterCallHours, "rest_after_call", "on_call", "h", 10, 0, 48, kPractice},
 };
 static_assert(std::size(kTable) == kSettingCount);
 

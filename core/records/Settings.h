@@ -114,6 +114,11 @@ enum class SettingKey : std::uint8_t {
     ExpiryWarnDays,
     DayStart,
     DayEnd, // usual visiting hours, minutes after midnight
+    // on call: payment units a turn, hundredths, and rest before the next day's work
+    CallUnitsNight100,
+    CallUnitsWeekend100,
+    CallUnitsHoliday100,
+    RestAfterCallHours,
     Count_
 };
 inline constexpr std::size_t kSettingCount = static_cast<std::size_t>(SettingKey::Count_);
@@ -121,7 +126,7 @@ inline constexpr std::size_t kSettingCount = static_cast<std::size_t>(SettingKey
 struct SettingInfo {
     SettingKey key;
     std::string_view name;  // stable, snake_case: the store's key
-    std::string_view group; // "visits", "travel", "plan", "drains", "supplies", "safety"
+    std::string_view group; // "visits", "travel", "plan", "drains", "supplies", "safety", "on_call"
     std::string_view unit;
     std::int64_t preset;
     std::int64_t least;

@@ -11,6 +11,7 @@
 #include "core/records/Settings.h"
 #include "core/records/Stock.h"
 #include "core/records/SupplyRecords.h"
+#include "core/records/Team.h"
 #include "core/records/Visits.h"
 
 #include <memory>
@@ -54,13 +55,15 @@ struct Snapshot {
     std::vector<Nurse> nurses;
     std::vector<ShiftPattern> shiftPatterns;
     std::vector<ExtraShift> extraShifts;
-    std::vector<TimeOff> timeOff;
+    std::vector<TimeOff> timeOff; // requests and declined ones too
     std::vector<VisitOrder> visitOrders;
     std::vector<Visit> visits; // from logFrom on, and all future ones
     std::vector<Plan> plans;   // newest of each week from logFrom on
 
     std::vector<CallItem> callItems; // open, and closed since logFrom
     std::vector<PhoneCall> phoneCalls;
+    std::vector<KeptWhatIf> keptWhatIfs;
+    std::vector<IntakeClosure> intakeClosures; // in force, to come, and ended since logFrom
 };
 
 // Look-ups over a snapshot, built once (n log n) and then constant time. Borrowed pointers live as long as

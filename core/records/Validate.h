@@ -12,6 +12,7 @@
 #include "core/records/Settings.h"
 #include "core/records/Stock.h"
 #include "core/records/SupplyRecords.h"
+#include "core/records/Team.h"
 #include "core/records/Users.h"
 #include "core/records/Visits.h"
 
@@ -60,6 +61,8 @@ Problems validate(const Nurse &nurse);
 Problems validate(const ShiftPattern &pattern);
 Problems validate(const ExtraShift &shift);
 Problems validate(const TimeOff &off);
+Problems validate(const KeptWhatIf &kept);
+Problems validate(const IntakeClosure &closure);
 Problems validate(const VisitOrder &order);
 Problems validate(const Visit &visit);
 Problems validate(const Plan &plan);

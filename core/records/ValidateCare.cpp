@@ -96,6 +96,7 @@ Problems validate(const Patient &patient) {
     checkNurseWishes(checks, patient);
     checks.noTwice("allergies", patient.allergies);
     checks.each(patient.windows, [&](const VisitWindow &w) { checks.stretch("from", w.from, "to", w.to); });
+    checks.text("assignment_reason", patient.assignmentReason, kLongestNotes);
     checks.text("notes", patient.notes, kLongestNotes);
     return checks.take();
 }

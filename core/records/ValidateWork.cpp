@@ -8,6 +8,14 @@
 namespace kitround {
 namespace {
 
+// A night on call ends in the morning: its end may stand before its start.
+void checkHours(Checks &checks, Minutes from, Minutes to, bool isOnCall) {
+    if (isOnCall && to.count() > 0 && to <= from)
+        checks.minuteOfDay("from", from);
+    else
+        checks.stretch("from", from, "to", to);
+}
+
 void checkBreak(Checks &checks, const ShiftPattern &pattern) {
     checks.countTo("break_min", pattern.breakLength.count(), 480);
     if (pattern.breakLength <= Minutes::of(0))
@@ -102,7 +110,7 @@ Problems validate(const Nurse &nurse) {
 Problems validate(const ShiftPattern &pattern) {
     Checks checks;
     checks.known("nurse_id", pattern.nurse);
-    checks.stretch("from", pattern.from, "to", pattern.to);
+    checkHours(checks, pattern.from, pattern.to, pattern.isOnCall);
     checkBreak(checks, pattern);
     checks.endNotBefore("valid_to", pattern.validFrom, pattern.validTo);
     return checks.take();
@@ -111,7 +119,7 @@ Problems validate(const ShiftPattern &pattern) {
 Problems validate(const ExtraShift &shift) {
     Checks checks;
     checks.known("nurse_id", shift.nurse);
-    checks.stretch("from", shift.from, "to", shift.to);
+    checkHours(checks, shift.from, shift.to, shift.isOnCall);
     return checks.take();
 }
 
@@ -120,6 +128,30 @@ Problems validate(const TimeOff &off) {
     checks.known("nurse_id", off.nurse);
     checks.endAfter("to", off.from, off.to);
     checks.text("note", off.note, kLongestNotes);
+    checks.text("decision_note", off.decisionNote, kLongestNotes);
+    if (off.status == LeaveStatus::Requested && (off.decidedBy || off.decidedAt))
+        checks.add(ProblemCode::Conflict, "decided_by_id", {"status"});
+    return checks.take();
+}
+
+Problems validate(const KeptWhatIf &kept) {
+    Checks checks;
+    checks.requiredText("name", kept.name, kLongestLine);
+    checks.text("said_then", kept.saidThen, kLongestNotes);
+    checks.countTo("referrals", kept.referrals, 1000);
+    if (kept.from && kept.to)
+        checks.stretch("from", *kept.from, "to", *kept.to);
+    if (kept.awayFrom && kept.awayTo)
+        checks.endAfter("away_to", *kept.awayFrom, *kept.awayTo);
+    if (kept.kind == WhatIfKind::Setting && !settingNamed(kept.setting))
+        checks.add(ProblemCode::UnknownChoice, "setting", {kept.setting, "a setting's name"});
+    return checks.take();
+}
+
+Problems validate(const IntakeClosure &closure) {
+    Checks checks;
+    checks.endNotBefore("to", closure.from, closure.to);
+    checks.requiredText("reason", closure.reason, kLongestLine);
     return checks.take();
 }
 

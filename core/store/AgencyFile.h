@@ -122,6 +122,8 @@ public:
     Result<ShiftPattern> save(ShiftPattern record);
     Result<ExtraShift> save(ExtraShift record);
     Result<TimeOff> save(TimeOff record);
+    Result<KeptWhatIf> save(KeptWhatIf record);
+    Result<IntakeClosure> save(IntakeClosure record);
     Result<VisitOrder> save(VisitOrder record);
     Result<Visit> save(Visit record);
     Result<Plan> save(Plan record);
@@ -138,6 +140,7 @@ public:
     Result<void> remove(ShiftPatternId id, std::int64_t rowVersion);
     Result<void> remove(ExtraShiftId id, std::int64_t rowVersion);
     Result<void> remove(TimeOffId id, std::int64_t rowVersion);
+    Result<void> remove(KeptWhatIfId id, std::int64_t rowVersion);
     Result<void> remove(SupplierItemId id, std::int64_t rowVersion);
     Result<void> remove(HoldId id, std::int64_t rowVersion);
 

@@ -67,6 +67,8 @@ void Loading::loadPeople() {
     read(snapshot_.shiftPatterns);
     read(snapshot_.extraShifts, QStringLiteral("WHERE shift_on >= ?"), {since_});
     read(snapshot_.timeOff, QStringLiteral("WHERE to_on > ?"), {since_});
+    read(snapshot_.keptWhatIfs);
+    read(snapshot_.intakeClosures, QStringLiteral("WHERE to_on IS NULL OR to_on >= ?"), {since_});
     read(snapshot_.patients);
     read(snapshot_.catheters);
     read(snapshot_.authorisations);

@@ -33,5 +33,11 @@ Result<ExtraShift> UnitOfWork::save(ExtraShift record) {
 Result<TimeOff> UnitOfWork::save(TimeOff record) {
     return inner_->save(std::move(record));
 }
+Result<KeptWhatIf> UnitOfWork::save(KeptWhatIf record) {
+    return inner_->save(std::move(record));
+}
+Result<IntakeClosure> UnitOfWork::save(IntakeClosure record) {
+    return inner_->save(std::move(record));
+}
 
 } // namespace kitround::store

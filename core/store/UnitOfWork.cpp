@@ -140,6 +140,9 @@ Result<void> UnitOfWork::remove(ExtraShiftId id, std::int64_t rowVersion) {
 Result<void> UnitOfWork::remove(TimeOffId id, std::int64_t rowVersion) {
     return inner_->remove(tableSql<TimeOff>(), id.value(), rowVersion);
 }
+Result<void> UnitOfWork::remove(KeptWhatIfId id, std::int64_t rowVersion) {
+    return inner_->remove(tableSql<KeptWhatIf>(), id.value(), rowVersion);
+}
 Result<void> UnitOfWork::remove(SupplierItemId id, std::int64_t rowVersion) {
     return inner_->remove(tableSql<SupplierItem>(), id.value(), rowVersion);
 }

@@ -15,6 +15,7 @@
 #include <QApplication>
 #include <QComboBox>
 #include <QElapsedTimer>
+#include <QFile>
 #include <QFileInfo>
 #include <QLabel>
 #include <QLineEdit>
@@ -151,8 +152,9 @@ TEST_F(ManagerStory, FridayReviewWhatIfReferralAndPaper) {
     });
     find<QPushButton>("loadWhatIf").click();
     const auto &kept = *find<DenseTable>("keptTable").model();
-    ASSERT_EQ(kept.rowCount(), 1);
+    ASSERT_TRUE(waitFor([&] { return kept.rowCount() == 1; }));
     EXPECT_EQ(text(kept, 0, 0), QStringLiteral("Summer leave"));
+    EXPECT_TRUE(text(kept, 0, 4).contains(QStringLiteral("Not placed"))) << "what it said that day";
     const Snapshot &after = session_.agency()->snapshot();
     EXPECT_EQ(after.timeOff.size(), before.timeOff.size()) << "a what-if changes nothing";
     EXPECT_EQ(after.visits, before.visits);
@@ -179,9 +181,102 @@ TEST_F(ManagerStory, FridayReviewWhatIfReferralAndPaper) {
     find<QPushButton>("loadPrint").click();
     EXPECT_GT(QFileInfo(paper).size(), 5000);
 
-    // And the what-if is thrown away again.
+    // Opened again it is worked out anew, and says so; then it is thrown away.
+    withNextDialog([&](QWidget &dialog) {
+        EXPECT_EQ(dialog.windowTitle(), QStringLiteral("Summer leave"));
+        ASSERT_TRUE(waitFor([&] { return in<DenseTable>(dialog, "whatIfTable").model()->rowCount() > 0; }));
+        EXPECT_TRUE(
+            in<QLabel>(dialog, "whatIfNotes").text().contains(QStringLiteral("anew on the records of")));
+        in<QPushButton>(dialog, "whatIfClose").click();
+    });
+    find<QPushButton>("keptOpen").click();
+    Ask::nextAnswer(true);
     find<QPushButton>("keptDrop").click();
-    EXPECT_EQ(kept.rowCount(), 0);
+    EXPECT_TRUE(waitFor([&] { return kept.rowCount() == 0; }));
+    EXPECT_TRUE(session_.agency()->snapshot().keptWhatIfs.empty());
+}
+
+TEST_F(ManagerStory, LeaveIsLookedAtPlannedAndDecided) {
+    auto &table = find<DenseTable>("leaveTable");
+    ASSERT_GE(table.model()->rowCount(), 2);
+    ASSERT_EQ(text(*table.model(), 0, 1), QStringLiteral("requested")) << "requests come first";
+    table.selectSourceRow(0);
+    withNextDialog([&](QWidget &dialog) {
+        EXPECT_TRUE(
+            in<QLabel>(dialog, "leaveWarnings").text().contains(QStringLiteral("would be off in the")))
+            << in<QLabel>(dialog, "leaveWarnings").text().toStdString();
+        withNextDialog([&](QWidget &whatIf) {
+            ASSERT_TRUE(
+                waitFor([&] { return in<DenseTable>(whatIf, "whatIfTable").model()->rowCount() > 0; }));
+            EXPECT_TRUE(in<QLabel>(whatIf, "whatIfSummary").text().contains(QStringLiteral("away")));
+            in<QPushButton>(whatIf, "whatIfClose").click();
+        });
+        in<QPushButton>(dialog, "leavePlan").click();
+        in<QPushButton>(dialog, "leaveApprove").click(); // flagged: asked once more, and not answered
+        EXPECT_TRUE(dialog.isVisible());
+        in<QLineEdit>(dialog, "leaveNote").setText(QStringLiteral("N4 is away already"));
+        in<QPushButton>(dialog, "leaveDecline").click();
+    });
+    find<QPushButton>("leaveReview").click();
+    ASSERT_TRUE(settled());
+    const auto &all = session_.agency()->snapshot().timeOff;
+    const auto declined = std::ranges::find(all, LeaveStatus::Declined, &TimeOff::status);
+    ASSERT_NE(declined, all.end());
+    EXPECT_EQ(declined->decisionNote, "N4 is away already");
+    EXPECT_TRUE(declined->decidedBy.has_value());
+}
+
+TEST_F(ManagerStory, AnAreaIsClosedAndTheReferralIsToldSo) {
+    auto &areas = find<DenseTable>("intakeTable");
+    ASSERT_TRUE(waitFor([&] { return areas.model() && areas.model()->rowCount() >= 8; }));
+    const auto &patients = session_.agency()->snapshot().patients;
+    const Patient referred = *std::ranges::find(patients, CareStatus::Referred, &Patient::status);
+    withNextDialog([&](QWidget &form) {
+        choose(form, "area", qint64(referred.address.area));
+        in<QPushButton>(form, "formSave").click();
+        EXPECT_TRUE(form.isVisible()) << "a reason is needed";
+        in<QLineEdit>(form, "reason").setText(QStringLiteral("two nurses away"));
+        in<QPushButton>(form, "formSave").click();
+    });
+    find<QPushButton>("intakeClose").click();
+    ASSERT_TRUE(settled());
+    auto &closures = find<DenseTable>("closureTable");
+    ASSERT_TRUE(waitFor([&] { return closures.model()->rowCount() == 1; }));
+    {
+        ReferralDialog dialog(session_, referred.id);
+        ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "referralName").isEnabled(); }));
+        EXPECT_TRUE(
+            in<QLabel>(dialog, "referralSummary").text().contains(QStringLiteral("closed to referrals")));
+    }
+    find<QPushButton>("intakeOpen").click();
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(desk::closureOf(*session_.agency(), referred.address.area, session_.today()), nullptr);
+}
+
+TEST_F(ManagerStory, ProductivityIsCopiedAndTheRotaPrinted) {
+    auto &work = find<DenseTable>("workTable");
+    ASSERT_TRUE(waitFor([&] { return work.model() && work.model()->rowCount() >= 6; }));
+    EXPECT_TRUE(find<QLabel>("workTableNotes").text().contains(QStringLiteral("travel share")));
+    const QString csv = path("work.csv");
+    Ask::nextText(csv);
+    find<QPushButton>("workCsv").click();
+    QFile file(csv);
+    ASSERT_TRUE(file.open(QIODevice::ReadOnly));
+    EXPECT_TRUE(file.readLine().startsWith("nurse,mostly,visits,days,visits_a_day,travel_percent"));
+    for (const auto &[button, name] :
+         {std::pair("workPrint", "work.pdf"), std::pair("onCallPrint", "rota.pdf")}) {
+        Ask::nextChoice(1); // save as PDF
+        Ask::nextText(path(name));
+        find<QPushButton>(button).click();
+        EXPECT_GT(QFileInfo(path(name)).size(), 3000) << name;
+    }
+    bool isFlagged = false;
+    auto &onCall = find<DenseTable>("onCallTable");
+    ASSERT_TRUE(waitFor([&] { return onCall.model() && onCall.model()->rowCount() > 0; }));
+    const auto &turns = *onCall.model();
+    for (int row = 0; row < turns.rowCount(); ++row)
+        isFlagged = isFlagged || text(turns, row, 6).contains(QStringLiteral("TOO SHORT"));
+    EXPECT_TRUE(isFlagged) << "a night on call before a day's work";
 }
 
 TEST_F(ManagerStory, AWhatIfCanBeStoppedAndAWrongHourIsSaidAtOnce) {
@@ -213,11 +308,14 @@ TEST_F(ManagerStory, AReferralIsGivenItsMainAndBackupNurse) {
     EXPECT_EQ(in<QComboBox>(dialog, "referralPatient").currentData().toLongLong(), id.value());
     auto &name = in<QPushButton>(dialog, "referralName");
     ASSERT_TRUE(waitFor([&] { return name.isEnabled(); }));
+    const QString reason = in<QLineEdit>(dialog, "referralReason").text();
+    EXPECT_TRUE(reason.contains(QStringLiteral("own patients"))) << "the load is part of the reason";
     name.click();
     ASSERT_TRUE(settled());
     const Patient *now = session_.agency()->index().patient(id);
     EXPECT_TRUE(now->primaryNurse.has_value());
     EXPECT_NE(now->primaryNurse, now->backupNurse);
+    EXPECT_EQ(QString::fromStdString(now->assignmentReason), reason);
 }
 
 } // namespace

@@ -49,6 +49,19 @@ public:
     }
 
 private:
+    bool hasRecertifications() const {
+        int inTime = 0, late = 0;
+        for (const Visit &visit : s_.visits) {
+            const Patient *patient = a_.patient(visit.patient);
+            if (visit.kind != VisitKind::Recertification || visit.status != VisitStatus::Done || !patient ||
+                !patient->startOfCare)
+                continue;
+            // A late one lies in the next period already.
+            const auto period = calendar::certificationPeriod(*patient->startOfCare, *visit.on, s_.settings);
+            ++(period.recertWindow.contains(*visit.on) ? inTime : late);
+        }
+        return late > 0 && inTime > 4 * late;
+    }
     std::vector<std::int64_t> volumes(const Catheter &c) const {
         std::vector<std::int64_t> ml;
         for (const DrainEntry &e : a_.entriesOf(c.id))
@@ -99,6 +112,20 @@ private:
         add("nurse on leave in the week", any(s_.timeOff, [&](const TimeOff &t) {
                 return t.kind == TimeOffKind::Leave && t.from <= week_.from && week_.to <= t.to;
             }));
+        add("leave asked for while a nurse of the same area is off", any(s_.timeOff, [&](const TimeOff &t) {
+                return t.status == LeaveStatus::Requested && any(s_.timeOff, [&](const TimeOff &other) {
+                           const Nurse *one = a_.nurse(t.nurse), *two = a_.nurse(other.nurse);
+                           return other.status == LeaveStatus::Approved && other.nurse != t.nurse &&
+                                  other.from < t.to && t.from < other.to && one->base.area == two->base.area;
+                       });
+            }));
+        add("night on call before a working day", any(s_.extraShifts, [&](const ExtraShift &e) {
+                return e.isOnCall && e.to <= e.from && any(s_.shiftPatterns, [&](const ShiftPattern &p) {
+                           return p.nurse == e.nurse && !p.isOnCall &&
+                                  p.weekday == e.on.plusDays(1).weekday();
+                       });
+            }));
+        add("recertification made in its window, and one made late", hasRecertifications());
         add("skill expiring", any(s_.nurses, [&](const Nurse &n) {
                 return any(n.skills, [&](const SkillGrant &g) {
                     return g.expiresOn && *g.expiresOn > s_.asOf && *g.expiresOn < s_.asOf.plusDays(30);

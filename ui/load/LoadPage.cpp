@@ -4,8 +4,12 @@
 #include "core/desk/words/Words.h"
 #include "ui/load/AheadChart.h"
 #include "ui/load/HeatTable.h"
+#include "ui/load/IntakeTab.h"
+#include "ui/load/KeptTab.h"
+#include "ui/load/LeaveTab.h"
 #include "ui/load/LoadBars.h"
 #include "ui/load/PlainTable.h"
+#include "ui/load/WorkTab.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -19,8 +23,6 @@
 #include <QPushButton>
 #include <QTabWidget>
 #include <QVBoxLayout>
-
-#include <cmath>
 
 namespace kitround::ui {
 namespace {
@@ -107,35 +109,11 @@ std::vector<RowsColumn<ContinuityRow>> continuityColumns() {
     };
 }
 
-std::vector<RowsColumn<KeptWhatIf>> keptColumns() {
-    using Kept = KeptWhatIf;
-    const auto pair = [](const QString &head, auto value) {
-        return RowsColumn<Kept>{.head = head,
-                                .text =
-                                    [value](const Kept &k) {
-                                        return QObject::tr("%1 to %2")
-                                            .arg(value(k.answer.reviewBefore), value(k.answer.reviewAfter));
-                                    },
-                                .isNumber = true};
-    };
-    using Review = caseload::LoadReview;
-    return {{.head = QObject::tr("Kept what-if"), .text = [](const Kept &k) { return k.name; }},
-            {.head = QObject::tr("Week of"),
-             .text = [](const Kept &k) { return desk::dayText(k.answer.before->week.from); }},
-            pair(QObject::tr("Not placed"), [](const Review &r) { return QString::number(r.unplaced); }),
-            pair(QObject::tr("Overtime min"),
-                 [](const Review &r) { return QString::number(r.overtime.count()); }),
-            pair(QObject::tr("Gini"), [](const Review &r) { return QString::number(r.gini, 'f', 2); }),
-            pair(QObject::tr("By the main nurse"), [](const Review &r) {
-                return QObject::tr("%1 %").arg(std::lround(100 * r.meanMainShare));
-            })};
-}
-
 } // namespace
 
 LoadPage::LoadPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("loadPage"), tr("Load review"), parent), nurses_(nurseColumns()),
-      continuity_(continuityColumns()), kept_(keptColumns()) {
+      continuity_(continuityColumns()) {
     makeHead();
     auto *body = new QWidget(this);
     auto *layout = new QVBoxLayout(body);
@@ -150,15 +128,24 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
     layout->addWidget(tabs_, 1);
     makeNurseTab();
     makeReviewTabs();
-    makeWhatIfTab();
+    leave_ = new LeaveTab(session, tabs_);
+    tabs_->addTab(leave_, tr("Leave"));
+    intake_ = new IntakeTab(session, tabs_);
+    tabs_->addTab(intake_, tr("Intake"));
+    work_ = new WorkTab(session, tabs_);
+    tabs_->addTab(work_, tr("Cost"));
+    kept_ = new KeptTab(session, tabs_);
+    tabs_->addTab(kept_, tr("What-ifs"));
     setBody(body);
     makeActions();
+    connect(intake_, &IntakeTab::referralAsked, this,
+            [this](qint64 patient) { takeReferral(PatientId(patient)); });
 
     connect(which_, &QComboBox::currentIndexChanged, this, &LoadPage::show);
     connect(&session, &Session::computed, this, &LoadPage::show);
     connect(&session, &Session::closed, this, [this] {
         ++generation_;
-        kept_.setRows({});
+        kept_->clear();
         showEmpty(tr("No file is open."));
     });
 }
@@ -212,17 +199,16 @@ void LoadPage::makeReviewTabs() {
     };
     heat_ = new HeatTable(tabs_);
     areas_ = new PlainTable(QStringLiteral("areaTable"), tr("Travel by area"), tabs_);
-    tab(tr("By week and area"), {{heat_, 3}, {areas_, 2}});
+    tab(tr("Weeks, areas"), {{heat_, 3}, {areas_, 2}});
     aheadChart_ = new AheadChart(tabs_);
     ahead_ = new PlainTable(QStringLiteral("aheadTable"), tr("Weeks ahead"), tabs_);
     tab(tr("Weeks ahead"), {{aheadChart_, 0}, {ahead_, 1}});
     compliance_ = new PlainTable(QStringLiteral("complianceTable"), tr("Weeks with too few visits"), tabs_);
     missed_ = new PlainTable(QStringLiteral("missedTable"), tr("Missed visits"), tabs_);
-    tab(tr("Ordered visits"), {{compliance_, 1}, {missed_, 1}});
+    tab(tr("Ordered"), {{compliance_, 1}, {missed_, 1}});
     deadlines_ = new PlainTable(QStringLiteral("deadlineTable"), tr("Deadlines"), tabs_);
     tab(tr("Deadlines"), {{deadlines_, 1}});
-    onCall_ = new PlainTable(QStringLiteral("onCallTable"), tr("On call"), tabs_);
-    tab(tr("On call"), {{onCall_, 1}});
+    makeOnCallTab();
     continuityTable_ = new DenseTable(QStringLiteral("continuityTable"), tr("Continuity by patient"), tabs_);
     continuityTable_->setModel(new RowsProxy(&continuity_, this));
     tabs_->addTab(continuityTable_, tr("Continuity"));
@@ -237,36 +223,24 @@ void LoadPage::makeReviewTabs() {
     });
 }
 
-void LoadPage::makeWhatIfTab() {
-    auto *tab = new QWidget(tabs_);
-    auto *layout = new QVBoxLayout(tab);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    auto *hint =
-        new QLabel(tr("Answers kept under a name, until the file is closed. Open one with Enter."), tab);
-    hint->setWordWrap(true);
-    layout->addWidget(hint);
-    keptTable_ = new DenseTable(QStringLiteral("keptTable"), tr("Kept what-ifs"), tab);
-    keptTable_->setModel(new RowsProxy(&kept_, this));
-    layout->addWidget(keptTable_, 1);
-    dropKept_ = new QPushButton(tr("Throw away"), tab);
-    dropKept_->setObjectName(QStringLiteral("keptDrop"));
-    dropKept_->setEnabled(false);
+void LoadPage::makeOnCallTab() {
+    auto *page = new QWidget(tabs_);
+    auto *layout = new QVBoxLayout(page);
+    layout->setContentsMargins(0, 0, 0, 0);
+    onCall_ = new PlainTable(QStringLiteral("onCallTable"), tr("On call"), page);
+    callShares_ = new PlainTable(QStringLiteral("callShareTable"), tr("On-call turns by nurse"), page);
+    layout->addWidget(onCall_, 3);
+    layout->addWidget(callShares_, 2);
     auto *row = new QHBoxLayout;
+    auto *rota = new QPushButton(tr("Print the rota…"), page);
+    rota->setObjectName(QStringLiteral("onCallPrint"));
     row->addStretch(1);
-    row->addWidget(dropKept_);
+    row->addWidget(rota);
     layout->addLayout(row);
-    tabs_->addTab(tab, tr("What-ifs"));
-    connect(keptTable_, &DenseTable::opened, this, &LoadPage::openKept);
-    connect(keptTable_, &DenseTable::currentRowChanged, this,
-            [this](int at) { dropKept_->setEnabled(at >= 0); });
-    connect(dropKept_, &QPushButton::clicked, this, [this] {
-        const int at = keptTable_->currentSourceRow();
-        if (at < 0)
-            return;
-        std::vector<KeptWhatIf> left = kept_.rows();
-        left.erase(left.begin() + at);
-        kept_.setRows(std::move(left));
-        dropKept_->setEnabled(keptTable_->currentSourceRow() >= 0);
+    tabs_->addTab(page, tr("On call"));
+    connect(rota, &QPushButton::clicked, this, [this] {
+        if (session().agency())
+            offerPaper(this, session(), desk::onCallRota(*session().agency()));
     });
 }
 
@@ -290,23 +264,17 @@ void LoadPage::askWhatIf() {
         return;
     WhatIfDialog dialog(session(), w->week, this);
     dialog.exec();
-    if (dialog.kept().empty())
-        return;
-    std::vector<KeptWhatIf> all = kept_.rows();
-    all.insert(all.end(), dialog.kept().begin(), dialog.kept().end());
-    kept_.setRows(std::move(all));
-    keptTable_->fitColumns(0);
-    keptTable_->selectSourceRow(kept_.rowCount() - 1);
-    tabs_->setCurrentIndex(tabs_->count() - 1);
-}
-
-void LoadPage::openKept(int row) {
-    WhatIfDialog(session(), kept_.row(row), this).exec();
+    if (dialog.hasKept())
+        tabs_->setCurrentWidget(kept_);
 }
 
 void LoadPage::askReferral() {
+    takeReferral(std::nullopt);
+}
+
+void LoadPage::takeReferral(std::optional<PatientId> patient) {
     if (session().agency())
-        ReferralDialog(session(), std::nullopt, this).exec();
+        ReferralDialog(session(), patient, this).exec();
 }
 
 void LoadPage::takeFocus() {
@@ -326,6 +294,10 @@ void LoadPage::show() {
     }
     showEmpty({});
     const SnapshotIndex &index = w->agency->index();
+    kept_->show(*w->agency);
+    const int requests = leave_->show(*w->agency);
+    tabs_->setTabText(tabs_->indexOf(leave_), requests > 0 ? tr("Leave (%1)").arg(requests) : tr("Leave"));
+    work_->show();
     const caseload::LoadReview review = desk::loadReview(*w);
     const AgencySettings &settings = w->agency->settings();
     std::vector<NurseLoadRow> nurses;
@@ -384,7 +356,9 @@ void LoadPage::showReview(const desk::ManagerReview &review) {
     shownDeadlines_ = review.deadlines;
     deadlines_->setTable(desk::deadlineTable(review.deadlines, agency, desk::Named::Names), 4,
                          tr("Nothing is overdue or due soon."));
-    onCall_->setTable(desk::onCallTable(review.onCall, agency), 4);
+    onCall_->setTable(desk::onCallTable(review.onCall.duties, agency), 6);
+    callShares_->setTable(desk::callFairnessTable(review.onCall.fairness, agency), 0);
+    intake_->show(agency, review.intake);
     Q_EMIT reviewShown();
 }
 

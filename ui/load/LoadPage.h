@@ -17,8 +17,12 @@ class AheadChart;
 class BackgroundJob;
 class DenseTable;
 class HeatTable;
+class IntakeTab;
+class KeptTab;
+class LeaveTab;
 class LoadBars;
 class PlainTable;
+class WorkTab;
 
 struct NurseLoadRow {
     caseload::NurseLoad load;
@@ -42,29 +46,32 @@ private:
     void makeHead();
     void makeNurseTab();
     void makeReviewTabs();
-    void makeWhatIfTab();
+    void makeOnCallTab();
     void makeActions();
     void show();
     void showReview(const desk::ManagerReview &review);
     desk::WeekPicturePtr week() const;
     void print();
     void askWhatIf();
-    void openKept(int row);
     void askReferral();
+    void takeReferral(std::optional<PatientId> patient);
 
     QComboBox *which_;
     QLabel *summary_;
     LoadBars *bars_;
     RowsModel<NurseLoadRow> nurses_;
     RowsModel<ContinuityRow> continuity_;
-    RowsModel<KeptWhatIf> kept_;
     QTabWidget *tabs_;
-    DenseTable *nurseTable_, *continuityTable_, *keptTable_;
+    DenseTable *nurseTable_, *continuityTable_;
     HeatTable *heat_;
     AheadChart *aheadChart_;
-    PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_;
+    IntakeTab *intake_;
+    KeptTab *kept_;
+    LeaveTab *leave_;
+    WorkTab *work_;
+    PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_, *callShares_;
     QLabel *weights_;
-    QPushButton *print_, *dropKept_;
+    QPushButton *print_;
     desk::DeadlineList shownDeadlines_;
     int generation_ = 0; // reviews of a week no longer shown are dropped by it
 };

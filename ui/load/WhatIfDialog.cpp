@@ -71,12 +71,24 @@ WhatIfDialog::WhatIfDialog(Session &session, DateRange week, QWidget *parent)
     showFields();
 }
 
-WhatIfDialog::WhatIfDialog(Session &session, const KeptWhatIf &kept, QWidget *parent)
-    : QDialog(parent), session_(session), week_(kept.answer.before->week), lines_(columns(tr("The week"))),
-      nurses_(nurseColumns()) {
-    setWindowTitle(kept.name);
+WhatIfDialog::WhatIfDialog(Session &session, Date week, const desk::WhatIfQuestion &asked, QWidget *parent)
+    : QDialog(parent), session_(session), week_(desk::weekHolding(*session.agency(), week)),
+      lines_(columns(tr("The week"))), nurses_(nurseColumns()), fixed_(asked) {
+    setWindowTitle(tr("What if… week of %1").arg(desk::dayText(week_.from)));
     build(false);
-    show(kept.answer);
+    run();
+}
+
+WhatIfDialog::WhatIfDialog(Session &session, const KeptWhatIf &kept, const desk::ReopenedWhatIf &again,
+                           QWidget *parent)
+    : WhatIfDialog(session, again.week, again.question, parent) {
+    setWindowTitle(QString::fromStdString(kept.name));
+    opening_ = tr("Worked out anew on the records of %1. When it was kept on %2: %3.")
+                   .arg(desk::dayText(session.today()), desk::dayText(kept.keptOn),
+                        QString::fromStdString(kept.saidThen));
+    if (again.isMoved)
+        opening_ += QLatin1Char(' ') + tr("The week of %1 is over, so it is asked of the week of %2.")
+                                           .arg(desk::dayText(kept.weekStart), desk::dayText(week_.from));
     keep_->hide();
 }
 
@@ -87,6 +99,7 @@ void WhatIfDialog::build(bool asks) {
     layout->setSpacing(Look::kInside);
     if (asks)
         buildQuestion(layout);
+    buildRun(layout);
     summary_ = new QLabel(this);
     summary_->setObjectName(QStringLiteral("whatIfSummary"));
     summary_->setFont(Look::strongFont());
@@ -122,13 +135,15 @@ void WhatIfDialog::build(bool asks) {
     resize(1080, 640);
 }
 
+QWidget *WhatIfDialog::named(QWidget *widget, const char *name) {
+    widget->setObjectName(QString::fromLatin1(name));
+    return widget;
+}
+
 void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     const desk::AgencyPtr agency = session_.agency();
     form_ = new QFormLayout;
     form_->setSpacing(Look::kInside);
-    const auto named = [](QWidget *widget, const char *name) {
-        widget->setObjectName(QString::fromLatin1(name));
-    };
     kind_ = new QComboBox(this);
     named(kind_, "whatIfKind");
     for (const auto &[kind, words] : {std::pair(WhatIfKind::NurseAway, tr("A nurse is away all week")),
@@ -189,8 +204,13 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     for (QWidget *narrow : std::initializer_list<QWidget *>{count_, seed_, from_, to_})
         narrow->setMaximumWidth(220);
     to->addLayout(form_);
+    connect(kind_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
+    connect(setting_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
+}
+
+void WhatIfDialog::buildRun(QVBoxLayout *to) {
     auto *row = new QHBoxLayout;
-    run_ = new QPushButton(tr("Plan both"), this);
+    run_ = new QPushButton(fixed_ ? tr("Plan both again") : tr("Plan both"), this);
     named(run_, "whatIfRun");
     run_->setDefault(true);
     stop_ = new QPushButton(tr("Stop"), this);
@@ -205,8 +225,6 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     row->addStretch(0);
     to->addLayout(row);
     setRunning(false);
-    connect(kind_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
-    connect(setting_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
     connect(run_, &QPushButton::clicked, this, &WhatIfDialog::run);
     connect(stop_, &QPushButton::clicked, this, [this] {
         if (job_)
@@ -244,6 +262,8 @@ void WhatIfDialog::showFields() {
 }
 
 desk::WhatIfQuestion WhatIfDialog::question() const {
+    if (fixed_)
+        return *fixed_;
     desk::WhatIfQuestion q;
     q.kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
     q.nurse = NurseId(nurse_->currentData().toLongLong());
@@ -257,9 +277,10 @@ desk::WhatIfQuestion WhatIfDialog::question() const {
     return q;
 }
 
-void WhatIfDialog::run() {
+bool WhatIfDialog::canReadFields() {
     const auto tellBad = [this](ProblemCode code, const char *field, const QLineEdit *edit) {
         summary_->setText(desk::words(Problem{code, field, {edit->text().toStdString()}}));
+        return false;
     };
     const auto kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
     for (const auto &[edit, field] : {std::pair(from_, "from_time"), std::pair(to_, "to_time")}) {
@@ -271,6 +292,12 @@ void WhatIfDialog::run() {
     (void)value_->text().trimmed().toLongLong(&isNumber);
     if (kind == WhatIfKind::Setting && !isNumber)
         return tellBad(ProblemCode::NotANumber, "value", value_);
+    return true;
+}
+
+void WhatIfDialog::run() {
+    if (!fixed_ && !canReadFields())
+        return;
     setRunning(true);
     summary_->setText(tr("Planning the week as it is, then with the change…"));
     rounds::SolveOptions options;
@@ -293,7 +320,8 @@ void WhatIfDialog::run() {
 
 void WhatIfDialog::setRunning(bool on) {
     run_->setEnabled(!on);
-    kind_->setEnabled(!on);
+    if (kind_)
+        kind_->setEnabled(!on);
     stop_->setVisible(on);
     progress_->setVisible(on);
     progress_->setValue(0);
@@ -307,7 +335,7 @@ void WhatIfDialog::answered(Result<desk::WhatIfAnswer> answer) {
     }
     show(*answer);
     answer_ = std::move(*answer);
-    keep_->setEnabled(true);
+    keep_->setEnabled(!session_.isReadOnly());
     keep_->setFocus(Qt::OtherFocusReason);
 }
 
@@ -318,6 +346,8 @@ void WhatIfDialog::show(const desk::WhatIfAnswer &answer) {
     lineTable_->fitColumns(0);
     nurseTable_->fitColumns(0);
     QStringList notes = answer.notes;
+    if (!opening_.isEmpty())
+        notes.prepend(opening_);
     notes << tr(
         "Both plans come from the same search with the same work. Nothing in the agency was changed.");
     notes_->setText(notes.join(QLatin1Char('\n')));
@@ -327,10 +357,13 @@ void WhatIfDialog::keep() {
     const auto name = Ask::line(this, tr("Keep this what-if"), tr("Name"), answer_->title);
     if (!name || name->trimmed().isEmpty())
         return;
-    kept_.push_back({name->trimmed(), *answer_});
+    const KeptWhatIf kept = desk::keptOf(*answer_, name->trimmed(), session_.today());
+    if (!session_.writeOrTell(this, tr("Kept the what-if %1").arg(name->trimmed()),
+                              [&](desk::Desk &desk) { return desk.save(kept); }))
+        return;
+    hasKept_ = true;
     keep_->setEnabled(false);
-    summary_->setText(
-        tr("%1. Kept as \"%2\" until the file is closed.").arg(answer_->title, name->trimmed()));
+    summary_->setText(tr("%1. Kept as \"%2\".").arg(answer_->title, name->trimmed()));
 }
 
 } // namespace kitround::ui

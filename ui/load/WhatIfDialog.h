@@ -1,7 +1,7 @@
 #pragma once
 // A what-if: choose one change, have the week planned again on a copy in the background, and read both plans
-// side by side. Nothing is written; the answer is kept under a name or thrown away.
-#include "core/desk/views/WhatIf.h"
+// side by side. The question is kept under a name or thrown away; nothing else is written.
+#include "core/desk/views/KeptWhatIfs.h"
 #include "ui/shared/RowsModel.h"
 
 #include <QDialog>
@@ -24,25 +24,25 @@ class BackgroundJob;
 class DenseTable;
 class Session;
 
-struct KeptWhatIf {
-    QString name;
-    desk::WhatIfAnswer answer;
-};
-
 class WhatIfDialog : public QDialog {
     Q_OBJECT
 public:
     WhatIfDialog(Session &session, DateRange week, QWidget *parent = nullptr);
-    // A kept one, to read again.
-    WhatIfDialog(Session &session, const KeptWhatIf &kept, QWidget *parent = nullptr);
-    // What was asked to be kept, in order.
-    const std::vector<KeptWhatIf> &kept() const { return kept_; }
+    // A kept one: asked at once of today's records.
+    WhatIfDialog(Session &session, const KeptWhatIf &kept, const desk::ReopenedWhatIf &again,
+                 QWidget *parent = nullptr);
+    // The same for a question that comes from elsewhere (leave somebody asks for).
+    WhatIfDialog(Session &session, Date week, const desk::WhatIfQuestion &asked, QWidget *parent = nullptr);
+    bool hasKept() const { return hasKept_; }
 
 private:
     void build(bool asks);
     void buildQuestion(QVBoxLayout *to);
+    void buildRun(QVBoxLayout *to);
+    QWidget *named(QWidget *widget, const char *name);
     void showFields();
     desk::WhatIfQuestion question() const;
+    bool canReadFields();
     void run();
     void answered(Result<desk::WhatIfAnswer> answer);
     void show(const desk::WhatIfAnswer &answer);
@@ -61,8 +61,10 @@ private:
     QLabel *summary_ = nullptr, *notes_ = nullptr;
     RowsModel<desk::WhatIfLine> lines_, nurses_;
     DenseTable *lineTable_ = nullptr, *nurseTable_ = nullptr;
+    std::optional<desk::WhatIfQuestion> fixed_; // asked as it is; there are no fields
+    QString opening_;                           // said above the answer to a fixed question
     std::optional<desk::WhatIfAnswer> answer_;
-    std::vector<KeptWhatIf> kept_;
+    bool hasKept_ = false;
     BackgroundJob *job_ = nullptr;
 };
 

@@ -9,6 +9,7 @@
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QLineEdit>
 #include <QPushButton>
 #include <QVBoxLayout>
 
@@ -72,6 +73,15 @@ std::vector<RowsColumn<ReferralPlace>> columns() {
          .text = [](const ReferralPlace &p) { return QString::number(p.ownPatients); },
          .sortBy = [](const ReferralPlace &p) { return QVariant(p.ownPatients); },
          .isNumber = true},
+        {.head = QObject::tr("New starts"),
+         .text = [](const ReferralPlace &p) { return QString::number(p.newStarts); },
+         .sortBy = [](const ReferralPlace &p) { return QVariant(p.newStarts); },
+         .isNumber = true,
+         .ink =
+             [](const ReferralPlace &p) {
+                 return p.hasManyStarts() ? std::optional(Role::Watch) : std::nullopt;
+             },
+         .headTip = QObject::tr("Own patients who started within 14 days")},
         {.head = QObject::tr("To know"),
          .text = [](const ReferralPlace &p) { return p.note; },
          .ink =
@@ -117,6 +127,14 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
     table_ = new DenseTable(QStringLiteral("referralTable"), tr("Nurses, the best first"), this);
     table_->setModel(new RowsProxy(&places_, this));
     layout->addWidget(table_, 1);
+    auto *why = new QHBoxLayout;
+    auto *whyLabel = new QLabel(tr("Why these nurses"), this);
+    reason_ = new QLineEdit(this);
+    reason_->setObjectName(QStringLiteral("referralReason"));
+    whyLabel->setBuddy(reason_);
+    why->addWidget(whyLabel);
+    why->addWidget(reason_, 1);
+    layout->addLayout(why);
     auto *buttons = new QHBoxLayout;
     name_ = new QPushButton(tr("Name as main nurse"), this);
     name_->setObjectName(QStringLiteral("referralName"));
@@ -142,6 +160,7 @@ void ReferralDialog::ask() {
     if (job_)
         job_->stop();
     places_.setRows({});
+    reason_->clear();
     name_->setEnabled(false);
     if (patient_->count() == 0) {
         summary_->setText(tr("Nobody is on service or referred."));
@@ -184,13 +203,15 @@ void ReferralDialog::answered(Result<desk::ReferralAnswer> answer) {
         lines << tr("The first visit is due by %1.").arg(desk::momentText(*answer->deadline));
     lines << answer->notes;
     summary_->setText(lines.join(QLatin1Char('\n')));
-    places_.setRows(std::move(answer->places));
-    table_->fitColumns(6);
+    answer_ = std::move(*answer);
+    places_.setRows(answer_.places);
+    table_->fitColumns(7);
     table_->selectSourceRow(0);
     showChoice();
 }
 
 void ReferralDialog::showChoice() {
+    reason_->clear();
     const int row = table_->currentSourceRow();
     const bool isAble = row >= 0 && row < places_.rowCount() && places_.row(row).isPossible();
     name_->setEnabled(isAble && !session_.isReadOnly());
@@ -198,6 +219,9 @@ void ReferralDialog::showChoice() {
         return;
     const auto backup = backupFor(places_.row(row).nurse);
     const Nurse *nurse = backup ? session_.agency()->index().nurse(*backup) : nullptr;
+    reason_->setText(
+        desk::assignmentReason(places_.row(row), nurse ? desk::personName(*nurse) : QString(), answer_));
+    reason_->setCursorPosition(0);
     name_->setText(
         nurse ? tr("Name %1 as main nurse, %2 as backup").arg(places_.row(row).name, desk::personName(*nurse))
               : tr("Name %1 as main nurse").arg(places_.row(row).name));
@@ -219,6 +243,11 @@ void ReferralDialog::nameNurse() {
     Patient changed = *patient;
     changed.primaryNurse = places_.row(row).nurse;
     changed.backupNurse = backupFor(places_.row(row).nurse);
+    changed.assignmentReason = reason_->text().trimmed().toStdString();
+    if (changed.assignmentReason.empty()) { // the choice is to be understood by who comes after
+        Ask::problem(this, Problem{ProblemCode::Missing, "assignment_reason", {}});
+        return;
+    }
     if (session_.writeOrTell(this, tr("Named the nurses of %1").arg(desk::personName(*patient)),
                              [&](desk::Desk &desk) { return desk.save(changed); }))
         accept();

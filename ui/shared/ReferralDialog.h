@@ -8,6 +8,7 @@
 
 class QComboBox;
 class QLabel;
+class QLineEdit;
 class QPushButton;
 
 namespace kitround::ui {
@@ -35,7 +36,9 @@ private:
     QLabel *summary_;
     RowsModel<desk::ReferralPlace> places_;
     DenseTable *table_;
+    QLineEdit *reason_;
     QPushButton *name_;
+    desk::ReferralAnswer answer_; // its places are in places_ too
     PatientId asked_;
     BackgroundJob *job_ = nullptr;
     int generation_ = 0; // answers to a patient no longer chosen are dropped by it

@@ -87,11 +87,29 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency));
     add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
     add(paper, Text::tr("Weeks ahead"), weeksAheadTable(all.ahead));
+    add(paper, Text::tr("Room for referrals"), intakeTable(all.intake));
     add(paper, Text::tr("Ordered visits made, four weeks"), complianceTable(all.compliance, agency));
     add(paper, Text::tr("Missed visits"), missedTable(all.compliance, agency));
     add(paper, Text::tr("Deadlines"), deadlineTable(all.deadlines, agency));
-    add(paper, Text::tr("On call, four weeks"), onCallTable(all.onCall, agency));
+    add(paper, Text::tr("On call, four weeks"), onCallTable(all.onCall.duties, agency));
+    add(paper, Text::tr("On-call turns by nurse"), callFairnessTable(all.onCall.fairness, agency));
     add(paper, Text::tr("Who sees whom"), continuityTable(week, review));
+    return paper;
+}
+
+Paper onCallRota(const Agency &agency) {
+    const OnCallReview review = onCallReview(agency);
+    Paper paper = blankPaper(agency, Text::tr("On-call rota"),
+                             Text::tr("From %1, four weeks").arg(dayText(agency.today())), true);
+    add(paper, Text::tr("Turns"), onCallTable(review.duties, agency));
+    add(paper, Text::tr("Turns by nurse"), callFairnessTable(review.fairness, agency));
+    return paper;
+}
+
+Paper workPaper(const Agency &agency, const std::vector<Table> &tables) {
+    Paper paper = blankPaper(agency, Text::tr("Productivity and cost"), dayText(agency.today()), true);
+    for (const Table &table : tables)
+        add(paper, fromStd(table.title), table);
     return paper;
 }
 

@@ -37,10 +37,14 @@ Paper refillCallList(const StockPicture &stock);
 Paper reorderPaper(const StockPicture &stock);
 Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order);
 Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review);
+Paper onCallRota(const Agency &agency); // four weeks, with units, rest and how evenly the turns fall
+Paper workPaper(const Agency &agency, const std::vector<Table> &tables);
 Paper forecastPaper(const StockPicture &stock);
 // The next Saturday and Sunday: who goes where, who is on call, which homes may run dry before Tuesday.
 Paper weekendList(const WeekPicture &week, const StockPicture &stock);
 Paper onCallCard(const Agency &agency); // the minimum record, one line a catheter
+// Open calls, stock at risk, clocks, holds and changes since yesterday, with a place for who takes each.
+Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first
 // Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the

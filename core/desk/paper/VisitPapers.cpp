@@ -157,7 +157,9 @@ QStringList onCallLines(const Agency &agency, DateRange days) {
     for (const Shift &shift : shiftsIn(days, s.nurses, s.shiftPatterns, s.extraShifts, s.timeOff))
         if (shift.isOnCall)
             lines << QStringLiteral("%1 %2-%3: %4")
-                         .arg(dayText(shift.on), timeText(shift.from), timeText(shift.to),
+                         .arg(dayText(shift.on), timeText(shift.from),
+                              shift.to > shift.from ? timeText(shift.to)
+                                                    : Text::tr("%1 next day").arg(timeText(shift.to)),
                               nurseName(agency, shift.nurse));
     if (lines.isEmpty())
         lines << Text::tr("Nobody is entered as on call.");

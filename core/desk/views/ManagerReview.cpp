@@ -15,6 +15,8 @@ namespace kitround::desk {
 namespace {
 
 constexpr int kWeeksBack = 4;
+constexpr int kCallWeeksAhead = 4;
+constexpr int kCallWeeksBack = 12;        // turns are shared out over a season, not a month
 constexpr double kMetresAMile = 1609.344; // international mile, exact
 
 std::size_t at(std::int32_t index) {
@@ -44,6 +46,10 @@ std::string whoIs(const Agency &agency, PatientId id, Named named) {
     const Patient *patient = agency.index().patient(id);
     return named == Named::Names && patient ? personName(*patient).toStdString()
                                             : initialsOf(agency.index(), id);
+}
+
+QString unitsText(const Agency &agency, SettingKey key) {
+    return QString::number(static_cast<double>(agency.settings()[key]) / 100, 'f', 2);
 }
 
 QString percentOf(int part, int whole) {
@@ -115,18 +121,6 @@ QString weightsText(const AgencySettings &settings) {
         .arg(weights.join(QStringLiteral(", ")))
         .arg(settings[SettingKey::MilesPerPoint])
         .arg(settings[SettingKey::PointsPerWeek]);
-}
-
-QString words(AreaKind area) {
-    switch (area) {
-    case AreaKind::Urban:
-        return Text::tr("urban");
-    case AreaKind::Suburban:
-        return Text::tr("suburban");
-    case AreaKind::Rural:
-        return Text::tr("rural");
-    }
-    return {};
 }
 
 std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
@@ -254,32 +248,89 @@ Table missedTable(const caseload::Compliance &compliance, const Agency &agency, 
     return table;
 }
 
+QString words(caseload::CallKind kind) {
+    switch (kind) {
+    case caseload::CallKind::WeekdayNight:
+        return Text::tr("weekday night");
+    case caseload::CallKind::Weekend:
+        return Text::tr("weekend");
+    case caseload::CallKind::Holiday:
+        return Text::tr("holiday");
+    }
+    return {};
+}
+
 Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency) {
     Table table;
     table.title = Text::tr("On call").toStdString();
     table.key = "on_call";
-    table.columns = {textColumn(Text::tr("Day"), "day"), textColumn(Text::tr("From"), "from"),
-                     numberColumn(Text::tr("Hours"), "hours"), textColumn(Text::tr("Nurse"), "nurse"),
+    table.columns = {textColumn(Text::tr("Day"), "day"),
+                     textColumn(Text::tr("From"), "from"),
+                     numberColumn(Text::tr("Hours"), "hours"),
+                     textColumn(Text::tr("Kind"), "kind"),
+                     numberColumn(Text::tr("Units"), "units"),
+                     textColumn(Text::tr("Nurse"), "nurse"),
                      textColumn(Text::tr("Rest after"), "rest_after")};
-    std::map<NurseId, int> counts;
+    int tooShort = 0;
     for (const caseload::CallDuty &d : duties) {
-        ++counts[d.nurse];
         const double hours = static_cast<double>((d.to - d.from).count()) / 60;
         QString rest;
         if (d.restAfter)
-            rest = (d.isTooShort() ? Text::tr("%1 h, works too soon after") : Text::tr("%1 h"))
+            rest = (d.isTooShort ? Text::tr("%1 h: TOO SHORT, works next day") : Text::tr("%1 h"))
                        .arg(shortNumber(static_cast<double>(d.restAfter->count()) / 60));
+        tooShort += d.isTooShort ? 1 : 0;
         table.rows.push_back({cell(dayText(d.on)), cell(timeText(d.from)), cell(hours, 1),
-                              nurseOf(agency.index(), d.nurse), cell(rest)});
+                              cell(words(d.kind)), cell(d.units, 2), nurseOf(agency.index(), d.nurse),
+                              cell(rest)});
     }
-    QStringList shares;
-    for (const auto &[nurse, count] : counts)
-        shares << QStringLiteral("%1 %2").arg(fromStd(nurseOf(agency.index(), nurse))).arg(count);
-    table.notes.push_back((shares.isEmpty()
-                               ? Text::tr("Nobody is on call in these four weeks.")
-                               : Text::tr("Turns in four weeks: %1.").arg(shares.join(QStringLiteral(", "))))
-                              .toStdString());
+    table.notes.push_back(
+        (duties.empty()
+             ? Text::tr("Nobody is on call in these four weeks. Turns are entered as on-call shifts in the "
+                        "nurse's record.")
+             : Text::tr(
+                   "%1 turns are followed by a day's work with less than %2 hours of rest. Units: weekday "
+                   "night %3, weekend %4, holiday %5 (Settings).")
+                   .arg(QString::number(tooShort),
+                        numberText(agency.settings()[SettingKey::RestAfterCallHours]),
+                        unitsText(agency, SettingKey::CallUnitsNight100),
+                        unitsText(agency, SettingKey::CallUnitsWeekend100),
+                        unitsText(agency, SettingKey::CallUnitsHoliday100)))
+            .toStdString());
     return table;
+}
+
+Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency) {
+    Table table;
+    table.title = Text::tr("On-call turns by nurse").toStdString();
+    table.key = "on_call_fairness";
+    table.columns = {textColumn(Text::tr("Nurse"), "nurse"),
+                     numberColumn(Text::tr("Weekday nights"), "nights"),
+                     numberColumn(Text::tr("Weekends"), "weekends"),
+                     numberColumn(Text::tr("Holidays"), "holidays"),
+                     numberColumn(Text::tr("Units"), "units"),
+                     numberColumn(Text::tr("Beyond even"), "beyond_even"),
+                     numberColumn(Text::tr("Too little rest"), "too_short")};
+    for (const caseload::CallShare &s : fairness.shares)
+        table.rows.push_back({nurseOf(agency.index(), s.nurse), cell(std::int64_t{s.nights}),
+                              cell(std::int64_t{s.weekends}), cell(std::int64_t{s.holidays}),
+                              cell(s.units, 2), cell(s.beyondEven, 2), cell(std::int64_t{s.tooShort})});
+    table.notes.push_back(
+        Text::tr("%1 to %2. Even share %3 units a nurse who takes turns; Gini %4 (0 is even).")
+            .arg(dayText(fairness.days.from), dayText(fairness.days.to.plusDays(-1)),
+                 QString::number(fairness.evenShare, 'f', 2), QString::number(fairness.gini, 'f', 2))
+            .toStdString());
+    QStringList without;
+    for (const NurseId id : fairness.withoutTurns)
+        without << fromStd(nurseOf(agency.index(), id));
+    if (!without.isEmpty())
+        table.notes.push_back(Text::tr("No turn: %1.").arg(without.join(QStringLiteral("; "))).toStdString());
+    return table;
+}
+
+OnCallReview onCallReview(const Agency &agency) {
+    const Date today = agency.today(), end = today.plusDays(7 * kCallWeeksAhead);
+    return {caseload::callDuties(agency.snapshot(), {today, end}),
+            caseload::callFairness(agency.snapshot(), {today.plusDays(-7 * kCallWeeksBack), end})};
 }
 
 ManagerReview managerReview(const WeekPicturePtr &week) {
@@ -292,10 +343,11 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.heat = loadHeat(*week);
     review.areas = travelByArea(*week);
     review.ahead = weeksAhead(agency, kWeeksAhead, travelPerVisit(*week));
+    review.intake = intakeCapacity(agency, review.ahead);
     review.compliance =
         caseload::frequencyCompliance(agency.index(), {thisWeek.plusDays(-7 * kWeeksBack), thisWeek});
     review.deadlines = deadlineList(agency);
-    review.onCall = caseload::callDuties(agency.snapshot(), {today, today.plusDays(28)});
+    review.onCall = onCallReview(agency);
     return review;
 }
 

@@ -5,6 +5,7 @@
 #include "core/caseload/OnCall.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/DeadlineList.h"
+#include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/WeeksAhead.h"
 
 #include <QString>
@@ -44,7 +45,6 @@ struct AreaTravel {
     double nurseDays = 0; // a day in two areas is shared out by its visits
     double visitsADay = 0, travelPerVisit = 0, milesPerVisit = 0;
 };
-QString words(AreaKind area);
 std::vector<AreaTravel> travelByArea(const WeekPicture &week);
 Table areaTable(const std::vector<AreaTravel> &areas);
 // Mean travel of a placed visit; nothing where most of the week is not planned.
@@ -54,9 +54,17 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
                       Named named = Named::Initials);
 Table missedTable(const caseload::Compliance &compliance, const Agency &agency,
                   Named named = Named::Initials);
+QString words(caseload::CallKind kind);
 Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency);
+Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency);
 // Visible weights: what a visit of each kind counts.
 QString weightsText(const AgencySettings &settings);
+
+struct OnCallReview {
+    std::vector<caseload::CallDuty> duties; // four weeks from today
+    caseload::CallFairness fairness;        // those and the twelve weeks before
+};
+OnCallReview onCallReview(const Agency &agency);
 
 struct ManagerReview {
     WeekPicturePtr week;
@@ -64,9 +72,10 @@ struct ManagerReview {
     LoadHeat heat;
     std::vector<AreaTravel> areas;
     WeeksAhead ahead;
+    IntakeCapacity intake;
     caseload::Compliance compliance; // the four whole weeks before today's
     DeadlineList deadlines;
-    std::vector<caseload::CallDuty> onCall; // four weeks from today
+    OnCallReview onCall;
 };
 inline constexpr int kWeeksAhead = 8;
 ManagerReview managerReview(const WeekPicturePtr &week);

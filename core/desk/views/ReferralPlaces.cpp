@@ -4,12 +4,14 @@
 #include "core/calendar/Zone.h"
 #include "core/caseload/Load.h"
 #include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/due/EventsDue.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -113,12 +115,13 @@ public:
                 if (place.isPossible() && grant.expiresOn && *grant.expiresOn < answer_.days.to.plusDays(28))
                     notes << Text::tr("The skill \"%1\" ends on %2.")
                                  .arg(words(grant.skill), dayText(*grant.expiresOn));
-            if (place.newStarts >= 2)
-                notes << Text::tr("%1 new starts within two weeks.").arg(place.newStarts);
+            if (place.hasManyStarts())
+                notes << Text::tr("%1 new starts within two weeks: others first.").arg(place.newStarts);
             place.note = notes.join(u' ');
         }
         std::ranges::stable_sort(answer_.places, {}, [](const ReferralPlace &p) {
             return std::tuple(!p.isPossible(), p.isPossible() && !p.cheapest->isInTime,
+                              p.isPossible() && p.hasManyStarts(),
                               p.isPossible() ? p.cheapest->addedCost : 0.0, p.name);
         });
     }
@@ -170,6 +173,27 @@ private:
 
 } // namespace
 
+QString assignmentReason(const ReferralPlace &main, const QString &backup, const ReferralAnswer &answer) {
+    if (!main.isPossible())
+        return {};
+    const auto rank = 1 + std::ranges::count_if(answer.places, [&](const ReferralPlace &p) {
+                          return p.isPossible() && p.cheapest->addedCost < main.cheapest->addedCost;
+                      });
+    QString text = Text::tr("Number %1 of %2 by added cost (%3 weighted min), %4 %5; load %6 to %7 %, %8 own "
+                            "patients, %9 new starts.")
+                       .arg(rank)
+                       .arg(std::ranges::count_if(answer.places, &ReferralPlace::isPossible))
+                       .arg(std::lround(main.cheapest->addedCost))
+                       .arg(dayText(main.cheapest->on), timeText(main.cheapest->start))
+                       .arg(std::lround(100 * main.shareBefore))
+                       .arg(std::lround(100 * main.shareAfter))
+                       .arg(main.ownPatients)
+                       .arg(main.newStarts);
+    if (!backup.isEmpty())
+        text += Text::tr(" Backup: %1, the next best.").arg(backup);
+    return text;
+}
+
 Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId id,
                                   const std::vector<supply::RefillProposal> *refills,
                                   const rounds::SolveOptions &options, std::stop_token stop,
@@ -220,6 +244,9 @@ Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId id,
         ranking.addWeek(*withPlan(**week, std::move(without)), job);
     }
     ranking.finish(*agency, *patient);
+    if (isReferral)
+        if (const IntakeClosure *closure = closureOf(*agency, patient->address.area, agency->today()))
+            answer.notes << closedText(*closure);
     if (answer.deadline && *answer.deadline < agency->snapshot().now)
         answer.notes << Text::tr("The first visit was due by %1 and is late: take the first free place.")
                             .arg(momentText(*answer.deadline));

@@ -17,6 +17,8 @@ struct ReferralSlot {
     double addedCost = 0; // weighted minutes, beside leaving the rest of the plan as it is
     bool isInTime = true; // before the first-visit deadline, or there is none
 };
+inline constexpr int kManyStarts =
+    2; // within 14 days: the next goes to somebody else first (common practice)
 struct ReferralPlace {
     NurseId nurse;
     QString name;
@@ -26,15 +28,20 @@ struct ReferralPlace {
     int newStarts = 0; // patients she is main nurse of, started within 14 days: not all to the newest
     QString note;      // why not; or what to know
     bool isPossible() const { return first.has_value(); }
+    bool hasManyStarts() const { return newStarts >= kManyStarts; }
 };
 struct ReferralAnswer {
     PatientId patient;
     VisitKind kind = VisitKind::StartOfCare; // what was placed: the first visit, or one more routine visit
     std::optional<LocalTime> deadline;       // of the first visit, by clock hours
     DateRange days;
-    std::vector<ReferralPlace> places; // in time first, then by cost; those who cannot last, by name
+    // In time first, then those without several new starts of late, then by cost; those who cannot last, by
+    // name.
+    std::vector<ReferralPlace> places;
     QStringList notes;
 };
+// Why this nurse, with her backup, in a sentence to keep with the assignment.
+QString assignmentReason(const ReferralPlace &main, const QString &backup, const ReferralAnswer &answer);
 // Each week is taken as its plan in hand stands; one that nobody planned yet is planned first, on a copy.
 // Errors: an unknown patient or one who left (UnknownRecord at "patient_id"); Cancelled.
 Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId patient,

@@ -45,7 +45,7 @@ QString dayNote(Date on) {
 
 QString absenceOn(const Snapshot &agency, NurseId nurse, Date on) {
     for (const TimeOff &off : agency.timeOff)
-        if (off.nurse == nurse && off.from <= on && on < off.to)
+        if (off.nurse == nurse && off.coversDay(on))
             return words(off.kind);
     return {};
 }

@@ -1,6 +1,7 @@
 #include "core/desk/views/VisitOrderView.h"
 
 #include "core/calendar/VisitNotation.h"
+#include "core/caseload/AsNeeded.h"
 #include "core/desk/words/Text.h"
 
 namespace kitround::desk {
@@ -16,6 +17,14 @@ Result<std::vector<VisitSegment>> readNotation(const QString &text) {
     Problem problem = segments.error();
     problem.field = "segments";
     return problem;
+}
+
+QString asNeededText(const Agency &agency, PatientId patient) {
+    const auto left = caseload::asNeededLeft(agency.index(), patient, agency.today());
+    if (!left)
+        return Text::tr("No order in force allows as-needed visits.");
+    const QString text = Text::tr("As needed: %1 of %2 used.").arg(left->used).arg(left->allowed);
+    return left->reason.empty() ? text : Text::tr("%1 For: %2.").arg(text, fromStd(left->reason));
 }
 
 QString segmentsText(const std::vector<VisitSegment> &segments) {

@@ -19,6 +19,7 @@ namespace kitround::desk {
 namespace {
 
 constexpr int kSeenWeeks = 12;
+constexpr std::size_t kAreas = 3;
 constexpr std::uint64_t kSeed = 20261;
 constexpr std::int64_t kAssumedRoad = 15; // minutes on the road a visit (assumed)
 
@@ -220,13 +221,14 @@ private:
         const std::size_t draws = std::clamp<std::size_t>(2000000 / (homes_.size() + 1), 400, 2000);
         struct Draws {
             std::vector<double> exits, referrals, visits, minutes;
+            std::array<std::vector<double>, kAreas> areaVisits, areaMinutes;
         };
         std::vector<Draws> of(count());
         const boost::math::gamma_distribution<double> rate(all_.referralsSeen + 0.5, 1.0 / kSeenWeeks);
         Random random(kSeed);
         const auto travel = static_cast<double>(all_.travelPerVisit.count());
         for (std::size_t d = 0; d < draws; ++d) {
-            std::vector<Load> asked(count());
+            std::vector<std::array<Load, kAreas>> asked(count());
             std::vector<double> left(count(), 0), came(count(), 0);
             for (const Home &home : homes_) {
                 const double u = random.uniform();
@@ -235,9 +237,9 @@ private:
                         left[k] += 1;
                         continue;
                     }
-                    asked[k] += home.weeks[k];
-                    all_.weeks[k].byArea[static_cast<std::size_t>(home.patient->address.area)] +=
-                        home.weeks[k].visits;
+                    const auto area = static_cast<std::size_t>(home.patient->address.area);
+                    asked[k][area] += home.weeks[k];
+                    all_.weeks[k].byArea[area] += home.weeks[k].visits;
                 }
             }
             if (!mix_.empty()) {
@@ -249,9 +251,9 @@ private:
                         const Home &like = mix_[random.below(mix_.size())];
                         const double u = random.uniform();
                         for (std::size_t later = k; later < count() && u < like.staying[later - k]; ++later) {
-                            asked[later] += like.weeks[later - k];
-                            all_.weeks[later].byArea[static_cast<std::size_t>(like.patient->address.area)] +=
-                                like.weeks[later - k].visits;
+                            const auto area = static_cast<std::size_t>(like.patient->address.area);
+                            asked[later][area] += like.weeks[later - k];
+                            all_.weeks[later].byArea[area] += like.weeks[later - k].visits;
                         }
                     }
                 }
@@ -259,8 +261,15 @@ private:
             for (std::size_t k = 0; k < count(); ++k) {
                 of[k].exits.push_back(left[k]);
                 of[k].referrals.push_back(came[k]);
-                of[k].visits.push_back(asked[k].visits);
-                of[k].minutes.push_back(asked[k].minutes + travel * asked[k].visits);
+                Load whole;
+                for (std::size_t a = 0; a < kAreas; ++a) {
+                    const Load &there = asked[k][a];
+                    of[k].areaVisits[a].push_back(there.visits);
+                    of[k].areaMinutes[a].push_back(there.minutes + travel * there.visits);
+                    whole += there;
+                }
+                of[k].visits.push_back(whole.visits);
+                of[k].minutes.push_back(whole.minutes + travel * whole.visits);
             }
         }
         for (std::size_t k = 0; k < count(); ++k) {
@@ -269,6 +278,10 @@ private:
             week.referrals = spreadOf(of[k].referrals);
             week.visits = spreadOf(of[k].visits);
             week.minutes = spreadOf(of[k].minutes);
+            for (std::size_t a = 0; a < kAreas; ++a) {
+                week.areaVisits[a] = spreadOf(of[k].areaVisits[a]);
+                week.areaMinutes[a] = spreadOf(of[k].areaMinutes[a]);
+            }
             for (double &visits : week.byArea)
                 visits /= static_cast<double>(draws);
             judge(week);
@@ -289,11 +302,21 @@ private:
         week.room = week.minutes.middle > capacity ? Room::Full
                     : week.minutes.high > capacity ? Room::IfOnTime
                                                    : Room::Free;
-        double sum = 0;
-        for (const Home &like : mix_)
-            sum += like.weeks.front().minutes +
+        const auto minutesOf = [&](const Home &like) {
+            return like.weeks.front().minutes +
                    like.weeks.front().visits * static_cast<double>(all_.travelPerVisit.count());
+        };
+        double sum = 0;
+        std::array<double, kAreas> sums{}, cases{};
+        for (const Home &like : mix_) {
+            const auto area = static_cast<std::size_t>(like.patient->address.area);
+            sum += minutesOf(like);
+            sums[area] += minutesOf(like);
+            cases[area] += 1;
+        }
         const double each = mix_.empty() ? 0 : sum / static_cast<double>(mix_.size());
+        for (std::size_t a = 0; a < kAreas; ++a)
+            week.startMinutes[a] = cases[a] > 0 ? sums[a] / cases[a] : each;
         if (each > 0)
             week.startsLeft = static_cast<int>(std::max(0.0, capacity - week.minutes.high) / each);
     }

@@ -30,7 +30,10 @@ struct WeekAhead {
     Spread visits;     // to make, referrals' with them
     Spread minutes;    // visits, notes and travel
     Minutes capacity;
-    std::array<double, 3> byArea{}; // mean visits by AreaKind
+    std::array<double, 3> byArea{};       // mean visits by AreaKind
+    std::array<Spread, 3> areaVisits;     // by AreaKind
+    std::array<Spread, 3> areaMinutes;    // with notes and travel
+    std::array<double, 3> startMinutes{}; // of a new start's first week there, by present cases
     Room room = Room::Free;
     int startsLeft = 0; // new starts that still fit at the upper end
 };

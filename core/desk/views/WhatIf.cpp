@@ -84,7 +84,8 @@ void addCoverNotes(QStringList &notes, const Agency &changed, DateRange week, Nu
     QStringList alsoOff;
     for (const TimeOff &off : s.timeOff) {
         const Nurse *other = changed.index().nurse(off.nurse);
-        if (!other || !other->isActive || other->id == away || off.from >= week.to || off.to <= week.from)
+        if (!other || !other->isActive || other->id == away || off.status != LeaveStatus::Approved ||
+            off.from >= week.to || off.to <= week.from)
             continue;
         const bool sharesSkill = std::ranges::any_of(kDrainSkills, [&](Skill skill) {
             return skillsOn(*nurse, week.from).contains(skill) && skillsOn(*other, week.from).contains(skill);

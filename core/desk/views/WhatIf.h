@@ -12,10 +12,11 @@
 
 namespace kitround::desk {
 
-enum class WhatIfKind : std::uint8_t { NurseAway, NurseAdded, Referrals, Shift, Setting };
+using kitround::WhatIfKind;
 struct WhatIfQuestion {
     WhatIfKind kind = WhatIfKind::NurseAway;
     NurseId nurse;                   // NurseAway: who; NurseAdded: like whom; Shift: whose
+    std::optional<DateRange> away;   // NurseAway: which days of the week; nothing: all
     int referrals = 5;               // Referrals: 1..kMostReferrals
     std::uint64_t seed = 1;          // Referrals: of the draw
     Date on;                         // Shift: a day of the week
@@ -24,6 +25,7 @@ struct WhatIfQuestion {
     std::int64_t value = 0;
 };
 inline constexpr int kMostReferrals = 60;
+DateRange weekHolding(const Agency &agency, Date day);                     // by the agency's week start
 QString whatIfTitle(const WhatIfQuestion &question, const Agency &agency); // "Tolland, Ruth away all week"
 
 // The changed copy. Referrals are drawn, with putting back, from the active patients with a visit order: each

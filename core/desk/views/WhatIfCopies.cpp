@@ -1,5 +1,6 @@
 // The changed copies a what-if is asked on.
 #include "core/base/Random.h"
+#include "core/calendar/Weeks.h"
 #include "core/desk/views/WhatIf.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -130,7 +131,7 @@ std::optional<Problem> changeShift(Snapshot &s, DateRange week, const WhatIfQues
     // The day is asked about as worked: whatever leave covers it is cut round it.
     std::vector<TimeOff> rest;
     for (TimeOff &off : s.timeOff)
-        if (off.nurse == q.nurse && off.from <= q.on && q.on < off.to) {
+        if (off.nurse == q.nurse && off.coversDay(q.on)) {
             TimeOff later = off;
             off.to = q.on;
             later.from = q.on.plusDays(1);
@@ -163,6 +164,10 @@ std::optional<Problem> changeSetting(Snapshot &s, const Agency &agency, const Wh
 
 } // namespace
 
+DateRange weekHolding(const Agency &agency, Date day) {
+    return calendar::weekOf(day, agency.settings().weekStart);
+}
+
 Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const WhatIfQuestion &q) {
     Snapshot copy = agency.snapshot();
     copy.settings = agency.settings(); // as stored; the copy learns its own figures as the agency does
@@ -174,7 +179,11 @@ Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const What
     std::optional<Problem> problem;
     switch (q.kind) {
     case WhatIfKind::NurseAway:
-        takeAway(copy, q.nurse, week);
+        if (q.away && (q.away->from < week.from || q.away->to > week.to || q.away->from >= q.away->to))
+            return Problem{ProblemCode::OutOfRange,
+                           "away_from_on",
+                           {q.away->from.toIso(), week.from.toIso(), week.to.plusDays(-1).toIso()}};
+        takeAway(copy, q.nurse, q.away.value_or(week));
         break;
     case WhatIfKind::NurseAdded:
         addLike(copy, *nurse);
@@ -211,7 +220,9 @@ QString whatIfTitle(const WhatIfQuestion &q, const Agency &agency) {
     const QString who = nurse ? personName(*nurse) : QString();
     switch (q.kind) {
     case WhatIfKind::NurseAway:
-        return Text::tr("%1 away all week").arg(who);
+        return q.away ? Text::tr("%1 away %2 to %3")
+                            .arg(who, dayText(q.away->from), dayText(q.away->to.plusDays(-1)))
+                      : Text::tr("%1 away all week").arg(who);
     case WhatIfKind::NurseAdded:
         return Text::tr("One more nurse like %1").arg(who);
     case WhatIfKind::Referrals:

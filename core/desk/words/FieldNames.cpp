@@ -45,6 +45,8 @@ constexpr FieldWord kSpecial[] = {
     {"stand_in_item_id", QT_TRANSLATE_NOOP("kitround", "What stands in")},
     {"revert_on", QT_TRANSLATE_NOOP("kitround", "Goes back on")},
     {"par", QT_TRANSLATE_NOOP("kitround", "Par in the car")},
+    {"primary_nurse_id", QT_TRANSLATE_NOOP("kitround", "Main nurse")},
+    {"assignment_reason", QT_TRANSLATE_NOOP("kitround", "Why these nurses")},
     {"csv", QT_TRANSLATE_NOOP("kitround", "The table")},
 };
 constexpr std::array<std::string_view, 9> kUnits = {"_ml", "_min",   "_days",     "_on", "_at",
@@ -193,6 +195,10 @@ QString label(SettingKey key) {
         {ExpiryWarnDays, QT_TRANSLATE_NOOP("kitround", "Expiry warning")},
         {DayStart, QT_TRANSLATE_NOOP("kitround", "Visiting day starts")},
         {DayEnd, QT_TRANSLATE_NOOP("kitround", "Visiting day ends")},
+        {CallUnitsNight100, QT_TRANSLATE_NOOP("kitround", "On call: units for a weekday night")},
+        {CallUnitsWeekend100, QT_TRANSLATE_NOOP("kitround", "On call: units on a weekend")},
+        {CallUnitsHoliday100, QT_TRANSLATE_NOOP("kitround", "On call: units on a holiday")},
+        {RestAfterCallHours, QT_TRANSLATE_NOOP("kitround", "On call: rest before the next day's work")},
     };
     static_assert(std::size(kLabels) == kSettingCount);
     const LabelWord &found = kLabels[static_cast<std::size_t>(key)];

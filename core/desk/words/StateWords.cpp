@@ -18,6 +18,12 @@ constexpr StateWord kWords[] = {
     {"allergy",
      QT_TRANSLATE_NOOP("kitround", "the patient is allergic to %1, which %2 contains. Choose another item.")},
     {"already", QT_TRANSLATE_NOOP("kitround", "it is in that state already. Nothing needs to be done.")},
+    {"area_closed",
+     QT_TRANSLATE_NOOP("kitround", "that area is closed already from %1 on. Change that closing instead.")},
+    {"as_needed_used",
+     QT_TRANSLATE_NOOP("kitround",
+                       "all %1 as-needed visits of the order are used. Ask the prescriber for a new "
+                       "order, or choose another kind of visit.")},
     {"cancelled", QT_TRANSLATE_NOOP("kitround", "it has been cancelled. Enter a new one.")},
     {"catheter_has_record",
      QT_TRANSLATE_NOOP("kitround", "the catheter has a log or orders already and stays with its patient. "
@@ -46,6 +52,9 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "the hold began on %1. End it with the day of return instead.")},
     {"later_order", QT_TRANSLATE_NOOP("kitround", "an order that starts on %1 comes after it. Give this one "
                                                   "an end before that day, or change the later one.")},
+    {"leave_decided",
+     QT_TRANSLATE_NOOP("kitround", "the leave was decided for its days. Enter another request, and take this "
+                                   "one away.")},
     {"left_service",
      QT_TRANSLATE_NOOP("kitround", "the patient has left the service. Check the patient's state first.")},
     {"looks_like_cases",
@@ -77,6 +86,10 @@ constexpr StateWord kWords[] = {
          "kitround", "%1 is not on the drain order of that day. Choose what is ordered, or the right day.")},
     {"not_shipped",
      QT_TRANSLATE_NOOP("kitround", "it has not been shipped yet. Ship it first, then enter the number.")},
+    {"no_as_needed_order",
+     QT_TRANSLATE_NOOP("kitround",
+                       "no visit order in force allows as-needed visits. Enter the order first, or "
+                       "choose another kind of visit.")},
     {"no_courier", QT_TRANSLATE_NOOP("kitround", "the home takes no courier. Send it with a visit.")},
     {"no_duty",
      QT_TRANSLATE_NOOP("kitround",
@@ -143,6 +156,12 @@ constexpr StateWord kWords[] = {
                        "type the line.")},
     {"second_is_user", QT_TRANSLATE_NOOP("kitround", "%1 is counting already. Enter the other person who "
                                                      "counted as well.")},
+    {"skill_expired",
+     QT_TRANSLATE_NOOP("kitround", "the skill %1 of nurse %3 ran out on %2. Renew it in the nurse's record, "
+                                   "or choose another nurse.")},
+    {"skill_lacking",
+     QT_TRANSLATE_NOOP("kitround", "nurse %2 has not the skill %1, which the patient's visits need. Choose "
+                                   "another nurse.")},
     {"staff",
      QT_TRANSLATE_NOOP("kitround", "staff may not sign for the patient. Enter who in the home took it.")},
     {"stored_already", QT_TRANSLATE_NOOP("kitround", "it is stored already. Change the stored one.")},
@@ -156,6 +175,9 @@ constexpr StateWord kWords[] = {
                                    "for the next receipt.")},
     {"use_correction",
      QT_TRANSLATE_NOOP("kitround", "a logged drain is not overwritten. Correct it: the old entry is kept.")},
+    {"use_decision",
+     QT_TRANSLATE_NOOP("kitround", "leave is approved or declined by the step for it. Open the load review, "
+                                   "Leave.")},
     {"use_exit", QT_TRANSLATE_NOOP(
                      "kitround", "leaving the service stops visits and supplies too. Use the step for it.")},
     {"use_lot_state",
@@ -164,6 +186,9 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "taking out a catheter ends its order too. Use the step for it.")},
     {"visit_of_other_patient",
      QT_TRANSLATE_NOOP("kitround", "the visit is to another patient. Choose one to this home.")},
+    {"visit_order_in_force",
+     QT_TRANSLATE_NOOP("kitround", "an order of that kind from %1 still owes visits in these weeks, so they "
+                                   "would be owed twice. Give the other one an end first.")},
     {"void", QT_TRANSLATE_NOOP("kitround", "the entry was struck out. Enter a new one.")},
 };
 

@@ -341,6 +341,30 @@ QString words(TimeOffKind kind) {
     return {};
 }
 
+QString words(LeaveStatus status) {
+    switch (status) {
+    case LeaveStatus::Requested:
+        return Text::tr("requested");
+    case LeaveStatus::Approved:
+        return Text::tr("approved");
+    case LeaveStatus::Declined:
+        return Text::tr("declined");
+    }
+    return {};
+}
+
+QString words(AreaKind area) {
+    switch (area) {
+    case AreaKind::Urban:
+        return Text::tr("urban");
+    case AreaKind::Suburban:
+        return Text::tr("suburban");
+    case AreaKind::Rural:
+        return Text::tr("rural");
+    }
+    return {};
+}
+
 QString words(caseload::LoadSign sign) {
     switch (sign) {
     case caseload::LoadSign::Free:

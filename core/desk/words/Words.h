@@ -47,6 +47,8 @@ QString words(RecallAnswer answer);
 QString words(Approver approver);
 QString words(Disposition disposition);
 QString words(TimeOffKind kind);
+QString words(LeaveStatus status);
+QString words(AreaKind area);
 QString words(Weekday day); // "Mon"
 QString words(caseload::LoadSign sign);
 QString words(supply::RefillUrgency urgency);

@@ -1,7 +1,10 @@
 // Records a person enters or corrects. Facts of one record are checked by records/Validate, references by the
 // store; here stand the rules that need more than the record itself.
+#include "core/calendar/VisitWeeks.h"
 #include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
+#include "core/desk/work/TeamWork.h"
+#include "core/records/Validate.h"
 
 #include <algorithm>
 
@@ -45,6 +48,24 @@ Result<void> pauseVisits(store::UnitOfWork &unit, const Agency &agency, const Ho
     return {};
 }
 
+// Another order of the kind that owes visits on days on which this one does too.
+const VisitOrder *owedTwiceWith(const Agency &agency, const VisitOrder &order) {
+    const Weekday weekStart = agency.settings().weekStart;
+    const DateRange days{
+        order.start, order.start.plusDays(static_cast<std::int64_t>(kMostSegments) * kMostSegmentWeeks * 7)};
+    const auto owed = calendar::weeksOwed(order, days, weekStart);
+    for (const VisitOrder *other : agency.index().visitOrdersOf(order.patient)) {
+        if (other->id == order.id || other->kind != order.kind)
+            continue;
+        for (const calendar::WeekOwed &theirs : calendar::weeksOwed(*other, days, weekStart))
+            for (const calendar::WeekOwed &ours : owed)
+                if (ours.least > 0 && theirs.least > 0 && ours.days.from < theirs.days.to &&
+                    theirs.days.from < ours.days.to)
+                    return other;
+    }
+    return nullptr;
+}
+
 template <class Record>
 Result<void> checkStillInService(const Agency &agency, const Record &record) {
     const Patient *patient = agency.index().patient(record.patient);
@@ -64,6 +85,8 @@ Result<Patient> Desk::save(const Patient &record) {
         // Leaving service stops visits, refills and orders at once, so it has a step of its own.
         if (before && isOnService(before->status) && isExit(record.status))
             return problem(ProblemCode::NotAllowed, "status", {"use_exit"});
+        if (Result<void> ok = checkAssignment(agency, before, record); !ok)
+            return ok.error();
         return unit.save(record);
     });
 }
@@ -130,18 +153,22 @@ Result<ShiftPattern> Desk::save(const ShiftPattern &record) {
 Result<ExtraShift> Desk::save(const ExtraShift &record) {
     return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
 }
-Result<TimeOff> Desk::save(const TimeOff &record) {
-    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
-}
 Result<VisitOrder> Desk::save(const VisitOrder &record) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<VisitOrder> {
         if (Result<void> ok = checkStillInService(agency, record); !ok)
             return ok.error();
+        if (const VisitOrder *other = owedTwiceWith(agency, record))
+            return problem(ProblemCode::Conflict, "start", {"visit_order_in_force", other->start.toIso()});
         return unit.save(record);
     });
 }
 Result<PhoneCall> Desk::save(const PhoneCall &record) {
-    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+    return inner_->write([&](store::UnitOfWork &unit) -> Result<PhoneCall> {
+        // A call that is nobody's is lost at the change of shift.
+        if (!record.id.isSet() && !record.closedAt && record.owner.empty())
+            return problem(ProblemCode::Missing, "owner");
+        return unit.save(record);
+    });
 }
 Result<Incident> Desk::save(const Incident &record) {
     return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });

@@ -272,7 +272,7 @@ Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const De
         kept.nurse = out.nurse;
         kept.on = out.on;
         kept.from = shift.from;
-        kept.to = std::min(shift.to, *out.until);
+        kept.to = shift.to > shift.from ? std::min(shift.to, *out.until) : *out.until;
         kept.isOnCall = shift.isOnCall;
         if (const Result<ExtraShift> saved = unit.save(kept); !saved)
             return saved.error();

@@ -135,12 +135,12 @@ private:
         duty.day = dayIndex(shifts.front().on);
         duty.isOnCall = shifts.front().isOnCall;
         duty.from = minuteOf(shifts.front().from);
-        duty.to = minuteOf(shifts.front().to);
+        duty.to = endOf(shifts.front());
         for (std::size_t i = 1; i < shifts.size(); ++i) {
             const Minute from = minuteOf(shifts[i].from);
             if (from > duty.to)
                 duty.blocked.push_back({duty.to, from, true});
-            duty.to = std::max(duty.to, minuteOf(shifts[i].to));
+            duty.to = std::max(duty.to, endOf(shifts[i]));
         }
         addBreak(duty, shifts);
         duty.endPlace = basePlace_[at(nurse)];
@@ -148,6 +148,11 @@ private:
         duty.mostVisits = nurses_[at(nurse)]->mostVisitsADay;
         duty.skills = skillsOn(*nurses_[at(nurse)], shifts.front().on);
         p_.duties.push_back(std::move(duty));
+    }
+
+    // A night on call is planned to midnight at most.
+    static Minute endOf(const Shift &shift) {
+        return minuteOf(shift.to > shift.from ? shift.to : Minutes::of(1440));
     }
 
     static void addBreak(Duty &duty, const std::vector<Shift> &shifts) {

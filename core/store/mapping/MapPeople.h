@@ -81,6 +81,7 @@ struct Mapping<Patient> {
         v("exit_reason", r.exitReason);
         v("primary_nurse_id", r.primaryNurse);
         v("backup_nurse_id", r.backupNurse);
+        v("assignment_reason", r.assignmentReason);
         v("patient_competence", r.patientCompetence);
         v("caregiver_competence", r.caregiverCompetence);
         v("competence_on", r.competenceOn);
@@ -229,6 +230,50 @@ struct Mapping<TimeOff> {
         v("from_on", r.from);
         v("to_on", r.to);
         v("note", r.note);
+        v("status", r.status);
+        v("asked_on", r.askedOn);
+        v("decided_by_id", r.decidedBy);
+        v("decided_at", r.decidedAt);
+        v("decision_note", r.decisionNote);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<KeptWhatIf> {
+    static constexpr const char *table = "kept_what_if";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("name", r.name);
+        v("week_start_on", r.weekStart);
+        v("kind", r.kind);
+        v("nurse_id", r.nurse);
+        v("away_from_on", r.awayFrom);
+        v("away_to_on", r.awayTo);
+        v("referrals", r.referrals);
+        v("seed", r.seed);
+        v("shift_on", r.on);
+        v("from_min", r.from);
+        v("to_min", r.to);
+        v("setting", r.setting);
+        v("value", r.value);
+        v("kept_on", r.keptOn);
+        v("said_then", r.saidThen);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<IntakeClosure> {
+    static constexpr const char *table = "intake_closure";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("area", r.area);
+        v("from_on", r.from);
+        v("to_on", r.to);
+        v("reason", r.reason);
     }
     template <class V, class R>
     static void lists(V &, R &) {}

@@ -117,6 +117,11 @@ inline constexpr const char *kWords<Skill>[] = {"drain_chest", "drain_abdomen", 
 template <>
 inline constexpr const char *kWords<TimeOffKind>[] = {"leave", "sick", "training", "other"};
 template <>
+inline constexpr const char *kWords<LeaveStatus>[] = {"requested", "approved", "declined"};
+template <>
+inline constexpr const char *kWords<WhatIfKind>[] = {"nurse_away", "nurse_added", "referrals", "shift",
+                                                     "setting"};
+template <>
 inline constexpr const char *kWords<VisitKind>[] = {
     "start_of_care", "resumption",     "recertification", "discharge",         "routine",   "teaching",
     "drain_only",    "dressing_check", "supply_count",    "symptom_follow_up", "as_needed", "supervisory",

@@ -151,9 +151,65 @@ TEST_F(ReviewTest, ANightOnCallBeforeADaysWorkIsFlagged) {
     ASSERT_EQ(duties.size(), 2U);
     EXPECT_EQ(duties[0].to - duties[0].from, Minutes::of(15 * 60));
     EXPECT_EQ(duties[0].restAfter, Minutes::of(60));
-    EXPECT_TRUE(duties[0].isTooShort());
+    EXPECT_TRUE(duties[0].isTooShort);
     EXPECT_EQ(duties[1].restAfter, Minutes::of(11 * 60));
-    EXPECT_FALSE(duties[1].isTooShort());
+    EXPECT_FALSE(duties[1].isTooShort);
+    s.settings.set(SettingKey::RestAfterCallHours, 12);
+    EXPECT_TRUE(callDuties(s, {s.asOf, s.asOf.plusDays(7)})[1].isTooShort);
+}
+
+TEST_F(ReviewTest, WorkThatBeginsBeforeTheTurnIsOverLeavesNoRest) {
+    ExtraShift call;
+    call.nurse = NurseId(1);
+    call.on = Date::of(2026, 11, 9);
+    call.from = Minutes::of(1020);
+    call.to = Minutes::of(540); // to 09:00 of the next day
+    call.isOnCall = true;
+    ExtraShift work = call;
+    work.on = Date::of(2026, 11, 10);
+    work.from = Minutes::of(480);
+    work.to = Minutes::of(960);
+    work.isOnCall = false;
+    s.extraShifts = {call, work};
+    const auto duties = callDuties(s, {s.asOf, s.asOf.plusDays(7)});
+    ASSERT_EQ(duties.size(), 1U);
+    EXPECT_EQ(duties[0].restAfter, Minutes::of(0));
+    EXPECT_TRUE(duties[0].isTooShort);
+}
+
+// Units worked by hand: nurse 1 a weekday night (1.00) and Thanksgiving, Thursday 26 November 2026 (2.00);
+// nurse 2 a Saturday (1.50). Together 4.50, even share 2.25; Gini |3.0 - 1.5| / (2 x 2.25) / 2 = 1/6.
+TEST_F(ReviewTest, TurnsArePaidByTheirDayAndSharedOut) {
+    Nurse second = s.nurses.front();
+    second.id = NurseId(2);
+    s.nurses.push_back(second);
+    Nurse third = second;
+    third.id = NurseId(3);
+    s.nurses.push_back(third);
+    const auto turn = [&](std::int64_t nurse, Date on) {
+        ExtraShift call;
+        call.nurse = NurseId(nurse);
+        call.on = on;
+        call.from = Minutes::of(1020);
+        call.to = Minutes::of(480);
+        call.isOnCall = true;
+        call.replacesPattern = false;
+        s.extraShifts.push_back(call);
+    };
+    turn(1, Date::of(2026, 11, 24));
+    turn(1, Date::of(2026, 11, 26));
+    turn(2, Date::of(2026, 11, 28));
+    const CallFairness fair = callFairness(s, {Date::of(2026, 11, 22), Date::of(2026, 11, 29)});
+    ASSERT_EQ(fair.shares.size(), 2U);
+    EXPECT_EQ(fair.shares[0].nurse, NurseId(1));
+    EXPECT_EQ(fair.shares[0].nights, 1);
+    EXPECT_EQ(fair.shares[0].holidays, 1);
+    EXPECT_EQ(fair.shares[1].weekends, 1);
+    EXPECT_NEAR(fair.shares[0].units, 3.0, 1e-12);
+    EXPECT_NEAR(fair.shares[0].beyondEven, 0.75, 1e-12);
+    EXPECT_NEAR(fair.evenShare, 2.25, 1e-12);
+    EXPECT_NEAR(fair.gini, 1.0 / 6, 1e-12);
+    EXPECT_EQ(fair.withoutTurns, std::vector<NurseId>{NurseId(3)});
 }
 
 } // namespace

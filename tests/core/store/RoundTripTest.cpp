@@ -34,6 +34,8 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.shiftPatterns);
     expectStored(file, world.extraShifts);
     expectStored(file, world.timeOff);
+    expectStored(file, world.keptWhatIfs);
+    expectStored(file, world.intakeClosures);
     expectStored(file, world.patients);
     expectStored(file, world.catheters);
     expectStored(file, world.authorisations);

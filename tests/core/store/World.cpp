@@ -126,6 +126,41 @@ void WorldBuilder::fill(TimeOff &t) {
     t.from = day();
     t.to = t.from.plusDays(number(1, 20));
     t.note = text();
+    t.status = any<LeaveStatus>(3);
+    t.askedOn = maybe([&] { return day(); });
+    t.decidedBy.reset();
+    t.decidedAt.reset();
+    if (t.status != LeaveStatus::Requested) {
+        t.decidedBy = maybe([&] { return pick(world_.users).id; });
+        t.decidedAt = maybe([&] { return instant(); });
+    }
+    t.decisionNote = text();
+}
+void WorldBuilder::fill(KeptWhatIf &k) {
+    k.name = code() + word();
+    k.weekStart = day();
+    k.kind = any<WhatIfKind>(5);
+    k.nurse = maybe([&] { return pick(world_.nurses).id; });
+    k.awayFrom = maybe([&] { return day(); });
+    k.awayTo.reset();
+    if (k.awayFrom)
+        k.awayTo = maybe([&] { return k.awayFrom->plusDays(number(1, 20)); });
+    k.referrals = int(number(0, 60));
+    k.seed = number(0, 1'000'000);
+    k.on = maybe([&] { return day(); });
+    k.from = maybe([&] { return Minutes::of(number(0, 600)); });
+    k.to = maybe([&] { return Minutes::of(number(601, 1440)); });
+    k.setting = k.kind == WhatIfKind::Setting ? std::string(settingTable()[random_.below(kSettingCount)].name)
+                                              : std::string();
+    k.value = number(-1000, 1000);
+    k.keptOn = day();
+    k.saidThen = text();
+}
+void WorldBuilder::fill(IntakeClosure &c) {
+    c.area = any<AreaKind>(3);
+    c.from = day();
+    c.to = maybe([&] { return c.from.plusDays(number(0, 60)); });
+    c.reason = word();
 }
 void WorldBuilder::fill(Patient &p) {
     p.code = code();
@@ -632,6 +667,8 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.shiftPatterns, times);
     add(unit, world_.extraShifts, times);
     add(unit, world_.timeOff, times);
+    add(unit, world_.keptWhatIfs, times);
+    add(unit, world_.intakeClosures, times);
     add(unit, world_.patients, times);
     add(unit, world_.catheters, times);
     add(unit, world_.authorisations, times);
@@ -667,6 +704,8 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.shiftPatterns);
     alter(unit, world_.extraShifts);
     alter(unit, world_.timeOff);
+    alter(unit, world_.keptWhatIfs);
+    alter(unit, world_.intakeClosures);
     alter(unit, world_.patients);
     alter(unit, world_.catheters);
     alter(unit, world_.authorisations);

@@ -18,6 +18,8 @@ struct World {
     std::vector<ShiftPattern> shiftPatterns;
     std::vector<ExtraShift> extraShifts;
     std::vector<TimeOff> timeOff;
+    std::vector<KeptWhatIf> keptWhatIfs;
+    std::vector<IntakeClosure> intakeClosures;
     std::vector<Patient> patients;
     std::vector<Catheter> catheters;
     std::vector<Authorisation> authorisations;
@@ -74,6 +76,8 @@ private:
     void fill(ShiftPattern &);
     void fill(ExtraShift &);
     void fill(TimeOff &);
+    void fill(KeptWhatIf &);
+    void fill(IntakeClosure &);
     void fill(Patient &);
     void fill(Catheter &);
     void fill(Authorisation &);

@@ -1,0 +1,81 @@
+#include "core/desk/views/KeptWhatIfs.h"
+
+#include "core/desk/words/Text.h"
+
+#include <cmath>
+
+namespace kitround::desk {
+
+QString saidText(const WhatIfAnswer &answer) {
+    const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
+    return Text::tr("Not placed %1 to %2; overtime %3 to %4 min; Gini %5 to %6; by the main nurse %7 to %8 %")
+        .arg(QString::number(b.unplaced), QString::number(a.unplaced), QString::number(b.overtime.count()),
+             QString::number(a.overtime.count()), QString::number(b.gini, 'f', 2),
+             QString::number(a.gini, 'f', 2), QString::number(std::lround(100 * b.meanMainShare)),
+             QString::number(std::lround(100 * a.meanMainShare)));
+}
+
+KeptWhatIf keptOf(const WhatIfAnswer &answer, const QString &name, Date today) {
+    const WhatIfQuestion &q = answer.question;
+    KeptWhatIf kept;
+    kept.name = name.toStdString();
+    kept.weekStart = answer.before->week.from;
+    kept.kind = q.kind;
+    kept.keptOn = today;
+    kept.saidThen = saidText(answer).toStdString();
+    switch (q.kind) { // only what the question asks
+    case WhatIfKind::NurseAway:
+        kept.nurse = q.nurse;
+        if (q.away) {
+            kept.awayFrom = q.away->from;
+            kept.awayTo = q.away->to;
+        }
+        break;
+    case WhatIfKind::NurseAdded:
+        kept.nurse = q.nurse;
+        break;
+    case WhatIfKind::Referrals:
+        kept.referrals = q.referrals;
+        kept.seed = static_cast<std::int64_t>(q.seed);
+        break;
+    case WhatIfKind::Shift:
+        kept.nurse = q.nurse;
+        kept.on = q.on;
+        kept.from = q.from;
+        kept.to = q.to;
+        break;
+    case WhatIfKind::Setting:
+        kept.setting = infoOf(q.setting).name;
+        kept.value = q.value;
+        break;
+    }
+    return kept;
+}
+
+Result<ReopenedWhatIf> reopened(const KeptWhatIf &kept, const Agency &agency) {
+    ReopenedWhatIf again;
+    again.isMoved = kept.weekStart.plusDays(7) <= agency.today();
+    again.week = again.isMoved ? nextWeek(agency) : kept.weekStart;
+    const std::int64_t by = again.week.dayNumber() - kept.weekStart.dayNumber();
+    WhatIfQuestion &q = again.question;
+    q.kind = kept.kind;
+    q.nurse = kept.nurse.value_or(NurseId());
+    if (kept.awayFrom && kept.awayTo)
+        q.away = DateRange{kept.awayFrom->plusDays(by), kept.awayTo->plusDays(by)};
+    q.referrals = kept.referrals;
+    q.seed = static_cast<std::uint64_t>(kept.seed);
+    if (kept.on)
+        q.on = kept.on->plusDays(by);
+    q.from = kept.from;
+    q.to = kept.to;
+    q.value = kept.value;
+    if (kept.kind == WhatIfKind::Setting) {
+        const auto key = settingNamed(kept.setting);
+        if (!key)
+            return Problem{ProblemCode::UnknownChoice, "setting", {kept.setting, "a setting's name"}};
+        q.setting = *key;
+    }
+    return again;
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,258 @@
+#include "core/desk/views/LeavePlan.h"
+
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/Cells.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/due/VisitsDue.h"
+
+#include <algorithm>
+#include <set>
+
+namespace kitround::desk {
+namespace {
+
+class Planner {
+public:
+    Planner(const Agency &agency, const TimeOff &request)
+        : agency_(agency), s_(agency.snapshot()),
+          nurse_(*agency.index().nurse(request.nurse)), leave_{std::max(request.from, agency.today()),
+                                                               request.to} {
+        plan_.request = request;
+        plan_.area = nurse_.base.area;
+        std::vector<TimeOff> others = s_.timeOff; // as it would be without this leave
+        std::erase_if(others, [&](const TimeOff &off) { return off.id == request.id; });
+        shifts_ = shiftsIn({request.from, request.to}, s_.nurses, s_.shiftPatterns, s_.extraShifts, others);
+    }
+
+    LeavePlan run() {
+        for (Date day = leave_.from; day < leave_.to; ++day)
+            plan_.visitingDays += isVisitingDay(day) && isAtWork(nurse_.id, day) ? 1 : 0;
+        for (Date week = calendar::weekStartOf(leave_.from, s_.settings.weekStart); week < leave_.to;
+             week = week.plusDays(7)) {
+            plan_.weeks.push_back(week);
+            for (const rounds::DueVisit &due : rounds::visitsDue(agency_.index(), {week, week.plusDays(7)}))
+                addVisit(due.visit);
+        }
+        std::ranges::stable_sort(plan_.visits, {}, [](const LeaveVisit &v) {
+            return std::tuple(v.isCovered(), v.days.from, v.patient);
+        });
+        for (const Skill skill : {Skill::DrainChest, Skill::DrainAbdomen})
+            if (skillsOn(nurse_, leave_.from).contains(skill))
+                addCover(skill);
+        return std::move(plan_);
+    }
+
+private:
+    bool isVisitingDay(Date day) const { return rounds::isVisitingDay(s_.settings, day); }
+    bool isAtWork(NurseId nurse, Date day) const {
+        return std::ranges::any_of(shifts_, [&](const Shift &shift) {
+            return shift.nurse == nurse && shift.on == day && !shift.isOnCall;
+        });
+    }
+
+    bool isHers(const Visit &visit) const {
+        const Patient *patient = agency_.index().patient(visit.patient);
+        if (visit.nurse && visit.on)
+            return visit.nurse == nurse_.id || visit.secondNurse == nurse_.id;
+        return patient && patient->primaryNurse == nurse_.id;
+    }
+
+    void addVisit(const Visit &visit) {
+        if (!isHers(visit))
+            return;
+        DateRange days{std::max(visit.dueFrom, leave_.from), std::min(visit.dueTo, leave_.to)};
+        if (visit.on)
+            days = {*visit.on, visit.on->plusDays(1)};
+        if (days.from >= days.to || !leave_.contains(days.from))
+            return;
+        // She can make it herself on another day of its own.
+        for (Date day = visit.dueFrom; !visit.on && day < visit.dueTo; ++day)
+            if (!leave_.contains(day) && day >= s_.asOf && isVisitingDay(day) && worksOutside(day))
+                return;
+        LeaveVisit made;
+        made.patient = visit.patient;
+        made.kind = visit.kind;
+        made.days = days;
+        const Patient *patient = agency_.index().patient(visit.patient);
+        std::set<NurseId> able;
+        for (Date day = days.from; day < days.to; ++day)
+            for (const Nurse &other : s_.nurses)
+                if (other.isActive && other.id != nurse_.id && isVisitingDay(day) &&
+                    isAtWork(other.id, day) && skillsOn(other, day).covers(visit.needs) &&
+                    !isBarred(*patient, other.id))
+                    able.insert(other.id);
+        if (patient->backupNurse && able.erase(*patient->backupNurse) > 0)
+            made.backup = patient->backupNurse;
+        made.others = static_cast<int>(able.size());
+        plan_.visits.push_back(made);
+    }
+
+    bool worksOutside(Date day) const {
+        const auto shifts =
+            shiftsIn({day, day.plusDays(1)}, s_.nurses, s_.shiftPatterns, s_.extraShifts, s_.timeOff);
+        return std::ranges::any_of(shifts,
+                                   [&](const Shift &s) { return s.nurse == nurse_.id && !s.isOnCall; });
+    }
+
+    static bool isBarred(const Patient &patient, NurseId nurse) {
+        return std::ranges::find(patient.barredNurses, nurse) != patient.barredNurses.end();
+    }
+
+    bool isOnLeave(NurseId nurse, Date day) const {
+        return std::ranges::any_of(
+            s_.timeOff, [&](const TimeOff &off) { return off.nurse == nurse && off.coversDay(day); });
+    }
+
+    void addCover(Skill skill) {
+        AreaCover cover;
+        cover.skill = skill;
+        cover.worst = leave_.from;
+        std::vector<const Nurse *> competent;
+        for (const Nurse &n : s_.nurses)
+            if (n.isActive && n.base.area == plan_.area && skillsOn(n, leave_.from).contains(skill))
+                competent.push_back(&n);
+        cover.competent = static_cast<int>(competent.size());
+        cover.leastAtWork = cover.competent;
+        std::set<NurseId> alsoOff;
+        for (Date day = leave_.from; day < leave_.to; ++day) {
+            if (!isVisitingDay(day) || !isAtWork(nurse_.id, day))
+                continue; // nothing changes on a day she would not work anyway
+            int off = 1, atWork = 0;
+            for (const Nurse *n : competent) {
+                if (n->id == nurse_.id)
+                    continue;
+                if (isOnLeave(n->id, day)) {
+                    ++off;
+                    alsoOff.insert(n->id);
+                }
+                atWork += isAtWork(n->id, day) && skillsOn(*n, day).contains(skill) ? 1 : 0;
+            }
+            if (std::pair(off, -atWork) > std::pair(cover.mostOff, -cover.leastAtWork))
+                cover.worst = day;
+            cover.mostOff = std::max(cover.mostOff, off);
+            cover.leastAtWork = std::min(cover.leastAtWork, atWork);
+        }
+        cover.alsoOff.assign(alsoOff.begin(), alsoOff.end());
+        plan_.cover.push_back(std::move(cover));
+    }
+
+    const Agency &agency_;
+    const Snapshot &s_;
+    const Nurse &nurse_;
+    DateRange leave_; // what is left of it
+    std::vector<Shift> shifts_;
+    LeavePlan plan_;
+};
+
+QString nameOf(const Agency &agency, NurseId id) {
+    const Nurse *nurse = agency.index().nurse(id);
+    return nurse ? personName(*nurse) : QString();
+}
+
+QString daysText(DateRange days) {
+    return days.length() == Days::of(1)
+               ? dayText(days.from)
+               : Text::tr("%1 to %2").arg(dayText(days.from), dayText(days.to.plusDays(-1)));
+}
+
+} // namespace
+
+int LeavePlan::uncovered() const {
+    return static_cast<int>(
+        std::ranges::count_if(visits, [](const LeaveVisit &v) { return !v.isCovered(); }));
+}
+
+bool LeavePlan::isFlagged() const {
+    return uncovered() > 0 || std::ranges::any_of(cover, &AreaCover::isFlagged);
+}
+
+Result<LeavePlan> leavePlan(const Agency &agency, TimeOffId id) {
+    const auto &all = agency.snapshot().timeOff;
+    const auto found = std::ranges::find(all, id, &TimeOff::id);
+    if (found == all.end() || !agency.index().nurse(found->nurse))
+        return Problem{ProblemCode::UnknownRecord, "id", {"time_off", std::to_string(id.value())}};
+    return Planner(agency, *found).run();
+}
+
+WhatIfQuestion leaveQuestion(const LeavePlan &plan, DateRange week) {
+    WhatIfQuestion question;
+    question.kind = WhatIfKind::NurseAway;
+    question.nurse = plan.request.nurse;
+    question.away = DateRange{std::max(week.from, plan.request.from), std::min(week.to, plan.request.to)};
+    return question;
+}
+
+QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency) {
+    QStringList lines;
+    for (const AreaCover &c : plan.cover) {
+        if (c.mostOff >= 2) {
+            QStringList names;
+            for (const NurseId id : c.alsoOff)
+                names << nameOf(agency, id);
+            lines << Text::tr(
+                         "%1 nurses with the skill \"%2\" would be off in the %3 area on %4 (also off: %5).")
+                         .arg(QString::number(c.mostOff), words(c.skill), words(plan.area), dayText(c.worst),
+                              names.join(QStringLiteral("; ")));
+        }
+        if (c.leastAtWork == 0)
+            lines << Text::tr("On %1 no nurse of the %2 area with the skill \"%3\" would be at work.")
+                         .arg(dayText(c.worst), words(plan.area), words(c.skill));
+    }
+    if (plan.uncovered() > 0)
+        lines << Text::tr("%1 owed visits have nobody else at work who may make them.").arg(plan.uncovered());
+    const auto without =
+        std::ranges::count_if(plan.visits, [](const LeaveVisit &v) { return v.isCovered() && !v.backup; });
+    if (without > 0)
+        lines
+            << Text::tr("%1 owed visits have no backup nurse at work; another nurse would go.").arg(without);
+    return lines;
+}
+
+Table leaveVisitTable(const LeavePlan &plan, const Agency &agency) {
+    Table table;
+    table.title = Text::tr("Owed visits in the leave").toStdString();
+    table.key = "leave_visits";
+    table.columns = {textColumn(Text::tr("Patient"), "patient"), textColumn(Text::tr("Visit"), "visit"),
+                     textColumn(Text::tr("Days"), "days"), textColumn(Text::tr("Cover"), "cover")};
+    for (const LeaveVisit &v : plan.visits) {
+        const Patient *patient = agency.index().patient(v.patient);
+        QString cover;
+        if (v.backup)
+            cover = Text::tr("backup: %1").arg(nameOf(agency, *v.backup));
+        else if (v.others > 0)
+            cover = Text::tr("no backup; %1 others could").arg(v.others);
+        else
+            cover = Text::tr("NOBODY");
+        table.rows.push_back({cell(patient ? personName(*patient) : QString()), cell(words(v.kind)),
+                              cell(daysText(v.days)), cell(cover)});
+    }
+    return table;
+}
+
+Table leaveCoverTable(const LeavePlan &plan, const Agency &agency) {
+    Table table;
+    table.title = Text::tr("Skill left in the area").toStdString();
+    table.key = "leave_cover";
+    table.columns = {textColumn(Text::tr("Area"), "area"),
+                     textColumn(Text::tr("Skill"), "skill"),
+                     numberColumn(Text::tr("Nurses"), "nurses"),
+                     numberColumn(Text::tr("Most off"), "most_off"),
+                     numberColumn(Text::tr("Least at work"), "least_at_work"),
+                     textColumn(Text::tr("Worst day"), "worst_day"),
+                     textColumn(Text::tr("To know"), "to_know")};
+    for (const AreaCover &c : plan.cover) {
+        QStringList names;
+        for (const NurseId id : c.alsoOff)
+            names << nameOf(agency, id);
+        const QString know =
+            names.isEmpty() ? QString() : Text::tr("also off: %1").arg(names.join(QStringLiteral("; ")));
+        table.rows.push_back({cell(words(plan.area)), cell(words(c.skill)), cell(std::int64_t{c.competent}),
+                              cell(std::int64_t{c.mostOff}), cell(std::int64_t{c.leastAtWork}),
+                              cell(dayText(c.worst)),
+                              cell(c.isFlagged() ? Text::tr("TOO THIN; %1").arg(know) : know)});
+    }
+    return table;
+}
+
+} // namespace kitround::desk

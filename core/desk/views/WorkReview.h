@@ -1,0 +1,20 @@
+#pragma once
+// Productivity and cost as tables, for the load page, its CSV copies and its paper.
+#include "core/caseload/Productivity.h"
+#include "core/desk/Desk.h"
+#include "core/desk/Table.h"
+
+#include <vector>
+
+namespace kitround::desk {
+
+// Whole weeks before the one of today. 1 to 13.
+DateRange wholeWeeksBack(const Agency &agency, int weeks);
+Table nurseWorkTable(const caseload::Productivity &work, const Agency &agency);
+Table areaWorkTable(const caseload::Productivity &work, const Agency &agency);
+Table kindWorkTable(const caseload::Productivity &work, const Agency &agency);
+Table supplyCostTable(const caseload::Productivity &work, const Agency &agency);
+// The four, in this order.
+std::vector<Table> workTables(const caseload::Productivity &work, const Agency &agency);
+
+} // namespace kitround::desk

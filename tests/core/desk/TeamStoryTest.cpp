@@ -1,0 +1,224 @@
+// What the coordinator and the manager decide, written through the desk: who is named for a patient, leave,
+// kept what-ifs, areas closed to referrals.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/IntakeCapacity.h"
+#include "core/desk/views/KeptWhatIfs.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/due/VisitsDue.h"
+#include "tests/core/desk/Story.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+const TimeOff &storedLeave(const Story &s, TimeOffId id) {
+    return *std::ranges::find(s.snapshot().timeOff, id, &TimeOff::id);
+}
+TimeOff request(const Story &s, Date from, Date to) {
+    TimeOff off;
+    off.nurse = s.nurse;
+    off.from = from;
+    off.to = to;
+    off.status = LeaveStatus::Requested;
+    return off;
+}
+bool worksOn(const Story &s, NurseId nurse, Date on) {
+    const Snapshot &a = s.snapshot();
+    return std::ranges::any_of(
+        shiftsIn({on, on.plusDays(1)}, a.nurses, a.shiftPatterns, a.extraShifts, a.timeOff),
+        [&](const Shift &shift) { return shift.nurse == nurse; });
+}
+
+TEST(LeaveStory, OnlyApprovedLeaveTakesANurseOutAndTheDecisionSaysByWhom) {
+    Story s;
+    const Date off = kMonday.plusDays(8);
+    ASSERT_TRUE(worksOn(s, s.nurse, off));
+    const TimeOff asked = must(s.desk().save(request(s, off, off.plusDays(2))));
+    EXPECT_EQ(asked.askedOn, kMonday);
+    EXPECT_TRUE(worksOn(s, s.nurse, off)) << "a request is not leave yet";
+    const TimeOff approved = must(s.desk().decideLeave(asked.id, true, "N2 covers"));
+    EXPECT_EQ(approved.status, LeaveStatus::Approved);
+    EXPECT_EQ(approved.decidedBy, s.desk().user());
+    EXPECT_TRUE(approved.decidedAt.has_value());
+    EXPECT_FALSE(worksOn(s, s.nurse, off));
+    EXPECT_EQ(storedLeave(s, asked.id).decisionNote, "N2 covers");
+    EXPECT_EQ(firstArg(refused(s.desk().decideLeave(asked.id, false, ""))), "closed") << "decided once";
+    TimeOff longer = storedLeave(s, asked.id);
+    longer.to = longer.to.plusDays(5);
+    EXPECT_EQ(firstArg(refused(s.desk().save(longer))), "leave_decided");
+
+    const TimeOff other = must(s.desk().save(request(s, off.plusDays(7), off.plusDays(8))));
+    must(s.desk().decideLeave(other.id, false, "no cover"));
+    EXPECT_TRUE(worksOn(s, s.nurse, off.plusDays(7)));
+    TimeOff sneaked = storedLeave(s, other.id);
+    sneaked.status = LeaveStatus::Approved;
+    EXPECT_EQ(firstArg(refused(s.desk().save(sneaked))), "use_decision");
+    EXPECT_FALSE(s.desk().decideLeave(TimeOffId(999), true, ""));
+}
+
+TEST(LeaveStory, TheDecisionStandsInTheAudit) {
+    Story s;
+    const TimeOff asked = must(s.desk().save(request(s, kMonday.plusDays(8), kMonday.plusDays(9))));
+    must(s.desk().decideLeave(asked.id, false, "no cover"));
+    const auto entries = must(s.desk().audit(5, "time_off", asked.id.value()));
+    ASSERT_EQ(entries.size(), 2U);
+    EXPECT_NE(entries.front().before.find("\"requested\""), std::string::npos);
+    EXPECT_NE(entries.front().after.find("\"declined\""), std::string::npos);
+}
+
+TEST(KeptWhatIfStory, AQuestionIsKeptUnderAnOwnNameReopenedAndThrownAway) {
+    Story s;
+    KeptWhatIf kept;
+    kept.name = "Summer leave";
+    kept.weekStart = kMonday.plusDays(6);
+    kept.kind = WhatIfKind::NurseAway;
+    kept.nurse = s.nurse;
+    kept.awayFrom = kMonday.plusDays(8);
+    kept.awayTo = kMonday.plusDays(10);
+    kept.keptOn = kMonday;
+    kept.saidThen = "Not placed 0 to 2";
+    kept = must(s.desk().save(kept));
+    KeptWhatIf twice = kept;
+    twice.id = {};
+    const Problem taken = refused(s.desk().save(twice));
+    EXPECT_EQ(taken.code, ProblemCode::Duplicate);
+    EXPECT_EQ(taken.field, "name");
+    const auto now = must(reopened(kept, *s.agency()));
+    EXPECT_FALSE(now.isMoved);
+    EXPECT_EQ(now.week, kept.weekStart);
+    ASSERT_TRUE(now.question.away);
+    EXPECT_EQ(now.question.away->from, *kept.awayFrom);
+
+    s.now(at(kMonday.plusDays(20), 8)); // that week is over: asked of next week, day for day
+    ASSERT_EQ(s.snapshot().keptWhatIfs.size(), 1U);
+    const auto later = must(reopened(s.snapshot().keptWhatIfs.front(), *s.agency()));
+    EXPECT_TRUE(later.isMoved);
+    EXPECT_EQ(later.week, nextWeek(*s.agency()));
+    EXPECT_EQ(later.question.away->from.weekday(), kept.awayFrom->weekday());
+    EXPECT_EQ(later.question.away->length(), Days::of(2));
+    must(s.desk().remove(s.snapshot().keptWhatIfs.front()));
+    EXPECT_TRUE(s.snapshot().keptWhatIfs.empty());
+}
+
+TEST(AssignmentStory, WhoseSkillHasRunOutIsNotNamedAndTheReasonIsKept) {
+    Story s;
+    const auto home = s.addHome("A");
+    Nurse other = *s.index().nurse(s.otherNurse);
+    other.skills = {{Skill::DrainChest, kMonday}}; // no longer valid today
+    must(s.desk().save(other));
+    Patient patient = *s.index().patient(home.patient);
+    patient.primaryNurse = s.otherNurse;
+    const Problem expired = refused(s.desk().save(patient));
+    EXPECT_EQ(expired.field, "primary_nurse_id");
+    EXPECT_EQ(firstArg(expired), "skill_expired");
+    EXPECT_TRUE(desk::words(expired).contains(desk::words(Skill::DrainChest)))
+        << desk::words(expired).toStdString();
+    patient.primaryNurse = s.nurse;
+    patient.backupNurse = s.otherNurse;
+    EXPECT_EQ(refused(s.desk().save(patient)).field, "backup_nurse_id");
+    patient.backupNurse.reset();
+    patient.assignmentReason = "Number 1 of 2 by added cost";
+    must(s.desk().save(patient));
+    EXPECT_EQ(s.index().patient(home.patient)->assignmentReason, "Number 1 of 2 by added cost");
+
+    // A skill that runs out afterwards does not lock the record.
+    Nurse nurse = *s.index().nurse(s.nurse);
+    nurse.skills = {{Skill::DrainChest, kMonday}};
+    must(s.desk().save(nurse));
+    patient = *s.index().patient(home.patient);
+    patient.notes = "a new phone";
+    EXPECT_TRUE(s.desk().save(patient));
+}
+
+TEST(IntakeStory, AnAreaIsClosedWithAReasonOnceAndOpenedAgain) {
+    Story s;
+    IntakeClosure closure;
+    closure.area = AreaKind::Rural;
+    closure.from = kMonday;
+    EXPECT_EQ(refused(s.desk().save(closure)).field, "reason");
+    closure.reason = "N7 on leave";
+    closure = must(s.desk().save(closure));
+    ASSERT_NE(closureOf(*s.agency(), AreaKind::Rural, kMonday), nullptr);
+    EXPECT_EQ(closureOf(*s.agency(), AreaKind::Urban, kMonday), nullptr);
+    IntakeClosure twice = closure;
+    twice.id = {};
+    twice.from = kMonday.plusDays(30);
+    EXPECT_EQ(firstArg(refused(s.desk().save(twice))), "area_closed");
+    closure.to = kMonday; // open again from today on
+    must(s.desk().save(closure));
+    EXPECT_EQ(closureOf(*s.agency(), AreaKind::Rural, kMonday), nullptr);
+}
+
+TEST(AddedVisitStory, AnAsNeededVisitCountsDownAndNeverGoesBeyondTheOrder) {
+    Story s;
+    const auto home = s.addHome("A");
+    Visit wanted;
+    wanted.patient = home.patient;
+    wanted.kind = VisitKind::AsNeeded;
+    wanted.dueFrom = kMonday;
+    wanted.dueTo = kMonday.plusDays(1);
+    EXPECT_EQ(firstArg(refused(s.desk().addVisit(wanted))), "no_as_needed_order");
+    VisitOrder order;
+    order.patient = home.patient;
+    order.start = kMonday.plusDays(-7);
+    VisitSegment weekly, asNeeded;
+    weekly.leastPerWeek = weekly.mostPerWeek = 2;
+    weekly.weeks = 4;
+    asNeeded.isAsNeeded = true;
+    asNeeded.mostPerWeek = 1;
+    asNeeded.weeks = 0;
+    asNeeded.reason = "no flow";
+    order.segments = {weekly, asNeeded};
+    must(s.desk().save(order));
+    const auto owedOf = [&] {
+        return rounds::visitsDue(s.index(), {kMonday.plusDays(-1), kMonday.plusDays(6)});
+    };
+    const auto before = owedOf().size();
+    must(s.desk().addVisit(wanted));
+    const auto after = owedOf();
+    EXPECT_EQ(after.size(), before + 1) << "the ordered visits stay owed beside it";
+    EXPECT_TRUE(std::ranges::any_of(
+        after, [](const rounds::DueVisit &d) { return d.visit.kind == VisitKind::AsNeeded; }));
+    const Problem used = refused(s.desk().addVisit(wanted));
+    EXPECT_EQ(firstArg(used), "as_needed_used");
+    wanted.kind = VisitKind::SymptomFollowUp; // trouble is seen to all the same
+    must(s.desk().addVisit(wanted));
+    wanted.dueFrom = kMonday.plusDays(-1);
+    EXPECT_EQ(refused(s.desk().addVisit(wanted)).field, "due_from");
+}
+
+TEST(AddedVisitStory, ANewOrderBesideOneInForceWouldOweTwice) {
+    Story s;
+    const auto home = s.addHome("A");
+    VisitOrder old = s.visits(home, 2, 8, kMonday);
+    VisitOrder renewed = old;
+    renewed.id = {};
+    renewed.start = kMonday.plusDays(16);
+    EXPECT_EQ(firstArg(refused(s.desk().save(renewed))), "visit_order_in_force");
+    old.end = renewed.start;
+    must(s.desk().save(old));
+    EXPECT_TRUE(s.desk().save(renewed));
+}
+
+TEST(HandOverStory, AnOpenCallHasAnOwnerAndStandsOnTheList) {
+    Story s;
+    const auto home = s.addHome("A");
+    PhoneCall call;
+    call.patient = home.patient;
+    call.at = at(kMonday, 7, 50);
+    call.caller = "a daughter";
+    call.topic = CallTopic::Schedule;
+    EXPECT_EQ(refused(s.desk().save(call)).field, "owner");
+    call.owner = "Robin";
+    must(s.desk().save(call));
+    const auto paper = handOverPaper(attention(*s.agency(), nullptr, nullptr), *s.agency());
+    ASSERT_TRUE(paper.sections.front().table);
+    const auto &rows = paper.sections.front().table->rows;
+    EXPECT_TRUE(std::ranges::any_of(rows, [](const auto &row) {
+        return row.at(4) == "Robin" && row.back().empty();
+    })) << "with whom it is, and room for who takes it";
+}
+
+} // namespace
+} // namespace kitround::desk

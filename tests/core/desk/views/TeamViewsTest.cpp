@@ -1,0 +1,204 @@
+// Leave before it is approved, room for referrals by area, and the tables of work done, on tiny invented
+// agencies.
+#include "core/desk/views/IntakeCapacity.h"
+#include "core/desk/views/KeptWhatIfs.h"
+#include "core/desk/views/LeavePlan.h"
+#include "core/desk/views/WorkReview.h"
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+using test::Home;
+using test::SmallAgency;
+
+constexpr Date kToday = Date::of(2026, 3, 2); // a Monday; the next week starts on Sunday the 8th
+constexpr NurseId kSecond{2};
+
+// Two nurses of one area and one patient of the first's with two visits in the week of the 8th.
+struct Pair {
+    SmallAgency agency{kToday};
+    Home home = agency.addHome();
+    Pair() {
+        agency.edit([&](Snapshot &s) {
+            Nurse nurse = s.nurses.front();
+            nurse.id = kSecond;
+            nurse.code = "N2";
+            nurse.familyName = "Second";
+            s.nurses.push_back(nurse);
+            for (std::size_t k = 0, n = s.shiftPatterns.size(); k < n; ++k) {
+                ShiftPattern shift = s.shiftPatterns[k];
+                shift.id = ShiftPatternId(100 + static_cast<std::int64_t>(k));
+                shift.nurse = kSecond;
+                s.shiftPatterns.push_back(shift);
+            }
+            VisitOrder order;
+            order.id = VisitOrderId(1);
+            order.patient = home.patient;
+            order.start = kToday.plusDays(-14);
+            VisitSegment segment;
+            segment.leastPerWeek = segment.mostPerWeek = 2;
+            segment.weeks = 8;
+            order.segments = {segment};
+            s.visitOrders.push_back(order);
+        });
+    }
+    TimeOffId off(NurseId nurse, Date from, Date to, LeaveStatus status) {
+        TimeOff made;
+        agency.edit([&](Snapshot &s) {
+            made.id = TimeOffId(static_cast<std::int64_t>(s.timeOff.size()) + 1);
+            made.nurse = nurse;
+            made.from = from;
+            made.to = to;
+            made.status = status;
+            s.timeOff.push_back(made);
+        });
+        return made.id;
+    }
+    AgencyPtr build() const { return std::make_shared<const Agency>(agency.build()); }
+};
+
+constexpr Date kSunday = Date::of(2026, 3, 8);
+
+TEST(LeavePlanTest, TwoCompetentNursesOfOneAreaOffTogetherAreFlagged) {
+    Pair pair;
+    const TimeOffId asked =
+        pair.off(SmallAgency::kNurse, kSunday, kSunday.plusDays(7), LeaveStatus::Requested);
+    auto plan = leavePlan(*pair.build(), asked);
+    ASSERT_TRUE(plan) << debugText(plan.error());
+    ASSERT_EQ(plan->cover.size(), 2U) << "both drain skills";
+    EXPECT_EQ(plan->cover[0].competent, 2);
+    EXPECT_EQ(plan->cover[0].mostOff, 1);
+    EXPECT_EQ(plan->cover[0].leastAtWork, 1);
+    EXPECT_FALSE(plan->isFlagged());
+    EXPECT_EQ(plan->visits.size(), 2U) << "both visits of that week are hers";
+    EXPECT_EQ(plan->uncovered(), 0);
+
+    // A request of the other is not leave yet; approved, it leaves nobody.
+    const Date wednesday = kSunday.plusDays(3);
+    pair.off(kSecond, wednesday, wednesday.plusDays(1), LeaveStatus::Requested);
+    EXPECT_FALSE(leavePlan(*pair.build(), asked)->isFlagged());
+    pair.off(kSecond, wednesday, wednesday.plusDays(1), LeaveStatus::Approved);
+    const auto agency = pair.build();
+    plan = leavePlan(*agency, asked);
+    EXPECT_TRUE(plan->isFlagged());
+    EXPECT_EQ(plan->cover[0].mostOff, 2);
+    EXPECT_EQ(plan->cover[0].leastAtWork, 0);
+    EXPECT_EQ(plan->cover[0].worst, wednesday);
+    EXPECT_EQ(plan->cover[0].alsoOff, std::vector{kSecond});
+    EXPECT_TRUE(leaveWarnings(*plan, *agency).join(u' ').contains(QStringLiteral("Second")));
+}
+
+TEST(LeavePlanTest, AnOwedVisitThatNobodyElseMayMakeIsTold) {
+    Pair pair;
+    const TimeOffId asked =
+        pair.off(SmallAgency::kNurse, kSunday, kSunday.plusDays(7), LeaveStatus::Requested);
+    pair.agency.edit([&](Snapshot &s) { s.patients[0].barredNurses = {kSecond}; });
+    const auto agency = pair.build();
+    const auto plan = leavePlan(*agency, asked);
+    ASSERT_TRUE(plan);
+    EXPECT_EQ(plan->uncovered(), 2);
+    EXPECT_TRUE(plan->isFlagged());
+    EXPECT_FALSE(leaveWarnings(*plan, *agency).isEmpty());
+    EXPECT_EQ(leaveVisitTable(*plan, *agency).rows.size(), 2U);
+    EXPECT_FALSE(leavePlan(*agency, TimeOffId(99)));
+}
+
+TEST(LeavePlanTest, AVisitThatFitsBeforeOrAfterTheLeaveIsNoneOfItsVisits) {
+    Pair pair;
+    const Date monday = kSunday.plusDays(1);
+    const TimeOffId asked = pair.off(SmallAgency::kNurse, monday, monday.plusDays(1), LeaveStatus::Requested);
+    const auto plan = leavePlan(*pair.build(), asked);
+    ASSERT_TRUE(plan);
+    EXPECT_TRUE(plan->visits.empty());
+    EXPECT_EQ(plan->visitingDays, 1);
+    const WhatIfQuestion question = leaveQuestion(*plan, {kSunday, kSunday.plusDays(7)});
+    EXPECT_EQ(question.kind, WhatIfKind::NurseAway);
+    EXPECT_EQ(question.away->from, monday);
+    EXPECT_EQ(question.away->length(), Days::of(1));
+}
+
+TEST(IntakeTest, StartsThatFitForSureAreJudgedAsIfNobodyLeft) {
+    Pair pair;
+    pair.agency.edit([](Snapshot &s) {
+        IntakeClosure closure;
+        closure.id = IntakeClosureId(1);
+        closure.area = AreaKind::Suburban;
+        closure.from = kSunday;
+        closure.to = kSunday.plusDays(7);
+        closure.reason = "no room";
+        s.intakeClosures.push_back(closure);
+    });
+    const auto agency = pair.build();
+    const IntakeCapacity intake = intakeCapacity(*agency, weeksAhead(*agency, 4, Minutes::of(20)));
+    ASSERT_EQ(intake.areas.size(), 4U) << "one area, four weeks";
+    for (const AreaWeek &w : intake.areas) {
+        EXPECT_LE(w.startsForSure, w.startsAtBest);
+        EXPECT_EQ(w.capacity, Minutes::of(2 * 2400)) << "all hours go where the nurses live";
+        EXPECT_EQ(w.closed.has_value(), w.week.from == kSunday);
+    }
+    const Table table = intakeTable(intake);
+    EXPECT_EQ(table.rows.size(), 4U);
+    EXPECT_NE(asCsv(table).find("CLOSED: no room"), std::string::npos);
+}
+
+TEST(IntakeTest, AReferralWaitsUntilANurseIsNamed) {
+    Pair pair;
+    pair.agency.edit([](Snapshot &s) {
+        Patient &p = s.patients[0];
+        p.status = CareStatus::Referred;
+        p.startOfCare.reset();
+        p.primaryNurse.reset();
+        p.referredAt = Instant::fromUnixSeconds(kToday.plusDays(-3).dayNumber() * 86400 + 15 * 3600);
+    });
+    auto agency = pair.build();
+    IntakeCapacity intake = intakeCapacity(*agency, weeksAhead(*agency, 4, Minutes::of(20)));
+    ASSERT_EQ(intake.waiting.size(), 1U);
+    EXPECT_EQ(intake.waiting[0].waiting, Days::of(3));
+    EXPECT_TRUE(intake.waiting[0].isLate) << "48 clock hours are over";
+    pair.agency.edit([](Snapshot &s) { s.patients[0].primaryNurse = kSecond; });
+    agency = pair.build();
+    EXPECT_TRUE(intakeCapacity(*agency, weeksAhead(*agency, 4, Minutes::of(20))).waiting.empty());
+}
+
+TEST(WorkReviewTest, EveryTableSaysWhatVisitsADayDoNotAndCopiesAsCsv) {
+    Pair pair;
+    const auto agency = pair.build();
+    const DateRange days = wholeWeeksBack(*agency, 4);
+    EXPECT_EQ(days, (DateRange{Date::of(2026, 2, 1), Date::of(2026, 3, 1)}));
+    const auto tables = workTables(caseload::productivity(agency->index(), days), *agency);
+    ASSERT_EQ(tables.size(), 4U);
+    EXPECT_NE(tables[0].notes.at(0).find("not compared by visits a day alone"), std::string::npos);
+    for (const Table &table : tables)
+        for (const auto &row : table.rows)
+            EXPECT_EQ(row.size(), table.columns.size()) << table.key;
+    EXPECT_NE(asCsv(tables[1]).find("visits_a_day,travel_percent"), std::string::npos);
+}
+
+TEST(KeptWhatIfTest, OnlyWhatTheQuestionAsksIsKeptAndComesBackTheSame) {
+    Pair pair;
+    const auto agency = pair.build();
+    const auto week = openWeek(agency, kSunday, nullptr);
+    ASSERT_TRUE(week);
+    WhatIfAnswer answer;
+    answer.before = answer.after = *week;
+    answer.question = {
+        .kind = WhatIfKind::Setting, .setting = SettingKey::CostOvertimeMinute100, .value = 300};
+    const KeptWhatIf kept = keptOf(answer, QStringLiteral("Dearer overtime"), kToday);
+    EXPECT_EQ(kept.setting, "cost_overtime_minute");
+    EXPECT_FALSE(kept.nurse);
+    const auto again = reopened(kept, *agency);
+    ASSERT_TRUE(again);
+    EXPECT_EQ(again->question.setting, SettingKey::CostOvertimeMinute100);
+    EXPECT_EQ(again->question.value, 300);
+    KeptWhatIf unknown = kept;
+    unknown.setting = "no_such_setting";
+    EXPECT_EQ(reopened(unknown, *agency).error().field, "setting");
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,108 @@
+#include "ui/load/KeptTab.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/load/WhatIfDialog.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Session.h"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+namespace kitround::ui {
+namespace {
+
+std::vector<RowsColumn<KeptRow>> columns() {
+    const auto day = [](Date KeptWhatIf::*which) {
+        return [which](const KeptRow &r) { return QVariant(qlonglong((r.kept.*which).dayNumber())); };
+    };
+    return {{.head = QObject::tr("Kept what-if"),
+             .text = [](const KeptRow &r) { return QString::fromStdString(r.kept.name); }},
+            {.head = QObject::tr("Asks"), .text = [](const KeptRow &r) { return r.asks; }},
+            {.head = QObject::tr("Week of"),
+             .text = [](const KeptRow &r) { return desk::dayText(r.kept.weekStart); },
+             .sortBy = day(&KeptWhatIf::weekStart)},
+            {.head = QObject::tr("Kept on"),
+             .text = [](const KeptRow &r) { return desk::dayText(r.kept.keptOn); },
+             .sortBy = day(&KeptWhatIf::keptOn)},
+            {.head = QObject::tr("Answer of that day"),
+             .text = [](const KeptRow &r) { return QString::fromStdString(r.kept.saidThen); }}};
+}
+
+} // namespace
+
+KeptTab::KeptTab(Session &session, QWidget *parent) : QWidget(parent), session_(session), rows_(columns()) {
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *hint = new QLabel(tr("Questions kept under a name with the answer of that day. Opened again, each "
+                               "is planned anew on today's records."),
+                            this);
+    hint->setWordWrap(true);
+    layout->addWidget(hint);
+    table_ = new DenseTable(QStringLiteral("keptTable"), tr("Kept what-ifs"), this);
+    table_->setModel(new RowsProxy(&rows_, this));
+    layout->addWidget(table_, 1);
+    auto *row = new QHBoxLayout;
+    row->addStretch(1);
+    open_ = new QPushButton(tr("Open on today's records"), this);
+    open_->setObjectName(QStringLiteral("keptOpen"));
+    drop_ = new QPushButton(tr("Throw away…"), this);
+    drop_->setObjectName(QStringLiteral("keptDrop"));
+    for (QPushButton *button : {open_, drop_}) {
+        button->setEnabled(false);
+        row->addWidget(button);
+    }
+    layout->addLayout(row);
+    connect(table_, &DenseTable::opened, this, &KeptTab::openAgain);
+    connect(open_, &QPushButton::clicked, this, [this] { openAgain(table_->currentSourceRow()); });
+    connect(drop_, &QPushButton::clicked, this, &KeptTab::drop);
+    connect(table_, &DenseTable::currentRowChanged, this, [this](int at) {
+        open_->setEnabled(at >= 0);
+        drop_->setEnabled(at >= 0 && !session_.isReadOnly());
+    });
+}
+
+void KeptTab::show(const desk::Agency &agency) {
+    std::vector<KeptRow> rows;
+    for (const KeptWhatIf &kept : agency.snapshot().keptWhatIfs) {
+        const auto again = desk::reopened(kept, agency);
+        rows.push_back({kept, again ? desk::whatIfTitle(again->question, agency) : QString()});
+    }
+    rows_.setRows(std::move(rows));
+    table_->fitColumns(4);
+    table_->selectSourceRow(rows_.rowCount() - 1);
+    open_->setEnabled(rows_.rowCount() > 0);
+    drop_->setEnabled(rows_.rowCount() > 0 && !session_.isReadOnly());
+}
+
+void KeptTab::clear() {
+    rows_.setRows({});
+}
+
+void KeptTab::openAgain(int row) {
+    if (row < 0 || row >= rows_.rowCount())
+        return;
+    const KeptWhatIf kept = rows_.row(row).kept; // the rows may be filled anew meanwhile
+    const auto again = desk::reopened(kept, *session_.agency());
+    if (!again) {
+        Ask::problem(this, again.error());
+        return;
+    }
+    WhatIfDialog(session_, kept, *again, this).exec();
+}
+
+void KeptTab::drop() {
+    const int at = table_->currentSourceRow();
+    if (at < 0)
+        return;
+    const KeptWhatIf kept = rows_.row(at).kept;
+    const QString name = QString::fromStdString(kept.name);
+    if (Ask::confirm(this, tr("Throw away"), tr("The what-if \"%1\" is thrown away.").arg(name),
+                     tr("Throw it away"), tr("Keep it")))
+        session_.writeOrTell(this, tr("Threw away the what-if %1").arg(name),
+                             [&](desk::Desk &desk) { return desk.remove(kept); });
+}
+
+} // namespace kitround::ui

@@ -1,0 +1,38 @@
+#pragma once
+// The what-ifs kept under a name: what each asks, what the answer was when it was kept; opened again on
+// today's records, or thrown away.
+#include "core/desk/views/KeptWhatIfs.h"
+#include "ui/shared/RowsModel.h"
+
+#include <QWidget>
+
+class QPushButton;
+
+namespace kitround::ui {
+
+class DenseTable;
+class Session;
+
+struct KeptRow {
+    KeptWhatIf kept;
+    QString asks;
+};
+
+class KeptTab : public QWidget {
+    Q_OBJECT
+public:
+    explicit KeptTab(Session &session, QWidget *parent = nullptr);
+    void show(const desk::Agency &agency);
+    void clear();
+
+private:
+    void openAgain(int row);
+    void drop();
+
+    Session &session_;
+    RowsModel<KeptRow> rows_;
+    DenseTable *table_;
+    QPushButton *open_, *drop_;
+};
+
+} // namespace kitround::ui

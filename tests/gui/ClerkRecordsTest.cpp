@@ -1,0 +1,194 @@
+// What the clerk keeps beside the ledger, done in the window: recall calls, a substitution, a shortage's
+// action, a tracking number, a closed home, a car brought to par.
+#include "core/desk/views/ClosedHomes.h"
+#include "core/desk/views/SubstitutionView.h"
+#include "core/desk/words/Words.h"
+#include "tests/gui/ClerkFixture.h"
+
+namespace kitround::ui {
+namespace {
+
+TEST_F(ClerkPages, ARecalledLotsHomesAreCalledAndTheShareReachedIsShown) {
+    const auto recalled = std::ranges::find(snapshot().lots, LotState::Recalled, &Lot::state);
+    ASSERT_NE(recalled, snapshot().lots.end()) << "the sample has a recalled lot";
+    const LotId lot = recalled->id;
+    showTab(*stock_, "stockTabs", 1);
+    Ask::nextText(QString::fromStdString(recalled->number));
+    press(*stock_, "recallNotice");
+    auto *trace = stock_->findChild<LotTraceDialog *>(s("lotTrace"));
+    ASSERT_NE(trace, nullptr) << Ask::lastSaid().toStdString();
+    DenseTable *homes = table(*trace, "traceHomes");
+    const int count = homes->model()->rowCount();
+    ASSERT_GT(count, 0);
+    const auto *reached = trace->findChild<QLabel *>(s("traceReached"));
+    EXPECT_TRUE(reached->text().startsWith(s("0 of "))) << reached->text().toStdString();
+    whenFormOpens([&](RecordForm &form) {
+        auto *answer = form.findChild<QComboBox *>(s("answer"));
+        answer->setCurrentIndex(answer->findData(static_cast<qint64>(RecallAnswer::NoneLeft)));
+        save(form);
+        EXPECT_FALSE(fault(form, "spoke_with").isEmpty()) << "who was reached is needed";
+        type(form, "spoke_with", "Invented Son");
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+    });
+    press(*trace, "traceRecord");
+    ASSERT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(snapshot().recallOutcomes.size(), 1U);
+    EXPECT_EQ(snapshot().recallOutcomes.front().lot, lot);
+    EXPECT_TRUE(reached->text().startsWith(s("1 of "))) << reached->text().toStdString();
+    bool isShown = false;
+    for (int row = 0; row < homes->model()->rowCount(); ++row)
+        isShown = isShown || cell(homes, row, 7).contains(s("none left"));
+    EXPECT_TRUE(isShown);
+    trace->reject();
+}
+
+TEST_F(ClerkPages, ASubstitutionIsRecordedShownAndClosed) {
+    showTab(*stock_, "stockTabs", 5);
+    const std::size_t before = snapshot().substitutions.size();
+    whenFormOpens([&](RecordForm &form) {
+        save(form);
+        EXPECT_FALSE(fault(form, "approved_by").isEmpty());
+        type(form, "approved_by", "Dr Vale");
+        type(form, "taught_by", "Invented Nurse");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "stockMain");
+    ASSERT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(snapshot().substitutions.size(), before + 1);
+    DenseTable *rows = table(*stock_, "substitutionTable");
+    ASSERT_EQ(rows->model()->rowCount(),
+              static_cast<int>(desk::substitutionRows(*session_.agency(), false).size()));
+    const int open = rows->model()->rowCount();
+    rows->selectSourceRow(open - 1);
+    Ask::nextAnswer(true);
+    press(*stock_, "substitutionBack");
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(rows->model()->rowCount(), open - 1) << Ask::lastSaid().toStdString();
+}
+
+TEST_F(ClerkPages, AShortageKeepsWhatIsDoneAboutIt) {
+    // Nothing of the item the homes use most is left on the shelf: a shortage.
+    ItemId item;
+    for (const Item &i : snapshot().items)
+        if (i.code == "KIT-500-A")
+            item = i.id;
+    std::vector<std::pair<std::optional<LotId>, Eaches>> shelf;
+    for (const StockBalance &b : snapshot().balances)
+        if (b.place == Place::storeroom() && b.item == item)
+            shelf.emplace_back(b.lot, b.quantity);
+    for (const auto &[lot, quantity] : shelf)
+        ASSERT_FALSE(session_.write(s("Emptied a shelf"), [&, lot = lot](desk::Desk &d) {
+            return d.countStoreroom(item, lot, Eaches{}, "flooded");
+        }));
+    session_.refresh();
+    ASSERT_TRUE(settled());
+    DenseTable *board = table(*reorders_, "shortageTable");
+    ASSERT_TRUE(waitFor([&] { return board->model()->rowCount() > 0; }));
+    showTab(*reorders_, "reorderTabs", 3);
+    board->selectSourceRow(0);
+    whenFormOpens([&](RecordForm &form) {
+        type(form, "action", "ring the second supplier");
+        type(form, "owner", "Invented Clerk");
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+    });
+    press(*reorders_, "reorderMain");
+    ASSERT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(snapshot().shortageActions.size(), 1U);
+    EXPECT_TRUE(waitFor([&] {
+        for (int row = 0; row < board->model()->rowCount(); ++row)
+            if (cell(board, row, 8).contains(s("Invented Clerk: ring the second supplier")))
+                return true;
+        return false;
+    }));
+}
+
+TEST_F(ClerkPages, AShippedParcelGetsItsTrackingNumber) {
+    showTab(*stock_, "stockTabs", 3);
+    DenseTable *rows = table(*stock_, "deliveryTable");
+    auto *button = stock_->findChild<QPushButton *>(s("deliveryTrack"));
+    ASSERT_NE(button, nullptr);
+    const auto chooseWhere = [&](const QPushButton *step) {
+        for (int row = 0; row < rows->model()->rowCount(); ++row) {
+            rows->selectSourceRow(row);
+            if (step->isEnabled() && cell(rows, row, 4) == desk::words(DeliveryWay::Courier))
+                return true;
+        }
+        return false;
+    };
+    if (!chooseWhere(button)) { // nothing has left yet
+        ASSERT_TRUE(chooseWhere(stock_->findChild<QPushButton *>(s("deliveryShip")))) << "a packed parcel";
+        press(*stock_, "deliveryShip");
+        ASSERT_TRUE(settled()) << Ask::lastSaid().toStdString();
+        ASSERT_TRUE(chooseWhere(button)) << Ask::lastSaid().toStdString();
+    }
+    Ask::nextText(s("TR-2026-77"));
+    press(*stock_, "deliveryTrack");
+    ASSERT_TRUE(settled());
+    EXPECT_TRUE(std::ranges::any_of(snapshot().deliveries,
+                                    [](const Delivery &d) { return d.trackingNumber == "TR-2026-77"; }));
+    bool isShown = false;
+    for (int row = 0; row < rows->model()->rowCount(); ++row)
+        for (int column = 0; column < rows->model()->columnCount(); ++column)
+            isShown = isShown || cell(rows, row, column) == s("TR-2026-77");
+    EXPECT_TRUE(isShown);
+}
+
+TEST_F(ClerkPages, AClosedHomesStockIsSettledAndLeavesTheList) {
+    showTab(*stock_, "stockTabs", 7);
+    DenseTable *rows = table(*stock_, "returnTable");
+    const auto closed = desk::closedHomeRows(*session_.agency());
+    ASSERT_EQ(rows->model()->rowCount(), static_cast<int>(closed.size()));
+    int at = -1;
+    for (std::size_t i = 0; i < closed.size() && at < 0; ++i)
+        if (!closed[i].parcel && closed[i].onBooks.count() > 0)
+            at = static_cast<int>(i);
+    ASSERT_GE(at, 0) << "the sample has a closed home with stock";
+    rows->selectSourceRow(at);
+    const desk::ClosedHomeRow home = closed[static_cast<std::size_t>(at)];
+    whenFormOpens([&](RecordForm &form) {
+        type(form, "decided_by", "");
+        save(form);
+        EXPECT_FALSE(fault(form, "decided_by").isEmpty());
+        type(form, "decided_by", "Invented Clerk");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "returnSettle");
+    ASSERT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(session_.agency()->index().balance(Place::home(home.catheter), home.item), Eaches{});
+    EXPECT_EQ(rows->model()->rowCount(), static_cast<int>(closed.size()) - 1);
+}
+
+TEST_F(ClerkPages, ACarIsBroughtToPar) {
+    showTab(*stock_, "stockTabs", 6);
+    DenseTable *rows = table(*stock_, "carTable");
+    ASSERT_GT(rows->model()->rowCount(), 0) << "the sample's cars carry something";
+    rows->selectSourceRow(0);
+    whenFormOpens([&](RecordForm &form) {
+        type(form, "par", "9");
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+    });
+    press(*stock_, "carPar");
+    ASSERT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(snapshot().carPars.size(), 1U);
+    const CarPar par = snapshot().carPars.front();
+    const Eaches before = session_.agency()->index().balance(Place::car(par.nurse), par.item);
+    Ask::nextAnswer(true);
+    press(*stock_, "stockMain");
+    ASSERT_TRUE(settled());
+    EXPECT_GT(session_.agency()->index().balance(Place::car(par.nurse), par.item), before)
+        << Ask::lastSaid().toStdString();
+    EXPECT_TRUE(Ask::lastSaid().contains(s("Put in:"))) << Ask::lastSaid().toStdString();
+}
+
+} // namespace
+} // namespace kitround::ui

@@ -30,6 +30,7 @@ struct Arguments {
     QString to;     // backup
     QString outDir; // papers
     std::optional<Date> week;
+    std::optional<Date> month;
     std::optional<std::uint64_t> seed;
     std::optional<std::int64_t> iterations;
     bool replan = false;

@@ -105,6 +105,14 @@ constexpr SettingInfo kTable[] = {
     {ExpiryWarnDays, "expiry_warn_days", "supplies", "days", 90, 1, 365, kPractice},
     {DayStart, "day_start", "visits", "minute of day", 8 * 60, 0, 1440, kPractice},
     {DayEnd, "day_end", "visits", "minute of day", 18 * 60, 0, 1440, kPractice},
+    {ClassASharePercent, "class_a_share", "supplies", "%", 80, 1, 100, kPractice},
+    {ClassBSharePercent, "class_b_share", "supplies", "%", 95, 1, 100, kPractice},
+    {CountDaysA, "count_days_a", "supplies", "days", 30, 1, 730, kPractice},
+    {CountDaysB, "count_days_b", "supplies", "days", 90, 1, 730, kPractice},
+    {CountDaysC, "count_days_c", "supplies", "days", 180, 1, 730, kPractice},
+    {CountSecondPersonMinor, "count_second_person", "supplies", "cents", 10000, 0, 10000000, kAssumed},
+    {SupplyBudgetMinor, "supply_budget_month", "supplies", "cents", 0, 0, 1000000000,
+     "the agency's own; 0 means none is set"},
 };
 static_assert(std::size(kTable) == kSettingCount);
 

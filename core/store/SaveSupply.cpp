@@ -24,6 +24,9 @@ Result<SupplierItem> UnitOfWork::save(SupplierItem record) {
 Result<PurchaseOrder> UnitOfWork::save(PurchaseOrder record) {
     return inner_->save(std::move(record));
 }
+Result<MonthClose> UnitOfWork::save(MonthClose record) {
+    return inner_->save(std::move(record));
+}
 Result<RefillContact> UnitOfWork::save(RefillContact record) {
     return inner_->add(std::move(record));
 }

@@ -60,10 +60,10 @@ private:
     static inline std::unique_ptr<QTemporaryDir> dir_;
 };
 
-const QStringList kTableVerbs = {QStringLiteral("forecast"), QStringLiteral("refills"),
-                                 QStringLiteral("reorders"), QStringLiteral("week"),
-                                 QStringLiteral("caseload"), QStringLiteral("attention"),
-                                 QStringLiteral("check")};
+const QStringList kTableVerbs = {
+    QStringLiteral("forecast"), QStringLiteral("refills"),   QStringLiteral("reorders"),
+    QStringLiteral("expiry"),   QStringLiteral("month"),     QStringLiteral("week"),
+    QStringLiteral("caseload"), QStringLiteral("attention"), QStringLiteral("check")};
 
 TEST_F(HeadlessTest, HelpIsThereForTheProgramAndForEveryVerb) {
     const Outcome whole = call({QStringLiteral("--help")});

@@ -7,6 +7,7 @@
 
 #include <QPrintDialog>
 #include <QPrinter>
+#include <QSaveFile>
 
 namespace kitround::ui {
 namespace {
@@ -47,6 +48,25 @@ bool savePaper(QWidget *window, Session &session, const desk::Paper &paper) {
         return false;
     }
     note(session, paper);
+    return true;
+}
+
+bool saveTable(QWidget *window, Session &session, const desk::Table &table) {
+    const auto file = Ask::saveFile(window, QObject::tr("Save as CSV"), QObject::tr("CSV (*.csv)"),
+                                    QString::fromStdString(table.key) + QStringLiteral(".csv"));
+    if (!file)
+        return false;
+    QSaveFile out(*file);
+    const std::string text = desk::asCsv(table);
+    if (!out.open(QIODevice::WriteOnly) || out.write(QByteArray::fromStdString(text)) < 0 || !out.commit()) {
+        Problem refused;
+        refused.code = ProblemCode::FileReadOnly;
+        refused.field = file->toStdString();
+        Ask::problem(window, refused);
+        return false;
+    }
+    if (!session.isReadOnly())
+        (void)session.desk().notePrinted(table.title + " (CSV)");
     return true;
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-// One step from a paper to the printer or a PDF file; recorded in the audit either way.
+// One step from a paper to the printer or a PDF file, or from a table to a CSV file; recorded in the audit.
 #include "core/desk/paper/Papers.h"
 
 class QWidget;
@@ -12,5 +12,8 @@ class Session;
 void offerPaper(QWidget *window, Session &session, const desk::Paper &paper);
 // Straight to a PDF file (asks where); true when written.
 bool savePaper(QWidget *window, Session &session, const desk::Paper &paper);
+
+// Asks where and writes the table as CSV; true when written. Recorded in the audit.
+bool saveTable(QWidget *window, Session &session, const desk::Table &table);
 
 } // namespace kitround::ui

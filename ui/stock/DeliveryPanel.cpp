@@ -1,6 +1,6 @@
 #include "ui/stock/DeliveryPanel.h"
 
-#include "core/desk/paper/Papers.h"
+#include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -104,6 +104,7 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
     closed_ = new QCheckBox(tr("Also delivered and cancelled"), this);
     closed_->setObjectName(QStringLiteral("deliveryClosed"));
     top->addWidget(closed_);
+    slip_ = button(QStringLiteral("deliverySlip"), tr("Print the slip…"), &DeliveryPanel::printSlip);
     print_ =
         button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
     layout->addLayout(top);
@@ -163,6 +164,7 @@ void DeliveryPanel::enableSteps() {
     ship_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Picked);
     deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
     cancel_->setEnabled(mayWrite && isOpen(row->delivery.status));
+    slip_->setEnabled(row);
 }
 
 void DeliveryPanel::pick() {
@@ -212,6 +214,11 @@ void DeliveryPanel::nextStep() {
                          tr("Ship"), tr("Leave it")))
             ship();
     }
+}
+
+void DeliveryPanel::printSlip() {
+    if (const DeliveryRow *row = current())
+        offerPaper(this, session_, desk::deliverySlip(*session_.agency(), row->delivery));
 }
 
 void DeliveryPanel::printPickList() {

@@ -26,6 +26,7 @@ public:
     void clear();
     void takeFocus();
     void printPickList();
+    void printSlip();
 
 private:
     static std::vector<RowsColumn<DeliveryRow>> columns();
@@ -41,7 +42,7 @@ private:
     RowsModel<DeliveryRow> model_;
     DenseTable *table_;
     QCheckBox *closed_;
-    QPushButton *pick_, *ship_, *deliver_, *cancel_, *print_;
+    QPushButton *pick_, *ship_, *deliver_, *cancel_, *print_, *slip_;
 };
 
 } // namespace kitround::ui

@@ -5,9 +5,11 @@
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/DeliveryPanel.h"
+#include "ui/stock/ExpiryPanel.h"
 #include "ui/stock/ForecastCheckDialog.h"
 #include "ui/stock/HomesPanel.h"
 #include "ui/stock/RefillPanel.h"
+#include "ui/stock/StartUpPanel.h"
 #include "ui/stock/StoreroomPanel.h"
 #include "ui/stock/UseColumns.h"
 
@@ -41,6 +43,10 @@ StockPage::StockPage(Session &session, QWidget *parent)
          .stretched = 7},
         useColumns(), [](const desk::StockPicture &p) { return desk::useRows(*p.agency); }, tabs_);
     tabs_->addTab(use_, tr("Use against order"));
+    expiry_ = new ExpiryPanel(session, tabs_);
+    tabs_->addTab(expiry_, tr("Expiry"));
+    starts_ = new StartUpPanel(session, tabs_);
+    tabs_->addTab(starts_, tr("First deliveries"));
     setBody(tabs_);
     head()->addStretch(1);
     auto *good = new QPushButton(tr("How good is the forecast?"), this);
@@ -60,6 +66,7 @@ StockPage::StockPage(Session &session, QWidget *parent)
     connect(refills_, &RefillPanel::homeAsked, this,
             [this](qint64 patient) { selectHome(PatientId(patient)); });
     connect(storeroom_, &StoreroomPanel::patientAsked, this, &Page::showPatient);
+    connect(starts_, &StartUpPanel::patientAsked, this, &Page::showPatient);
     connect(use_->table(), &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(use_->model().row(row).patient.value()); });
     connect(&session, &Session::agencyChanged, this, &StockPage::agencyChanged);
@@ -70,6 +77,8 @@ StockPage::StockPage(Session &session, QWidget *parent)
         storeroom_->show(nullptr);
         deliveries_->clear();
         use_->show(nullptr);
+        expiry_->show(nullptr);
+        starts_->show(nullptr);
         showEmpty(tr("No file is open."));
     });
     showEmpty(tr("The stock forecast is being worked out."));
@@ -88,6 +97,10 @@ void StockPage::makeActions() {
             offerPaper(this, this->session(), desk::refillCallList(*stock));
         else if (tabs_->currentWidget() == deliveries_)
             deliveries_->printPickList();
+        else if (tabs_->currentWidget() == expiry_)
+            expiry_->print();
+        else if (tabs_->currentWidget() == starts_)
+            starts_->print();
         else
             offerPaper(this, this->session(), desk::forecastPaper(*stock));
     });
@@ -121,6 +134,10 @@ void StockPage::takeFocus() {
         refills_->takeFocus();
     else if (tabs_->currentWidget() == deliveries_)
         deliveries_->takeFocus();
+    else if (tabs_->currentWidget() == expiry_)
+        expiry_->takeFocus();
+    else if (tabs_->currentWidget() == starts_)
+        starts_->takeFocus();
     else
         use_->takeFocus();
 }
@@ -151,6 +168,8 @@ void StockPage::computed() {
     storeroom_->show(stock);
     deliveries_->show();
     use_->show(stock);
+    expiry_->show(stock);
+    starts_->show(stock);
     const int calls = refills_->callsToday();
     tabs_->setTabText(tabs_->indexOf(refills_),
                       calls > 0 ? tr("Refill calls (%1 today)").arg(calls) : tr("Refill calls"));
@@ -170,7 +189,7 @@ void StockPage::nameMainAction() {
                    : now == deliveries_ ? tr("Print the pick list…")
                    : now == storeroom_  ? tr("Recall notice…")
                                         : tr("Record a count…"));
-    main_->setVisible(now != use_);
+    main_->setVisible(now != use_ && now != expiry_ && now != starts_);
     main_->setEnabled(session().isOpen() &&
                       (!session().isReadOnly() || now == deliveries_ || now == storeroom_));
 }

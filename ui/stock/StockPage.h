@@ -10,8 +10,10 @@ class QTabWidget;
 namespace kitround::ui {
 
 class DeliveryPanel;
+class ExpiryPanel;
 class HomesPanel;
 class RefillPanel;
+class StartUpPanel;
 class StoreroomPanel;
 
 class StockPage : public Page {
@@ -36,6 +38,8 @@ private:
     RefillPanel *refills_;
     DeliveryPanel *deliveries_;
     RowsPanel<desk::UseRow> *use_;
+    ExpiryPanel *expiry_;
+    StartUpPanel *starts_;
     QPushButton *main_;
 };
 

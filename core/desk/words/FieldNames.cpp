@@ -188,6 +188,14 @@ QString label(SettingKey key) {
         {ExpiryWarnDays, QT_TRANSLATE_NOOP("kitround", "Expiry warning")},
         {DayStart, QT_TRANSLATE_NOOP("kitround", "Visiting day starts")},
         {DayEnd, QT_TRANSLATE_NOOP("kitround", "Visiting day ends")},
+        {ClassASharePercent, QT_TRANSLATE_NOOP("kitround", "Class A: share of the yearly use value")},
+        {ClassBSharePercent, QT_TRANSLATE_NOOP("kitround", "Classes A and B: share of that value")},
+        {CountDaysA, QT_TRANSLATE_NOOP("kitround", "Days between storeroom counts, class A")},
+        {CountDaysB, QT_TRANSLATE_NOOP("kitround", "Days between storeroom counts, class B")},
+        {CountDaysC, QT_TRANSLATE_NOOP("kitround", "Days between storeroom counts, class C")},
+        {CountSecondPersonMinor,
+         QT_TRANSLATE_NOOP("kitround", "Count difference worth more needs a second person")},
+        {SupplyBudgetMinor, QT_TRANSLATE_NOOP("kitround", "Budget for supplies, a month")},
     };
     static_assert(std::size(kLabels) == kSettingCount);
     const LabelWord &found = kLabels[static_cast<std::size_t>(key)];

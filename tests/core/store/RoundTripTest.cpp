@@ -51,6 +51,7 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.deliveries);
     expectStored(file, world.purchaseOrders);
     expectStored(file, world.receipts);
+    expectStored(file, world.monthCloses);
     expectStored(file, world.movements);
     expectStored(file, world.plans);
     expectStored(file, world.callItems);

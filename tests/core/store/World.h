@@ -35,6 +35,7 @@ struct World {
     std::vector<Delivery> deliveries;
     std::vector<PurchaseOrder> purchaseOrders;
     std::vector<Receipt> receipts;
+    std::vector<MonthClose> monthCloses;
     std::vector<StockMovement> movements;
     std::vector<Plan> plans;
     std::vector<CallItem> callItems;
@@ -86,6 +87,7 @@ private:
     void fill(Delivery &);
     void fill(PurchaseOrder &);
     void fill(Receipt &);
+    void fill(MonthClose &);
     void fill(StockMovement &);
     void fill(Plan &);
     void fill(CallItem &);

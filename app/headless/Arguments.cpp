@@ -19,6 +19,7 @@ enum Option : unsigned {
     kWeek = 4,   // --week, --weeks, --seed, --iterations, --replan
     kTo = 8,
     kOutDir = 16,
+    kMonth = 32,
 };
 
 struct Verb {
@@ -35,6 +36,8 @@ constexpr Verb kVerbs[] = {
      {"forecast"}},
     {"refills", "which homes to call, and what to offer them", kAsOf | kTables, {"refills"}},
     {"reorders", "what to order for the storeroom, and why", kAsOf | kTables, {"reorders", "storeroom"}},
+    {"expiry", "lots that fall due, what of them will be lost, and what to do", kAsOf | kTables, {"expiry"}},
+    {"month", "the supply books of a month, tied to the ledger", kAsOf | kTables | kMonth, {"month"}},
     {"week",
      "the week's visits by day and nurse; planned where nothing is stored, never saved",
      kAsOf | kTables | kWeek,
@@ -116,6 +119,10 @@ void addOptions(QCommandLineParser &parser, const Verb &verb) {
         parser.addOption(
             {QStringLiteral("replan"), QStringLiteral("Plan anew even where a plan is stored.")});
     }
+    if (verb.options & kMonth)
+        parser.addOption({QStringLiteral("month"),
+                          QStringLiteral("The month that holds this day; default the one that ended last."),
+                          QStringLiteral("DATE")});
     if (verb.options & kTo)
         parser.addOption(
             {QStringLiteral("to"), QStringLiteral("Where the copy goes."), QStringLiteral("FILE")});
@@ -222,6 +229,8 @@ std::variant<Arguments, Stop> readValues(const QCommandLineParser &parser, const
         a.iterations = reader.number("iterations", 1, kMostIterations);
         a.replan = parser.isSet(QStringLiteral("replan")) || a.seed || a.iterations;
     }
+    if (verb.options & kMonth)
+        a.month = reader.date("month");
     if (verb.options & kTo)
         a.to = reader.text("to", true);
     if (verb.options & kOutDir)

@@ -31,6 +31,7 @@ struct Arguments {
     QString outDir; // papers
     std::optional<Date> week;
     int weeks = 1;
+    std::optional<Date> month;
     std::optional<std::uint64_t> seed;
     std::optional<std::int64_t> iterations;
     bool replan = false;

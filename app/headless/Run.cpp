@@ -7,7 +7,9 @@
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/CheckView.h"
+#include "core/desk/views/ExpiryView.h"
 #include "core/desk/views/ForecastCheck.h"
+#include "core/desk/views/MonthView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Words.h"
@@ -30,12 +32,16 @@ ExitCode finish(const Result<void> &result) {
     return result ? ExitCode::Done : refuse(result.error());
 }
 
-Result<desk::AgencyPtr> load(const Arguments &a) {
-    const SystemClock clock;
+Result<std::unique_ptr<desk::Desk>> openToRead(const Arguments &a, const Clock &clock) {
     desk::OpenOptions options;
     options.mode = store::OpenMode::ReadOnly;
     options.asOf = a.asOf;
-    auto opened = desk::Desk::open(a.agency.toStdString(), options, clock, {}, {});
+    return desk::Desk::open(a.agency.toStdString(), options, clock, {}, {});
+}
+
+Result<desk::AgencyPtr> load(const Arguments &a) {
+    const SystemClock clock;
+    auto opened = openToRead(a, clock);
     if (!opened)
         return opened.error();
     return (*opened)->agency();
@@ -89,6 +95,8 @@ std::vector<desk::Table> tablesFor(const QString &verb, const Pictures &p) {
         return {desk::refillTable(*p.stock)};
     if (verb == QStringLiteral("reorders"))
         return {desk::reorderTable(*p.stock), desk::storeroomTable(*p.stock)};
+    if (verb == QStringLiteral("expiry"))
+        return {desk::expiryTable(*p.stock)};
     if (verb == QStringLiteral("week"))
         return {desk::weekTable(*p.week), desk::unplacedTable(*p.week), desk::costTable(*p.week),
                 desk::brokenRulesTable(*p.week)};
@@ -152,6 +160,20 @@ ExitCode runBackup(const Arguments &a) {
     return finish((*opened)->backupTo(a.to.toStdString(), {}, {}));
 }
 
+ExitCode runMonth(const Arguments &a) {
+    const SystemClock clock;
+    auto opened = openToRead(a, clock);
+    if (!opened)
+        return refuse(opened.error());
+    const desk::AgencyPtr agency = (*opened)->agency();
+    const auto books = (*opened)->monthBooks(a.month.value_or(monthOf(agency->today()).plusDays(-1)));
+    if (!books)
+        return refuse(books.error());
+    desk::Table table = desk::monthTable(*agency, books->close);
+    table.notes.push_back(desk::monthState(*agency, *books).toStdString());
+    return finish(writeTables({table}, a, QString::fromStdString(agency->today().toIso())));
+}
+
 ExitCode runPapers(const Arguments &a) {
     const auto pictures = look(a, true, true);
     if (!pictures)
@@ -184,6 +206,8 @@ ExitCode run(const Arguments &a) {
         return runBackup(a);
     if (a.verb == QStringLiteral("papers"))
         return runPapers(a);
+    if (a.verb == QStringLiteral("month"))
+        return runMonth(a);
     return runTables(a);
 }
 

@@ -65,6 +65,14 @@ LocalTime Desk::Inner::toLocal(Instant utc) const {
     return calendar::Zone::named(settings.timeZone).value().toLocal(utc);
 }
 
+Result<User> Desk::Inner::me() const {
+    const Result<std::vector<User>> users = file->users();
+    if (!users)
+        return users.error();
+    const auto found = std::ranges::find(*users, user, &User::id);
+    return found == users->end() ? User{} : *found;
+}
+
 Result<void> Desk::Inner::reload() {
     const std::uint64_t before = writes;
     Result<AgencySettings> stored = file->settings();

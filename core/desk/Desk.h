@@ -9,6 +9,7 @@
 #include "core/records/Snapshot.h"
 #include "core/records/Users.h"
 #include "core/store/AgencyFile.h"
+#include "core/supply/MonthEnd.h"
 
 #include <memory>
 #include <optional>
@@ -110,6 +111,29 @@ struct CarRefill {
     Problems flags;
 };
 
+enum class RemovalWay : std::uint8_t { WriteOff, ToSupplier, ToStoreroom };
+struct StockRemoval {
+    Place from; // storeroom, quarantine or a car
+    ItemId item;
+    std::optional<LotId> lot;
+    Eaches quantity;
+    RemovalWay way = RemovalWay::WriteOff;
+    SupplierId supplier; // ToSupplier
+    std::string why;
+};
+
+struct LotCount {
+    std::optional<LotId> lot; // none: stock whose lot nobody wrote down
+    Eaches counted;
+};
+struct StoreroomCount { // of one item
+    ItemId item;
+    std::vector<LotCount> lots;
+    std::string why;
+    std::string secondPerson;
+    bool isCountedAgain = false; // a number that looks like the wrong unit was checked
+};
+
 class Desk {
 public:
     static Result<std::unique_ptr<Desk>> open(const std::string &path, const OpenOptions &options,
@@ -193,6 +217,8 @@ public:
     // ---- supplies
     Result<RefillContact> recordContact(const RefillContact &contact);
     Result<Delivery> promise(const Delivery &delivery); // needs a Confirmed contact
+    // The first delivery of a new catheter: who agreed to it and the promise, in one step.
+    Result<Delivery> promiseFirst(const RefillContact &agreed, const Delivery &delivery);
     Result<Delivery> pick(DeliveryId delivery); // lots, first expiring first; storeroom -> transit or car
     Result<Delivery> ship(DeliveryId delivery);
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
@@ -209,13 +235,24 @@ public:
     // demand: the ledger is set to the count, then `record.quantity` goes out, lot by lot, to Wasted or
     // Returned. With nothing found only the count is kept, and the record given back is not stored.
     Result<HomeReturn> returnFromHome(const HomeReturn &record, Eaches counted);
-    Result<PurchaseOrder> saveOrder(const PurchaseOrder &order); // a draft from the reorder list
-    Result<PurchaseOrder> sendOrder(PurchaseOrderId order);
+    // A draft from the reorder list. Where it takes the month beyond the budget (what was sent and the other
+    // drafts counted), Missing at "approved_by", args {"over_budget", by how much, budget, month}, until it
+    // names who approved; Conflict {"approver_is_user", name} for the user's own name unless a manager's.
+    Result<PurchaseOrder> saveOrder(const PurchaseOrder &order);
+    // The same against what was sent in the month; `approvedBy` is kept with the order.
+    Result<PurchaseOrder> sendOrder(PurchaseOrderId order, const std::string &approvedBy = {});
     Result<PurchaseOrder> cancelOrder(PurchaseOrderId order, const std::string &why);
     Result<Received> receive(const ReceiveRecord &record); // refuses expired and recalled lots
-    // `counted` of one lot; without a lot, of the stock whose lot nobody wrote down.
-    Result<void> countStoreroom(ItemId item, std::optional<LotId> lot, Eaches counted,
-                                const std::string &why);
+    // Posts each lot's variance with the reason and the second person; a count that agrees posts nothing and
+    // is noted. All that is missing: Missing at "why" with a difference; at "second_person" with one worth
+    // more than the setting's limit (Conflict second_is_user for the user's own name); Conflict
+    // looks_like_cases at "counted", row = the lot's place from 1, until it is said that it was counted
+    // again.
+    Result<void> countStoreroom(const StoreroomCount &count);
+    // Stock of the agency that nobody will use: written off, given back to the supplier, or from a car back
+    // to the storeroom. A home's stock is the patient's: NotAllowed at "from_place", args
+    // {"home_stock_stays"}.
+    Result<StockMovement> takeOut(const StockRemoval &removal);
     Result<void> topUpCar(NurseId nurse, ItemId item, Eaches quantity);
     // From the nurse's own car stock to a home, first expiring first; not what is packed for other homes.
     Result<void> handOver(NurseId nurse, CatheterId catheter, ItemId item, Eaches quantity, LocalTime at);
@@ -229,6 +266,16 @@ public:
     Result<std::vector<StockMovement>> movementsOfLot(LotId lot);
     Result<std::vector<StockMovement>> movementsAt(const Place &place, ItemId item);
     Result<std::vector<DrainEntry>> wholeLog(CatheterId catheter);
+
+    // ---- the month's books
+    // As the ledger says now; a closed month as it was closed. `untied` is empty unless the ledger is torn.
+    Result<supply::MonthBooks> monthBooks(Date month);
+    // Stores the figures; from then on no movement is dated into the month or before it. Problems at
+    // "month_on": NotAllowed {"month_running", first day it can be closed}, {"already"}, {"close_in_order",
+    // month that comes first}; Conflict at "closing", args {"not_tied", item code, books, ledger}.
+    Result<MonthClose> closeMonth(Date month);
+    // Only the last closed month, with a reason; NotAllowed {"reopen_last_first", month}, {"not_closed"}.
+    Result<MonthClose> reopenMonth(Date month, const std::string &why);
 
     // ---- the week
     // Stores a draft or publishes: visits get day, start and nurses; a published plan is a new version.

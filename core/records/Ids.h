@@ -20,6 +20,7 @@ using SupplierId = Id<struct SupplierTag>;
 using SupplierItemId = Id<struct SupplierItemTag>;
 using PurchaseOrderId = Id<struct PurchaseOrderTag>;
 using ReceiptId = Id<struct ReceiptTag>;
+using MonthCloseId = Id<struct MonthCloseTag>;
 using NurseId = Id<struct NurseTag>;
 using ShiftPatternId = Id<struct ShiftPatternTag>;
 using ExtraShiftId = Id<struct ExtraShiftTag>;

@@ -67,6 +67,7 @@ struct PurchaseOrder {
     std::optional<Date> expectedOn;
     std::vector<PurchaseLine> lines;
     std::string note;
+    std::string approvedBy; // who said yes to going over the month's budget
     std::int64_t rowVersion = 0;
     friend bool operator==(const PurchaseOrder &, const PurchaseOrder &) = default;
 };

@@ -111,6 +111,14 @@ constexpr SettingInfo kTable[] = {
     {CallUnitsWeekend100, "call_units_weekend", "on_call", "1/100 unit", 150, 0, 10000, kAssumed},
     {CallUnitsHoliday100, "call_units_holiday", "on_call", "1/100 unit", 200, 0, 10000, kAssumed},
     {RestAfterCallHours, "rest_after_call", "on_call", "h", 10, 0, 48, kPractice},
+    {ClassASharePercent, "class_a_share", "supplies", "%", 80, 1, 100, kPractice},
+    {ClassBSharePercent, "class_b_share", "supplies", "%", 95, 1, 100, kPractice},
+    {CountDaysA, "count_days_a", "supplies", "days", 30, 1, 730, kPractice},
+    {CountDaysB, "count_days_b", "supplies", "days", 90, 1, 730, kPractice},
+    {CountDaysC, "count_days_c", "supplies", "days", 180, 1, 730, kPractice},
+    {CountSecondPersonMinor, "count_second_person", "supplies", "cents", 10000, 0, 10000000, kAssumed},
+    {SupplyBudgetMinor, "supply_budget_month", "supplies", "cents", 0, 0, 1000000000,
+     "the agency's own; 0 means none is set"},
 };
 static_assert(std::size(kTable) == kSettingCount);
 

@@ -119,6 +119,14 @@ enum class SettingKey : std::uint8_t {
     CallUnitsWeekend100,
     CallUnitsHoliday100,
     RestAfterCallHours,
+    // storeroom counts: the class follows the share of the yearly use value, the class sets the interval
+    ClassASharePercent,
+    ClassBSharePercent, // A and B together
+    CountDaysA,
+    CountDaysB,
+    CountDaysC,
+    CountSecondPersonMinor, // a difference worth more than this needs a second person
+    SupplyBudgetMinor,      // orders to suppliers a calendar month; 0: none is set
     Count_
 };
 inline constexpr std::size_t kSettingCount = static_cast<std::size_t>(SettingKey::Count_);
@@ -145,6 +153,9 @@ struct AgencySettings {
     bool holidaysAreWorked = false;            // plan visits on federal holidays?
     WeekdaySet visitingDays = WeekdaySet::all();
     Address storeroom;
+    // Where the agency's own sheet on used bottles is, or what it says; the program gives no rules of its
+    // own.
+    std::string usedBottleRules;
     std::vector<Date> ownHolidays;
     bool isInvented = false;                         // demo data: every page and paper says so
     std::optional<Date> demoToday;                   // the sample agency's own day

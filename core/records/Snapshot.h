@@ -4,6 +4,7 @@
 // visits and closed records reach back only as far as the loader was asked (logFrom).
 #include "core/base/Date.h"
 #include "core/records/Drains.h"
+#include "core/records/MonthClose.h"
 #include "core/records/Nurses.h"
 #include "core/records/People.h"
 #include "core/records/Purchasing.h"
@@ -45,6 +46,7 @@ struct Snapshot {
     std::vector<SupplierItem> supplierItems;
     std::vector<PurchaseOrder> purchaseOrders; // open, and closed within a year (lead times are learned)
     std::vector<Receipt> receipts;             // within a year
+    std::vector<MonthClose> monthCloses;       // of the supply books, all
 
     std::vector<RecallOutcome> recallOutcomes;   // all, by id: in the order they were written
     std::vector<Substitution> substitutions;     // all

@@ -60,6 +60,7 @@ struct Lot {
     std::optional<Date> expiresOn; // last day of use
     LotState state = LotState::Usable;
     std::string stateReason;
+    bool isPickedFirst = false; // somebody decided: given out before the others, also where its life is short
     std::int64_t rowVersion = 0;
     friend bool operator==(const Lot &, const Lot &) = default;
 };

@@ -31,6 +31,7 @@ Problems validate(const AgencySettings &settings) {
         checks.add(ProblemCode::UnknownChoice, "currency", {settings.currency, "USD, EUR, ..."});
     checks.notEmpty("visiting_days", settings.visitingDays.isEmpty());
     checks.address(settings.storeroom);
+    checks.text("used_bottle_rules", settings.usedBottleRules, kLongestNotes);
     checks.noTwice("own_holidays", settings.ownHolidays);
     for (const SettingInfo &info : settingTable())
         checks.range(info.name, settings[info.key], info.least, info.most);
@@ -40,6 +41,7 @@ Problems validate(const AgencySettings &settings) {
             {std::to_string(settings[SettingKey::DayStart]), std::to_string(settings[SettingKey::DayEnd])});
     checkOrderOfPair(checks, settings, SettingKey::AmberLoadPercent, SettingKey::RedLoadPercent);
     checkOrderOfPair(checks, settings, SettingKey::AmberVisitsADay, SettingKey::RedVisitsADay);
+    checkOrderOfPair(checks, settings, SettingKey::ClassASharePercent, SettingKey::ClassBSharePercent);
     checkOrderOfPair(checks, settings, SettingKey::RecertWindowDays, SettingKey::CertificationDays);
     return checks.take();
 }

@@ -5,6 +5,7 @@
 // medicine are in core/safety and never refuse an entry that happened.
 #include "core/base/Problem.h"
 #include "core/records/Drains.h"
+#include "core/records/MonthClose.h"
 #include "core/records/Nurses.h"
 #include "core/records/People.h"
 #include "core/records/Purchasing.h"
@@ -57,6 +58,7 @@ Problems validate(const Supplier &supplier);
 Problems validate(const SupplierItem &offer);
 Problems validate(const PurchaseOrder &order);
 Problems validate(const Receipt &receipt);
+Problems validate(const MonthClose &close);
 Problems validate(const Nurse &nurse);
 Problems validate(const ShiftPattern &pattern);
 Problems validate(const ExtraShift &shift);

@@ -72,6 +72,7 @@ Problems validate(const PurchaseOrder &order) {
         checks.text("reason", line.reason, kLongestNotes);
     });
     checks.text("note", order.note, kLongestNotes);
+    checks.text("approved_by", order.approvedBy, kLongestLine);
     return checks.take();
 }
 

@@ -143,6 +143,37 @@ Result<std::vector<StockMovement>> AgencyFile::allMovements() {
     return movements(*inner_->connection, {});
 }
 
+Result<std::vector<MovementSum>> AgencyFile::movementSums(Date from, Date to) {
+    std::vector<MovementSum> sums;
+    bool isReadable = true;
+    const auto read = inner_->connection->each(
+        QStringLiteral("SELECT m.item_id, from_kind, to_kind, "
+                       "coalesce(lot.expires_on < substr(at, 1, 10), 0) AS was_expired, sum(quantity) "
+                       "FROM stock_movement AS m LEFT JOIN lot ON lot.id = m.lot_id "
+                       "WHERE at >= ? AND at < ? GROUP BY 1, 2, 3, 4 ORDER BY 1, 2, 3, 4"),
+        {QString::fromStdString(from.toIso()), QString::fromStdString(to.toIso())},
+        [&](const QSqlQuery &row) {
+            MovementSum &sum = sums.emplace_back();
+            TakeVisitor take{row};
+            take("item_id", sum.item);
+            take("from_kind", sum.from);
+            take("to_kind", sum.to);
+            take("was_expired", sum.wasExpired);
+            take("quantity", sum.quantity);
+            isReadable = !take.bad;
+            return isReadable;
+        });
+    if (!read)
+        return read.error();
+    if (!isReadable)
+        return problem(ProblemCode::FileCorrupt, "stock_movement", {"kind"});
+    return sums;
+}
+
+Result<std::vector<StockBalance>> AgencyFile::balancesAtEndOf(Date day) {
+    return loadBalances(*inner_->connection, {day, Minutes::of(24 * 60 - 1)}, {});
+}
+
 Result<std::vector<Incident>> AgencyFile::incidents() {
     return readRecords<Incident>(*inner_->connection, {}, {}, {});
 }

@@ -54,6 +54,10 @@ public:
     Result<std::vector<StockMovement>> movementsOfReceipt(ReceiptId receipt);
     // The whole ledger, in order of time: what recall and the exports read.
     Result<std::vector<StockMovement>> allMovements();
+    // The same as sums by item and direction, of [from, to): what the month's books are made of.
+    Result<std::vector<MovementSum>> movementSums(Date from, Date to);
+    // What stood where at the end of the day.
+    Result<std::vector<StockBalance>> balancesAtEndOf(Date day);
     Result<std::vector<Incident>> incidents();
     // The whole log of one catheter, void entries too.
     Result<std::vector<DrainEntry>> wholeLog(CatheterId catheter);
@@ -118,6 +122,7 @@ public:
     Result<SupplierItem> save(SupplierItem record);
     Result<PurchaseOrder> save(PurchaseOrder record);
     Result<Receipt> save(Receipt record); // insert only
+    Result<MonthClose> save(MonthClose record);
     Result<Nurse> save(Nurse record);
     Result<ShiftPattern> save(ShiftPattern record);
     Result<ExtraShift> save(ExtraShift record);
@@ -133,7 +138,8 @@ public:
     Result<User> save(User record);
     Result<AgencySettings> save(AgencySettings settings);
 
-    // Movements are only ever added.
+    // Movements are only ever added. One dated into a closed month is NotAllowed at "at", args
+    // {"month_closed", first open day}.
     Result<StockMovement> post(StockMovement movement);
 
     // Only plans for the future may be removed; what happened is voided or contradicted instead.

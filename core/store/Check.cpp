@@ -35,9 +35,9 @@ Result<void> checkReferences(Connection &connection, Problems &faults) {
 
 // Without their guards the ledger and the audit are not append-only any more.
 Result<void> checkGuards(Connection &connection, Problems &faults) {
-    for (const char *guard :
-         {"stock_movement_no_update", "stock_movement_no_delete", "audit_entry_no_update",
-          "audit_entry_no_delete", "stock_movement_from_exists", "stock_movement_to_exists"}) {
+    for (const char *guard : {"stock_movement_no_update", "stock_movement_no_delete", "audit_entry_no_update",
+                              "audit_entry_no_delete", "stock_movement_from_exists",
+                              "stock_movement_to_exists", "stock_movement_month_is_open"}) {
         const auto there = connection.single(
             QStringLiteral("SELECT 1 FROM sqlite_master WHERE type = 'trigger' AND name = ?"),
             {QString::fromLatin1(guard)});

@@ -92,6 +92,7 @@ void Loading::loadSupply() {
                         "OR coalesce(expected_on, ordered_on, '9999') >= ? OR coalesce(ordered_on, '') >= ?"),
          {yearAgo, yearAgo});
     read(snapshot_.receipts, QStringLiteral("WHERE at >= ?"), {yearAgo});
+    read(snapshot_.monthCloses);
     read(snapshot_.deliveries,
          QStringLiteral("WHERE status IN ('promised', 'picked', 'in_transit') "
                         "OR coalesce(delivered_at, promised_for_on) >= ?"),

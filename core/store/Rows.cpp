@@ -151,6 +151,12 @@ Problem explainRefusal(Connection &connection, const Problem &given, const Table
     case kConstraintPrimaryKey:
         return duplicate(words, sql, image);
     case kConstraintTrigger:
+        if (words.contains(QLatin1String("month closed"))) {
+            const auto open = connection.single(QStringLiteral(
+                "SELECT date(max(month_on), '+1 month') FROM month_close WHERE is_closed = 1"));
+            return problem(ProblemCode::NotAllowed, "at",
+                           {"month_closed", open ? open->toString().toStdString() : std::string()});
+        }
         for (const auto &[field, ref] :
              {std::pair("from_place", "from_ref"), std::pair("to_place", "to_ref")})
             if (words.contains(QLatin1String(field)))

@@ -39,6 +39,9 @@ Result<HomeReturn> UnitOfWork::save(HomeReturn record) {
 Result<CarPar> UnitOfWork::save(CarPar record) {
     return inner_->save(std::move(record));
 }
+Result<MonthClose> UnitOfWork::save(MonthClose record) {
+    return inner_->save(std::move(record));
+}
 Result<RefillContact> UnitOfWork::save(RefillContact record) {
     return inner_->add(std::move(record));
 }

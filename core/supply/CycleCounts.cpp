@@ -41,6 +41,15 @@ Days interval(StockClass countClass, const CountRules &rules) {
 
 } // namespace
 
+CountRules countRulesOf(const AgencySettings &settings) {
+    return {static_cast<double>(settings[SettingKey::ClassASharePercent]) / 100.0,
+            static_cast<double>(settings[SettingKey::ClassBSharePercent]) / 100.0,
+            Days::of(settings[SettingKey::CountDaysA]),
+            Days::of(settings[SettingKey::CountDaysB]),
+            Days::of(settings[SettingKey::CountDaysC]),
+            Money::of(settings[SettingKey::CountSecondPersonMinor])};
+}
+
 int openPicksOf(const SnapshotIndex &agency, ItemId item) {
     return static_cast<int>(std::ranges::count_if(agency.snapshot().deliveries, [&](const Delivery &d) {
         const bool isOpen = d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked;

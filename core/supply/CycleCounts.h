@@ -9,12 +9,13 @@
 namespace kitround::supply {
 
 // Class A holds the items of highest yearly use value up to its share of the total, B those up to the next,
-// C the rest (shares and intervals: common practice; the limit: assumed).
+// C the rest. Presets as the settings of the same meaning.
 struct CountRules {
     double shareA = 0.80, shareAB = 0.95;
     Days everyA = Days::of(30), everyB = Days::of(90), everyC = Days::of(180);
     Money secondPersonAbove = Money::of(10000); // a difference worth more needs a second person
 };
+CountRules countRulesOf(const AgencySettings &settings);
 struct CountDue {
     ItemId item;
     StockClass countClass = StockClass::C;
@@ -27,7 +28,7 @@ struct CountDue {
 // Active items, and others with stock in the storeroom; longest due first, then by value. `perDay`: expected
 // use of the storeroom's stock; items left out use nothing.
 std::vector<CountDue> countsDue(const SnapshotIndex &agency, const std::map<ItemId, double> &perDay,
-                                const std::map<ItemId, Date> &lastCounted, const CountRules &rules = {});
+                                const std::map<ItemId, Date> &lastCounted, const CountRules &rules);
 
 // Deliveries promised or picked with the item.
 int openPicksOf(const SnapshotIndex &agency, ItemId item);

@@ -101,15 +101,6 @@ std::vector<std::pair<Date, Eaches>> ItemReview::lotsEndingBefore(Date end) cons
     return lots;
 }
 
-// Demand between two days, as if days were independent, with the spread of the whole time shared out by
-// mean.
-forecast::Pmf ItemReview::demandBetween(std::int64_t from, std::int64_t to, double ratio) const {
-    const double mean =
-        std::max(0.0, model_.meanOver(item_.id, Days::of(to)) - model_.meanOver(item_.id, Days::of(from)));
-    const double variance = mean * ratio;
-    return translatedGamma(mean, variance, mean > 0 ? 2 * variance * variance / mean : 0);
-}
-
 Eaches ItemReview::expectedToExpire(Date end) const {
     const auto lots = lotsEndingBefore(end);
     if (lots.empty())
@@ -120,7 +111,7 @@ Eaches ItemReview::expectedToExpire(Date end) const {
     std::int64_t from = 0;
     for (const auto &[expiry, quantity] : lots) {
         const std::int64_t to = (expiry - today_).count() + 1; // the last day of use still counts
-        ageing.push_back({quantity, demandBetween(from, to, ratio)});
+        ageing.push_back({quantity, model_.demandBetween(item_.id, from, to, ratio)});
         from = to;
     }
     return Eaches::of(std::llround(expectedOutdates(ageing).total));

@@ -56,7 +56,6 @@ private:
     Eaches arriving(Date from, Date before) const;
     void setPosition(ReorderLine &line);
     std::vector<std::pair<Date, Eaches>> lotsEndingBefore(Date end) const;
-    forecast::Pmf demandBetween(std::int64_t from, std::int64_t to, double ratio) const;
     Eaches expectedToExpire(Date end) const;
     void setLevel(ReorderLine &line);
     void setArrival(ReorderLine &line) const;

@@ -7,13 +7,14 @@
 namespace kitround::supply {
 namespace {
 
-enum class GivingRank { LongDated, NoExpiry, NoLot, ShortDated };
+enum class GivingRank { PutFirst, LongDated, NoExpiry, NoLot, ShortDated };
 
 struct Candidate {
     GivingRank rank = GivingRank::LongDated;
     Date expiresOn;
     LotId lot;
     Eaches there;
+    bool isShortDated = false;
     auto order() const { return std::tuple(rank, expiresOn, lot); }
 };
 
@@ -22,14 +23,16 @@ std::optional<Candidate> candidateOf(const SnapshotIndex &agency, LotId lot, Eac
     if (there.count() <= 0)
         return std::nullopt;
     if (!lot.isSet())
-        return Candidate{GivingRank::NoLot, {}, lot, there};
+        return Candidate{GivingRank::NoLot, {}, lot, there, false};
     if (!isUsable(agency, lot, on))
         return std::nullopt;
-    const auto expiry = agency.lot(lot)->expiresOn;
-    if (!expiry)
-        return Candidate{GivingRank::NoExpiry, {}, lot, there};
-    return Candidate{*expiry - on >= leastLife ? GivingRank::LongDated : GivingRank::ShortDated, *expiry, lot,
-                     there};
+    const Lot &record = *agency.lot(lot);
+    const bool isShort = record.expiresOn && *record.expiresOn - on < leastLife;
+    const GivingRank rank = record.isPickedFirst ? GivingRank::PutFirst
+                            : !record.expiresOn  ? GivingRank::NoExpiry
+                            : isShort            ? GivingRank::ShortDated
+                                                 : GivingRank::LongDated;
+    return Candidate{rank, record.expiresOn.value_or(Date()), lot, there, isShort};
 }
 
 std::vector<Candidate> candidatesAt(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
@@ -61,7 +64,7 @@ PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, Ite
         if (result.missing.isZero())
             break;
         const Eaches taken = std::min(candidate.there, result.missing);
-        result.picks.push_back({candidate.lot, taken, candidate.rank == GivingRank::ShortDated});
+        result.picks.push_back({candidate.lot, taken, candidate.isShortDated});
         result.missing -= taken;
     }
     return result;

@@ -1,6 +1,7 @@
 #pragma once
 // First expiring, first out; ties by lot id (order of receipt). Expired, recalled and quarantined lots are
-// never given; lots with less life than the item asks for homes are given last and marked.
+// never given; lots with less life than the item asks for homes are given last and marked, unless somebody
+// put the lot first.
 #include "core/base/Result.h"
 #include "core/records/Snapshot.h"
 
@@ -22,8 +23,8 @@ struct PickResult {
     std::vector<Pick> picks;
     Eaches missing; // could not be met
 };
-// Order of giving: lots with `leastLife` left by expiry, lots without an expiry on record, stock without a
-// lot on record, and short-dated lots last. Nothing for a need of zero or less.
+// Order of giving: lots put first, lots with `leastLife` left by expiry, lots without an expiry on record,
+// stock without a lot on record, and short-dated lots last. Nothing for a need of zero or less.
 PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
                              Date on, Days leastLife);
 

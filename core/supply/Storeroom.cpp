@@ -164,6 +164,12 @@ double StoreroomModel::meanOver(ItemId item, Days days) const {
     return mean;
 }
 
+forecast::Pmf StoreroomModel::demandBetween(ItemId item, std::int64_t from, std::int64_t to,
+                                            double ratio) const {
+    const double mean = std::max(0.0, meanOver(item, Days::of(to)) - meanOver(item, Days::of(from)));
+    return translatedGamma(mean, mean * ratio, 2 * mean * ratio * ratio);
+}
+
 std::vector<double> StoreroomModel::meanByWeek(ItemId item) const {
     std::vector<double> weeks;
     double before = 0;

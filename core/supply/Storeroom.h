@@ -41,6 +41,9 @@ public:
     // Over the first `days` days from the as-of date. Without meanByWeek.
     ItemDemand demand(ItemId item, Days days) const;
     double meanOver(ItemId item, Days days) const;
+    // Demand of the days [from, to) from the as-of date, as if independent of the days before, with a spread
+    // of `ratio` (variance over mean, of the whole time looked at).
+    forecast::Pmf demandBetween(ItemId item, std::int64_t from, std::int64_t to, double ratio) const;
     // Mean demand of each of the next 12 weeks.
     std::vector<double> meanByWeek(ItemId item) const;
     // Items any home uses, by id.

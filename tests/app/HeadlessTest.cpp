@@ -61,7 +61,8 @@ private:
 };
 
 const QStringList kTableVerbs = {QStringLiteral("forecast"), QStringLiteral("refills"),
-                                 QStringLiteral("reorders"), QStringLiteral("week"),
+                                 QStringLiteral("reorders"), QStringLiteral("expiry"),
+                                 QStringLiteral("month"),    QStringLiteral("week"),
                                  QStringLiteral("caseload"), QStringLiteral("attention"),
                                  QStringLiteral("backtest"), QStringLiteral("check")};
 

@@ -85,14 +85,13 @@ TEST_F(ClerkCount, ACountThatAgreesMovesNothingAndCountsAsCounted) {
         std::ranges::find_if(snapshot().items, [&](const Item &i) { return !lotsOf(i.id).empty(); });
     ASSERT_NE(item, snapshot().items.end());
     const ItemId id = item->id;
-    desk::ItemCount count;
+    desk::StoreroomCount count;
     count.item = id;
     for (const desk::LotRow &row : desk::lotRows(*session_.agency(), id))
         if (!row.storeroom.isZero())
-            count.lots.push_back({row.lot, row.storeroom, row.storeroom});
+            count.lots.push_back({row.lot, row.storeroom});
     const Eaches before = balance(id);
-    ASSERT_FALSE(
-        session_.write(s("Counted"), [&](desk::Desk &d) { return desk::storeCount(d, count, "me"); }));
+    ASSERT_FALSE(session_.write(s("Counted"), [&](desk::Desk &d) { return d.countStoreroom(count); }));
     ASSERT_TRUE(settled());
     EXPECT_EQ(balance(id), before);
     const auto last = desk::lastStoreroomCounts(session_.desk());

@@ -1,6 +1,7 @@
 #include "ui/reorders/OrdersPanel.h"
 
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/BudgetView.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -39,6 +40,9 @@ OrderRow rowOf(const PurchaseOrder &order, const desk::Agency &agency) {
         row.ordered += toEaches(line.cases, line.pack).count();
         row.received += line.received.count();
     }
+    if (!order.approvedBy.empty())
+        lines
+            << QObject::tr("beyond the budget, approved by %1").arg(QString::fromStdString(order.approvedBy));
     row.lines = lines.join(QStringLiteral("; "));
     row.isLate = isOwed(order.status) && order.expectedOn && *order.expectedOn < agency.today();
     return row;
@@ -177,15 +181,26 @@ void OrdersPanel::send() {
     const OrderRow *row = current();
     if (!row || !send_->isEnabled())
         return;
-    const PurchaseOrderId id = row->order.id;
-    const QString number = QString::fromStdString(row->order.number);
-    if (Ask::confirm(
+    const PurchaseOrder order = row->order;
+    const QString number = QString::fromStdString(order.number);
+    if (!Ask::confirm(
             this, tr("Send order %1").arg(number),
             tr("Mark it as sent to %1 today? Send the paper yourself; from now on it counts as on order.")
                 .arg(row->supplier),
             tr("It is sent"), tr("Leave it as a draft")))
-        session_.writeOrTell(this, tr("Sent order %1").arg(number),
-                             [id](desk::Desk &d) { return d.sendOrder(id); });
+        return;
+    std::string approver;
+    const Money total = supply::totalOf(order);
+    if (order.approvedBy.empty() && !desk::overBudget(*session_.agency(), total).isZero()) {
+        const auto name =
+            Ask::line(this, tr("Over the month's budget"),
+                      tr("%1 Who approved it?").arg(desk::budgetText(*session_.agency(), total)));
+        if (!name || name->trimmed().isEmpty())
+            return;
+        approver = name->trimmed().toStdString();
+    }
+    session_.writeOrTell(this, tr("Sent order %1").arg(number),
+                         [&](desk::Desk &d) { return d.sendOrder(order.id, approver); });
 }
 
 void OrdersPanel::cancel() {

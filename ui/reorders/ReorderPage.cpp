@@ -3,6 +3,7 @@
 #include "core/desk/paper/Papers.h"
 #include "core/desk/words/Words.h"
 #include "ui/reorders/BoardColumns.h"
+#include "ui/reorders/MonthPanel.h"
 #include "ui/reorders/OrdersPanel.h"
 #include "ui/reorders/ReceivePanel.h"
 #include "ui/reorders/ReorderPanel.h"
@@ -49,6 +50,8 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
         tabs_);
     tabs_->addTab(shortages_, tr("Shortages"));
     tabs_->addTab(suppliers_, tr("Suppliers"));
+    month_ = new MonthPanel(session, tabs_);
+    tabs_->addTab(month_, tr("Month end"));
     setBody(tabs_);
     head()->addStretch(1);
     main_ = setMainAction(QStringLiteral("reorderMain"), tr("Make purchase orders"));
@@ -68,6 +71,7 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
         orders_->clear();
         shortages_->show(nullptr);
         suppliers_->show(nullptr);
+        month_->clear();
         showEmpty(tr("No file is open."));
     });
     showEmpty(tr("The reorder list is being worked out."));
@@ -96,6 +100,8 @@ void ReorderPage::takeFocus() {
         receive_->takeFocus();
     else if (tabs_->currentWidget() == shortages_)
         shortages_->takeFocus();
+    else if (tabs_->currentWidget() == month_)
+        month_->takeFocus();
     else
         suppliers_->takeFocus();
 }
@@ -107,6 +113,7 @@ bool ReorderPage::hasUnsavedDraft() const {
 void ReorderPage::agencyChanged() {
     orders_->show();
     receive_->show();
+    month_->show();
     nameMainAction();
     setSubtitle(tr("%1. The list is being worked out again.").arg(desk::dayText(session().today())));
 }
@@ -162,6 +169,8 @@ void ReorderPage::print() {
     const auto stock = session().stock();
     if (tabs_->currentWidget() == orders_)
         orders_->print();
+    else if (tabs_->currentWidget() == month_)
+        month_->print();
     else if (stock)
         offerPaper(this, session(), desk::reorderPaper(*stock));
 }

@@ -8,6 +8,7 @@ class QTabWidget;
 
 namespace kitround::ui {
 
+class MonthPanel;
 class OrdersPanel;
 class ReceivePanel;
 class ReorderPanel;
@@ -33,6 +34,7 @@ private:
     ReceivePanel *receive_;
     RowsPanel<desk::ShortageRow> *shortages_;
     RowsPanel<desk::SupplierRow> *suppliers_;
+    MonthPanel *month_;
     QPushButton *main_;
 };
 

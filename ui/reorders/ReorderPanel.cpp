@@ -1,5 +1,6 @@
 #include "ui/reorders/ReorderPanel.h"
 
+#include "core/desk/views/BudgetView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
@@ -182,7 +183,13 @@ void ReorderPanel::showSums() {
                         : tr(", below the minimum of %1").arg(desk::moneyText(sum.leastOrder, currency));
         parts << text;
     }
-    sums_->setText(parts.join(QStringLiteral("   ·   ")));
+    QString text = parts.join(QStringLiteral("   ·   "));
+    Money proposed = desk::draftsTotal(*picture_->agency);
+    for (const desk::ReorderSum &sum : desk::reorderSums(*picture_, model_.edits()))
+        proposed += sum.supplier.isSet() ? sum.total : Money{};
+    if (const QString budget = desk::budgetText(*picture_->agency, proposed); !budget.isEmpty())
+        text += (text.isEmpty() ? QString() : QStringLiteral("\n")) + budget;
+    sums_->setText(text);
 }
 
 bool ReorderPanel::mayMake(const std::vector<PurchaseOrder> &drafts) {
@@ -217,8 +224,20 @@ int ReorderPanel::makeOrders() {
     }
     if (!mayMake(drafts))
         return 0;
+    Money sum = desk::draftsTotal(*session_.agency());
+    for (const PurchaseOrder &draft : drafts)
+        sum += supply::totalOf(draft);
+    std::string approver;
+    if (!desk::overBudget(*session_.agency(), sum).isZero()) {
+        const auto name = Ask::line(this, tr("Over the month's budget"),
+                                    tr("%1 Who approved it?").arg(desk::budgetText(*session_.agency(), sum)));
+        if (!name || name->trimmed().isEmpty())
+            return 0;
+        approver = name->trimmed().toStdString();
+    }
     int made = 0;
-    for (const PurchaseOrder &draft : drafts) {
+    for (PurchaseOrder draft : drafts) {
+        draft.approvedBy = approver;
         if (!session_.writeOrTell(this, tr("Made draft order %1").arg(QString::fromStdString(draft.number)),
                                   [&](desk::Desk &d) { return d.saveOrder(draft); }))
             break;

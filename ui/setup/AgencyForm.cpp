@@ -8,6 +8,7 @@
 #include <QCheckBox>
 #include <QComboBox>
 #include <QLineEdit>
+#include <QPlainTextEdit>
 
 namespace kitround::ui {
 namespace {
@@ -34,6 +35,10 @@ void addFields(RecordForm &form, const AgencySettings &settings, const std::vect
                   settings.holidaysAreWorked);
     form.addText("own_holidays", QObject::tr("Own holidays"), datesText(settings.ownHolidays))
         ->setPlaceholderText(QObject::tr("YYYY-MM-DD, YYYY-MM-DD"));
+    form.addLongText("used_bottle_rules", QObject::tr("Local rules for used bottles"),
+                     settings.usedBottleRules)
+        ->setPlaceholderText(
+            QObject::tr("Which sheet of the agency or the county says what to do with them"));
     form.addPage(QObject::tr("Storeroom"));
     addAddress(form, settings.storeroom);
 }
@@ -56,6 +61,7 @@ bool editAgency(QWidget *window, Session &session) {
             record.currency = form.textOf("currency");
             record.visitingDays = form.weekdaysOf("visiting_days");
             record.holidaysAreWorked = form.checkOf("holidays_worked");
+            record.usedBottleRules = form.textOf("used_bottle_rules");
             record.ownHolidays = readDates(form, "own_holidays");
             record.storeroom = readAddress(form, settings.storeroom);
             return record;

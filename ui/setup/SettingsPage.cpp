@@ -362,6 +362,9 @@ void SettingsPage::showAgency() {
                                   : tr("No visits on federal holidays"));
     lines << tr("Own holidays: %1")
                  .arg(s.ownHolidays.empty() ? tr("none") : QString::fromStdString(datesText(s.ownHolidays)));
+    lines << tr("Local rules for used bottles: %1")
+                 .arg(s.usedBottleRules.empty() ? tr("none named")
+                                                : QString::fromStdString(s.usedBottleRules));
     QStringList address;
     for (const std::string &part : {s.storeroom.street, s.storeroom.postalCode, s.storeroom.town})
         if (!part.empty())

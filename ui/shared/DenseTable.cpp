@@ -105,8 +105,9 @@ void DenseTable::selectSourceRow(int row) {
         }
 }
 
-void DenseTable::fitColumns(int stretched) {
+void DenseTable::fitColumns(int stretched, int leastWidth) {
     stretched_ = stretched;
+    leastWidth_ = leastWidth;
     fitWaits_ = !model() || model()->rowCount() == 0;
     fitNow();
 }
@@ -127,6 +128,8 @@ void DenseTable::fitNow() {
         natural_.push_back(qBound(48, wide, kWidest));
         least_.push_back(isText(i) ? std::min(natural_.back(), std::max(heading, kNarrowText))
                                    : natural_.back());
+        if (i == stretched_)
+            least_.back() = std::max(least_.back(), std::min(natural_.back(), leastWidth_));
     }
     share();
 }

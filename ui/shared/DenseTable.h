@@ -15,8 +15,9 @@ public:
     int currentSourceRow() const;
     void selectSourceRow(int row);
     // Sizes columns to their content (an empty table waits for its first rows); the given one takes the rest.
-    // Where there is too little room, long texts are cut before anything scrolls.
-    void fitColumns(int stretched);
+    // Where there is too little room, long texts are cut before anything scrolls; the stretched one keeps at
+    // least `leastWidth` pixels of what it needs.
+    void fitColumns(int stretched, int leastWidth = 0);
     void setModel(QAbstractItemModel *model) override;
 
 Q_SIGNALS:
@@ -31,7 +32,7 @@ private:
     void fitNow();
     void share();
     bool isText(int column) const;
-    int stretched_ = -1;
+    int stretched_ = -1, leastWidth_ = 0;
     bool fitWaits_ = false;
     bool isSharing_ = false;
     bool isSetByHand_ = false;

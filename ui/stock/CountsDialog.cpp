@@ -31,8 +31,7 @@ std::vector<RowsColumn<CountRow>> CountsDialog::columns() {
     return {
         {.head = tr("Class"),
          .text = [](const CountRow &r) { return classText(r.due.countClass); },
-         .headTip = tr("By yearly use value: A first 80 %, B to 95 %, C the rest; counted every 30, 90 and "
-                       "180 days (common practice)")},
+         .headTip = tr("By yearly use value; shares and days between counts are settings under Supplies")},
         {.head = tr("Item"), .text = [](const CountRow &r) { return r.name; }},
         {.head = tr("Due"),
          .text = [](const CountRow &r) { return desk::dayText(r.due.dueOn); },
@@ -103,7 +102,8 @@ void CountsDialog::fill() {
     }
     std::vector<CountRow> rows;
     int due = 0;
-    for (const supply::CountDue &item : supply::countsDue(agency->index(), perDay_, *last)) {
+    for (const supply::CountDue &item :
+         supply::countsDue(agency->index(), perDay_, *last, supply::countRulesOf(agency->settings()))) {
         const bool isDue = item.isDue(agency->today());
         due += isDue ? 1 : 0;
         rows.push_back({item, itemName(agency->index(), item.item),
@@ -160,13 +160,12 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
     std::vector<std::size_t> rows; // of the lots counted: their place in the form
     form.onSave(
         [&] {
-            desk::ItemCount count;
+            desk::StoreroomCount count;
             count.item = itemId;
             rows.clear();
             for (std::size_t i = 0; i < lots.size(); ++i)
                 if (const auto counted = form.numberOf(field(i))) {
-                    count.lots.push_back(
-                        {lots[i].lot, lots[i].storeroom, Eaches::of(*counted * form.choiceOf("counted_in"))});
+                    count.lots.push_back({lots[i].lot, Eaches::of(*counted * form.choiceOf("counted_in"))});
                     rows.push_back(i);
                 }
             if (count.lots.empty()) {
@@ -179,10 +178,10 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
             count.isCountedAgain = form.checkOf("is_counted_again");
             return count;
         },
-        [&](const desk::ItemCount &count) -> std::optional<Problem> {
+        [&](const desk::StoreroomCount &count) -> std::optional<Problem> {
             const auto problem = session.write(
                 QObject::tr("Counted %1 in the storeroom").arg(QString::fromStdString(item->name)),
-                [&](desk::Desk &d) { return desk::storeCount(d, count, session.userName().toStdString()); });
+                [&](desk::Desk &d) { return d.countStoreroom(count); });
             if (!problem)
                 return std::nullopt;
             Problems found = flattened(*problem);

@@ -1,6 +1,6 @@
 #include "ui/stock/DeliveryPanel.h"
 
-#include "core/desk/paper/Papers.h"
+#include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -183,9 +183,9 @@ void DeliveryPanel::enableSteps() {
     pick_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Promised);
     ship_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Picked);
     track_->setEnabled(mayWrite && row->delivery.way == DeliveryWay::Courier && row->delivery.shippedAt);
-    slip_->setEnabled(row);
     deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
     cancel_->setEnabled(mayWrite && isOpen(row->delivery.status));
+    slip_->setEnabled(row);
 }
 
 void DeliveryPanel::pick() {

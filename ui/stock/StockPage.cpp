@@ -6,10 +6,12 @@
 #include "ui/shared/Session.h"
 #include "ui/stock/CarPanel.h"
 #include "ui/stock/DeliveryPanel.h"
+#include "ui/stock/ExpiryPanel.h"
 #include "ui/stock/ForecastCheckDialog.h"
 #include "ui/stock/HomesPanel.h"
 #include "ui/stock/RefillPanel.h"
 #include "ui/stock/ReturnPanel.h"
+#include "ui/stock/StartUpPanel.h"
 #include "ui/stock/StoreroomPanel.h"
 #include "ui/stock/SubstitutionPanel.h"
 #include "ui/stock/UseColumns.h"
@@ -50,6 +52,10 @@ StockPage::StockPage(Session &session, QWidget *parent)
     tabs_->addTab(substitutions_, tr("Substitutions"));
     tabs_->addTab(cars_, tr("Cars"));
     tabs_->addTab(returns_, tr("Closed homes"));
+    expiry_ = new ExpiryPanel(session, tabs_);
+    tabs_->addTab(expiry_, tr("Expiry"));
+    starts_ = new StartUpPanel(session, tabs_);
+    tabs_->addTab(starts_, tr("First deliveries"));
     setBody(tabs_);
     head()->addStretch(1);
     auto *good = new QPushButton(tr("How good is the forecast?"), this);
@@ -71,6 +77,7 @@ StockPage::StockPage(Session &session, QWidget *parent)
     connect(storeroom_, &StoreroomPanel::patientAsked, this, &Page::showPatient);
     connect(substitutions_, &SubstitutionPanel::patientAsked, this, &Page::showPatient);
     connect(returns_, &ReturnPanel::patientAsked, this, &Page::showPatient);
+    connect(starts_, &StartUpPanel::patientAsked, this, &Page::showPatient);
     connect(use_->table(), &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(use_->model().row(row).patient.value()); });
     connect(&session, &Session::agencyChanged, this, &StockPage::agencyChanged);
@@ -84,6 +91,8 @@ StockPage::StockPage(Session &session, QWidget *parent)
         cars_->clear();
         returns_->clear();
         use_->show(nullptr);
+        expiry_->show(nullptr);
+        starts_->show(nullptr);
         showEmpty(tr("No file is open."));
     });
     showEmpty(tr("The stock forecast is being worked out."));
@@ -102,6 +111,10 @@ void StockPage::makeActions() {
             offerPaper(this, this->session(), desk::refillCallList(*stock));
         else if (tabs_->currentWidget() == deliveries_)
             deliveries_->printPickList();
+        else if (tabs_->currentWidget() == expiry_)
+            expiry_->print();
+        else if (tabs_->currentWidget() == starts_)
+            starts_->print();
         else
             offerPaper(this, this->session(), desk::forecastPaper(*stock));
     });
@@ -141,6 +154,10 @@ void StockPage::takeFocus() {
         cars_->takeFocus();
     else if (tabs_->currentWidget() == returns_)
         returns_->takeFocus();
+    else if (tabs_->currentWidget() == expiry_)
+        expiry_->takeFocus();
+    else if (tabs_->currentWidget() == starts_)
+        starts_->takeFocus();
     else
         use_->takeFocus();
 }
@@ -174,6 +191,8 @@ void StockPage::computed() {
     storeroom_->show(stock);
     deliveries_->show();
     use_->show(stock);
+    expiry_->show(stock);
+    starts_->show(stock);
     const int calls = refills_->callsToday();
     tabs_->setTabText(tabs_->indexOf(refills_),
                       calls > 0 ? tr("Refill calls (%1 today)").arg(calls) : tr("Refill calls"));
@@ -196,7 +215,7 @@ void StockPage::nameMainAction() {
                    : now == cars_          ? tr("Bring the car to par")
                    : now == returns_       ? tr("Settle…")
                                            : tr("Record a count…"));
-    main_->setVisible(now != use_);
+    main_->setVisible(now != use_ && now != expiry_ && now != starts_);
     main_->setEnabled(session().isOpen() &&
                       (!session().isReadOnly() || now == deliveries_ || now == storeroom_));
 }

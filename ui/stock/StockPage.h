@@ -12,9 +12,11 @@ namespace kitround::ui {
 
 class CarPanel;
 class DeliveryPanel;
+class ExpiryPanel;
 class HomesPanel;
 class RefillPanel;
 class ReturnPanel;
+class StartUpPanel;
 class StoreroomPanel;
 class SubstitutionPanel;
 
@@ -43,6 +45,8 @@ private:
     CarPanel *cars_;
     ReturnPanel *returns_;
     RowsPanel<desk::UseRow> *use_;
+    ExpiryPanel *expiry_;
+    StartUpPanel *starts_;
     QPushButton *main_;
 };
 

@@ -23,6 +23,8 @@ using desk::LotRow;
 using desk::OpenOrderRow;
 using desk::StoreroomRow;
 
+constexpr int kReadableName = 260; // items differ at the end of their names: rather scroll than cut
+
 template <class Row, class Get>
 RowsColumn<Row> number(const QString &head, Get get, const QString &tip = {}) {
     return {.head = head,
@@ -265,7 +267,7 @@ void StoreroomPanel::worked(Worked answer) {
     worked_ = std::move(answer);
     model_.setRows(worked_.rows);
     if (isFirst && model_.rowCount() > 0)
-        table_->fitColumns(1);
+        table_->fitColumns(1, kReadableName);
     if (model_.rowCount() > 0) {
         table_->selectSourceRow(0);
         if (kept)

@@ -1,7 +1,7 @@
 #pragma once
 // The clerk's forms: counts, the refill call, a hand-over with its proof, lots and cars. Each gives true when
 // something was stored.
-#include "core/desk/views/StockView.h"
+#include "core/desk/views/StartUpView.h"
 
 #include <optional>
 
@@ -28,6 +28,10 @@ CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillPr
 
 bool recordHandOver(QWidget *window, Session &session, Delivery delivery);
 bool changeLotState(QWidget *window, Session &session, LotId lot);
+// Writing off, giving back to a supplier, or back from a car: how many, why, and to whom.
+bool takeStockOut(QWidget *window, Session &session, desk::StockRemoval removal);
+// The first delivery of a new catheter: who agreed, what goes and when.
+bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &start);
 bool topUpCar(QWidget *window, Session &session, ItemId item);
 
 } // namespace kitround::ui

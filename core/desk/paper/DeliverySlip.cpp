@@ -1,5 +1,6 @@
 // What goes with one delivery: what is in it, by lot, how it travels, and who took it.
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -39,7 +40,9 @@ Paper deliverySlip(const Agency &agency, const Delivery &delivery) {
     addLines(paper, Text::tr("Received by"),
              {Text::tr("Name: ____________________    Relation: ______________"),
               Text::tr("Date and time: ______________    Signature: ____________________"),
-              Text::tr("Staff may not sign for the patient.")});
+              Text::tr("Staff may not sign for the patient. Check that nothing is torn or past its last day; "
+                       "call us if something is missing.")});
+    addLines(paper, Text::tr("Used bottles"), {usedBottleText(agency.settings())});
     return paper;
 }
 

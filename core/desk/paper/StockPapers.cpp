@@ -1,4 +1,5 @@
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/BudgetView.h"
 #include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
@@ -184,7 +185,13 @@ Paper reorderPaper(const StockPicture &stock) {
     }
     if (stock.reorders.empty())
         addLines(paper, {}, {Text::tr("Nothing needs to be ordered.")});
-    addLines(paper, {}, {planningCaution()});
+    Money proposed = draftsTotal(agency);
+    for (const supply::SupplierReorder &order : stock.reorders)
+        proposed += order.total;
+    QStringList foot{planningCaution()};
+    if (const QString budget = budgetText(agency, proposed); !budget.isEmpty())
+        foot.prepend(budget);
+    addLines(paper, {}, foot);
     return paper;
 }
 

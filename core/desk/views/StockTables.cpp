@@ -1,3 +1,4 @@
+#include "core/desk/views/BudgetView.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/words/Reasons.h"
@@ -172,6 +173,9 @@ Table reorderTable(const StockPicture &picture) {
     }
     table.notes.push_back(
         Text::tr("Total %1.").arg(moneyText(total, picture.agency->settings().currency)).toStdString());
+    if (const QString budget = budgetText(*picture.agency, total + draftsTotal(*picture.agency));
+        !budget.isEmpty())
+        table.notes.push_back(budget.toStdString());
     addNotes(table, picture.agency->settings());
     return table;
 }

@@ -199,6 +199,14 @@ QString label(SettingKey key) {
         {CallUnitsWeekend100, QT_TRANSLATE_NOOP("kitround", "On call: units on a weekend")},
         {CallUnitsHoliday100, QT_TRANSLATE_NOOP("kitround", "On call: units on a holiday")},
         {RestAfterCallHours, QT_TRANSLATE_NOOP("kitround", "On call: rest before the next day's work")},
+        {ClassASharePercent, QT_TRANSLATE_NOOP("kitround", "Class A: share of the yearly use value")},
+        {ClassBSharePercent, QT_TRANSLATE_NOOP("kitround", "Classes A and B: share of that value")},
+        {CountDaysA, QT_TRANSLATE_NOOP("kitround", "Days between storeroom counts, class A")},
+        {CountDaysB, QT_TRANSLATE_NOOP("kitround", "Days between storeroom counts, class B")},
+        {CountDaysC, QT_TRANSLATE_NOOP("kitround", "Days between storeroom counts, class C")},
+        {CountSecondPersonMinor,
+         QT_TRANSLATE_NOOP("kitround", "Count difference worth more needs a second person")},
+        {SupplyBudgetMinor, QT_TRANSLATE_NOOP("kitround", "Budget for supplies, a month")},
     };
     static_assert(std::size(kLabels) == kSettingCount);
     const LabelWord &found = kLabels[static_cast<std::size_t>(key)];

@@ -70,6 +70,10 @@ QString dayText(Date date, Date reference) {
     return date.year() == reference.year() ? day : day + u' ' + QString::number(date.year());
 }
 
+QString monthText(Date day) {
+    return QStringLiteral("%1 %2").arg(monthName(day.month()), QString::number(day.year()));
+}
+
 QString timeText(Minutes minuteOfDay) {
     return fromStd(clockText(minuteOfDay));
 }

@@ -40,6 +40,15 @@ ScriptStep need(const QString &what) {
                      "count: send what is needed. Nothing is sent without a yes.")};
 }
 
+// Rules differ from county to county, so only the agency's own sheet is named.
+ScriptStep usedBottles(const AgencySettings &settings) {
+    if (settings.usedBottleRules.empty())
+        return {Text::tr("Where to put used bottles: I will have the nurse tell you."),
+                Text::tr("Only if asked. ") + usedBottleText(settings)};
+    return {Text::tr("About used bottles, our sheet says: %1").arg(fromStd(settings.usedBottleRules)),
+            Text::tr("Only if asked, and nothing beyond the sheet.")};
+}
+
 ScriptStep goodbye() {
     return {Text::tr("Thank you. Please call us when fewer are left than you would like, or when anything "
                      "changes."),
@@ -92,6 +101,12 @@ ScriptStep day(const supply::RefillProposal &proposal) {
 
 } // namespace
 
+QString usedBottleText(const AgencySettings &settings) {
+    return settings.usedBottleRules.empty()
+               ? Text::tr("The agency has named no sheet on used bottles. Ask the nurse; say nothing else.")
+               : fromStd(settings.usedBottleRules);
+}
+
 std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, const SnapshotIndex &agency) {
     const Patient *patient = agency.patient(proposal.patient);
     const QString who =
@@ -99,6 +114,7 @@ std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, cons
     std::vector<ScriptStep> steps{greeting(agency.snapshot().settings, who), count(proposal, agency),
                                   changes(), signs(), offer(proposal, agency)};
     steps.push_back(day(proposal));
+    steps.push_back(usedBottles(agency.snapshot().settings));
     steps.push_back(goodbye());
     return steps;
 }
@@ -113,6 +129,7 @@ std::vector<ScriptStep> phoneScript(const AgencySettings &settings) {
             {Text::tr("It would come on the day on the list. Will somebody be there to take it in, at the "
                       "same address?"),
              Text::tr("Not before the day the payer allows. A parcel is not left outside in heat or frost.")},
+            usedBottles(settings),
             goodbye()};
 }
 

@@ -209,7 +209,8 @@ QString words(const Problem &problem) {
         return ledgerSentence(problem);
     const bool mayHaveWord =
         problem.code == ProblemCode::Conflict || problem.code == ProblemCode::NotAllowed ||
-        problem.code == ProblemCode::Infeasible || problem.code == ProblemCode::FileReadOnly;
+        problem.code == ProblemCode::Infeasible || problem.code == ProblemCode::FileReadOnly ||
+        (problem.code == ProblemCode::Missing && problem.field == "approved_by");
     QString sentence = mayHaveWord ? stateSentence(problem) : QString();
     if (sentence.isEmpty())
         sentence = fieldSentence(problem);

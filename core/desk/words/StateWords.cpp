@@ -24,6 +24,8 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "all %1 as-needed visits of the order are used. Ask the prescriber for a new "
                        "order, or choose another kind of visit.")},
+    {"approver_is_user",
+     QT_TRANSLATE_NOOP("kitround", "%1 makes the order and can't approve it. Name another person.")},
     {"cancelled", QT_TRANSLATE_NOOP("kitround", "it has been cancelled. Enter a new one.")},
     {"catheter_has_record",
      QT_TRANSLATE_NOOP("kitround", "the catheter has a log or orders already and stays with its patient. "
@@ -34,6 +36,8 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "the catheter has been removed. Choose one that is in place.")},
     {"check_digit",
      QT_TRANSLATE_NOOP("kitround", "the last digit should be %1. Compare the number with the label.")},
+    {"close_in_order",
+     QT_TRANSLATE_NOOP("kitround", "months are closed one after the other. Close the month from %1 first.")},
     {"closed", QT_TRANSLATE_NOOP("kitround", "it is closed already. Reload to see how.")},
     {"committed", QT_TRANSLATE_NOOP("kitround", "the step was saved already. Reload to see it.")},
     {"connector",
@@ -50,6 +54,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "there is a hold from %1 already. End that one, or change its dates.")},
     {"hold_has_begun",
      QT_TRANSLATE_NOOP("kitround", "the hold began on %1. End it with the day of return instead.")},
+    {"home_stock_stays",
+     QT_TRANSLATE_NOOP("kitround",
+                       "what stands in a home is the patient's and stays there. Ask the home, and "
+                       "send less next time.")},
     {"later_order", QT_TRANSLATE_NOOP("kitround", "an order that starts on %1 comes after it. Give this one "
                                                   "an end before that day, or change the later one.")},
     {"leave_decided",
@@ -69,6 +77,10 @@ constexpr StateWord kWords[] = {
                        "by the record the lot was never at this home. Choose a home from its list.")},
     {"lot_of_other_item",
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
+    {"month_closed",
+     QT_TRANSLATE_NOOP("kitround", "the books of that month are closed. Enter it with a day from %1 on, or "
+                                   "have the month opened again (Reorders, Month end).")},
+    {"month_running", QT_TRANSLATE_NOOP("kitround", "the month is not over. It can be closed from %1 on.")},
     {"needs_new_version",
      QT_TRANSLATE_NOOP("kitround",
                        "an order in force is not changed. Enter a new order from the day it changes.")},
@@ -94,10 +106,18 @@ constexpr StateWord kWords[] = {
     {"no_duty",
      QT_TRANSLATE_NOOP("kitround",
                        "the nurse does not work on that day. Choose a day on which the nurse does.")},
+    {"not_closed", QT_TRANSLATE_NOOP("kitround", "that month is open. Nothing needs to be done.")},
     {"not_confirmed",
      QT_TRANSLATE_NOOP("kitround", "the home has not said yes. Call, and enter the answer first.")},
+    {"not_from_there",
+     QT_TRANSLATE_NOOP("kitround",
+                       "stock can't be taken from there in this way. Choose the storeroom, quarantine or a "
+                       "car.")},
     {"not_on_order",
      QT_TRANSLATE_NOOP("kitround", "%1 is not on that order. Check the packing slip and the order number.")},
+    {"not_tied",
+     QT_TRANSLATE_NOOP("kitround", "for %1 the movements lead to %2 and the ledger says %3. Run the check of "
+                                   "the file before closing.")},
     {"nurse_inactive",
      QT_TRANSLATE_NOOP("kitround", "nurse %1 does not work here any more. Choose another nurse.")},
     {"older", QT_TRANSLATE_NOOP("kitround", "the file is of the older version %1 and has to be brought to "
@@ -113,6 +133,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "order %1 is with another supplier. Choose the right order or supplier.")},
     {"other_expiry",
      QT_TRANSLATE_NOOP("kitround", "lot %1 is known with the last day of use %2. Compare the label.")},
+    {"over_budget",
+     QT_TRANSLATE_NOOP(
+         "kitround",
+         "this goes beyond the month's budget for supplies. Name who approved it, or order less.")},
     {"over_receipt",
      QT_TRANSLATE_NOOP(
          "kitround", "more of %1 has come (%3) than was ordered (%2). Count again, and tell the supplier.")},
@@ -124,6 +148,8 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP(
          "kitround",
          "lot %1 is recalled. Do not take it in; set it aside with the label and tell the supplier.")},
+    {"reopen_last_first",
+     QT_TRANSLATE_NOOP("kitround", "the month from %1 is closed after it. Open that one first.")},
     {"same_file",
      QT_TRANSLATE_NOOP("kitround", "that is the open file itself. Choose another name for the copy.")},
     {"scan_bad_char",

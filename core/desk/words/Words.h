@@ -64,6 +64,7 @@ QString label(SettingKey key);
 
 QString dayText(Date date);                 // "Mon 7 Dec"
 QString dayText(Date date, Date reference); // with the year where it is not `reference`'s
+QString monthText(Date day);                // "Oct 2026"
 QString timeText(Minutes minuteOfDay);      // "09:30"
 QString momentText(LocalTime at);           // "Mon 7 Dec 09:30"
 QString chanceText(double probability);     // "1 in 20", "less than 1 in 1000", "certain"

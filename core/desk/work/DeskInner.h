@@ -15,6 +15,12 @@ inline Problem problem(ProblemCode code, std::string field, std::vector<std::str
     p.args = std::move(args);
     return p;
 }
+// The store's name of a field, said as the form that was filled calls it.
+inline Problem renamed(Problem p, const char *from, const char *to) {
+    if (p.field == from)
+        p.field = to;
+    return p;
+}
 template <class Tag>
 Problem unknown(const std::string &kind, const std::string &field, Id<Tag> id) {
     return problem(ProblemCode::UnknownRecord, field, {kind, std::to_string(id.value())});
@@ -39,6 +45,8 @@ struct Desk::Inner {
     LocalTime now() const;
     Instant toUtc(LocalTime local) const;
     LocalTime toLocal(Instant utc) const;
+    // Who works at this desk; nameless where the file does not know the user.
+    Result<User> me() const;
     Instant nowUtc() const { return toUtc(now()); } // of the agency's day, which a sample may have set
     Result<void> reload();
     // The agency with every write of this desk in it.

@@ -12,6 +12,22 @@ const HomeCount *firstCountFrom(const SnapshotIndex &agency, CatheterId catheter
     return nullptr;
 }
 
+bool isOfHomesAlone(const StockMovement &m) {
+    const auto isOurs = [](PlaceKind kind) { return isInside(kind) && kind != PlaceKind::Home; };
+    return !isOurs(m.from.kind) && !isOurs(m.to.kind);
+}
+
+// As it may be posted: a day of closed books becomes the first open moment.
+StockMovement inOpenMonth(const Agency &agency, StockMovement movement) {
+    const std::optional<Date> open = firstOpenDay(agency.snapshot().monthCloses);
+    if (!open || movement.at.date >= *open || !isOfHomesAlone(movement))
+        return movement;
+    movement.note += (movement.note.empty() ? "" : "; ") + std::string("happened ") + toIso(movement.at) +
+                     ", in a closed month";
+    movement.at = {*open, Minutes{}};
+    return movement;
+}
+
 Result<void> balanceAgainstCount(store::UnitOfWork &unit, const Agency &agency, const StockMovement &posted,
                                  const Place &home, bool isInto) {
     const HomeCount *count = firstCountFrom(agency.index(), CatheterId(home.ref), posted.item, posted.at);
@@ -26,7 +42,7 @@ Result<void> balanceAgainstCount(store::UnitOfWork &unit, const Agency &agency, 
     balancing.to = isInto ? Place::variance() : home;
     balancing.reason = MovementReason::Count;
     balancing.note = "entered after the count";
-    if (Result<StockMovement> done = unit.post(balancing); !done)
+    if (Result<StockMovement> done = unit.post(inOpenMonth(agency, balancing)); !done)
         return done.error();
     return {};
 }
@@ -36,7 +52,7 @@ Result<void> balanceAgainstCount(store::UnitOfWork &unit, const Agency &agency, 
 Result<void> postToHomes(store::UnitOfWork &unit, const Agency &agency,
                          const std::vector<StockMovement> &movements) {
     for (const StockMovement &movement : movements) {
-        if (Result<StockMovement> done = unit.post(movement); !done)
+        if (Result<StockMovement> done = unit.post(inOpenMonth(agency, movement)); !done)
             return done.error();
         if (movement.from.kind == PlaceKind::Home)
             if (Result<void> done = balanceAgainstCount(unit, agency, movement, movement.from, false); !done)

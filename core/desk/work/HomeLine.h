@@ -6,8 +6,10 @@
 
 namespace kitround::desk {
 
-// Posts each movement, and for a home whose item was counted at or after the movement's time, the variance
-// that keeps that count true.
+// A movement of a home's own stock that is dated into a closed month goes to the first moment of the open
+// one, with its day in the note: a drain that happened is never refused for the books. Anything that moves
+// the agency's stock is refused by the store. Posts each movement, and for a home whose item was counted at
+// or after the movement's time, the variance that keeps that count true.
 Result<void> postToHomes(store::UnitOfWork &unit, const Agency &agency,
                          const std::vector<StockMovement> &movements);
 // Those of `movements` that nothing has undone and that undo nothing themselves.

@@ -237,6 +237,9 @@ Result<HomeCount> Desk::countHome(const HomeCount &count) {
             return problem(ProblemCode::NotAllowed, "home_count_id", {"count_again"});
         if (count.at > now)
             return problem(ProblemCode::OutOfRange, "at", {toIso(count.at), "", toIso(now)});
+        // What was counted is stock of that month: count again rather than change its books.
+        if (const auto open = firstOpenDay(agency.snapshot().monthCloses); open && count.at.date < *open)
+            return problem(ProblemCode::NotAllowed, "at", {"month_closed", open->toIso()});
         if (!agency.index().catheter(count.catheter))
             return unknown("catheter", "catheter_id", count.catheter);
         if (!agency.index().item(count.item))

@@ -2,6 +2,7 @@
 #include "core/desk/views/ReceiveScan.h"
 #include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
+#include "core/supply/Budget.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"
 
@@ -190,7 +191,7 @@ private:
         for (StockMovement &movement : movements) {
             movement.receipt = receipt;
             if (Result<StockMovement> done = unit_.post(movement); !done)
-                return done.error();
+                return renamed(done.error(), "at", "received_at");
         }
         return {};
     }
@@ -305,6 +306,32 @@ Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Age
     return {};
 }
 
+// Money beyond the month's budget is approved by a person with a name.
+Result<void> checkBudget(const Agency &agency, const PurchaseOrder &order, Money drafts,
+                         const Result<User> &me) {
+    const supply::BudgetState state = supply::budgetOf(agency.index(), agency.today());
+    const Money over = state.overBy(drafts + supply::totalOf(order));
+    if (over.isZero())
+        return {};
+    if (order.approvedBy.empty())
+        return problem(ProblemCode::Missing, "approved_by",
+                       {"over_budget", std::to_string(over.count()), std::to_string(state.budget.count()),
+                        state.month.toIso()});
+    if (!me)
+        return me.error();
+    if (order.approvedBy == me->name && me->role != UserRole::NurseManager)
+        return problem(ProblemCode::Conflict, "approved_by", {"approver_is_user", me->name});
+    return {};
+}
+
+Money otherDrafts(const Agency &agency, PurchaseOrderId but) {
+    Money sum;
+    for (const PurchaseOrder &order : agency.snapshot().purchaseOrders)
+        if (order.status == PurchaseStatus::Draft && order.id != but)
+            sum += supply::totalOf(order);
+    return sum;
+}
+
 } // namespace
 
 Result<PurchaseOrder> Desk::saveOrder(const PurchaseOrder &record) {
@@ -325,11 +352,15 @@ Result<PurchaseOrder> Desk::saveOrder(const PurchaseOrder &record) {
             if (order.number.empty())
                 order.number = nextNumber(agency);
         }
+        if (order.status == PurchaseStatus::Draft)
+            if (Result<void> ok = checkBudget(agency, order, otherDrafts(agency, order.id), inner_->me());
+                !ok)
+                return ok.error();
         return unit.save(order);
     });
 }
 
-Result<PurchaseOrder> Desk::sendOrder(PurchaseOrderId id) {
+Result<PurchaseOrder> Desk::sendOrder(PurchaseOrderId id, const std::string &approvedBy) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PurchaseOrder> {
         const PurchaseOrder *before = findOrder(agency, id);
         if (!before)
@@ -347,6 +378,10 @@ Result<PurchaseOrder> Desk::sendOrder(PurchaseOrderId id) {
         const LocalTime now = inner_->now();
         const Date from = lead.isLearned ? now.date : takenOn(*supplier, now);
         PurchaseOrder sent = *before;
+        if (!approvedBy.empty())
+            sent.approvedBy = approvedBy;
+        if (Result<void> ok = checkBudget(agency, sent, {}, inner_->me()); !ok)
+            return ok.error();
         sent.status = PurchaseStatus::Sent;
         sent.orderedOn = now.date;
         sent.expectedOn = from + Days::of(static_cast<std::int64_t>(std::ceil(lead.meanDays)));
@@ -373,38 +408,6 @@ Result<PurchaseOrder> Desk::cancelOrder(PurchaseOrderId id, const std::string &w
 Result<Received> Desk::receive(const ReceiveRecord &record) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) {
         return Receiving(unit, agency, record).run(inner_->now());
-    });
-}
-
-Result<void> Desk::countStoreroom(ItemId itemId, std::optional<LotId> lot, Eaches counted,
-                                  const std::string &why) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
-        const SnapshotIndex &index = agency.index();
-        if (!index.item(itemId))
-            return unknown("item", "item_id", itemId);
-        if (lot) {
-            const Lot *known = index.lot(*lot);
-            if (!known)
-                return unknown("lot", "lot_id", *lot);
-            if (known->item != itemId)
-                return problem(ProblemCode::Conflict, "lot_id",
-                               {"lot_of_other_item", known->number, index.item(itemId)->code});
-        }
-        if (counted.isNegative())
-            return problem(ProblemCode::Negative, "counted", {std::to_string(counted.count())});
-        if (why.empty())
-            return problem(ProblemCode::Missing, "why");
-        Eaches ledger;
-        for (const StockBalance &balance : index.balancesAt(Place::storeroom()))
-            if (balance.item == itemId && balance.lot == lot)
-                ledger += balance.quantity;
-        auto variance = supply::movementForCount(Place::storeroom(), itemId, ledger, counted, inner_->now());
-        if (!variance)
-            return unit.note(AuditAction::View, "item", itemId.value(), "counted: as the ledger says");
-        variance->lot = lot;
-        variance->note = why;
-        Result<StockMovement> done = unit.post(*variance);
-        return done ? Result<void>() : done.error();
     });
 }
 

@@ -195,46 +195,78 @@ Result<std::vector<DeliveryLine>> packedLines(const SnapshotIndex &index, const 
     return packed;
 }
 
+Result<void> checkAnswer(const Agency &agency, const RefillContact &contact, LocalTime now) {
+    const Patient *patient = agency.index().patient(contact.patient);
+    if (!patient)
+        return unknown("patient", "patient_id", contact.patient);
+    if (isExit(patient->status))
+        return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
+    if (contact.at > now)
+        return problem(ProblemCode::OutOfRange, "at", {toIso(contact.at), "", toIso(now)});
+    if (contact.answer == RefillAnswer::Confirmed && contact.answeredBy.empty())
+        return problem(ProblemCode::Missing, "answered_by");
+    return {};
+}
+
+// All of a promise but its yes.
+Result<Delivery> storePromise(store::UnitOfWork &unit, const Agency &agency, const Delivery &wanted,
+                              LocalTime now) {
+    if (wanted.id.isSet())
+        return problem(ProblemCode::NotAllowed, "delivery_id", {"stored_already"});
+    const Patient *patient = agency.index().patient(wanted.patient);
+    if (!patient)
+        return unknown("patient", "patient_id", wanted.patient);
+    if (wanted.promisedFor < now.date)
+        return problem(ProblemCode::OutOfRange, "promised_for",
+                       {wanted.promisedFor.toIso(), now.date.toIso(), ""});
+    if (Result<void> ok = checkMayBeSent(agency, *patient, wanted.promisedFor); !ok)
+        return ok.error();
+    if (Result<void> ok = checkLines(agency, *patient, wanted); !ok)
+        return ok.error();
+    Delivery delivery = wanted;
+    delivery.status = DeliveryStatus::Promised;
+    for (DeliveryLine &line : delivery.lines)
+        line.lot.reset();
+    if (Result<void> ok = checkWay(agency, *patient, delivery); !ok)
+        return ok.error();
+    return unit.save(delivery);
+}
+
 } // namespace
 
 Result<RefillContact> Desk::recordContact(const RefillContact &contact) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<RefillContact> {
-        const Patient *patient = agency.index().patient(contact.patient);
-        if (!patient)
-            return unknown("patient", "patient_id", contact.patient);
-        if (isExit(patient->status))
-            return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
-        if (contact.at > inner_->now())
-            return problem(ProblemCode::OutOfRange, "at", {toIso(contact.at), "", toIso(inner_->now())});
-        if (contact.answer == RefillAnswer::Confirmed && contact.answeredBy.empty())
-            return problem(ProblemCode::Missing, "answered_by");
+        if (Result<void> ok = checkAnswer(agency, contact, inner_->now()); !ok)
+            return ok.error();
         return unit.save(contact);
     });
 }
 
 Result<Delivery> Desk::promise(const Delivery &wanted) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        if (wanted.id.isSet())
-            return problem(ProblemCode::NotAllowed, "delivery_id", {"stored_already"});
         const Patient *patient = agency.index().patient(wanted.patient);
         if (!patient)
             return unknown("patient", "patient_id", wanted.patient);
-        if (wanted.promisedFor < inner_->now().date)
-            return problem(ProblemCode::OutOfRange, "promised_for",
-                           {wanted.promisedFor.toIso(), inner_->now().date.toIso(), ""});
-        if (Result<void> ok = checkMayBeSent(agency, *patient, wanted.promisedFor); !ok)
-            return ok.error();
         if (Result<void> ok = checkContact(agency, *patient, wanted); !ok)
             return ok.error();
-        if (Result<void> ok = checkLines(agency, *patient, wanted); !ok)
+        return storePromise(unit, agency, wanted, inner_->now());
+    });
+}
+
+Result<Delivery> Desk::promiseFirst(const RefillContact &agreed, const Delivery &wanted) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        if (Result<void> ok = checkAnswer(agency, agreed, inner_->now()); !ok)
             return ok.error();
+        if (agreed.patient != wanted.patient)
+            return problem(ProblemCode::Conflict, "refill_contact_id", {"contact_of_other_patient"});
+        if (agreed.answer != RefillAnswer::Confirmed)
+            return problem(ProblemCode::NotAllowed, "answer", {"not_confirmed"});
+        Result<RefillContact> contact = unit.save(agreed);
+        if (!contact)
+            return contact.error();
         Delivery delivery = wanted;
-        delivery.status = DeliveryStatus::Promised;
-        for (DeliveryLine &line : delivery.lines)
-            line.lot.reset();
-        if (Result<void> ok = checkWay(agency, *patient, delivery); !ok)
-            return ok.error();
-        return unit.save(delivery);
+        delivery.contact = contact->id;
+        return storePromise(unit, agency, delivery, inner_->now());
     });
 }
 
@@ -335,7 +367,7 @@ Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &r
             handed.back().delivery = id;
         }
         if (Result<void> done = postToHomes(unit, agency, handed); !done)
-            return done.error();
+            return renamed(done.error(), "at", "delivered_at");
         Delivery delivered = *before;
         delivered.status = DeliveryStatus::Delivered;
         delivered.deliveredAt = at;

@@ -31,6 +31,7 @@ struct Mapping<SettingsRow> {
         v("holidays_are_worked", s.holidaysAreWorked);
         v("visiting_days", s.visitingDays);
         addressColumns(v, s.storeroom);
+        v("used_bottle_rules", s.usedBottleRules);
         v("is_invented", s.isInvented);
         v("demo_today_on", s.demoToday);
     }

@@ -49,6 +49,7 @@ struct Mapping<Lot> {
         v("expires_on", r.expiresOn);
         v("state", r.state);
         v("state_reason", r.stateReason);
+        v("is_picked_first", r.isPickedFirst);
     }
     template <class V, class R>
     static void lists(V &, R &) {}
@@ -287,6 +288,7 @@ struct Mapping<PurchaseOrder> {
         v("ordered_on", r.orderedOn);
         v("expected_on", r.expectedOn);
         v("note", r.note);
+        v("approved_by", r.approvedBy);
     }
     template <class V, class R>
     static void lists(V &v, R &r) {
@@ -319,6 +321,41 @@ struct Mapping<Receipt> {
             c("lot_id", line.lot);
             c("quantity", line.quantity);
             c("damaged", line.damaged);
+        });
+    }
+};
+
+template <>
+struct Mapping<MonthClose> {
+    static constexpr const char *table = "month_close";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("month_on", r.month);
+        v("is_closed", r.isClosed);
+        v("closed_by", r.closedBy);
+        v("closed_at", r.closedAt);
+        v("reopen_reason", r.reopenReason);
+        v("patient_days", r.patientDays);
+    }
+    template <class V, class R>
+    static void lists(V &v, R &r) {
+        v.list("month_close_line", r.lines, [](auto &c, auto &line) {
+            c("item_id", line.item);
+            c("opening", line.opening);
+            c("received", line.received);
+            c("returned", line.returned);
+            c("issued", line.issued);
+            c("used", line.used);
+            c("wasted", line.wasted);
+            c("adjusted", line.adjusted);
+            c("closing", line.closing);
+            c("expired", line.expired);
+            c("home_used", line.homeUsed);
+            c("home_wasted", line.homeWasted);
+            c("expired_on_hand", line.expiredOnHand);
+            c("price_minor", line.perCase);
+            c("eaches_per_case", line.pack);
+            c("price_source", line.price);
         });
     }
 };

@@ -63,6 +63,8 @@ inline constexpr const char *kTableOf<PurchaseOrderTag> = "purchase_order";
 template <>
 inline constexpr const char *kTableOf<ReceiptTag> = "receipt";
 template <>
+inline constexpr const char *kTableOf<MonthCloseTag> = "month_close";
+template <>
 inline constexpr const char *kTableOf<NurseTag> = "nurse";
 template <>
 inline constexpr const char *kTableOf<VisitOrderTag> = "visit_order";

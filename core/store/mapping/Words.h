@@ -2,6 +2,7 @@
 // The words that stand for an enumeration in the file, in the order of the enumerators. The schema's CHECKs
 // list the same words; the round trip in the tests uses every one.
 #include "core/records/Drains.h"
+#include "core/records/MonthClose.h"
 #include "core/records/Nurses.h"
 #include "core/records/People.h"
 #include "core/records/Purchasing.h"
@@ -109,6 +110,8 @@ inline constexpr const char *kWords<Disposition>[] = {"destroyed", "donated", "k
 template <>
 inline constexpr const char *kWords<PurchaseStatus>[] = {"draft", "sent", "partly_received", "received",
                                                          "cancelled"};
+template <>
+inline constexpr const char *kWords<PriceSource>[] = {"none", "last_paid", "offer"};
 template <>
 inline constexpr const char *kWords<Credential>[] = {"registered_nurse", "practical_nurse", "aide"};
 template <>

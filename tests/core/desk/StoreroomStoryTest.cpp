@@ -158,17 +158,36 @@ TEST(StoreroomStory, EveryLineOfAReceiptIsCheckedBeforeAnyIsTakenIn) {
 TEST(StoreroomStory, ACountOfALotIsPostedAsAVarianceWithItsReason) {
     Story s;
     const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
-    must(s.desk().countStoreroom(s.kit500, lot, Eaches::of(8), "two found torn"));
+    const auto counted = [&](ItemId item, std::int64_t eaches, const char *why) {
+        return s.desk().countStoreroom({item, {{lot, Eaches::of(eaches)}}, why, {}, false});
+    };
+    must(counted(s.kit500, 8, "two found torn"));
     EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(8));
     EXPECT_EQ(must(s.desk().movementsOfLot(lot)).back().note, "two found torn");
-    EXPECT_EQ(refused(s.desk().countStoreroom(s.kit500, lot, Eaches::of(-1), "x")).code,
-              ProblemCode::Negative);
-    EXPECT_EQ(refused(s.desk().countStoreroom(s.kit500, lot, Eaches::of(7), "")).field, "why");
-    EXPECT_EQ(firstArg(refused(s.desk().countStoreroom(s.kit1000, lot, Eaches::of(7), "x"))),
-              "lot_of_other_item");
+    EXPECT_EQ(refused(counted(s.kit500, -1, "x")).code, ProblemCode::Negative);
+    EXPECT_EQ(refused(counted(s.kit500, 7, "")).field, "why");
+    EXPECT_EQ(firstArg(refused(counted(s.kit1000, 7, "x"))), "lot_of_other_item");
     const std::size_t movements = must(s.desk().movementsOfLot(lot)).size();
-    must(s.desk().countStoreroom(s.kit500, lot, Eaches::of(8), "monthly"));
+    must(counted(s.kit500, 8, "monthly"));
     EXPECT_EQ(must(s.desk().movementsOfLot(lot)).size(), movements) << "no difference moves nothing";
+}
+
+TEST(StoreroomStory, ALargeDifferenceNeedsASecondPersonWhoeverPostsIt) {
+    Story s;
+    const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
+    AgencySettings settings = s.agency()->settings();
+    settings.set(SettingKey::CountSecondPersonMinor, 0);
+    must(s.desk().save(settings));
+    ASSERT_FALSE(s.snapshot().supplierItems.empty());
+    StoreroomCount count{s.kit500, {{lot, Eaches::of(9)}}, "one torn", {}, false};
+    EXPECT_EQ(refused(s.desk().countStoreroom(count)).field, "second_person");
+    const auto users = must(s.desk().users());
+    count.secondPerson = std::ranges::find(users, s.desk().user(), &User::id)->name;
+    EXPECT_EQ(firstArg(refused(s.desk().countStoreroom(count))), "second_is_user");
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(10)) << "nothing was posted";
+    count.secondPerson = "Invented Colleague";
+    must(s.desk().countStoreroom(count));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(9));
 }
 
 } // namespace

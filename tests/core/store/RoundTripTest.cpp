@@ -58,6 +58,7 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.carPars);
     expectStored(file, world.purchaseOrders);
     expectStored(file, world.receipts);
+    expectStored(file, world.monthCloses);
     expectStored(file, world.movements);
     expectStored(file, world.plans);
     expectStored(file, world.callItems);

@@ -52,6 +52,7 @@ void WorldBuilder::fill(Address &a) {
 AgencySettings WorldBuilder::settings() {
     AgencySettings s;
     s.agencyName = word();
+    s.usedBottleRules = text();
     s.timeZone = "America/Chicago";
     s.weekStart = flip() ? Weekday::Sunday : Weekday::Monday;
     s.currency = "EUR";
@@ -62,7 +63,9 @@ AgencySettings WorldBuilder::settings() {
         s.ownHolidays = {Date::of(2026, 3, 4), Date::of(2026, 2, 3)}; // the order given is kept
     s.isInvented = flip();
     s.demoToday = maybe([&] { return day(); });
-    for (SettingKey key : {SettingKey::CourierCostMinor, SettingKey::LeadDays, SettingKey::CostChanged})
+    for (SettingKey key :
+         {SettingKey::CourierCostMinor, SettingKey::LeadDays, SettingKey::CostChanged, SettingKey::CountDaysA,
+          SettingKey::CountSecondPersonMinor, SettingKey::SupplyBudgetMinor})
         s.set(key, number(infoOf(key).least, infoOf(key).most));
     return s;
 }
@@ -268,6 +271,7 @@ void WorldBuilder::fill(Lot &l) {
     l.expiresOn = maybe([&] { return day(); });
     l.state = any<LotState>(3);
     l.stateReason = text();
+    l.isPickedFirst = flip();
 }
 void WorldBuilder::fill(Supplier &s) {
     s.code = code();
@@ -509,6 +513,7 @@ void WorldBuilder::fill(PurchaseOrder &o) {
                            maybe([&] { return day(); }),
                            text()});
     o.note = text();
+    o.approvedBy = text();
 }
 void WorldBuilder::fill(Receipt &r) {
     r.order = maybe([&] { return pick(world_.purchaseOrders).id; });
@@ -520,6 +525,32 @@ void WorldBuilder::fill(Receipt &r) {
         const Lot &lot = pick(world_.lots);
         const std::int64_t quantity = number(1, 100);
         r.lines.push_back({lot.item, lot.id, Eaches::of(quantity), Eaches::of(number(0, quantity))});
+    }
+}
+// Months long before every movement, so that none of those is refused.
+void WorldBuilder::fill(MonthClose &m) {
+    if (!m.id.isSet())
+        m.month =
+            monthOf(Date::of(2001, 1, 1).plusDays(31 * static_cast<std::int64_t>(world_.monthCloses.size())));
+    m.isClosed = flip();
+    m.closedBy = word();
+    m.closedAt = moment();
+    m.reopenReason = m.isClosed ? text() : word();
+    m.patientDays = number(0, 2000);
+    m.lines.clear();
+    for (std::int64_t i = number(1, 4); i > 0; --i) {
+        MonthLine line;
+        line.item = pick(world_.items).id;
+        for (Eaches *count :
+             {&line.opening, &line.received, &line.returned, &line.issued, &line.used, &line.wasted,
+              &line.adjusted, &line.expired, &line.homeUsed, &line.homeWasted, &line.expiredOnHand})
+            *count = Eaches::of(number(-5, 90));
+        line.closing = line.opening + line.received - line.returned - line.issued - line.used - line.wasted +
+                       line.adjusted;
+        line.perCase = Money::of(number(0, 9999));
+        line.pack = {Eaches::of(number(1, 20))};
+        line.price = any<PriceSource>(3);
+        m.lines.push_back(line);
     }
 }
 Place WorldBuilder::place() {
@@ -691,6 +722,7 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.carPars, times);
     add(unit, world_.purchaseOrders, times);
     add(unit, world_.receipts, times);
+    add(unit, world_.monthCloses, times);
     add(unit, world_.movements, 2 * times);
     add(unit, world_.plans, times);
     add(unit, world_.callItems, times);
@@ -724,6 +756,7 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.shortageActions);
     alter(unit, world_.carPars);
     alter(unit, world_.purchaseOrders);
+    alter(unit, world_.monthCloses);
     alter(unit, world_.plans);
     alter(unit, world_.callItems);
     alter(unit, world_.phoneCalls);

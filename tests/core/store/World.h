@@ -42,6 +42,7 @@ struct World {
     std::vector<CarPar> carPars;
     std::vector<PurchaseOrder> purchaseOrders;
     std::vector<Receipt> receipts;
+    std::vector<MonthClose> monthCloses;
     std::vector<StockMovement> movements;
     std::vector<Plan> plans;
     std::vector<CallItem> callItems;
@@ -100,6 +101,7 @@ private:
     void fill(CarPar &);
     void fill(PurchaseOrder &);
     void fill(Receipt &);
+    void fill(MonthClose &);
     void fill(StockMovement &);
     void fill(Plan &);
     void fill(CallItem &);

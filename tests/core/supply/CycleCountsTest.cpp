@@ -34,7 +34,7 @@ TEST(CycleCountsTest, ClassesFollowTheShareOfTheYearlyUseValueAndSetTheInterval)
                                       {sold[1], kMonday.plusDays(-31)},
                                       {sold[2], kMonday.plusDays(-31)},
                                       {sold[3], kMonday.plusDays(-200)}};
-    const auto due = countsDue(index, perDay, last);
+    const auto due = countsDue(index, perDay, last, countRulesOf(snapshot.settings));
     const auto of = [&](ItemId item) { return *std::ranges::find(due, item, &CountDue::item); };
     EXPECT_EQ(of(sold[0]).countClass, StockClass::A);
     EXPECT_EQ(of(sold[1]).countClass, StockClass::A) << "it crosses the 80 %: still above the border";

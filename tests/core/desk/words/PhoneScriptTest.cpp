@@ -57,5 +57,14 @@ TEST(PhoneScriptTest, TheGeneralScriptNamesNobody) {
     EXPECT_FALSE(text.contains(u'%'));
 }
 
+TEST(PhoneScriptTest, UsedBottlesAreTheAgencysOwnSheetOrNothing) {
+    AgencySettings settings;
+    EXPECT_TRUE(all(phoneScript(settings)).contains(QStringLiteral("has named no sheet")));
+    settings.usedBottleRules = "Sheet 12 of the invented county";
+    const QString text = all(phoneScript(settings));
+    EXPECT_TRUE(text.contains(QStringLiteral("our sheet says: Sheet 12")));
+    EXPECT_FALSE(text.contains(QStringLiteral("has named no sheet")));
+}
+
 } // namespace
 } // namespace kitround::desk

@@ -1,0 +1,21 @@
+#pragma once
+// What falls due within 180 days, place by place, with what is expected to be lost and what to do.
+#include "core/desk/views/StockView.h"
+#include "core/supply/ExpiryList.h"
+
+namespace kitround::desk {
+
+struct ExpiryRow {
+    supply::ExpiryLine line;
+    QString item, lot, place, due; // due: "within 30 days", "past its last day"
+    QString action;                // what to do, as a sentence
+    bool isRemovable = false;      // ours to write off or give back
+};
+enum class Naming : unsigned char { Full, Initials }; // paper carries initials
+std::vector<ExpiryRow> expiryRows(const StockPicture &picture, Naming naming = Naming::Full); // soonest first
+// The bands for choosing, soonest first: "past its last day", "within 30 days", ...
+QString dueText(int band);
+Table expiryTable(const StockPicture &picture);
+QString expiryNote(); // how use and loss were worked out
+
+} // namespace kitround::desk

@@ -1,0 +1,155 @@
+#include "core/supply/StartUps.h"
+
+#include "core/supply/DeliveryDays.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace kitround::supply {
+namespace {
+
+constexpr Days kLookAhead = Days::of(28);
+
+bool isNew(const SnapshotIndex &agency, const Catheter &catheter) {
+    if (!agency.isInService(catheter) || !agency.entriesOf(catheter.id).empty() ||
+        !agency.countsOf(catheter.id).empty() || !agency.balancesAt(Place::home(catheter.id)).empty())
+        return false;
+    for (const Delivery *delivery : agency.deliveriesOf(catheter.patient))
+        if (delivery->status != DeliveryStatus::Cancelled &&
+            std::ranges::find(delivery->lines, catheter.id, &DeliveryLine::catheter) != delivery->lines.end())
+            return false;
+    return true;
+}
+
+// Days from today to the first day on which the plain rule opens something.
+std::optional<std::size_t> firstUse(const forecast::ItemForecast &forecast) {
+    const auto &plain = forecast.plain.cumulated;
+    const auto first = std::ranges::find_if(plain, [](std::int64_t sum) { return sum > 0; });
+    if (first == plain.end())
+        return std::nullopt;
+    return static_cast<std::size_t>(first - plain.begin());
+}
+
+std::int64_t plainUseFrom(const forecast::ItemForecast &forecast, std::size_t first, std::int64_t days) {
+    const auto &plain = forecast.plain.cumulated;
+    if (plain.empty() || days <= 0)
+        return 0;
+    const std::size_t last = std::min(first + static_cast<std::size_t>(days), plain.size()) - 1;
+    return plain[last] - (first > 0 ? plain[first - 1] : 0);
+}
+
+class Starting {
+public:
+    Starting(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts)
+        : agency_(agency), today_(agency.snapshot().asOf),
+          starterDays_(agency.snapshot().settings[SettingKey::StarterDays]),
+          courier_(agency.snapshot().settings, agency.snapshot().now, kLookAhead) {
+        for (const forecast::ItemForecast &forecast : forecasts)
+            forecasts_[forecast.catheter].push_back(&forecast);
+    }
+
+    StartUp of(const Catheter &catheter) {
+        StartUp start;
+        start.patient = catheter.patient;
+        start.catheter = catheter.id;
+        const Patient &patient = *agency_.patient(catheter.patient);
+        const auto items = forecasts_.find(catheter.id);
+        if (items == forecasts_.end()) {
+            start.gaps.push_back(StartUpGap::NoOrder);
+        } else {
+            std::optional<std::size_t> first;
+            for (const forecast::ItemForecast *item : items->second)
+                if (const auto use = firstUse(*item); use && (!first || *use < *first))
+                    first = use;
+            if (first)
+                start.firstDrain = today_.plusDays(static_cast<std::int64_t>(*first));
+            else
+                start.gaps.push_back(StartUpGap::NoMaximum);
+            for (const forecast::ItemForecast *item : items->second)
+                addLine(start, *item, patient, catheter, first.value_or(0));
+        }
+        setDay(start, patient);
+        return start;
+    }
+
+private:
+    void addLine(StartUp &start, const forecast::ItemForecast &forecast, const Patient &patient,
+                 const Catheter &catheter, std::size_t first) {
+        const Item *item = agency_.item(forecast.item);
+        if (!item)
+            return;
+        StartUpLine line;
+        line.item = item->id;
+        line.quantity = Eaches::of(plainUseFrom(forecast, first, starterDays_));
+        if (item->sendWholeCases)
+            line.quantity = toEaches(casesCovering(line.quantity, item->casePack), item->casePack);
+        line.bar = barOf(agency_, *item, patient, catheter);
+        if (line.bar) {
+            for (const Item &other : agency_.snapshot().items)
+                if (other.isActive && other.id != item->id && other.kind == item->kind &&
+                    other.bottleVolume == item->bottleVolume && !barOf(agency_, other, patient, catheter))
+                    line.wouldFit.push_back(other.id);
+            if (std::ranges::find(start.gaps, StartUpGap::BarredItem) == start.gaps.end())
+                start.gaps.push_back(StartUpGap::BarredItem);
+        }
+        start.lines.push_back(std::move(line));
+    }
+
+    void setDay(StartUp &start, const Patient &patient) {
+        const auto days = deliveryDays(agency_, patient, courier_, today_ + kLookAhead);
+        const DeliveryDay *chosen = nullptr;
+        for (const DeliveryDay &day : days)
+            if (start.firstDrain && day.on < *start.firstDrain &&
+                (!chosen || day.on > chosen->on)) // of one day's ways the visit is listed first
+                chosen = &day;
+        if (!chosen && !days.empty()) {
+            chosen = &days.front();
+            start.isLate = start.firstDrain.has_value();
+        }
+        if (!chosen) {
+            start.gaps.push_back(StartUpGap::NoWay);
+            return;
+        }
+        start.deliverOn = chosen->on;
+        start.way = chosen->way;
+        start.visit = chosen->visit;
+    }
+
+    const SnapshotIndex &agency_;
+    Date today_;
+    std::int64_t starterDays_;
+    CourierCalendar courier_;
+    std::map<CatheterId, std::vector<const forecast::ItemForecast *>> forecasts_;
+};
+
+} // namespace
+
+std::vector<StartUp> startUps(const SnapshotIndex &agency,
+                              std::span<const forecast::ItemForecast> forecasts) {
+    Starting starting(agency, forecasts);
+    std::vector<StartUp> starts;
+    for (const Catheter &catheter : agency.snapshot().catheters)
+        if (agency.patient(catheter.patient) && isNew(agency, catheter))
+            starts.push_back(starting.of(catheter));
+    std::ranges::stable_sort(starts, {}, [](const StartUp &s) {
+        return std::tuple(!s.firstDrain, s.firstDrain.value_or(Date()), s.patient, s.catheter);
+    });
+    return starts;
+}
+
+Delivery deliveryFor(const StartUp &start) {
+    Delivery delivery;
+    delivery.patient = start.patient;
+    delivery.way = start.way;
+    delivery.visit = start.visit;
+    delivery.promisedFor = start.deliverOn.value_or(Date());
+    if (start.firstDrain)
+        delivery.deliverBy = start.firstDrain->plusDays(-1);
+    for (const StartUpLine &line : start.lines)
+        if (!line.bar && line.quantity.count() > 0)
+            delivery.lines.push_back({start.catheter, line.item, std::nullopt, line.quantity});
+    return delivery;
+}
+
+} // namespace kitround::supply

@@ -1,0 +1,272 @@
+// The clerk's month and lists: what falls due, first deliveries, the budget, month end, the sheet on used
+// bottles.
+#include "core/desk/views/ExpiryView.h"
+#include "core/desk/views/StartUpView.h"
+#include "core/desk/words/Words.h"
+#include "tests/gui/ClerkFixture.h"
+
+#include <QFile>
+#include <QTextStream>
+
+namespace kitround::ui {
+namespace {
+
+class ClerkMonth : public ClerkPages {
+protected:
+    bool listed(const char *name) {
+        return waitFor([&] { return table(*stock_, name)->model()->rowCount() > 0; });
+    }
+    // The tab by its name, as a person finds it.
+    static void showTabNamed(const QWidget &page, const char *tabs, const char *title) {
+        auto *bar = page.findChild<QTabWidget *>(s(tabs));
+        for (int i = 0; i < bar->count(); ++i)
+            if (bar->tabText(i) == s(title)) {
+                bar->setCurrentIndex(i);
+                return;
+            }
+        FAIL() << title;
+    }
+    void setNumber(SettingKey key, std::int64_t value) {
+        AgencySettings settings = session_.agency()->settings();
+        settings.set(key, value);
+        ASSERT_FALSE(session_.write(s("Set"), [&](desk::Desk &d) { return d.save(settings); }));
+        ASSERT_TRUE(settled());
+    }
+    // A lot of the item on the shelf with so many days left.
+    LotId shelve(ItemId item, std::int64_t eaches, int days) {
+        desk::ReceiveRecord record;
+        record.supplier = snapshot().suppliers.front().id;
+        record.at = session_.now();
+        record.lines = {{item, "DUE" + std::to_string(days), session_.today().plusDays(days),
+                         Eaches::of(eaches), Eaches{}, true}};
+        LotId lot;
+        const auto refused = session_.write(s("Received"), [&](desk::Desk &d) -> Result<void> {
+            const auto received = d.receive(record);
+            if (!received)
+                return received.error();
+            lot = received->receipt.lines.front().lot;
+            return {};
+        });
+        EXPECT_FALSE(refused) << debugText(*refused);
+        EXPECT_TRUE(settled());
+        return lot;
+    }
+    ItemId kit() const { return std::ranges::find(snapshot().items, ItemKind::Kit, &Item::kind)->id; }
+    bool chooseLot(const QString &number) {
+        DenseTable *list = table(*stock_, "expiryTable");
+        for (int i = 0; i < list->model()->rowCount(); ++i)
+            if (cell(list, i, 4).startsWith(number) && cell(list, i, 2) == s("storeroom")) {
+                list->setCurrentIndex(list->model()->index(i, 0));
+                return true;
+            }
+        return false;
+    }
+};
+
+TEST_F(ClerkMonth, ALotThatFallsDueIsPutFirstWrittenOffAndSavedAsAList) {
+    const LotId lot = shelve(kit(), 8, 45);
+    showTabNamed(*stock_, "stockTabs", "Expiry");
+    ASSERT_TRUE(waitFor([&] { return chooseLot(s("DUE45")); }));
+    press(*stock_, "expiryFirst");
+    ASSERT_TRUE(settled());
+    EXPECT_TRUE(session_.agency()->index().lot(lot)->isPickedFirst);
+    ASSERT_TRUE(waitFor([&] { return chooseLot(s("DUE45, first")); }));
+
+    whenFormOpens([](RecordForm &form) {
+        type(form, "quantity", "99");
+        save(form);
+        EXPECT_FALSE(fault(form, "quantity").isEmpty()) << "more than stands there";
+        EXPECT_FALSE(fault(form, "why").isEmpty());
+        type(form, "quantity", "3");
+        type(form, "why", "boxes torn");
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+    });
+    press(*stock_, "expiryWriteOff");
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    Eaches left;
+    for (const StockBalance &row : snapshot().balances)
+        left += row.lot == lot ? row.quantity : Eaches{};
+    EXPECT_EQ(left, Eaches::of(5));
+
+    ASSERT_TRUE(waitFor([&] { return chooseLot(s("DUE45")); }));
+    whenFormOpens([](RecordForm &form) {
+        type(form, "quantity", "5");
+        type(form, "why", "agreed on the phone");
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+    });
+    press(*stock_, "expiryReturn");
+    ASSERT_TRUE(settled());
+    ASSERT_TRUE(waitFor([&] { return !chooseLot(s("DUE45")); })) << "nothing of it is left";
+
+    const QString file = folder_.filePath(s("expiry.csv"));
+    Ask::nextText(file);
+    press(*stock_, "expiryCsv");
+    QFile csv(file);
+    ASSERT_TRUE(csv.open(QIODevice::ReadOnly));
+    EXPECT_TRUE(QString::fromUtf8(csv.readAll()).startsWith(s("expires_on,within_days,item,lot")));
+}
+
+TEST_F(ClerkMonth, TheChoiceOfDaysKeepsWhatIsDueSooner) {
+    shelve(kit(), 2, 20);
+    shelve(kit(), 2, 80);
+    showTabNamed(*stock_, "stockTabs", "Expiry");
+    ASSERT_TRUE(waitFor([&] { return chooseLot(s("DUE20")) && chooseLot(s("DUE80")); }));
+    auto *due = stock_->findChild<QComboBox *>(s("expiryDue"));
+    due->setCurrentIndex(due->findData(30));
+    EXPECT_TRUE(chooseLot(s("DUE20")));
+    EXPECT_FALSE(chooseLot(s("DUE80")));
+    due->setCurrentIndex(due->findData(90));
+    EXPECT_TRUE(chooseLot(s("DUE20")));
+    EXPECT_TRUE(chooseLot(s("DUE80")));
+}
+
+TEST_F(ClerkMonth, AStockOfAHomeCanNeitherBeMovedNorWrittenOff) {
+    showTabNamed(*stock_, "stockTabs", "Expiry");
+    DenseTable *list = table(*stock_, "expiryTable");
+    ASSERT_TRUE(waitFor([&] { return list->model()->rowCount() > 0; }));
+    for (int i = 0; i < list->model()->rowCount(); ++i) {
+        if (!cell(list, i, 2).startsWith(s("home of")))
+            continue;
+        list->setCurrentIndex(list->model()->index(i, 0));
+        for (const char *step : {"expiryFirst", "expiryWriteOff", "expiryReturn", "expiryBring"})
+            EXPECT_FALSE(stock_->findChild<QPushButton *>(s(step))->isEnabled()) << step;
+        EXPECT_FALSE(cell(list, i, 9).contains(s("Offer it to"))) << "never from one home to another";
+    }
+}
+
+TEST_F(ClerkMonth, ANewCathetersFirstDeliveryIsPromisedFromTheList) {
+    // A second catheter with its order, at a home that takes couriers.
+    Catheter catheter;
+    for (const Patient &patient : snapshot().patients)
+        if (patient.status == CareStatus::Active && patient.allowsCourier && patient.allergies.empty() &&
+            !session_.agency()->index().holdOn(patient.id, session_.today()))
+            catheter.patient = patient.id;
+    ASSERT_TRUE(catheter.patient.isSet());
+    catheter.side = Side::Left;
+    catheter.insertedOn = session_.today();
+    const ItemId plain = kit();
+    const auto refused = session_.write(s("Added"), [&](desk::Desk &d) -> Result<void> {
+        const auto stored = d.save(catheter);
+        if (!stored)
+            return stored.error();
+        catheter = *stored;
+        DrainOrder order;
+        order.catheter = catheter.id;
+        order.pattern.kind = DrainPatternKind::EveryNDays;
+        order.pattern.everyDays = 2;
+        order.pattern.anchor = order.start = session_.today().plusDays(6);
+        order.mostPerSession = Millilitres::of(1000);
+        order.kit = plain;
+        order.prescriber = "Prescriber (invented)";
+        const auto preview = d.previewOrder(order);
+        if (!preview)
+            return preview.error();
+        const auto accepted = d.acceptOrder(*preview);
+        return accepted ? Result<void>() : accepted.error();
+    });
+    ASSERT_FALSE(refused) << debugText(*refused);
+    ASSERT_TRUE(settled());
+    showTabNamed(*stock_, "stockTabs", "First deliveries");
+    ASSERT_TRUE(listed("startUpTable"));
+    const QString who = desk::personName(*session_.agency()->index().patient(catheter.patient));
+    DenseTable *list = table(*stock_, "startUpTable");
+    const auto choose = [&] {
+        for (int i = 0; i < list->model()->rowCount(); ++i)
+            if (cell(list, i, 1) == who && !cell(list, i, 3).isEmpty()) {
+                list->setCurrentIndex(list->model()->index(i, 0));
+                return true;
+            }
+        return false;
+    };
+    ASSERT_TRUE(waitFor(choose));
+    whenFormOpens([](RecordForm &form) {
+        save(form);
+        EXPECT_FALSE(fault(form, "answered_by").isEmpty()) << "nothing goes without a yes";
+        type(form, "answered_by", "A Relative");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "startUpPromise");
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    const auto promised = std::ranges::find_if(snapshot().deliveries, [&](const Delivery &d) {
+        return !d.lines.empty() && d.lines.front().catheter == catheter.id;
+    });
+    ASSERT_NE(promised, snapshot().deliveries.end());
+    EXPECT_EQ(promised->status, DeliveryStatus::Promised);
+    EXPECT_LT(promised->promisedFor, session_.today().plusDays(6)) << "before the first drain";
+    ASSERT_TRUE(waitFor([&] { return !choose(); })) << "it is not new any more";
+}
+
+TEST_F(ClerkMonth, AMonthIsClosedRefusesWhatComesLateAndIsOpenedWithAReason) {
+    reorders_->show();
+    showTabNamed(*reorders_, "reorderTabs", "Month end");
+    DenseTable *list = table(*reorders_, "monthTable");
+    ASSERT_TRUE(waitFor([&] { return list->model()->rowCount() > 0; }));
+    const auto state = [&] { return reorders_->findChild<QLabel *>(s("monthState"))->text(); };
+    EXPECT_TRUE(state().contains(s("Tied to the ledger"))) << state().toStdString();
+    EXPECT_TRUE(reorders_->findChild<QLabel *>(s("monthFigures"))->text().contains(s("patient-days")));
+    Ask::nextAnswer(true);
+    press(*reorders_, "monthClose");
+    ASSERT_TRUE(settled());
+    EXPECT_TRUE(state().startsWith(s("Closed by %1").arg(session_.userName()))) << state().toStdString();
+
+    desk::ReceiveRecord late;
+    late.supplier = snapshot().suppliers.front().id;
+    late.at = {Date::of(2026, 10, 30), Minutes::of(600)};
+    late.lines = {{kit(), "LATE", session_.today().plusDays(500), Eaches::of(5), Eaches{}, false}};
+    const auto refused = session_.write(s("Received"), [&](desk::Desk &d) { return d.receive(late); });
+    ASSERT_TRUE(refused);
+    EXPECT_EQ(refused->field, "received_at");
+    EXPECT_TRUE(desk::words(*refused).contains(s("Sun 1 Nov 2026"))) << desk::words(*refused).toStdString();
+
+    const QString file = folder_.filePath(s("month.csv"));
+    Ask::nextText(file);
+    press(*reorders_, "monthCsv");
+    EXPECT_TRUE(QFile::exists(file));
+    Ask::nextText(s("a slip was found"));
+    press(*reorders_, "monthReopen");
+    ASSERT_TRUE(settled());
+    EXPECT_TRUE(state().contains(s("Opened again: a slip was found"))) << state().toStdString();
+    ASSERT_FALSE(session_.write(s("Received"), [&](desk::Desk &d) { return d.receive(late); }));
+}
+
+TEST_F(ClerkMonth, OrdersBeyondTheBudgetAskForAName) {
+    setNumber(SettingKey::SupplyBudgetMinor, 100);
+    showTab(*reorders_, "reorderTabs", 0);
+    ASSERT_GT(table(*reorders_, "reorderTable")->model()->rowCount(), 0);
+    EXPECT_TRUE(reorders_->findChild<QLabel *>(s("reorderSums"))->text().contains(s("Budget of Nov 2026")));
+    const auto drafts = [&] {
+        return std::ranges::count(snapshot().purchaseOrders, PurchaseStatus::Draft, &PurchaseOrder::status);
+    };
+    const auto before = drafts();
+    Ask::nextAnswer(true); // another draft, where one waits already
+    Ask::nextText(QString());
+    press(*reorders_, "reorderMain");
+    EXPECT_EQ(drafts(), before) << "nobody named, nothing made";
+    Ask::nextAnswer(true);
+    Ask::nextText(s("Invented Manager"));
+    press(*reorders_, "reorderMain");
+    ASSERT_TRUE(settled());
+    EXPECT_GT(drafts(), before);
+    for (const PurchaseOrder &order : snapshot().purchaseOrders)
+        if (order.status == PurchaseStatus::Draft && order.id.value() > 0 && !order.approvedBy.empty()) {
+            EXPECT_EQ(order.approvedBy, "Invented Manager");
+        }
+}
+
+TEST_F(ClerkMonth, TheSlipOfADeliveryIsPrintedFromItsRow) {
+    showTabNamed(*stock_, "stockTabs", "Deliveries");
+    ASSERT_GT(table(*stock_, "deliveryTable")->model()->rowCount(), 0);
+    const QString file = folder_.filePath(s("slip.pdf"));
+    Ask::nextChoice(1); // as a PDF
+    Ask::nextText(file);
+    press(*stock_, "deliverySlip");
+    EXPECT_TRUE(QFile::exists(file));
+}
+
+} // namespace
+} // namespace kitround::ui

@@ -1,0 +1,36 @@
+#pragma once
+// First deliveries: new catheters, what their order asks for, and how it gets there before the first drain.
+#include "core/desk/views/StartUpView.h"
+#include "ui/shared/RowsPanel.h"
+
+class QPushButton;
+
+namespace kitround::ui {
+
+class Session;
+
+class StartUpPanel : public QWidget {
+    Q_OBJECT
+public:
+    StartUpPanel(Session &session, QWidget *parent);
+    void show(desk::StockPicturePtr picture);
+    void takeFocus();
+    void print();
+
+Q_SIGNALS:
+    void patientAsked(qint64 patient);
+
+private:
+    static std::vector<RowsColumn<desk::StartUpRow>> columns();
+    const desk::StartUpRow *current() const;
+    void enableSteps();
+    void promise();
+
+    Session &session_;
+    desk::StockPicturePtr picture_;
+    RowsPanel<desk::StartUpRow> *rows_;
+    QLabel *note_;
+    QPushButton *promise_, *patient_, *print_;
+};
+
+} // namespace kitround::ui

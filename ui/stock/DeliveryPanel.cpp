@@ -1,6 +1,7 @@
 #include "ui/stock/DeliveryPanel.h"
 
-#include "core/desk/paper/ClerkPapers.h"
+#include "core/desk/paper/Papers.h"
+
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"

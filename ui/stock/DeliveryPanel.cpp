@@ -1,7 +1,6 @@
 #include "ui/stock/DeliveryPanel.h"
 
 #include "core/desk/paper/Papers.h"
-
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"

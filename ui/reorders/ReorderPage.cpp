@@ -37,7 +37,7 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
                 "in this order; nobody is given twice while another runs dry. Note what is done and by "
                 "whom. Enter opens the patient."),
          .nothing = tr("No item is likely to run short before its next supply."),
-         .stretched = 6},
+         .stretched = 8},
         shortageColumns(), desk::shortageRows, tabs_);
     suppliers_ = new RowsPanel<desk::SupplierRow>(
         {.objectName = QStringLiteral("supplierTable"),

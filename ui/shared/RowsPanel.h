@@ -53,10 +53,8 @@ public:
 
 private:
     void worked(std::vector<Row> rows) {
-        const bool isFirst = model_.rowCount() == 0;
         model_.setRows(std::move(rows));
-        if (isFirst)
-            table_->fitColumns(texts_.stretched);
+        table_->fitColumns(texts_.stretched); // a width set by hand stays
         if (model_.rowCount() > 0)
             table_->selectSourceRow(0);
         head_->setText(model_.rowCount() > 0 ? texts_.explanation : texts_.nothing);

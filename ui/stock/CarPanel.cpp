@@ -103,7 +103,6 @@ void CarPanel::show() {
         return;
     const CarRow *before = current();
     const auto kept = before ? std::optional(std::pair(before->line.nurse, before->line.item)) : std::nullopt;
-    const bool isFirst = model_.rowCount() == 0;
     auto rows = desk::carRows(session_.desk());
     if (!rows) {
         head_->setText(desk::words(rows.error()));
@@ -112,8 +111,7 @@ void CarPanel::show() {
         return;
     }
     model_.setRows(std::move(*rows));
-    if (isFirst)
-        table_->fitColumns(1);
+    table_->fitColumns(2);
     int row = model_.rowCount() > 0 ? 0 : -1;
     for (int i = 0; kept && i < model_.rowCount(); ++i)
         if (std::pair(model_.row(i).line.nurse, model_.row(i).line.item) == *kept)

@@ -143,7 +143,6 @@ void DeliveryPanel::show() {
         return;
     const DeliveryRow *before = current();
     const auto kept = before ? std::optional(before->delivery.id) : std::nullopt;
-    const bool isFirst = model_.rowCount() == 0;
     std::vector<DeliveryRow> rows;
     for (const Delivery &delivery : agency->snapshot().deliveries)
         if (isOpen(delivery.status) || closed_->isChecked())
@@ -152,8 +151,7 @@ void DeliveryPanel::show() {
         return std::tuple(!isOpen(r.delivery.status), r.delivery.promisedFor, r.delivery.id);
     });
     model_.setRows(std::move(rows));
-    if (isFirst && model_.rowCount() > 0)
-        table_->fitColumns(5);
+    table_->fitColumns(5); // numbers and names come later; a width set by hand stays
     int row = model_.rowCount() > 0 ? 0 : -1;
     for (int i = 0; kept && i < model_.rowCount(); ++i)
         if (model_.row(i).delivery.id == *kept)

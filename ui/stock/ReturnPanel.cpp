@@ -85,11 +85,9 @@ ReturnPanel::ReturnPanel(Session &session, QWidget *parent)
 void ReturnPanel::show() {
     if (!session_.agency())
         return;
-    const bool isFirst = model_.rowCount() == 0;
     const int kept = table_->currentSourceRow();
     model_.setRows(desk::closedHomeRows(*session_.agency()));
-    if (isFirst)
-        table_->fitColumns(3);
+    table_->fitColumns(3);
     const int rows = model_.rowCount();
     if (rows > 0)
         table_->selectSourceRow(std::clamp(kept, 0, rows - 1));

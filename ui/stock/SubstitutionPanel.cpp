@@ -91,12 +91,10 @@ SubstitutionPanel::SubstitutionPanel(Session &session, QWidget *parent)
 void SubstitutionPanel::show() {
     if (!session_.agency())
         return;
-    const bool isFirst = model_.rowCount() == 0;
     const int kept = table_->currentSourceRow();
     model_.setRows(desk::substitutionRows(*session_.agency(), closed_->isChecked()));
     const int rows = model_.rowCount();
-    if (isFirst)
-        table_->fitColumns(7);
+    table_->fitColumns(7);
     if (rows > 0)
         table_->selectSourceRow(std::clamp(kept, 0, rows - 1));
     head_->setText(rows > 0

@@ -82,7 +82,7 @@ TEST_F(ClerkPages, AShortageKeepsWhatIsDoneAboutIt) {
             shelf.emplace_back(b.lot, b.quantity);
     for (const auto &[lot, quantity] : shelf)
         ASSERT_FALSE(session_.write(s("Emptied a shelf"), [&, lot = lot](desk::Desk &d) {
-            return d.countStoreroom(item, lot, Eaches{}, "flooded");
+            return d.countStoreroom({item, {{lot, Eaches{}}}, "flooded", "A. Second", false});
         }));
     session_.refresh();
     ASSERT_TRUE(settled());

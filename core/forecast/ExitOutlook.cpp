@@ -93,12 +93,15 @@ double publishedExitPerDay(const Catheter &catheter, const DrainOrder &order,
 ExitOutlook ExitOutlook::learnFrom(const SnapshotIndex &agency) {
     ExitOutlook outlook;
     const std::vector<Tenure> tenures = tenuresOf(agency);
-    double seen = 0;
+    double seen = 0, published = 0;
     for (const Tenure &t : tenures)
-        for (double exits : t.exits)
-            seen += exits;
+        for (std::size_t week = 0; week < kWeeks; ++week) {
+            seen += t.exits[week];
+            published += t.days[week] * t.publishedPerDay;
+        }
     outlook.exits_ = std::llround(seen);
-    if (outlook.exits_ < agency.snapshot().settings[OwnFigureLeastN])
+    // That hardly anybody left where many should have tells as much as many exits do.
+    if (std::max(seen, published) < static_cast<double>(agency.snapshot().settings[OwnFigureLeastN]))
         return outlook;
     outlook.isLearned_ = true;
     outlook.points_.clear();

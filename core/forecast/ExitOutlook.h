@@ -1,6 +1,7 @@
 #pragma once
 // How long homes stay in service. The published hazards by site and schedule (settings) are the start; an
-// agency that has seen enough exits (own_figure_least_n) learns its own level and how unlike its homes are:
+// agency that has seen enough exits, or enough days in service for as many by the published hazards
+// (own_figure_least_n), learns its own level and how unlike its homes are:
 //   hazard of a home = factor x published x frailty, frailty ~ Gamma(k, k), so that after T days in service
 //   P(stays d more days) = ((k / h + T) / (k / h + T + d))^k,  h = factor x published
 // (Lomax 1954; k large: the exponential; small k: the first weeks are the worst). Factor (log-normal prior,

@@ -34,12 +34,15 @@ Result<std::string> benchYear(const YearWish &wish) {
     std::ostringstream out;
     out << std::fixed << std::setprecision(4);
     if (!wish.asJson) {
-        out << "policy                dry homes  of  dry drains  waste  days held  orders  cost\n";
+        out << "policy                dry homes  of  dry drains  waste  days held  orders  cost        "
+               "storeroom: empty expired  orders  days\n";
         for (const YearOutcome &o : outcomes)
             out << std::left << std::setw(20) << o.name << std::right << std::setw(8) << o.dryHomes
                 << std::setw(8) << o.homes << std::setw(8) << o.dryDrains << std::setw(10) << o.wasteShare()
                 << std::setw(10) << o.daysHeld << std::setw(8) << o.orders << std::setw(14)
-                << std::setprecision(0) << o.cost << std::setprecision(4) << "\n";
+                << std::setprecision(0) << o.cost << std::setw(18) << o.storeroomEmptyDays << std::setw(9)
+                << o.storeroomExpired << std::setw(8) << o.storeroomOrders << std::setw(6) << o.storeroomDays
+                << std::setprecision(4) << "\n";
         out << seconds << " s, peak " << peakMemoryKib() / 1024 << " MiB\n";
         return out.str();
     }
@@ -51,7 +54,11 @@ Result<std::string> benchYear(const YearWish &wish) {
         out << (i > 0 ? ",\n  " : "\n  ") << "{\"name\": \"" << o.name << "\", \"homes\": " << o.homes
             << ", \"dry_homes\": " << o.dryHomes << ", \"dry_drains\": " << o.dryDrains
             << ", \"waste_share\": " << o.wasteShare() << ", \"mean_days_held\": " << o.daysHeld
-            << ", \"orders\": " << o.orders << ", \"cost\": " << o.cost << "}";
+            << ", \"orders\": " << o.orders << ", \"cost\": " << o.cost
+            << ", \"storeroom_empty_days\": " << o.storeroomEmptyDays
+            << ", \"storeroom_expired\": " << o.storeroomExpired
+            << ", \"storeroom_orders\": " << o.storeroomOrders
+            << ", \"storeroom_days_held\": " << o.storeroomDays << "}";
     }
     out << "\n]}\n";
     return out.str();

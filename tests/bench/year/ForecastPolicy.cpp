@@ -1,16 +1,19 @@
 // The tool's own policy: each weekday the agency as it is on record is forecast and the refill list made;
 // homes to be called today are counted, forecast again, and sent what the list then says.
 #include "core/supply/Refills.h"
+#include "core/supply/Reorders.h"
 #include "tests/bench/year/Shelves.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 
 namespace kitround::bench {
 namespace {
 
+// What new homes take from the storeroom here (Shelves): two weeks, and three sessions of every other day.
+constexpr std::int64_t kStarterSetDays = 20;
 constexpr int kLogBack = 120; // days of log on record
-constexpr std::int64_t kStoreroom = 1'000'000;
 
 class Office {
 public:
@@ -52,6 +55,8 @@ private:
             const auto forecasts = forecast::forecastAll(agency, {}, {}, {});
             if (!forecasts)
                 return forecasts.error();
+            if (day % kReviewEvery == 0)
+                reorder(agency, *forecasts, day);
             for (const supply::RefillProposal &p : supply::proposeRefills(agency, *forecasts))
                 if (isDue(p))
                     called.push_back(static_cast<std::size_t>(p.patient.value()) - 1);
@@ -83,7 +88,14 @@ private:
         for (const supply::RefillLine &line : p.lines)
             units[line.item == year_.homes[h].items[0] ? 0 : 1] += static_cast<int>(line.quantity.count());
         const int arrives = static_cast<int>((p.deliverOn - year_.firstDay).count());
-        shelves_.send(h, day, std::max(arrives, day + 1), units);
+        shelves_.send(h, day, std::max(arrives, day + 1), units, false); // what is missing is proposed again
+    }
+    void reorder(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts, int day) {
+        ByItem cases{};
+        for (const supply::SupplierReorder &order : supply::reorderList(agency, forecasts))
+            for (const supply::ReorderLine &line : order.lines)
+                cases[static_cast<std::size_t>(line.item.value()) - 1] += line.cases.count();
+        shelves_.storeroom().order(day, cases);
     }
 
     // What is on record on the morning of a day.
@@ -95,6 +107,8 @@ private:
         s.settings.agencyName = "Simulated agency";
         s.settings.isInvented = true;
         s.settings.set(SettingKey::RunOutTargetPermille, target_);
+        s.settings.set(SettingKey::StarterDays, kStarterSetDays);
+        s.settings.set(SettingKey::ReferralsPerWeekHundredths, std::llround(700 * year_.comingPerDay));
         Payer payer;
         payer.id = PayerId(1);
         payer.name = "Payer";
@@ -108,12 +122,70 @@ private:
             item.bottleVolume = Millilitres::of(i % 2 == 1 ? 500 : 1000);
             item.casePack = {Eaches::of(10)};
             s.items.push_back(item);
-            s.balances.push_back({Place::storeroom(), item.id, {}, Eaches::of(kStoreroom)});
         }
+        addStoreroom(s, day);
         for (std::size_t h = 0; h < year_.homes.size(); ++h)
             if (year_.homes[h].life.start <= day)
                 addHome(s, h, day);
         return s;
+    }
+    // Lots, the supplier and its orders, with what the receipts tell of its lead time.
+    void addStoreroom(Snapshot &s, int day) const {
+        Supplier supplier;
+        supplier.id = SupplierId(1);
+        supplier.code = supplier.name = "S";
+        supplier.promisedLead = Days::of(kPromisedLead);
+        s.suppliers.push_back(supplier);
+        for (std::int64_t i = 1; i <= 4; ++i) {
+            SupplierItem offer;
+            offer.id = SupplierItemId(i);
+            offer.supplier = supplier.id;
+            offer.item = ItemId(i);
+            offer.pack = {Eaches::of(kCase)};
+            offer.perCase = Money::of(2000 * kCase);
+            s.supplierItems.push_back(offer);
+        }
+        for (const ShelfLot &on : shelves_.storeroom().lots()) {
+            Lot lot;
+            lot.id = LotId(static_cast<std::int64_t>(s.lots.size()) + 1);
+            lot.item = ItemId(static_cast<std::int64_t>(on.item) + 1);
+            lot.number = std::to_string(lot.id.value());
+            lot.expiresOn = dateOf(on.lastDay);
+            s.lots.push_back(lot);
+            if (on.left > 0)
+                s.balances.push_back({Place::storeroom(), lot.item, lot.id, Eaches::of(on.left)});
+        }
+        for (const SupplierOrder &order : shelves_.storeroom().orders()) {
+            PurchaseOrder purchase;
+            purchase.id = PurchaseOrderId(static_cast<std::int64_t>(s.purchaseOrders.size()) + 1);
+            purchase.number = std::to_string(purchase.id.value());
+            purchase.supplier = supplier.id;
+            purchase.orderedOn = dateOf(order.orderedOn);
+            purchase.expectedOn = dateOf(order.orderedOn + kPromisedLead);
+            const bool isHere = order.arrivesOn <= day;
+            purchase.status = isHere ? PurchaseStatus::Received : PurchaseStatus::Sent;
+            Receipt receipt;
+            receipt.id = ReceiptId(purchase.id.value());
+            receipt.order = purchase.id;
+            receipt.supplier = supplier.id;
+            receipt.at = {dateOf(order.arrivesOn), Minutes::of(7 * 60)};
+            for (std::size_t i = 0; i < kStoreItems; ++i) {
+                if (order.cases[i] <= 0)
+                    continue;
+                const ItemId item(static_cast<std::int64_t>(i) + 1);
+                const Eaches eaches = Eaches::of(order.cases[i] * kCase);
+                PurchaseLine line;
+                line.item = item;
+                line.cases = Cases::of(order.cases[i]);
+                line.pack = {Eaches::of(kCase)};
+                line.received = isHere ? eaches : Eaches{};
+                purchase.lines.push_back(line);
+                receipt.lines.push_back({item, {}, eaches, {}});
+            }
+            if (isHere)
+                s.receipts.push_back(receipt);
+            s.purchaseOrders.push_back(purchase);
+        }
     }
     void addHome(Snapshot &s, std::size_t h, int day) const {
         const YearHome &home = year_.homes[h];

@@ -1,6 +1,7 @@
 #pragma once
-// A year of refills under one policy. The storeroom is never short here; a refill asked for on a weekday
-// arrives on the day the policy names, at the earliest the next weekday.
+// A year of refills and of the storeroom behind them under one policy. A refill asked for on a weekday
+// arrives on the day the policy names, at the earliest the next weekday; what the storeroom does not have is
+// not sent.
 #include "core/base/Result.h"
 #include "tests/bench/year/YearHomes.h"
 
@@ -17,14 +18,21 @@ struct YearOutcome {
     std::int64_t lost = 0; // eaches left over, or on their way, when a home left: sterile, not given again
     double daysHeld = 0;   // kits at home in days of the plan, mean over homes and days
     int orders = 0;        // deliveries
-    double cost = 0;       // currency units: eaches sent and courier runs, at the prices named in the source
+    double cost = 0; // currency units: eaches sent or expired on the shelf, courier runs, purchase orders,
+                     // at the prices named in the source
+    int storeroomEmptyDays = 0;        // summed over the items in use
+    std::int64_t storeroomExpired = 0; // eaches thrown away there
+    int storeroomOrders = 0;           // to the supplier
+    double storeroomDays = 0;          // what stands there, in days of what it gives
     double wasteShare() const { return sent > 0 ? static_cast<double>(lost) / static_cast<double>(sent) : 0; }
 };
 
 // The tool's: forecast and refill list each weekday; who is to be called today is counted and sent what the
-// list then says. `target`: the agency's setting, chance of running out before the next possible delivery.
+// list then says. The storeroom orders by the reorder list every Monday. `target`: the agency's setting,
+// chance of running out before the next possible delivery.
 Result<YearOutcome> forecastRefills(const Year &year, const std::string &name, std::int64_t targetPermille);
-// Thirty days of the plan, every thirty days; no count.
+// Thirty days of the plan, every thirty days; no count. Here and below the storeroom orders every Monday by
+// Storeroom::orderByHabit, and owes the homes what it does not have: sent once it is there.
 YearOutcome fixedRefills(const Year &year);
 // Every two weeks a count, and up to three weeks of the plan and three sessions (assumed).
 YearOutcome parLevels(const Year &year);

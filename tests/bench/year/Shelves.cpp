@@ -6,8 +6,28 @@
 namespace kitround::bench {
 namespace {
 
-constexpr double kPricePerEach = 20; // as the made-up supplier of the other benchmarks
-constexpr double kPricePerRun = 25;  // the setting courier_cost
+// Everyone starts alike with so much of the plan, not counted as sent; who comes during the year takes it
+// from the storeroom.
+constexpr double kStarterDays = 14, kStarterSessions = 3;
+constexpr double kPricePerEach = 20;  // as the made-up supplier of the other benchmarks
+constexpr double kPricePerRun = 25;   // the setting courier_cost
+constexpr double kPricePerOrder = 20; // the setting order_cost
+
+std::size_t itemOf(const YearHome &home, std::size_t i) {
+    return static_cast<std::size_t>(home.items[i].value()) - 1;
+}
+
+std::array<double, kStoreItems> plannedUse(const Year &year) {
+    std::array<double, kStoreItems> perDay{};
+    for (const YearHome &home : year.homes) {
+        if (!home.isInServiceOn(0))
+            continue;
+        const double sessions = home.plannedPerDay(0);
+        perDay[itemOf(home, 0)] += sessions;
+        perDay[itemOf(home, 1)] += sessions * home.extrasPerSession(year.firstDay);
+    }
+    return perDay;
+}
 
 } // namespace
 
@@ -20,12 +40,13 @@ Pair Shelf::coming(int day) const {
     return sum;
 }
 
-Shelves::Shelves(const Year &year, std::string policy) : year_(&year), shelves_(year.homes.size()) {
+Shelves::Shelves(const Year &year, std::string policy)
+    : year_(&year), storeroom_(year.seed, plannedUse(year)), shelves_(year.homes.size()) {
     outcome_.name = std::move(policy);
     for (std::size_t h = 0; h < year.homes.size(); ++h) {
         const YearHome &home = year.homes[h];
-        // Everyone starts alike: two weeks of the plan and three sessions, not counted as sent.
-        shelves_[h].stock = planFor(year, home, std::max(home.life.start, 0), 14, 3);
+        if (home.life.start <= 0)
+            shelves_[h].stock = planFor(year, home, 0, kStarterDays, kStarterSessions);
         const auto &sessions = home.life.sessions;
         while (shelves_[h].nextSession < sessions.size() && sessions[shelves_[h].nextSession].day < 0)
             ++shelves_[h].nextSession;
@@ -34,6 +55,7 @@ Shelves::Shelves(const Year &year, std::string policy) : year_(&year), shelves_(
 }
 
 void Shelves::morning(int day) {
+    storeroom_.morning(day);
     for (std::size_t h = 0; h < shelves_.size(); ++h) {
         Shelf &shelf = shelves_[h];
         const YearHome &home = year_->homes[h];
@@ -43,6 +65,13 @@ void Shelves::morning(int day) {
         }
         if (!home.isInServiceOn(day))
             continue;
+        if (day > 0 && home.life.start == day) {
+            const Pair starter = planFor(*year_, home, day, kStarterDays, kStarterSessions);
+            for (std::size_t i = 0; i < 2; ++i) {
+                shelf.stock[i] = storeroom_.take(itemOf(home, i), starter[i], day, false);
+                shelf.owed[i] = starter[i] - shelf.stock[i];
+            }
+        }
         for (const Parcel &p : shelf.parcels)
             if (p.arrivesOn == day)
                 for (std::size_t i = 0; i < 2; ++i)
@@ -50,12 +79,31 @@ void Shelves::morning(int day) {
     }
 }
 
-void Shelves::send(std::size_t home, int day, int arrivesOn, Pair units) {
+void Shelves::send(std::size_t home, int day, int arrivesOn, Pair units, bool isOwed) {
+    for (std::size_t i = 0; i < 2; ++i) {
+        const std::size_t item = itemOf(year_->homes[home], i);
+        const int again = std::min(units[i], shelves_[home].owed[i]); // of them
+        int there = again > 0 ? storeroom_.take(item, again, day, true) : 0;
+        if (there == again && units[i] > again)
+            there += storeroom_.take(item, units[i] - again, day, false);
+        shelves_[home].owed[i] = isOwed ? units[i] - there : 0;
+        units[i] = there;
+    }
     if (units[0] + units[1] <= 0)
         return;
     shelves_[home].parcels.push_back({day, arrivesOn, units});
     outcome_.sent += units[0] + units[1];
     outcome_.orders += 1;
+}
+
+void Shelves::sendOwed(int day) {
+    for (std::size_t h = 0; h < shelves_.size(); ++h)
+        if (const Pair owed = shelves_[h].owed; owed[0] + owed[1] > 0) {
+            if (year_->homes[h].isInServiceOn(day))
+                send(h, day, nextWeekday(*year_, day), owed, true);
+            else
+                shelves_[h].owed = {};
+        }
 }
 
 void Shelves::drain(std::size_t home, const TrueSession &s) {
@@ -87,7 +135,12 @@ YearOutcome Shelves::outcome() const {
     YearOutcome outcome = outcome_;
     outcome.dryHomes = static_cast<int>(std::ranges::count_if(shelves_, &Shelf::wasDry));
     outcome.daysHeld = heldSum_ / static_cast<double>(std::max<std::int64_t>(heldDays_, 1));
-    outcome.cost = kPricePerEach * static_cast<double>(outcome.sent) + kPricePerRun * outcome.orders;
+    outcome.storeroomEmptyDays = storeroom_.emptyDays();
+    outcome.storeroomExpired = storeroom_.expired();
+    outcome.storeroomOrders = storeroom_.orderCount();
+    outcome.storeroomDays = storeroom_.daysHeld();
+    outcome.cost = kPricePerEach * static_cast<double>(outcome.sent + outcome.storeroomExpired) +
+                   kPricePerRun * outcome.orders + kPricePerOrder * outcome.storeroomOrders;
     return outcome;
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 // What stands at every home: the true stock, day by day, and what the policy is measured by.
 #include "tests/bench/year/Policies.h"
+#include "tests/bench/year/Storeroom.h"
 
 #include <array>
 #include <vector>
@@ -17,6 +18,7 @@ struct Parcel {
 struct Shelf {
     Pair stock{};
     std::vector<Parcel> parcels; // all, by day sent
+    Pair owed{};                 // asked for when the storeroom was short
     bool wasDry = false;
     std::size_t nextSession = 0;
 
@@ -31,7 +33,11 @@ public:
     const Shelf &at(std::size_t home) const { return shelves_[home]; }
 
     void morning(int day); // parcels arrive; who left is cleared out
-    void send(std::size_t home, int day, int arrivesOn, Pair units);
+    // What the storeroom has of them; with `isOwed` the rest is sent once it is there.
+    void send(std::size_t home, int day, int arrivesOn, Pair units, bool isOwed);
+    void sendOwed(int day);
+    Storeroom &storeroom() { return storeroom_; }
+    const Storeroom &storeroom() const { return storeroom_; }
     void drainAll(int day); // the day's true drains
     YearOutcome outcome() const;
 
@@ -39,6 +45,7 @@ private:
     void drain(std::size_t home, const TrueSession &session);
 
     const Year *year_;
+    Storeroom storeroom_;
     std::vector<Shelf> shelves_;
     YearOutcome outcome_;
     double heldSum_ = 0;

@@ -65,6 +65,8 @@ double YearHome::extrasPerSession(Date on) const {
 Year makeYear(int patients, std::uint64_t seed) {
     Year year;
     year.firstDay = Date::of(2026, 1, 5);
+    year.seed = seed;
+    year.comingPerDay = kComingPerPatientAndDay * patients;
     Draws draws(seed * 1000033 + 7);
     const AgencyTraits agency{draws.between(0.7, 1.3), draws.between(-0.3, 0.3), draws.between(0.85, 1.15)};
     const auto addHome = [&](int start) {
@@ -85,7 +87,7 @@ Year makeYear(int patients, std::uint64_t seed) {
         addHome(-draws.whole(1, 150));
     double due = 0;
     for (int day = 0; day < kYearDays; ++day)
-        for (due += kComingPerPatientAndDay * patients; due >= 1; due -= 1)
+        for (due += year.comingPerDay; due >= 1; due -= 1)
             addHome(day);
     return year;
 }

@@ -29,6 +29,8 @@ struct YearHome {
 
 struct Year {
     Date firstDay;
+    std::uint64_t seed = 0;      // of the storeroom's supplier too
+    double comingPerDay = 0;     // new homes
     std::vector<YearHome> homes; // also those that come or leave in between
 };
 // `patients` in service at the start; new ones come as others leave. Every kind of world lives side by side.

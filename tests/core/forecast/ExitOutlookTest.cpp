@@ -73,6 +73,15 @@ TEST(ExitOutlookTest, FewExitsAreNotYetAFigureOfTheAgency) {
     EXPECT_DOUBLE_EQ(outlook.factor(), 1.0);
 }
 
+TEST(ExitOutlookTest, HardlyAnybodyLeavingOverManyDaysTellsAsMuchAsManyExits) {
+    const Snapshot snapshot = agencyWhereHomesLeave(0.05 * kPublished, 120, 11).build();
+    const ExitOutlook outlook = ExitOutlook::learnFrom(SnapshotIndex(snapshot));
+    EXPECT_LT(outlook.exitsSeen(), snapshot.settings[SettingKey::OwnFigureLeastN]);
+    ASSERT_TRUE(outlook.isLearned());
+    EXPECT_LT(outlook.factor(), 0.4);
+    EXPECT_GT(stayingAfter(outlook, 30, 84), std::pow(1 - 0.4 * kPublished, 84));
+}
+
 TEST(ExitOutlookTest, StayingFallsAndIsSmootherForThoseWhoHaveStayed) {
     const Snapshot snapshot = agencyWhereHomesLeave(kPublished, 400, 11).build();
     const ExitOutlook outlook = ExitOutlook::learnFrom(SnapshotIndex(snapshot));

@@ -19,6 +19,7 @@ namespace {
 using desk::MonthRow;
 
 constexpr int kMonthsBack = 24;
+constexpr int kReadableName = 200; // items differ at the end of their names
 
 RowsColumn<MonthRow> eaches(const QString &head, Eaches MonthLine::*value, const QString &tip = {}) {
     return {.head = head,
@@ -173,7 +174,7 @@ void MonthPanel::read() {
     const bool isFirst = model_.rowCount() == 0;
     model_.setRows(desk::monthRows(agency, books_->close));
     if (isFirst)
-        table_->fitColumns(0);
+        table_->fitColumns(0, kReadableName);
     if (model_.rowCount() > 0)
         table_->selectSourceRow(0);
     state_->setText(desk::monthState(agency, *books_));

@@ -18,7 +18,7 @@ namespace {
 
 constexpr int kGap = 8;
 constexpr int kWidest = 360;     // of a column's own wish
-constexpr int kNarrowText = 110; // a text is cut no further
+constexpr int kNarrowText = 120; // a text is cut no further
 
 int sourceRow(QModelIndex index) {
     while (const auto *proxy = qobject_cast<const QAbstractProxyModel *>(index.model()))

@@ -85,6 +85,7 @@ ExpiryPanel::ExpiryPanel(Session &session, QWidget *parent) : QWidget(parent), s
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     layout->setSpacing(0);
     auto *top = new QHBoxLayout;
+    top->setSpacing(Look::kInside);
     due_ = new QComboBox(this);
     due_->setObjectName(QStringLiteral("expiryDue"));
     due_->setAccessibleName(tr("Which lots"));
@@ -116,6 +117,11 @@ ExpiryPanel::ExpiryPanel(Session &session, QWidget *parent) : QWidget(parent), s
          .stretched = 9},
         columns(session), [](const desk::StockPicture &p) { return desk::expiryRows(p); }, this);
     layout->addWidget(rows_, 1);
+    whole_ = new QLabel(this);
+    whole_->setObjectName(QStringLiteral("expiryWhole"));
+    whole_->setWordWrap(true);
+    whole_->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->addWidget(whole_);
     connect(rows_->table(), &DenseTable::currentRowChanged, this, &ExpiryPanel::enableSteps);
     connect(rows_->table(), &DenseTable::opened, this, &ExpiryPanel::nextStep);
     connect(due_, &QComboBox::currentIndexChanged, this, &ExpiryPanel::filter);
@@ -148,6 +154,7 @@ void ExpiryPanel::enableSteps() {
     off_->setEnabled(mayWrite && row->isRemovable);
     back_->setEnabled(mayWrite && row->isRemovable);
     bring_->setEnabled(mayWrite && row->line.at.place.kind == PlaceKind::Car);
+    whole_->setText(row ? row->action : QString());
     print_->setEnabled(picture_ != nullptr);
     csv_->setEnabled(picture_ != nullptr);
 }

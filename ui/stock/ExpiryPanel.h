@@ -32,6 +32,7 @@ private:
     Session &session_;
     desk::StockPicturePtr picture_;
     RowsPanel<desk::ExpiryRow> *rows_;
+    QLabel *whole_; // what to do, where the column cuts it
     QComboBox *due_;
     QPushButton *first_, *aside_, *off_, *back_, *bring_, *print_, *csv_;
 };

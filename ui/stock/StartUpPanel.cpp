@@ -47,6 +47,7 @@ StartUpPanel::StartUpPanel(Session &session, QWidget *parent) : QWidget(parent),
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     layout->setSpacing(0);
     auto *top = new QHBoxLayout;
+    top->setSpacing(Look::kInside);
     const auto button = [&](const char *objectName, const QString &text, auto step) {
         auto *b = new QPushButton(text, this);
         b->setObjectName(QLatin1String(objectName));
@@ -65,6 +66,7 @@ StartUpPanel::StartUpPanel(Session &session, QWidget *parent) : QWidget(parent),
     note_ = new QLabel(this);
     note_->setObjectName(QStringLiteral("startUpNote"));
     note_->setWordWrap(true);
+    note_->setContentsMargins(0, Look::kInside, 0, 0);
     layout->addWidget(note_);
     rows_ = new RowsPanel<StartUpRow>(
         {.objectName = QStringLiteral("startUpTable"),
@@ -74,6 +76,11 @@ StartUpPanel::StartUpPanel(Session &session, QWidget *parent) : QWidget(parent),
          .stretched = 5},
         columns(), [](const desk::StockPicture &p) { return desk::startUpRows(p); }, this);
     layout->addWidget(rows_, 1);
+    whole_ = new QLabel(this);
+    whole_->setObjectName(QStringLiteral("startUpWhole"));
+    whole_->setWordWrap(true);
+    whole_->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->addWidget(whole_);
     connect(rows_->table(), &DenseTable::currentRowChanged, this, &StartUpPanel::enableSteps);
     connect(rows_->table(), &DenseTable::opened, this, &StartUpPanel::promise);
     enableSteps();
@@ -99,6 +106,7 @@ void StartUpPanel::enableSteps() {
     const StartUpRow *row = current();
     promise_->setEnabled(row && row->mayPromise && !session_.isReadOnly());
     patient_->setEnabled(row);
+    whole_->setText(row ? row->gaps : QString());
     print_->setEnabled(picture_ != nullptr);
 }
 

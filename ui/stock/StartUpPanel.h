@@ -29,7 +29,7 @@ private:
     Session &session_;
     desk::StockPicturePtr picture_;
     RowsPanel<desk::StartUpRow> *rows_;
-    QLabel *note_;
+    QLabel *note_, *whole_; // whole_: what is missing, where the column cuts it
     QPushButton *promise_, *patient_, *print_;
 };
 

@@ -23,7 +23,7 @@ using desk::LotRow;
 using desk::OpenOrderRow;
 using desk::StoreroomRow;
 
-constexpr int kReadableName = 260; // items differ at the end of their names: rather scroll than cut
+constexpr int kReadableName = 210; // items differ at the end of their names: rather scroll than cut
 
 template <class Row, class Get>
 RowsColumn<Row> number(const QString &head, Get get, const QString &tip = {}) {

@@ -22,7 +22,7 @@ QString perDayText(std::optional<double> perDay) {
 QString priceText(const MonthLine &line, const std::string &currency) {
     if (line.price == PriceSource::None)
         return Text::tr("no price known");
-    return (line.price == PriceSource::LastPaid ? Text::tr("%1 for %2, last paid")
+    return (line.price == PriceSource::LastPaid ? Text::tr("%1 for %2")
                                                 : Text::tr("%1 for %2, by today's offer"))
         .arg(moneyText(line.perCase, currency), numberText(line.pack.eachesPerCase.count()));
 }

@@ -9,7 +9,7 @@ namespace kitround::desk {
 
 struct MonthRow {
     MonthLine line;
-    QString item, price; // price: "120.00 for 10, last paid"
+    QString item, price; // price: "120.00 USD for 10", marked where it was not paid
     Money value;         // of the closing
     std::optional<double> usePerDay;
 };

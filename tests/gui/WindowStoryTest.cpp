@@ -1,7 +1,7 @@
 // What the three users do, done in the real window: by keys, mouse and the names a screen reader says.
 #include "core/desk/Desk.h"
+#include "tests/gui/GridPointer.h"
 #include "tests/gui/WindowFixture.h"
-#include "ui/calendar/WeekGrid.h"
 #include "ui/people/PatientsPage.h"
 #include "ui/setup/NewAgency.h"
 #include "ui/shared/Ask.h"
@@ -33,25 +33,6 @@ PatientId patientNamed(const desk::Agency &agency, const char *code) {
         if (p.code == code)
             return p.id;
     return {};
-}
-
-// Where the grid drew a job: found as a person does, by looking over the picture for the card under the
-// pointer.
-std::optional<QPoint> pointOf(WeekGrid &grid, std::int32_t job) {
-    std::optional<QPoint> found;
-    const QMetaObject::Connection watching =
-        QObject::connect(&grid, &WeekGrid::currentChanged, [&](int current) {
-            if (current == job && !found)
-                found = QPoint(-1, -1);
-        });
-    for (int y = 50; y < grid.viewport()->height() && !found; y += 10)
-        for (int x = 190; x < grid.viewport()->width() && !found; x += 40) {
-            QTest::mouseClick(grid.viewport(), Qt::LeftButton, {}, QPoint(x, y));
-            if (found)
-                found = QPoint(x, y);
-        }
-    QObject::disconnect(watching);
-    return found;
 }
 
 std::int32_t firstPlaced(const desk::WeekPicture &week) {

@@ -18,10 +18,10 @@ std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minu
 bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QString &who) {
     RecordForm form(QObject::tr("What happened: %1").arg(who), window);
     const Date today = session.today();
-    form.addChoice("status", QObject::tr("The visit was"),
-                   choicesOf({VisitStatus::Done, VisitStatus::Missed, VisitStatus::Cancelled},
-                             [](VisitStatus s) { return desk::words(s); }),
-                   static_cast<qint64>(VisitStatus::Done));
+    form.addChoice(
+        "status", QObject::tr("The visit was"),
+        choicesOf({VisitStatus::Done, VisitStatus::Missed}, [](VisitStatus s) { return desk::words(s); }),
+        static_cast<qint64>(VisitStatus::Done));
     form.addDate("visited_on", QObject::tr("Day"), visit.on ? visit.on : today, today);
     form.addTime("started_at", QObject::tr("Start"), visit.startAt);
     form.addTime("ended_at", QObject::tr("End"),

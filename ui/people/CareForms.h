@@ -17,6 +17,8 @@ bool endHold(QWidget *window, Session &session, Patient patient, Hold hold);
 bool leaveService(QWidget *window, Session &session, Patient patient);
 bool editCatheter(QWidget *window, Session &session, Catheter catheter);
 bool takeCatheterOut(QWidget *window, Session &session, Catheter catheter);
+// A visit besides those the orders owe; a plan or its mending places it.
+bool addVisit(QWidget *window, Session &session, Patient patient);
 bool countAtHome(QWidget *window, Session &session, PatientId patient);
 
 // What stopped, in words, with what somebody still has to do.

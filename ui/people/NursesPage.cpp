@@ -134,6 +134,7 @@ std::vector<RowsColumn<TimeOff>> offColumns() {
          .text = [](const Row &o) { return desk::dayText(o.to); },
          .sortBy = [](const Row &o) { return QVariant(qlonglong(o.to.dayNumber())); }},
         {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.kind); }},
+        {.head = QObject::tr("Status"), .text = [](const Row &o) { return desk::words(o.status); }},
         {.head = QObject::tr("Note"),
          .text = [](const Row &o) { return QString::fromStdString(o.note).simplified(); }},
     };
@@ -314,7 +315,7 @@ void NursesPage::showRecord() {
     extras_.setRows(ofNurse(agency.extraShifts, nurse->id));
     off_.setRows(ofNurse(agency.timeOff, nurse->id));
     for (DenseTable *t : entryTables_)
-        t->fitColumns(3);
+        t->fitColumns(t == table(kTimeOff) ? 4 : 3);
     const bool mayWrite = !session().isReadOnly();
     for (QPushButton *b : {edit_, add_, change_, remove_})
         b->setEnabled(mayWrite);

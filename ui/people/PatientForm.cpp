@@ -1,11 +1,15 @@
 #include "ui/people/PatientForm.h"
 
+#include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
 #include <QLineEdit>
+
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -119,6 +123,10 @@ void PatientForm::addWindows() {
 
 void PatientForm::addCare() {
     form_.addPage(QObject::tr("Care"));
+    if (patient_.status == CareStatus::Referred)
+        for (const IntakeClosure &closure : agency_->snapshot().intakeClosures)
+            if (closure.covers(agency_->today()))
+                form_.addNote(desk::closedText(closure));
     std::vector<CareStatus> states = {CareStatus::Referred, CareStatus::Active};
     if (isExit(patient_.status))
         states.push_back(patient_.status);
@@ -158,10 +166,18 @@ void PatientForm::addCare() {
 
 void PatientForm::addNurses() {
     form_.addPage(QObject::tr("Nurses"));
-    const auto nurses = nurseChoices(agency_->snapshot(), QObject::tr("None"));
+    std::vector<Choice> nurses = nurseChoices(agency_->snapshot(), QObject::tr("None"));
+    for (Choice &nurse : nurses) // whom it would burden
+        if (nurse.value > 0)
+            nurse.text = QObject::tr("%1 (%2 own patients)")
+                             .arg(nurse.text)
+                             .arg(std::ranges::count_if(agency_->snapshot().patients, [&](const Patient &p) {
+                                 return isOnService(p.status) && p.primaryNurse == NurseId(nurse.value);
+                             }));
     const auto valueOf = [](const std::optional<NurseId> &n) { return n ? n->value() : 0; };
     form_.addChoice("primary_nurse_id", QObject::tr("Main nurse"), nurses, valueOf(patient_.primaryNurse));
     form_.addChoice("backup_nurse_id", QObject::tr("Second nurse"), nurses, valueOf(patient_.backupNurse));
+    form_.addText("assignment_reason", QObject::tr("Why these nurses"), patient_.assignmentReason);
     form_.addChoice("nurse_gender_wish", QObject::tr("Wishes a nurse who is"),
                     genderChoices(QObject::tr("No wish")), genderValue(patient_.nurseGenderWish));
     form_.addCheck("needs_two_nurses", QObject::tr("Every visit by two nurses, for safety"),
@@ -223,6 +239,7 @@ Patient PatientForm::read() {
     r.competenceOn = form_.dateOf("competence_on");
     r.primaryNurse = idOrNone<NurseId>(form_.choiceOf("primary_nurse_id"));
     r.backupNurse = idOrNone<NurseId>(form_.choiceOf("backup_nurse_id"));
+    r.assignmentReason = form_.textOf("assignment_reason");
     r.nurseGenderWish = genderOf(form_.choiceOf("nurse_gender_wish"));
     r.needsTwoNurses = form_.checkOf("needs_two_nurses");
     r.barredNurses.clear();
@@ -236,6 +253,14 @@ std::optional<PatientId> PatientForm::run() {
     form_.onSave(
         [this] { return read(); },
         [&](const Patient &record) -> std::optional<Problem> {
+            const IntakeClosure *closure =
+                record.status == CareStatus::Referred && !record.id.isSet()
+                    ? desk::closureOf(*agency_, record.address.area, agency_->today())
+                    : nullptr;
+            if (closure &&
+                !Ask::confirm(&form_, QObject::tr("This area is closed"), desk::closedText(*closure),
+                              QObject::tr("Put it on the wait list"), QObject::tr("Go back")))
+                return Problem{ProblemCode::Cancelled, "area", {}};
             const auto problem = session_.write(
                 QObject::tr("Saved the record of %1").arg(desk::personName(record)), [&](desk::Desk &d) {
                     auto saved = d.save(record);

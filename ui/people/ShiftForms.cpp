@@ -97,6 +97,9 @@ bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
     form.addDate("to", QObject::tr("First day back"), isStored ? std::optional(off.to) : std::nullopt,
                  session.today());
     form.addLongText("note", QObject::tr("Note"), off.note);
+    if (!isStored)
+        form.addCheck("status", QObject::tr("Only a request: the manager decides under Load review, Leave"),
+                      off.status == LeaveStatus::Requested);
     form.addNote(
         QObject::tr("Visits already planned in these days are shown under Today as needing another nurse."));
     form.onSave(
@@ -106,6 +109,8 @@ bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
             record.from = form.neededDateOf("from");
             record.to = form.neededDateOf("to");
             record.note = form.textOf("note");
+            if (!isStored)
+                record.status = form.checkOf("status") ? LeaveStatus::Requested : LeaveStatus::Approved;
             return record;
         },
         [&](const TimeOff &record) {

@@ -64,6 +64,21 @@ QString allergiesText(const Patient &patient) {
     return names.join(QStringLiteral(", "));
 }
 
+// A guessed point makes every way to it a guess.
+QString placeText(const Address &address) {
+    if (!address.point)
+        return {};
+    switch (address.quality) {
+    case PointQuality::Exact:
+        return QObject::tr("known exactly");
+    case PointQuality::StreetCentre:
+        return QObject::tr("the middle of the street only: travel is a guess");
+    case PointQuality::PostalAreaCentre:
+        return QObject::tr("the middle of the postal area only: travel is a guess");
+    }
+    return {};
+}
+
 void addCare(Facts &facts, const Patient &p, const desk::Agency &agency) {
     const auto instant = [&](const std::optional<Instant> &at) {
         return at ? desk::momentText(desk::localTimeOf(agency, *at)) : QString();
@@ -97,6 +112,8 @@ QString factsHtml(const Patient &p, const desk::Agency &agency) {
     addCare(facts, p, agency);
     facts.add(QObject::tr("Main nurse"), nurseText(index, p.primaryNurse));
     facts.add(QObject::tr("Second nurse"), nurseText(index, p.backupNurse));
+    if (!p.assignmentReason.empty())
+        facts.add(QObject::tr("Why these nurses"), QString::fromStdString(p.assignmentReason));
     QStringList barred;
     for (const NurseId nurse : p.barredNurses)
         barred << nurseText(index, nurse);
@@ -108,7 +125,7 @@ QString factsHtml(const Patient &p, const desk::Agency &agency) {
     facts.add(QObject::tr("Gender"), genderText(p.gender));
     facts.add(QObject::tr("Phone"), QString::fromStdString(p.phone));
     facts.add(QObject::tr("Address"), addressText(p.address));
-    facts.add(QObject::tr("Place on the map"), p.address.point ? QObject::tr("known") : QString());
+    facts.add(QObject::tr("Place on the map"), placeText(p.address));
     facts.add(QObject::tr("How to get in"), p.address.accessNotes.empty()
                                                 ? QObject::tr("no notes")
                                                 : QString::fromStdString(p.address.accessNotes));

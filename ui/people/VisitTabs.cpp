@@ -2,8 +2,11 @@
 
 #include "core/desk/views/VisitOrderView.h"
 #include "core/desk/words/Words.h"
+#include "ui/people/CareForms.h"
 #include "ui/people/VisitOrderForm.h"
 #include "ui/shared/DenseTable.h"
+
+#include <QLabel>
 
 namespace kitround::ui {
 namespace {
@@ -112,6 +115,16 @@ void VisitOrdersTab::fill() {
 VisitsTab::VisitsTab(Session &session, QWidget *parent) : RecordTab(session, parent), model_(visitColumns()) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *row = new QHBoxLayout;
+    add_ = addButton(row, QStringLiteral("visitAdd"), tr("Add a visit…"), [this] {
+        if (const Patient *p = this->patient())
+            addVisit(this, this->session(), *p);
+    });
+    left_ = new QLabel(this);
+    left_->setObjectName(QStringLiteral("asNeededLeft"));
+    row->addWidget(left_);
+    row->addStretch(1);
+    layout->addLayout(row);
     table_ = new DenseTable(QStringLiteral("patientVisits"), tr("Visits, past and to come"), this);
     table_->setModel(new RowsProxy(&model_, this));
     layout->addWidget(table_, 1);
@@ -132,6 +145,9 @@ void VisitsTab::fill() {
     std::ranges::stable_sort(rows, std::greater(), [](const VisitRow &r) { return dayOf(r.visit); });
     model_.setRows(std::move(rows));
     table_->fitColumns(5);
+    const Patient *p = patient();
+    add_->setEnabled(p && isOnService(p->status) && !session().isReadOnly());
+    left_->setText(p ? desk::asNeededText(*session().agency(), p->id) : QString());
 }
 
 } // namespace kitround::ui

@@ -39,6 +39,8 @@ protected:
 private:
     RowsModel<VisitRow> model_;
     DenseTable *table_;
+    QPushButton *add_;
+    QLabel *left_; // as-needed visits used and allowed
 };
 
 } // namespace kitround::ui

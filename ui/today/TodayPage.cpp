@@ -5,6 +5,7 @@
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/today/PhoneCallForm.h"
 
 #include <QAction>
 #include <QComboBox>
@@ -66,6 +67,13 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     harm_->addItem(tr("Everything"), static_cast<int>(Harm::Tidy));
     harm_->addItem(tr("Today and emergencies"), static_cast<int>(Harm::Today));
     harm_->addItem(tr("Up to soon"), static_cast<int>(Harm::Soon));
+    auto *logCall = new QPushButton(tr("Log a phone call…"), this);
+    logCall->setObjectName(QStringLiteral("callLog"));
+    head()->addWidget(logCall);
+    connect(logCall, &QPushButton::clicked, this, [this] {
+        if (this->session().agency() && !this->session().isReadOnly())
+            logPhoneCall(this, this->session());
+    });
     head()->addStretch(1);
     head()->addWidget(harm_);
     connect(harm_, &QComboBox::currentIndexChanged, this, &TodayPage::filter);
@@ -80,6 +88,10 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     addPageAction(tr("&Print this list…"), QKeySequence::Print, this, [this] {
         offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency()));
     });
+    addPageAction(
+        tr("Print the &hand-over list…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P), this,
+        [this] { offerPaper(this, this->session(), desk::handOverPaper(all_, *this->session().agency())); })
+        ->setObjectName(QStringLiteral("actionHandOver"));
 
     connect(&session, &Session::agencyChanged, this, &TodayPage::show);
     connect(&session, &Session::computed, this, &TodayPage::show);

@@ -1,5 +1,6 @@
 #include "core/rounds/bound/LowerBound.h"
 
+#include "core/rounds/bound/CertainCosts.h"
 #include "core/rounds/bound/RoundPricing.h"
 
 #include <algorithm>
@@ -17,7 +18,7 @@ constexpr double kClosed = 1e-6;
 class Prices {
 public:
     Prices(const WeekProblem &problem, double planCost, const BoundOptions &options, std::stop_token stop)
-        : p_(problem), planCost_(planCost), options_(options), stop_(std::move(stop)) {
+        : p_(problem), certain_(problem), planCost_(planCost), options_(options), stop_(std::move(stop)) {
         for (const Job &job : p_.jobs) {
             const double most = p_.weights.unplaced[static_cast<std::size_t>(job.priority)];
             most_.push_back(most);
@@ -66,7 +67,7 @@ private:
             paid_[j] = price_[j] * share_[j];
         came_.assign(price_.size(), 0);
         count_.assign(p_.duties.size(), 0);
-        double bound = 0;
+        double bound = certain_.at(price_);
         for (const double price : price_)
             bound += price;
         for (std::size_t d = 0; d < pricings.size(); ++d) {
@@ -102,6 +103,7 @@ private:
     }
 
     const WeekProblem &p_;
+    const CertainCosts certain_;
     double planCost_;
     const BoundOptions options_;
     std::stop_token stop_;

@@ -3,8 +3,8 @@
 // at most. Lagrangian relaxation: each visit has a price, each duty takes the round that pays best
 // (RoundPricing), and the prices move by the subgradient until visits come about once each (Held and Karp,
 // Mathematical Programming 1, 1971; for time windows Kohl and Madsen, Operations Research 45, 1997). Every
-// set of prices gives a true bound; the best one seen is told. Overtime, evenness, spacing and couriers are
-// taken as free.
+// set of prices gives a true bound; the best one seen is told. Of spacing and couriers
+// only what no choice can avoid counts (CertainCosts); overtime and evenness are taken as free.
 #include "core/rounds/problem/CostModel.h"
 
 #include <optional>

@@ -9,6 +9,7 @@
 #include "core/records/Safety.h"
 #include "core/records/Stock.h"
 #include "core/records/SupplyRecords.h"
+#include "core/records/Team.h"
 #include "core/records/Users.h"
 #include "core/records/Visits.h"
 

@@ -87,6 +87,28 @@ TEST(LowerBoundTest, CountsWhatNobodyCanTake) {
     EXPECT_NEAR(*bound, report->plan.cost, 2);
 }
 
+TEST(LowerBoundTest, CountsForcedGapsAndCouriersThatNoVisitCanSave) {
+    WeekProblem p = morning();
+    Series series;
+    series.mostGap = 3;
+    series.fixedDays = {-8}; // five days too far from the only day there is
+    series.jobs = {0};
+    p.jobs[0].series = 0;
+    p.series.push_back(series);
+    Rider rider;
+    rider.patient = PatientId(9); // nobody comes there
+    rider.latestDay = 0;
+    p.riders.push_back(rider);
+    SolveOptions options;
+    options.iterations = 200;
+    const auto report = solve(p, options, {}, {});
+    ASSERT_TRUE(report);
+    EXPECT_DOUBLE_EQ(report->plan.cost, 60 + 5 * 60 + 45);
+    const auto bound = lowerBound(p, report->plan.cost, {.rounds = 300, .seconds = 0}, {});
+    ASSERT_TRUE(bound);
+    EXPECT_NEAR(*bound, report->plan.cost, 0.5);
+}
+
 TEST(LowerBoundTest, IsNeverAboveAPlanAndNearItOnWeeksOfTravel) {
     double costs = 0, bounds = 0;
     for (std::uint64_t seed = 1; seed <= 6; ++seed) {

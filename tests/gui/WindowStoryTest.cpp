@@ -120,7 +120,7 @@ TEST_F(WindowStory, TheCoordinatorPlansMovesUndoesAndPublishesTheWeek) {
     EXPECT_EQ(trayCount(), 0) << "the sample week can be placed whole";
     EXPECT_EQ(undo().count(), 1);
     auto &status = find<QLabel>("planStatus");
-    EXPECT_TRUE(waitFor([&] { return status.text().contains(QStringLiteral("above the least possible")); }))
+    EXPECT_TRUE(waitFor([&] { return status.text().contains(QStringLiteral("of the best possible")); }))
         << "how far from the best at most: " << status.text().toStdString();
 
     // By keyboard: choose a card that may move, and move it until a move is taken.

@@ -347,8 +347,9 @@ void CalendarPage::showPicture() {
     for (QWidget *widget :
          std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_, plan_})
         widget->setEnabled(isOpen && !planner_);
-    for (QWidget *widget : {save_, publish_})
-        widget->setVisible(!planner_); // their room is needed to tell how planning goes
+    // Their room is needed to tell how planning goes.
+    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_})
+        widget->setVisible(!planner_);
     for (QAction *a : pageActions())
         a->setEnabled(isOpen && !planner_);
     if (!isOpen) {
@@ -392,7 +393,7 @@ void CalendarPage::showPicture() {
     if (const QString gap = gapText(parts.total()); !gap.isEmpty())
         costBits << gap;
     if (unplaced < week.due.size())
-        costBits << tr("main nurse %1 %").arg(mainNurse);
+        bits << tr("main nurse %1 %").arg(mainNurse);
     if (!week.evaluation.broken.empty())
         bits << tr("%1 rules broken").arg(week.evaluation.broken.size());
     if (draft_.isChanged())
@@ -403,7 +404,7 @@ void CalendarPage::showPicture() {
     QPalette ink = palette();
     ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));
     status_->setPalette(ink);
-    publish_->setText(publishText());
+    publish_->setToolTip(publishText());
     const bool mayWrite = !session().isReadOnly() && !planner_;
     save_->setEnabled(mayWrite && draft_.isChanged());
     publish_->setEnabled(mayWrite && week.evaluation.broken.empty());

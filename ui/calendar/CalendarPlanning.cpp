@@ -95,9 +95,9 @@ QString CalendarPage::gapText(double cost) const {
     if (const auto least = draft_.leastCost(); least && cost > 0) {
         const double percent = *least > 0 ? 100 * (cost - *least) / *least : 100;
         if (percent < kGapWorthTelling)
-            return percent < 0.05 ? tr("no plan costs less")
-                                  : tr("at most %1 % above the least possible")
-                                        .arg(percent, 0, 'f', percent < 10 ? 1 : 0);
+            return percent < 0.05
+                       ? tr("the best possible")
+                       : tr("within %1 % of the best possible").arg(percent, 0, 'f', percent < 10 ? 1 : 0);
     }
     if (const auto best = draft_.bestSeen(); best && cost > *best + 0.5)
         return tr("%1 above the best seen").arg(static_cast<qlonglong>(cost - *best + 0.5));

@@ -66,14 +66,23 @@ void StoreroomModel::prepare(const forecast::ItemForecast &forecast, const Cathe
     homes_[forecast.item].push_back(std::move(home));
 }
 
+// What the cover days need of who is still in service by then: a shipment leaves for them before anybody
+// knows that they will go. Of who is on hold, and where no plain rule speaks, only what the forecast expects.
+std::int64_t StoreroomModel::coverUse(const Home &home, std::int64_t days) const {
+    const double expected = home.line.meanUse(days + home.cover) - home.line.meanUse(days);
+    if (home.line.forecast().isOnHold || !home.line.hasPlainRule())
+        return std::llround(expected);
+    return std::max<std::int64_t>(std::llround(expected),
+                                  home.line.plainUse(days + home.cover) - home.line.plainUse(days));
+}
+
 // Moments alone for large sums: most of the work, and no memory.
 CountPart StoreroomModel::homePart(const Home &home, std::int64_t days, bool withChances) const {
-    const std::int64_t to = days + home.cover;
-    const std::int64_t index = std::min(to, home.line.horizon());
+    const std::int64_t index = std::min(days, home.line.horizon());
     if (index <= 0)
         return certainPart(0);
-    const auto beyond = std::llround(home.line.meanUse(to) - home.line.meanUse(index));
-    const std::int64_t stock = home.line.stock() - beyond;
+    const auto beyond = std::llround(home.line.meanUse(days) - home.line.meanUse(index));
+    const std::int64_t stock = home.line.stock() - beyond - coverUse(home, days);
     const auto use = home.line.forecast().cumulated[static_cast<std::size_t>(index - 1)].values();
     std::vector<double> chances(1, 0.0);
     double first = 0, second = 0, third = 0; // raw moments

@@ -2,12 +2,13 @@
 // Demand on the storeroom: dependent on the homes' refills and their uncertainty, plus new referrals' starter
 // sets (compound Poisson), by item, over a lead time and a review period.
 //
-// A home: with stock s, cumulated use U(t), cover c days and shipments of q, what is sent within D days is
-// q ceil(max(0, U(D + c) - s) / q): a shipment leaves whenever what the home holds no longer covers c days. c
-// is the courier's lead time, the longest gap between courier days and the spare sessions' days, at most half
-// the days held; q is the plain rule's use over the days held less the cover, at least a week's, in whole
-// cases where the item is sent so. What is promised already is in s, and off the storeroom's free stock, once
-// each. Unknown stock counts as an empty home: the storeroom must be able to fill it. Referrals: Poisson at
+// A home: with stock s, cumulated use U(t), shipments of q and C the use of c cover days of who is still in
+// service, what is sent within D days is q ceil(max(0, U(D) + C - s) / q): a shipment leaves whenever what
+// the home holds no longer covers c days, even of somebody who leaves soon after. c is the courier's lead
+// time, the longest gap between courier days and the spare sessions' days, at most half the days held; q is
+// the plain rule's use over the days held less the cover, at least a week's, in whole cases where the item is
+// sent so. What is promised already is in s, and off the storeroom's free stock, once each. Unknown stock
+// counts as an empty home: the storeroom must be able to fill it. Referrals: Poisson at
 // ReferralsPerWeekHundredths, arriving on any day alike; each is like a catheter of today's caseload drawn at
 // random and is sent the plain rule's use of StarterDays, or to the end of the window plus cover if that is
 // longer. Homes are taken as independent: uncertainty they share makes the truth a little wider.
@@ -59,6 +60,7 @@ private:
     using Likes = std::map<std::pair<double, std::int64_t>, std::int64_t>;
 
     void prepare(const forecast::ItemForecast &forecast, const Catheter &catheter, std::int64_t courierDays);
+    std::int64_t coverUse(const Home &home, std::int64_t days) const;
     CountPart homePart(const Home &home, std::int64_t days, bool withChances) const;
     CountPart referralPart(const Likes &likes, std::int64_t days) const;
     std::vector<CountPart> parts(ItemId item, std::int64_t days, bool withChances) const;

@@ -286,12 +286,14 @@ TEST(StoreroomTest, DemandOfTinyAgenciesIsTheBruteForceOverEveryUse) {
     const std::int64_t cover = 4; // courier 1 + longest gap 3, under half of 14
     std::map<std::int64_t, double> brute{{0, 1.0}};
     for (std::size_t h = 0; h < homes.size(); ++h) {
-        const Pmf &use = forecasts[h].cumulated[static_cast<std::size_t>(days + cover - 1)];
+        const Pmf &use = forecasts[h].cumulated[static_cast<std::size_t>(days - 1)];
+        // By the plain rule: days 10 to 13 of every day, or 10 and 12 of every other day from the first.
+        const std::int64_t covered = homes[h].second == 1 ? cover : cover / 2;
         const std::int64_t shipment = homes[h].second == 1 ? 10 : 5; // 14 - 4 days of the plain rule
         std::map<std::int64_t, double> next;
         for (const auto &[sum, chance] : brute)
             for (std::size_t u = 0; u < use.size(); ++u) {
-                const std::int64_t open = static_cast<std::int64_t>(u) - homes[h].first;
+                const std::int64_t open = static_cast<std::int64_t>(u) + covered - homes[h].first;
                 const std::int64_t sent = open <= 0 ? 0 : (open + shipment - 1) / shipment * shipment;
                 next[sum + sent] += chance * use[u];
             }

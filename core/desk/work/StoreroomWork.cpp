@@ -2,6 +2,7 @@
 #include "core/desk/views/ReceiveScan.h"
 #include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
+#include "core/desk/work/Movements.h"
 #include "core/supply/Budget.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"
@@ -69,19 +70,6 @@ Date takenOn(const Supplier &supplier, LocalTime now) {
             break;
     }
     return day;
-}
-
-StockMovement moved(LocalTime at, const Place &from, const Place &to, ItemId item, std::optional<LotId> lot,
-                    Eaches quantity, MovementReason reason) {
-    StockMovement m;
-    m.at = at;
-    m.from = from;
-    m.to = to;
-    m.item = item;
-    m.lot = lot;
-    m.quantity = quantity;
-    m.reason = reason;
-    return m;
 }
 
 class Receiving {

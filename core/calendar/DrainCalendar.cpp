@@ -68,6 +68,7 @@ std::vector<PlannedDrain> plannedDrains(std::span<const DrainOrder *const> order
                                         std::span<const Hold *const> holdsByFrom, DateRange range,
                                         Weekday weekStart) {
     std::vector<PlannedDrain> drains;
+    drains.reserve(static_cast<std::size_t>(std::max<std::int64_t>((range.to - range.from).count(), 0)));
     for (Date day = range.from; day < range.to; day = day.plusDays(1)) {
         const DrainOrder *order = orderInForce(ordersByStart, day);
         if (order && isDrainDay(order->pattern, day, weekStart) && !isDrainingPaused(holdsByFrom, day))

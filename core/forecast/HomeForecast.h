@@ -17,24 +17,22 @@ namespace kitround::forecast {
 
 struct WeekUse {
     Date from; // 7 days from here, counted from the as-of date
+    std::int32_t p10 = 0, p50 = 0, p90 = 0;
     double mean = 0;
-    std::int64_t p10 = 0;
-    std::int64_t p50 = 0;
-    std::int64_t p90 = 0;
 };
 // Cumulated use up to and with a day: what the fan chart draws.
 struct DayUse {
     Date on;
-    double mean = 0;
     std::int32_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0; // small: an agency holds a million of them
+    double mean = 0;
     // P(some day up to this one asked for more than was at hand), deliveries in transit counted from their
     // promised day; never falls. 0 where the stock is not known: look at `knowledge` first.
     double chanceDry = 0;
 };
 // The trade's rule, for checking by hand: sessions x units, with its own run-out day.
 struct PlainRule {
-    std::vector<std::int64_t> perWeek;
-    std::vector<std::int64_t> cumulated; // by day, same length as days
+    std::vector<std::int32_t> perWeek;
+    std::vector<std::int32_t> cumulated; // by day, same length as days
     std::optional<Date> lastCoveredDrain;
     std::optional<Date> supplyEnds; // last covered drain + interval - 1 (our definition)
 };
@@ -59,7 +57,7 @@ struct ItemForecast {
     std::optional<Date> runOutP10, runOutP50, runOutP90;
     double daysOfSupply = 0; // mean days until run-out, at most the horizon; 0 where the stock is not known
     bool isOnHold = false;
-    UseModel model;
+    UseModel model; // of its items this one alone
 };
 
 struct ForecastOptions {

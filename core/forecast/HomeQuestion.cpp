@@ -4,6 +4,7 @@
 #include "core/forecast/Quadrature.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::forecast {
 namespace {
@@ -74,7 +75,7 @@ std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Cathet
     figures.exits.staying(publishedExitPerDay(catheter, *order, s.settings),
                           s.asOf - catheter.insertedOn.value_or(order->start), options.horizon, home.staying);
     home.model.exitPerDay = 1.0 - home.staying[1];
-    home.unitsByOrder.emplace_back(order, home.model.items);
+    home.unitsByOrder.emplace_back(order, std::exchange(home.model.items, {}));
     for (const DayPlan &day : home.timeline.days) {
         if (!day.order)
             continue;

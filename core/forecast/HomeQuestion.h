@@ -22,7 +22,7 @@ struct HomeQuestion {
     const SnapshotIndex *agency = nullptr;
     const Catheter *catheter = nullptr;
     Timeline timeline;
-    UseModel model;
+    UseModel model; // its items are in unitsByOrder
     // Chance to be in service still, by day of the horizon, at its start; one more for the day after.
     std::vector<double> staying;
     // One planned order throughout and no hold without an end: sessions done depend on the number of drains

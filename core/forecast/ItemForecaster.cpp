@@ -271,6 +271,7 @@ ItemForecast ItemForecaster::run(const ItemUse &use) {
     f.patient = home_.catheter->patient;
     f.item = use.item;
     f.model = home_.model;
+    f.model.items = {use};
     f.isOnHold = home_.agency->holdOn(f.patient, home_.agency->snapshot().asOf) != nullptr;
     stock_ = knowStock(*home_.agency, options_.horizon, f);
 

@@ -48,8 +48,10 @@ LogReading readLog(const SnapshotIndex &agency, const Catheter &catheter,
         ++skip;
     entries = entries.subspan(skip);
 
-    for (const calendar::PlannedDrain &drain :
-         calendar::plannedDrains(agency.ordersOf(catheter.id), holdsByFrom, range, weekStart))
+    const std::vector<calendar::PlannedDrain> drains =
+        calendar::plannedDrains(agency.ordersOf(catheter.id), holdsByFrom, range, weekStart);
+    reading.slots.reserve(drains.size());
+    for (const calendar::PlannedDrain &drain : drains)
         reading.slots.push_back({drain, windowOf(drain, weekStart), SlotFate::NoEntry});
     std::vector<bool> taken(entries.size(), false);
     matchInOrder(reading.slots, entries, taken,

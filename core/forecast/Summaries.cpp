@@ -48,7 +48,7 @@ void summariseDay(std::span<const double> p, DayUse &use) {
 }
 
 WeekUse weekOf(Date from, std::span<const double> p) {
-    std::array<std::int64_t, 3> q{};
+    std::array<std::int32_t, 3> q{};
     WeekUse use;
     use.from = from;
     use.mean = summarise(p, std::array{0.10, 0.50, 0.90}, q);

@@ -16,6 +16,7 @@ constexpr int kMostPerDayWithoutMaximum = 3;
 std::vector<PlainSession> plainSessionsOf(const Timeline &timeline, const HoldOutlook &holds) {
     const std::vector<const Hold *> pauses = HoldOutlook::pointers(holds.forPlain);
     std::vector<PlainSession> sessions;
+    sessions.reserve(timeline.days.size());
     double due = 0;
     for (const DayPlan &day : timeline.days) {
         if (!day.order || calendar::isDrainingPaused(pauses, day.on))

@@ -90,6 +90,7 @@ Pmf unitWithWaste(const BetaBelief &waste) {
 std::vector<Pmf> openedFor(const BetaBelief &waste, std::int64_t most) {
     const Pmf one = unitWithWaste(waste);
     std::vector<Pmf> opened(1);
+    opened.reserve(static_cast<std::size_t>(most) + 1);
     for (std::int64_t n = 1; n <= most; ++n)
         opened.push_back(opened.back().plus(one));
     return opened;
@@ -124,8 +125,8 @@ double meanOf(std::span<const double> p) {
     return mean;
 }
 
-std::vector<double> tilted(const std::vector<double> &p, double t) {
-    std::vector<double> q = p;
+void tilt(const std::vector<double> &p, double t, std::vector<double> &q) {
+    q = p;
     const double factor = std::exp(t);
     double times = 1, sum = 0;
     for (double &x : q) {
@@ -135,7 +136,6 @@ std::vector<double> tilted(const std::vector<double> &p, double t) {
     }
     for (double &x : q)
         x /= sum;
-    return q;
 }
 
 std::vector<std::vector<double>> levelsOf(const std::vector<double> &p, double sessions, double wander) {
@@ -146,17 +146,17 @@ std::vector<std::vector<double>> levelsOf(const std::vector<double> &p, double s
     std::vector<std::vector<double>> levels;
     if (variance < kLeastVariance)
         return levels;
+    levels.resize(kQuarters.size());
     const double spread = std::min(kMostTilt, std::sqrt(1.0 / (sessions * variance) + wander * wander));
     double shift = 0;
     for (int round = 0; round < 6; ++round) { // Newton: the slope of the mean in t is the variance
-        levels.clear();
         double reached = 0, slope = 0;
-        for (const double quarter : kQuarters) {
-            levels.push_back(tilted(p, spread * quarter + shift));
-            const double m = meanOf(levels.back());
+        for (std::size_t i = 0; i < kQuarters.size(); ++i) {
+            tilt(p, spread * kQuarters[i] + shift, levels[i]);
+            const double m = meanOf(levels[i]);
             reached += m / kQuarters.size();
             for (std::size_t k = 0; k < p.size(); ++k)
-                slope += (static_cast<double>(k) - m) * (static_cast<double>(k) - m) * levels.back()[k] /
+                slope += (static_cast<double>(k) - m) * (static_cast<double>(k) - m) * levels[i][k] /
                          kQuarters.size();
         }
         if (std::abs(reached - mean) < 1e-6 || slope < 1e-9)
@@ -178,7 +178,9 @@ ItemUse useOf(ItemId item, const Counts &units, const std::vector<Pmf> &opened, 
     use.item = item;
     const std::vector<double> shares = units.shares();
     use.perSession = withWaste(shares, opened);
-    for (const std::vector<double> &level : levelsOf(shares, units.total(), wander))
+    const auto levels = levelsOf(shares, units.total(), wander);
+    use.levels.reserve(levels.size());
+    for (const std::vector<double> &level : levels)
         use.levels.push_back({1.0 / kQuarters.size(), withWaste(level, opened)});
     return use;
 }
@@ -234,14 +236,15 @@ std::vector<ItemUse> itemsFrom(const Bottling &b, const UnitsLog &log, CavitySit
     const bool isLogged = log.kits.total() > 0;
     const std::vector<Pmf> opened = openedFor(log.waste, mostUnits(b));
     std::vector<ItemUse> items;
+    items.reserve(2);
     ItemUse kit = useOf(b.kit, together(prior.kits, log.kits), opened, wander);
     // One session, one kit; only where no extra bottle is ordered do further kits stand in for it.
     kit.plainPerSession = b.extra ? 1.0 : isLogged ? log.kits.mean() : static_cast<double>(prior.plain.kits);
-    items.push_back(kit);
+    items.push_back(std::move(kit));
     if (b.extra) {
         ItemUse extra = useOf(*b.extra, together(prior.extras, log.extras), opened, wander);
         extra.plainPerSession = isLogged ? log.extras.mean() : static_cast<double>(prior.plain.extras);
-        items.push_back(extra);
+        items.push_back(std::move(extra));
     }
     return items;
 }

@@ -158,7 +158,7 @@ TEST(HomeForecastTest, ShortHorizonMatchesEveryOutcomeEnumerated) {
     agency.counted(home, kKit, 4, kToday).counted(home, SmallAgency::kBottle500, 1, kToday);
     const auto all = forecastsOf(agency, {Days::of(6), true});
     ASSERT_EQ(all.size(), 2U);
-    EXPECT_FALSE(all[1].model.items[1].levels.empty());
+    EXPECT_FALSE(all[1].model.items[0].levels.empty());
     const std::int64_t stock[] = {4, 1};
     for (std::size_t i = 0; i < 2; ++i) {
         Enumeration e;

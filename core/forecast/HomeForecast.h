@@ -31,8 +31,8 @@ struct DayUse {
 };
 // The trade's rule, for checking by hand: sessions x units, with its own run-out day.
 struct PlainRule {
-    std::vector<std::int32_t> perWeek;
-    std::vector<std::int32_t> cumulated; // by day, same length as days
+    std::vector<std::int64_t> perWeek;
+    std::vector<std::int64_t> cumulated; // by day, same length as days
     std::optional<Date> lastCoveredDrain;
     std::optional<Date> supplyEnds; // last covered drain + interval - 1 (our definition)
 };

@@ -13,8 +13,8 @@ std::int64_t ceilOf(std::int64_t a, std::int64_t b) {
 }
 
 // Whole units; the small allowance keeps 10 sessions x 1.2 at 12.
-std::int32_t wholeUnits(double units) {
-    return static_cast<std::int32_t>(std::ceil(units - 1e-9));
+std::int64_t wholeUnits(double units) {
+    return static_cast<std::int64_t>(std::ceil(units - 1e-9));
 }
 
 Date nextDrainDay(const DrainPattern &pattern, Date after, Weekday weekStart) {

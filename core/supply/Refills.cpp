@@ -1,23 +1,19 @@
 #include "core/supply/Refills.h"
 
 #include "core/supply/DeliveryDays.h"
-#include "core/supply/HomeLine.h"
+#include "core/supply/RefillNeeds.h"
 #include "core/supply/StoreroomShare.h"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <tuple>
 
 namespace kitround::supply {
 namespace {
 
-constexpr std::int64_t kSpareCallDays = 1; // CallToday: one call may go unanswered
-constexpr std::int64_t kSoonDays = 7;      // CallSoon
+constexpr std::int64_t kSoonDays = 7; // CallSoon
 constexpr std::int64_t kVisitGoesFirst =
-    7;                              // days a planned visit may bring goods before the last courier day
-constexpr double kTaperShare = 0.7; // forecast below this share of the plain rule: tapering or leaving
-constexpr double kTaperQuantile = 0.9;
+    7; // days a planned visit may bring goods before the last courier day
 
 struct Window {
     HomeLine line;
@@ -68,12 +64,7 @@ class PatientRefill {
 public:
     PatientRefill(const SnapshotIndex &agency, const CourierCalendar &courier, const Patient &patient)
         : agency_(agency), courier_(courier), patient_(patient), today_(agency.snapshot().asOf),
-          target_(static_cast<double>(agency.snapshot().settings[SettingKey::RunOutTargetPermille]) /
-                  1000.0) {
-        if (const Payer *payer = agency.payer(patient.payer))
-            payer_ = *payer;
-        else
-            payer_.refillRuleApplies = false; // nobody's rule; the agency's own days held stay
+          terms_(refillTermsOf(agency, patient)) {
         proposal_.patient = patient.id;
     }
 
@@ -83,8 +74,8 @@ public:
         if (!item || !catheter || forecast.cumulated.empty())
             return;
         const HomeLine line(forecast, today_);
-        const auto by =
-            line.isKnown() ? line.deliverBy(target_, firstDeliveryFor(forecast)) : std::optional(today_);
+        const auto by = line.isKnown() ? line.deliverBy(terms_.target, firstDeliveryFor(forecast))
+                                       : std::optional(today_);
         if (const auto bar = barOf(agency_, *item, patient_, *catheter)) {
             if (by)
                 proposal_.barred.push_back({forecast.catheter, forecast.item, *bar});
@@ -130,10 +121,10 @@ private:
     }
 
     Date earliestDelivery(const Window &window) const {
-        if (!payer_.refillRuleApplies || !window.line.isKnown() || window.line.stock() <= 0)
+        if (!terms_.payer.refillRuleApplies || !window.line.isKnown() || window.line.stock() <= 0)
             return today_; // an empty home has used up what it had
         // Nothing within the horizon: the supply lasts longer than any window we look at.
-        return window.supplyEnds ? *window.supplyEnds - payer_.deliverAtMostBefore : kNever;
+        return window.supplyEnds ? *window.supplyEnds - terms_.payer.deliverAtMostBefore : kNever;
     }
 
     const Window *mostPressing() const {
@@ -168,8 +159,8 @@ private:
         }
         proposal_.deliverBy = driver.by;
         proposal_.deliverFrom = driver.from;
-        proposal_.callFrom = payer_.refillRuleApplies && driver.supplyEnds
-                                 ? *driver.supplyEnds - payer_.contactAtMostBefore
+        proposal_.callFrom = terms_.payer.refillRuleApplies && driver.supplyEnds
+                                 ? *driver.supplyEnds - terms_.payer.contactAtMostBefore
                                  : today_;
     }
 
@@ -214,41 +205,10 @@ private:
     }
 
     Date nextCycle(Date delivery) const {
-        const Date cycle = delivery + payer_.mostDaysHeld;
+        const Date cycle = delivery + terms_.payer.mostDaysHeld;
         if (patient_.allowsCourier)
             return courier_.firstOnOrAfter(cycle).value_or(cycle);
         return cycle.plusDays(7); // visits that far ahead are not planned yet: allow a week
-    }
-
-    RefillNeed needOf(const Window &window, std::int64_t before, std::int64_t toNext) const {
-        const HomeLine &line = window.line;
-        const auto &settings = agency_.snapshot().settings;
-        const Item &item = *agency_.item(line.forecast().item);
-        const std::int64_t held = before + payer_.mostDaysHeld.count();
-        RefillNeed need;
-        need.stock = Eaches::of(line.stock());
-        need.useBefore = Eaches::of(static_cast<std::int64_t>(std::floor(line.meanUse(before))));
-        need.useToNext = Eaches::of(line.useQuantile(toNext, 1 - target_));
-        need.buffer = Eaches::of(line.unitsFor(settings[SettingKey::BufferSessions]));
-        need.plainBefore = Eaches::of(line.plainUse(before));
-        if (line.hasPlainRule()) {
-            std::int64_t heldUse = line.plainUse(held) - line.plainUse(before);
-            // How many further bottles a home opens is not ordered by number; its usual use says it better.
-            if (item.kind == ItemKind::Bottle)
-                heldUse = std::max(
-                    heldUse, static_cast<std::int64_t>(std::ceil(line.meanUse(held) - line.meanUse(before))));
-            need.plainHeld = Eaches::of(std::max<std::int64_t>(heldUse, 1));
-        } else { // as needed: what is held lasts the days in nine months of ten
-            need.plainHeld = Eaches::of(std::max<std::int64_t>(
-                line.useQuantile(held, kTaperQuantile) - static_cast<std::int64_t>(line.meanUse(before)), 1));
-        }
-        need.bufferCountsAsHeld = payer_.refillRuleApplies;
-        const double plainCycle = static_cast<double>(line.plainUse(toNext) - line.plainUse(before));
-        if (line.meanUse(toNext) - line.meanUse(before) < kTaperShare * plainCycle)
-            need.mostUseToNext = Eaches::of(line.useQuantile(toNext, kTaperQuantile));
-        need.pack = item.casePack;
-        need.wholeCases = item.sendWholeCases;
-        return need;
     }
 
     void addLine(const Window &window, const Choice &choice) {
@@ -258,9 +218,11 @@ private:
             return; // the payer does not allow it yet
         const std::int64_t before = (on - today_).count();
         const std::int64_t toNext = (nextCycle(on) - today_).count();
-        if (line.isKnown() && line.chanceDry(toNext) <= target_)
+        const auto need = refillNeedOf(line, *agency_.item(line.forecast().item), terms_,
+                                       agency_.snapshot().settings, before, toNext);
+        if (!need)
             return; // lasts until the delivery after this one
-        const RefillAmount amount = refillQuantity(needOf(window, before, toNext));
+        const RefillAmount amount = refillQuantity(*need);
         if (amount.quantity.isZero())
             return; // nothing is needed, or what is there already is the most that may be held
         RefillLine row;
@@ -287,8 +249,7 @@ private:
     const CourierCalendar &courier_;
     const Patient &patient_;
     Date today_;
-    double target_;
-    Payer payer_;
+    RefillTerms terms_;
     std::optional<std::int64_t> daysToFirstDelivery_;
     std::vector<Window> windows_;
     RefillProposal proposal_;

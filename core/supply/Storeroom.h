@@ -2,16 +2,20 @@
 // Demand on the storeroom: dependent on the homes' refills and their uncertainty, plus new referrals' starter
 // sets (compound Poisson), by item, over a lead time and a review period.
 //
-// A home: with stock s, cumulated use U(t), shipments of q and C the use of c cover days of who is still in
-// service, what is sent within D days is q ceil(max(0, U(D) + C - s) / q): a shipment leaves whenever what
-// the home holds no longer covers c days, even of somebody who leaves soon after. c is the courier's lead
-// time, the longest gap between courier days and the spare sessions' days, at most half the days held; q is
-// the plain rule's use over the days held less the cover, at least a week's, in whole cases where the item is
-// sent so. What is promised already is in s, and off the storeroom's free stock, once each. Unknown stock
-// counts as an empty home: the storeroom must be able to fill it. Referrals: Poisson at
-// ReferralsPerWeekHundredths, arriving on any day alike; each is like a catheter of today's caseload drawn at
-// random and is sent the plain rule's use of StarterDays, or to the end of the window plus cover if that is
-// longer. Homes are taken as independent: uncertainty they share makes the truth a little wider.
+// A home: all lines of one patient are asked for together, as the refills do. A line with stock s and
+// cumulated use U(t) asks once s - U falls below R, the use of the days from the call to the delivery that is
+// exceeded with the run-out target's chance. The patient's first delivery leaves within D days with chance
+//   1 - prod over the lines of P(U(D) <= s - R), lines taken as independent;
+// it brings of each line what the refill rule (RefillNeeds) sends on the day it is expected for. Later ones
+// are counted on the line that asks first, by its lots q (the plain rule's use over the days held less the
+// call days, at least a week's): ceil((U(D) + R - s) / q) deliveries in all, each with every line's lot,
+// whole cases where the item is sent so. Who leaves has been sent what was asked for until then. On hold only
+// what the forecast expects of the call days after D is kept in hand. What is promised already is in s, and
+// off the storeroom's free stock, once each. Unknown stock counts as an empty home: the storeroom must be
+// able to fill it. Referrals: Poisson at ReferralsPerWeekHundredths, arriving on any day alike; each is like
+// a catheter of today's caseload drawn at random and is sent the plain rule's use of StarterDays, or to the
+// end of the window and the call days if that is longer. Homes are taken as independent: uncertainty they
+// share makes the truth a little wider.
 #include "core/forecast/HomeForecast.h"
 #include "core/supply/CountSum.h"
 #include "core/supply/HomeLine.h"
@@ -51,22 +55,35 @@ public:
     std::vector<ItemId> items() const;
 
 private:
-    struct Home {
+    struct Line {
         HomeLine line;
-        std::int64_t cover = 0;
-        std::int64_t shipment = 1;
+        std::int64_t asksBelow = 0; // R
+        std::int64_t first = 0;     // what the first delivery brings
+        std::int64_t lot = 1;       // and each later one
+        std::int64_t due = 0;       // days to the last delivery that holds the target
+        std::size_t home = 0;
     };
-    // Homes alike for a new referral: the plain rule's use a day and the cover.
-    using Likes = std::map<std::pair<double, std::int64_t>, std::int64_t>;
+    struct Home { // its lines lie side by side in lines_
+        std::size_t from = 0, to = 0;
+        std::size_t asksFirst = 0; // line
+    };
+    // Units a day by the plain rule of those who use an item: how many there are of each.
+    using Likes = std::map<double, std::int64_t>;
 
-    void prepare(const forecast::ItemForecast &forecast, const Catheter &catheter, std::int64_t courierDays);
-    std::int64_t coverUse(const Home &home, std::int64_t days) const;
-    CountPart homePart(const Home &home, std::int64_t days, bool withChances) const;
+    std::optional<Line> lineOf(const forecast::ItemForecast &forecast, const Catheter &catheter) const;
+    void addHome(const Patient &patient, std::vector<Line> lines);
+    std::int64_t spareOf(const Line &line, std::int64_t days) const;
+    std::vector<double> deliveries(const Home &home, std::int64_t days) const;
+    CountPart linePart(const Line &line, std::int64_t days, bool withChances) const;
     CountPart referralPart(const Likes &likes, std::int64_t days) const;
     std::vector<CountPart> parts(ItemId item, std::int64_t days, bool withChances) const;
 
     const SnapshotIndex &agency_;
-    std::map<ItemId, std::vector<Home>> homes_;
+    std::int64_t callDays_ = 0;      // from the call to the delivery, on average over the days of the week
+    std::int64_t firstDelivery_ = 0; // days to the first the courier can still make
+    std::vector<Line> lines_;
+    std::vector<Home> homes_;
+    std::map<ItemId, std::vector<std::size_t>> linesOf_;
     std::map<ItemId, Likes> likes_;
     std::size_t catheters_ = 0;
 };

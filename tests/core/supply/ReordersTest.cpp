@@ -4,6 +4,7 @@
 #include "core/supply/LeadTimes.h"
 #include "core/supply/OrderTerms.h"
 #include "core/supply/Outdates.h"
+#include "core/supply/RefillNeeds.h"
 #include "tests/core/supply/HandMade.h"
 #include "tests/support/SmallAgency.h"
 
@@ -266,12 +267,39 @@ TEST(CountSumTest, TheApproximationIsCloseInTheTailWhereFewAreDue) {
         EXPECT_LE(std::abs(near.quantile(p) - exact.distribution.quantile(p)), 15) << p; // one shipment
 }
 
-// Each home's shipments by hand: with cover and shipment known, what is sent is a function of its use.
+// Monday to Friday, a day on the way, the call a day before: from the last day that holds the target back to
+// the call it is 2 days on Wednesday to Friday; 4 on Monday and Tuesday; 3 and 4 on Saturday and Sunday.
+constexpr std::int64_t kCallDays = 3; // 21 in 7 days
+
+struct HandLine { // what the demand is made of, computed here once more
+    const forecast::ItemForecast *forecast;
+    std::int64_t stock, lot;
+    std::int64_t asksBelow() const { return forecast->cumulated[kCallDays - 1].quantile(0.98); }
+    std::int64_t spare() const { return stock - asksBelow(); }
+};
+
+// Deliveries by the use of the line that asks first: chance of each number of them.
+std::map<std::int64_t, double> countedOn(const HandLine &line, std::int64_t days, double quiet) {
+    std::map<std::int64_t, double> counts;
+    double asked = 0;
+    const Pmf &use = line.forecast->cumulated[static_cast<std::size_t>(days - 1)];
+    for (std::size_t u = 0; u < use.size(); ++u)
+        if (const std::int64_t open = static_cast<std::int64_t>(u) - line.spare(); open > 0) {
+            counts[(open + line.lot - 1) / line.lot] += use[u];
+            asked += use[u];
+        }
+    for (auto &[count, chance] : counts)
+        chance *= (1 - quiet) / asked;
+    counts[0] = quiet;
+    return counts;
+}
+
 TEST(StoreroomTest, DemandOfTinyAgenciesIsTheBruteForceOverEveryUse) {
     SmallAgency agency(kMonday);
     agency.edit([](Snapshot &s) {
         s.settings.set(SettingKey::BufferSessions, 0);
         s.settings.set(SettingKey::ReferralsPerWeekHundredths, 0);
+        s.settings.set(SettingKey::RunOutTargetPermille, 20);
         s.payers.front().mostDaysHeld = Days::of(14);
     });
     std::vector<forecast::ItemForecast> forecasts;
@@ -283,20 +311,24 @@ TEST(StoreroomTest, DemandOfTinyAgenciesIsTheBruteForceOverEveryUse) {
     const Snapshot snapshot = agency.build();
     const SnapshotIndex index(snapshot);
     const std::int64_t days = 9;
-    const std::int64_t cover = 4; // courier 1 + longest gap 3, under half of 14
+    // What the refill rule sends by hand. 3 of every day: asked for at once, there on Tuesday; 14 days' plan
+    // less the 2 left. 9 of every other day: the last day that holds 2 % is beyond two weeks.
     std::map<std::int64_t, double> brute{{0, 1.0}};
     for (std::size_t h = 0; h < homes.size(); ++h) {
+        const HandLine line{&forecasts[h], homes[h].first, homes[h].second == 1 ? 11 : 6}; // 14 - 3 days
         const Pmf &use = forecasts[h].cumulated[static_cast<std::size_t>(days - 1)];
-        // By the plain rule: days 10 to 13 of every day, or 10 and 12 of every other day from the first.
-        const std::int64_t covered = homes[h].second == 1 ? cover : cover / 2;
-        const std::int64_t shipment = homes[h].second == 1 ? 10 : 5; // 14 - 4 days of the plain rule
+        const double quiet = 1 - use.above(line.spare());
+        const RefillTerms terms = refillTermsOf(index, *index.patient(forecasts[h].patient));
+        const HomeLine home(forecasts[h], kMonday);
+        const std::int64_t before =
+            std::max<std::int64_t>((*home.deliverBy(terms.target, 1) - kMonday).count(), 1);
+        const std::int64_t first = refillQuantity(*refillNeedOf(home, *index.item(kKit), terms,
+                                                                snapshot.settings, before, before + 14))
+                                       .quantity.count();
         std::map<std::int64_t, double> next;
         for (const auto &[sum, chance] : brute)
-            for (std::size_t u = 0; u < use.size(); ++u) {
-                const std::int64_t open = static_cast<std::int64_t>(u) + covered - homes[h].first;
-                const std::int64_t sent = open <= 0 ? 0 : (open + shipment - 1) / shipment * shipment;
-                next[sum + sent] += chance * use[u];
-            }
+            for (const auto &[count, counted] : countedOn(line, days, quiet))
+                next[sum + (count == 0 ? 0 : first + (count - 1) * line.lot)] += chance * counted;
         brute = next;
     }
     const ItemDemand demand = storeroomDemand(index, forecasts, kKit, Days::of(days));
@@ -308,6 +340,24 @@ TEST(StoreroomTest, DemandOfTinyAgenciesIsTheBruteForceOverEveryUse) {
     }
     EXPECT_NEAR(demand.mean, mean, 1e-9);
     EXPECT_EQ(demand.meanByWeek.size(), 12U);
+}
+
+// The bottles run short tomorrow, the kits last for weeks: one delivery brings both, whole weeks before the
+// kits would have asked.
+TEST(StoreroomTest, ALineThatIsNotDueYetRidesWithTheOneThatIs) {
+    SmallAgency agency(kMonday);
+    agency.edit([](Snapshot &s) { s.settings.set(SettingKey::ReferralsPerWeekHundredths, 0); });
+    const Home home = agency.addHome();
+    const ItemId bottle = SmallAgency::kBottle500;
+    const auto demandWith = [&](int bottles) {
+        const std::vector forecasts = {steadyHome(home.catheter, home.patient, kKit, 20, 1),
+                                       steadyHome(home.catheter, home.patient, bottle, bottles, 1)};
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        return storeroomDemand(index, forecasts, kKit, Days::of(7)).mean;
+    };
+    EXPECT_EQ(demandWith(20), 0);
+    EXPECT_GT(demandWith(2), 5); // what two weeks and more have used of them by then
 }
 
 TEST(StoreroomTest, ReferralsAddTheirStarterSets) {

@@ -1,0 +1,57 @@
+#include "core/supply/RefillNeeds.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace kitround::supply {
+namespace {
+
+constexpr double kTaperShare = 0.7; // forecast below this share of the plain rule: tapering or leaving
+constexpr double kTaperQuantile = 0.9;
+
+// Usual use over the most days held, from the delivery on.
+std::int64_t usualUse(const HomeLine &line, const Item &item, std::int64_t before, std::int64_t held) {
+    if (!line.hasPlainRule()) // as needed: what is held lasts the days in nine months of ten
+        return line.useQuantile(held, kTaperQuantile) - static_cast<std::int64_t>(line.meanUse(before));
+    const std::int64_t planned = line.plainUse(held) - line.plainUse(before);
+    // How many further bottles a home opens is not ordered by number; its usual use says it better.
+    if (item.kind != ItemKind::Bottle)
+        return planned;
+    return std::max(planned, static_cast<std::int64_t>(std::ceil(line.meanUse(held) - line.meanUse(before))));
+}
+
+} // namespace
+
+RefillTerms refillTermsOf(const SnapshotIndex &agency, const Patient &patient) {
+    RefillTerms terms;
+    if (const Payer *payer = agency.payer(patient.payer))
+        terms.payer = *payer;
+    else
+        terms.payer.refillRuleApplies = false; // nobody's rule; the agency's own days held stay
+    terms.target = static_cast<double>(agency.snapshot().settings[SettingKey::RunOutTargetPermille]) / 1000.0;
+    return terms;
+}
+
+std::optional<RefillNeed> refillNeedOf(const HomeLine &line, const Item &item, const RefillTerms &terms,
+                                       const AgencySettings &settings, std::int64_t before,
+                                       std::int64_t toNext) {
+    if (line.isKnown() && line.chanceDry(toNext) <= terms.target)
+        return std::nullopt;
+    const std::int64_t held = before + terms.payer.mostDaysHeld.count();
+    RefillNeed need;
+    need.stock = Eaches::of(line.stock());
+    need.useBefore = Eaches::of(static_cast<std::int64_t>(std::floor(line.meanUse(before))));
+    need.useToNext = Eaches::of(line.useQuantile(toNext, 1 - terms.target));
+    need.buffer = Eaches::of(line.unitsFor(settings[SettingKey::BufferSessions]));
+    need.plainBefore = Eaches::of(line.plainUse(before));
+    need.plainHeld = Eaches::of(std::max<std::int64_t>(usualUse(line, item, before, held), 1));
+    need.bufferCountsAsHeld = terms.payer.refillRuleApplies;
+    const double plainCycle = static_cast<double>(line.plainUse(toNext) - line.plainUse(before));
+    if (line.meanUse(toNext) - line.meanUse(before) < kTaperShare * plainCycle)
+        need.mostUseToNext = Eaches::of(line.useQuantile(toNext, kTaperQuantile));
+    need.pack = item.casePack;
+    need.wholeCases = item.sendWholeCases;
+    return need;
+}
+
+} // namespace kitround::supply

@@ -76,10 +76,59 @@ void WorkingPlan::describeSegments(std::int32_t dutyIndex) {
     r.head.resize(n + 1);
     r.tail.resize(n + 1);
     r.head[0] = r.tail[n] = {0, 0, duty.from, duty.to};
-    for (std::size_t i = 0; i < n; ++i)
-        r.head[i + 1] = joined(r.head[i], r.gaps[i].leg, segment(r.jobs[i], duty.day));
-    for (std::size_t i = n; i-- > 0;)
-        r.tail[i] = joined(segment(r.jobs[i], duty.day), r.gaps[i + 1].leg, r.tail[i + 1]);
+    joinSegments(r, duty.day, 0, n);
+}
+
+// Heads behind `from` and tails before `to`, from those that stand.
+void WorkingPlan::joinSegments(Route &r, std::int32_t day, std::size_t from, std::size_t to) const {
+    for (std::size_t i = from; i < r.jobs.size(); ++i)
+        r.head[i + 1] = joined(r.head[i], r.gaps[i].leg, segment(r.jobs[i], day));
+    for (std::size_t i = to; i-- > 0;)
+        r.tail[i] = joined(segment(r.jobs[i], day), r.gaps[i + 1].leg, r.tail[i + 1]);
+}
+
+// describe() where one visit came into a plain route: what lies before it leaves no later and what lies
+// behind it is due no earlier than it was, so that each way ends where nothing changes any more.
+void WorkingPlan::describeInserted(std::int32_t dutyIndex, std::size_t position) {
+    const std::int32_t day = p_.duties[at(dutyIndex)].day;
+    Route &r = routes_[at(dutyIndex)];
+    const std::int32_t j = r.jobs[position];
+    const Job &job = p_.jobs[at(j)];
+    const TimeSegment own = segment(j, day);
+    const Gap was = r.gaps[position];
+    r.gaps.insert(r.gaps.begin() + static_cast<std::ptrdiff_t>(position), Gap{});
+    Gap &to = r.gaps[position], &from = r.gaps[position + 1];
+    to = {was.before, job.place, travelFrom(was.before)[job.place], was.ready, 0};
+    from = {job.place, was.after, travelFrom(job.place)[was.after],
+            std::max(was.ready + to.leg, own.early) + job.length, was.due};
+    to.due = std::min(own.late, from.due - from.leg - job.length);
+    const std::size_t n = r.jobs.size();
+    r.travel += to.leg + from.leg - (n == 1 ? 0 : was.leg);
+    r.points += job.points;
+    r.direct += job.length;
+    r.notes += job.notes;
+    r.load += job.load;
+    for (std::size_t i = position + 2; i <= n; ++i) {
+        const std::int32_t before = r.jobs[i - 1];
+        const Minute ready = std::max(r.gaps[i - 1].ready + r.gaps[i - 1].leg, segment(before, day).early) +
+                             p_.jobs[at(before)].length;
+        if (ready == r.gaps[i].ready)
+            break;
+        r.gaps[i].ready = ready;
+    }
+    for (std::size_t i = position; i-- > 0;) {
+        const std::int32_t behind = r.jobs[i];
+        const Minute due = std::min(segment(behind, day).late,
+                                    r.gaps[i + 1].due - r.gaps[i + 1].leg - p_.jobs[at(behind)].length);
+        if (due == r.gaps[i].due)
+            break;
+        r.gaps[i].due = due;
+    }
+    if (!hasSegments_)
+        return;
+    r.head.emplace_back();
+    r.tail.insert(r.tail.begin() + static_cast<std::ptrdiff_t>(position), TimeSegment{});
+    joinSegments(r, day, position, position + 1);
 }
 
 // A plain route has starts where nobody comes too late going as early as possible.
@@ -211,7 +260,7 @@ bool WorkingPlan::insert(std::int32_t job, std::int32_t duty, std::size_t positi
         saveRoute(duty);
         count(duty, -1);
         r.jobs.insert(where(r.jobs, position), job);
-        describe(duty);
+        describeInserted(duty, position);
         r.cost = plainCost(duty);
         r.version = nextVersion_++;
         count(duty, +1);

@@ -152,7 +152,9 @@ private:
     void takeStartsFromLinked();
     void settle(std::int32_t duty);
     void describe(std::int32_t duty);
+    void describeInserted(std::int32_t duty, std::size_t position);
     void describeSegments(std::int32_t duty);
+    void joinSegments(Route &route, std::int32_t day, std::size_t from, std::size_t to) const;
     bool isOnTime(const Route &route) const;
     RouteCost plainCost(std::int32_t duty) const;
     void saveRoute(std::int32_t duty);

@@ -87,8 +87,44 @@ void Inserter::fillPlaces(std::int32_t job, std::int32_t dutyIndex) {
     }
 }
 
+// Where only travel costs: the least detour that the clock allows.
+Inserter::Spot Inserter::lookNearest(std::int32_t job, std::int32_t dutyIndex) const {
+    Spot best{0, kInfinity, 0, -1, true};
+    if (!plan_.hasRoom(dutyIndex, job))
+        return best;
+    const Route &r = plan_.route(dutyIndex);
+    const Job &j = p_.jobs[at(job)];
+    const TimeSegment own = plan_.segment(job, p_.duties[at(dutyIndex)].day);
+    const Minute *const in = plan_.travelTo(j.place);
+    const Minute *const out = plan_.travelFrom(j.place);
+    const Minute early = own.early, late = own.late, length = j.length;
+    const Minute saved = r.jobs.empty() ? r.gaps[0].leg : 0; // nobody drives an empty round
+    Minute least = std::numeric_limits<Minute>::max();
+    const Gap *found = nullptr;
+    for (const Gap *gap = r.gaps.data(), *end = gap + r.gaps.size(); gap != end && gap->ready <= late;
+         ++gap) {
+        const Minute there = in[gap->before], away = out[gap->after];
+        const Minute added = there + away - gap->leg;
+        if (added >= least)
+            continue;
+        const Minute start = std::max(gap->ready + there, early);
+        if (start <= late && start + length + away <= gap->due) {
+            least = added;
+            found = gap;
+        }
+    }
+    if (!found)
+        return best;
+    best.position = static_cast<std::int32_t>(found - r.gaps.data());
+    best.routeCost = p_.weights.travelMinute * (least + saved);
+    best.paid = least + saved + length + j.notes;
+    return best;
+}
+
 // Where gaps and segments tell the whole truth nothing needs timing.
 Inserter::Spot Inserter::lookPlain(std::int32_t job, std::int32_t dutyIndex) const {
+    if (!plan_.timeCosts())
+        return lookNearest(job, dutyIndex);
     Spot best{0, kInfinity, 0, -1, true};
     if (!plan_.hasRoom(dutyIndex, job))
         return best;
@@ -99,11 +135,9 @@ Inserter::Spot Inserter::lookPlain(std::int32_t job, std::int32_t dutyIndex) con
     const Minute *in = plan_.travelTo(j.place);
     const Minute *out = plan_.travelFrom(j.place);
     const bool isEmpty = r.jobs.empty();
-    const bool timeCosts = plan_.timeCosts();
-    const double minute = timeCosts ? minuteCost(job, dutyIndex) : 0;
+    const double minute = minuteCost(job, dutyIndex);
     const Minute work = j.length + j.notes;
     double least = kInfinity;
-    Minute leastAdded = std::numeric_limits<Minute>::max();
     for (std::size_t i = 0; i < r.gaps.size(); ++i) {
         const Gap &gap = r.gaps[i];
         if (gap.ready > own.late)
@@ -111,16 +145,9 @@ Inserter::Spot Inserter::lookPlain(std::int32_t job, std::int32_t dutyIndex) con
         const Minute there = in[gap.before];
         const Minute away = out[gap.after];
         const Minute added = there + away - (isEmpty ? 0 : gap.leg);
-        if (added >= leastAdded)
-            continue;
         const Minute start = std::max(gap.ready + there, own.early);
         if (start > own.late || start + j.length + away > gap.due)
             continue;
-        if (!timeCosts) {
-            leastAdded = added;
-            best.position = static_cast<std::int32_t>(i);
-            continue;
-        }
         const Minute travel = r.travel + added;
         const double driven = w.travelMinute * travel + minute * (r.direct + r.notes + work + travel);
         if (driven >= least)
@@ -134,10 +161,6 @@ Inserter::Spot Inserter::lookPlain(std::int32_t job, std::int32_t dutyIndex) con
             best.paid = r.direct + r.notes + work + travel + wait - r.cost.paid;
             best.position = static_cast<std::int32_t>(i);
         }
-    }
-    if (!timeCosts && best.position >= 0) {
-        best.routeCost = w.travelMinute * leastAdded;
-        best.paid = leastAdded + work;
     }
     return best;
 }

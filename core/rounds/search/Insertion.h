@@ -53,6 +53,7 @@ public:
 private:
     Spot look(std::int32_t job, std::int32_t duty);
     Spot lookPlain(std::int32_t job, std::int32_t duty) const;
+    Spot lookNearest(std::int32_t job, std::int32_t duty) const;
     void fillPlaces(std::int32_t job, std::int32_t duty);
     double minuteCost(std::int32_t job, std::int32_t duty) const;
     Insertion bestOfOne(std::int32_t job, Blink blink, double *second);

@@ -31,6 +31,7 @@ void WorkingPlan::describe(std::int32_t dutyIndex) {
     const Duty &duty = p_.duties[at(dutyIndex)];
     Route &r = routes_[at(dutyIndex)];
     const std::size_t n = r.jobs.size();
+    isUsed_[at(dutyIndex)] = n > 0 ? 1 : 0;
     r.gaps.resize(n + 1);
     r.travel = r.direct = r.notes = 0;
     r.points = 0;
@@ -103,6 +104,7 @@ void WorkingPlan::describeInserted(std::int32_t dutyIndex, std::size_t position)
             std::max(was.ready + to.leg, own.early) + job.length, was.due};
     to.due = std::min(own.late, from.due - from.leg - job.length);
     const std::size_t n = r.jobs.size();
+    isUsed_[at(dutyIndex)] = 1;
     r.travel += to.leg + from.leg - (n == 1 ? 0 : was.leg);
     r.points += job.points;
     r.direct += job.length;
@@ -455,8 +457,11 @@ void WorkingPlan::mark() {
 }
 
 void WorkingPlan::rollBack() {
-    for (std::size_t i = 0; i < savedRouteCount_; ++i)
-        std::swap(routes_[at(savedRoutes_[i].duty)], savedRoutes_[i].route);
+    for (std::size_t i = 0; i < savedRouteCount_; ++i) {
+        Route &route = routes_[at(savedRoutes_[i].duty)];
+        std::swap(route, savedRoutes_[i].route);
+        isUsed_[at(savedRoutes_[i].duty)] = route.jobs.empty() ? 0 : 1;
+    }
     for (auto saved = savedJobs_.rbegin(); saved != savedJobs_.rend(); ++saved) {
         placements_[at(saved->job)] = saved->placement;
         pins_[at(saved->job)] = saved->pin;

@@ -108,7 +108,8 @@ public:
     // Empty, and another empty duty before it is its twin: what fits here fits there for the same cost.
     bool isSpare(std::int32_t duty) const {
         const std::int32_t twin = twinBefore_[static_cast<std::size_t>(duty)];
-        return twin >= 0 && route(duty).jobs.empty() && route(twin).jobs.empty();
+        return twin >= 0 && !isUsed_[static_cast<std::size_t>(duty)] &&
+               !isUsed_[static_cast<std::size_t>(twin)];
     }
     TimeSegment segment(std::int32_t job, std::int32_t day) const { // the visit alone; pinned where it is
         const Minute pin = pins_[static_cast<std::size_t>(job)];
@@ -182,6 +183,7 @@ private:
     bool timeCosts_ = false, weekCosts_ = false, hasSegments_ = false;
 
     std::vector<Route> routes_;
+    std::vector<char> isUsed_; // by duty: its round has visits (in one row, since it is asked most often)
     std::vector<Placement> placements_; // start is the pin of a two-nurse job only; see plan()
     std::vector<Minute> pins_;
     std::vector<std::int32_t> unplaced_;

@@ -36,6 +36,7 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
     placements_.resize(jobs);
     pins_.assign(jobs, -1);
     routes_.resize(p_.duties.size());
+    isUsed_.assign(p_.duties.size(), 0);
     for (const Duty &duty : p_.duties)
         hoursOf_.push_back(hoursIndex(p_, duty.nurse, duty.day));
     paid_.assign(p_.nurses.size() * static_cast<std::size_t>(weeksOf(p_)), 0);

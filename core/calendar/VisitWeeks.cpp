@@ -3,6 +3,8 @@
 #include "core/calendar/Weeks.h"
 
 #include <algorithm>
+#include <functional>
+#include <optional>
 
 namespace kitround::calendar {
 namespace {
@@ -29,7 +31,95 @@ WeekOwed owedIn(DateRange week, const VisitOrder &order, const VisitSegment &seg
     return owed;
 }
 
+// The numbers ordered for a whole week at the time: as the week would owe them were it not partial.
+std::optional<std::pair<int, int>> wholeWeek(const VisitOrder &order, DateRange week, Weekday weekStart) {
+    DateRange at = weekOf(order.start, weekStart);
+    for (const VisitSegment &segment : order.segments) {
+        if (segment.isAsNeeded)
+            continue;
+        for (int k = 0; k < segment.weeks; ++k, at = {at.to, at.to.plusDays(7)})
+            if (at == week)
+                return std::pair(segment.leastPerWeek, segment.mostPerWeek);
+    }
+    return std::nullopt;
+}
+
+// Largest remainder: each part's share of `number` a week.
+void shareOut(std::vector<WeekPart> &parts, int WeekPart::*number, int WeekPart::*share) {
+    std::int64_t sevenths = 0;
+    int largest = 0;
+    int given = 0;
+    std::vector<std::pair<std::int64_t, std::size_t>> rests; // of seven, part
+    const auto room = [&](const WeekPart &p) { return roomFor(p.*number, p.days, p.order->allowedDays); };
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        WeekPart &part = parts[i];
+        const std::int64_t own = part.*number * part.days.length().count();
+        sevenths += own;
+        largest = std::max(largest, part.*number);
+        part.*share = std::min(static_cast<int>(own / 7), room(part));
+        given += part.*share;
+        rests.emplace_back(own % 7, i);
+    }
+    const int together = std::min(largest, static_cast<int>((sevenths + 6) / 7));
+    std::ranges::sort(rests, std::greater<>());
+    for (bool isMore = true; isMore && given < together;) {
+        isMore = false;
+        for (const auto &[rest, i] : rests)
+            if (given < together && parts[i].*share < room(parts[i])) {
+                ++(parts[i].*share);
+                ++given;
+                isMore = true;
+            }
+    }
+}
+
 } // namespace
+
+std::vector<WeekPart> sharedWeek(const VisitOrder &order, std::span<const VisitOrder *const> orders,
+                                 DateRange week, Weekday weekStart) {
+    std::vector<WeekPart> parts;
+    const auto add = [&](const VisitOrder &one) {
+        for (const WeekOwed &owed : weeksOwed(one, week, weekStart)) {
+            const auto whole = wholeWeek(one, week, weekStart);
+            const bool overlaps = std::ranges::any_of(parts, [&](const WeekPart &p) {
+                return p.days.from < owed.days.to && owed.days.from < p.days.to;
+            });
+            if (whole && !overlaps)
+                parts.push_back({&one, owed.days, whole->first, whole->second, 0, 0});
+        }
+    };
+    add(order);
+    if (parts.empty())
+        return {};
+    for (const VisitOrder *other : orders)
+        if (other->id != order.id && other->kind == order.kind)
+            add(*other);
+    if (parts.size() < 2)
+        return {};
+    std::ranges::stable_sort(parts, {}, [](const WeekPart &p) { return p.days.from; });
+    shareOut(parts, &WeekPart::least, &WeekPart::leastShare);
+    shareOut(parts, &WeekPart::most, &WeekPart::mostShare);
+    for (WeekPart &part : parts)
+        part.mostShare = std::max(part.mostShare, part.leastShare);
+    return parts;
+}
+
+std::vector<WeekOwed> weeksOwed(const VisitOrder &order, std::span<const VisitOrder *const> orders,
+                                DateRange range, Weekday weekStart) {
+    std::vector<WeekOwed> weeks = weeksOwed(order, range, weekStart);
+    for (WeekOwed &week : weeks) {
+        if (!week.isPartial)
+            continue;
+        for (const WeekPart &part : sharedWeek(order, orders, weekOf(week.days.from, weekStart), weekStart)) {
+            week.together += part.leastShare;
+            if (part.order != &order)
+                continue;
+            week.least = part.leastShare;
+            week.most = part.mostShare;
+        }
+    }
+    return weeks;
+}
 
 std::vector<WeekOwed> weeksOwed(const VisitOrder &order, DateRange range, Weekday weekStart) {
     std::vector<WeekOwed> weeks;

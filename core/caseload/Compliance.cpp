@@ -25,7 +25,8 @@ void addOrder(Compliance &all, const SnapshotIndex &agency, const VisitOrder &or
     const Patient *patient = agency.patient(order.patient);
     if (!patient || order.kind == VisitKind::Phone)
         return;
-    for (const calendar::WeekOwed &owed : calendar::weeksOwed(order, all.days, s.settings.weekStart)) {
+    for (const calendar::WeekOwed &owed :
+         calendar::weeksOwed(order, agency.visitOrdersOf(order.patient), all.days, s.settings.weekStart)) {
         PatientWeek row;
         row.patient = order.patient;
         row.order = order.id;

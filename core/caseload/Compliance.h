@@ -2,7 +2,8 @@
 // Whether patients got the visits their orders owe: owed, done and missed by order and week, and each missed
 // visit with its reason and whether the prescriber was told. A partial week (the first or last of an order)
 // and a week touched by a hold are shown, but left out of the rate: an order that began on Thursday was not
-// missed on Monday.
+// missed on Monday. Two orders that share a week owe there what calendar/VisitWeeks shares out. A visit that
+// was called off stays owed here: the order asked for it.
 #include "core/records/Snapshot.h"
 
 #include <vector>

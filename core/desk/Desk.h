@@ -289,8 +289,8 @@ public:
         double cost = 0;
     };
     Result<std::vector<Plan>> acceptPlans(const std::vector<PlanRecord> &weeks, bool publish);
-    // A nurse who cannot come, and the plan mended for it, in one step: time off for a whole day, a shorter
-    // shift where `until` says when she left; published where the week was.
+    // A nurse who cannot come, and the plan of the weeks mended for it, in one step: time off for a whole
+    // day, a shorter shift where `until` says when she left; each week published where it was.
     struct CallOutRecord {
         NurseId nurse;
         Date on;
@@ -298,11 +298,17 @@ public:
         TimeOffKind kind = TimeOffKind::Sick;
         std::string note;
     };
-    Result<Plan> acceptCallOut(const CallOutRecord &out, Date weekStart, const std::vector<Visit> &visits,
-                               std::int64_t seed, double cost);
+    Result<std::vector<Plan>> acceptCallOut(const CallOutRecord &out, const std::vector<PlanRecord> &weeks);
     // A visit besides those the orders owe: an as-needed visit, a trouble call. It is due on the days given
     // until a plan places it. An as-needed visit needs one left of the order in force.
     Result<Visit> addVisit(const Visit &visit);
+    // A visit that an order owes (stored or still to be) is called off for good, with a reason: the order
+    // owes one fewer in that week. What happened stays; NotAllowed at "status" {"closed"}. The order itself
+    // is the prescriber's and does not change.
+    Result<Visit> dropVisit(const Visit &visit, const std::string &why);
+    // A nurse was told how her day of today or later is now (desk/views/PlanNews); who told her: Missing at
+    // "told_by".
+    Result<PlanTold> tellPlan(const PlanTold &told);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);
 

@@ -28,6 +28,7 @@ using TimeOffId = Id<struct TimeOffTag>;
 using VisitOrderId = Id<struct VisitOrderTag>;
 using VisitId = Id<struct VisitTag>;
 using PlanId = Id<struct PlanTag>;
+using PlanToldId = Id<struct PlanToldTag>;
 using CallItemId = Id<struct CallItemTag>;
 using PhoneCallId = Id<struct PhoneCallTag>;
 using AuthorisationId = Id<struct AuthorisationTag>;

@@ -61,6 +61,10 @@ struct Snapshot {
     std::vector<VisitOrder> visitOrders;
     std::vector<Visit> visits; // from logFrom on, and all future ones
     std::vector<Plan> plans;   // newest of each week from logFrom on
+    // What nurses know of their rounds of today and tomorrow: the first published version of those weeks, and
+    // what they were told since.
+    std::vector<Plan> firstPublished;
+    std::vector<PlanTold> planTold; // days from today on, by id: in the order in which they were told
 
     std::vector<CallItem> callItems; // open, and closed since logFrom
     std::vector<PhoneCall> phoneCalls;

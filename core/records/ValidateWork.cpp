@@ -64,6 +64,20 @@ void checkGaps(Checks &checks, const VisitOrder &order) {
         checks.add(ProblemCode::Conflict, "most_gap_days", {"least_gap_days"});
 }
 
+// How far after; which visit it comes after is looked at where that is known.
+void checkAfter(Checks &checks, const ComesAfter &after) {
+    if (!after.isSet()) {
+        if (after.least != 0 || after.most != 0)
+            checks.add(ProblemCode::Missing, "after_order_id");
+        return;
+    }
+    if (after.order && after.visit)
+        checks.add(ProblemCode::Conflict, "after_visit_id", {"after_order_id"});
+    const int most = after.unit == GapUnit::Days ? 28 : 720;
+    checks.range("after_least", after.least, 0, most);
+    checks.range("after_most", after.most, std::clamp(after.least, 0, most), most);
+}
+
 void checkPlanned(Checks &checks, const Visit &visit) {
     const bool needsPlace = visit.status == VisitStatus::Drafted || visit.status == VisitStatus::Published;
     if (needsPlace) {
@@ -172,6 +186,13 @@ Problems validate(const VisitOrder &order) {
     if (order.length)
         checks.range("length_min", order.length->count(), 5, 480);
     checkGaps(checks, order);
+    checkAfter(checks, order.after);
+    if (order.after.isSet() && order.after.unit == GapUnit::Days) // visits of one week follow one another
+        checks.range("after_least", order.after.least, 0, 6);
+    if (order.after.visit)
+        checks.add(ProblemCode::NotAllowed, "after_visit_id", {"after_an_order_only"});
+    if (order.after.order && order.after.order == order.id)
+        checks.add(ProblemCode::Conflict, "after_order_id", {"after_itself"});
     checks.text("prescriber", order.prescriber, kLongestLine);
     return checks.take();
 }
@@ -193,6 +214,26 @@ Problems validate(const Visit &visit) {
         checks.add(ProblemCode::Conflict, "miss_reason", {"status"});
     checks.moment("prescriber_told_at", visit.prescriberToldAt);
     checks.text("note", visit.note, kLongestNotes);
+    checkAfter(checks, visit.after);
+    if (visit.order && visit.after.isSet())
+        checks.add(ProblemCode::NotAllowed, "after_order_id", {"its_order_says"});
+    if (visit.after.visit && visit.after.visit == visit.id)
+        checks.add(ProblemCode::Conflict, "after_visit_id", {"after_itself"});
+    if (visit.isDropped && (visit.status != VisitStatus::Cancelled || !visit.order))
+        checks.add(ProblemCode::Conflict, "is_dropped", {"status"});
+    return checks.take();
+}
+
+Problems validate(const PlanTold &told) {
+    Checks checks;
+    checks.known("nurse_id", told.nurse);
+    checks.moment("at", told.at);
+    checks.requiredText("told_by", told.by, kLongestLine);
+    checks.text("note", told.note, kLongestNotes);
+    checks.each(told.visits, [&](const ToldVisit &visit) {
+        checks.known("visit_id", visit.visit);
+        checks.minuteOfDay("start_min", visit.startAt);
+    });
     return checks.take();
 }
 

@@ -37,6 +37,22 @@ struct VisitSegment {
     friend bool operator==(const VisitSegment &, const VisitSegment &) = default;
 };
 
+// A visit that comes after another one of the same patient: teaching before the home drains itself, one nurse
+// after another. Days count from day to day; minutes from the end of the visit before to the start of this
+// one, on one day. Of two orders the first visit of a week comes after the first of the same week, the second
+// after the second; where the other order has fewer, what is left over stands free.
+enum class GapUnit : std::uint8_t { Minutes, Days };
+struct ComesAfter {
+    std::optional<VisitOrderId> order; // at most one of the two is set; none: comes after nothing
+    std::optional<VisitId> visit;      // a visit of no order; for added visits only
+    GapUnit unit = GapUnit::Days;
+    int least = 0;
+    int most = 0;
+    bool byAnother = false; // not by the nurse of the visit before
+    bool isSet() const { return order || visit; }
+    friend bool operator==(const ComesAfter &, const ComesAfter &) = default;
+};
+
 struct VisitOrder {
     VisitOrderId id;
     PatientId patient;
@@ -51,6 +67,7 @@ struct VisitOrder {
     std::optional<Days> mostGap;
     bool twoNurses = false;
     std::string prescriber;
+    ComesAfter after; // another order
     std::int64_t rowVersion = 0;
     friend bool operator==(const VisitOrder &, const VisitOrder &) = default;
 };
@@ -84,6 +101,8 @@ struct Visit {
     MissReason missReason = MissReason::None;
     std::optional<LocalTime> prescriberToldAt;
     std::string note;
+    ComesAfter after;       // beside what its order says; only for a visit of no order
+    bool isDropped = false; // called off for good: its order owes one fewer in that week
     std::int64_t rowVersion = 0;
     friend bool operator==(const Visit &, const Visit &) = default;
 };
@@ -112,6 +131,24 @@ struct Plan {
     std::vector<PlannedVisit> visits;
     std::int64_t rowVersion = 0;
     friend bool operator==(const Plan &, const Plan &) = default;
+};
+
+// A nurse heard how her published day is now: what she knows from then on. Kept as told, never changed.
+struct ToldVisit {
+    VisitId visit;
+    Minutes startAt;
+    friend bool operator==(const ToldVisit &, const ToldVisit &) = default;
+};
+struct PlanTold {
+    PlanToldId id;
+    NurseId nurse;
+    Date on; // the day of the round
+    LocalTime at;
+    std::string by;                // who told her
+    std::string note;              // what she said; which patients were called
+    std::vector<ToldVisit> visits; // in start order; empty: nothing is left of the day
+    std::int64_t rowVersion = 0;
+    friend bool operator==(const PlanTold &, const PlanTold &) = default;
 };
 
 } // namespace kitround

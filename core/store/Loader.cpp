@@ -158,6 +158,12 @@ void Loading::loadVisits() {
          QStringLiteral("WHERE week_start_on > ? AND version = (SELECT max(version) FROM plan AS other "
                         "WHERE other.week_start_on = plan.week_start_on)"),
          {text(logFrom_.plusDays(-7))});
+    read(snapshot_.firstPublished,
+         QStringLiteral("WHERE week_start_on > ? AND week_start_on <= ? AND version = (SELECT min(version) "
+                        "FROM plan AS other WHERE other.week_start_on = plan.week_start_on AND "
+                        "other.published_at IS NOT NULL)"),
+         {text(options_.now.date.plusDays(-7)), text(options_.now.date.plusDays(1))});
+    read(snapshot_.planTold, QStringLiteral("WHERE told_for_on >= ?"), {text(options_.now.date)});
 }
 
 Result<Snapshot> Loading::run() {

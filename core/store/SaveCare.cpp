@@ -18,6 +18,9 @@ Result<Visit> UnitOfWork::save(Visit record) {
 Result<Plan> UnitOfWork::save(Plan record) {
     return inner_->save(std::move(record));
 }
+Result<PlanTold> UnitOfWork::save(PlanTold record) {
+    return inner_->add(std::move(record));
+}
 Result<CallItem> UnitOfWork::save(CallItem record) {
     return inner_->save(std::move(record));
 }

@@ -212,7 +212,7 @@ TEST_F(WindowStory, AMoveToANurseOnLeaveIsRefusedInWords) {
     });
     ASSERT_NE(away, board.rows.end()) << "the sample has a nurse on leave";
     const std::int32_t job = firstPlaced(*session().nextWeek());
-    Q_EMIT grid().moveAsked(job < 0 ? 0 : job, away->nurse.value(), away->days[1].on.dayNumber());
+    Q_EMIT grid().moveAsked(job < 0 ? 0 : job, away->nurse.value(), away->days[1].on.dayNumber(), -1);
     EXPECT_EQ(undo().count(), 1);
     EXPECT_TRUE(find<QLabel>("lastChange").text().contains(QStringLiteral("away")))
         << find<QLabel>("lastChange").text().toStdString();

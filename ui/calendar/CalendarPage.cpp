@@ -38,40 +38,37 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
     makeHead();
     makeActions();
 
-    grid_->setHinter([this](std::int32_t job, NurseId nurse, Date on) {
-        const desk::MoveOffer offer = desk::offerMove(draft_.picture(), job, nurse, on);
-        return DropHint{offer.summary, offer.isAllowed()};
-    });
-    connect(grid_, &WeekGrid::currentChanged, this, &CalendarPage::showReasons);
-    connect(grid_, &WeekGrid::activated, this, [this](int job) {
+    for (CardArea *area : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())})
+        area->setHinter([this](std::int32_t job, const CardDrop &drop) {
+            const desk::MoveOffer offer =
+                desk::offerMove(draft_.picture(), job, *drop.nurse, drop.on, drop.start);
+            return DropHint{offer.summary, offer.isAllowed()};
+        });
+    const auto moveTo = [this](int job, qint64 nurse, qint64 day, int start) {
+        move(job, NurseId(nurse), Date::fromDayNumber(day),
+             start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
+    };
+    const auto activate = [this](int job) {
         showReasons(job);
         reasons_->setFocus();
-    });
-    connect(grid_, &WeekGrid::moveAsked, this, [this](int job, qint64 nurse, qint64 day) {
-        move(job, NurseId(nurse), Date::fromDayNumber(day), std::nullopt);
-    });
+    };
+    connect(grid_, &WeekGrid::currentChanged, this, &CalendarPage::showReasons);
+    connect(grid_, &WeekGrid::activated, this, activate);
+    connect(grid_, &WeekGrid::moveAsked, this, moveTo);
     connect(grid_, &WeekGrid::removalAsked, this, &CalendarPage::takeOut);
     connect(grid_, &WeekGrid::dayAsked, this, [this](qint64 day) { showDay(Date::fromDayNumber(day)); });
     connect(day_, &DayPanel::currentChanged, this, &CalendarPage::showReasons);
-    connect(day_, &DayPanel::activated, this, [this](int job) {
-        showReasons(job);
-        reasons_->setFocus();
-    });
-    connect(day_, &DayPanel::moveAsked, this, [this](int job, qint64 nurse, qint64 day, int start) {
-        move(job, NurseId(nurse), Date::fromDayNumber(day),
-             start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
-    });
+    connect(day_, &DayPanel::activated, this, activate);
+    connect(day_, &DayPanel::moveAsked, this, moveTo);
     connect(day_, &DayPanel::removalAsked, this, &CalendarPage::takeOut);
-    connect(reasons_, &ReasonsPanel::moveAsked, this, [this](int job, qint64 nurse, qint64 day, int start) {
-        move(job, NurseId(nurse), Date::fromDayNumber(day),
-             start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
-    });
+    connect(reasons_, &ReasonsPanel::moveAsked, this, moveTo);
     connect(reasons_, &ReasonsPanel::removalAsked, this, &CalendarPage::takeOut);
     connect(reasons_, &ReasonsPanel::locksAsked, this, [this](int job, bool day, bool nurse, bool time) {
         draft_.step(tr("Lock a visit"), desk::withLocks(draft_.picture(), job, {day, nurse, time}));
     });
     connect(reasons_, &ReasonsPanel::patientAsked, this, &Page::showPatient);
     connect(reasons_, &ReasonsPanel::closeVisitAsked, this, &CalendarPage::closeVisit);
+    connect(reasons_, &ReasonsPanel::dropAsked, this, &CalendarPage::dropVisit);
     connect(&draft_, &WeekDraft::changed, this, &CalendarPage::showPicture);
     connect(&this->session(), &Session::computed, this, &CalendarPage::sessionComputed);
     connect(&this->session(), &Session::closed, this, [this] {
@@ -266,13 +263,6 @@ void CalendarPage::setWeeks(int weeks) {
     weeks_->setCurrentIndex(weeksAsked_ - 1);
 }
 
-bool CalendarPage::isOneWeek(const QString &what) {
-    if (desk::weeksIn(draft_.picture()) == 1)
-        return true;
-    Q_EMIT said(tr("%1: show one week alone first (the list at the top says how many).").arg(what));
-    return false;
-}
-
 bool CalendarPage::mayLeaveDraft() {
     return !hasUnsavedDraft() ||
            Ask::confirm(this, tr("Leave this draft?"), tr("The changes to this plan are not saved."),
@@ -456,6 +446,27 @@ void CalendarPage::closeVisit(int job) {
     const Visit &visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
     const Patient *patient = session().agency()->index().patient(visit.patient);
     recordVisit(this, session(), visit, patient ? desk::personName(*patient) : QString());
+}
+
+void CalendarPage::dropVisit(int job) {
+    if (planner_ || session().isReadOnly())
+        return;
+    if (hasUnsavedDraft()) {
+        Q_EMIT said(tr("Save or undo the draft first: a visit is called off in the records themselves."));
+        return;
+    }
+    const Visit visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
+    const auto why =
+        Ask::line(this, tr("Call off for good"),
+                  tr("The order owes one visit fewer in this week; the order itself stays as it is. Is the "
+                     "week to have "
+                     "fewer visits than ordered, ask the prescriber if in doubt.\n\nWhy, and who said so:"));
+    if (!why)
+        return;
+    const Patient *patient = session().agency()->index().patient(visit.patient);
+    session().writeOrTell(
+        this, tr("Called off a visit to %1").arg(patient ? desk::personName(*patient) : QString()),
+        [&](desk::Desk &desk) { return desk.dropVisit(visit, why->trimmed().toStdString()); });
 }
 
 } // namespace kitround::ui

@@ -47,11 +47,11 @@ private:
     DateRange shownWeek() const; // of the draft's
     void setWeeks(int weeks);    // how many are planned together
     bool mayLeaveDraft();
-    bool isOneWeek(const QString &what); // says so where it is not
     void move(int job, NurseId nurse, Date on, std::optional<Minutes> start);
     void takeOut(int job);
     void plan();
     void planEnded();
+    QString weeksText() const; // "week of Sun 6 Dec"
     QString publishText() const;
     void seekLeastCost(double planCost);
     QString gapText(double cost) const; // how far from the best at most, or empty
@@ -59,6 +59,7 @@ private:
     void printWeek();
     void printDaySheets();
     void closeVisit(int job);
+    void dropVisit(int job);
     void callOut();
     void overrun();
     void mend();

@@ -22,15 +22,17 @@ constexpr int kBoundRounds = 400;
 constexpr double kBoundSeconds = 6;
 constexpr double kGapWorthTelling = 50; // per cent
 
-QString weeksText(const desk::WeekPicture &week) {
-    const QString from = desk::dayText(week.week.from);
-    return desk::weeksIn(week) == 1 ? CalendarPage::tr("week of %1").arg(from)
-                                    : CalendarPage::tr("%1 weeks from %2").arg(desk::weeksIn(week)).arg(from);
-}
 } // namespace
 
+QString CalendarPage::weeksText() const {
+    const desk::WeekPicture &week = draft_.picture();
+    const QString from = desk::dayText(week.week.from);
+    return desk::weeksIn(week) == 1 ? tr("week of %1").arg(from)
+                                    : tr("%1 weeks from %2").arg(desk::weeksIn(week)).arg(from);
+}
+
 QString CalendarPage::publishText() const {
-    return tr("Publish %1").arg(weeksText(draft_.picture()));
+    return tr("Publish %1").arg(weeksText());
 }
 
 void CalendarPage::plan() {
@@ -117,7 +119,7 @@ void CalendarPage::accept(bool publish) {
         return;
     const desk::WeekPicture &week = draft_.picture();
     const auto open = static_cast<int>(desk::unplacedJobs(week).size());
-    const QString name = weeksText(week);
+    const QString name = weeksText();
     if (publish && !week.evaluation.broken.empty()) {
         Ask::tell(this, tr("Not published"),
                   tr("The plan breaks rules. The cards that break one are marked."));

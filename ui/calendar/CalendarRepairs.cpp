@@ -34,7 +34,7 @@ Date dayOf(const desk::WeekPicture &week, std::int32_t job) {
 } // namespace
 
 void CalendarPage::callOut() {
-    if (!draft_.isOpen() || planner_ || !isOneWeek(tr("A nurse calls out")))
+    if (!draft_.isOpen() || planner_)
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());
@@ -48,14 +48,15 @@ void CalendarPage::callOut() {
         return;
     const desk::WeekPicturePtr after = dialog.repaired()->after;
     const desk::Desk::CallOutRecord record{out->nurse, out->on, out->from, out->kind, {}};
-    const bool done = session().writeOrTell(
-        this, tr("Mended the week of %1 after a call-out").arg(desk::dayText(week->week.from)),
-        [&](desk::Desk &d) {
-            return d.acceptCallOut(record, week->week.from, desk::visitsOf(*after), after->seed,
-                                   after->plan.cost);
-        });
+    const bool done = session().writeOrTell(this, tr("Mended the %1 after a call-out").arg(weeksText()),
+                                            [&](desk::Desk &d) -> Result<std::vector<Plan>> {
+                                                const auto records = desk::planRecords(*after);
+                                                if (!records)
+                                                    return records.error();
+                                                return d.acceptCallOut(record, *records);
+                                            });
     if (done) {
-        shownDay_ = isDayShown() ? day_->day() : week->week.from;
+        shownDay_ = isDayShown() ? day_->day() : shownWeek().from;
         draft_.step(tr("Mend after a call-out"), after);
         draft_.setSaved();
         showPicture();
@@ -94,7 +95,7 @@ void CalendarPage::overrun() {
 }
 
 void CalendarPage::mend() {
-    if (!draft_.isOpen() || planner_ || !isOneWeek(tr("Mend the plan")))
+    if (!draft_.isOpen() || planner_)
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(

@@ -4,6 +4,7 @@
 #include <QApplication>
 #include <QHelpEvent>
 #include <QKeyEvent>
+#include <QMouseEvent>
 #include <QScrollBar>
 #include <QToolTip>
 
@@ -32,7 +33,38 @@ bool CardArea::isDragged(QPoint mouse) {
 void CardArea::letGo() {
     isDragging_ = false;
     pressedAt_.reset();
+    drop_.reset();
     viewport()->update();
+}
+
+void CardArea::mouseMoveEvent(QMouseEvent *event) {
+    if (!isDragged(event->pos()))
+        return;
+    const auto drop = dropAt(toContent(event->pos()));
+    if (drop != drop_) {
+        drop_ = drop;
+        hint_ = {};
+        if (drop && !drop->nurse)
+            hint_.text = tr("Take it out of the plan");
+        else if (drop && hinter_)
+            hint_ = hinter_(current_, *drop);
+    }
+    viewport()->update();
+}
+
+void CardArea::mouseReleaseEvent(QMouseEvent *) {
+    const auto drop = isDragging_ && current_ >= 0 ? drop_ : std::nullopt;
+    letGo();
+    if (drop)
+        askMove(*drop);
+}
+
+void CardArea::askMove(const CardDrop &drop) {
+    if (drop.nurse)
+        Q_EMIT moveAsked(current_, drop.nurse->value(), drop.on.dayNumber(),
+                         drop.start ? static_cast<int>(drop.start->count()) : -1);
+    else
+        Q_EMIT removalAsked(current_);
 }
 
 void CardArea::keyPressEvent(QKeyEvent *event) {

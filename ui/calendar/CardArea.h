@@ -1,11 +1,16 @@
 #pragma once
 // What the week's grid and the day's lines have in common: cards that are chosen, held and dropped, by mouse
-// or by keyboard. Arrows choose a card, Alt with an arrow moves it, Delete takes it out of the plan, Enter
-// shows its reasons, Escape lets go of what is held.
+// or by keyboard; what a drop means stands here alone. Arrows choose a card, Alt with an arrow moves it,
+// Delete takes it out of the plan, Enter shows its reasons, Escape lets go of what is held.
+#include "core/base/Date.h"
+#include "core/base/Quantity.h"
+#include "core/records/Ids.h"
+
 #include <QAbstractScrollArea>
 #include <QPoint>
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 
 namespace kitround::ui {
@@ -16,35 +21,61 @@ struct DropHint {
     bool isAllowed = true;
 };
 
+// Where a held card would go: to a nurse's day, at a start or at the best time there.
+struct CardDrop {
+    std::optional<NurseId> nurse; // none: the tray, out of the plan
+    Date on;
+    std::optional<Minutes> start;
+    friend bool operator==(const CardDrop &, const CardDrop &) = default;
+};
+
 class CardArea : public QAbstractScrollArea {
     Q_OBJECT
 public:
     explicit CardArea(QWidget *parent = nullptr);
     std::int32_t currentJob() const { return current_; }
+    // Asked while a card is held over a nurse's day.
+    void setHinter(std::function<DropHint(std::int32_t job, const CardDrop &drop)> hinter) {
+        hinter_ = std::move(hinter);
+    }
 
 Q_SIGNALS:
     void currentChanged(int job); // -1 for none
     void removalAsked(int job);
+    void moveAsked(int job, qint64 nurse, qint64 dayNumber, int startMinute); // -1: the best time
     void activated(int job);
 
 protected:
     virtual void chooseBeside(int right, int down) = 0; // steps of -1, 0 or 1
     virtual void askMoveBeside(int right, int down) = 0;
+    virtual std::optional<CardDrop> dropAt(QPoint content) const = 0;
     virtual QString tipAt(QPoint content) const = 0; // empty: nothing to say there
     void keyPressEvent(QKeyEvent *event) override;
+    void mouseMoveEvent(QMouseEvent *event) override;
+    void mouseReleaseEvent(QMouseEvent *event) override;
     bool viewportEvent(QEvent *event) override;
     bool event(QEvent *event) override;
     QPoint toContent(QPoint viewportPoint) const;
-    // Starts the drag once the mouse went far enough from where it was pressed; false before.
-    bool isDragged(QPoint mouse);
-    void letGo();
+    void askMove(const CardDrop &drop);
+    bool isHeldOver(NurseId nurse, Date on) const {
+        return isDragging_ && drop_ && drop_->nurse == nurse && drop_->on == on;
+    }
+    bool isHeldOverTray() const { return isDragging_ && drop_ && !drop_->nurse; }
     void tellCurrent(const QString &description); // to a screen reader
 
     std::int32_t current_ = -1;
     std::optional<QPoint> pressedAt_;
     bool isDragging_ = false;
     QPoint dragPoint_;
+    std::optional<CardDrop> drop_; // while dragging
     DropHint hint_;
+
+private:
+    // Starts the drag once the mouse went far enough from where it was pressed; false before.
+    bool isDragged(QPoint mouse);
+    void letGo();
+
+    std::function<DropHint(std::int32_t, const CardDrop &)> hinter_;
 };
 
 } // namespace kitround::ui

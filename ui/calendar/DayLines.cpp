@@ -233,7 +233,7 @@ void DayLines::drawMayStart(QPainter &painter) const {
 }
 
 void DayLines::drawTray(QPainter &painter) const {
-    if (isDragging_ && drop_ && drop_->row == static_cast<int>(board_.rounds.size()))
+    if (isHeldOverTray())
         painter.fillRect(QRect(0, trayTop_, viewport()->width(), contentHeight_ - trayTop_),
                          Look::colour(Role::AccentGround));
     painter.setFont(Look::strongFont());
@@ -252,15 +252,18 @@ void DayLines::drawTray(QPainter &painter) const {
 
 void DayLines::drawDrop(QPainter &painter) const {
     const Placed *held = currentCard();
-    if (!isDragging_ || !drop_ || !held || drop_->row >= static_cast<int>(board_.rounds.size()))
+    const auto over = std::ranges::find_if(
+        board_.rounds, [&](const desk::DayRound &r) { return isHeldOver(r.nurse, board_.on); });
+    if (!held || over == board_.rounds.end() || !drop_->start)
         return;
+    const auto row = static_cast<int>(over - board_.rounds.begin());
     const int length = held->stop ? held->box.width() : x(board_.from + Minutes::of(45)) - x(board_.from);
-    const QRect box(x(drop_->start), kAxisHeight + drop_->row * kRowHeight + 20, length, cardHeight());
+    const QRect box(x(*drop_->start), kAxisHeight + row * kRowHeight + 20, length, cardHeight());
     painter.setBrush(Look::colour(hint_.isAllowed ? Role::AccentGround : Role::ActGround));
     painter.setPen(QPen(Look::colour(hint_.isAllowed ? Role::Accent : Role::Act), 2));
     painter.drawRoundedRect(box, 3, 3);
     painter.setFont(Look::smallFont());
-    painter.drawText(box, Qt::AlignCenter, desk::timeText(drop_->start));
+    painter.drawText(box, Qt::AlignCenter, desk::timeText(*drop_->start));
 }
 
 void DayLines::resizeEvent(QResizeEvent *) {
@@ -285,35 +288,14 @@ void DayLines::mousePressEvent(QMouseEvent *event) {
     choose(placed);
 }
 
-void DayLines::mouseMoveEvent(QMouseEvent *event) {
-    if (!isDragged(event->pos()))
-        return;
-    const QPoint p = toContent(event->pos());
-    const int row = rowAt(p.y());
-    const auto drop = row < 0 ? std::nullopt : std::optional(Drop{row, timeAt(p.x() - grabbedAt_)});
-    if (drop != drop_) {
-        drop_ = drop;
-        hint_ = {};
-        if (drop && drop->row < static_cast<int>(board_.rounds.size()) && hinter_)
-            hint_ = hinter_(current_, board_.rounds[static_cast<std::size_t>(drop->row)].nurse, drop->start);
-        else if (drop)
-            hint_.text = tr("Take it out of the plan");
-    }
-    viewport()->update();
-}
-
-void DayLines::mouseReleaseEvent(QMouseEvent *) {
-    const bool wasDragging = isDragging_;
-    const auto drop = drop_;
-    letGo();
-    drop_.reset();
-    if (!wasDragging || !drop || current_ < 0)
-        return;
-    if (drop->row == static_cast<int>(board_.rounds.size()))
-        Q_EMIT removalAsked(current_);
-    else
-        Q_EMIT moveAsked(current_, board_.rounds[static_cast<std::size_t>(drop->row)].nurse.value(),
-                         static_cast<int>(drop->start.count()));
+std::optional<CardDrop> DayLines::dropAt(QPoint content) const {
+    const int row = rowAt(content.y());
+    if (row < 0)
+        return std::nullopt;
+    if (row == static_cast<int>(board_.rounds.size()))
+        return CardDrop{};
+    return CardDrop{board_.rounds[static_cast<std::size_t>(row)].nurse, board_.on,
+                    timeAt(content.x() - grabbedAt_)};
 }
 
 void DayLines::mouseDoubleClickEvent(QMouseEvent *event) {
@@ -354,7 +336,7 @@ void DayLines::askMoveBeside(int quarterHours, int rows) {
     if (row == from->row && quarterHours == 0)
         return;
     // To another nurse: at the best time there.
-    Q_EMIT moveAsked(current_, round.nurse.value(), rows != 0 ? -1 : static_cast<int>(start.count()));
+    askMove({round.nurse, board_.on, rows != 0 ? std::nullopt : std::optional(start)});
 }
 
 QString DayLines::tipAt(QPoint content) const {

@@ -5,7 +5,6 @@
 #include "core/desk/views/DayBoard.h"
 #include "ui/calendar/CardArea.h"
 
-#include <functional>
 #include <optional>
 
 namespace kitround::ui {
@@ -18,23 +17,15 @@ public:
     void setBoard(desk::DayBoard board);
     const desk::DayBoard &board() const { return board_; }
     void setCurrentJob(std::int32_t job); // does not ask for reasons
-    // Asked while a visit is held over a nurse's line.
-    void setHinter(std::function<DropHint(std::int32_t job, NurseId nurse, Minutes start)> hinter) {
-        hinter_ = std::move(hinter);
-    }
-
-Q_SIGNALS:
-    void moveAsked(int job, qint64 nurse, int startMinute); // -1: the best time
 
 protected:
     void paintEvent(QPaintEvent *event) override;
     void resizeEvent(QResizeEvent *event) override;
     void mousePressEvent(QMouseEvent *event) override;
-    void mouseMoveEvent(QMouseEvent *event) override;
-    void mouseReleaseEvent(QMouseEvent *event) override;
     void mouseDoubleClickEvent(QMouseEvent *event) override;
     void chooseBeside(int right, int down) override;
     void askMoveBeside(int quarterHours, int rows) override;
+    std::optional<CardDrop> dropAt(QPoint content) const override;
     QString tipAt(QPoint content) const override;
 
 private:
@@ -65,13 +56,6 @@ private:
     int currentRow_ = -1;
 
     int grabbedAt_ = 0; // pixels from the card's left edge
-    struct Drop {
-        int row = -1;
-        Minutes start;
-        friend bool operator==(const Drop &, const Drop &) = default;
-    };
-    std::optional<Drop> drop_;
-    std::function<DropHint(std::int32_t, NurseId, Minutes)> hinter_;
 };
 
 } // namespace kitround::ui

@@ -20,17 +20,11 @@ DayPanel::DayPanel(QWidget *parent) : QWidget(parent) {
     splitter->setStretchFactor(1, 2);
     splitter->setChildrenCollapsible(true);
     layout->addWidget(splitter);
-    lines_->setHinter([this](std::int32_t job, NurseId nurse, Minutes start) {
-        const desk::MoveOffer offer = desk::offerMove(*week_, job, nurse, on_, start);
-        return DropHint{offer.summary, offer.isAllowed()};
-    });
     connect(lines_, &DayLines::currentChanged, this, [this](int job) {
         map_->setCurrentJob(job);
         Q_EMIT currentChanged(job);
     });
-    connect(lines_, &DayLines::moveAsked, this, [this](int job, qint64 nurse, int start) {
-        Q_EMIT moveAsked(job, nurse, on_.dayNumber(), start);
-    });
+    connect(lines_, &DayLines::moveAsked, this, &DayPanel::moveAsked);
     connect(lines_, &DayLines::removalAsked, this, &DayPanel::removalAsked);
     connect(lines_, &DayLines::activated, this, &DayPanel::activated);
     connect(map_, &RoundsMap::chosen, this, [this](int job) {

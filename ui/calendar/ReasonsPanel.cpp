@@ -56,9 +56,11 @@ ReasonsPanel::ReasonsPanel(QWidget *parent) : QWidget(parent) {
     };
     close_ = button(QStringLiteral("closeVisit"), tr("Record what happened…"));
     remove_ = button(QStringLiteral("takeOut"), tr("Take out of the plan"));
+    drop_ = button(QStringLiteral("dropVisit"), tr("Call off for good…"));
     patient_ = button(QStringLiteral("openPatient"), tr("Open the patient's record"));
     connect(close_, &QPushButton::clicked, this, [this] { Q_EMIT closeVisitAsked(job_); });
     connect(remove_, &QPushButton::clicked, this, [this] { Q_EMIT removalAsked(job_); });
+    connect(drop_, &QPushButton::clicked, this, [this] { Q_EMIT dropAsked(job_); });
     connect(patient_, &QPushButton::clicked, this, [this] { Q_EMIT patientAsked(patientId_); });
 }
 
@@ -130,6 +132,7 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     for (QCheckBox *box : {lockDay_, lockNurse_, lockTime_})
         box->setEnabled(isPlaced);
     remove_->setEnabled(isPlaced);
+    drop_->setVisible(visit.order.has_value());
     close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
 }
 

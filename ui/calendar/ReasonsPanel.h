@@ -25,6 +25,7 @@ Q_SIGNALS:
     void removalAsked(int job);
     void patientAsked(qint64 patient);
     void closeVisitAsked(int job);
+    void dropAsked(int job);
 
 private:
     void addLines(const QString &heading, const QStringList &lines);
@@ -34,7 +35,7 @@ private:
     QVBoxLayout *content_;
     QWidget *contentHost_;
     QCheckBox *lockDay_, *lockNurse_, *lockTime_;
-    QPushButton *remove_, *patient_, *close_;
+    QPushButton *remove_, *drop_, *patient_, *close_;
     std::int32_t job_ = -1;
     qint64 patientId_ = 0;
 };

@@ -1,5 +1,6 @@
 #include "ui/calendar/VisitForm.h"
 
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
@@ -18,6 +19,8 @@ std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minu
 bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QString &who) {
     RecordForm form(QObject::tr("What happened: %1").arg(who), window);
     const Date today = session.today();
+    if (const QString after = desk::afterText(visit, session.agency()->index()); !after.isEmpty())
+        form.addNote(after);
     form.addChoice(
         "status", QObject::tr("The visit was"),
         choicesOf({VisitStatus::Done, VisitStatus::Missed}, [](VisitStatus s) { return desk::words(s); }),

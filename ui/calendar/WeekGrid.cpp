@@ -229,7 +229,7 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
         const QRect box(dayLeft_[d], top, dayWidth_[d], height);
         if (day.hasDuty && !day.isOnCall)
             painter.fillRect(box, Look::colour(Role::Raised));
-        if (isDragging_ && dragCell_ == Cell{row, static_cast<int>(d)})
+        if (isHeldOver(nurse.nurse, day.on))
             painter.fillRect(box, Look::colour(hint_.isAllowed ? Role::AccentGround : Role::ActGround));
         if (!day.hasDuty && day.cards.empty()) {
             painter.setFont(Look::smallFont());
@@ -274,7 +274,7 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
 
 void WeekGrid::drawTray(QPainter &painter) {
     const QRect box = cellBox({static_cast<int>(board_.rows.size()), 0});
-    if (isDragging_ && dragCell_ && dragCell_->row == static_cast<int>(board_.rows.size()))
+    if (isHeldOverTray())
         painter.fillRect(box, Look::colour(Role::AccentGround));
     painter.setFont(Look::strongFont());
     painter.setPen(Look::colour(board_.tray.empty() ? Role::FaintInk : Role::Act));
@@ -322,37 +322,14 @@ void WeekGrid::mousePressEvent(QMouseEvent *event) {
     setCurrentJob(placed ? placed->card->job : -1);
 }
 
-void WeekGrid::mouseMoveEvent(QMouseEvent *event) {
-    if (!isDragged(event->pos()))
-        return;
-    const auto cell = cellAt(toContent(event->pos()));
-    if (cell != dragCell_) {
-        dragCell_ = cell;
-        hint_ = {};
-        if (cell && cell->row < static_cast<int>(board_.rows.size()) && hinter_) {
-            const desk::BoardRow &row = board_.rows[static_cast<std::size_t>(cell->row)];
-            hint_ = hinter_(current_, row.nurse, row.days[static_cast<std::size_t>(cell->day)].on);
-        } else if (cell) {
-            hint_.text = tr("Take it out of the plan");
-        }
-    }
-    viewport()->update();
-}
-
-void WeekGrid::mouseReleaseEvent(QMouseEvent *) {
-    const bool wasDragging = isDragging_;
-    const auto cell = dragCell_;
-    letGo();
-    dragCell_.reset();
-    if (!wasDragging || !cell || current_ < 0)
-        return;
-    if (cell->row == static_cast<int>(board_.rows.size())) {
-        Q_EMIT removalAsked(current_);
-        return;
-    }
+std::optional<CardDrop> WeekGrid::dropAt(QPoint content) const {
+    const auto cell = cellAt(content);
+    if (!cell)
+        return std::nullopt;
+    if (cell->row == static_cast<int>(board_.rows.size()))
+        return CardDrop{};
     const desk::BoardRow &row = board_.rows[static_cast<std::size_t>(cell->row)];
-    Q_EMIT moveAsked(current_, row.nurse.value(),
-                     row.days[static_cast<std::size_t>(cell->day)].on.dayNumber());
+    return CardDrop{row.nurse, row.days[static_cast<std::size_t>(cell->day)].on, std::nullopt};
 }
 
 void WeekGrid::mouseDoubleClickEvent(QMouseEvent *event) {
@@ -402,8 +379,7 @@ void WeekGrid::askMoveBeside(int dDay, int dRow) {
     if (!fromTray && row == from->cell.row && day == from->cell.day)
         return;
     const desk::BoardRow &target = board_.rows[static_cast<std::size_t>(row)];
-    Q_EMIT moveAsked(current_, target.nurse.value(),
-                     target.days[static_cast<std::size_t>(day)].on.dayNumber());
+    askMove({target.nurse, target.days[static_cast<std::size_t>(day)].on, std::nullopt});
 }
 
 QString WeekGrid::tipAt(QPoint content) const {

@@ -4,7 +4,6 @@
 #include "core/desk/views/WeekBoard.h"
 #include "ui/calendar/CardArea.h"
 
-#include <functional>
 #include <optional>
 
 namespace kitround::ui {
@@ -17,24 +16,18 @@ public:
     void setBoard(desk::WeekBoard board, Date today);
     const desk::WeekBoard &board() const { return board_; }
     void setCurrentJob(std::int32_t job);
-    // Asked while a card is held over a nurse's day.
-    void setHinter(std::function<DropHint(std::int32_t job, NurseId nurse, Date on)> hinter) {
-        hinter_ = std::move(hinter);
-    }
 
 Q_SIGNALS:
-    void moveAsked(int job, qint64 nurse, qint64 dayNumber);
     void dayAsked(qint64 dayNumber); // its head was clicked
 
 protected:
     void paintEvent(QPaintEvent *event) override;
     void resizeEvent(QResizeEvent *event) override;
     void mousePressEvent(QMouseEvent *event) override;
-    void mouseMoveEvent(QMouseEvent *event) override;
-    void mouseReleaseEvent(QMouseEvent *event) override;
     void mouseDoubleClickEvent(QMouseEvent *event) override;
     void chooseBeside(int right, int down) override;
     void askMoveBeside(int days, int rows) override;
+    std::optional<CardDrop> dropAt(QPoint content) const override;
     QString tipAt(QPoint content) const override;
 
 private:
@@ -68,9 +61,6 @@ private:
     int contentHeight_ = 0;
     int currentDay_ = -1; // which of a two-nurse visit's cards, and where arrows go from
     int currentRow_ = -1;
-
-    std::optional<Cell> dragCell_;
-    std::function<DropHint(std::int32_t, NurseId, Date)> hinter_;
 };
 
 } // namespace kitround::ui

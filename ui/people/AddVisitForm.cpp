@@ -2,6 +2,7 @@
 #include "core/desk/views/VisitOrderView.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
+#include "ui/people/ComesAfterFields.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
@@ -11,12 +12,15 @@ bool addVisit(QWidget *window, Session &session, Patient patient) {
     RecordForm form(QObject::tr("Add a visit: %1").arg(desk::personName(patient)), window);
     form.addChoice("kind", QObject::tr("Kind of visit"),
                    choicesOf({VisitKind::AsNeeded, VisitKind::SymptomFollowUp, VisitKind::DressingCheck,
-                              VisitKind::SupplyCount, VisitKind::Teaching, VisitKind::Supervisory},
+                              VisitKind::SupplyCount, VisitKind::Teaching, VisitKind::DrainOnly,
+                              VisitKind::Routine, VisitKind::Supervisory},
                              [](VisitKind k) { return desk::words(k); }),
                    static_cast<qint64>(VisitKind::AsNeeded));
     form.addNote(desk::asNeededText(*session.agency(), patient.id));
     form.addDate("due_from", QObject::tr("Not before"), session.today(), session.today());
     form.addDate("due_to", QObject::tr("At the latest on"), session.today(), session.today());
+    ComesAfterFields after(form, *session.agency(), patient.id, ComesAfterFields::For::AddedVisit, {},
+                           std::nullopt);
     form.addLongText("note", QObject::tr("Why"), {});
     form.addNote(QObject::tr("The visit is due then; the calendar places it: plan the week, or mend the plan "
                              "after changes (Ctrl+M there). Ordered visits stay owed beside it."));
@@ -27,6 +31,7 @@ bool addVisit(QWidget *window, Session &session, Patient patient) {
             visit.kind = static_cast<VisitKind>(form.choiceOf("kind"));
             visit.dueFrom = form.neededDateOf("due_from");
             visit.dueTo = form.neededDateOf("due_to").plusDays(1);
+            visit.after = after.read();
             visit.note = form.textOf("note");
             return visit;
         },

@@ -2,6 +2,7 @@
 
 #include "core/desk/views/VisitOrderView.h"
 #include "core/desk/words/Words.h"
+#include "ui/people/ComesAfterFields.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
@@ -113,6 +114,8 @@ bool editVisitOrder(QWidget *window, Session &session, VisitOrder order) {
             needed.push_back(i);
     auto *skills = makeCheckList(skillChoices(), needed, &form);
     form.addWidget("needs", QObject::tr("Needs a nurse who can"), skills);
+    ComesAfterFields after(form, *session.agency(), order.patient, ComesAfterFields::For::Order, order.after,
+                           order.id.isSet() ? std::optional(order.id) : std::nullopt);
     form.onSave(
         [&] {
             VisitOrder record = order;
@@ -133,6 +136,7 @@ bool editVisitOrder(QWidget *window, Session &session, VisitOrder order) {
             record.mostGap = most ? std::optional(Days::of(*most)) : std::nullopt;
             record.twoNurses = form.checkOf("two_nurses");
             record.prescriber = form.textOf("prescriber");
+            record.after = after.read();
             record.needs = {};
             for (const qint64 skill : checkedOf(*skills))
                 record.needs.insert(static_cast<Skill>(skill));

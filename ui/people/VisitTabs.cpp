@@ -1,6 +1,7 @@
 #include "ui/people/VisitTabs.h"
 
 #include "core/desk/views/VisitOrderView.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/VisitOrderForm.h"
@@ -11,28 +12,32 @@
 namespace kitround::ui {
 namespace {
 
-std::vector<RowsColumn<VisitOrder>> orderColumns() {
-    using Row = VisitOrder;
+std::vector<RowsColumn<VisitOrderRow>> orderColumns() {
+    using Row = VisitOrderRow;
     return {
         {.head = QObject::tr("Visits"),
-         .text = [](const Row &o) { return desk::notation(o); },
-         .tip = [](const Row &o) { return desk::segmentsText(o.segments); }},
+         .text = [](const Row &o) { return desk::notation(o.order); },
+         .tip = [](const Row &o) { return desk::segmentsText(o.order.segments); }},
         {.head = QObject::tr("In words"),
-         .text = [](const Row &o) { return desk::segmentsText(o.segments); }},
-        {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.kind); }},
+         .text = [](const Row &o) { return desk::segmentsText(o.order.segments); }},
+        {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.order.kind); }},
         {.head = QObject::tr("From"),
-         .text = [](const Row &o) { return QString::fromStdString(o.start.toIso()); },
-         .tip = [](const Row &o) { return desk::dayText(o.start); }},
+         .text = [](const Row &o) { return QString::fromStdString(o.order.start.toIso()); },
+         .tip = [](const Row &o) { return desk::dayText(o.order.start); }},
         {.head = QObject::tr("Until, not including"),
          .text =
              [](const Row &o) {
-                 return o.end ? QString::fromStdString(o.end->toIso()) : QObject::tr("as the visits run out");
+                 return o.order.end ? QString::fromStdString(o.order.end->toIso())
+                                    : QObject::tr("as the visits run out");
              }},
         {.head = QObject::tr("Nurses"),
-         .text = [](const Row &o) { return QString::number(o.twoNurses ? 2 : 1); },
+         .text = [](const Row &o) { return QString::number(o.order.twoNurses ? 2 : 1); },
          .isNumber = true},
+        {.head = QObject::tr("Comes after"),
+         .text = [](const Row &o) { return o.after; },
+         .tip = [](const Row &o) { return o.after; }},
         {.head = QObject::tr("Prescriber"),
-         .text = [](const Row &o) { return QString::fromStdString(o.prescriber); }},
+         .text = [](const Row &o) { return QString::fromStdString(o.order.prescriber); }},
     };
 }
 
@@ -97,14 +102,15 @@ VisitOrdersTab::VisitOrdersTab(Session &session, QWidget *parent)
 
 void VisitOrdersTab::edit(int row) {
     if (row >= 0 && row < model_.rowCount() && !session().isReadOnly())
-        editVisitOrder(this, session(), model_.row(row));
+        editVisitOrder(this, session(), model_.row(row).order);
 }
 
 void VisitOrdersTab::fill() {
-    std::vector<VisitOrder> orders;
-    for (const VisitOrder *order : session().agency()->index().visitOrdersOf(patientId()))
-        orders.push_back(*order);
-    std::ranges::stable_sort(orders, std::greater(), &VisitOrder::start);
+    const SnapshotIndex &index = session().agency()->index();
+    std::vector<VisitOrderRow> orders;
+    for (const VisitOrder *order : index.visitOrdersOf(patientId()))
+        orders.push_back({*order, desk::afterText(order->after, index)});
+    std::ranges::stable_sort(orders, std::greater(), [](const VisitOrderRow &r) { return r.order.start; });
     model_.setRows(std::move(orders));
     table_->fitColumns(1);
     const Patient *p = patient();

@@ -7,6 +7,11 @@ namespace kitround::ui {
 
 class DenseTable;
 
+struct VisitOrderRow {
+    VisitOrder order;
+    QString after; // in words
+};
+
 class VisitOrdersTab : public RecordTab {
     Q_OBJECT
 public:
@@ -18,7 +23,7 @@ protected:
 private:
     void edit(int row);
 
-    RowsModel<VisitOrder> model_;
+    RowsModel<VisitOrderRow> model_;
     DenseTable *table_;
     QPushButton *add_, *edit_;
 };

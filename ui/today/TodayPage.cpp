@@ -6,6 +6,7 @@
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 #include "ui/today/PhoneCallForm.h"
+#include "ui/today/PlanToldForm.h"
 
 #include <QAction>
 #include <QComboBox>
@@ -192,8 +193,9 @@ void TodayPage::showDetail(int row) {
     title_->setText(item->title);
     detail_->setText(item->detail);
     due_->setText(item->dueOn ? tr("By %1").arg(desk::dayText(*item->dueOn)) : QString());
-    const bool mayClose = (item->callItem || item->toStore || item->phoneCall) && !session().isReadOnly();
-    callButton_->setVisible(mayClose);
+    const bool isCall = item->callItem || item->toStore || item->phoneCall;
+    callButton_->setVisible((isCall || item->toTell) && !session().isReadOnly());
+    callButton_->setText(item->toTell ? tr("Record that she was told…") : tr("Record the call and close…"));
     openButton_->setVisible(item->patient || item->nurse || item->item);
     homeButton_->setVisible(item->patient.has_value());
 }
@@ -225,6 +227,10 @@ void TodayPage::closeCall() {
     const AttentionItem *item = current();
     if (!item)
         return;
+    if (item->toTell) {
+        recordPlanTold(this, session(), *item->toTell, item->detail);
+        return;
+    }
     const auto outcome =
         Ask::line(this, tr("Record the call"), tr("Who was told, when, and what they said:"));
     if (!outcome)

@@ -104,7 +104,8 @@ Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agenc
     add(paper, Text::tr("Stock at risk and deliveries"),
         openItems(items, agency, {RunOut, RefillCall, UnknownStock, DeliveryDue, OrderLate}));
     add(paper, Text::tr("Visits and clocks"),
-        openItems(items, agency, {FirstVisitDue, RecertDue, VisitNotPlaced, HoldOverdue, PlanNotPublished}));
+        openItems(items, agency,
+                  {PlanChanged, FirstVisitDue, RecertDue, VisitNotPlaced, HoldOverdue, PlanNotPublished}));
     addLinesOrNone(paper, Text::tr("On hold, or back since yesterday"), holdLines(agency, since));
     addLinesOrNone(paper, Text::tr("Changed since yesterday"), changeLines(agency, since));
     addLines(paper, Text::tr("Handed over"),

@@ -1,4 +1,5 @@
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/PlanNews.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -130,6 +131,9 @@ void addDaySheet(Paper &paper, const WeekPicture &week, NurseId nurse, Date on, 
     section.heading = QStringLiteral("%1, %2").arg(nurseName(*week.agency, nurse), dayText(on));
     section.startsPage = startsPage;
     section.lines = dutyLines(week, nurse, on);
+    if (const auto news = roundNewsOf(*week.agency, nurse, on))
+        section.lines
+            << Text::tr("Changed since %1: %2").arg(momentText(news->since), news->changes.join(u' '));
     if (stops.empty())
         section.lines << Text::tr("No visits.");
     else

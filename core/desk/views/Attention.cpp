@@ -21,6 +21,7 @@ int harmRank(AttentionKind kind) {
     case AttentionKind::RefillCall:
         return 3;
     case AttentionKind::FirstVisitDue:
+    case AttentionKind::PlanChanged: // somebody drives to the wrong door, and another waits
         return 4;
     case AttentionKind::LogSilent:
         return 5;
@@ -64,6 +65,8 @@ QString words(AttentionKind kind) {
         return Text::tr("running out");
     case AttentionKind::RefillCall:
         return Text::tr("refill call");
+    case AttentionKind::PlanChanged:
+        return Text::tr("round changed");
     case AttentionKind::FirstVisitDue:
         return Text::tr("first visit due");
     case AttentionKind::RecertDue:

@@ -15,6 +15,7 @@ enum class AttentionKind : std::uint8_t {
     CallAbout,
     RunOut,
     RefillCall,
+    PlanChanged,
     FirstVisitDue,
     RecertDue,
     VisitNotPlaced,
@@ -32,7 +33,7 @@ enum class AttentionKind : std::uint8_t {
     UnsignedOrder,
     SubstitutionDue
 };
-inline constexpr int kAttentionKindCount = 19;
+inline constexpr int kAttentionKindCount = 20;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
@@ -46,6 +47,7 @@ struct AttentionItem {
     std::optional<CallItemId> callItem;   // set where it is stored
     std::optional<CallItem> toStore;      // a standing caution, stored when it is handled
     std::optional<PhoneCallId> phoneCall; // an open call taken, closed with what was done
+    std::optional<PlanTold> toTell;       // a changed round: kept, with who told her, once she was told
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);

@@ -1,5 +1,6 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/PlanNews.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -47,6 +48,22 @@ void addPlan(Items &items, const Agency &agency, Date weekStart, bool isThisWeek
     items.push_back(std::move(item));
 }
 
+void addNews(Items &items, const Agency &agency, const RoundNews &news) {
+    AttentionItem item;
+    item.kind = AttentionKind::PlanChanged;
+    item.harm = Harm::Today;
+    item.nurse = news.toTell.nurse;
+    item.dueOn = news.toTell.on;
+    item.toTell = news.toTell;
+    const Nurse *nurse = agency.index().nurse(news.toTell.nurse);
+    item.title = Text::tr("Tell %1: the round of %2 changed")
+                     .arg(nurse ? personName(*nurse) : Text::tr("a nurse"), dayText(news.toTell.on));
+    item.detail = Text::tr("Since %1: %2 Tell the nurse, and call the patients whose time moved. A day sheet "
+                           "printed before is out of date.")
+                      .arg(momentText(news.since), news.changes.join(u' '));
+    items.push_back(std::move(item));
+}
+
 void addUnplaced(Items &items, const Agency &agency, const WeekPicture &week, std::int32_t job) {
     const auto at = static_cast<std::size_t>(job);
     const Visit &visit = week.due[at].visit;
@@ -67,6 +84,8 @@ void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
         if (nurse.isActive)
             for (const SkillGrant &grant : nurse.skills)
                 addSkill(items, agency, nurse, grant);
+    for (const RoundNews &news : roundNews(agency))
+        addNews(items, agency, news);
     const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
     const bool hasCare = std::ranges::any_of(agency.snapshot().patients,
                                              [](const Patient &p) { return isOnService(p.status); });

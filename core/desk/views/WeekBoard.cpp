@@ -1,9 +1,12 @@
 #include "core/desk/views/WeekBoard.h"
 
+#include "core/calendar/VisitWeeks.h"
+#include "core/calendar/Weeks.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
@@ -49,6 +52,46 @@ Suggestion suggestionOf(const WeekPicture &week, std::int32_t duty, rounds::Minu
     return s;
 }
 
+// What it comes after, what comes after it, and how its order shares the week with another.
+QStringList followFacts(const WeekPicture &week, std::int32_t job) {
+    QStringList facts;
+    const auto named = [&](std::int32_t other) {
+        const rounds::Placement &placed = week.plan.placements[at(other)];
+        const QString kind = words(week.problem.jobs[at(other)].kind);
+        return placed.isPlaced() ? Text::tr("%1 on %2 at %3")
+                                       .arg(kind, dayText(dayOfDuty(week, placed.duty)),
+                                            timeText(Minutes::of(placed.start)))
+                                 : Text::tr("%1, which has no place yet").arg(kind);
+    };
+    bool isTold = false;
+    for (const rounds::Follow &follow : week.problem.follows) {
+        if (follow.second == job) {
+            facts << Text::tr("It %1").arg(followText(follow, week.problem, named(follow.first)));
+            isTold = true;
+        } else if (follow.first == job) {
+            facts << Text::tr("After it: %1, which %2")
+                         .arg(named(follow.second), followText(follow, week.problem, Text::tr("this visit")));
+        }
+    }
+    const Visit &visit = week.due[at(job)].visit;
+    const SnapshotIndex &index = week.agency->index();
+    const VisitOrder *order = nullptr;
+    for (const VisitOrder *one : index.visitOrdersOf(visit.patient))
+        if (visit.order == one->id)
+            order = one;
+    if (const QString after = afterText(visit, index); !isTold && !after.isEmpty())
+        facts << after;
+    if (order) {
+        const Weekday weekStart = week.agency->settings().weekStart;
+        const QString shared =
+            sharedWeekText(calendar::sharedWeek(*order, index.visitOrdersOf(visit.patient),
+                                                calendar::weekOf(visit.dueFrom, weekStart), weekStart));
+        if (!shared.isEmpty())
+            facts << shared;
+    }
+    return facts;
+}
+
 QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &card) {
     const rounds::Job &j = week.problem.jobs[at(job)];
     QStringList facts;
@@ -68,6 +111,7 @@ QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &
     if (j.primaryNurse >= 0)
         facts << Text::tr("Primary nurse: %1")
                      .arg(nurseNameIn(week, week.problem.nurses[at(j.primaryNurse)].id));
+    facts << followFacts(week, job);
     if (card.carriesSupplies)
         facts << Text::tr("Supplies ride with this visit");
     if (card.isLocked)

@@ -65,6 +65,8 @@ Result<rounds::RepairOptions> optionsFor(const WeekPicture &week) {
         options.now = static_cast<rounds::Minute>(now.minute.count());
     }
     options.seed = static_cast<std::uint64_t>(week.seed);
+    options.iterations *= weeksIn(week); // of several weeks more has to be looked at
+    options.seconds *= weeksIn(week);
     return options;
 }
 

@@ -1,6 +1,6 @@
 #pragma once
-// A week's plan after something went otherwise than planned, and what changed against what people were told:
-// whom to phone. Pure; nothing is stored.
+// The plan of a week, or of several as one, after something went otherwise than planned, and what changed
+// against what people were told: whom to phone. Pure; nothing is stored.
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/WeekView.h"
 

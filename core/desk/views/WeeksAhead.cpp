@@ -99,7 +99,8 @@ private:
         if (order.kind == VisitKind::Phone)
             return;
         const DateRange whole{s_.asOf.plusDays(-70), all_.weeks.back().week.to};
-        const auto owed = calendar::weeksOwed(order, whole, s_.settings.weekStart);
+        const auto owed =
+            calendar::weeksOwed(order, index_.visitOrdersOf(home.patient->id), whole, s_.settings.weekStart);
         if (owed.empty())
             return;
         // A later order of the kind takes over; then nothing is renewed.

@@ -47,6 +47,11 @@ constexpr FieldWord kSpecial[] = {
     {"par", QT_TRANSLATE_NOOP("kitround", "Par in the car")},
     {"primary_nurse_id", QT_TRANSLATE_NOOP("kitround", "Main nurse")},
     {"assignment_reason", QT_TRANSLATE_NOOP("kitround", "Why these nurses")},
+    {"after_order_id", QT_TRANSLATE_NOOP("kitround", "Comes after")},
+    {"after_visit_id", QT_TRANSLATE_NOOP("kitround", "Comes after")},
+    {"after_least", QT_TRANSLATE_NOOP("kitround", "At least so much after")},
+    {"after_most", QT_TRANSLATE_NOOP("kitround", "At most so much after")},
+    {"told_by", QT_TRANSLATE_NOOP("kitround", "Told by")},
     {"csv", QT_TRANSLATE_NOOP("kitround", "The table")},
 };
 constexpr std::array<std::string_view, 9> kUnits = {"_ml", "_min",   "_days",     "_on", "_at",

@@ -1,6 +1,7 @@
 #include "core/desk/words/Reasons.h"
 
 #include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
@@ -290,6 +291,14 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
     case rounds::Rule::OneNurse:
         return Text::tr("%1 is to have the same nurse every time.").arg(what);
     case rounds::Rule::Linked:
+        for (const rounds::Follow &follow : problem.follows)
+            if (follow.second == rule.job) {
+                const QString off = follow.unit == GapUnit::Minutes
+                                        ? minutes
+                                        : by(Text::tr("by 1 day"), Text::tr("by %1 days"));
+                return Text::tr("%1 %2%3.")
+                    .arg(what, followText(follow, problem, jobText(problem, follow.first, agency)), off);
+            }
         return Text::tr("%1 does not keep the time agreed with the visit it is tied to%2.")
             .arg(what, minutes);
     }

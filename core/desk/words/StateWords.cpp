@@ -15,6 +15,26 @@ struct StateWord {
 constexpr StateWord kWords[] = {
     {"action_open",
      QT_TRANSLATE_NOOP("kitround", "%1 has an open action for it already. Change or close that one.")},
+    {"after_an_order_only",
+     QT_TRANSLATE_NOOP("kitround",
+                       "an order comes after another order, not after a single visit. Choose one.")},
+    {"after_chain",
+     QT_TRANSLATE_NOOP("kitround",
+                       "of visits minutes apart only two can follow one another, and one of these "
+                       "stands in another pair. Use days, or undo the other one first.")},
+    {"after_circle",
+     QT_TRANSLATE_NOOP("kitround", "that one comes after this one already. One of the two has to be first.")},
+    {"after_itself", QT_TRANSLATE_NOOP("kitround", "it can't come after itself. Choose another one.")},
+    {"after_other_patient",
+     QT_TRANSLATE_NOOP("kitround", "that one is of another patient. Choose one of this patient's.")},
+    {"after_over", QT_TRANSLATE_NOOP("kitround", "that visit was missed or called off. Choose another one.")},
+    {"after_phone",
+     QT_TRANSLATE_NOOP("kitround",
+                       "phone calls are not on the road, so nothing can come after them in a plan. "
+                       "Choose another order.")},
+    {"after_two_nurses",
+     QT_TRANSLATE_NOOP("kitround", "one of the two is for two nurses at once, and then the minutes between "
+                                   "them can't be kept in the plan. Use days.")},
     {"allergy",
      QT_TRANSLATE_NOOP("kitround", "the patient is allergic to %1, which %2 contains. Choose another item.")},
     {"already", QT_TRANSLATE_NOOP("kitround", "it is in that state already. Nothing needs to be done.")},
@@ -60,6 +80,9 @@ constexpr StateWord kWords[] = {
                        "send less next time.")},
     {"later_order", QT_TRANSLATE_NOOP("kitround", "an order that starts on %1 comes after it. Give this one "
                                                   "an end before that day, or change the later one.")},
+    {"its_order_says",
+     QT_TRANSLATE_NOOP("kitround",
+                       "what an ordered visit comes after stands with its order. Change it there.")},
     {"leave_decided",
      QT_TRANSLATE_NOOP("kitround", "the leave was decided for its days. Enter another request, and take this "
                                    "one away.")},

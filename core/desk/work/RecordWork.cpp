@@ -1,6 +1,7 @@
 // Records a person enters or corrects. Facts of one record are checked by records/Validate, references by the
 // store; here stand the rules that need more than the record itself.
 #include "core/calendar/VisitWeeks.h"
+#include "core/desk/work/ComesAfterRules.h"
 #include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
 #include "core/desk/work/TeamWork.h"
@@ -159,6 +160,8 @@ Result<VisitOrder> Desk::save(const VisitOrder &record) {
             return ok.error();
         if (const VisitOrder *other = owedTwiceWith(agency, record))
             return problem(ProblemCode::Conflict, "start", {"visit_order_in_force", other->start.toIso()});
+        if (Result<void> ok = checkComesAfter(agency, record); !ok)
+            return ok.error();
         return unit.save(record);
     });
 }

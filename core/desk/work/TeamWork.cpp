@@ -4,6 +4,7 @@
 #include "core/caseload/AsNeeded.h"
 #include "core/caseload/Assignment.h"
 #include "core/desk/words/Words.h"
+#include "core/desk/work/ComesAfterRules.h"
 #include "core/desk/work/DeskInner.h"
 #include "core/rounds/due/EventsDue.h"
 
@@ -71,6 +72,9 @@ Result<Visit> Desk::addVisit(const Visit &visit) {
         Visit due = rounds::blankVisit(agency.index(), *patient, visit.kind, {visit.dueFrom, visit.dueTo});
         due.status = VisitStatus::Due;
         due.note = visit.note;
+        due.after = visit.after;
+        if (Result<void> ok = checkComesAfter(agency, due); !ok)
+            return ok.error();
         return unit.save(due);
     });
 }

@@ -308,19 +308,58 @@ Result<std::vector<Plan>> Desk::acceptPlans(const std::vector<PlanRecord> &weeks
     });
 }
 
-Result<Plan> Desk::acceptCallOut(const CallOutRecord &out, Date weekStart, const std::vector<Visit> &visits,
-                                 std::int64_t seed, double cost) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Plan> {
-        const Result<std::vector<Plan>> versions = inner_->file->planVersions(weekStart);
-        if (!versions)
-            return versions.error();
+Result<std::vector<Plan>> Desk::acceptCallOut(const CallOutRecord &out,
+                                              const std::vector<PlanRecord> &weeks) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<std::vector<Plan>> {
         if (const Result<void> away = saveAbsence(unit, agency, out); !away)
             return away.error();
-        const bool wasPublished =
-            std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end();
+        std::vector<Plan> plans;
         Accepting::Carried carried;
-        return storePlan(unit, agency, *versions, {weekStart, visits, seed, cost}, wasPublished, carried,
-                         {inner_->user, inner_->clock->now()});
+        for (const PlanRecord &week : weeks) {
+            const Result<std::vector<Plan>> versions = inner_->file->planVersions(week.weekStart);
+            if (!versions)
+                return versions.error();
+            const bool wasPublished =
+                std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end();
+            Result<Plan> plan = storePlan(unit, agency, *versions, week, wasPublished, carried,
+                                          {inner_->user, inner_->clock->now()});
+            if (!plan)
+                return plan.error();
+            plans.push_back(*std::move(plan));
+        }
+        return plans;
+    });
+}
+
+Result<Visit> Desk::dropVisit(const Visit &visit, const std::string &why) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Visit> {
+        const Visit *stored = agency.index().visit(visit.id);
+        if (visit.id.isSet() && !stored)
+            return unknown("visit", "visit_id", visit.id);
+        if (!visit.order)
+            return problem(ProblemCode::Missing, "visit_order_id");
+        if (stored && isClosed(stored->status))
+            return problem(ProblemCode::NotAllowed, "status", {"closed"});
+        if (why.empty())
+            return problem(ProblemCode::Missing, "note");
+        Visit dropped = stored ? *stored : visit;
+        dropped.status = VisitStatus::Cancelled;
+        dropped.isDropped = true;
+        dropped.note = why;
+        return unit.save(dropped);
+    });
+}
+
+Result<PlanTold> Desk::tellPlan(const PlanTold &told) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PlanTold> {
+        if (!agency.index().nurse(told.nurse))
+            return unknown("nurse", "nurse_id", told.nurse);
+        if (told.on < agency.today())
+            return problem(ProblemCode::OutOfRange, "told_for",
+                           {told.on.toIso(), agency.today().toIso(), ""});
+        PlanTold now = told;
+        now.at = inner_->now();
+        return unit.save(now);
     });
 }
 

@@ -26,11 +26,15 @@ public:
         const Weekday weekStart = agency_.snapshot().settings.weekStart;
         std::vector<DueVisit> mine;
         int counted = 0;
-        int owed = 0;
+        int owed = -droppedIn(order_.id);
+        std::optional<int> together;
         DateRange days = week_;
         bool hasWeek = false;
-        for (const calendar::WeekOwed &w : calendar::weeksOwed(order_, week_, weekStart)) {
+        for (const calendar::WeekOwed &w :
+             calendar::weeksOwed(order_, agency_.visitOrdersOf(patient_.id), week_, weekStart)) {
             owed += w.least;
+            if (w.together > 0)
+                together = w.together;
             days = hasWeek ? DateRange{days.from, w.days.to} : w.days;
             hasWeek = true;
         }
@@ -43,13 +47,37 @@ public:
                 mine.push_back(*kept);
         }
         const auto stored = static_cast<int>(mine.size());
+        int missing = owed - counted - stored;
+        if (together) // what the order before made beyond its part is not made again
+            missing = std::min(missing, *together - inSeries() - droppedIn(std::nullopt));
         if (hasWeek)
-            addOwed(mine, owed - counted - stored, narrowed(agency_, patient_.id, days));
+            addOwed(mine, missing, narrowed(agency_, patient_.id, days));
         finish(mine, counted, std::max(owed, counted + static_cast<int>(mine.size())), days);
         std::ranges::move(mine, std::back_inserter(due));
     }
 
 private:
+    // Visits called off for good in the week; nothing: of all orders of the kind.
+    int droppedIn(std::optional<VisitOrderId> order) const {
+        int dropped = 0;
+        for (const Visit *visit : agency_.visitsOf(patient_.id))
+            dropped += visit->isDropped && visit->order && (!order || visit->order == order) &&
+                               visit->kind == order_.kind && week_.contains(visit->dueFrom)
+                           ? 1
+                           : 0;
+        return dropped;
+    }
+    // Made or meant in the week under all orders of the kind.
+    int inSeries() const {
+        int count = 0;
+        for (const Visit *visit : agency_.visitsOf(patient_.id)) {
+            if (!visit->order || visit->kind != order_.kind)
+                continue;
+            count += countsAlready(*visit, week_, now_) || existing(agency_, *visit, week_) ? 1 : 0;
+        }
+        return count;
+    }
+
     void addOwed(std::vector<DueVisit> &mine, int missing, DateRange days) const {
         if (missing <= 0 || days.from >= days.to)
             return;
@@ -123,6 +151,9 @@ private:
                 least -= Days::of(1);
         }
         mostGap = std::max(mostGap, least);
+        // By day where they have one, so that numbers run on when a day is over.
+        std::ranges::stable_sort(
+            mine, {}, [](const DueVisit &d) { return std::pair(!d.visit.on, d.visit.on.value_or(Date{})); });
         int ordinal = counted;
         for (DueVisit &d : mine) {
             d.ordinal = ++ordinal;

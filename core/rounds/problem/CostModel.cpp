@@ -35,6 +35,9 @@ public:
         }
         for (const Link &link : p_.links)
             lookAtLink(link);
+        for (const Follow &follow : p_.follows)
+            if (const std::int32_t off = offFollow(p_, follow, plan_.placements); off >= 0)
+                breaks(Rule::Linked, follow.second, placed(follow.second).duty, off);
         e_.parts.softWindows += p_.weights.worstSoft * worstSoft_;
         lookAtNurses();
         lookAtRiders();

@@ -16,7 +16,7 @@
 //
 // Hard rules: skills, duty hours, breaks, hard windows, barred nurses, allowed days, locks, most visits a
 // day, load of a duty, least gap in a series, one visit a day per series, its patterns of days, its one
-// nurse, two nurses at the same time, linked visits, car space.
+// nurse, two nurses at the same time, linked visits, visits one after another, car space.
 #include "core/rounds/problem/WeekProblem.h"
 
 #include <vector>

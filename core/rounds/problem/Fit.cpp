@@ -77,6 +77,22 @@ FitCost fitCost(const WeekProblem &problem, std::int32_t jobIndex, std::int32_t 
     return cost;
 }
 
+std::int32_t offFollow(const WeekProblem &problem, const Follow &follow,
+                       const std::vector<Placement> &placements) {
+    const Placement &a = placements[static_cast<std::size_t>(follow.first)];
+    const Placement &b = placements[static_cast<std::size_t>(follow.second)];
+    if (!a.isPlaced() || !b.isPlaced())
+        return -1;
+    const Duty &dutyA = problem.duties[static_cast<std::size_t>(a.duty)];
+    const Duty &dutyB = problem.duties[static_cast<std::size_t>(b.duty)];
+    const bool isSameNurse = dutyA.nurse == dutyB.nurse && follow.byAnother;
+    if (follow.unit == GapUnit::Minutes && dutyA.day != dutyB.day)
+        return 0;
+    const std::int32_t apart = follow.unit == GapUnit::Days ? dutyB.day - dutyA.day : b.start - a.start;
+    const std::int32_t off = std::max({follow.least - apart, apart - follow.most, 0});
+    return off > 0 || isSameNurse ? off : -1;
+}
+
 bool standsWherePublished(const Job &job, const Duty &duty) {
     return job.publishedNurse == duty.nurse && job.publishedDay == duty.day;
 }

@@ -22,6 +22,10 @@ struct FitCost {
 // `second` is -1 for one nurse. Continuity and wishes are met when either nurse meets them. Changes: nurse or
 // day other than published (the change of time is the clock's part).
 FitCost fitCost(const WeekProblem &problem, std::int32_t job, std::int32_t first, std::int32_t second);
+// How far two placed visits are from following one another as ordered: days or minutes off, 0 where only the
+// day (in minutes) or the nurse is wrong; -1 where all is well or one of them has no place.
+std::int32_t offFollow(const WeekProblem &problem, const Follow &follow,
+                       const std::vector<Placement> &placements);
 // Published on this very duty: then a start more than kStillMinutes away counts as a change.
 bool standsWherePublished(const Job &job, const Duty &duty);
 inline constexpr Minute kStillMinutes = 30;

@@ -23,6 +23,11 @@ public:
         for (std::size_t j = 0; j < p_.jobs.size(); ++j)
             if (plan.placements[j].secondDuty >= 0)
                 pins_[j] = plan.placements[j].start;
+        // So do two that follow one another by minutes: neither may slip away from the other.
+        for (const Follow &follow : p_.follows)
+            if (follow.unit == GapUnit::Minutes)
+                for (const std::int32_t j : {follow.first, follow.second})
+                    pins_[at(j)] = plan.placements[at(j)].start;
         before_ = plan.placements[at(job)];
         pins_[at(job)] = -1;
         plan_.placements[at(job)] = {};
@@ -109,8 +114,39 @@ private:
         return choice.starts[static_cast<std::size_t>(where)];
     }
 
+    // Starts on this duty that keep to the visit it follows, or that follows it; none where nothing is tied.
+    std::vector<Minute> tiedStarts(std::int32_t duty) const {
+        std::vector<Minute> starts;
+        for (const Follow &follow : p_.follows) {
+            if (follow.unit != GapUnit::Minutes || (follow.first != job_ && follow.second != job_))
+                continue;
+            const bool isFirst = follow.first == job_;
+            const Placement &other = plan_.placements[at(isFirst ? follow.second : follow.first)];
+            if (!other.isPlaced() || p_.duties[at(other.duty)].day != p_.duties[at(duty)].day)
+                continue;
+            const Minute from = isFirst ? other.start - follow.most : other.start + follow.least;
+            const Minute to = isFirst ? other.start - follow.least : other.start + follow.most;
+            for (Minute t = from; t < to; t += kGridMinutes)
+                starts.push_back(t);
+            starts.push_back(to);
+            if (from <= before_.start && before_.start <= to)
+                starts.push_back(before_.start);
+        }
+        std::erase_if(starts, [](Minute t) { return t < 0; });
+        return starts;
+    }
+    // With the visit it follows where there is one; else, or where the start is given, the cheapest.
+    Choice bestTied(std::int32_t duty, Minute start) {
+        Choice choice;
+        if (start < 0)
+            for (const Minute t : tiedStarts(duty))
+                if (Choice at = best(duty, t); at.isFound && (!choice.isFound || at.cost < choice.cost))
+                    choice = std::move(at);
+        return choice.isFound ? choice : best(duty, start);
+    }
+
     void placeOne(std::int32_t duty, Minute start) {
-        Choice choice = best(duty, start);
+        Choice choice = bestTied(duty, start);
         if (!choice.isFound)
             choice = leastBad(duty, start);
         plan_.placements[at(job_)] = {duty, -1, startIn(choice)};

@@ -2,6 +2,7 @@
 
 #include "core/calendar/Zone.h"
 #include "core/rounds/problem/CostModel.h"
+#include "core/rounds/problem/PrecedingVisit.h"
 #include "core/rounds/problem/Riders.h"
 
 #include <algorithm>
@@ -45,6 +46,7 @@ public:
         addDuties();
         addJobs();
         addSeries();
+        addFollows();
         addRiders();
         p_.travel = travelTable(p_.places, s_.settings);
         if (Result<void> checked = checkProblem(p_); !checked)
@@ -371,6 +373,78 @@ private:
             p_.jobs[i].series = where->second;
             series.jobs.push_back(static_cast<std::int32_t>(i));
         }
+    }
+
+    void addFollows() {
+        for (std::size_t i = 0; i < due_.size(); ++i) {
+            const ComesAfter after = comesAfterOf(agency_, due_[i].visit);
+            if (!after.isSet())
+                continue;
+            const auto second = static_cast<std::int32_t>(i);
+            const PrecedingVisit before = precedingVisit(agency_, days_, due_, i, after);
+            if (before.job >= 0)
+                p_.follows.push_back(followOf(before.job, second, after));
+            else if (before.made)
+                keepAfter(p_.jobs[i], *before.made, after);
+        }
+    }
+
+    // The record counts minutes from the end of the visit before, the problem from its start.
+    Follow followOf(std::int32_t first, std::int32_t second, const ComesAfter &after) const {
+        const Minute length = after.unit == GapUnit::Minutes ? p_.jobs[at(first)].length : 0;
+        return {first,
+                second,
+                after.unit,
+                static_cast<std::int32_t>(after.least) + length,
+                static_cast<std::int32_t>(after.most) + length,
+                after.byAnother};
+    }
+
+    // The visit before is made, or stands on a day gone by: only days, and times, after it are left. Where it
+    // is too late for the longest gap already, late is better than never.
+    void keepAfter(Job &job, const Visit &made, const ComesAfter &after) const {
+        const std::optional<Date> on = made.startedAt ? made.startedAt->date : made.on;
+        if (!on)
+            return;
+        if (after.byAnother)
+            if (const std::int32_t nurse = nurseIndex(made.nurse);
+                nurse >= 0 && std::ranges::find(job.barredNurses, nurse) == job.barredNurses.end())
+                job.barredNurses.push_back(nurse);
+        const bool inDays = after.unit == GapUnit::Days;
+        const std::int32_t first = dayIndex(*on) + (inDays ? after.least : 0);
+        const std::int32_t last = dayIndex(*on) + (inDays ? after.most : 0);
+        const auto allow = [&](std::int32_t latest) {
+            std::vector<bool> days = job.allowedDays;
+            for (std::int32_t day = 0; day < p_.days; ++day)
+                days[at(day)] = days[at(day)] && first <= day && day <= latest;
+            return days;
+        };
+        const std::vector<bool> inTime = allow(last);
+        const bool isLate = std::ranges::find(inTime, true) == inTime.end();
+        job.allowedDays = isLate ? allow(p_.days - 1) : inTime;
+        const std::optional<Minutes> start = made.startedAt ? made.startedAt->minute : made.startAt;
+        if (inDays || isLate || !start)
+            return;
+        const Minute end = made.endedAt && made.endedAt->date == *on ? minuteOf(made.endedAt->minute)
+                                                                     : minuteOf(*start + made.length);
+        clipTo(job.windows[at(first)], end + after.least, end + after.most);
+    }
+
+    // Hard windows only in [from, to]; where none of them reaches into it they stay as they are.
+    static void clipTo(std::vector<TimeWindow> &windows, Minute from, Minute to) {
+        std::vector<TimeWindow> clipped;
+        bool anyHard = false;
+        for (TimeWindow w : windows) {
+            if (w.isHard) {
+                w.from = std::max(w.from, from);
+                w.to = std::min(w.to, to);
+                anyHard = anyHard || w.from <= w.to;
+            }
+            if (w.from <= w.to)
+                clipped.push_back(w);
+        }
+        if (anyHard)
+            windows = std::move(clipped);
     }
 
     void addRiders() {

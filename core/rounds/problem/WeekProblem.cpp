@@ -27,6 +27,7 @@ public:
         for (std::size_t i = 0; i < p_.series.size(); ++i)
             checkSeries(i);
         checkLinks();
+        checkFollows();
         for (std::size_t i = 0; i < p_.riders.size(); ++i)
             checkRider(i);
         return found_.empty() ? Result<void>() : Result<void>(joined(std::move(found_)));
@@ -186,6 +187,27 @@ private:
             }
             inRange(at + ".least", link.least, -p_.clockEnd, link.most);
             inRange(at + ".most", link.most, link.least, p_.clockEnd);
+        }
+    }
+
+    void checkFollows() {
+        std::vector<int> inMinutes(p_.jobs.size(), 0);
+        for (std::size_t i = 0; i < p_.follows.size(); ++i) {
+            const Follow &follow = p_.follows[i];
+            const std::string at = "follows[" + std::to_string(i) + "]";
+            if (!p_.links.empty())
+                refuse(ProblemCode::Conflict, at, {"links"});
+            if (follow.first == follow.second)
+                refuse(ProblemCode::Conflict, at + ".second", {"first"});
+            for (const std::int32_t job : {follow.first, follow.second}) {
+                inRange(at, job, 0, last(p_.jobs.size()));
+                if (job < 0 || size(job) >= p_.jobs.size() || follow.unit == GapUnit::Days)
+                    continue;
+                if (++inMinutes[size(job)] > 1)
+                    refuse(ProblemCode::Duplicate, at, {"jobs[" + std::to_string(job) + "]"});
+            }
+            inRange(at + ".least", follow.least, 0, follow.most);
+            inRange(at + ".most", follow.most, follow.least, p_.clockEnd);
         }
     }
 

@@ -102,6 +102,17 @@ struct Link {
     Minute least = 0;
     Minute most = 0;
 };
+// One visit after another as an agency ordered it (records/Visits.h): `second` comes so many days after the
+// day of `first`, or on its day so many minutes from start to start. Hard where both are placed. In minutes a
+// job stands in one of these at most; the search places and moves the two together.
+struct Follow {
+    std::int32_t first = 0;
+    std::int32_t second = 0;
+    GapUnit unit = GapUnit::Days;
+    std::int32_t least = 0;
+    std::int32_t most = 0;
+    bool byAnother = false; // two nurses
+};
 struct Rider {           // a delivery that a visit may carry
     DeliveryId delivery; // unset: a proposal
     PatientId patient;
@@ -126,6 +137,7 @@ struct WeekProblem {
     std::vector<Job> jobs;
     std::vector<Series> series;
     std::vector<Link> links;
+    std::vector<Follow> follows;
     std::vector<Rider> riders;
     std::vector<TravelPlace> places;
     TravelTable travel;

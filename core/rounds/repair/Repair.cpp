@@ -103,6 +103,11 @@ WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::i
     const Placement &placement = plan.placements[at(jobIndex)];
     Job &job = p.jobs[at(jobIndex)];
     job.length += extra;
+    for (Follow &follow : p.follows) // minutes count from the end of the visit before
+        if (follow.first == jobIndex && follow.unit == GapUnit::Minutes) {
+            follow.least += extra;
+            follow.most += extra;
+        }
     if (!placement.isPlaced())
         return p;
     const Duty &duty = p.duties[at(placement.duty)];

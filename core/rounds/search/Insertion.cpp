@@ -198,13 +198,15 @@ Insertion Inserter::best(std::int32_t job, Blink blink, double *second) {
         *second = kInfinity;
     if (plan_.hasLinks())
         return bestLinked(job, blink, second);
+    if (const Follow *pair = plan_.pairOf(job))
+        return bestFollowing(*pair, blink);
     return p_.jobs[at(job)].twoNurses ? bestOfTwo(job, blink, second) : bestOfOne(job, blink, second);
 }
 
 Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
     const std::int32_t series = p_.jobs[at(job)].series;
-    const bool isOfSeries = series >= 0;
-    const bool oneNurse = isOfSeries && p_.series[at(series)].oneNurse;
+    const bool isOfSeries = series >= 0 || plan_.followsByDays(job);
+    const bool oneNurse = (series >= 0 && p_.series[at(series)].oneNurse) || plan_.followsByDays(job);
     if (isOfSeries)
         std::ranges::fill(dayViews_, DayView{false, false, 0});
     const double gapNow = isOfSeries ? plan_.seriesCost(job, -1) : 0;
@@ -273,6 +275,9 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
 }
 
 bool Inserter::apply(std::int32_t job, const Insertion &i) {
+    if (const Follow *pair = plan_.pairOf(job))
+        return plan_.insertFollowing({pair->first, i.duty, i.position, i.start},
+                                     {pair->second, i.secondDuty, i.secondPosition, i.secondStart});
     if (plan_.hasLinks())
         return plan_.insertLinked(job, i.duty, i.position, i.secondDuty, i.secondPosition);
     if (i.secondDuty >= 0)

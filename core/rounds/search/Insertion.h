@@ -15,7 +15,8 @@ struct Insertion {
     std::size_t position = 0;
     std::int32_t secondDuty = -1;
     std::size_t secondPosition = 0;
-    Minute start = -1; // two nurses
+    Minute start = -1; // two nurses, or the first of two that follow one another
+    Minute secondStart = -1;
     bool isFound() const { return duty >= 0; }
 };
 
@@ -68,6 +69,12 @@ private:
     void reachable(std::int32_t job, const std::vector<std::int32_t> &duties, std::vector<Reach> &out) const;
     bool timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost);
 
+    // Both visits of a pair, whichever was asked for: duty and position of the first, then of the second.
+    Insertion bestFollowing(const Follow &pair, Blink blink);
+    bool timeBoth(const Follow &pair, const Reach &a, const Reach &b, Minute startA, Minute startB,
+                  double &cost);
+    void tryStarts(const Follow &pair, const Reach &a, const Reach &b, double beside, Insertion &best);
+
     struct LinkedPlace {
         double bound = 0, fixedCost = 0;
         std::int32_t duty = -1, position = 0, before = -1;
@@ -105,6 +112,7 @@ private:
     };
     std::vector<DayView> dayViews_;
     std::vector<Reach> firsts_, seconds_;
+    std::vector<double> besideFirst_, besideSecond_; // by duty
     std::vector<LinkedPlace> linkedPlaces_, matePlaces_;
 
     std::vector<std::int32_t> kin_;     // by job: the first of its series like it in all but its number

@@ -116,7 +116,7 @@ bool Recreate::opensSeries(std::int32_t job) const {
     const std::vector<std::int32_t> &jobs = p_.series[at(series)].jobs;
     int open = 0;
     for (const std::int32_t other : jobs) {
-        if (p_.jobs[at(other)].twoNurses)
+        if (p_.jobs[at(other)].twoNurses || plan_.pairOf(other) || plan_.followsByDays(other))
             return false;
         open += plan_.isPlaced(other) ? 0 : 1;
     }
@@ -209,11 +209,12 @@ void Recreate::keepPublished() {
         return std::pair(p_.jobs[at(j)].publishedDay, p_.jobs[at(j)].publishedStart);
     });
     for (const std::int32_t job : jobs) {
-        if (p_.jobs[at(job)].twoNurses || plan_.hasLinks())
+        if (p_.jobs[at(job)].twoNurses || plan_.hasLinks() || plan_.pairOf(job))
             continue; // found by construct(), where keeping the published place is cheapest
         for (const std::int32_t duty : plan_.dutiesFor(job)) {
             if (!standsWherePublished(p_.jobs[at(job)], p_.duties[at(duty)]) ||
-                !plan_.seriesAllows(job, p_.duties[at(duty)].day))
+                !plan_.seriesAllows(job, p_.duties[at(duty)].day) ||
+                !plan_.seriesAllowsNurse(job, p_.duties[at(duty)].nurse))
                 continue;
             const Inserter::Spot spot = inserter_.spotIn(job, duty);
             if (spot.position >= 0)

@@ -294,6 +294,30 @@ bool WorkingPlan::insertPair(std::int32_t job, std::int32_t first, std::size_t f
     return true;
 }
 
+bool WorkingPlan::insertFollowing(const Spot &first, const Spot &second) {
+    const bool isOneRound = first.duty == second.duty;
+    trial_ = route(first.duty).jobs;
+    trialB_ = route(second.duty).jobs;
+    trial_.insert(where(trial_, first.position), first.job);
+    if (isOneRound)
+        trial_.insert(where(trial_, second.position + 1), second.job);
+    else
+        trialB_.insert(where(trialB_, second.position), second.job);
+    const Minute pinsBefore[] = {pins_[at(first.job)], pins_[at(second.job)]};
+    pins_[at(first.job)] = first.start;
+    pins_[at(second.job)] = second.start;
+    RouteCost cost;
+    const bool fits = (isOneRound || timer_.time(second.duty, trialB_, pins_, starts_, cost)) &&
+                      setRoute(first.duty, trial_) && (isOneRound || setRoute(second.duty, trialB_));
+    pins_[at(first.job)] = pinsBefore[0]; // place() saves what was
+    pins_[at(second.job)] = pinsBefore[1];
+    if (!fits)
+        return false;
+    place(first.job, first.duty, -1, first.start);
+    place(second.job, second.duty, -1, second.start);
+    return true;
+}
+
 void WorkingPlan::putLinked(std::int32_t job, std::int32_t duty, std::size_t position) {
     saveRoute(duty);
     count(duty, -1);
@@ -365,8 +389,8 @@ void WorkingPlan::removeLater(std::int32_t job) {
     if (was.secondDuty >= 0)
         take(job, was.secondDuty);
     place(job, -1, -1, -1);
-    if (linked_ && linked_->partner(job) >= 0 && isPlaced(linked_->partner(job)))
-        removeLater(linked_->partner(job));
+    if (const std::int32_t partner = partnerOf(job); partner >= 0 && isPlaced(partner))
+        removeLater(partner);
 }
 
 void WorkingPlan::remove(std::int32_t job) {

@@ -5,7 +5,8 @@
 //
 // Two-nurse jobs stand in two routes with a pinned start, so that each route is timed alone. Where the
 // problem has links, all rounds are timed together (LinkedClock) and the two visits of a link come and go
-// together.
+// together. Two visits that follow one another by minutes come and go together too, each pinned to its start;
+// of those that follow by days each looks at the day of the other.
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/problem/Shares.h"
@@ -59,6 +60,14 @@ public:
     // The job and, where secondDuty >= 0, its partner by link. Precondition: hasLinks().
     bool insertLinked(std::int32_t job, std::int32_t duty, std::size_t position, std::int32_t secondDuty,
                       std::size_t secondPosition);
+    // Two visits that follow one another by minutes, each at its start. Where both go into one round,
+    // `secondPosition` counts without the first. Precondition: pairOf(first) is theirs.
+    struct Spot {
+        std::int32_t job, duty;
+        std::size_t position;
+        Minute start;
+    };
+    bool insertFollowing(const Spot &first, const Spot &second);
     void remove(std::int32_t job);
     // Takes several out before their rounds are timed again; settle() before anything else is asked. Where
     // travel does not obey the triangle inequality a visit more may have to go.
@@ -87,6 +96,13 @@ public:
     // itself looked away from).
     bool seriesAllows(std::int32_t job, std::int32_t day) const;
     bool seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const;
+    // The visit follows another by days, or is followed so; the two above know of it.
+    bool followsByDays(std::int32_t job) const { return !followsOf_[static_cast<std::size_t>(job)].empty(); }
+    // nullptr where the job comes alone.
+    const Follow *pairOf(std::int32_t job) const {
+        const std::int32_t pair = pairOf_[static_cast<std::size_t>(job)];
+        return pair < 0 ? nullptr : &p_.follows[static_cast<std::size_t>(pair)];
+    }
     double seriesCost(std::int32_t job,
                       std::int32_t day) const; // of the whole series; day < 0: without the job
     // Cost of the patient's deliveries if the job stood on that duty (-1: nowhere); room shared with other
@@ -163,6 +179,9 @@ private:
     void place(std::int32_t job, std::int32_t duty, std::int32_t second, Minute pin);
     void noteUnplaced(std::int32_t job, bool isUnplaced);
     void count(std::int32_t duty, double sign);
+    void findFollows();
+    std::int32_t partnerOf(std::int32_t job) const; // by link or by minutes; -1 = none
+    bool followsAllow(std::int32_t job, std::int32_t day) const;
     void daysWithout(std::int32_t job, std::vector<std::int32_t> &days) const;
 
     const WeekProblem &p_;
@@ -173,13 +192,15 @@ private:
     std::vector<char> allowed_;
     std::vector<double> fit_;
     std::vector<std::vector<std::int32_t>> dutiesFor_, secondsFor_;
-    std::vector<std::vector<std::int32_t>> ridersOf_; // by job: riders of its patient
-    std::vector<std::vector<std::int32_t>> homeOf_;   // by job: jobs of the same patient
-    std::vector<std::int32_t> twinBefore_;            // by duty, -1 = none
-    std::vector<std::int32_t> twinNurseBefore_;       // by nurse
-    std::vector<std::vector<std::int32_t>> dutiesOf_; // by nurse
-    std::vector<Minute> travelTo_;                    // the table turned over
-    std::vector<TimeSegment> segments_;               // by job and day, not pinned
+    std::vector<std::vector<std::int32_t>> ridersOf_;  // by job: riders of its patient
+    std::vector<std::vector<std::int32_t>> homeOf_;    // by job: jobs of the same patient
+    std::vector<std::int32_t> twinBefore_;             // by duty, -1 = none
+    std::vector<std::vector<std::int32_t>> followsOf_; // by job: its follows in days
+    std::vector<std::int32_t> pairOf_;                 // by job: its follow in minutes, -1 = none
+    std::vector<std::int32_t> twinNurseBefore_;        // by nurse
+    std::vector<std::vector<std::int32_t>> dutiesOf_;  // by nurse
+    std::vector<Minute> travelTo_;                     // the table turned over
+    std::vector<TimeSegment> segments_;                // by job and day, not pinned
     bool timeCosts_ = false, weekCosts_ = false, hasSegments_ = false;
 
     std::vector<Route> routes_;

@@ -30,7 +30,7 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
         p_.weights.overtimeMinute != 0 && !std::ranges::all_of(p_.nurses, &NurseInfo::overtimeExempt);
     timeCosts_ = p_.weights.waitMinute != 0 || hasOvertime;
     weekCosts_ = p_.weights.uneven != 0 || hasOvertime;
-    hasSegments_ = timeCosts_ || std::ranges::any_of(p_.jobs, &Job::twoNurses);
+    hasSegments_ = timeCosts_ || !p_.follows.empty() || std::ranges::any_of(p_.jobs, &Job::twoNurses);
     if (!p_.links.empty() || p_.weights.worstSoft != 0)
         linked_ = std::make_unique<LinkedClock>(p_);
     placements_.resize(jobs);
@@ -50,6 +50,7 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
     }
     fillTables();
     findTwins();
+    findFollows();
     for (const Series &series : p_.series) {
         std::vector<std::int32_t> days = series.fixedDays;
         std::ranges::sort(days);
@@ -112,7 +113,7 @@ void WorkingPlan::findTwins() {
     dutiesOf_.resize(p_.nurses.size());
     for (std::size_t d = 0; d < p_.duties.size(); ++d)
         dutiesOf_[at(p_.duties[d].nurse)].push_back(static_cast<std::int32_t>(d));
-    if (weekCosts_)
+    if (weekCosts_ || !p_.follows.empty()) // visits by two nurses tell one twin from the other
         return;
     std::vector<char> isNamed(p_.nurses.size(), 0);
     const auto name = [&](std::int32_t nurse) {
@@ -152,6 +153,47 @@ void WorkingPlan::findTwins() {
     }
 }
 
+// A pair of which one can never be placed, or is for two nurses at once, is no pair to the search: the one
+// that can be is placed alone, and what it breaks is told.
+void WorkingPlan::findFollows() {
+    followsOf_.resize(p_.jobs.size());
+    pairOf_.assign(p_.jobs.size(), -1);
+    for (std::size_t f = 0; f < p_.follows.size(); ++f) {
+        const Follow &follow = p_.follows[f];
+        const auto index = static_cast<std::int32_t>(f);
+        const auto canBePlaced = [&](std::int32_t job) {
+            return !p_.jobs[at(job)].twoNurses && !dutiesFor(job).empty();
+        };
+        const bool isPair =
+            follow.unit == GapUnit::Minutes && canBePlaced(follow.first) && canBePlaced(follow.second);
+        for (const std::int32_t job : {follow.first, follow.second}) {
+            if (isPair)
+                pairOf_[at(job)] = index;
+            else
+                followsOf_[at(job)].push_back(index);
+        }
+    }
+}
+
+std::int32_t WorkingPlan::partnerOf(std::int32_t job) const {
+    if (linked_)
+        return linked_->partner(job);
+    const Follow *pair = pairOf(job);
+    return !pair ? -1 : pair->first == job ? pair->second : pair->first;
+}
+
+bool WorkingPlan::followsAllow(std::int32_t job, std::int32_t day) const {
+    return std::ranges::all_of(followsOf_[at(job)], [&](std::int32_t f) {
+        const Follow &follow = p_.follows[at(f)];
+        const bool isFirst = follow.first == job;
+        const std::int32_t other = isFirst ? follow.second : follow.first;
+        if (!isPlaced(other))
+            return true;
+        const std::int32_t apart = isFirst ? dayOf(other) - day : day - dayOf(other);
+        return follow.unit == GapUnit::Days ? follow.least <= apart && apart <= follow.most : apart == 0;
+    });
+}
+
 double WorkingPlan::overtimeCost(std::size_t hours, Minute paid) const {
     const auto weeks = static_cast<std::size_t>(weeksOf(p_));
     return p_.weights.overtimeMinute * overtimeOf(p_.nurses[hours / weeks], hours % weeks, paid);
@@ -186,6 +228,8 @@ void WorkingPlan::daysWithout(std::int32_t job, std::vector<std::int32_t> &days)
 }
 
 bool WorkingPlan::seriesAllows(std::int32_t job, std::int32_t day) const {
+    if (!followsAllow(job, day))
+        return false;
     const std::int32_t series = p_.jobs[at(job)].series;
     if (series < 0)
         return true;
@@ -254,10 +298,19 @@ bool WorkingPlan::isSpareNurse(std::int32_t nurse) const {
 }
 
 bool WorkingPlan::seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const {
+    const auto isHers = [&](std::int32_t other) {
+        return isPlaced(other) && p_.duties[at(placement(other).duty)].nurse == nurse;
+    };
+    const bool isTwice = std::ranges::any_of(followsOf_[at(job)], [&](std::int32_t f) {
+        const Follow &follow = p_.follows[at(f)];
+        return follow.byAnother && isHers(follow.first == job ? follow.second : follow.first);
+    });
+    if (isTwice)
+        return false;
     const std::int32_t series = p_.jobs[at(job)].series;
     return series < 0 || !p_.series[at(series)].oneNurse ||
            std::ranges::all_of(p_.series[at(series)].jobs, [&](std::int32_t other) {
-               return other == job || !isPlaced(other) || p_.duties[at(placement(other).duty)].nurse == nurse;
+               return other == job || !isPlaced(other) || isHers(other);
            });
 }
 

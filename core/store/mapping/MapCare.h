@@ -61,6 +61,15 @@ struct Mapping<DrainEntry> {
     }
 };
 
+// How far after; what it comes after differs.
+template <class V, class A>
+void gapColumns(V &v, A &after) {
+    v("after_unit", after.unit);
+    v("after_least", after.least);
+    v("after_most", after.most);
+    v("after_by_another", after.byAnother);
+}
+
 template <>
 struct Mapping<VisitOrder> {
     static constexpr const char *table = "visit_order";
@@ -77,6 +86,8 @@ struct Mapping<VisitOrder> {
         v("most_gap_days", r.mostGap);
         v("two_nurses", r.twoNurses);
         v("prescriber", r.prescriber);
+        v("after_order_id", r.after.order);
+        gapColumns(v, r.after);
     }
     template <class V, class R>
     static void lists(V &v, R &r) {
@@ -117,6 +128,10 @@ struct Mapping<Visit> {
         v("miss_reason", r.missReason);
         v("prescriber_told_at", r.prescriberToldAt);
         v("note", r.note);
+        v("after_order_id", r.after.order);
+        v("after_visit_id", r.after.visit);
+        gapColumns(v, r.after);
+        v("is_dropped", r.isDropped);
     }
     template <class V, class R>
     static void lists(V &, R &) {}
@@ -145,6 +160,26 @@ struct Mapping<Plan> {
             c("second_nurse_id", planned.secondNurse);
             c("travel_min", planned.travelBefore);
             c("carries_delivery_id", planned.carries);
+        });
+    }
+};
+
+template <>
+struct Mapping<PlanTold> {
+    static constexpr const char *table = "plan_told";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("nurse_id", r.nurse);
+        v("told_for_on", r.on);
+        v("at", r.at);
+        v("told_by", r.by);
+        v("note", r.note);
+    }
+    template <class V, class R>
+    static void lists(V &v, R &r) {
+        v.list("plan_told_visit", r.visits, [](auto &c, auto &told) {
+            c("visit_id", told.visit);
+            c("start_min", told.startAt);
         });
     }
 };

@@ -137,6 +137,8 @@ template <>
 inline constexpr const char *kWords<MissReason>[] = {"none",       "refused", "not_home", "hospital",
                                                      "nurse_away", "weather", "other"};
 template <>
+inline constexpr const char *kWords<GapUnit>[] = {"minutes", "days"};
+template <>
 inline constexpr const char *kWords<PlanStatus>[] = {"draft", "published", "superseded"};
 template <>
 inline constexpr const char *kWords<CautionKind>[] = {"over_prescribed_maximum",

@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include <memory>
+
 namespace kitround::calendar {
 namespace {
 
@@ -96,6 +98,71 @@ TEST(VisitWeeksTest, UsualSpacingHoldsTheWeeklyPatternsOfTheTrade) {
         EXPECT_LE(usualSpacing(n).least.count() * n, 7) << n;
         EXPECT_GE(usualSpacing(n).most.count() * n, 7) << n;
     }
+}
+
+class SharedWeekTest : public ::testing::Test {
+protected:
+    // Weeks run from Sunday 1 March 2026; the one in question is 8 to 14 March.
+    const VisitOrder &add(std::string_view notation, Date start, std::optional<Date> end = std::nullopt) {
+        orders_.push_back(std::make_unique<VisitOrder>(orderOf(notation, start)));
+        orders_.back()->id = VisitOrderId(static_cast<std::int64_t>(orders_.size()));
+        orders_.back()->end = end;
+        pointers_.push_back(orders_.back().get());
+        return *orders_.back();
+    }
+    WeekOwed inWeek(const VisitOrder &order) const {
+        const auto weeks = weeksOwed(order, pointers_, kWeek, Weekday::Sunday);
+        EXPECT_EQ(weeks.size(), 1U);
+        return weeks.empty() ? WeekOwed{} : weeks.front();
+    }
+
+    static constexpr Date kSunday = Date::of(2026, 3, 8);
+    static constexpr DateRange kWeek{Date::of(2026, 3, 8), Date::of(2026, 3, 15)};
+    std::vector<std::unique_ptr<VisitOrder>> orders_;
+    std::vector<const VisitOrder *> pointers_;
+};
+
+TEST_F(SharedWeekTest, TheSameNumberOnBothSidesIsOwedOnce) {
+    const VisitOrder &before = add("2W4", kSunday.plusDays(-14), kSunday.plusDays(3));
+    const VisitOrder &after = add("2W9", kSunday.plusDays(3));
+    // 2 x 3/7 = 6/7 and 2 x 4/7 = 8/7: 0 and 1 whole, the one left goes to 6/7.
+    EXPECT_EQ(inWeek(before).least, 1);
+    EXPECT_EQ(inWeek(after).least, 1);
+    EXPECT_EQ(inWeek(before).together, 2);
+    EXPECT_EQ(weeksOwed(after, kWeek, Weekday::Sunday).front().least, 2) << "alone it would owe both";
+}
+
+TEST_F(SharedWeekTest, TogetherNeverMoreThanTheLargerNumberAndNothingIsRoundedAway) {
+    const VisitOrder &before = add("3W4", kSunday.plusDays(-14), kSunday.plusDays(2));
+    const VisitOrder &after = add("1W9", kSunday.plusDays(2));
+    // 3 x 2/7 + 1 x 5/7 = 11/7, rounded up 2: one each.
+    EXPECT_EQ(inWeek(before).least, 1);
+    EXPECT_EQ(inWeek(after).least, 1);
+    EXPECT_EQ(inWeek(after).together, 2);
+}
+
+TEST_F(SharedWeekTest, DaysThatCannotHoldTheirPartLeaveItToTheOther) {
+    VisitOrder &before = const_cast<VisitOrder &>(add("5W4", kSunday.plusDays(-14), kSunday.plusDays(4)));
+    before.allowedDays.insert(Weekday::Monday); // one of the four days
+    const VisitOrder &after = add("5W9", kSunday.plusDays(4));
+    EXPECT_EQ(inWeek(before).least, 1);
+    EXPECT_EQ(inWeek(after).least, 3) << "Thursday to Saturday";
+}
+
+TEST_F(SharedWeekTest, AnotherKindOrAnotherWeekIsNotShared) {
+    VisitOrder &teaching = const_cast<VisitOrder &>(add("2W4", kSunday.plusDays(-14), kSunday.plusDays(3)));
+    teaching.kind = VisitKind::Teaching;
+    const VisitOrder &routine = add("2W9", kSunday.plusDays(3));
+    EXPECT_EQ(inWeek(routine).least, 2);
+    EXPECT_EQ(inWeek(routine).together, 0);
+    EXPECT_TRUE(sharedWeek(routine, pointers_, kWeek, Weekday::Sunday).empty());
+}
+
+TEST_F(SharedWeekTest, AnOrderThatEndsWithTheWeekSharesNothing) {
+    const VisitOrder &before = add("2W4", kSunday.plusDays(-14), kSunday.plusDays(7));
+    const VisitOrder &after = add("3W9", kSunday.plusDays(7));
+    EXPECT_EQ(inWeek(before).least, 2);
+    EXPECT_EQ(weeksOwed(after, pointers_, {kSunday, kSunday.plusDays(14)}, Weekday::Sunday).front().least, 3);
 }
 
 } // namespace

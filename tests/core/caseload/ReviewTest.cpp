@@ -82,6 +82,22 @@ TEST_F(ReviewTest, APartialFirstWeekIsShownButNeverAMiss) {
     EXPECT_EQ(c.weeks[2].shortBy(), 2);
 }
 
+TEST_F(ReviewTest, AWeekInWhichANewOrderTookOverOwesItsShareAndIsNoMiss) {
+    order(Date::of(2026, 10, 4), 2, 9);
+    s.visitOrders.back().end = Date::of(2026, 10, 21); // Wednesday
+    order(Date::of(2026, 10, 21), 2, 4);
+    visit(Date::of(2026, 10, 19), VisitStatus::Done);
+    const Compliance c = review();
+    int owed = 0;
+    for (const PatientWeek &week : c.weeks)
+        if (week.week.from == Date::of(2026, 10, 18)) {
+            EXPECT_TRUE(week.isPartial);
+            EXPECT_EQ(week.shortBy(), 0);
+            owed += week.owed;
+        }
+    EXPECT_EQ(owed, 2) << "two orders of two a week, not four visits";
+}
+
 TEST_F(ReviewTest, AWeekOnHoldIsLeftOutAndVisitsBeyondTheOrderMakeUpForNoOtherWeek) {
     order(Date::of(2026, 10, 11), 1, 4);
     visit(Date::of(2026, 10, 12), VisitStatus::Done);

@@ -54,8 +54,10 @@ TEST(RepairStory, ACallOutMovesOnlyTheVisitsOfThatNurseAndDayAndIsOnRecord) {
     EXPECT_TRUE(mended.after->evaluation.broken.empty());
     EXPECT_GT(mended.addedCost, 0) << "a nurse away is never for nothing";
 
-    const Plan plan = must(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Sick, ""}, kNextWeek,
-                                                    visitsOf(*mended.after), 1, mended.after->plan.cost));
+    const Plan plan =
+        must(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Sick, ""},
+                                      {{kNextWeek, visitsOf(*mended.after), 1, mended.after->plan.cost}}))
+            .front();
     EXPECT_EQ(plan.status, PlanStatus::Published) << "the week was published, and stays so";
     EXPECT_EQ(plan.version, 2);
     const auto &off = p.s.snapshot().timeOff;
@@ -80,8 +82,8 @@ TEST(RepairStory, ANurseWhoLeavesAtNoonKeepsHerMorning) {
             dayOfDuty(*mended.after, placed.duty) == day) {
             EXPECT_LE(placed.end, 12 * 60);
         }
-    must(p.s.desk().acceptCallOut({nurse, day, noon, TimeOffKind::Sick, ""}, kNextWeek,
-                                  visitsOf(*mended.after), 1, 0));
+    must(p.s.desk().acceptCallOut({nurse, day, noon, TimeOffKind::Sick, ""},
+                                  {{kNextWeek, visitsOf(*mended.after), 1, 0}}));
     EXPECT_TRUE(p.s.snapshot().timeOff.empty());
     ASSERT_EQ(p.s.snapshot().extraShifts.size(), 1U);
     EXPECT_EQ(p.s.snapshot().extraShifts[0].to, noon);
@@ -97,8 +99,8 @@ TEST(RepairStory, ACallOutIsOneStepOrNone) {
     const Date day = dayOfDuty(*p.week, first.duty);
     const auto before = p.s.auditLength();
     // A plan of another week is refused, and no absence stays behind.
-    refused(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Sick, ""}, kNextWeek.plusDays(1),
-                                     visitsOf(*p.week), 1, 0));
+    refused(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Sick, ""},
+                                     {{kNextWeek.plusDays(1), visitsOf(*p.week), 1, 0}}));
     EXPECT_TRUE(p.s.snapshot().timeOff.empty());
     EXPECT_EQ(p.s.auditLength(), before);
 }

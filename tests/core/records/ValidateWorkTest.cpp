@@ -250,5 +250,56 @@ TEST(ValidateTest, CallsAndIncidents) {
     expectEachNamed<User>(user, {{"no name", [](User &u) { u.name.clear(); }, Missing, "name"}});
 }
 
+TEST(ValidateTest, WhatAVisitComesAfter) {
+    VisitOrder order;
+    order.id = VisitOrderId(2);
+    order.patient = PatientId(1);
+    order.start = kDay;
+    order.segments = {{1, 1, 4, false, ""}};
+    order.after = {VisitOrderId(1), {}, GapUnit::Days, 1, 3, true};
+    expectEachNamed<VisitOrder>(
+        order,
+        {
+            {"at most before at least", [](VisitOrder &o) { o.after.most = 0; }, OutOfRange, "after_most"},
+            {"below zero", [](VisitOrder &o) { o.after.least = -1; }, OutOfRange, "after_least"},
+            {"beyond the week", [](VisitOrder &o) { o.after.least = o.after.most = 7; }, OutOfRange,
+             "after_least"},
+            {"after itself", [](VisitOrder &o) { o.after.order = o.id; }, Conflict, "after_order_id"},
+            {"a gap after nothing", [](VisitOrder &o) { o.after.order.reset(); }, Missing, "after_order_id"},
+        });
+    Visit visit;
+    visit.id = VisitId(5);
+    visit.patient = PatientId(1);
+    visit.dueFrom = kDay;
+    visit.dueTo = kDay.plusDays(1);
+    visit.length = Minutes::of(45);
+    visit.after = {{}, VisitId(4), GapUnit::Minutes, 0, 60, false};
+    expectEachNamed<Visit>(
+        visit,
+        {
+            {"after two things", [](Visit &v) { v.after.order = VisitOrderId(1); }, Conflict,
+             "after_visit_id"},
+            {"after itself", [](Visit &v) { v.after.visit = v.id; }, Conflict, "after_visit_id"},
+            {"of an order", [](Visit &v) { v.order = VisitOrderId(1); }, NotAllowed, "after_order_id"},
+            {"more than a day's minutes", [](Visit &v) { v.after.most = 721; }, OutOfRange, "after_most"},
+            {"dropped, but due", [](Visit &v) { v.isDropped = true; }, Conflict, "is_dropped"},
+        });
+}
+
+TEST(ValidateTest, ToldOfAChangedRound) {
+    PlanTold good;
+    good.nurse = NurseId(1);
+    good.on = kDay;
+    good.at = kNine;
+    good.by = "Ada";
+    good.visits = {{VisitId(1), Minutes::of(540)}};
+    expectEachNamed<PlanTold>(
+        good, {
+                  {"nobody told her", [](PlanTold &t) { t.by.clear(); }, Missing, "told_by"},
+                  {"no nurse", [](PlanTold &t) { t.nurse = {}; }, Missing, "nurse_id"},
+                  {"no visit", [](PlanTold &t) { t.visits[0].visit = {}; }, Missing, "visit_id", 1},
+              });
+}
+
 } // namespace
 } // namespace kitround

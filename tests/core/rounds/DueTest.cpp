@@ -391,5 +391,116 @@ TEST_F(DueTest, APlanGoesBackToVisitsAndForthAgain) {
     EXPECT_FALSE(again.placements[1].isPlaced());
 }
 
+TEST_F(DueTest, AnOrderReplacedInMidWeekDoesNotDoubleTheVisits) {
+    order({segment(2, 4)}, kSunday).end = kSunday.plusDays(7 + 3); // until Tuesday
+    order({segment(3, 4)}, kSunday.plusDays(7 + 3));               // from Wednesday
+    // 2 x 3/7 + 3 x 4/7 = 18/7, rounded up 3; whole parts 0 and 1, the rest 6/7 and 5/7: one each.
+    const auto all = due(week(1));
+    const auto of = [&](int id) {
+        return std::ranges::count_if(all,
+                                     [&](const DueVisit &d) { return d.visit.order == VisitOrderId(id); });
+    };
+    EXPECT_EQ(of(1), 1);
+    EXPECT_EQ(of(2), 2);
+    EXPECT_EQ(due(week(0)).size(), 2U) << "the week before is the old order's alone";
+    EXPECT_EQ(due(week(2)).size(), 3U) << "the week after is the new one's";
+}
+
+TEST_F(DueTest, WhatTheOldOrderMadeBeyondItsPartIsNotMadeAgain) {
+    order({segment(2, 4)}, kSunday).end = kSunday.plusDays(7 + 3);
+    order({segment(2, 4)}, kSunday.plusDays(7 + 3));
+    s.asOf = kSunday.plusDays(7 + 3);
+    s.now = {s.asOf, Minutes::of(420)};
+    stored(VisitStatus::Done, kSunday.plusDays(7));
+    EXPECT_EQ(due(week(1)).size(), 1U) << "2 in all";
+    stored(VisitStatus::Done, kSunday.plusDays(7 + 2));
+    EXPECT_TRUE(due(week(1)).empty()) << "both are made";
+}
+
+TEST_F(DueTest, AVisitCalledOffForGoodIsNotOwedAgain) {
+    order({segment(2, 4)}, kSunday);
+    ASSERT_EQ(due(week(0)).size(), 2U);
+    Visit &dropped = stored(VisitStatus::Cancelled, kSunday.plusDays(2));
+    EXPECT_EQ(due(week(0)).size(), 2U) << "what a hold paused is owed again";
+    dropped.isDropped = true;
+    EXPECT_EQ(due(week(0)).size(), 1U);
+    EXPECT_EQ(due(week(1)).size(), 2U) << "the next week owes what is ordered";
+}
+
+TEST_F(DueTest, TheVisitsOfTwoOrdersFollowOneAnotherByTheirNumberInTheWeek) {
+    order({segment(2, 4)}, kSunday);
+    VisitOrder &second = order({segment(3, 4)}, kSunday);
+    second.kind = VisitKind::DrainOnly;
+    second.after.order = VisitOrderId(1);
+    second.after.least = 1;
+    second.after.most = 2;
+    const auto p = problem({week(0).from, week(1).to});
+    ASSERT_TRUE(p) << debugText(p.error());
+    ASSERT_EQ(p->follows.size(), 4U) << "two pairs a week; the third drain stands free";
+    for (const Follow &follow : p->follows) {
+        EXPECT_EQ(p->jobs[static_cast<std::size_t>(follow.first)].kind, VisitKind::Routine);
+        EXPECT_EQ(p->jobs[static_cast<std::size_t>(follow.second)].kind, VisitKind::DrainOnly);
+        const auto sunday = [&](std::int32_t job) {
+            const auto &days = p->jobs[static_cast<std::size_t>(job)].allowedDays;
+            return (std::ranges::find(days, true) - days.begin()) / 7;
+        };
+        EXPECT_EQ(sunday(follow.first), sunday(follow.second)) << "of one week";
+    }
+}
+
+TEST_F(DueTest, MinutesCountFromTheEndOfTheVisitBefore) {
+    order({segment(1, 4)}, kSunday).length = Minutes::of(50);
+    VisitOrder &second = order({segment(1, 4)}, kSunday);
+    second.kind = VisitKind::DrainOnly;
+    second.after = {VisitOrderId(1), {}, GapUnit::Minutes, 30, 90, true};
+    const auto p = problem(week(0));
+    ASSERT_TRUE(p);
+    ASSERT_EQ(p->follows.size(), 1U);
+    EXPECT_EQ(p->follows[0].least, 50 + 30);
+    EXPECT_EQ(p->follows[0].most, 50 + 90);
+    EXPECT_TRUE(p->follows[0].byAnother);
+}
+
+TEST_F(DueTest, AfterAVisitThatIsMadeOnlyTheDaysAfterItAreLeft) {
+    order({segment(1, 4)}, kSunday);
+    VisitOrder &second = order({segment(1, 4)}, kSunday);
+    second.kind = VisitKind::DrainOnly;
+    second.after.order = VisitOrderId(1);
+    second.after.least = 1;
+    second.after.most = 2;
+    stored(VisitStatus::Done, kSunday.plusDays(1));
+    s.asOf = kSunday.plusDays(1);
+    s.now = {s.asOf, Minutes::of(420)};
+    const auto daysOf = [&]() -> std::vector<bool> {
+        const auto p = problem(week(0));
+        EXPECT_TRUE(p);
+        const auto job = std::ranges::find(p->jobs, VisitKind::DrainOnly, &Job::kind);
+        return job->allowedDays;
+    };
+    EXPECT_EQ(daysOf(), (std::vector<bool>{false, false, true, true, false, false, false}));
+    s.asOf = kSunday.plusDays(5); // too late for two days: late is better than never
+    s.now.date = s.asOf;
+    EXPECT_EQ(daysOf(), (std::vector<bool>{false, false, false, false, false, true, true}));
+}
+
+TEST_F(DueTest, AnAddedVisitFollowsAnotherAddedOne) {
+    Visit &first = stored(VisitStatus::Due, kSunday.plusDays(1), std::nullopt);
+    first.kind = VisitKind::Teaching;
+    Visit &second = stored(VisitStatus::Due, kSunday.plusDays(1), std::nullopt);
+    second.kind = VisitKind::Supervisory;
+    second.dueTo = kSunday.plusDays(5);
+    second.after.visit = VisitId(1);
+    second.after.least = second.after.most = 1;
+    for (Visit &v : s.visits) {
+        v.on.reset();
+        v.startAt.reset();
+        v.nurse.reset();
+    }
+    const auto p = problem(week(0));
+    ASSERT_TRUE(p);
+    ASSERT_EQ(p->follows.size(), 1U);
+    EXPECT_EQ(p->jobs[static_cast<std::size_t>(p->follows[0].first)].visit, VisitId(1));
+}
+
 } // namespace
 } // namespace kitround::rounds

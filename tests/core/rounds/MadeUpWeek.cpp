@@ -119,6 +119,23 @@ void addVisits(WeekProblem &p, int patient, const MadeUp &wish, Random &random) 
     }
 }
 
+// Between the first visits of neighbouring patients: the solver does not ask whose they are.
+void addFollows(WeekProblem &p, const MadeUp &wish, Random &random) {
+    for (std::size_t s = 0; s + 1 < p.series.size(); s += 2) {
+        if (!random.chance(wish.followShare))
+            continue;
+        const std::int32_t first = p.series[s].jobs.front(), second = p.series[s + 1].jobs.front();
+        const auto length = p.jobs[static_cast<std::size_t>(first)].length;
+        const bool isForTwo = p.jobs[static_cast<std::size_t>(first)].twoNurses ||
+                              p.jobs[static_cast<std::size_t>(second)].twoNurses;
+        const bool byAnother = random.chance(0.5);
+        if (random.chance(0.5) || isForTwo)
+            p.follows.push_back({first, second, GapUnit::Days, 1, 3, byAnother});
+        else
+            p.follows.push_back({first, second, GapUnit::Minutes, length, length + 60, byAnother});
+    }
+}
+
 } // namespace
 
 WeekProblem madeUpWeek(const MadeUp &wish, std::uint64_t seed) {
@@ -129,6 +146,8 @@ WeekProblem madeUpWeek(const MadeUp &wish, std::uint64_t seed) {
     addNurses(p, wish, random);
     for (int i = 0; i < wish.patients; ++i)
         addVisits(p, i, wish, random);
+    if (wish.followShare > 0)
+        addFollows(p, wish, random);
     p.travel = travelTable(p.places, AgencySettings());
     return p;
 }

@@ -17,6 +17,7 @@ struct MadeUp {
     double riderShare = 0.2;
     double lockShare = 0.0;
     double publishedShare = 0.0;
+    double followShare = 0.0; // patients of whom one visit follows another of their own, by days or minutes
     bool hasBreaks = true;
     bool hasBlocks = false;
     int weekdaysOfNurse = 5;

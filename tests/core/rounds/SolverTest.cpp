@@ -28,6 +28,13 @@ std::vector<MadeUp> manyKinds() {
     kinds.push_back({.patients = 40, .nurses = 2, .hasBreaks = false});
     kinds.push_back({.patients = 20, .nurses = 2, .days = 21, .visitsPerPatient = 4, .weekdaysOfNurse = 4});
     kinds.push_back({.patients = 12, .nurses = 3, .days = 3, .windowShare = 1.0, .publishedShare = 1.0});
+    kinds.push_back({.patients = 24, .nurses = 5, .windowShare = 0.1, .followShare = 1.0});
+    kinds.push_back({.patients = 24,
+                     .nurses = 5,
+                     .publishedShare = 0.4,
+                     .followShare = 1.0,
+                     .hasBreaks = false,
+                     .hasBlocks = true});
     return kinds;
 }
 

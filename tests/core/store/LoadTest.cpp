@@ -184,6 +184,36 @@ TEST_F(LoadTest, TheNewestPlanOfEachWeekIsLoaded) {
     EXPECT_EQ(file->planVersions(week).value(), (std::vector<Plan>{older, newest}));
 }
 
+TEST_F(LoadTest, WhatNursesKnowOfTheirRoundsIsTheFirstPublishedPlanAndWhatTheyWereTold) {
+    const auto plan = [&](Date week, int version, bool isPublished) {
+        Plan p;
+        p.weekStart = week;
+        p.version = version;
+        p.status = isPublished ? PlanStatus::Published : PlanStatus::Draft;
+        if (isPublished)
+            p.publishedAt = kMoment;
+        return save(p);
+    };
+    const auto told = [&](Date on) {
+        PlanTold t;
+        t.nurse = agency.nurse.id;
+        t.on = on;
+        t.at = {kToday, Minutes::of(9 * 60)};
+        t.by = "Ada";
+        return save(t);
+    };
+    const Date week = Date::of(2026, 11, 22);
+    plan(week, 1, false);
+    const Plan first = plan(week, 2, true);
+    plan(week, 3, true);
+    plan(week.plusDays(7), 1, true);
+    plan(week.plusDays(-7), 1, true);
+    told(kToday.plusDays(-1));
+    const PlanTold today = told(kToday), tomorrow = told(kToday.plusDays(1));
+    EXPECT_EQ(load().firstPublished, (std::vector<Plan>{first}));
+    EXPECT_EQ(load().planTold, (std::vector<PlanTold>{today, tomorrow}));
+}
+
 TEST_F(LoadTest, OpenRecordsStayHoweverOldAndClosedOnesGo) {
     const auto delivery = [&](DeliveryStatus status, Date promised, std::optional<LocalTime> delivered) {
         Delivery d;

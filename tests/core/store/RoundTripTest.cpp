@@ -61,6 +61,7 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.monthCloses);
     expectStored(file, world.movements);
     expectStored(file, world.plans);
+    expectStored(file, world.planTold);
     expectStored(file, world.callItems);
     expectStored(file, world.phoneCalls);
     expectStored(file, world.incidents);

@@ -316,6 +316,14 @@ void WorldBuilder::fill(VisitOrder &o) {
     o.mostGap = maybe([&] { return Days::of(number(3, 9)); });
     o.twoNurses = flip();
     o.prescriber = text();
+    o.after = {};
+    if (!world_.visitOrders.empty() && flip()) {
+        o.after.order = pick(world_.visitOrders).id;
+        if (o.after.order == o.id)
+            o.after.order.reset();
+        else
+            fillGap(o.after);
+    }
 }
 void WorldBuilder::fill(Visit &v) {
     v.patient = pick(world_.patients).id;
@@ -349,6 +357,25 @@ void WorldBuilder::fill(Visit &v) {
                                                                                          : MissReason::None;
     v.prescriberToldAt = maybe([&] { return moment(); });
     v.note = text();
+    v.after = {};
+    if (!v.order && !world_.visitOrders.empty() && flip()) {
+        if (flip() && !world_.visits.empty() && pick(world_.visits).id != v.id)
+            v.after.visit =
+                world_.visits.front().id == v.id ? world_.visits.back().id : world_.visits.front().id;
+        else
+            v.after.order = pick(world_.visitOrders).id;
+        if (v.after.visit == v.id)
+            v.after.visit.reset();
+        if (v.after.isSet())
+            fillGap(v.after);
+    }
+    v.isDropped = v.status == VisitStatus::Cancelled && v.order && flip();
+}
+void WorldBuilder::fillGap(ComesAfter &after) {
+    after.unit = any<GapUnit>(2);
+    after.least = int(number(0, 6));
+    after.most = after.least + int(number(0, 20));
+    after.byAnother = flip();
 }
 void WorldBuilder::fill(DrainOrder &o) {
     o.catheter = pick(world_.catheters).id;
@@ -614,6 +641,16 @@ void WorldBuilder::fill(Plan &p) {
     }
     random_.shuffle(p.visits);
 }
+void WorldBuilder::fill(PlanTold &t) {
+    t.nurse = pick(world_.nurses).id;
+    t.on = day();
+    t.at = moment();
+    t.by = word();
+    t.note = text();
+    t.visits.clear();
+    for (std::int64_t i = number(0, 3); i > 0; --i)
+        t.visits.push_back({pick(world_.visits).id, Minutes::of(number(0, 1439))});
+}
 void WorldBuilder::fill(CallItem &c) {
     c.patient = pick(world_.patients).id;
     c.catheter = maybe([&] { return pick(world_.catheters).id; });
@@ -725,6 +762,7 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.monthCloses, times);
     add(unit, world_.movements, 2 * times);
     add(unit, world_.plans, times);
+    add(unit, world_.planTold, times);
     add(unit, world_.callItems, times);
     add(unit, world_.phoneCalls, times);
     add(unit, world_.incidents, times);

@@ -45,6 +45,7 @@ struct World {
     std::vector<MonthClose> monthCloses;
     std::vector<StockMovement> movements;
     std::vector<Plan> plans;
+    std::vector<PlanTold> planTold;
     std::vector<CallItem> callItems;
     std::vector<PhoneCall> phoneCalls;
     std::vector<Incident> incidents;
@@ -104,6 +105,8 @@ private:
     void fill(MonthClose &);
     void fill(StockMovement &);
     void fill(Plan &);
+    void fill(PlanTold &);
+    void fillGap(ComesAfter &);
     void fill(CallItem &);
     void fill(PhoneCall &);
     void fill(Incident &);

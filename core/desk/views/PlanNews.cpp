@@ -1,0 +1,172 @@
+#include "core/desk/views/PlanNews.h"
+
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/problem/Fit.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+namespace kitround::desk {
+namespace {
+
+struct Known { // the round as she heard of it
+    LocalTime since;
+    std::vector<ToldVisit> visits;
+};
+
+std::optional<Known> knownOf(const Agency &agency, NurseId nurse, Date on) {
+    const Snapshot &s = agency.snapshot();
+    for (auto told = s.planTold.rbegin(); told != s.planTold.rend(); ++told)
+        if (told->nurse == nurse && told->on == on)
+            return Known{told->at, told->visits};
+    const Date week = calendar::weekStartOf(on, agency.settings().weekStart);
+    const auto plan = std::ranges::find(s.firstPublished, week, &Plan::weekStart);
+    if (plan == s.firstPublished.end() || !plan->publishedAt)
+        return std::nullopt;
+    Known known{localTimeOf(agency, *plan->publishedAt), {}};
+    for (const PlannedVisit &visit : plan->visits)
+        if (visit.on == on && (visit.nurse == nurse || visit.secondNurse == nurse))
+            known.visits.push_back({visit.visit, visit.startAt});
+    return known;
+}
+
+bool isHers(const Visit &visit, NurseId nurse, Date on) {
+    return visit.on == on && visit.startAt && (visit.nurse == nurse || visit.secondNurse == nurse);
+}
+bool isInForce(const Visit &visit) {
+    return visit.status == VisitStatus::Published || visit.status == VisitStatus::Done ||
+           visit.status == VisitStatus::Missed;
+}
+
+class Comparison {
+public:
+    // `ofDay`: every visit that stands on the day.
+    Comparison(const Agency &agency, NurseId nurse, Date on, Known known,
+               const std::vector<const Visit *> &ofDay)
+        : agency_(agency), nurse_(nurse), on_(on), known_(std::move(known)), ofDay_(ofDay) {}
+
+    std::optional<RoundNews> run() {
+        for (const ToldVisit &told : known_.visits)
+            lookAtKnown(told);
+        for (const Visit *visit : ofDay_)
+            lookAtNew(*visit);
+        // Who is away herself has said so; her visits went to others, and these are told.
+        const bool isAway = std::ranges::any_of(agency_.snapshot().timeOff, [&](const TimeOff &off) {
+            return off.nurse == nurse_ && off.coversDay(on_);
+        });
+        if (news_.changes.isEmpty() || (isAway && news_.toTell.visits.empty()))
+            return std::nullopt;
+        news_.since = known_.since;
+        news_.toTell.nurse = nurse_;
+        news_.toTell.on = on_;
+        std::ranges::stable_sort(news_.toTell.visits, {}, &ToldVisit::startAt);
+        return std::move(news_);
+    }
+
+private:
+    QString named(const Visit &visit, Minutes start) const {
+        return Text::tr("%1 %2, %3")
+            .arg(timeText(start), parts::shortName(agency_, visit.patient), words(visit.kind));
+    }
+    void keep(const Visit &visit, Minutes start) { news_.toTell.visits.push_back({visit.id, start}); }
+
+    // What she knows: still so, at another time, or no longer hers.
+    void lookAtKnown(const ToldVisit &told) {
+        const Visit *visit = agency_.index().visit(told.visit);
+        if (!visit)
+            return;
+        const QString what = named(*visit, told.startAt);
+        if (isHers(*visit, nurse_, on_) && isInForce(*visit)) {
+            const auto moved = (*visit->startAt - told.startAt).count();
+            const bool isStill =
+                visit->status != VisitStatus::Published || std::abs(moved) <= rounds::kStillMinutes;
+            keep(*visit, isStill ? told.startAt : *visit->startAt);
+            if (!isStill)
+                news_.changes << Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt));
+            return;
+        }
+        const bool isPending =
+            visit->status == VisitStatus::Drafted || (visit->status == VisitStatus::Due && hasDraft());
+        if (isPending || visit->status == VisitStatus::Done) {
+            keep(*visit, told.startAt); // a draft is not in force; what was made is made
+            return;
+        }
+        if (visit->status == VisitStatus::Cancelled)
+            news_.changes << Text::tr("%1, is called off.").arg(what);
+        else if (visit->status == VisitStatus::Published && visit->on && visit->nurse)
+            news_.changes << Text::tr("%1, went to %2, %3.")
+                                 .arg(what, nurseName(*visit->nurse),
+                                      visit->startAt ? momentText({*visit->on, *visit->startAt})
+                                                     : dayText(*visit->on));
+        else
+            news_.changes << Text::tr("%1, is out of the plan.").arg(what);
+    }
+
+    void lookAtNew(const Visit &visit) {
+        const bool isKnown =
+            std::ranges::any_of(known_.visits, [&](const ToldVisit &told) { return told.visit == visit.id; });
+        if (isKnown || visit.status != VisitStatus::Published || !isHers(visit, nurse_, on_))
+            return;
+        keep(visit, *visit.startAt);
+        news_.changes << Text::tr("%1, is new.").arg(named(visit, *visit.startAt));
+    }
+
+    // The week's newest plan is being worked on: what it left out is not decided yet.
+    bool hasDraft() const {
+        const Date week = calendar::weekStartOf(on_, agency_.settings().weekStart);
+        return std::ranges::any_of(agency_.snapshot().plans, [&](const Plan &plan) {
+            return plan.weekStart == week && plan.status == PlanStatus::Draft;
+        });
+    }
+
+    QString nurseName(NurseId id) const {
+        const Nurse *nurse = agency_.index().nurse(id);
+        return nurse ? personName(*nurse) : Text::tr("another nurse");
+    }
+
+    const Agency &agency_;
+    NurseId nurse_;
+    Date on_;
+    Known known_;
+    const std::vector<const Visit *> &ofDay_;
+    RoundNews news_;
+};
+
+std::vector<const Visit *> visitsOn(const Agency &agency, Date on) {
+    std::vector<const Visit *> found;
+    for (const Visit &visit : agency.snapshot().visits)
+        if (visit.on == on)
+            found.push_back(&visit);
+    return found;
+}
+
+std::optional<RoundNews> newsOf(const Agency &agency, NurseId nurse, Date on,
+                                const std::vector<const Visit *> &ofDay) {
+    std::optional<Known> known = knownOf(agency, nurse, on);
+    if (!known)
+        return std::nullopt;
+    return Comparison(agency, nurse, on, *std::move(known), ofDay).run();
+}
+
+} // namespace
+
+std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on) {
+    return newsOf(agency, nurse, on, visitsOn(agency, on));
+}
+
+std::vector<RoundNews> roundNews(const Agency &agency) {
+    std::vector<RoundNews> all;
+    for (const Date on : {agency.today(), agency.today().plusDays(1)}) {
+        const std::vector<const Visit *> ofDay = visitsOn(agency, on);
+        for (const Nurse &nurse : agency.snapshot().nurses)
+            if (auto news = newsOf(agency, nurse.id, on, ofDay))
+                all.push_back(*std::move(news));
+    }
+    return all;
+}
+
+} // namespace kitround::desk

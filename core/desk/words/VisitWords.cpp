@@ -1,0 +1,100 @@
+#include "core/desk/words/VisitWords.h"
+
+#include "core/calendar/VisitNotation.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/problem/PrecedingVisit.h"
+
+#include <QStringList>
+
+namespace kitround::desk {
+namespace {
+
+QString rangeText(std::int64_t least, std::int64_t most, GapUnit unit) {
+    const QString range = least == most ? QString::number(least) : Text::tr("%1 to %2").arg(least).arg(most);
+    if (unit == GapUnit::Days)
+        return most == 1 && least == 1 ? Text::tr("1 day") : Text::tr("%1 days").arg(range);
+    return Text::tr("%1 minutes").arg(range);
+}
+
+QString numberAWeek(int least, int most) {
+    return least == most ? QString::number(least) : QStringLiteral("%1-%2").arg(least).arg(most);
+}
+
+// "2 a week on 3 days"
+QString partText(const calendar::WeekPart &part) {
+    const auto days = part.days.length().count();
+    return Text::tr("%1 a week, in force on %2 (%3)")
+        .arg(numberAWeek(part.least, part.most),
+             days == 1
+                 ? dayText(part.days.from)
+                 : Text::tr("%1 to %2").arg(dayText(part.days.from), dayText(part.days.to.plusDays(-1))),
+             counted(days, Text::tr("1 day"), Text::tr("%1 days")));
+}
+
+} // namespace
+
+QString visitOrderName(const VisitOrder &order) {
+    return Text::tr("%1 %2 from %3")
+        .arg(words(order.kind), fromStd(calendar::printVisitOrder(order.segments)), dayText(order.start));
+}
+
+QString addedVisitName(const Visit &visit) {
+    const Date last = visit.dueTo.plusDays(-1);
+    return visit.dueFrom == last
+               ? Text::tr("Added %1, %2").arg(words(visit.kind), dayText(last))
+               : Text::tr("Added %1, %2 to %3").arg(words(visit.kind), dayText(visit.dueFrom), dayText(last));
+}
+
+QString afterText(const ComesAfter &after, const SnapshotIndex &agency) {
+    QString what;
+    for (const VisitOrder &order : agency.snapshot().visitOrders)
+        if (after.order == order.id)
+            what = visitOrderName(order);
+    if (after.visit)
+        if (const Visit *visit = agency.visit(*after.visit))
+            what = addedVisitName(*visit);
+    if (what.isEmpty())
+        return {};
+    const QString gap = rangeText(after.least, after.most, after.unit);
+    const QString text = after.unit == GapUnit::Days
+                             ? Text::tr("Comes %1 after: %2").arg(gap, what)
+                             : Text::tr("Starts %1 after the end of: %2").arg(gap, what);
+    return after.byAnother ? Text::tr("%1; by another nurse").arg(text) : text;
+}
+
+QString afterText(const Visit &visit, const SnapshotIndex &agency) {
+    return afterText(rounds::comesAfterOf(agency, visit), agency);
+}
+
+QString followText(const rounds::Follow &follow, const rounds::WeekProblem &problem, const QString &first) {
+    const bool inDays = follow.unit == GapUnit::Days;
+    const std::int64_t length = inDays ? 0 : problem.jobs[static_cast<std::size_t>(follow.first)].length;
+    const QString gap = rangeText(follow.least - length, follow.most - length, follow.unit);
+    const QString text =
+        inDays ? Text::tr("is to come %1 after %2").arg(gap, first)
+               : Text::tr("is to start %1 after the end of %2, on the same day").arg(gap, first);
+    return follow.byAnother ? Text::tr("%1, by another nurse").arg(text) : text;
+}
+
+QString sharedWeekText(const std::vector<calendar::WeekPart> &parts) {
+    if (parts.empty())
+        return {};
+    QStringList ordered, shares;
+    int least = 0, most = 0;
+    for (const calendar::WeekPart &part : parts) {
+        ordered << partText(part);
+        shares << numberAWeek(part.leastShare, part.mostShare);
+        least += part.leastShare;
+        most += part.mostShare;
+    }
+    return Text::tr(
+               "Two orders of one kind share this week: %1. Each counts by its days, rounded up together "
+               "and never above the larger number: %2 owed in all (%3). The orders stay as they are. "
+               "Should the week have more or fewer, add a visit or call one off; ask the prescriber if "
+               "in doubt.")
+        .arg(ordered.join(Text::tr("; then ")), numberAWeek(least, std::max(least, most)),
+             shares.join(Text::tr(" and ")));
+}
+
+} // namespace kitround::desk

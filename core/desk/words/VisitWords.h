@@ -1,0 +1,23 @@
+#pragma once
+// Sentences about visit orders: what comes after what, and how two orders share a week.
+#include "core/calendar/VisitWeeks.h"
+#include "core/records/Snapshot.h"
+#include "core/rounds/problem/WeekProblem.h"
+
+#include <QString>
+
+namespace kitround::desk {
+
+// "Routine visit 2W4 from Wed 6 May": how an order is named in a list and in a sentence.
+QString visitOrderName(const VisitOrder &order);
+// "Added teaching, Mon 4 May to Wed 6 May"
+QString addedVisitName(const Visit &visit);
+// "Comes 1 to 3 days after: Teaching 1W2 from ...; by another nurse". Empty where it comes after nothing.
+QString afterText(const ComesAfter &after, const SnapshotIndex &agency);
+QString afterText(const Visit &visit, const SnapshotIndex &agency); // what its order, or it itself, says
+// "is to start 30 to 90 minutes after the end of RA teaching, on one day, by another nurse"
+QString followText(const rounds::Follow &follow, const rounds::WeekProblem &problem, const QString &first);
+// The reckoning of a shared week and whose it is to change it; empty where there are no parts.
+QString sharedWeekText(const std::vector<calendar::WeekPart> &parts);
+
+} // namespace kitround::desk

@@ -1,0 +1,248 @@
+// The coordinator ties two orders together, tells a nurse of a round that changed, calls a visit off, and
+// mends two weeks as one.
+#include "core/desk/views/PlanNews.h"
+#include "core/desk/views/VisitCards.h"
+#include "core/desk/views/WeekBoard.h"
+#include "tests/gui/GridPointer.h"
+#include "tests/gui/WindowFixture.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
+
+#include <QAction>
+#include <QComboBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <QTabWidget>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+class PlanStory : public WindowTest {
+protected:
+    void SetUp() override {
+        WindowTest::SetUp();
+        openSample();
+    }
+    WeekGrid &grid() { return find<WeekGrid>("weekGrid"); }
+    static void choose(QWidget &form, const char *field, int index) {
+        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
+        ASSERT_NE(box, nullptr) << field;
+        ASSERT_LT(index, box->count()) << field;
+        box->setFocus();
+        while (box->currentIndex() < index)
+            QTest::keyClick(box, Qt::Key_Down);
+    }
+    static void press(QWidget &form, const char *button) {
+        auto *found = form.findChild<QPushButton *>(QString::fromLatin1(button));
+        ASSERT_NE(found, nullptr) << button;
+        QTest::mouseClick(found, Qt::LeftButton);
+    }
+    // A patient with one visit order in force who needs one nurse only.
+    const VisitOrder *lonelyOrder() {
+        const SnapshotIndex &index = session().agency()->index();
+        for (const VisitOrder &order : session().agency()->snapshot().visitOrders) {
+            const Patient *patient = index.patient(order.patient);
+            if (patient && patient->status == CareStatus::Active && !patient->needsTwoNurses &&
+                !order.twoNurses && index.visitOrdersOf(order.patient).size() == 1 &&
+                order.kind == VisitKind::Routine && !order.end &&
+                !index.holdOn(order.patient, session().today()))
+                return &order;
+        }
+        return nullptr;
+    }
+    void showVisitOrders(PatientId patient) {
+        window_->showPage(QStringLiteral("patients"));
+        Q_EMIT window_->findChild<Page *>(QStringLiteral("todayPage"))->showPatient(patient.value());
+        auto &tabs = find<QTabWidget>("patientTabs");
+        for (int i = 0; i < tabs.count(); ++i)
+            if (tabs.widget(i)->findChild<QPushButton *>(QStringLiteral("visitOrderAdd")))
+                tabs.setCurrentIndex(i);
+    }
+    // Tomorrow's first visit that another nurse may take, given to her and published.
+    NurseId changeTomorrow() {
+        const auto week = session().thisWeek();
+        const Date tomorrow = session().today().plusDays(1);
+        for (const desk::PlacedJob &placed : desk::placedJobs(*week)) {
+            if (desk::dayOfDuty(*week, placed.duty) != tomorrow)
+                continue;
+            for (const Nurse &other : session().agency()->snapshot().nurses) {
+                const NurseId was = desk::nurseOfDuty(*week, placed.duty);
+                if (other.id == was || !other.isActive)
+                    continue;
+                const auto offer = desk::offerMove(*week, placed.job, other.id, tomorrow);
+                if (!offer.isAllowed())
+                    continue;
+                EXPECT_FALSE(session().write(QStringLiteral("Moved a visit"), [&](desk::Desk &desk) {
+                    return desk.acceptPlan(week->week.from, desk::visitsOf(*offer.after), 1, 0, true);
+                }));
+                waitComputed();
+                return was;
+            }
+        }
+        return {};
+    }
+};
+
+TEST_F(PlanStory, TwoOrdersAreTiedInTheFormAndTheCalendarKeepsThemSo) {
+    const VisitOrder *found = lonelyOrder();
+    ASSERT_NE(found, nullptr);
+    const VisitOrder order = *found;
+    const Date nextWeek = session().nextWeek()->week.from;
+    showVisitOrders(order.patient);
+    withNextForm([&](QWidget &form) {
+        auto *least = form.findChild<QLineEdit *>(QStringLiteral("after_least"));
+        ASSERT_NE(least, nullptr);
+        EXPECT_FALSE(least->isVisible()) << "asked only once there is something to come after";
+        type(form, "notation", QStringLiteral("1W2"));
+        choose(form, "kind", 5); // teaching
+        type(form, "start_edit", QString::fromStdString(nextWeek.toIso()));
+        choose(form, "after_order_id", 1);
+        EXPECT_TRUE(least->isVisible());
+        type(form, "after_least", QStringLiteral("3"));
+        type(form, "after_most", QStringLiteral("2"));
+        press(form, "formSave");
+        EXPECT_TRUE(form.isVisible()) << "at most below at least is refused";
+        type(form, "after_least", QStringLiteral("1"));
+        press(form, "formSave");
+    });
+    press(*window_, "visitOrderAdd");
+    waitComputed();
+    const auto &orders = session().agency()->snapshot().visitOrders;
+    const auto stored = std::ranges::find_if(
+        orders, [&](const VisitOrder &o) { return o.patient == order.patient && o.id != order.id; });
+    ASSERT_NE(stored, orders.end());
+    EXPECT_EQ(stored->kind, VisitKind::Teaching);
+    EXPECT_EQ(stored->after.order, order.id);
+    EXPECT_EQ(stored->after.least, 1);
+    EXPECT_EQ(stored->after.most, 2);
+
+    planWeek();
+    const desk::WeekPicture week = *session().nextWeek();
+    ASSERT_EQ(week.problem.follows.size(), 1U);
+    const std::int32_t second = week.problem.follows.front().second;
+    grid().setCurrentJob(second);
+    const auto labels = find<QWidget>("reasonsPanel").findChildren<QLabel *>();
+    EXPECT_TRUE(std::ranges::any_of(labels, [](const QLabel *label) {
+        return label->text().contains(QStringLiteral("1 to 2 days after"));
+    })) << "the panel says what it comes after";
+    for (const desk::BoardRow &row : grid().board().rows)
+        for (const desk::BoardDay &day : row.days)
+            for (const desk::VisitCard &card : day.cards)
+                if (card.job == second) {
+                    EXPECT_FALSE(card.breaksRule);
+                }
+}
+
+TEST_F(PlanStory, ANurseIsToldOfARoundThatChangedAndTheLineCloses) {
+    auto &table = find<DenseTable>("attentionTable");
+    const auto rowOf = [&](NurseId nurse) {
+        const Nurse *record = session().agency()->index().nurse(nurse);
+        for (int row = 0; record && row < table.model()->rowCount(); ++row)
+            if (table.model()->index(row, 1).data().toString().startsWith(
+                    QStringLiteral("Tell %1").arg(desk::personName(*record))))
+                return row;
+        return -1;
+    };
+    window_->showPage(QStringLiteral("today"));
+    const NurseId nurse = changeTomorrow();
+    ASSERT_TRUE(nurse.isSet());
+    const int row = rowOf(nurse);
+    ASSERT_GE(row, 0) << "the nurse who lost a visit is to be told";
+    table.setFocus();
+    table.selectRow(row);
+    auto &told = find<QPushButton>("attentionClose");
+    ASSERT_TRUE(told.isVisible());
+    EXPECT_TRUE(told.text().contains(QStringLiteral("told"))) << told.text().toStdString();
+    EXPECT_TRUE(find<QLabel>("attentionDetail").text().contains(QStringLiteral("call the patients")));
+    withNextForm([&](QWidget &form) {
+        EXPECT_FALSE(form.findChild<QLineEdit *>(QStringLiteral("told_by"))->text().isEmpty())
+            << "who sits here is the first guess";
+        form.findChild<QPlainTextEdit *>(QStringLiteral("note"))
+            ->setPlainText(QStringLiteral("phoned, she knows"));
+        press(form, "formSave");
+    });
+    QTest::mouseClick(&told, Qt::LeftButton);
+    waitComputed();
+    EXPECT_EQ(rowOf(nurse), -1);
+    const auto &kept = session().agency()->snapshot().planTold;
+    ASSERT_EQ(kept.size(), 1U);
+    EXPECT_EQ(kept.front().nurse, nurse);
+    EXPECT_EQ(kept.front().note, "phoned, she knows");
+    EXPECT_FALSE(desk::roundNewsOf(*session().agency(), nurse, session().today().plusDays(1)));
+}
+
+TEST_F(PlanStory, AnOwedVisitIsCalledOffWithAReasonAndIsNotOwedAgain) {
+    window_->showPage(QStringLiteral("calendar"));
+    const std::size_t before = session().nextWeek()->due.size();
+    std::int32_t job = -1;
+    for (const desk::VisitCard &card : grid().board().tray)
+        if (session().nextWeek()->due[static_cast<std::size_t>(card.job)].visit.order)
+            job = card.job;
+    ASSERT_GE(job, 0);
+    grid().setCurrentJob(job);
+    auto &drop = find<QPushButton>("dropVisit");
+    ASSERT_TRUE(drop.isVisible());
+    Ask::nextText(QStringLiteral("prescriber: one fewer this week"));
+    QTest::mouseClick(&drop, Qt::LeftButton);
+    waitComputed();
+    EXPECT_EQ(session().nextWeek()->due.size(), before - 1);
+}
+
+TEST_F(PlanStory, ACallOutInAPlanOfTwoWeeksMendsAndPublishesBoth) {
+    window_->showPage(QStringLiteral("calendar"));
+    auto &weeks = find<QComboBox>("weeksTogether");
+    weeks.setFocus();
+    QTest::keyClick(&weeks, Qt::Key_Down);
+    auto &status = find<QLabel>("planStatus");
+    ASSERT_TRUE(waitFor([&] { return status.text().contains(QStringLiteral("in 2 weeks")); }));
+    planWeek();
+    find<QPushButton>("planPublish").click();
+    waitComputed();
+    const Date first = session().nextWeek()->week.from;
+    // Her last working day of the first week with visits: what is owed there may go over the week's end.
+    NurseId nurse;
+    Date day;
+    for (const desk::BoardRow &row : grid().board().rows)
+        for (const desk::BoardDay &d : row.days)
+            if (d.cards.size() >= 2 && d.on >= day) {
+                nurse = row.nurse;
+                day = d.on;
+            }
+    ASSERT_TRUE(nurse.isSet());
+    int listed = 0;
+    withNextForm([&](QWidget &form) {
+        for (const auto &[field, value] :
+             {std::pair("nurse_id", nurse.value()), std::pair("on_date", day.dayNumber())}) {
+            auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
+            ASSERT_NE(box, nullptr);
+            box->setCurrentIndex(box->findData(QVariant(qint64(value))));
+        }
+        withNextForm([&](QWidget &dialog) {
+            auto *accept = dialog.findChild<QPushButton *>(QStringLiteral("repairAccept"));
+            ASSERT_TRUE(waitFor([&] { return accept->isEnabled(); }, 10000));
+            listed = dialog.findChild<DenseTable *>(QStringLiteral("repairTable"))->model()->rowCount();
+            accept->click();
+        });
+        press(form, "formSave");
+    });
+    find<QAction>("actionCallOut").trigger();
+    waitComputed();
+    EXPECT_GE(listed, 2);
+    for (const Date from : {first, first.plusDays(7)}) {
+        const auto versions = session().desk().planVersions(from);
+        ASSERT_TRUE(versions);
+        EXPECT_EQ(std::ranges::count(*versions, PlanStatus::Published, &Plan::status), 1) << from.toIso();
+        EXPECT_EQ(std::ranges::count(*versions, PlanStatus::Superseded, &Plan::status), 1) << from.toIso();
+    }
+    const auto &visits = session().agency()->snapshot().visits;
+    EXPECT_TRUE(std::ranges::none_of(visits, [&](const Visit &v) {
+        return v.on == day && v.nurse == nurse && v.status == VisitStatus::Published;
+    }));
+}
+
+} // namespace
+} // namespace kitround::ui

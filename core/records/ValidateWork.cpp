@@ -73,7 +73,7 @@ void checkAfter(Checks &checks, const ComesAfter &after) {
     }
     if (after.order && after.visit)
         checks.add(ProblemCode::Conflict, "after_visit_id", {"after_order_id"});
-    const int most = after.unit == GapUnit::Days ? 28 : 720;
+    const int most = after.unit == GapUnit::Day ? 28 : 720;
     checks.range("after_least", after.least, 0, most);
     checks.range("after_most", after.most, std::clamp(after.least, 0, most), most);
 }
@@ -187,7 +187,7 @@ Problems validate(const VisitOrder &order) {
         checks.range("length_min", order.length->count(), 5, 480);
     checkGaps(checks, order);
     checkAfter(checks, order.after);
-    if (order.after.isSet() && order.after.unit == GapUnit::Days) // visits of one week follow one another
+    if (order.after.isSet() && order.after.unit == GapUnit::Day) // visits of one week follow one another
         checks.range("after_least", order.after.least, 0, 6);
     if (order.after.visit)
         checks.add(ProblemCode::NotAllowed, "after_visit_id", {"after_an_order_only"});

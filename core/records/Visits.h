@@ -41,11 +41,11 @@ struct VisitSegment {
 // after another. Days count from day to day; minutes from the end of the visit before to the start of this
 // one, on one day. Of two orders the first visit of a week comes after the first of the same week, the second
 // after the second; where the other order has fewer, what is left over stands free.
-enum class GapUnit : std::uint8_t { Minutes, Days };
+enum class GapUnit : std::uint8_t { Minute, Day };
 struct ComesAfter {
     std::optional<VisitOrderId> order; // at most one of the two is set; none: comes after nothing
     std::optional<VisitId> visit;      // a visit of no order; for added visits only
-    GapUnit unit = GapUnit::Days;
+    GapUnit unit = GapUnit::Day;
     int least = 0;
     int most = 0;
     bool byAnother = false; // not by the nurse of the visit before

@@ -456,11 +456,10 @@ void CalendarPage::dropVisit(int job) {
         return;
     }
     const Visit visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
-    const auto why =
-        Ask::line(this, tr("Call off for good"),
-                  tr("The order owes one visit fewer in this week; the order itself stays as it is. Is the "
-                     "week to have "
-                     "fewer visits than ordered, ask the prescriber if in doubt.\n\nWhy, and who said so:"));
+    const auto why = Ask::line(
+        this, tr("Call off for good"),
+        tr("The order owes one visit fewer in this week and stays as it is. If in doubt whether the "
+           "week may have fewer, ask the prescriber.\n\nWhy, and who said so:"));
     if (!why)
         return;
     const Patient *patient = session().agency()->index().patient(visit.patient);

@@ -49,8 +49,8 @@ ComesAfterFields::ComesAfterFields(RecordForm &form, const desk::Agency &agency,
     QComboBox *target = form_.addChoice("after_order_id", QObject::tr("Comes after"), choices, chosen);
     form_.addChoice(
         "after_unit", QObject::tr("Counted in"),
-        {{QObject::tr("days, from day to day"), qint64(GapUnit::Days)},
-         {QObject::tr("minutes on one day, from the end of the one before"), qint64(GapUnit::Minutes)}},
+        {{QObject::tr("days, from day to day"), qint64(GapUnit::Day)},
+         {QObject::tr("minutes on one day, from the end of the one before"), qint64(GapUnit::Minute)}},
         qint64(after.unit));
     const auto number = [&](int value) {
         return after.isSet() ? std::optional<std::int64_t>(value) : std::nullopt;

@@ -293,7 +293,7 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
     case rounds::Rule::Linked:
         for (const rounds::Follow &follow : problem.follows)
             if (follow.second == rule.job) {
-                const QString off = follow.unit == GapUnit::Minutes
+                const QString off = follow.unit == GapUnit::Minute
                                         ? minutes
                                         : by(Text::tr("by 1 day"), Text::tr("by %1 days"));
                 return Text::tr("%1 %2%3.")

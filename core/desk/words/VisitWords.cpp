@@ -12,7 +12,7 @@ namespace {
 
 QString rangeText(std::int64_t least, std::int64_t most, GapUnit unit) {
     const QString range = least == most ? QString::number(least) : Text::tr("%1 to %2").arg(least).arg(most);
-    if (unit == GapUnit::Days)
+    if (unit == GapUnit::Day)
         return most == 1 && least == 1 ? Text::tr("1 day") : Text::tr("%1 days").arg(range);
     return Text::tr("%1 minutes").arg(range);
 }
@@ -57,7 +57,7 @@ QString afterText(const ComesAfter &after, const SnapshotIndex &agency) {
     if (what.isEmpty())
         return {};
     const QString gap = rangeText(after.least, after.most, after.unit);
-    const QString text = after.unit == GapUnit::Days
+    const QString text = after.unit == GapUnit::Day
                              ? Text::tr("Comes %1 after: %2").arg(gap, what)
                              : Text::tr("Starts %1 after the end of: %2").arg(gap, what);
     return after.byAnother ? Text::tr("%1; by another nurse").arg(text) : text;
@@ -68,7 +68,7 @@ QString afterText(const Visit &visit, const SnapshotIndex &agency) {
 }
 
 QString followText(const rounds::Follow &follow, const rounds::WeekProblem &problem, const QString &first) {
-    const bool inDays = follow.unit == GapUnit::Days;
+    const bool inDays = follow.unit == GapUnit::Day;
     const std::int64_t length = inDays ? 0 : problem.jobs[static_cast<std::size_t>(follow.first)].length;
     const QString gap = rangeText(follow.least - length, follow.most - length, follow.unit);
     const QString text =

@@ -14,7 +14,7 @@ const VisitOrder *orderOf(const Agency &agency, VisitOrderId id) {
 }
 
 bool inMinutes(const ComesAfter &after) {
-    return after.isSet() && after.unit == GapUnit::Minutes;
+    return after.isSet() && after.unit == GapUnit::Minute;
 }
 
 // A visit that still may be planned.

@@ -86,9 +86,9 @@ std::int32_t offFollow(const WeekProblem &problem, const Follow &follow,
     const Duty &dutyA = problem.duties[static_cast<std::size_t>(a.duty)];
     const Duty &dutyB = problem.duties[static_cast<std::size_t>(b.duty)];
     const bool isSameNurse = dutyA.nurse == dutyB.nurse && follow.byAnother;
-    if (follow.unit == GapUnit::Minutes && dutyA.day != dutyB.day)
+    if (follow.unit == GapUnit::Minute && dutyA.day != dutyB.day)
         return 0;
-    const std::int32_t apart = follow.unit == GapUnit::Days ? dutyB.day - dutyA.day : b.start - a.start;
+    const std::int32_t apart = follow.unit == GapUnit::Day ? dutyB.day - dutyA.day : b.start - a.start;
     const std::int32_t off = std::max({follow.least - apart, apart - follow.most, 0});
     return off > 0 || isSameNurse ? off : -1;
 }

@@ -25,7 +25,7 @@ public:
                 pins_[j] = plan.placements[j].start;
         // So do two that follow one another by minutes: neither may slip away from the other.
         for (const Follow &follow : p_.follows)
-            if (follow.unit == GapUnit::Minutes)
+            if (follow.unit == GapUnit::Minute)
                 for (const std::int32_t j : {follow.first, follow.second})
                     pins_[at(j)] = plan.placements[at(j)].start;
         before_ = plan.placements[at(job)];
@@ -118,7 +118,7 @@ private:
     std::vector<Minute> tiedStarts(std::int32_t duty) const {
         std::vector<Minute> starts;
         for (const Follow &follow : p_.follows) {
-            if (follow.unit != GapUnit::Minutes || (follow.first != job_ && follow.second != job_))
+            if (follow.unit != GapUnit::Minute || (follow.first != job_ && follow.second != job_))
                 continue;
             const bool isFirst = follow.first == job_;
             const Placement &other = plan_.placements[at(isFirst ? follow.second : follow.first)];

@@ -391,7 +391,7 @@ private:
 
     // The record counts minutes from the end of the visit before, the problem from its start.
     Follow followOf(std::int32_t first, std::int32_t second, const ComesAfter &after) const {
-        const Minute length = after.unit == GapUnit::Minutes ? p_.jobs[at(first)].length : 0;
+        const Minute length = after.unit == GapUnit::Minute ? p_.jobs[at(first)].length : 0;
         return {first,
                 second,
                 after.unit,
@@ -410,7 +410,7 @@ private:
             if (const std::int32_t nurse = nurseIndex(made.nurse);
                 nurse >= 0 && std::ranges::find(job.barredNurses, nurse) == job.barredNurses.end())
                 job.barredNurses.push_back(nurse);
-        const bool inDays = after.unit == GapUnit::Days;
+        const bool inDays = after.unit == GapUnit::Day;
         const std::int32_t first = dayIndex(*on) + (inDays ? after.least : 0);
         const std::int32_t last = dayIndex(*on) + (inDays ? after.most : 0);
         const auto allow = [&](std::int32_t latest) {

@@ -201,7 +201,7 @@ private:
                 refuse(ProblemCode::Conflict, at + ".second", {"first"});
             for (const std::int32_t job : {follow.first, follow.second}) {
                 inRange(at, job, 0, last(p_.jobs.size()));
-                if (job < 0 || size(job) >= p_.jobs.size() || follow.unit == GapUnit::Days)
+                if (job < 0 || size(job) >= p_.jobs.size() || follow.unit == GapUnit::Day)
                     continue;
                 if (++inMinutes[size(job)] > 1)
                     refuse(ProblemCode::Duplicate, at, {"jobs[" + std::to_string(job) + "]"});

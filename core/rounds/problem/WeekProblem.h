@@ -108,7 +108,7 @@ struct Link {
 struct Follow {
     std::int32_t first = 0;
     std::int32_t second = 0;
-    GapUnit unit = GapUnit::Days;
+    GapUnit unit = GapUnit::Day;
     std::int32_t least = 0;
     std::int32_t most = 0;
     bool byAnother = false; // two nurses

@@ -104,7 +104,7 @@ WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::i
     Job &job = p.jobs[at(jobIndex)];
     job.length += extra;
     for (Follow &follow : p.follows) // minutes count from the end of the visit before
-        if (follow.first == jobIndex && follow.unit == GapUnit::Minutes) {
+        if (follow.first == jobIndex && follow.unit == GapUnit::Minute) {
             follow.least += extra;
             follow.most += extra;
         }

@@ -165,7 +165,7 @@ void WorkingPlan::findFollows() {
             return !p_.jobs[at(job)].twoNurses && !dutiesFor(job).empty();
         };
         const bool isPair =
-            follow.unit == GapUnit::Minutes && canBePlaced(follow.first) && canBePlaced(follow.second);
+            follow.unit == GapUnit::Minute && canBePlaced(follow.first) && canBePlaced(follow.second);
         for (const std::int32_t job : {follow.first, follow.second}) {
             if (isPair)
                 pairOf_[at(job)] = index;
@@ -190,7 +190,7 @@ bool WorkingPlan::followsAllow(std::int32_t job, std::int32_t day) const {
         if (!isPlaced(other))
             return true;
         const std::int32_t apart = isFirst ? dayOf(other) - day : day - dayOf(other);
-        return follow.unit == GapUnit::Days ? follow.least <= apart && apart <= follow.most : apart == 0;
+        return follow.unit == GapUnit::Day ? follow.least <= apart && apart <= follow.most : apart == 0;
     });
 }
 

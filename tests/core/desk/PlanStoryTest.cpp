@@ -41,7 +41,7 @@ TEST(FollowStory, AnOrderThatComesAfterAnotherIsPlannedSoAndKeptInTheFile) {
     const auto home = s.addHome("A");
     const VisitOrder teaching = must(s.desk().save(blankVisits(home, VisitKind::Teaching, 1)));
     VisitOrder drain = blankVisits(home, VisitKind::DrainOnly, 1);
-    drain.after = {teaching.id, {}, GapUnit::Days, 1, 2, true};
+    drain.after = {teaching.id, {}, GapUnit::Day, 1, 2, true};
     const VisitOrder stored = must(s.desk().save(drain));
     s.closeFile();
     s.openFile();
@@ -87,27 +87,27 @@ TEST(FollowStory, WhatCannotFollowIsRefusedAtTheFieldWithARemedy) {
         EXPECT_TRUE(words(problem).startsWith(QStringLiteral("Comes after: ")))
             << words(problem).toStdString();
     };
-    refusedAs({elsewhere.id, {}, GapUnit::Days, 1, 2, false}, "after_other_patient");
-    refusedAs({phone.id, {}, GapUnit::Days, 1, 2, false}, "after_phone");
+    refusedAs({elsewhere.id, {}, GapUnit::Day, 1, 2, false}, "after_other_patient");
+    refusedAs({phone.id, {}, GapUnit::Day, 1, 2, false}, "after_phone");
     EXPECT_EQ(refused(s.desk().save([&] {
                   VisitOrder wrong = drain;
-                  wrong.after = {first.id, {}, GapUnit::Days, 3, 2, false};
+                  wrong.after = {first.id, {}, GapUnit::Day, 3, 2, false};
                   return wrong;
               }()))
                   .field,
               "after_most");
-    drain.after = {first.id, {}, GapUnit::Minutes, 30, 60, false};
+    drain.after = {first.id, {}, GapUnit::Minute, 30, 60, false};
     drain = must(s.desk().save(drain));
     VisitOrder circle = first;
-    circle.after = {drain.id, {}, GapUnit::Days, 1, 2, false};
+    circle.after = {drain.id, {}, GapUnit::Day, 1, 2, false};
     EXPECT_EQ(firstArg(refused(s.desk().save(circle))), "after_circle");
     VisitOrder third = blankVisits(home, VisitKind::Supervisory, 1);
-    third.after = {first.id, {}, GapUnit::Minutes, 30, 60, false};
+    third.after = {first.id, {}, GapUnit::Minute, 30, 60, false};
     EXPECT_EQ(firstArg(refused(s.desk().save(third))), "after_chain");
     third.after.order = drain.id;
     EXPECT_EQ(firstArg(refused(s.desk().save(third))), "after_chain");
-    third.after.unit = GapUnit::Days;
-    third.after = {first.id, {}, GapUnit::Days, 1, 3, false};
+    third.after.unit = GapUnit::Day;
+    third.after = {first.id, {}, GapUnit::Day, 1, 3, false};
     must(s.desk().save(third));
 }
 
@@ -124,7 +124,7 @@ TEST(FollowStory, AnAddedVisitComesAfterAnotherAddedOne) {
     drain.id = {};
     drain.rowVersion = 0;
     drain.kind = VisitKind::DrainOnly;
-    drain.after = {{}, teaching.id, GapUnit::Minutes, 0, 60, false};
+    drain.after = {{}, teaching.id, GapUnit::Minute, 0, 60, false};
     drain = must(s.desk().addVisit(drain));
     EXPECT_EQ(s.visit(drain.id).after, drain.after);
     const auto week = planned(s);

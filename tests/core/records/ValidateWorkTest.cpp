@@ -256,7 +256,7 @@ TEST(ValidateTest, WhatAVisitComesAfter) {
     order.patient = PatientId(1);
     order.start = kDay;
     order.segments = {{1, 1, 4, false, ""}};
-    order.after = {VisitOrderId(1), {}, GapUnit::Days, 1, 3, true};
+    order.after = {VisitOrderId(1), {}, GapUnit::Day, 1, 3, true};
     expectEachNamed<VisitOrder>(
         order,
         {
@@ -273,7 +273,7 @@ TEST(ValidateTest, WhatAVisitComesAfter) {
     visit.dueFrom = kDay;
     visit.dueTo = kDay.plusDays(1);
     visit.length = Minutes::of(45);
-    visit.after = {{}, VisitId(4), GapUnit::Minutes, 0, 60, false};
+    visit.after = {{}, VisitId(4), GapUnit::Minute, 0, 60, false};
     expectEachNamed<Visit>(
         visit,
         {

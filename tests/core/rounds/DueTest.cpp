@@ -452,7 +452,7 @@ TEST_F(DueTest, MinutesCountFromTheEndOfTheVisitBefore) {
     order({segment(1, 4)}, kSunday).length = Minutes::of(50);
     VisitOrder &second = order({segment(1, 4)}, kSunday);
     second.kind = VisitKind::DrainOnly;
-    second.after = {VisitOrderId(1), {}, GapUnit::Minutes, 30, 90, true};
+    second.after = {VisitOrderId(1), {}, GapUnit::Minute, 30, 90, true};
     const auto p = problem(week(0));
     ASSERT_TRUE(p);
     ASSERT_EQ(p->follows.size(), 1U);

@@ -53,7 +53,7 @@ protected:
 };
 
 TEST_F(FollowTest, TheSecondVisitStandsSoManyDaysAfterTheFirst) {
-    week_.follows.push_back({0, 1, GapUnit::Days, 2, 3, false});
+    week_.follows.push_back({0, 1, GapUnit::Day, 2, 3, false});
     const WeekPlan plan = solved();
     ASSERT_TRUE(plan.placements[0].isPlaced() && plan.placements[1].isPlaced());
     const std::int32_t apart = duty(plan, 1).day - duty(plan, 0).day;
@@ -62,7 +62,7 @@ TEST_F(FollowTest, TheSecondVisitStandsSoManyDaysAfterTheFirst) {
 }
 
 TEST_F(FollowTest, ByMinutesBothStandOnOneDayWithTheGapBetweenThem) {
-    week_.follows.push_back({0, 1, GapUnit::Minutes, 45 + 30, 45 + 60, true});
+    week_.follows.push_back({0, 1, GapUnit::Minute, 45 + 30, 45 + 60, true});
     const WeekPlan plan = solved();
     ASSERT_TRUE(plan.placements[0].isPlaced() && plan.placements[1].isPlaced());
     EXPECT_EQ(duty(plan, 0).day, duty(plan, 1).day);
@@ -74,7 +74,7 @@ TEST_F(FollowTest, ByMinutesBothStandOnOneDayWithTheGapBetweenThem) {
 
 TEST_F(FollowTest, WhereOneNurseMayDoBothSheStaysOnForTheSecond) {
     week_.weights.waitMinute = 1;
-    week_.follows.push_back({0, 1, GapUnit::Minutes, 45, 45 + 60, false});
+    week_.follows.push_back({0, 1, GapUnit::Minute, 45, 45 + 60, false});
     const WeekPlan plan = solved();
     ASSERT_TRUE(plan.placements[0].isPlaced() && plan.placements[1].isPlaced());
     EXPECT_EQ(duty(plan, 0).nurse, duty(plan, 1).nurse) << "one drive instead of two";
@@ -83,7 +83,7 @@ TEST_F(FollowTest, WhereOneNurseMayDoBothSheStaysOnForTheSecond) {
 }
 
 TEST_F(FollowTest, AMoveByHandSaysWhichFollowingItBreaksAndByHowMuch) {
-    week_.follows.push_back({0, 1, GapUnit::Days, 1, 2, false});
+    week_.follows.push_back({0, 1, GapUnit::Day, 1, 2, false});
     WeekPlan plan;
     plan.placements.resize(2);
     plan = tryMove(week_, plan, 0, dutyOf(0, 1), -1).plan;
@@ -100,7 +100,7 @@ TEST_F(FollowTest, AMoveByHandSaysWhichFollowingItBreaksAndByHowMuch) {
 }
 
 TEST_F(FollowTest, AMoveOntoADayOfTheOtherFindsTheMinutesBetweenThem) {
-    week_.follows.push_back({0, 1, GapUnit::Minutes, 45 + 20, 45 + 40, true});
+    week_.follows.push_back({0, 1, GapUnit::Minute, 45 + 20, 45 + 40, true});
     WeekPlan plan;
     plan.placements.resize(2);
     plan = tryMove(week_, plan, 0, dutyOf(0, 1), 600).plan;
@@ -113,7 +113,7 @@ TEST_F(FollowTest, AMoveOntoADayOfTheOtherFindsTheMinutesBetweenThem) {
 }
 
 TEST_F(FollowTest, ACallOutMovesThePairTogether) {
-    week_.follows.push_back({0, 1, GapUnit::Minutes, 45, 45 + 60, false});
+    week_.follows.push_back({0, 1, GapUnit::Minute, 45, 45 + 60, false});
     const WeekPlan plan = solved();
     const Duty gone = duty(plan, 0);
     const WeekProblem without = withNurseAway(week_, gone.nurse, gone.day, 0);
@@ -128,9 +128,9 @@ TEST_F(FollowTest, ACallOutMovesThePairTogether) {
 
 TEST_F(FollowTest, AProblemThatTiesAVisitTwiceByMinutesIsRefused) {
     week_.jobs.push_back(week_.jobs.front());
-    week_.follows = {{0, 1, GapUnit::Minutes, 45, 60, false}, {1, 2, GapUnit::Minutes, 45, 60, false}};
+    week_.follows = {{0, 1, GapUnit::Minute, 45, 60, false}, {1, 2, GapUnit::Minute, 45, 60, false}};
     EXPECT_FALSE(checkProblem(week_));
-    week_.follows[1].unit = GapUnit::Days;
+    week_.follows[1].unit = GapUnit::Day;
     EXPECT_TRUE(checkProblem(week_));
 }
 

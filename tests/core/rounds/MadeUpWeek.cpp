@@ -130,9 +130,9 @@ void addFollows(WeekProblem &p, const MadeUp &wish, Random &random) {
                               p.jobs[static_cast<std::size_t>(second)].twoNurses;
         const bool byAnother = random.chance(0.5);
         if (random.chance(0.5) || isForTwo)
-            p.follows.push_back({first, second, GapUnit::Days, 1, 3, byAnother});
+            p.follows.push_back({first, second, GapUnit::Day, 1, 3, byAnother});
         else
-            p.follows.push_back({first, second, GapUnit::Minutes, length, length + 60, byAnother});
+            p.follows.push_back({first, second, GapUnit::Minute, length, length + 60, byAnother});
     }
 }
 

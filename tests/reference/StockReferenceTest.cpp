@@ -18,29 +18,13 @@ namespace kitround::supply {
 namespace {
 
 using forecast::Pmf;
+using test::after;
 using test::CheckRow;
 using test::checkValues;
-
-double after(const CheckRow &row, const std::string &key) {
-    const std::string text = ";" + row.at("parameters"); // names begin after a semicolon or a blank
-    for (const char before : {';', ' '}) {
-        const std::size_t at = text.find(before + key + "=");
-        if (at != std::string::npos)
-            return std::strtod(text.c_str() + at + key.size() + 2, nullptr);
-    }
-    ADD_FAILURE() << key << " in " << text;
-    return 0;
-}
-bool has(const CheckRow &row, const std::string &column, const std::string &part) {
-    return row.at(column).find(part) != std::string::npos;
-}
-double expected(const CheckRow &row) {
-    return std::stod(row.at("expected"));
-}
-double tolerance(const CheckRow &row) {
-    const double size = std::stod(row.at("tolerance"));
-    return row.at("tol_kind") == "rel" ? size * std::abs(expected(row)) : size;
-}
+using test::expected;
+using test::has;
+using test::listAfter;
+using test::tolerance;
 
 Pmf poisson(double mean) { // as new referrals are counted
     return sumOf({compoundPoisson(mean, Pmf::certain(1))}).distribution;
@@ -181,15 +165,6 @@ TEST(StockReferenceTest, TheCheapestLevelIsTheNewsvendors) {
         EXPECT_LE(cycleCost(demand, cheapest, costs), cycleCost(demand, cheapest + 1, costs));
         EXPECT_LE(cycleCost(demand, cheapest, costs), cycleCost(demand, cheapest - 1, costs));
     }
-}
-
-std::vector<double> listAfter(const CheckRow &row, const std::string &key) {
-    const std::string &text = row.at("parameters");
-    std::istringstream in(text.substr(text.find(key + "=[") + key.size() + 2));
-    std::vector<double> values;
-    for (double value = 0; in >> value; in.ignore())
-        values.push_back(value);
-    return values;
 }
 
 TEST(StockReferenceTest, TheCheapestOrderSizeIsThePublishedOneInWholePieces) {

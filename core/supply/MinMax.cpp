@@ -15,11 +15,19 @@ public:
         : shelf_(shelf), mean_(shelf.untilNext.mean()), p_(shelf.period.values()) {
         KITROUND_REQUIRE(p_[0] < 1);
         visits_.push_back(1 / (1 - p_[0]));
+        // E[(D - y)+] from above down: one piece less misses what is asked beyond it.
+        const std::span<const double> demand = shelf.untilNext.values();
+        shortage_.assign(demand.size(), 0.0);
+        double above = 0;
+        for (std::size_t y = demand.size() - 1; y-- > 0;) {
+            above += demand[y + 1];
+            shortage_[y] = shortage_[y + 1] + above;
+        }
     }
 
     double levelCost(std::int64_t y) const {
         return shelf_.costs.holding * (static_cast<double>(y) - mean_) +
-               (shelf_.costs.holding + shelf_.costs.missing) * shelf_.untilNext.shortage(y);
+               (shelf_.costs.holding + shelf_.costs.missing) * shortage(y);
     }
     double cost(MinMax at) {
         double money = shelf_.costs.perOrder, periods = 0;
@@ -31,6 +39,11 @@ public:
     }
 
 private:
+    double shortage(std::int64_t y) const {
+        if (y < 0)
+            return mean_ - static_cast<double>(y);
+        return y < std::ssize(shortage_) ? shortage_[static_cast<std::size_t>(y)] : 0.0;
+    }
     double visits(std::size_t j) {
         while (visits_.size() <= j) {
             const std::size_t at = visits_.size();
@@ -45,7 +58,7 @@ private:
     const LookedAtShelf &shelf_;
     double mean_;
     std::span<const double> p_;
-    std::vector<double> visits_;
+    std::vector<double> visits_, shortage_;
 };
 
 } // namespace
@@ -55,7 +68,7 @@ double LookedAtShelf::cost(MinMax at) const {
     return Cycle(*this).cost(at);
 }
 
-MinMax LookedAtShelf::best() const {
+MinMax LookedAtShelf::best(std::int64_t highest) const {
     KITROUND_REQUIRE(costs.holding > 0 && costs.missing > 0);
     Cycle cycle(*this);
     const std::int64_t cheapest = untilNext.quantile(costs.missing / (costs.holding + costs.missing));
@@ -64,7 +77,7 @@ MinMax LookedAtShelf::best() const {
         --best.least;
     double least = cycle.cost(best);
     // No S whose own level costs more than the best so far can be better.
-    for (std::int64_t most = best.most + 1; cycle.levelCost(most) <= least; ++most) {
+    for (std::int64_t most = best.most + 1; most <= highest && cycle.levelCost(most) <= least; ++most) {
         if (cycle.cost({best.least, most}) >= least)
             continue;
         best.most = most;

@@ -6,6 +6,7 @@
 #include "core/supply/OrderPolicies.h"
 
 #include <cstdint>
+#include <limits>
 
 namespace kitround::supply {
 
@@ -24,8 +25,9 @@ struct LookedAtShelf {
     // + p E[(D - y)+]; m(j), the visits to S - j in a cycle, = sum over l of p(l) m(j - l), with p(0) < 1
     // (Zheng and Federgruen, Operations Research 39, 1991, eqs 1 to 4).
     double cost(MinMax at) const;
-    // The cheapest pair, by their algorithm (sec. 2): bounded by the cost itself, no search over pairs.
-    MinMax best() const;
+    // The cheapest pair, by their algorithm (sec. 2): bounded by the cost itself, no search over pairs. No S
+    // above `highest`, unless no lower one meets the demand at least cost of its own. O((S - s)^2).
+    MinMax best(std::int64_t highest = std::numeric_limits<std::int64_t>::max()) const;
 };
 
 // The power approximation for normal demand (Ehrhardt and Mosier, Management Science 30, 1984, in the form of

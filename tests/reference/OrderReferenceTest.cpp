@@ -46,7 +46,12 @@ TEST(OrderReferenceTest, TheNormalLossAndItsInverse) {
     const NormalDemand unit;
     for (const CheckRow &row : checkValues("normal-loss.csv")) {
         SCOPED_TRACE(row.at("id"));
-        if (starts(row, "Phi"))
+        if (starts(row, "normal loss")) {
+            const NormalDemand demand{after(row, "mean"), after(row, "sd")};
+            const double x = after(row, "x"), missed = demand.loss(x);
+            EXPECT_NEAR(has(row, "quantity", "nbar") ? x - demand.mean + missed : missed, expected(row),
+                        tolerance(row));
+        } else if (starts(row, "Phi"))
             EXPECT_NEAR(unit.cdf(after(row, "z")) - 0.5, expected(row), tolerance(row));
         else if (starts(row, "L^-1"))
             EXPECT_NEAR(unit.levelMissing(after(row, "t")), expected(row), tolerance(row));

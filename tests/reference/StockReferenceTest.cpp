@@ -110,6 +110,14 @@ TEST(StockReferenceTest, CountsHaveTheirPublishedQuantilesAndLosses) {
                         expected(row), 1e-4 * shape * scale);
             continue;
         }
+        if (what.rfind("log score", 0) == 0 || what.rfind("Dawid", 0) == 0) {
+            const Pmf forecast = poisson(after(row, "mu"));
+            const double y = after(row, "y"), miss = y - forecast.mean(), variance = forecast.variance();
+            EXPECT_NEAR(what.front() == 'l' ? -std::log(forecast[static_cast<std::size_t>(y)])
+                                            : miss * miss / variance + std::log(variance),
+                        expected(row), 1e-9);
+            continue;
+        }
         const Pmf count = countOf(row);
         // 24 points of the rate carry the negative binomial to a few parts in ten million.
         const double close = what.rfind("Poisson", 0) == 0 ? 1e-9 : 5e-7;
@@ -268,6 +276,15 @@ TEST(StockReferenceTest, TheCurveOfTimeInServiceIsTheProductLimit) {
                 std::ranges::find_if(curve, [](const auto &point) { return point.share <= 0.5; });
             ASSERT_NE(half, curve.end());
             EXPECT_EQ(half->day, std::llround(expected(row)));
+            continue;
+        }
+        if (what.rfind("Nelson-Aalen", 0) == 0) { // the same exits over the same risk sets, added up
+            const std::int64_t until = std::stoll(what.substr(what.rfind(' ')));
+            double hazard = 0;
+            for (const forecast::StayPoint &point : curve)
+                if (point.day <= until)
+                    hazard += static_cast<double>(point.left) / static_cast<double>(point.atRisk);
+            EXPECT_NEAR(hazard, expected(row), tolerance(row));
             continue;
         }
         const bool isError = what.rfind("Greenwood", 0) == 0;

@@ -112,6 +112,11 @@ enum class SettingKey : std::uint8_t {
     SharpChangePercent,
     OwnFigureLeastN, // how many observations before the agency's own figure is used
     ExpiryWarnDays,
+    ExpiryListDaysFirst, // the bands of the list of lots that fall due, each holding those before it
+    ExpiryListDaysSecond,
+    ExpiryListDaysThird,
+    ExpiryListDaysLast,
+    ReturnLeastLifeDays, // a supplier is not asked to take back what has less left
     DayStart,
     DayEnd, // usual visiting hours, minutes after midnight
     // on call: payment units a turn, hundredths, and rest before the next day's work

@@ -42,6 +42,9 @@ Problems validate(const AgencySettings &settings) {
     checkOrderOfPair(checks, settings, SettingKey::AmberLoadPercent, SettingKey::RedLoadPercent);
     checkOrderOfPair(checks, settings, SettingKey::AmberVisitsADay, SettingKey::RedVisitsADay);
     checkOrderOfPair(checks, settings, SettingKey::ClassASharePercent, SettingKey::ClassBSharePercent);
+    checkOrderOfPair(checks, settings, SettingKey::ExpiryListDaysFirst, SettingKey::ExpiryListDaysSecond);
+    checkOrderOfPair(checks, settings, SettingKey::ExpiryListDaysSecond, SettingKey::ExpiryListDaysThird);
+    checkOrderOfPair(checks, settings, SettingKey::ExpiryListDaysThird, SettingKey::ExpiryListDaysLast);
     checkOrderOfPair(checks, settings, SettingKey::RecertWindowDays, SettingKey::CertificationDays);
     return checks.take();
 }

@@ -13,19 +13,18 @@
 namespace kitround::supply {
 namespace {
 
-int bandOf(Days left) {
+int bandOf(Days left, const std::vector<int> &bands) {
     if (left.count() < 0)
         return 0;
-    for (const std::int64_t band : kExpiryBands)
-        if (left.count() <= band)
-            return static_cast<int>(band);
-    return static_cast<int>(kExpiryBands.back());
+    const auto found = std::ranges::find_if(bands, [&](int band) { return left.count() <= band; });
+    return found == bands.end() ? bands.back() : *found;
 }
 
 class Listing {
 public:
     Listing(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts)
-        : agency_(agency), today_(agency.snapshot().asOf), model_(agency, forecasts) {
+        : agency_(agency), today_(agency.snapshot().asOf), bands_(expiryBands(agency.snapshot().settings)),
+          model_(agency, forecasts) {
         for (const forecast::ItemForecast &forecast : forecasts)
             homes_[forecast.item].emplace_back(forecast, today_);
     }
@@ -51,14 +50,14 @@ private:
     std::int64_t daysTo(Date day) const { return std::max<std::int64_t>(0, (day - today_).count() + 1); }
 
     void collect() {
-        for (const ExpiringLot &at : expiringLots(agency_, Days::of(kExpiryBands.back()))) {
+        for (const ExpiringLot &at : expiringLots(agency_, Days::of(bands_.back()))) {
             if (at.place.kind == PlaceKind::Transit)
                 continue;
             const Lot &lot = *agency_.lot(at.lot);
             ExpiryLine line;
             line.at = at;
             line.at.quantity -= at.place.kind == PlaceKind::Car ? underWay(at) : Eaches{};
-            line.band = bandOf(at.expiresOn - today_);
+            line.band = bandOf(at.expiresOn - today_, bands_);
             line.state = lot.state;
             line.isPickedFirst = lot.isPickedFirst;
             if (line.at.quantity.count() > 0)
@@ -209,8 +208,9 @@ private:
     void propose(ExpiryLine &line) const {
         const Days left = line.at.expiresOn - today_;
         const bool isLost = line.expectedWaste >= kLeastWaste;
+        const Days leastToReturn = Days::of(agency_.snapshot().settings[SettingKey::ReturnLeastLifeDays]);
         const auto goOrKeep = [&] {
-            return left >= kLeastLifeToReturn ? ExpiryMove::ReturnToSupplier : ExpiryMove::KeepToTheEnd;
+            return left >= leastToReturn ? ExpiryMove::ReturnToSupplier : ExpiryMove::KeepToTheEnd;
         };
         if (left.count() < 0) {
             line.move = ExpiryMove::Discard;
@@ -236,12 +236,23 @@ private:
 
     const SnapshotIndex &agency_;
     Date today_;
+    std::vector<int> bands_;
     StoreroomModel model_;
     std::map<ItemId, std::vector<HomeLine>> homes_;
     std::vector<ExpiryLine> lines_;
 };
 
 } // namespace
+
+std::vector<int> expiryBands(const AgencySettings &settings) {
+    std::vector<int> bands;
+    for (const SettingKey key : {SettingKey::ExpiryListDaysFirst, SettingKey::ExpiryListDaysSecond,
+                                 SettingKey::ExpiryListDaysThird, SettingKey::ExpiryListDaysLast})
+        bands.push_back(static_cast<int>(settings[key]));
+    std::ranges::sort(bands);
+    bands.erase(std::ranges::unique(bands).begin(), bands.end());
+    return bands;
+}
 
 std::vector<ExpiryLine> expiryList(const SnapshotIndex &agency,
                                    std::span<const forecast::ItemForecast> forecasts) {

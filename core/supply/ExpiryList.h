@@ -10,17 +10,14 @@
 #include "core/supply/HomeLine.h"
 #include "core/supply/Lots.h"
 
-#include <array>
 #include <optional>
 #include <span>
 #include <vector>
 
 namespace kitround::supply {
 
-// Days before the last day of use (common practice: lists of 30, 60, 90 and 180 days).
-inline constexpr std::array<std::int64_t, 4> kExpiryBands = {30, 60, 90, 180};
-// Below this many days left a supplier is not asked to take a lot back (assumed).
-inline constexpr Days kLeastLifeToReturn = Days::of(90);
+// Days before the last day of use by which the list is cut, shortest first, none twice.
+std::vector<int> expiryBands(const AgencySettings &settings);
 // Less than half an each expected to be lost is no loss.
 inline constexpr double kLeastWaste = 0.5;
 
@@ -41,7 +38,7 @@ enum class ExpiryMove : std::uint8_t {
 };
 struct ExpiryLine {
     ExpiringLot at;
-    int band = 0; // least of kExpiryBands that holds the days left; 0: past its last day
+    int band = 0; // least of expiryBands that holds the days left; 0: past its last day
     LotState state = LotState::Usable;
     bool isPickedFirst = false;
     double expectedUse = 0; // eaches, before the last day

@@ -211,6 +211,15 @@ private:
         return cycle.plusDays(7); // visits that far ahead are not planned yet: allow a week
     }
 
+    // What is left to need when `part` comes with the same delivery.
+    static RefillNeed less(RefillNeed need, Eaches part) {
+        need.useToNext -= part;
+        need.plainHeld -= need.plainHeld.count() > 0 ? part : Eaches{};
+        if (need.mostUseToNext)
+            *need.mostUseToNext -= part;
+        return need;
+    }
+
     void addLine(const Window &window, const Choice &choice) {
         const HomeLine &line = window.line;
         const Date on = proposal_.deliverOn;
@@ -218,13 +227,46 @@ private:
             return; // the payer does not allow it yet
         const std::int64_t before = (on - today_).count();
         const std::int64_t toNext = (nextCycle(on) - today_).count();
-        const auto need = refillNeedOf(line, *agency_.item(line.forecast().item), terms_,
-                                       agency_.snapshot().settings, before, toNext);
-        if (!need)
+        const auto needUntil = [&](std::int64_t day) {
+            return refillNeedOf(line, *agency_.item(line.forecast().item), terms_,
+                                agency_.snapshot().settings, before, day);
+        };
+        const auto whole = needUntil(toNext);
+        if (!whole)
             return; // lasts until the delivery after this one
-        const RefillAmount amount = refillQuantity(*need);
+        RefillNeed need = *whole;
+        Eaches covered = need.stock;
+        std::optional<Date> onlyFrom;
+        if (const Substitution *standIn =
+                agency_.substitutionInForce(line.forecast().catheter, line.forecast().item, on);
+            standIn && standIn->revertOn < today_.plusDays(toNext)) {
+            RefillAmount part;
+            if (auto until = needUntil((standIn->revertOn - today_).count())) {
+                until->buffer = {};
+                until->wholeCases = false; // the cases of what is ordered, not of what stands in
+                part = refillQuantity(*until);
+            }
+            addRow(window, choice, part, need.stock);
+            if (!part.quantity.isZero())
+                proposal_.lines.back().onlyUntil = standIn->revertOn;
+            if (need.plainHeld.count() > 0 && need.plainHeld <= part.quantity)
+                return; // that is already the most that may be held
+            need = less(need, part.quantity);
+            covered += part.quantity;
+            onlyFrom = standIn->revertOn;
+        }
+        const RefillAmount amount = refillQuantity(need);
+        addRow(window, choice, amount, covered);
+        if (!amount.quantity.isZero())
+            proposal_.lines.back().onlyFrom = onlyFrom;
+    }
+
+    // Nothing where nothing is needed, or what is there already is the most that may be held.
+    void addRow(const Window &window, const Choice &choice, const RefillAmount &amount, Eaches stock) {
         if (amount.quantity.isZero())
-            return; // nothing is needed, or what is there already is the most that may be held
+            return;
+        const HomeLine &line = window.line;
+        const std::int64_t before = (proposal_.deliverOn - today_).count();
         RefillLine row;
         row.catheter = line.forecast().catheter;
         row.item = line.forecast().item;
@@ -237,7 +279,7 @@ private:
         const std::int64_t ifNot = choice.after ? (choice.after->on - today_).count() : before + 7;
         row.chanceDryIfNot = line.chanceDry(ifNot);
         row.daysCovered =
-            line.daysCovered(before, std::max<std::int64_t>(line.stock() - line.plainUse(before), 0) +
+            line.daysCovered(before, std::max<std::int64_t>(stock.count() - line.plainUse(before), 0) +
                                          amount.quantity.count());
         row.coversByMean = !line.hasPlainRule();
         row.supplyEnds = window.supplyEnds;

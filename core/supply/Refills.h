@@ -35,6 +35,9 @@ struct RefillLine {
     bool stockIsUnknown = false;    // quantity as for an empty home: count first
     std::optional<ItemId> substituteFor; // this line stands in for that item
     bool needsRecord = false;            // and nobody has recorded it for that day: it will not be picked
+    // Where a recorded substitution ends before the delivery after this one, the need is parted at that day.
+    std::optional<Date> onlyUntil; // what stands in: for the drains before that day
+    std::optional<Date> onlyFrom;  // what is ordered: for those from that day on
 };
 // An item that is needed but may not go to this person: no line is proposed, a nurse or the prescriber
 // decides.
@@ -69,8 +72,9 @@ struct RefillProposal {
 // Next delivery after: the first courier day after the payer's most days held (30 where no payer is on
 // record). Storeroom: deliveries that nothing ordered today could serve (within LeadDays) share out what is
 // free and what arrives before, by urgency; what is missing comes as a substitute where the order allows,
-// else the line is cut (StoreroomShort). While a substitution is in force, the whole line is what stands in.
-// Forecasts must have kept their cumulated distributions.
+// else the line is cut (StoreroomShort). While a substitution is in force, what stands in is sent for the
+// drains before it goes back, without spare, and what is ordered for those from then on; nothing stands in
+// for that. Forecasts must have kept their cumulated distributions.
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
 

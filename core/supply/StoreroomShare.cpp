@@ -90,6 +90,7 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
 }
 
 // Until the day it goes back, the home gets what it was taught to use, also where the ordered size is there.
+// Nothing stands in for what is meant for the time after.
 std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &line,
                                                              const RefillProposal &proposal, bool isSoon) {
     const Substitution *record = agency_.substitutionInForce(line.catheter, line.item, proposal.deliverOn);
@@ -118,10 +119,12 @@ void StoreroomShare::serve(RefillProposal &proposal) {
         proposal.deliverOn < today.plusDays(agency_.snapshot().settings[SettingKey::LeadDays]);
     std::vector<RefillLine> served;
     for (RefillLine line : proposal.lines) {
-        if (const auto stand = recordedSubstitute(line, proposal, isSoon)) {
+        const auto stand = line.onlyFrom ? std::nullopt : recordedSubstitute(line, proposal, isSoon);
+        if (stand) {
             served.push_back(*stand);
             continue;
         }
+        line.onlyUntil.reset(); // what should stand in cannot: the ordered item goes
         if (!isSoon) {
             served.push_back(line);
             continue;
@@ -134,9 +137,9 @@ void StoreroomShare::serve(RefillProposal &proposal) {
         else
             markShortDated(line, proposal.deliverOn);
         served.push_back(line);
-        if (missing.count() > 0)
-            if (const auto stand = substituteFor(line, missing, proposal))
-                served.push_back(*stand);
+        if (missing.count() > 0 && !line.onlyFrom)
+            if (const auto other = substituteFor(line, missing, proposal))
+                served.push_back(*other);
     }
     proposal.lines = std::move(served);
 }

@@ -1,6 +1,11 @@
 #include "tests/reference/CheckValues.h"
 
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
 #include <fstream>
+#include <sstream>
 #include <stdexcept>
 
 namespace kitround::test {
@@ -44,6 +49,44 @@ std::vector<CheckRow> checkValues(const std::string &file) {
     if (rows.empty())
         throw std::runtime_error(file + ": no rows");
     return rows;
+}
+
+double after(const CheckRow &row, const std::string &key) {
+    const std::string text = ";" + row.at("parameters"); // names begin after a semicolon or a blank
+    for (const char before : {';', ' '}) {
+        const std::size_t at = text.find(before + key + "=");
+        if (at != std::string::npos)
+            return std::strtod(text.c_str() + at + key.size() + 2, nullptr);
+    }
+    ADD_FAILURE() << key << " in " << text;
+    return 0;
+}
+
+std::vector<double> listAfter(const CheckRow &row, const std::string &key) {
+    const std::string text = ";" + row.at("parameters");
+    std::vector<double> values;
+    const std::size_t at = text.find(";" + key + "=[");
+    if (at == std::string::npos) {
+        ADD_FAILURE() << key << " in " << text;
+        return values;
+    }
+    std::istringstream in(text.substr(at + key.size() + 3));
+    for (double value = 0; in >> value; in.ignore())
+        values.push_back(value);
+    return values;
+}
+
+bool has(const CheckRow &row, const std::string &column, const std::string &part) {
+    return row.at(column).find(part) != std::string::npos;
+}
+
+double expected(const CheckRow &row) {
+    return std::stod(row.at("expected"));
+}
+
+double tolerance(const CheckRow &row) {
+    const double size = std::stod(row.at("tolerance"));
+    return row.at("tol_kind") == "rel" ? size * std::abs(expected(row)) : size;
 }
 
 } // namespace kitround::test

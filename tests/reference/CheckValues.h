@@ -11,4 +11,12 @@ using CheckRow = std::map<std::string, std::string>; // by column
 // can pass on nothing.
 std::vector<CheckRow> checkValues(const std::string &file);
 
+// The number after `key=` in the row's parameters ("h=1;p=9"); a failure where there is none.
+double after(const CheckRow &row, const std::string &key);
+// "key=[1, 2, 3]"
+std::vector<double> listAfter(const CheckRow &row, const std::string &key);
+bool has(const CheckRow &row, const std::string &column, const std::string &part);
+double expected(const CheckRow &row);
+double tolerance(const CheckRow &row); // absolute
+
 } // namespace kitround::test

@@ -18,29 +18,13 @@ namespace kitround::supply {
 namespace {
 
 using forecast::Pmf;
+using test::after;
 using test::CheckRow;
 using test::checkValues;
-
-double after(const CheckRow &row, const std::string &key) {
-    const std::string text = ";" + row.at("parameters"); // names begin after a semicolon or a blank
-    for (const char before : {';', ' '}) {
-        const std::size_t at = text.find(before + key + "=");
-        if (at != std::string::npos)
-            return std::strtod(text.c_str() + at + key.size() + 2, nullptr);
-    }
-    ADD_FAILURE() << key << " in " << text;
-    return 0;
-}
-bool has(const CheckRow &row, const std::string &column, const std::string &part) {
-    return row.at(column).find(part) != std::string::npos;
-}
-double expected(const CheckRow &row) {
-    return std::stod(row.at("expected"));
-}
-double tolerance(const CheckRow &row) {
-    const double size = std::stod(row.at("tolerance"));
-    return row.at("tol_kind") == "rel" ? size * std::abs(expected(row)) : size;
-}
+using test::expected;
+using test::has;
+using test::listAfter;
+using test::tolerance;
 
 Pmf poisson(double mean) { // as new referrals are counted
     return sumOf({compoundPoisson(mean, Pmf::certain(1))}).distribution;
@@ -126,6 +110,14 @@ TEST(StockReferenceTest, CountsHaveTheirPublishedQuantilesAndLosses) {
                         expected(row), 1e-4 * shape * scale);
             continue;
         }
+        if (what.rfind("log score", 0) == 0 || what.rfind("Dawid", 0) == 0) {
+            const Pmf forecast = poisson(after(row, "mu"));
+            const double y = after(row, "y"), miss = y - forecast.mean(), variance = forecast.variance();
+            EXPECT_NEAR(what.front() == 'l' ? -std::log(forecast[static_cast<std::size_t>(y)])
+                                            : miss * miss / variance + std::log(variance),
+                        expected(row), 1e-9);
+            continue;
+        }
         const Pmf count = countOf(row);
         // 24 points of the rate carry the negative binomial to a few parts in ten million.
         const double close = what.rfind("Poisson", 0) == 0 ? 1e-9 : 5e-7;
@@ -181,15 +173,6 @@ TEST(StockReferenceTest, TheCheapestLevelIsTheNewsvendors) {
         EXPECT_LE(cycleCost(demand, cheapest, costs), cycleCost(demand, cheapest + 1, costs));
         EXPECT_LE(cycleCost(demand, cheapest, costs), cycleCost(demand, cheapest - 1, costs));
     }
-}
-
-std::vector<double> listAfter(const CheckRow &row, const std::string &key) {
-    const std::string &text = row.at("parameters");
-    std::istringstream in(text.substr(text.find(key + "=[") + key.size() + 2));
-    std::vector<double> values;
-    for (double value = 0; in >> value; in.ignore())
-        values.push_back(value);
-    return values;
 }
 
 TEST(StockReferenceTest, TheCheapestOrderSizeIsThePublishedOneInWholePieces) {
@@ -293,6 +276,15 @@ TEST(StockReferenceTest, TheCurveOfTimeInServiceIsTheProductLimit) {
                 std::ranges::find_if(curve, [](const auto &point) { return point.share <= 0.5; });
             ASSERT_NE(half, curve.end());
             EXPECT_EQ(half->day, std::llround(expected(row)));
+            continue;
+        }
+        if (what.rfind("Nelson-Aalen", 0) == 0) { // the same exits over the same risk sets, added up
+            const std::int64_t until = std::stoll(what.substr(what.rfind(' ')));
+            double hazard = 0;
+            for (const forecast::StayPoint &point : curve)
+                if (point.day <= until)
+                    hazard += static_cast<double>(point.left) / static_cast<double>(point.atRisk);
+            EXPECT_NEAR(hazard, expected(row), tolerance(row));
             continue;
         }
         const bool isError = what.rfind("Greenwood", 0) == 0;

@@ -46,7 +46,7 @@ Paper expiryPaper(const StockPicture &stock) {
         add(paper, heading, std::move(made));
     }
     if (rows.empty())
-        addLines(paper, {}, {Text::tr("No lot on record falls due within 180 days.")});
+        addLines(paper, {}, {nothingDueText(agency.settings())});
     addLines(paper, {}, {expiryNote(), planningCaution()});
     return paper;
 }

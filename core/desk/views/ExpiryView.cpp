@@ -70,6 +70,16 @@ QString dueText(int band) {
     return band == 0 ? Text::tr("past its last day") : Text::tr("within %1 days").arg(band);
 }
 
+std::vector<int> dueBands(const AgencySettings &settings) {
+    std::vector<int> bands = supply::expiryBands(settings);
+    bands.insert(bands.begin(), 0);
+    return bands;
+}
+
+QString nothingDueText(const AgencySettings &settings) {
+    return Text::tr("No lot on record falls due within %1 days.").arg(supply::expiryBands(settings).back());
+}
+
 QString expiryNote() {
     return Text::tr("Expected use before the last day, first expiring first, against the forecast; the "
                     "storeroom gives a lot out only while a home has time to use it. Nothing is planned from "

@@ -1,5 +1,6 @@
 #pragma once
-// What falls due within 180 days, place by place, with what is expected to be lost and what to do.
+// What falls due within the bands of the settings, place by place, with what is expected to be lost and what
+// to do.
 #include "core/desk/views/StockView.h"
 #include "core/supply/ExpiryList.h"
 
@@ -13,8 +14,10 @@ struct ExpiryRow {
 };
 enum class Naming : unsigned char { Full, Initials }; // paper carries initials
 std::vector<ExpiryRow> expiryRows(const StockPicture &picture, Naming naming = Naming::Full); // soonest first
-// The bands for choosing, soonest first: "past its last day", "within 30 days", ...
-QString dueText(int band);
+QString dueText(int band); // 0: "past its last day"; else "within 30 days"
+// The bands one may choose, soonest first: past the last day, then those of the settings.
+std::vector<int> dueBands(const AgencySettings &settings);
+QString nothingDueText(const AgencySettings &settings);
 Table expiryTable(const StockPicture &picture);
 QString expiryNote(); // how use and loss were worked out
 

@@ -198,6 +198,12 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
         text +=
             u' ' +
             Text::tr("It stands in for %1, as the order allows.").arg(itemName(agency, *line.substituteFor));
+    if (line.onlyUntil)
+        text += u' ' + Text::tr("It goes back on %1: this is for the drains before that day.")
+                           .arg(dayText(*line.onlyUntil));
+    if (line.onlyFrom)
+        text += u' ' + Text::tr("Another size stands in until then: this is for the drains from %1 on.")
+                           .arg(dayText(*line.onlyFrom));
     if (line.needsRecord)
         text +=
             u' ' + Text::tr("No record of it is in force: record who approved it, that the home was taught, "

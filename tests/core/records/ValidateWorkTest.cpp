@@ -29,6 +29,9 @@ TEST(ValidateTest, AgencySettings) {
              "day_end"},
             {"amber above red", [](AgencySettings &s) { s.set(SettingKey::AmberLoadPercent, 101); }, Conflict,
              "load_red_percent"},
+            {"expiry bands out of order",
+             [](AgencySettings &s) { s.set(SettingKey::ExpiryListDaysSecond, 91); }, Conflict,
+             "expiry_list_days_3"},
         });
     for (const SettingInfo &info : settingTable()) {
         AgencySettings below, above;

@@ -24,14 +24,14 @@ struct StandInHome {
                      [](DrainOrder &o) { o.allowsSubstitute = true; });
         agency.edit([](Snapshot &s) { s.items[1].substitutes = {{SmallAgency::kKit500, Eaches::of(2)}}; });
     }
-    void record() {
+    void record(int days = 14) {
         Substitution s;
         s.id = SubstitutionId(1);
         s.catheter = home.catheter;
         s.item = SmallAgency::kKit1000;
         s.standIn = SmallAgency::kKit500;
         s.from = kMonday;
-        s.revertOn = kMonday.plusDays(14);
+        s.revertOn = kMonday.plusDays(days);
         agency.edit([&](Snapshot &snapshot) { snapshot.substitutions = {s}; });
     }
     SmallAgency agency;
@@ -71,13 +71,58 @@ TEST(RefillsTest, ALineThatStandsInSaysWhetherItsRecordIsMissing) {
     ASSERT_EQ(without.size(), 2U);
     EXPECT_EQ(without[1].item, SmallAgency::kKit500);
     EXPECT_TRUE(without[1].needsRecord);
-    one.record();
+    one.record(90);
     const auto with = lines();
     ASSERT_EQ(with.size(), 1U) << "the whole line is what was taught";
     EXPECT_EQ(with[0].item, SmallAgency::kKit500);
     EXPECT_EQ(with[0].substituteFor, SmallAgency::kKit1000);
     EXPECT_FALSE(with[0].needsRecord);
     EXPECT_EQ(with[0].quantity, without[1].quantity) << "two small ones for each large one either way";
+}
+
+// Delivered on Tuesday the 3rd, the next delivery 30 days later; a kit a day for certain. Of the 30 sessions
+// from Tuesday to 1 April those before the 16th, 13, take small kits; the rest goes as ordered.
+TEST(RefillsTest, WhatStandsInIsSentOnlyForTheDrainsBeforeItGoesBack) {
+    StandInHome one;
+    one.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::BufferSessions, 0); });
+    one.agency.storeroom(SmallAgency::kKit500, 500);
+    one.agency.storeroom(SmallAgency::kKit1000, 500);
+    const auto lines = [&](int stock) {
+        const Snapshot snapshot = one.agency.build();
+        const SnapshotIndex index(snapshot);
+        return proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
+                                                            SmallAgency::kKit1000, stock, 1)})
+            .at(0)
+            .lines;
+    };
+    const auto whole = lines(0);
+    ASSERT_EQ(whole.size(), 1U);
+    one.record();
+    const auto parted = lines(0);
+    ASSERT_EQ(parted.size(), 2U);
+    EXPECT_EQ(parted[0].item, SmallAgency::kKit500);
+    EXPECT_EQ(parted[0].onlyUntil, kMonday.plusDays(14));
+    EXPECT_EQ(parted[0].quantity, Eaches::of(2 * 13));
+    EXPECT_EQ(parted[1].item, SmallAgency::kKit1000);
+    EXPECT_EQ(parted[1].onlyFrom, kMonday.plusDays(14));
+    EXPECT_FALSE(parted[1].substituteFor);
+    EXPECT_EQ(parted[1].quantity, whole[0].quantity - Eaches::of(13)) << "together as many drains as before";
+}
+
+TEST(RefillsTest, NothingStandsInForWhatIsMeantForTheTimeAfter) {
+    StandInHome one;
+    one.agency.storeroom(SmallAgency::kKit500, 500); // no kit of 1000 mL
+    one.record();
+    const Snapshot snapshot = one.agency.build();
+    const SnapshotIndex index(snapshot);
+    const auto lines = proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
+                                                                    SmallAgency::kKit1000, 0, 1)})
+                           .at(0)
+                           .lines;
+    ASSERT_EQ(lines.size(), 2U);
+    EXPECT_EQ(lines[1].item, SmallAgency::kKit1000);
+    EXPECT_EQ(lines[1].quantity, Eaches{});
+    EXPECT_EQ(lines[1].limitedBy, RefillLimit::StoreroomShort);
 }
 
 TEST(ForecastTest, WhatStandsInAtHomeLastsAsLongAsWhatItStandsFor) {

@@ -46,6 +46,29 @@ TEST(ExpiryListTest, BandsAreTheLeastThatHoldsTheDaysLeft) {
     EXPECT_TRUE(std::ranges::none_of(lines, [&](const ExpiryLine &l) { return l.at.lot == later; }));
 }
 
+TEST(ExpiryListTest, TheBandsAndTheLifeToReturnAreTheAgencysOwn) {
+    SmallAgency agency = agencyWithoutReferrals();
+    agency.edit([](Snapshot &s) {
+        s.settings.set(SettingKey::ExpiryListDaysFirst, 14);
+        s.settings.set(SettingKey::ExpiryListDaysSecond, 45);
+        s.settings.set(SettingKey::ExpiryListDaysThird, 45);
+        s.settings.set(SettingKey::ExpiryListDaysLast, 100);
+        s.settings.set(SettingKey::ReturnLeastLifeDays, 50);
+    });
+    const LotId soon = agency.storeroom(SmallAgency::kKit500, 5, kToday.plusDays(20));
+    const LotId later = agency.storeroom(SmallAgency::kKit500, 5, kToday.plusDays(60));
+    const LotId beyond = agency.storeroom(SmallAgency::kKit500, 5, kToday.plusDays(101));
+    const Snapshot snapshot = agency.build();
+    EXPECT_EQ(expiryBands(snapshot.settings), (std::vector<int>{14, 45, 100})) << "none twice";
+    const SnapshotIndex index(snapshot);
+    const auto lines = expiryList(index, forecastsOf(index));
+    EXPECT_EQ(lineOf(lines, soon).band, 45);
+    EXPECT_EQ(lineOf(lines, soon).move, ExpiryMove::KeepToTheEnd);
+    EXPECT_EQ(lineOf(lines, later).band, 100);
+    EXPECT_EQ(lineOf(lines, later).move, ExpiryMove::ReturnToSupplier);
+    EXPECT_TRUE(std::ranges::none_of(lines, [&](const ExpiryLine &l) { return l.at.lot == beyond; }));
+}
+
 // Ten eaches that nobody uses are all lost: 10 x 100.00 / 10 a case = 100.00.
 TEST(ExpiryListTest, WhatNobodyUsesIsLostAndAskedBackWhileItLasts) {
     SmallAgency agency = agencyWithoutReferrals();

@@ -210,6 +210,8 @@ TEST(CountSumTest, CompoundPoissonAgreesWithPublishedRecursion) {
     EXPECT_NEAR(a.chances.at(5), 0.1075274737426198, 1e-12);
     EXPECT_EQ(sumOf({a}).distribution.quantile(0.99), 11);
     const CountPart b = compoundPoisson(8, Pmf({0, 0.9, 0.1}));
+    EXPECT_NEAR(b.chances.at(0), 0.00033546262790251185, 1e-12);
+    EXPECT_NEAR(b.chances.at(3), 0.022800723893277926, 1e-12);
     EXPECT_NEAR(b.chances.at(16), 0.012453320159186265, 1e-12);
     EXPECT_EQ(sumOf({b}).distribution.quantile(0.99), 17);
     EXPECT_NEAR(b.mean, 8.8, 1e-12);

@@ -69,7 +69,8 @@ std::span<const Migration> builtInMigrations() {
         return std::vector<Migration>{fromResource(1, QStringLiteral("0001_agency.sql")),
                                       fromResource(2, QStringLiteral("0002_supply_records.sql")),
                                       fromResource(3, QStringLiteral("0003_month.sql")),
-                                      fromResource(4, QStringLiteral("0004_team.sql"))};
+                                      fromResource(4, QStringLiteral("0004_team.sql")),
+                                      fromResource(5, QStringLiteral("0005_people.sql"))};
     }();
     return migrations;
 }

@@ -30,9 +30,13 @@ enum class AttentionKind : std::uint8_t {
     PlanNotPublished,
     ReorderDue,
     UnsignedOrder,
-    SubstitutionDue
-};
-inline constexpr int kAttentionKindCount = 19;
+    SubstitutionDue,
+    OrderToConfirm,
+    HandOverWaiting,
+    LeaveWaiting,
+    WatchDue
+}; // new ones at the end: a hand-over keeps the number
+inline constexpr int kAttentionKindCount = 23;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
@@ -46,6 +50,8 @@ struct AttentionItem {
     std::optional<CallItemId> callItem;   // set where it is stored
     std::optional<CallItem> toStore;      // a standing caution, stored when it is handled
     std::optional<PhoneCallId> phoneCall; // an open call taken, closed with what was done
+    std::optional<DrainOrderId> order;    // OrderToConfirm: what the prescriber is asked about
+    std::optional<UserRole> forRole;      // whose matter it is alone; none: anybody's
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);
@@ -53,6 +59,10 @@ QString words(Harm harm);
 // nullptr: those lines are then left out.
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
                                      const WeekPicture *week);
+// What is shown to somebody of that role: all but what is another role's alone. Where nobody of that other
+// role works with the file it is everybody's.
+std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
+                                        const Agency &agency);
 // Patients by code and initials; no names.
 Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency);
 

@@ -68,6 +68,7 @@ private:
             if (drives) {
                 done.road += road;
                 done.driven += visit.driven.value_or(Metres());
+                done.estimated += visit.drivenIsEstimated ? visit.driven.value_or(Metres()) : Metres();
             }
         };
         add(areas_[at(area)], true);

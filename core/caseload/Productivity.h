@@ -22,7 +22,8 @@ struct WorkDone {
     int visits = 0;  // a two-nurse visit counts for both nurses, once for area and kind
     double days = 0; // with visits; a day in two areas is shared out by its visits
     Minutes inHome, notes, road;
-    Metres driven;
+    Metres driven;    // as read off the car, and estimated
+    Metres estimated; // of it: from the map, not to be paid as driven
     Minutes overtime; // by nurse only
     double visitsADay() const { return days > 0 ? visits / days : 0; }
     double travelShare() const;

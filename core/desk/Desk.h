@@ -176,10 +176,26 @@ public:
     Result<ShiftPattern> save(const ShiftPattern &record);
     Result<ExtraShift> save(const ExtraShift &record);
     Result<TimeOff> save(const TimeOff &record);
-    // A request is decided once: who and when are set here. A declined one may be asked for anew.
+    // A request is decided once, by a nurse manager: who and when are set here. A declined one may be asked
+    // for anew. Problem NotAllowed at "decided_by_id", args {"manager_only", name, role}; the same at
+    // "status" where anybody else writes leave down as agreed to (sick days and training are no request).
     Result<TimeOff> decideLeave(TimeOffId request, bool approve, const std::string &note);
     Result<KeptWhatIf> save(const KeptWhatIf &record);
     Result<IntakeClosure> save(const IntakeClosure &record); // two of one area may not overlap
+    // Hands the lines to the next shift; who and when are set here. A line that waits in an earlier hand-over
+    // is left out, it waits there already; Missing at "items" where none is left.
+    Result<HandOver> handShiftOver(const std::vector<HandOverItem> &items, const std::string &note);
+    // The lines with these subjects are accepted by who works at this desk; the others go on waiting.
+    // NotAllowed at "accepted_by_id" {"own_hand_over"}, at "items" {"accepted_already"}.
+    Result<HandOver> acceptHandOver(HandOverId handOver, const std::vector<std::string> &subjects);
+    // Inserts, decides or closes a watch. A snooze is at most the setting long, NotAllowed at "snoozed_to_on"
+    // {"not_snoozed"} while a reason is urgent (safety::maySnooze).
+    Result<WatchEntry> save(const WatchEntry &record);
+    // The prescriber said that a questioned order holds (safety::orderQuestions); who took it is set here.
+    // NotAllowed at "drain_order_id" {"not_asked"} where nothing stands against it.
+    Result<OrderAnswer> recordOrderAnswer(const OrderAnswer &answer);
+    // The hold ends, and the answers taken at the return are kept with it, or neither is.
+    Result<Hold> returnHome(const Hold &ended, const std::vector<OrderAnswer> &answers);
     Result<VisitOrder> save(const VisitOrder &record);
     Result<PhoneCall> save(const PhoneCall &record);
     Result<Incident> save(const Incident &record);

@@ -45,6 +45,20 @@ struct DrainOrder {
     friend bool operator==(const DrainOrder &, const DrainOrder &) = default;
 };
 
+// What the prescriber said when asked whether an order still holds: it does. Where it does not, a new version
+// of the order is the answer.
+struct OrderAnswer {
+    OrderAnswerId id;
+    DrainOrderId order;
+    LocalTime at;
+    std::string answeredBy;  // who spoke for the prescriber
+    std::string words;       // what was said
+    bool wasReadBack = true; // an answer that was not read back does not count
+    UserId takenBy;
+    std::int64_t rowVersion = 0;
+    friend bool operator==(const OrderAnswer &, const OrderAnswer &) = default;
+};
+
 enum class DrainOutcome : std::uint8_t { Drained, Dry, NotDone }; // NotDone: known not to have happened
 enum class EntrySource : std::uint8_t { HomeLog, Nurse, Phone, Import };
 enum class Symptom : std::uint8_t {

@@ -40,6 +40,9 @@ using HomeReturnId = Id<struct HomeReturnTag>;
 using CarParId = Id<struct CarParTag>;
 using KeptWhatIfId = Id<struct KeptWhatIfTag>;
 using IntakeClosureId = Id<struct IntakeClosureTag>;
+using HandOverId = Id<struct HandOverTag>;
+using WatchEntryId = Id<struct WatchEntryTag>;
+using OrderAnswerId = Id<struct OrderAnswerTag>;
 using UserId = Id<struct UserTag>;
 
 } // namespace kitround

@@ -132,6 +132,12 @@ enum class SettingKey : std::uint8_t {
     CountDaysC,
     CountSecondPersonMinor, // a difference worth more than this needs a second person
     SupplyBudgetMinor,      // orders to suppliers a calendar month; 0: none is set
+    // team: hand-over and watch list
+    HandOverHours,  // a shift: what nobody has accepted for longer is chased
+    WatchDwellDays, // catheter days from which a patient is looked at
+    WatchCalls,     // trouble calls within WatchCallDays that put a patient on the list
+    WatchCallDays,
+    WatchSnoozeMostDays,
     Count_
 };
 inline constexpr std::size_t kSettingCount = static_cast<std::size_t>(SettingKey::Count_);
@@ -139,7 +145,7 @@ inline constexpr std::size_t kSettingCount = static_cast<std::size_t>(SettingKey
 struct SettingInfo {
     SettingKey key;
     std::string_view name;  // stable, snake_case: the store's key
-    std::string_view group; // "visits", "travel", "plan", "drains", "supplies", "safety", "on_call"
+    std::string_view group; // "visits", "travel", "plan", "drains", "supplies", "safety", "on_call", "team"
     std::string_view unit;
     std::int64_t preset;
     std::int64_t least;
@@ -150,12 +156,16 @@ std::span<const SettingInfo> settingTable(); // in the order of the keys
 const SettingInfo &infoOf(SettingKey key);
 std::optional<SettingKey> settingNamed(std::string_view name);
 
+// In which a distance is entered and shown; stored in metres.
+enum class DistanceUnit : std::uint8_t { Miles, Kilometres };
+
 struct AgencySettings {
     std::string agencyName;
     std::string timeZone = "America/New_York"; // IANA name
     Weekday weekStart = Weekday::Sunday;       // Sunday or Monday
     std::string currency = "USD";              // ISO 4217
-    bool holidaysAreWorked = false;            // plan visits on federal holidays?
+    DistanceUnit distanceUnit = DistanceUnit::Miles;
+    bool holidaysAreWorked = false; // plan visits on federal holidays?
     WeekdaySet visitingDays = WeekdaySet::all();
     Address storeroom;
     // Where the agency's own sheet on used bottles is, or what it says; the program gives no rules of its

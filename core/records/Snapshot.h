@@ -13,6 +13,7 @@
 #include "core/records/Stock.h"
 #include "core/records/SupplyRecords.h"
 #include "core/records/Team.h"
+#include "core/records/Users.h"
 #include "core/records/Visits.h"
 
 #include <memory>
@@ -70,6 +71,10 @@ struct Snapshot {
     std::vector<PhoneCall> phoneCalls;
     std::vector<KeptWhatIf> keptWhatIfs;
     std::vector<IntakeClosure> intakeClosures; // in force, to come, and ended since logFrom
+    std::vector<HandOver> handOvers;           // with a line open, and made since logFrom
+    std::vector<WatchEntry> watchEntries;      // all
+    std::vector<OrderAnswer> orderAnswers;     // all
+    std::vector<User> users;                   // all, without what their passwords hash to
 };
 
 // Look-ups over a snapshot, built once (n log n) and then constant time. Borrowed pointers live as long as

@@ -1,11 +1,13 @@
 #pragma once
-// What the nurse manager keeps: questions asked of the planner under a name, and areas closed to referrals.
+// What the team keeps together: questions asked of the planner under a name, areas closed to referrals, what
+// one shift hands to the next, patients somebody keeps an eye on.
 #include "core/base/Date.h"
 #include "core/records/Ids.h"
 #include "core/records/People.h"
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace kitround {
 
@@ -41,6 +43,46 @@ struct IntakeClosure {
     std::int64_t rowVersion = 0;
     bool covers(Date day) const { return from <= day && (!to || day < *to); }
     friend bool operator==(const IntakeClosure &, const IntakeClosure &) = default;
+};
+
+// What one shift hands to the next, written down: a line waits until somebody else accepts it by name.
+enum class HandOverTopic : std::uint8_t { Call, Stock, Clock, Hold, Change };
+struct HandOverItem {
+    HandOverTopic topic = HandOverTopic::Call;
+    std::string subject; // what it is about, the same as long as it is about the same
+    std::optional<PatientId> patient;
+    std::string what; // as it was told then
+    std::optional<UserId> acceptedBy;
+    std::optional<Instant> acceptedAt;
+    friend bool operator==(const HandOverItem &, const HandOverItem &) = default;
+};
+struct HandOver {
+    HandOverId id;
+    UserId handedBy;
+    Instant handedAt;
+    std::string note;
+    std::vector<HandOverItem> items;
+    std::int64_t rowVersion = 0;
+    friend bool operator==(const HandOver &, const HandOver &) = default;
+};
+
+// A patient on the watch list, from when somebody took the watch to its outcome. Why a patient is on the list
+// is found anew every day; here stands who sees to it.
+struct WatchEntry {
+    WatchEntryId id;
+    PatientId patient;
+    LocalTime since;
+    std::vector<std::string> known; // subjects of the reasons it was last decided on: a new one ends a snooze
+    std::optional<UserId> ownerUser; // the owner: a user or a nurse
+    std::optional<NurseId> ownerNurse;
+    std::string nextStep;
+    std::optional<Date> nextOn;
+    std::optional<Date> snoozedTo; // first day it shows again
+    std::string snoozeReason;
+    std::optional<LocalTime> closedAt;
+    std::string outcome;
+    std::int64_t rowVersion = 0;
+    friend bool operator==(const WatchEntry &, const WatchEntry &) = default;
 };
 
 } // namespace kitround

@@ -98,6 +98,7 @@ struct Visit {
     std::optional<LocalTime> startedAt;
     std::optional<LocalTime> endedAt;
     std::optional<Metres> driven;
+    bool drivenIsEstimated = false; // worked out from the map, not read off the car
     MissReason missReason = MissReason::None;
     std::optional<LocalTime> prescriberToldAt;
     std::string note;

@@ -21,4 +21,13 @@ CallFirst callFirst(CautionKind kind, CautionUrgency urgency) {
     }
 }
 
+bool maySnooze(CautionUrgency urgency) {
+    return urgency != CautionUrgency::Emergency && urgency != CautionUrgency::Now;
+}
+
+bool isClinical(CautionKind kind) {
+    return kind != CautionKind::NoMaximumOnOrder && kind != CautionKind::NoOrder &&
+           kind != CautionKind::RecalledLotAtHome;
+}
+
 } // namespace kitround::safety

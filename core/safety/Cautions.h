@@ -48,6 +48,10 @@ enum class CallFirst : std::uint8_t {
     Coordinator
 };
 CallFirst callFirst(CautionKind kind, CautionUrgency urgency);
+// May a patient be left off the watch list for some days? Not while something asks for a call now.
+bool maySnooze(CautionUrgency urgency);
+// About the patient's state: what a nurse keeps an eye on. The rest is about records and supplies.
+bool isClinical(CautionKind kind);
 
 // What one new entry raises, given the catheter, the order in force that day (or nullptr) and the earlier
 // entries of that catheter by time. Void entries, the one it corrects and later ones among `earlier` are

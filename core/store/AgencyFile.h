@@ -129,6 +129,9 @@ public:
     Result<TimeOff> save(TimeOff record);
     Result<KeptWhatIf> save(KeptWhatIf record);
     Result<IntakeClosure> save(IntakeClosure record);
+    Result<HandOver> save(HandOver record);
+    Result<WatchEntry> save(WatchEntry record);
+    Result<OrderAnswer> save(OrderAnswer record); // insert only
     Result<VisitOrder> save(VisitOrder record);
     Result<Visit> save(Visit record);
     Result<Plan> save(Plan record);

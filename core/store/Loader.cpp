@@ -69,6 +69,15 @@ void Loading::loadPeople() {
     read(snapshot_.timeOff, QStringLiteral("WHERE to_on > ?"), {since_});
     read(snapshot_.keptWhatIfs);
     read(snapshot_.intakeClosures, QStringLiteral("WHERE to_on IS NULL OR to_on >= ?"), {since_});
+    read(snapshot_.users);
+    for (User &user : snapshot_.users)
+        user.passwordHash.clear(); // no business of anything that is computed or shown
+    read(snapshot_.handOvers,
+         QStringLiteral("WHERE handed_at >= ? OR id IN "
+                        "(SELECT hand_over_id FROM hand_over_item WHERE accepted_at IS NULL)"),
+         {since_});
+    read(snapshot_.watchEntries); // what was settled long ago stays settled
+    read(snapshot_.orderAnswers);
     read(snapshot_.patients);
     read(snapshot_.catheters);
     read(snapshot_.authorisations);

@@ -70,7 +70,8 @@ std::span<const Migration> builtInMigrations() {
                                       fromResource(2, QStringLiteral("0002_supply_records.sql")),
                                       fromResource(3, QStringLiteral("0003_month.sql")),
                                       fromResource(4, QStringLiteral("0004_team.sql")),
-                                      fromResource(5, QStringLiteral("0005_plan.sql"))};
+                                      fromResource(5, QStringLiteral("0005_plan.sql")),
+                                      fromResource(6, QStringLiteral("0006_people.sql"))};
     }();
     return migrations;
 }

@@ -9,6 +9,9 @@ Result<DrainOrder> UnitOfWork::save(DrainOrder record) {
 Result<DrainEntry> UnitOfWork::save(DrainEntry record) {
     return inner_->save(std::move(record));
 }
+Result<OrderAnswer> UnitOfWork::save(OrderAnswer record) {
+    return inner_->add(std::move(record));
+}
 Result<VisitOrder> UnitOfWork::save(VisitOrder record) {
     return inner_->save(std::move(record));
 }

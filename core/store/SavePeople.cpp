@@ -39,5 +39,11 @@ Result<KeptWhatIf> UnitOfWork::save(KeptWhatIf record) {
 Result<IntakeClosure> UnitOfWork::save(IntakeClosure record) {
     return inner_->save(std::move(record));
 }
+Result<HandOver> UnitOfWork::save(HandOver record) {
+    return inner_->save(std::move(record));
+}
+Result<WatchEntry> UnitOfWork::save(WatchEntry record) {
+    return inner_->save(std::move(record));
+}
 
 } // namespace kitround::store

@@ -1,67 +1,38 @@
 // The manager's Friday in the window: review the load, ask what a nurse away would mean, read both plans side
 // by side, find who can take a referral, and print the review for the meeting.
-#include "core/base/Clock.h"
-#include "sample-db/SampleAgency.h"
+#include "tests/gui/PageStory.h"
 #include "ui/load/HeatTable.h"
 #include "ui/load/LoadPage.h"
 #include "ui/load/WhatIfDialog.h"
-#include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/ReferralDialog.h"
-#include "ui/shared/Session.h"
 
-#include <gtest/gtest.h>
-
-#include <QApplication>
 #include <QComboBox>
-#include <QElapsedTimer>
 #include <QFile>
 #include <QFileInfo>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QSpinBox>
-#include <QTemporaryDir>
-#include <QTest>
-#include <QTimer>
 
 #include <algorithm>
-#include <functional>
 
 namespace kitround::ui {
 namespace {
 
-bool waitFor(const std::function<bool()> &condition, int milliseconds = 60000) {
-    QElapsedTimer timer;
-    timer.start();
-    while (!condition() && timer.elapsed() < milliseconds)
-        QTest::qWait(10);
-    return condition();
-}
-
 // The load page alone on a fresh sample agency whose next week is planned and saved.
-class ManagerStory : public testing::Test {
+class ManagerStory : public PageStory {
 protected:
-    ManagerStory() : clock_(*Instant::fromIso("2026-11-19T17:00:00Z")), session_(clock_) {
-        Ask::setSilent(true); // nothing waits for a person who is not there
-        const std::string file = folder_.filePath(QStringLiteral("a.kitround")).toStdString();
-        const auto made = sample::buildSampleAgency(file, {}, {});
-        EXPECT_TRUE(made) << (made ? "" : debugText(made.error()));
+    ManagerStory() {
         page_ = std::make_unique<LoadPage>(session_);
         page_->resize(1100, 680);
         page_->setVisible(true);
-        session_.open(QString::fromStdString(file), std::nullopt);
-        EXPECT_TRUE(settled());
+        openSample();
+        workAs(UserRole::NurseManager);
         plan();
     }
-    ~ManagerStory() override {
-        EXPECT_EQ(dialogsAwaited_, 0) << "a dialog that the test was to drive never opened";
-        page_.reset();
-    }
+    ~ManagerStory() override { page_.reset(); }
 
-    bool settled() {
-        return waitFor([&] { return !session_.isBusy() && session_.nextWeek() != nullptr; });
-    }
     void plan() {
         rounds::SolveOptions options;
         options.iterations = 500;
@@ -71,12 +42,6 @@ protected:
             return desk.acceptPlan((*week)->week.from, desk::visitsOf(**week), 1, (*week)->plan.cost, false);
         }));
         ASSERT_TRUE(settled());
-    }
-    template <class Widget>
-    static Widget &in(QWidget &form, const char *name) {
-        auto *widget = form.findChild<Widget *>(QString::fromLatin1(name));
-        EXPECT_NE(widget, nullptr) << name;
-        return *widget;
     }
     template <class Widget>
     Widget &find(const char *name) {
@@ -91,33 +56,12 @@ protected:
         ASSERT_GE(at, 0) << name;
         box.setCurrentIndex(at);
     }
-    // While a modal dialog is open, `drive` gets it, and must close it.
-    void withNextDialog(const std::function<void(QWidget &)> &drive) {
-        ++dialogsAwaited_;
-        auto *timer = new QTimer(page_.get()); // ends itself once a dialog was driven
-        timer->setInterval(5);
-        QObject::connect(timer, &QTimer::timeout, timer, [this, timer, drive] {
-            QWidget *dialog = QApplication::activeModalWidget();
-            if (!dialog || !dialog->isVisible())
-                return;
-            timer->stop();
-            timer->deleteLater();
-            --dialogsAwaited_;
-            drive(*dialog);
-        });
-        timer->start();
-    }
     void runWhatIf(QWidget &dialog) {
         in<QPushButton>(dialog, "whatIfRun").click();
         ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "whatIfKeep").isEnabled(); }))
             << in<QLabel>(dialog, "whatIfSummary").text().toStdString();
     }
-    QString path(const char *name) const { return folder_.filePath(QString::fromLatin1(name)); }
 
-    int dialogsAwaited_ = 0;
-    QTemporaryDir folder_;
-    FixedClock clock_;
-    Session session_;
     std::unique_ptr<LoadPage> page_;
 };
 

@@ -2,6 +2,7 @@
 
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/FormParts.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 
@@ -29,7 +30,7 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
     form.addTime("started_at", QObject::tr("Start"), visit.startAt);
     form.addTime("ended_at", QObject::tr("End"),
                  visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
-    form.addNumber("driven_m", QObject::tr("Driven to it"), std::nullopt, QObject::tr("metres"));
+    addDistance(form, session.agency()->settings().distanceUnit);
     form.addHeading(QObject::tr("If it was missed"));
     form.addChoice(
         "miss_reason", QObject::tr("Reason"),
@@ -51,8 +52,8 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
             if (record.status == VisitStatus::Done) {
                 record.startedAt = at(day, form.timeOf("started_at"));
                 record.endedAt = at(day, form.timeOf("ended_at"));
-                if (const auto metres = form.numberOf("driven_m"))
-                    record.driven = Metres::of(*metres);
+                record.driven = distanceOf(form, session.agency()->settings().distanceUnit);
+                record.drivenIsEstimated = record.driven && form.checkOf("driven_is_estimated");
             }
             record.missReason = static_cast<MissReason>(form.choiceOf("miss_reason"));
             record.prescriberToldAt =

@@ -85,6 +85,14 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     planning->addStretch(1);
     layout->addLayout(planning);
 
+    if (off.status == LeaveStatus::Requested && session_.userRole() != UserRole::NurseManager) {
+        auto *whose = new QLabel(tr("A nurse manager decides leave; %1 works here as %2.")
+                                     .arg(session_.userName(), desk::words(session_.userRole())),
+                                 this);
+        whose->setObjectName(QStringLiteral("leaveWhose"));
+        whose->setWordWrap(true);
+        layout->addWidget(whose);
+    }
     auto *deciding = new QHBoxLayout;
     note_ = new QLineEdit(this);
     note_->setObjectName(QStringLiteral("leaveNote"));

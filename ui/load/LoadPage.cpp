@@ -9,6 +9,7 @@
 #include "ui/load/LeaveTab.h"
 #include "ui/load/LoadBars.h"
 #include "ui/load/PlainTable.h"
+#include "ui/load/WatchTab.h"
 #include "ui/load/WorkTab.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
@@ -128,6 +129,8 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
     layout->addWidget(tabs_, 1);
     makeNurseTab();
     makeReviewTabs();
+    watch_ = new WatchTab(session, tabs_);
+    tabs_->addTab(watch_, tr("Watch list"));
     leave_ = new LeaveTab(session, tabs_);
     tabs_->addTab(leave_, tr("Leave"));
     intake_ = new IntakeTab(session, tabs_);
@@ -138,6 +141,7 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
     tabs_->addTab(kept_, tr("What-ifs"));
     setBody(body);
     makeActions();
+    connect(watch_, &WatchTab::opened, this, &LoadPage::showPatient);
     connect(intake_, &IntakeTab::referralAsked, this,
             [this](qint64 patient) { takeReferral(PatientId(patient)); });
 
@@ -281,6 +285,10 @@ void LoadPage::takeFocus() {
     nurseTable_->setFocus(Qt::OtherFocusReason);
 }
 
+void LoadPage::showLeave() {
+    tabs_->setCurrentWidget(leave_);
+}
+
 desk::WeekPicturePtr LoadPage::week() const {
     return which_->currentIndex() == 0 ? session().nextWeek() : session().thisWeek();
 }
@@ -295,6 +303,9 @@ void LoadPage::show() {
     showEmpty({});
     const SnapshotIndex &index = w->agency->index();
     kept_->show(*w->agency);
+    const int watched = watch_->show(*w->agency);
+    tabs_->setTabText(tabs_->indexOf(watch_),
+                      watched > 0 ? tr("Watch list (%1)").arg(watched) : tr("Watch list"));
     const int requests = leave_->show(*w->agency);
     tabs_->setTabText(tabs_->indexOf(leave_), requests > 0 ? tr("Leave (%1)").arg(requests) : tr("Leave"));
     work_->show();

@@ -22,6 +22,7 @@ class KeptTab;
 class LeaveTab;
 class LoadBars;
 class PlainTable;
+class WatchTab;
 class WorkTab;
 
 struct NurseLoadRow {
@@ -38,6 +39,7 @@ class LoadPage : public Page {
 public:
     explicit LoadPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
+    void showLeave(); // the requests
 
 Q_SIGNALS:
     void reviewShown(); // the tabs beside the nurses' own are filled
@@ -68,6 +70,7 @@ private:
     IntakeTab *intake_;
     KeptTab *kept_;
     LeaveTab *leave_;
+    WatchTab *watch_;
     WorkTab *work_;
     PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_, *callShares_;
     QLabel *weights_;

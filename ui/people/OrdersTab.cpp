@@ -1,11 +1,13 @@
 #include "ui/people/OrdersTab.h"
 
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/OrderQuestionWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/DrainOrderForm.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/FormParts.h"
+#include "ui/shared/OrderAnswerForm.h"
 #include "ui/shared/RowsModel.h"
 
 #include <QLabel>
@@ -141,6 +143,19 @@ void OrdersTab::addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &ca
     layout->addLayout(row);
 }
 
+void OrdersTab::addQuestion(QVBoxLayout *layout, QLabel &text, const safety::OrderQuestion &question) {
+    text.setObjectName(QStringLiteral("orderQuestion"));
+    QPalette ink = text.palette();
+    ink.setColor(QPalette::WindowText, Look::colour(Role::Act));
+    text.setPalette(ink);
+    auto *row = new QHBoxLayout;
+    addButton(row, QStringLiteral("orderAnswer"), tr("Record the prescriber's answer…"), [this, question] {
+        recordOrderAnswer(this, session(), question);
+    })->setEnabled(!session().isReadOnly());
+    row->addStretch(1);
+    layout->addLayout(row);
+}
+
 QWidget *OrdersTab::makeCard(const desk::CatheterCard &card) {
     const desk::AgencyPtr agency = session().agency();
     auto *frame = new QFrame(this);
@@ -156,6 +171,13 @@ QWidget *OrdersTab::makeCard(const desk::CatheterCard &card) {
     };
     label(headText(*card.catheter, *agency))->setFont(Look::strongFont());
     label(orderText(card, *agency));
+    if (card.order) {
+        if (const QString answer = desk::answerText(card.order->id, agency->index()); !answer.isEmpty())
+            label(answer);
+        for (const safety::OrderQuestion &question : safety::orderQuestions(agency->index()))
+            if (question.order == card.order->id)
+                addQuestion(layout, *label(desk::questionText(question, agency->index())), question);
+    }
     if (!card.catheter->removedAt)
         label(drainsText(card, agency->today()));
     addCardButtons(layout, card);

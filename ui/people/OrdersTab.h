@@ -1,8 +1,10 @@
 #pragma once
 // A card for each catheter: what it is, the order in force in words, the drains to come, the orders before.
 #include "core/desk/views/PatientView.h"
+#include "core/safety/OrderQuestions.h"
 #include "ui/people/RecordTab.h"
 
+class QLabel;
 class QVBoxLayout;
 
 namespace kitround::ui {
@@ -17,6 +19,7 @@ protected:
 
 private:
     QWidget *makeCard(const desk::CatheterCard &card);
+    void addQuestion(QVBoxLayout *layout, QLabel &text, const safety::OrderQuestion &question);
     void addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &card);
 
     QPushButton *add_;

@@ -99,7 +99,7 @@ bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
     form.addLongText("note", QObject::tr("Note"), off.note);
     if (!isStored)
         form.addCheck("status", QObject::tr("Only a request: the manager decides under Load review, Leave"),
-                      off.status == LeaveStatus::Requested);
+                      off.status == LeaveStatus::Requested || session.userRole() != UserRole::NurseManager);
     form.addNote(
         QObject::tr("Visits already planned in these days are shown under Today as needing another nurse."));
     form.onSave(

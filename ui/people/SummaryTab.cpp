@@ -2,6 +2,8 @@
 
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/views/SubstitutionView.h"
+#include "core/desk/words/AwayWords.h"
+#include "core/desk/words/OrderQuestionWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/PatientForm.h"
@@ -88,6 +90,8 @@ void addCare(Facts &facts, const Patient &p, const desk::Agency &agency) {
                                                 .arg(desk::words(p.status), desk::words(hold->kind),
                                                      desk::dayText(hold->from, agency.today()))
                                           : desk::words(p.status));
+    if (const QStringList carry = desk::carryLines(agency.index(), p.id); !carry.isEmpty())
+        facts.add(QObject::tr("To carry"), carry.join(QLatin1Char('\n')));
     facts.add(QObject::tr("Referred"), instant(p.referredAt));
     if (p.homeFrom)
         facts.add(QObject::tr("Home from"), instant(p.homeFrom));
@@ -108,6 +112,9 @@ void addCare(Facts &facts, const Patient &p, const desk::Agency &agency) {
 QString factsHtml(const Patient &p, const desk::Agency &agency) {
     const SnapshotIndex &index = agency.index();
     Facts facts;
+    for (const safety::OrderQuestion &question : safety::orderQuestions(index))
+        if (question.patient == p.id)
+            facts.add(QObject::tr("To confirm"), desk::questionText(question, index));
     facts.add(QObject::tr("Reference"), QString::fromStdString(p.code));
     addCare(facts, p, agency);
     facts.add(QObject::tr("Main nurse"), nurseText(index, p.primaryNurse));

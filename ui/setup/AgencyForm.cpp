@@ -1,6 +1,7 @@
 #include "ui/setup/AgencyForm.h"
 
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Distances.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
@@ -30,6 +31,10 @@ void addFields(RecordForm &form, const AgencySettings &settings, const std::vect
                    choicesOf({Weekday::Sunday, Weekday::Monday}, [](Weekday d) { return desk::words(d); }),
                    static_cast<qint64>(settings.weekStart));
     form.addText("currency", QObject::tr("Currency"), settings.currency);
+    form.addChoice("distance_unit", QObject::tr("Distances in"),
+                   choicesOf({DistanceUnit::Miles, DistanceUnit::Kilometres},
+                             [](DistanceUnit u) { return desk::words(u); }),
+                   static_cast<qint64>(settings.distanceUnit));
     form.addWeekdays("visiting_days", QObject::tr("Visiting days"), settings.visitingDays);
     form.addCheck("holidays_worked", QObject::tr("Visits are made on federal holidays too"),
                   settings.holidaysAreWorked);
@@ -59,6 +64,7 @@ bool editAgency(QWidget *window, Session &session) {
                 record.timeZone = zones[zone];
             record.weekStart = static_cast<Weekday>(form.choiceOf("week_start"));
             record.currency = form.textOf("currency");
+            record.distanceUnit = static_cast<DistanceUnit>(form.choiceOf("distance_unit"));
             record.visitingDays = form.weekdaysOf("visiting_days");
             record.holidaysAreWorked = form.checkOf("holidays_worked");
             record.usedBottleRules = form.textOf("used_bottle_rules");

@@ -37,6 +37,8 @@ QString groupText(std::string_view group) {
         return QObject::tr("Supplies");
     if (group == "safety")
         return QObject::tr("What to call about");
+    if (group == "team")
+        return QObject::tr("Hand-over and watch list");
     if (group == "on_call")
         return QObject::tr("On call");
     return view(group);

@@ -1,6 +1,7 @@
 #include "ui/shared/FormParts.h"
 
 #include "core/desk/views/PatientView.h"
+#include "core/desk/words/Distances.h"
 #include "core/desk/words/Words.h"
 
 #include <QLineEdit>
@@ -131,6 +132,21 @@ QString moneyEditText(Money amount) {
     return QStringLiteral("%1.%2")
         .arg(amount.count() / 100)
         .arg(amount.count() % 100, 2, 10, QLatin1Char('0'));
+}
+
+void addDistance(RecordForm &form, DistanceUnit unit) {
+    form.addText("driven_m", QObject::tr("Driven to it, %1").arg(desk::words(unit)), {})
+        ->setPlaceholderText(unit == DistanceUnit::Miles ? QObject::tr("7.7, or 12.4 km")
+                                                         : QObject::tr("12.4, or 7.7 mi"));
+    form.addCheck("driven_is_estimated", QObject::tr("Estimated from the map, not read off the car"), false);
+}
+
+std::optional<Metres> distanceOf(RecordForm &form, DistanceUnit unit) {
+    auto distance = desk::distanceFrom(QString::fromStdString(form.textOf("driven_m")), unit, "driven_m");
+    if (distance)
+        return *distance;
+    form.addReadFault(distance.error());
+    return std::nullopt;
 }
 
 std::optional<Money> moneyFromText(const QString &text) {

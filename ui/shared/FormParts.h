@@ -52,6 +52,10 @@ std::optional<RecordId> idOrNone(qint64 value) {
     return value > 0 ? std::optional(RecordId(value)) : std::nullopt;
 }
 
+// "driven_m" as the agency enters distances, and whether it is an estimate ("driven_is_estimated").
+void addDistance(RecordForm &form, DistanceUnit unit);
+std::optional<Metres> distanceOf(RecordForm &form, DistanceUnit unit);
+
 QString genderText(std::optional<Gender> gender); // "not known" for none
 QString itemName(const SnapshotIndex &index, ItemId item);
 QString notKnown();

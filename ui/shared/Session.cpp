@@ -60,6 +60,14 @@ QString Session::userName() {
     return {};
 }
 
+UserRole Session::userRole() const {
+    if (desk_ && agency_)
+        for (const User &user : agency_->snapshot().users)
+            if (user.id == desk_->user())
+                return user.role;
+    return UserRole::Coordinator;
+}
+
 void Session::workAs(UserId user) {
     desk_->setUser(user);
     Q_EMIT userChanged();

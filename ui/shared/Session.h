@@ -45,6 +45,8 @@ public:
     desk::WeekPicturePtr nextWeek() const { return nextWeek_; }
     // Who sits here, for the record of changes and the foot of a paper.
     QString userName();
+    // By the snapshot in hand; a coordinator where the file does not know the user.
+    UserRole userRole() const;
     void workAs(UserId user);
     bool isBusy() const { return loading_ || computing_; }
 

@@ -141,6 +141,10 @@ void MainWindow::makeWorkplaces() {
             QStringLiteral("catalogue"));
     addPage(settings_ = new SettingsPage(session_, pages_), QStringLiteral("settings"),
             QStringLiteral("settings"));
+    connect(today_, &TodayPage::showLeave, this, [this] {
+        showPage(QStringLiteral("load"));
+        load_->showLeave();
+    });
     connect(places_, &QListWidget::currentRowChanged, pages_, &QStackedWidget::setCurrentIndex);
     connect(pages_, &QStackedWidget::currentChanged, this, [this] {
         const auto *page = qobject_cast<Page *>(pages_->currentWidget());

@@ -3,8 +3,11 @@
 #include "core/desk/paper/Papers.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/OrderAnswerForm.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/today/HandOverDialog.h"
+#include "ui/today/HolidayDialog.h"
 #include "ui/today/PhoneCallForm.h"
 #include "ui/today/PlanToldForm.h"
 
@@ -75,6 +78,14 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
         if (this->session().agency() && !this->session().isReadOnly())
             logPhoneCall(this, this->session());
     });
+    auto *handOver = new QPushButton(tr("Hand-over…"), this);
+    handOver->setObjectName(QStringLiteral("handOverOpen"));
+    head()->addWidget(handOver);
+    connect(handOver, &QPushButton::clicked, this, &TodayPage::openHandOver);
+    auto *holidays = new QPushButton(tr("Holiday plan…"), this);
+    holidays->setObjectName(QStringLiteral("holidayOpen"));
+    head()->addWidget(holidays);
+    connect(holidays, &QPushButton::clicked, this, &TodayPage::openHolidays);
     head()->addStretch(1);
     head()->addWidget(harm_);
     connect(harm_, &QComboBox::currentIndexChanged, this, &TodayPage::filter);
@@ -89,13 +100,20 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     addPageAction(tr("&Print this list…"), QKeySequence::Print, this, [this] {
         offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency()));
     });
+    addPageAction(tr("&Hand-over…"), QKeySequence(Qt::CTRL | Qt::Key_H), this, &TodayPage::openHandOver);
+    addPageAction(tr("Holiday &plan…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_H), this,
+                  &TodayPage::openHolidays);
     addPageAction(
-        tr("Print the &hand-over list…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P), this,
+        tr("Print the hand-over &list…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P), this,
         [this] { offerPaper(this, this->session(), desk::handOverPaper(all_, *this->session().agency())); })
         ->setObjectName(QStringLiteral("actionHandOver"));
 
     connect(&session, &Session::agencyChanged, this, &TodayPage::show);
     connect(&session, &Session::computed, this, &TodayPage::show);
+    connect(&session, &Session::userChanged, this, [this] {
+        if (this->session().agency())
+            show();
+    });
     connect(&session, &Session::closed, this, [this] {
         all_.clear();
         model_.setRows({});
@@ -131,7 +149,13 @@ void TodayPage::makeSide() {
     layout->addStretch(1);
     setSide(side, 320);
     connect(openButton_, &QPushButton::clicked, this, [this] { open(table_->currentSourceRow()); });
-    connect(callButton_, &QPushButton::clicked, this, &TodayPage::closeCall);
+    connect(callButton_, &QPushButton::clicked, this, [this] {
+        const AttentionItem *item = current();
+        if (item && item->order)
+            recordOrderAnswer(this, this->session(), *item->order);
+        else
+            closeCall();
+    });
     connect(homeButton_, &QPushButton::clicked, this, [this] {
         if (const auto *item = current(); item && item->patient)
             Q_EMIT showHome(item->patient->value());
@@ -146,7 +170,9 @@ void TodayPage::takeFocus() {
 
 void TodayPage::show() {
     const desk::AgencyPtr agency = session().agency();
-    all_ = desk::attention(*agency, session().stock().get(), session().nextWeek().get());
+    all_ = desk::attentionFor(session().userRole(),
+                              desk::attention(*agency, session().stock().get(), session().nextWeek().get()),
+                              *agency);
     int now = 0;
     for (const AttentionItem &item : all_)
         now += item.harm <= Harm::Today ? 1 : 0;
@@ -193,18 +219,41 @@ void TodayPage::showDetail(int row) {
     title_->setText(item->title);
     detail_->setText(item->detail);
     due_->setText(item->dueOn ? tr("By %1").arg(desk::dayText(*item->dueOn)) : QString());
-    const bool isCall = item->callItem || item->toStore || item->phoneCall;
-    callButton_->setVisible((isCall || item->toTell) && !session().isReadOnly());
-    callButton_->setText(item->toTell ? tr("Record that she was told…") : tr("Record the call and close…"));
-    openButton_->setVisible(item->patient || item->nurse || item->item);
+    const bool mayClose = item->callItem || item->toStore || item->phoneCall || item->toTell || item->order;
+    callButton_->setVisible(mayClose && !session().isReadOnly());
+    callButton_->setText(item->toTell  ? tr("Record that she was told…")
+                         : item->order ? tr("Record the prescriber's answer…")
+                                       : tr("Record the call and close…"));
+    const bool isHandOver = item->kind == desk::AttentionKind::HandOverWaiting;
+    openButton_->setVisible(item->patient || item->nurse || item->item || isHandOver);
+    openButton_->setText(isHandOver                                        ? tr("Open the hand-over")
+                         : item->kind == desk::AttentionKind::LeaveWaiting ? tr("Open the requests")
+                                                                           : tr("Open the record"));
     homeButton_->setVisible(item->patient.has_value());
+}
+
+void TodayPage::openHandOver() {
+    if (session().agency())
+        HandOverDialog(session(), this).exec();
+}
+
+void TodayPage::openHolidays() {
+    if (!session().agency())
+        return;
+    HolidayDialog dialog(session(), this);
+    connect(&dialog, &HolidayDialog::showPatient, this, &TodayPage::showPatient);
+    dialog.exec();
 }
 
 void TodayPage::open(int row) {
     if (row < 0 || row >= model_.rowCount())
         return;
     const AttentionItem &item = model_.row(row);
-    if (item.patient)
+    if (item.kind == desk::AttentionKind::HandOverWaiting)
+        openHandOver();
+    else if (item.kind == desk::AttentionKind::LeaveWaiting)
+        Q_EMIT showLeave();
+    else if (item.patient)
         Q_EMIT showPatient(item.patient->value());
     else if (item.nurse)
         Q_EMIT showNurse(item.nurse->value());

@@ -18,12 +18,17 @@ public:
     explicit TodayPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
 
+Q_SIGNALS:
+    void showLeave(); // requests that wait for the nurse manager
+
 private:
     void makeSide();
     void show();
     void filter();
     void showDetail(int row);
     void open(int row);
+    void openHandOver();
+    void openHolidays();
     void closeCall();
     Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
     const desk::AttentionItem *current() const;

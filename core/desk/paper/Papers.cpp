@@ -1,7 +1,9 @@
 #include "core/desk/paper/Papers.h"
 
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/HolidayPlan.h"
 #include "core/desk/views/ManagerReview.h"
+#include "core/desk/views/WatchList.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -143,6 +145,54 @@ Paper onCallCard(const Agency &agency) {
                        "number first."),
               Text::tr("Write down every call, whom you told, and when; hand it over in the morning."),
               planningCaution()});
+    return paper;
+}
+
+Paper holidayPaper(const StockPicture &stock, int weeks) {
+    const Agency &agency = *stock.agency;
+    const HolidayPlan plan = holidayPlan(stock, weeks);
+    Paper paper = blankPaper(agency, Text::tr("Holiday plan"),
+                             Text::tr("%1 weeks from %2").arg(weeks).arg(dayText(agency.today())), true);
+    for (std::size_t i = 0; i < plan.stretches.size(); ++i) {
+        Table made = table({column(Text::tr("Who")), column(Text::tr("Visits")), column(Text::tr("Supplies")),
+                            column(Text::tr("Done"))});
+        for (const HolidayHome &home : plan.homes)
+            if (home.stretch == i)
+                made.rows.push_back({initialsOf(agency, home.patient).toStdString(),
+                                     visitText(home).toStdString(),
+                                     stockText(plan, home).toStdString(),
+                                     {}});
+        add(paper, stretchText(plan.stretches[i], agency.today()), std::move(made));
+    }
+    if (plan.stretches.empty())
+        addLines(paper, {}, {Text::tr("No holiday in these weeks.")});
+    addLines(
+        paper, {},
+        {Text::tr(
+             "Visits move inside the ordered frequency; a refill goes out early only as far as the payer "
+             "allows."),
+         planningCaution()});
+    return paper;
+}
+
+Paper watchPaper(const Agency &agency) {
+    Paper paper = blankPaper(agency, Text::tr("Watch list"), dayText(agency.today()), true);
+    const WatchList list = watchList(agency);
+    const auto rowsOf = [&](const std::vector<WatchRow> &rows) {
+        Table made = table({column(Text::tr("Urgency")), column(Text::tr("Who")), column(Text::tr("Why")),
+                            column(Text::tr("State")), column(Text::tr("Owner")),
+                            column(Text::tr("Next step")), column(Text::tr("By"))});
+        for (const WatchRow &row : rows)
+            made.rows.push_back(
+                {words(row.urgency).toStdString(), initialsOf(agency, row.patient).toStdString(),
+                 reasonsText(row).toStdString(), words(row.state).toStdString(), row.owner.toStdString(),
+                 row.entry ? row.entry->nextStep : std::string(),
+                 row.entry && row.entry->nextOn ? dayText(*row.entry->nextOn).toStdString() : std::string()});
+        return made;
+    };
+    add(paper, Text::tr("On the list"), rowsOf(list.rows));
+    add(paper, Text::tr("Put off"), rowsOf(list.snoozed));
+    addLines(paper, {}, {planningCaution()});
     return paper;
 }
 

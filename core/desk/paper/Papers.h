@@ -45,6 +45,8 @@ Paper weekendList(const WeekPicture &week, const StockPicture &stock);
 Paper onCallCard(const Agency &agency); // the minimum record, one line a catheter
 // Open calls, stock at risk, clocks, holds and changes since yesterday, with a place for who takes each.
 Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agency);
+Paper holidayPaper(const StockPicture &stock, int weeks); // by patient, with the couriers' cut-offs
+Paper watchPaper(const Agency &agency);                   // the watch list, patients by initials
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first
 // Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the

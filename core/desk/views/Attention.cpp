@@ -51,6 +51,14 @@ int harmRank(AttentionKind kind) {
         return 17;
     case AttentionKind::SubstitutionDue:
         return 8; // as a delivery: the home waits for what was ordered
+    case AttentionKind::OrderToConfirm:
+        return 1; // with what may be done wrongly today
+    case AttentionKind::HandOverWaiting:
+        return 4; // nobody has taken what is in it
+    case AttentionKind::LeaveWaiting:
+        return 16;
+    case AttentionKind::WatchDue:
+        return 5;
     }
     return 18;
 }
@@ -99,6 +107,14 @@ QString words(AttentionKind kind) {
         return Text::tr("order not signed");
     case AttentionKind::SubstitutionDue:
         return Text::tr("substitution to end");
+    case AttentionKind::OrderToConfirm:
+        return Text::tr("order to confirm");
+    case AttentionKind::HandOverWaiting:
+        return Text::tr("hand-over waits");
+    case AttentionKind::LeaveWaiting:
+        return Text::tr("leave to decide");
+    case AttentionKind::WatchDue:
+        return Text::tr("watch list step");
     }
     return {};
 }
@@ -136,12 +152,27 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
         parts::addHomes(items, *stock);
     parts::addStoreroom(items, agency, stock);
     parts::addTeam(items, agency, week);
+    parts::addHandOvers(items, agency);
+    parts::addOrderQuestions(items, agency);
+    parts::addWatch(items, agency);
     const auto key = [](const AttentionItem &i) {
         return std::tuple(i.harm, harmRank(i.kind), i.dueOn.value_or(Date::fromDayNumber(1 << 24)), i.title,
                           i.detail);
     };
     std::ranges::stable_sort(items,
                              [&](const AttentionItem &a, const AttentionItem &b) { return key(a) < key(b); });
+    return items;
+}
+
+std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
+                                        const Agency &agency) {
+    const auto isHeld = [&](UserRole wanted) {
+        return std::ranges::any_of(agency.snapshot().users,
+                                   [&](const User &u) { return u.isActive && u.role == wanted; });
+    };
+    std::erase_if(items, [&](const AttentionItem &item) {
+        return item.forRole && *item.forRole != role && isHeld(*item.forRole);
+    });
     return items;
 }
 

@@ -31,9 +31,13 @@ enum class AttentionKind : std::uint8_t {
     PlanNotPublished,
     ReorderDue,
     UnsignedOrder,
-    SubstitutionDue
-};
-inline constexpr int kAttentionKindCount = 20;
+    SubstitutionDue,
+    OrderToConfirm,
+    HandOverWaiting,
+    LeaveWaiting,
+    WatchDue
+}; // new ones at the end: a hand-over keeps the number
+inline constexpr int kAttentionKindCount = 24;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
@@ -48,6 +52,8 @@ struct AttentionItem {
     std::optional<CallItem> toStore;      // a standing caution, stored when it is handled
     std::optional<PhoneCallId> phoneCall; // an open call taken, closed with what was done
     std::optional<PlanTold> toTell;       // a changed round: kept, with who told her, once she was told
+    std::optional<DrainOrderId> order;    // OrderToConfirm: what the prescriber is asked about
+    std::optional<UserRole> forRole;      // whose matter it is alone; none: anybody's
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);
@@ -55,6 +61,10 @@ QString words(Harm harm);
 // nullptr: those lines are then left out.
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
                                      const WeekPicture *week);
+// What is shown to somebody of that role: all but what is another role's alone. Where nobody of that other
+// role works with the file it is everybody's.
+std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
+                                        const Agency &agency);
 // Patients by code and initials; no names.
 Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency);
 

@@ -11,7 +11,11 @@ void addClocks(Items &items, const Agency &agency);       // first visits, recer
 void addUnknownFacts(Items &items, const Agency &agency); // coordinates, dates, maxima nobody has entered
 void addHomes(Items &items, const StockPicture &stock);   // run-outs, unknown stock, refill calls
 void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock); // orders, lots, deliveries
-void addTeam(Items &items, const Agency &agency, const WeekPicture *week); // skills, plans, open visits
+void addTeam(Items &items, const Agency &agency,
+             const WeekPicture *week);                      // skills, plans, open visits, leave
+void addHandOvers(Items &items, const Agency &agency);      // what nobody has accepted yet
+void addOrderQuestions(Items &items, const Agency &agency); // orders the prescriber has to confirm
+void addWatch(Items &items, const Agency &agency);          // steps of the watch list whose day has come
 
 // "P. Alder": how a person is named on the start page.
 QString shortName(const Agency &agency, PatientId patient);

@@ -2,6 +2,7 @@
 #include "core/calendar/DrainCalendar.h"
 #include "core/calendar/Zone.h"
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/words/OrderQuestionWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/safety/Cautions.h"
@@ -230,6 +231,20 @@ void addCalls(Items &items, const Agency &agency) {
         item.detail = Text::tr("A call of %1 is still open. Close it with what was said and done.")
                           .arg(momentText(call.at));
         item.phoneCall = call.id;
+        items.push_back(std::move(item));
+    }
+}
+
+void addOrderQuestions(Items &items, const Agency &agency) {
+    for (const safety::OrderQuestion &question : safety::orderQuestions(agency.index())) {
+        AttentionItem item;
+        item.kind = AttentionKind::OrderToConfirm;
+        item.harm = Harm::Today;
+        item.patient = question.patient;
+        item.order = question.order;
+        item.dueOn = question.on;
+        item.title = Text::tr("Does the order of %1 still hold?").arg(shortName(agency, question.patient));
+        item.detail = questionText(question, agency.index());
         items.push_back(std::move(item));
     }
 }

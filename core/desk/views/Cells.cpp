@@ -22,6 +22,12 @@ std::string nurseOf(const SnapshotIndex &agency, NurseId nurse) {
     const Nurse *n = agency.nurse(nurse);
     return n ? personName(*n).toStdString() : std::string();
 }
+std::string userOf(const SnapshotIndex &agency, UserId user) {
+    for (const User &u : agency.snapshot().users)
+        if (u.id == user)
+            return u.name;
+    return {};
+}
 std::string codeOf(const SnapshotIndex &agency, ItemId item) {
     const Item *i = agency.item(item);
     return i ? i->code : std::string();

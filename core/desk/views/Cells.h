@@ -49,6 +49,7 @@ std::string cell(double value, int decimals);
 std::string codeOf(const SnapshotIndex &agency, PatientId patient);
 std::string initialsOf(const SnapshotIndex &agency, PatientId patient);
 std::string nurseOf(const SnapshotIndex &agency, NurseId nurse);
+std::string userOf(const SnapshotIndex &agency, UserId user);
 std::string codeOf(const SnapshotIndex &agency, ItemId item);
 std::string nameOf(const SnapshotIndex &agency, ItemId item);
 std::string placeOf(const SnapshotIndex &agency, CatheterId catheter);

@@ -12,6 +12,7 @@ namespace {
 
 constexpr Days kSkillNotice = Days::of(30); // how long before it expires a skill is shown (assumed)
 constexpr Days kSkillSoon = Days::of(7);
+constexpr Days kLeaveSoon = Days::of(14); // a plan for it has to be made by then (assumed)
 
 void addSkill(Items &items, const Agency &agency, const Nurse &nurse, const SkillGrant &grant) {
     const Date today = agency.today();
@@ -77,6 +78,25 @@ void addUnplaced(Items &items, const Agency &agency, const WeekPicture &week, st
     items.push_back(std::move(item));
 }
 
+void addLeave(Items &items, const Agency &agency, const TimeOff &off) {
+    if (off.status != LeaveStatus::Requested || off.to <= agency.today())
+        return;
+    const Nurse *nurse = agency.index().nurse(off.nurse);
+    AttentionItem item;
+    item.kind = AttentionKind::LeaveWaiting;
+    item.forRole = UserRole::NurseManager;
+    item.harm = off.from <= agency.today() + kLeaveSoon ? Harm::Today : Harm::Soon;
+    item.nurse = off.nurse;
+    item.dueOn = off.from;
+    item.title = Text::tr("Decide the leave of %1").arg(nurse ? personName(*nurse) : Text::tr("a nurse"));
+    item.detail = Text::tr("Asked for from %1 to %2. See under Load review, Leave, who covers, and "
+                           "approve or decline it.")
+                      .arg(dayText(off.from), dayText(off.to.plusDays(-1)));
+    if (off.askedOn)
+        item.detail += u' ' + Text::tr("It has waited since %1.").arg(dayText(*off.askedOn, agency.today()));
+    items.push_back(std::move(item));
+}
+
 } // namespace
 
 void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
@@ -86,6 +106,8 @@ void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
                 addSkill(items, agency, nurse, grant);
     for (const RoundNews &news : roundNews(agency))
         addNews(items, agency, news);
+    for (const TimeOff &off : agency.snapshot().timeOff)
+        addLeave(items, agency, off);
     const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
     const bool hasCare = std::ranges::any_of(agency.snapshot().patients,
                                              [](const Patient &p) { return isOnService(p.status); });

@@ -22,6 +22,7 @@ std::vector<std::string> workCells(const caseload::WorkDone &done) {
             cell(done.notes.count()),
             cell(done.road.count()),
             cell(miles, 0),
+            cell(static_cast<double>(done.estimated.count()) / kMetresPerMile, 0),
             cell(done.visits > 0 ? miles / done.visits : 0, 1)};
 }
 
@@ -34,6 +35,7 @@ std::vector<Column> workColumns() {
             numberColumn(Text::tr("Notes, min"), "notes_min"),
             numberColumn(Text::tr("Road, min"), "road_min"),
             numberColumn(Text::tr("Miles"), "miles"),
+            numberColumn(Text::tr("Of them estimated"), "miles_estimated"),
             numberColumn(Text::tr("Miles a visit"), "miles_a_visit")};
 }
 
@@ -44,8 +46,10 @@ void addWorkNotes(Table &table, const caseload::Productivity &work) {
             .arg(dayText(work.days.from), dayText(work.days.to.plusDays(-1)))
             .toStdString());
     table.notes.push_back(
-        Text::tr("Minutes on the road are worked out from the miles on record and the speed "
-                 "of the patient's area (Settings).")
+        Text::tr(
+            "Minutes on the road are worked out from the miles on record and the speed "
+            "of the patient's area (Settings). Estimated miles come from the map and not from a car: they "
+            "are not paid as driven.")
             .toStdString());
 }
 

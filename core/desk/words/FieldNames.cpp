@@ -218,6 +218,11 @@ QString label(SettingKey key) {
         {CountSecondPersonMinor,
          QT_TRANSLATE_NOOP("kitround", "Count difference worth more needs a second person")},
         {SupplyBudgetMinor, QT_TRANSLATE_NOOP("kitround", "Budget for supplies, a month")},
+        {HandOverHours, QT_TRANSLATE_NOOP("kitround", "A hand-over is chased when not accepted for")},
+        {WatchDwellDays, QT_TRANSLATE_NOOP("kitround", "Watch list: catheter days that count as long")},
+        {WatchCalls, QT_TRANSLATE_NOOP("kitround", "Watch list: trouble calls that count as many")},
+        {WatchCallDays, QT_TRANSLATE_NOOP("kitround", "Watch list: days in which calls are counted")},
+        {WatchSnoozeMostDays, QT_TRANSLATE_NOOP("kitround", "Watch list: longest snooze")},
     };
     static_assert(std::size(kLabels) == kSettingCount);
     const LabelWord &found = kLabels[static_cast<std::size_t>(key)];

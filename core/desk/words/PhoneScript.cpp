@@ -1,5 +1,6 @@
 #include "core/desk/words/PhoneScript.h"
 
+#include "core/desk/words/AwayWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -69,6 +70,12 @@ ScriptStep count(const supply::RefillProposal &proposal, const SnapshotIndex &ag
             Text::tr("Our record, not to be said first: %1.").arg(record.join(QStringLiteral("; ")))};
 }
 
+// Away, but draining: use goes on though nobody visits.
+ScriptStep carry(const QStringList &lines) {
+    return {Text::tr("You will be away and go on draining. Do you have enough with you, counted in packs?"),
+            lines.join(QLatin1Char('\n'))};
+}
+
 ScriptStep offer(const supply::RefillProposal &proposal, const SnapshotIndex &agency) {
     QStringList lines;
     for (const supply::RefillLine &line : proposal.lines)
@@ -112,7 +119,10 @@ std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, cons
     const QString who =
         patient ? fromStd(patient->givenName + " " + patient->familyName) : Text::tr("the patient");
     std::vector<ScriptStep> steps{greeting(agency.snapshot().settings, who), count(proposal, agency),
-                                  changes(), signs(), offer(proposal, agency)};
+                                  changes(), signs()};
+    if (const QStringList away = carryLines(agency, proposal.patient); !away.isEmpty())
+        steps.push_back(carry(away));
+    steps.push_back(offer(proposal, agency));
     steps.push_back(day(proposal));
     steps.push_back(usedBottles(agency.snapshot().settings));
     steps.push_back(goodbye());

@@ -13,6 +13,8 @@ struct StateWord {
     const char *says; // %1, %2, %3: the further arguments
 };
 constexpr StateWord kWords[] = {
+    {"accepted_already",
+     QT_TRANSLATE_NOOP("kitround", "none of these lines waits any more. Reload to see who took them.")},
     {"action_open",
      QT_TRANSLATE_NOOP("kitround", "%1 has an open action for it already. Change or close that one.")},
     {"after_an_order_only",
@@ -100,6 +102,11 @@ constexpr StateWord kWords[] = {
                        "by the record the lot was never at this home. Choose a home from its list.")},
     {"lot_of_other_item",
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
+    {"manager_only",
+     QT_TRANSLATE_NOOP(
+         "kitround",
+         "leave is decided by a nurse manager, and %1 works here as %2. Enter it as a request; the "
+         "manager finds it under Today and under Load review, Leave.")},
     {"month_closed",
      QT_TRANSLATE_NOOP("kitround", "the books of that month are closed. Enter it with a day from %1 on, or "
                                    "have the month opened again (Reorders, Month end).")},
@@ -114,6 +121,19 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "%1 would stand in for %2 and there is no record of it in force. Record who approved "
                        "it, that the home was taught, and the day it goes back.")},
+    {"not_a_distance",
+     QT_TRANSLATE_NOOP("kitround",
+                       "“%1” is not a distance. Enter a number, with its unit if it is another one: "
+                       "7.7 mi or 12.4 km.")},
+    {"not_asked",
+     QT_TRANSLATE_NOOP("kitround", "nothing stands against that order now. Reload to see its state.")},
+    {"not_read_back",
+     QT_TRANSLATE_NOOP("kitround", "an answer counts once it was read back and agreed to. Read it back, then "
+                                   "tick it.")},
+    {"not_snoozed",
+     QT_TRANSLATE_NOOP(
+         "kitround",
+         "%1 is on the list, and that is not put off. Call first, and write down what was done.")},
     {"not_by_courier",
      QT_TRANSLATE_NOOP("kitround", "a nurse carries it. Only a courier's parcel has a number.")},
     {"not_ordered",
@@ -156,6 +176,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "order %1 is with another supplier. Choose the right order or supplier.")},
     {"other_expiry",
      QT_TRANSLATE_NOOP("kitround", "lot %1 is known with the last day of use %2. Compare the label.")},
+    {"own_hand_over",
+     QT_TRANSLATE_NOOP(
+         "kitround",
+         "who hands over can't accept it as well. Choose under Settings, Users who works here now.")},
     {"over_budget",
      QT_TRANSLATE_NOOP(
          "kitround",
@@ -219,6 +243,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "a substitution from %1 covers these days already. Change that one, or revert it "
                        "first.")},
+    {"too_fine",
+     QT_TRANSLATE_NOOP("kitround",
+                       "“%1” has more than two decimals, which are not kept. Enter what the car shows, "
+                       "for example 7.7 mi.")},
     {"too_few",
      QT_TRANSLATE_NOOP("kitround", "%1: %2 are needed and %3 can be given out. Send fewer, or wait "
                                    "for the next receipt.")},

@@ -49,6 +49,15 @@ Result<void> pauseVisits(store::UnitOfWork &unit, const Agency &agency, const Ho
     return {};
 }
 
+Result<Hold> saveHold(store::UnitOfWork &unit, const Agency &agency, const Hold &record, LocalTime now) {
+    Result<Hold> saved = unit.save(record);
+    if (!saved)
+        return saved;
+    if (Result<void> paused = pauseVisits(unit, agency, *saved, now); !paused)
+        return paused.error();
+    return saved;
+}
+
 // Another order of the kind that owes visits on days on which this one does too.
 const VisitOrder *owedTwiceWith(const Agency &agency, const VisitOrder &order) {
     const Weekday weekStart = agency.settings().weekStart;
@@ -109,12 +118,19 @@ Result<Hold> Desk::save(const Hold &record) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Hold> {
         if (Result<void> ok = checkHold(agency, record); !ok)
             return ok.error();
-        Result<Hold> saved = unit.save(record);
-        if (!saved)
-            return saved;
-        if (Result<void> paused = pauseVisits(unit, agency, *saved, inner_->now()); !paused)
-            return paused.error();
-        return saved;
+        return saveHold(unit, agency, record, inner_->now());
+    });
+}
+Result<Hold> Desk::returnHome(const Hold &ended, const std::vector<OrderAnswer> &answers) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Hold> {
+        if (Result<void> ok = checkHold(agency, ended); !ok)
+            return ok.error();
+        for (OrderAnswer answer : answers) {
+            answer.takenBy = inner_->user;
+            if (const auto kept = unit.save(answer); !kept)
+                return kept.error();
+        }
+        return saveHold(unit, agency, ended, inner_->now());
     });
 }
 Result<void> Desk::remove(const Hold &record) {

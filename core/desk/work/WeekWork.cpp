@@ -390,6 +390,7 @@ Result<Visit> Desk::closeVisit(const Visit &visit) {
         closed.startedAt = visit.startedAt;
         closed.endedAt = visit.endedAt;
         closed.driven = visit.driven;
+        closed.drivenIsEstimated = visit.driven && visit.drivenIsEstimated;
         closed.missReason = visit.status == VisitStatus::Missed ? visit.missReason : MissReason::None;
         closed.prescriberToldAt = visit.prescriberToldAt;
         closed.note = visit.note;

@@ -125,6 +125,7 @@ struct Mapping<Visit> {
         v("started_at", r.startedAt);
         v("ended_at", r.endedAt);
         v("driven_m", r.driven);
+        v("driven_is_estimated", r.drivenIsEstimated);
         v("miss_reason", r.missReason);
         v("prescriber_told_at", r.prescriberToldAt);
         v("note", r.note);
@@ -182,6 +183,22 @@ struct Mapping<PlanTold> {
             c("start_min", told.startAt);
         });
     }
+};
+
+template <>
+struct Mapping<OrderAnswer> {
+    static constexpr const char *table = "order_answer";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("drain_order_id", r.order);
+        v("at", r.at);
+        v("answered_by", r.answeredBy);
+        v("words", r.words);
+        v("was_read_back", r.wasReadBack);
+        v("taken_by_id", r.takenBy);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
 };
 
 template <>

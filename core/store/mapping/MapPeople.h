@@ -28,6 +28,7 @@ struct Mapping<SettingsRow> {
         v("time_zone", s.timeZone);
         v("week_start", s.weekStart);
         v("currency", s.currency);
+        v("distance_unit", s.distanceUnit);
         v("holidays_are_worked", s.holidaysAreWorked);
         v("visiting_days", s.visitingDays);
         addressColumns(v, s.storeroom);
@@ -278,6 +279,50 @@ struct Mapping<IntakeClosure> {
     }
     template <class V, class R>
     static void lists(V &, R &) {}
+};
+
+template <>
+struct Mapping<HandOver> {
+    static constexpr const char *table = "hand_over";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("handed_by_id", r.handedBy);
+        v("handed_at", r.handedAt);
+        v("note", r.note);
+    }
+    template <class V, class R>
+    static void lists(V &v, R &r) {
+        v.list("hand_over_item", r.items, [](auto &c, auto &item) {
+            c("topic", item.topic);
+            c("subject", item.subject);
+            c("patient_id", item.patient);
+            c("what", item.what);
+            c("accepted_by_id", item.acceptedBy);
+            c("accepted_at", item.acceptedAt);
+        });
+    }
+};
+
+template <>
+struct Mapping<WatchEntry> {
+    static constexpr const char *table = "watch_entry";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("patient_id", r.patient);
+        v("since_at", r.since);
+        v("owner_user_id", r.ownerUser);
+        v("owner_nurse_id", r.ownerNurse);
+        v("next_step", r.nextStep);
+        v("next_on", r.nextOn);
+        v("snoozed_to_on", r.snoozedTo);
+        v("snooze_reason", r.snoozeReason);
+        v("closed_at", r.closedAt);
+        v("outcome", r.outcome);
+    }
+    template <class V, class R>
+    static void lists(V &v, R &r) {
+        v.list("watch_entry_known", r.known, [](auto &c, auto &subject) { c("subject", subject); });
+    }
 };
 
 } // namespace kitround::store

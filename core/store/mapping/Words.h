@@ -7,6 +7,7 @@
 #include "core/records/People.h"
 #include "core/records/Purchasing.h"
 #include "core/records/Safety.h"
+#include "core/records/Settings.h"
 #include "core/records/Stock.h"
 #include "core/records/SupplyRecords.h"
 #include "core/records/Team.h"
@@ -125,6 +126,10 @@ inline constexpr const char *kWords<LeaveStatus>[] = {"requested", "approved", "
 template <>
 inline constexpr const char *kWords<WhatIfKind>[] = {"nurse_away", "nurse_added", "referrals", "shift",
                                                      "setting"};
+template <>
+inline constexpr const char *kWords<HandOverTopic>[] = {"call", "stock", "clock", "hold", "change"};
+template <>
+inline constexpr const char *kWords<DistanceUnit>[] = {"miles", "kilometres"};
 template <>
 inline constexpr const char *kWords<VisitKind>[] = {
     "start_of_care", "resumption",     "recertification", "discharge",         "routine",   "teaching",

@@ -45,6 +45,18 @@ protected:
     Snapshot snapshot_;
 };
 
+TEST_F(ProductivityTest, WhatWasEstimatedIsToldFromWhatWasReadOffTheCar) {
+    const Home home = agency_.addHome();
+    add(visit(home, kWeek.from.plusDays(1), 50, 5000));
+    Visit guessed = visit(home, kWeek.from.plusDays(2), 40, 3000);
+    guessed.drivenIsEstimated = true;
+    add(guessed);
+    const Productivity done = run();
+    ASSERT_EQ(done.nurses.size(), 1U);
+    EXPECT_EQ(done.nurses[0].done.driven, Metres::of(8000));
+    EXPECT_EQ(done.nurses[0].done.estimated, Metres::of(3000));
+}
+
 // Two visits on a Monday, 50 and 40 min, after 16.09344 km (10 miles) each: one rural (40 mph: 15 min), one
 // urban (18 mph: 33 min); a stop takes 5 min; notes 15 min each. Road 20 + 38 = 58; in homes 90; notes 30;
 // travel share 58 / 178.

@@ -57,6 +57,56 @@ TEST(LeaveStory, OnlyApprovedLeaveTakesANurseOutAndTheDecisionSaysByWhom) {
     EXPECT_FALSE(s.desk().decideLeave(TimeOffId(999), true, ""));
 }
 
+TEST(LeaveStory, OnlyANurseManagerAgreesToLeaveAndEverybodyElseIsToldSo) {
+    Story s;
+    User coordinator;
+    coordinator.name = "Casey";
+    coordinator.role = UserRole::Coordinator;
+    coordinator = must(s.desk().save(coordinator));
+    const UserId manager = s.desk().user();
+    s.desk().setUser(coordinator.id);
+    const Date off = kMonday.plusDays(8);
+    const TimeOff asked = must(s.desk().save(request(s, off, off.plusDays(2))));
+    for (const bool approve : {true, false}) {
+        const Problem no = refused(s.desk().decideLeave(asked.id, approve, "fine"));
+        EXPECT_EQ(firstArg(no), "manager_only");
+        EXPECT_TRUE(desk::words(no).contains(QStringLiteral("Casey"))) << desk::words(no).toStdString();
+    }
+    EXPECT_EQ(storedLeave(s, asked.id).status, LeaveStatus::Requested);
+    TimeOff agreed = request(s, off.plusDays(7), off.plusDays(8));
+    agreed.status = LeaveStatus::Approved; // round the request
+    EXPECT_EQ(firstArg(refused(s.desk().save(agreed))), "manager_only");
+    agreed.kind = TimeOffKind::Sick;
+    EXPECT_TRUE(s.desk().save(agreed)) << "who is ill asks nobody";
+    s.desk().setUser(manager);
+    EXPECT_EQ(must(s.desk().decideLeave(asked.id, true, "N2 covers")).decidedBy, manager);
+}
+
+TEST(LeaveStory, AWaitingRequestIsTheManagersMatterOnTheStartPage) {
+    Story s;
+    User coordinator;
+    coordinator.name = "Casey";
+    coordinator = must(s.desk().save(coordinator));
+    const auto isShown = [&](UserRole role) {
+        const auto items = attentionFor(role, attention(*s.agency(), nullptr, nullptr), *s.agency());
+        return std::ranges::find(items, AttentionKind::LeaveWaiting, &AttentionItem::kind) != items.end();
+    };
+    EXPECT_FALSE(isShown(UserRole::NurseManager));
+    const TimeOff asked = must(s.desk().save(request(s, kMonday.plusDays(8), kMonday.plusDays(9))));
+    EXPECT_TRUE(isShown(UserRole::NurseManager));
+    EXPECT_FALSE(isShown(UserRole::Coordinator));
+    User manager = must(s.desk().users()).front();
+    ASSERT_EQ(manager.role, UserRole::NurseManager);
+    manager.isActive = false;
+    must(s.desk().save(manager));
+    EXPECT_TRUE(isShown(UserRole::Coordinator)) << "where no manager works with the file it is everybody's";
+    manager = must(s.desk().users()).front();
+    manager.isActive = true;
+    must(s.desk().save(manager));
+    must(s.desk().decideLeave(asked.id, false, "no cover"));
+    EXPECT_FALSE(isShown(UserRole::NurseManager));
+}
+
 TEST(LeaveStory, TheDecisionStandsInTheAudit) {
     Story s;
     const TimeOff asked = must(s.desk().save(request(s, kMonday.plusDays(8), kMonday.plusDays(9))));
@@ -216,7 +266,7 @@ TEST(HandOverStory, AnOpenCallHasAnOwnerAndStandsOnTheList) {
     ASSERT_TRUE(paper.sections.front().table);
     const auto &rows = paper.sections.front().table->rows;
     EXPECT_TRUE(std::ranges::any_of(rows, [](const auto &row) {
-        return row.at(4) == "Robin" && row.back().empty();
+        return row.at(1).find("with Robin") != std::string::npos && row.back().empty();
     })) << "with whom it is, and room for who takes it";
 }
 

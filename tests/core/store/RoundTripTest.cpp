@@ -65,6 +65,9 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.callItems);
     expectStored(file, world.phoneCalls);
     expectStored(file, world.incidents);
+    expectStored(file, world.handOvers);
+    expectStored(file, world.watchEntries);
+    expectStored(file, world.orderAnswers);
 }
 
 void commit(UnitOfWork &unit) {

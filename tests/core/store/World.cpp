@@ -56,6 +56,7 @@ AgencySettings WorldBuilder::settings() {
     s.timeZone = "America/Chicago";
     s.weekStart = flip() ? Weekday::Sunday : Weekday::Monday;
     s.currency = "EUR";
+    s.distanceUnit = flip() ? DistanceUnit::Miles : DistanceUnit::Kilometres;
     s.holidaysAreWorked = flip();
     s.visitingDays = WeekdaySet::fromBits(unsigned(number(1, 127)));
     fill(s.storeroom);
@@ -164,6 +165,55 @@ void WorldBuilder::fill(IntakeClosure &c) {
     c.from = day();
     c.to = maybe([&] { return c.from.plusDays(number(0, 60)); });
     c.reason = word();
+}
+void WorldBuilder::fill(HandOver &h) {
+    h.handedBy = pick(world_.users).id;
+    h.handedAt = instant();
+    h.note = text();
+    h.items.clear();
+    for (std::int64_t i = number(1, 4); i > 0; --i) {
+        HandOverItem item;
+        item.topic = any<HandOverTopic>(5);
+        item.subject = code();
+        item.patient = maybe([&] { return pick(world_.patients).id; });
+        item.what = word();
+        if (const UserId other = pick(world_.users).id; other != h.handedBy && flip()) {
+            item.acceptedBy = other;
+            item.acceptedAt = instant();
+        }
+        h.items.push_back(std::move(item));
+    }
+}
+void WorldBuilder::fill(WatchEntry &w) {
+    if (!w.id.isSet()) { // one that is open a patient: each closes but the patient's first
+        w.patient = pick(world_.patients).id;
+        w.since = moment();
+    }
+    w.known = several([&] { return code(); });
+    w.ownerUser.reset();
+    w.ownerNurse.reset();
+    if (flip())
+        w.ownerUser = pick(world_.users).id;
+    else
+        w.ownerNurse = pick(world_.nurses).id;
+    w.nextStep = word();
+    w.nextOn = day();
+    w.snoozedTo = maybe([&] { return day(); });
+    w.snoozeReason = w.snoozedTo ? word() : text();
+    const bool isFirst = std::ranges::none_of(world_.watchEntries, [&](const WatchEntry &other) {
+        return other.id != w.id && other.patient == w.patient && !other.closedAt;
+    });
+    w.closedAt.reset();
+    if (!isFirst || flip())
+        w.closedAt = LocalTime{w.since.date.plusDays(number(1, 9)), Minutes::of(number(0, 1439))};
+    w.outcome = w.closedAt ? word() : text();
+}
+void WorldBuilder::fill(OrderAnswer &a) {
+    a.order = pick(world_.drainOrders).id;
+    a.at = moment();
+    a.answeredBy = word();
+    a.words = word();
+    a.takenBy = pick(world_.users).id;
 }
 void WorldBuilder::fill(Patient &p) {
     p.code = code();
@@ -353,6 +403,7 @@ void WorldBuilder::fill(Visit &v) {
     if (v.startedAt)
         v.endedAt = LocalTime{v.startedAt->date.plusDays(1), Minutes::of(3)};
     v.driven = maybe([&] { return Metres::of(number(0, 90000)); });
+    v.drivenIsEstimated = v.driven && flip();
     v.missReason = v.status == VisitStatus::Missed || v.status == VisitStatus::Cancelled ? any<MissReason>(7)
                                                                                          : MissReason::None;
     v.prescriberToldAt = maybe([&] { return moment(); });
@@ -766,6 +817,9 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.callItems, times);
     add(unit, world_.phoneCalls, times);
     add(unit, world_.incidents, times);
+    add(unit, world_.handOvers, times);
+    add(unit, world_.watchEntries, times);
+    add(unit, world_.orderAnswers, times);
 }
 void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.users);
@@ -799,6 +853,8 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.callItems);
     alter(unit, world_.phoneCalls);
     alter(unit, world_.incidents);
+    alter(unit, world_.handOvers);
+    alter(unit, world_.watchEntries);
 }
 
 User firstUser() {

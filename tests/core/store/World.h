@@ -20,6 +20,9 @@ struct World {
     std::vector<TimeOff> timeOff;
     std::vector<KeptWhatIf> keptWhatIfs;
     std::vector<IntakeClosure> intakeClosures;
+    std::vector<HandOver> handOvers;
+    std::vector<WatchEntry> watchEntries;
+    std::vector<OrderAnswer> orderAnswers;
     std::vector<Patient> patients;
     std::vector<Catheter> catheters;
     std::vector<Authorisation> authorisations;
@@ -80,6 +83,9 @@ private:
     void fill(TimeOff &);
     void fill(KeptWhatIf &);
     void fill(IntakeClosure &);
+    void fill(HandOver &);
+    void fill(WatchEntry &);
+    void fill(OrderAnswer &);
     void fill(Patient &);
     void fill(Catheter &);
     void fill(Authorisation &);

@@ -1,0 +1,16 @@
+#pragma once
+// What is said of an order that may be out of date.
+#include "core/safety/OrderQuestions.h"
+
+#include <QString>
+
+namespace kitround::desk {
+
+// "The order of Mon 2 Mar (chest, right) is older than the catheter change of Wed 4 Mar: confirm with the
+// prescriber ..."
+QString questionText(const safety::OrderQuestion &question, const SnapshotIndex &agency);
+// The last answer to a question about the order, or empty: "Confirmed Mon 2 Mar 09:10 by ..., read back,
+// taken by ..."
+QString answerText(DrainOrderId order, const SnapshotIndex &agency);
+
+} // namespace kitround::desk

@@ -1,0 +1,65 @@
+#include "core/forecast/AwayNeed.h"
+
+#include "core/forecast/HomeForecast.h"
+
+#include <algorithm>
+
+namespace kitround::forecast {
+namespace {
+
+// The home alone, as it will be on the first day away; without holds.
+Snapshot homeOn(const SnapshotIndex &agency, PatientId id, Date on) {
+    const Snapshot &all = agency.snapshot();
+    Snapshot home;
+    home.asOf = on;
+    home.now = {on, Minutes::of(0)};
+    home.logFrom = all.logFrom;
+    home.settings = all.settings;
+    home.items = all.items;
+    home.payers = all.payers;
+    if (const Patient *patient = agency.patient(id))
+        home.patients.push_back(*patient);
+    for (const Catheter *catheter : agency.cathetersOf(id)) {
+        home.catheters.push_back(*catheter);
+        for (const DrainOrder *order : agency.ordersOf(catheter->id))
+            home.drainOrders.push_back(*order);
+    }
+    std::ranges::sort(home.drainOrders, {}, &DrainOrder::id);
+    for (const Catheter &catheter : home.catheters) {
+        const auto entries = agency.entriesOf(catheter.id);
+        home.drainEntries.insert(home.drainEntries.end(), entries.begin(), entries.end());
+    }
+    return home;
+}
+
+} // namespace
+
+std::vector<AwayNeed> awayNeed(const SnapshotIndex &agency, PatientId patient, DateRange days,
+                               std::int64_t servicePermille) {
+    days.from = std::max(days.from, agency.snapshot().asOf);
+    if (days.to <= days.from || days.length() > kLongestAway)
+        return {};
+    const Snapshot snapshot = homeOn(agency, patient, days.from);
+    const SnapshotIndex home(snapshot);
+    const AgencyFigures figures = learnFigures(agency);
+    const auto last = static_cast<std::size_t>(days.length().count()) - 1;
+    std::vector<AwayNeed> needs;
+    for (const Catheter *catheter : home.cathetersOf(patient)) {
+        if (!home.isInService(*catheter))
+            continue;
+        for (const ItemForecast &f : forecastHome(home, *catheter, {}, figures)) {
+            AwayNeed need;
+            need.catheter = catheter->id;
+            need.item = f.item;
+            need.mean = f.cumulated.at(last).mean();
+            need.atLevel = f.cumulated.at(last).quantile(static_cast<double>(servicePermille) / 1000.0);
+            need.plain = f.plain.cumulated.at(last);
+            need.carry = Eaches::of(std::max(need.atLevel, need.plain));
+            need.atHome = std::max(Eaches::of(0), agency.balance(Place::home(catheter->id), f.item));
+            needs.push_back(need);
+        }
+    }
+    return needs;
+}
+
+} // namespace kitround::forecast

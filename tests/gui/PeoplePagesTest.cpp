@@ -1,0 +1,253 @@
+// What people do for one another, in the pages alone: hand a shift over and accept it, keep a watch list,
+// decide leave as who may, ask before an old order is gone on with, count what to carry, plan the holidays.
+#include "core/desk/views/WatchList.h"
+#include "core/desk/words/OrderQuestionWords.h"
+#include "core/desk/words/Words.h"
+#include "tests/gui/PageStory.h"
+#include "ui/load/LoadPage.h"
+#include "ui/people/CareForms.h"
+#include "ui/people/PatientsPage.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/today/TodayPage.h"
+
+#include <QCheckBox>
+#include <QComboBox>
+#include <QFileInfo>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <QTabWidget>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+class PeopleStory : public PageStory {
+protected:
+    PeopleStory() {
+        today_ = std::make_unique<TodayPage>(session_);
+        load_ = std::make_unique<LoadPage>(session_);
+        patients_ = std::make_unique<PatientsPage>(session_);
+        for (QWidget *page : std::initializer_list<QWidget *>{today_.get(), load_.get(), patients_.get()}) {
+            page->resize(1100, 680);
+            page->setVisible(true);
+        }
+        openSample();
+    }
+    ~PeopleStory() override {
+        today_.reset();
+        load_.reset();
+        patients_.reset();
+    }
+
+    static void fill(QWidget &form, const char *name, const QString &text) {
+        if (auto *line = form.findChild<QLineEdit *>(QString::fromLatin1(name)))
+            line->setText(text);
+        else if (auto *box = form.findChild<QPlainTextEdit *>(QString::fromLatin1(name)))
+            box->setPlainText(text);
+        else if (auto *field = form.findChild<QWidget *>(QString::fromLatin1(name)))
+            field->findChild<QLineEdit *>()->setText(text);
+        else
+            ADD_FAILURE() << "no field " << name;
+    }
+    int rows(const char *table, QWidget &page) { return in<DenseTable>(page, table).model()->rowCount(); }
+    const Patient &patient(const char *code) {
+        const auto &all = session_.agency()->snapshot().patients;
+        return *std::ranges::find(all, std::string(code), &Patient::code);
+    }
+
+    std::unique_ptr<TodayPage> today_;
+    std::unique_ptr<LoadPage> load_;
+    std::unique_ptr<PatientsPage> patients_;
+};
+
+TEST_F(PeopleStory, AShiftIsHandedOverAcceptedByNameAndPrinted) {
+    withNextDialog([&](QWidget &dialog) {
+        const int open = rows("handOverTable", dialog);
+        ASSERT_GT(open, 3);
+        Ask::nextText(QStringLiteral("quiet night"));
+        in<QPushButton>(dialog, "handOverGive").click();
+        ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "handOverAcceptAll").isEnabled(); }))
+            << Ask::lastSaid().toStdString();
+        in<QPushButton>(dialog, "handOverAcceptAll").click();
+        EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("can't accept it as well")))
+            << Ask::lastSaid().toStdString();
+        workAs(UserRole::NurseManager);
+        picture(dialog, "hand-over");
+        in<DenseTable>(dialog, "handOverTable").selectSourceRow(0);
+        in<QPushButton>(dialog, "handOverAccept").click();
+        auto &head = in<QLabel>(dialog, "handOverHead");
+        ASSERT_TRUE(waitFor([&] {
+            return head.text().contains(QStringLiteral("%1 lines wait").arg(open - 1));
+        })) << head.text().toStdString();
+        in<QPushButton>(dialog, "handOverAcceptAll").click();
+        ASSERT_TRUE(waitFor([&] { return !in<QPushButton>(dialog, "handOverAcceptAll").isEnabled(); }));
+        in<QComboBox>(dialog, "handOverWhich").setCurrentIndex(1);
+        EXPECT_EQ(rows("handOverTable", dialog), open);
+        const QString paper = path("hand.pdf");
+        Ask::nextChoice(1); // save as PDF
+        Ask::nextText(paper);
+        in<QPushButton>(dialog, "handOverPrint").click();
+        EXPECT_GT(QFileInfo(paper).size(), 3000);
+        in<QPushButton>(dialog, "handOverClose").click();
+    });
+    in<QPushButton>(*today_, "handOverOpen").click();
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(session_.agency()->snapshot().handOvers.size(), 1U);
+    EXPECT_EQ(session_.agency()->snapshot().handOvers.front().note, "quiet night");
+}
+
+TEST_F(PeopleStory, LeaveIsTheManagersToDecide) {
+    const auto isOnToday = [&] {
+        auto &model = *in<DenseTable>(*today_, "attentionTable").model();
+        for (int row = 0; row < model.rowCount(); ++row)
+            if (model.index(row, 2).data().toString() == desk::words(desk::AttentionKind::LeaveWaiting))
+                return true;
+        return false;
+    };
+    EXPECT_FALSE(isOnToday()) << "the coordinator has nothing to decide";
+    in<DenseTable>(*load_, "leaveTable").selectSourceRow(0);
+    withNextDialog([&](QWidget &dialog) {
+        EXPECT_TRUE(in<QLabel>(dialog, "leaveWhose").text().contains(QStringLiteral("nurse manager")));
+        in<QPushButton>(dialog, "leaveDecline").click();
+        EXPECT_TRUE(dialog.isVisible());
+        EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("decided by a nurse manager")))
+            << Ask::lastSaid().toStdString();
+        in<QPushButton>(dialog, "leaveClose").click();
+    });
+    in<QPushButton>(*load_, "leaveReview").click();
+    workAs(UserRole::NurseManager);
+    EXPECT_TRUE(isOnToday());
+    picture(*today_, "today");
+    withNextDialog([&](QWidget &dialog) { in<QPushButton>(dialog, "leaveDecline").click(); });
+    in<QPushButton>(*load_, "leaveReview").click();
+    ASSERT_TRUE(settled());
+    EXPECT_TRUE(std::ranges::any_of(session_.agency()->snapshot().timeOff,
+                                    [](const TimeOff &off) { return off.status == LeaveStatus::Declined; }));
+}
+
+TEST_F(PeopleStory, AWatchIsTakenUpPutOffAndClosedWithItsOutcome) {
+    auto &table = in<DenseTable>(*load_, "watchTable");
+    const int all = table.model()->rowCount();
+    ASSERT_GT(all, 0);
+    const auto list = desk::watchList(*session_.agency());
+    int calm = -1;
+    for (std::size_t i = 0; i < list.rows.size(); ++i)
+        if (std::ranges::all_of(list.rows[i].reasons,
+                                [](const desk::WatchReason &r) { return safety::maySnooze(r.urgency); }))
+            calm = static_cast<int>(i);
+    ASSERT_GE(calm, 0);
+    table.selectSourceRow(calm);
+    EXPECT_FALSE(in<QPushButton>(*load_, "watchClose").isEnabled()) << "nobody has it yet";
+    auto &tabs = in<QTabWidget>(*load_, "loadTabs");
+    for (int tab = 0; tab < tabs.count(); ++tab)
+        if (tabs.tabText(tab).startsWith(QStringLiteral("Watch")))
+            tabs.setCurrentIndex(tab);
+    picture(*load_, "watch-list");
+    withNextDialog([&](QWidget &form) {
+        in<QPushButton>(form, "formSave").click();
+        EXPECT_TRUE(form.isVisible()) << "an owner and a step are needed";
+        picture(form, "watch-form");
+        in<QComboBox>(form, "owner").setCurrentIndex(1);
+        fill(form, "next_step", QStringLiteral("Nurse calls the home"));
+        fill(form, "next_on", QStringLiteral("+2"));
+        fill(form, "snoozed_to_on", QStringLiteral("+3"));
+        fill(form, "snooze_reason", QStringLiteral("seen yesterday"));
+        in<QPushButton>(form, "formSave").click();
+    });
+    in<QPushButton>(*load_, "watchDecide").click();
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(table.model()->rowCount(), all - 1) << Ask::lastSaid().toStdString();
+    in<QComboBox>(*load_, "watchWhich").setCurrentIndex(1);
+    ASSERT_EQ(table.model()->rowCount(), 1);
+    Ask::nextText(QStringLiteral("prescriber told, nothing changed"));
+    in<QPushButton>(*load_, "watchClose").click();
+    ASSERT_TRUE(settled());
+    in<QComboBox>(*load_, "watchWhich").setCurrentIndex(2);
+    EXPECT_EQ(table.model()->rowCount(), 1);
+    in<QComboBox>(*load_, "watchWhich").setCurrentIndex(0);
+    EXPECT_EQ(table.model()->rowCount(), all - 1);
+}
+
+TEST_F(PeopleStory, WhoComesHomeFromHospitalHasTheOldOrderAskedAbout) {
+    const Patient home = patient("Q-105");
+    const Hold stay = *session_.agency()->index().holdOn(home.id, session_.today());
+    withNextDialog([&](QWidget &form) {
+        EXPECT_NE(form.findChild<QLineEdit *>(QStringLiteral("answered_by_0")), nullptr);
+        picture(form, "home-again");
+        in<QPushButton>(form, "formSave").click(); // nobody asked yet
+    });
+    endHold(patients_.get(), session_, home, stay);
+    ASSERT_TRUE(settled());
+    const auto asked = safety::orderQuestions(session_.agency()->index());
+    const auto question = std::ranges::find(asked, home.id, &safety::OrderQuestion::patient);
+    ASSERT_NE(question, asked.end());
+    patients_->selectPatient(home.id);
+    EXPECT_TRUE(in<QLabel>(*patients_, "patientFacts").text().contains(QStringLiteral("To confirm")));
+    withNextDialog([&](QWidget &form) {
+        picture(form, "order-answer");
+        fill(form, "answered_by", QStringLiteral("the prescriber"));
+        fill(form, "words", QStringLiteral("goes on"));
+        in<QPushButton>(form, "formSave").click();
+        EXPECT_TRUE(form.isVisible()) << "not read back";
+        in<QCheckBox>(form, "was_read_back").setChecked(true);
+        in<QPushButton>(form, "formSave").click();
+    });
+    in<QPushButton>(*patients_, "orderAnswer").click();
+    ASSERT_TRUE(settled());
+    EXPECT_FALSE(desk::answerText(question->order, session_.agency()->index()).isEmpty());
+}
+
+TEST_F(PeopleStory, WhoGoesAwayDrainingIsToldHowMuchToCarry) {
+    const auto &orders = session_.agency()->snapshot().drainOrders;
+    const SnapshotIndex &index = session_.agency()->index();
+    const auto daily = std::ranges::find_if(orders, [&](const DrainOrder &o) {
+        const Catheter *catheter = index.catheter(o.catheter);
+        return !o.end && o.pattern.kind == DrainPatternKind::EveryNDays && catheter &&
+               index.isInService(*catheter) && !index.holdOn(catheter->patient, session_.today());
+    });
+    ASSERT_NE(daily, orders.end());
+    const Patient home = *index.patient(index.catheter(daily->catheter)->patient);
+    withNextDialog([&](QWidget &form) {
+        auto &carry = in<QLabel>(form, "holdCarry");
+        EXPECT_FALSE(carry.isVisible());
+        in<QCheckBox>(form, "still_draining").setChecked(true);
+        EXPECT_TRUE(carry.text().contains(QStringLiteral("without a day of return")));
+        fill(form, "expected_return", QStringLiteral("+10"));
+        EXPECT_TRUE(carry.isVisible());
+        EXPECT_TRUE(carry.text().contains(QStringLiteral("plain rule"))) << carry.text().toStdString();
+        EXPECT_TRUE(carry.text().contains(QStringLiteral("10 days"))) << carry.text().toStdString();
+        picture(form, "away");
+        in<QPushButton>(form, "formSave").click();
+    });
+    putOnHold(patients_.get(), session_, home);
+    ASSERT_TRUE(settled());
+    patients_->selectPatient(home.id);
+    EXPECT_TRUE(in<QLabel>(*patients_, "patientFacts").text().contains(QStringLiteral("To carry")));
+}
+
+TEST_F(PeopleStory, TheHolidaysArePlannedByPatientSavedAndPrinted) {
+    withNextDialog([&](QWidget &dialog) {
+        ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "holidayPrint").isEnabled(); }));
+        EXPECT_TRUE(in<QLabel>(dialog, "holidayHead").text().contains(QStringLiteral("26 Nov")))
+            << in<QLabel>(dialog, "holidayHead").text().toStdString();
+        EXPECT_GT(rows("holidayTable", dialog), 0);
+        picture(dialog, "holidays");
+        const QString csv = path("holidays.csv");
+        Ask::nextText(csv);
+        in<QPushButton>(dialog, "holidayCsv").click();
+        EXPECT_GT(QFileInfo(csv).size(), 200);
+        const QString paper = path("holidays.pdf");
+        Ask::nextChoice(1); // save as PDF
+        Ask::nextText(paper);
+        in<QPushButton>(dialog, "holidayPrint").click();
+        EXPECT_GT(QFileInfo(paper).size(), 3000);
+        in<QPushButton>(dialog, "holidayClose").click();
+    });
+    in<QPushButton>(*today_, "holidayOpen").click();
+}
+
+} // namespace
+} // namespace kitround::ui

@@ -1,0 +1,177 @@
+#include "ui/today/HandOverDialog.h"
+
+#include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QItemSelectionModel>
+#include <QLabel>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <map>
+
+namespace kitround::ui {
+
+using desk::HandOverRow;
+
+std::vector<RowsColumn<HandOverRow>> HandOverDialog::columns() {
+    return {
+        {.head = tr("State"),
+         .text =
+             [](const HandOverRow &r) {
+                 if (r.isLate)
+                     return tr("waits too long");
+                 if (r.isWaiting())
+                     return tr("waits");
+                 return r.handOver ? tr("accepted") : r.takenAt ? tr("open, taken") : tr("open");
+             },
+         .ink = [](const HandOverRow &r) -> std::optional<Role> {
+             if (r.isLate)
+                 return Role::Act;
+             return r.isWaiting() ? std::optional(Role::Watch) : std::nullopt;
+         },
+         .icon =
+             [](const HandOverRow &r) {
+                 return r.isLate ? Look::icon(QStringLiteral("bell"), Role::Act) : QIcon();
+             }},
+        {.head = tr("Topic"), .text = [](const HandOverRow &r) { return desk::words(r.item.topic); }},
+        {.head = tr("Who"), .text = [](const HandOverRow &r) { return r.who; }},
+        {.head = tr("What"),
+         .text = [](const HandOverRow &r) { return QString::fromStdString(r.item.what); },
+         .tip = [](const HandOverRow &r) { return QString::fromStdString(r.item.what); }},
+        {.head = tr("Taken by"), .text = [](const HandOverRow &r) { return desk::takenText(r); }},
+    };
+}
+
+HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
+    : QDialog(parent), session_(session), model_(columns()) {
+    setObjectName(QStringLiteral("handOverDialog"));
+    setWindowTitle(tr("Hand-over"));
+    auto *layout = new QVBoxLayout(this);
+    layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
+    layout->setSpacing(Look::kInside);
+    auto *top = new QHBoxLayout;
+    head_ = new QLabel(this);
+    head_->setObjectName(QStringLiteral("handOverHead"));
+    head_->setWordWrap(true);
+    top->addWidget(head_, 1);
+    which_ = new QComboBox(this);
+    which_->setObjectName(QStringLiteral("handOverWhich"));
+    which_->setAccessibleName(tr("Show"));
+    which_->addItems({tr("What is open"), tr("Accepted since yesterday")});
+    top->addWidget(which_, 0, Qt::AlignTop);
+    layout->addLayout(top);
+    table_ = new DenseTable(QStringLiteral("handOverTable"), tr("Hand-over"), this);
+    table_->setModel(new RowsProxy(&model_, this));
+    table_->setSelectionMode(QAbstractItemView::ExtendedSelection);
+    layout->addWidget(table_, 1);
+    auto *foot = new QHBoxLayout;
+    const auto button = [&](const char *name, const QString &text, auto slot) {
+        auto *made = new QPushButton(text, this);
+        made->setObjectName(QString::fromLatin1(name));
+        made->setAutoDefault(false);
+        connect(made, &QPushButton::clicked, this, slot);
+        return made;
+    };
+    accept_ = button("handOverAccept", tr("Accept the chosen lines"), [this] { accept(chosen()); });
+    acceptAll_ = button("handOverAcceptAll", tr("Accept all that waits"), [this] { accept(board_.waiting); });
+    handOver_ = button("handOverGive", tr("Hand over to the next shift…"), [this] { handOver(); });
+    auto *paper = button("handOverPrint", tr("Print…"), [this] { print(); });
+    auto *close = button("handOverClose", tr("Close"), [this] { reject(); });
+    for (QPushButton *made : {accept_, acceptAll_, handOver_})
+        foot->addWidget(made);
+    foot->addStretch(1);
+    foot->addWidget(paper);
+    foot->addWidget(close);
+    layout->addLayout(foot);
+    resize(960, 560);
+    connect(which_, &QComboBox::currentIndexChanged, this, &HandOverDialog::showRows);
+    connect(&session_, &Session::agencyChanged, this, &HandOverDialog::fill);
+    connect(&session_, &Session::computed, this, &HandOverDialog::fill);
+    connect(&session_, &Session::closed, this, &QDialog::reject);
+    fill();
+}
+
+void HandOverDialog::fill() {
+    const desk::AgencyPtr agency = session_.agency();
+    items_ = desk::attention(*agency, session_.stock().get(), session_.nextWeek().get());
+    board_ = desk::handOverBoard(items_, *agency);
+    const auto late = std::ranges::count_if(board_.waiting, &HandOverRow::isLate);
+    QString text = board_.waiting.empty()
+                       ? tr("Nothing waits to be accepted. %1 lines are open.").arg(board_.open.size())
+                       : tr("%1 lines wait to be accepted by name; %2 lines are open besides.")
+                             .arg(board_.waiting.size())
+                             .arg(board_.open.size());
+    if (late > 0)
+        text += u' ' + tr("%1 have waited for longer than a shift.").arg(late);
+    text += QLatin1Char('\n') + tr("You work here as %1.").arg(session_.userName());
+    head_->setText(text);
+    const bool mayWrite = !session_.isReadOnly();
+    accept_->setEnabled(mayWrite && !board_.waiting.empty());
+    acceptAll_->setEnabled(mayWrite && !board_.waiting.empty());
+    handOver_->setEnabled(mayWrite && !board_.open.empty());
+    showRows();
+}
+
+void HandOverDialog::showRows() {
+    std::vector<HandOverRow> rows = board_.accepted;
+    if (which_->currentIndex() == 0) {
+        rows = board_.waiting;
+        rows.insert(rows.end(), board_.open.begin(), board_.open.end());
+    }
+    model_.setRows(std::move(rows));
+    table_->fitColumns(3);
+    if (model_.rowCount() > 0)
+        table_->selectSourceRow(0);
+}
+
+std::vector<HandOverRow> HandOverDialog::chosen() const {
+    std::vector<HandOverRow> rows;
+    const auto *proxy = static_cast<const QSortFilterProxyModel *>(table_->model());
+    for (const QModelIndex &index : table_->selectionModel()->selectedRows()) {
+        const HandOverRow &row = model_.row(proxy->mapToSource(index).row());
+        if (row.isWaiting())
+            rows.push_back(row);
+    }
+    return rows;
+}
+
+void HandOverDialog::handOver() {
+    const auto note =
+        Ask::line(this, tr("Hand over"),
+                  tr("%1 lines go to the next shift and wait until somebody accepts them by name. A note:")
+                      .arg(board_.open.size()));
+    if (!note)
+        return;
+    std::vector<HandOverItem> items;
+    for (const HandOverRow &row : board_.open)
+        items.push_back(row.item);
+    session_.writeOrTell(this, tr("Handed the shift over"), [&](desk::Desk &d) {
+        return d.handShiftOver(items, note->trimmed().toStdString());
+    });
+}
+
+void HandOverDialog::accept(const std::vector<HandOverRow> &rows) {
+    if (rows.empty()) {
+        Ask::tell(this, tr("Accept"), tr("Choose lines that wait; the others have been taken already."));
+        return;
+    }
+    std::map<HandOverId, std::vector<std::string>> byHandOver;
+    for (const HandOverRow &row : rows)
+        byHandOver[*row.handOver].push_back(row.item.subject);
+    for (const auto &[id, subjects] : byHandOver)
+        if (!session_.writeOrTell(this, tr("Accepted a hand-over"),
+                                  [&](desk::Desk &d) { return d.acceptHandOver(id, subjects); }))
+            return;
+}
+
+void HandOverDialog::print() {
+    offerPaper(this, session_, desk::handOverPaper(items_, *session_.agency()));
+}
+
+} // namespace kitround::ui

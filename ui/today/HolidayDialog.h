@@ -1,0 +1,48 @@
+#pragma once
+// The holiday plan of the coming weeks by patient: visits on closed days, supplies that have to be home
+// before, and the couriers' cut-offs. To print or to save; it moves nothing itself.
+#include "core/desk/views/HolidayPlan.h"
+#include "ui/shared/RowsModel.h"
+
+#include <QDialog>
+
+class QComboBox;
+class QLabel;
+class QPushButton;
+
+namespace kitround::ui {
+
+class DenseTable;
+class Session;
+
+class HolidayDialog : public QDialog {
+    Q_OBJECT
+public:
+    HolidayDialog(Session &session, QWidget *parent);
+
+Q_SIGNALS:
+    void showPatient(qint64 patient);
+
+private:
+    struct Row {
+        desk::HolidayHome home;
+        QString days, visits, supplies;
+        Date from;
+    };
+    static std::vector<RowsColumn<Row>> columns();
+    int weeks() const;
+    void work(); // in the background: the owed visits of a large agency take a while
+    void show(const desk::HolidayPlan &plan);
+    void open(int row);
+
+    Session &session_;
+    RowsModel<Row> model_;
+    desk::HolidayPlan plan_;
+    QLabel *head_;
+    QComboBox *weeks_;
+    DenseTable *table_;
+    QPushButton *csv_, *print_;
+    int generation_ = 0; // an older answer is dropped by it
+};
+
+} // namespace kitround::ui

@@ -65,6 +65,7 @@ void readAgency(TextReading &r) {
     for (const TextRow &row : table.rows()) {
         settings.agencyName = row.text("name");
         settings.storeroom = addressOf(row);
+        settings.usedBottleRules = row.text("used_bottle_rules");
     }
     const TextTable numbers = r.table("settings.csv");
     for (const TextRow &row : numbers.rows()) {

@@ -43,6 +43,7 @@ struct Scenario {
     std::vector<CallItem> callItems;
     std::vector<PhoneCall> phoneCalls;
     std::vector<Incident> incidents;
+    std::vector<CarPar> carPars;
 };
 
 // Adds the record with its id set; gives it back.

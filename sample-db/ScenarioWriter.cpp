@@ -48,7 +48,8 @@ public:
                       [&] { return saveAll(s.movements); },
                       [&] { return saveAll(s.callItems); },
                       [&] { return saveAll(s.phoneCalls); },
-                      [&] { return saveAll(s.incidents); }});
+                      [&] { return saveAll(s.incidents); },
+                      [&] { return saveAll(s.carPars); }});
     }
 
 private:

@@ -160,9 +160,19 @@ void readPurchases(TextReading &r) {
 
 void readCars(TextReading &r) {
     const TextTable table = r.table("cars.csv");
-    for (const TextRow &row : table.rows())
-        r.parts.history.cars.push_back(
-            {row.ref(r.nurses, "nurse"), row.ref(r.items, "item"), Eaches::of(row.number("count", 1))});
+    for (const TextRow &row : table.rows()) {
+        const NurseId nurse = row.ref(r.nurses, "nurse");
+        const ItemId item = row.ref(r.items, "item");
+        if (const Eaches carried = Eaches::of(row.number("count", 1)); carried.count() > 0)
+            r.parts.history.cars.push_back({nurse, item, carried});
+        if (row.has("par")) {
+            CarPar par;
+            par.nurse = nurse;
+            par.item = item;
+            par.par = Eaches::of(row.number("par"));
+            added(r.parts.scenario.carPars, std::move(par));
+        }
+    }
 }
 
 } // namespace

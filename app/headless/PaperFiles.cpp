@@ -1,6 +1,7 @@
 #include "app/headless/PaperFiles.h"
 
 #include "app/headless/Output.h"
+#include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/paper/Papers.h"
 #include "ui/print/PaperPdf.h"
 
@@ -28,7 +29,8 @@ struct NamedPaper {
     desk::Paper paper;
 };
 
-std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::WeekPicture &week) {
+std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::WeekPicture &week,
+                                   const supply::MonthBooks &lastMonth) {
     const desk::Agency &agency = *week.agency;
     const QString today = QString::fromStdString(agency.today().toIso());
     const QString start = QString::fromStdString(week.week.from.toIso());
@@ -44,6 +46,10 @@ std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::
     papers.push_back({QStringLiteral("refill-calls-") + today, desk::refillCallList(stock)});
     papers.push_back({QStringLiteral("pick-list-") + today, desk::pickList(stock)});
     papers.push_back({QStringLiteral("orders-") + today, desk::reorderPaper(stock)});
+    papers.push_back({QStringLiteral("expiry-") + today, desk::expiryPaper(stock)});
+    papers.push_back({QStringLiteral("first-deliveries-") + today, desk::startUpPaper(stock)});
+    papers.push_back({QStringLiteral("month-") + QString::fromStdString(lastMonth.close.month.toIso()),
+                      desk::monthPaper(agency, lastMonth)});
     int k = 0;
     for (const PurchaseOrder &order : desk::draftOrders(stock))
         papers.push_back({QStringLiteral("purchase-order-%1-%2").arg(today).arg(++k),
@@ -62,7 +68,7 @@ Result<void> draw(const desk::Paper &paper, const QString &file) {
 } // namespace
 
 Result<void> writePapers(const desk::StockPicture &stock, const desk::WeekPicture &week,
-                         const QString &folder) {
+                         const supply::MonthBooks &lastMonth, const QString &folder) {
     const QDir dir(folder);
     if (!dir.mkpath(QStringLiteral("."))) {
         Problem problem;
@@ -71,7 +77,7 @@ Result<void> writePapers(const desk::StockPicture &stock, const desk::WeekPictur
         return problem;
     }
     const LocalTime now = machineNow();
-    for (const NamedPaper &p : mainPapers(stock, week)) {
+    for (const NamedPaper &p : mainPapers(stock, week, lastMonth)) {
         const QString file = dir.filePath(p.file + QStringLiteral(".pdf"));
         if (auto done = draw(desk::signedBy(p.paper, userName(), now), file); !done)
             return done;

@@ -10,6 +10,7 @@
 #include "core/desk/views/ExpiryView.h"
 #include "core/desk/views/ForecastCheck.h"
 #include "core/desk/views/MonthView.h"
+#include "core/desk/views/StartUpView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Words.h"
@@ -97,6 +98,8 @@ std::vector<desk::Table> tablesFor(const QString &verb, const Pictures &p) {
         return {desk::reorderTable(*p.stock), desk::storeroomTable(*p.stock)};
     if (verb == QStringLiteral("expiry"))
         return {desk::expiryTable(*p.stock)};
+    if (verb == QStringLiteral("starts"))
+        return {desk::startUpTable(*p.stock)};
     if (verb == QStringLiteral("week"))
         return {desk::weekTable(*p.week), desk::unplacedTable(*p.week), desk::costTable(*p.week),
                 desk::brokenRulesTable(*p.week)};
@@ -160,13 +163,17 @@ ExitCode runBackup(const Arguments &a) {
     return finish((*opened)->backupTo(a.to.toStdString(), {}, {}));
 }
 
+Date lastMonthOf(const desk::Agency &agency) {
+    return monthOf(monthOf(agency.today()).plusDays(-1));
+}
+
 ExitCode runMonth(const Arguments &a) {
     const SystemClock clock;
     auto opened = openToRead(a, clock);
     if (!opened)
         return refuse(opened.error());
     const desk::AgencyPtr agency = (*opened)->agency();
-    const auto books = (*opened)->monthBooks(a.month.value_or(monthOf(agency->today()).plusDays(-1)));
+    const auto books = (*opened)->monthBooks(a.month.value_or(lastMonthOf(*agency)));
     if (!books)
         return refuse(books.error());
     desk::Table table = desk::monthTable(*agency, books->close);
@@ -178,7 +185,11 @@ ExitCode runPapers(const Arguments &a) {
     const auto pictures = look(a, true, true);
     if (!pictures)
         return refuse(pictures.error());
-    return finish(writePapers(*pictures->stock, *pictures->week, a.outDir));
+    const auto lastMonth =
+        desk::readMonthBooks(a.agency.toStdString(), *pictures->agency, lastMonthOf(*pictures->agency));
+    if (!lastMonth)
+        return refuse(lastMonth.error());
+    return finish(writePapers(*pictures->stock, *pictures->week, *lastMonth, a.outDir));
 }
 
 // Writing the answer over the file that was asked would lose an agency.

@@ -60,11 +60,11 @@ private:
     static inline std::unique_ptr<QTemporaryDir> dir_;
 };
 
-const QStringList kTableVerbs = {QStringLiteral("forecast"), QStringLiteral("refills"),
-                                 QStringLiteral("reorders"), QStringLiteral("expiry"),
-                                 QStringLiteral("month"),    QStringLiteral("week"),
-                                 QStringLiteral("caseload"), QStringLiteral("attention"),
-                                 QStringLiteral("backtest"), QStringLiteral("check")};
+const QStringList kTableVerbs = {
+    QStringLiteral("forecast"), QStringLiteral("refills"),  QStringLiteral("reorders"),
+    QStringLiteral("expiry"),   QStringLiteral("starts"),   QStringLiteral("month"),
+    QStringLiteral("week"),     QStringLiteral("caseload"), QStringLiteral("attention"),
+    QStringLiteral("backtest"), QStringLiteral("check")};
 
 TEST_F(HeadlessTest, HelpIsThereForTheProgramAndForEveryVerb) {
     const Outcome whole = call({QStringLiteral("--help")});
@@ -239,7 +239,9 @@ TEST_F(HeadlessTest, PapersAreDrawnAsPdfAndNameNobodyInTheirFileNames) {
     ASSERT_EQ(outcome.code, 0) << outcome.err.toStdString();
     EXPECT_TRUE(outcome.err.isEmpty()) << outcome.err.toStdString();
     const QStringList files = outcome.out.split(u'\n', Qt::SkipEmptyParts);
-    EXPECT_GE(files.size(), 15);
+    EXPECT_GE(files.size(), 18);
+    for (const char *clerks : {"expiry-", "first-deliveries-", "month-2026-10-01"})
+        EXPECT_FALSE(files.filter(QLatin1String(clerks)).isEmpty()) << clerks;
     for (const QString &name : files) {
         QFile file(name);
         ASSERT_TRUE(file.open(QIODevice::ReadOnly)) << name.toStdString();

@@ -113,6 +113,58 @@ protected:
     }
     static void save(RecordForm &form) { form.findChild<QPushButton *>(s("formSave"))->click(); }
 
+    // An order of two cases, made and sent, of the first offer in whole cases that fits.
+    struct SentOrder {
+        PurchaseOrderId id;
+        SupplierItem offer;
+    };
+    SentOrder sentOrder(const std::function<bool(const SupplierItem &)> &fits) {
+        SentOrder made;
+        made.offer = *std::ranges::find_if(snapshot().supplierItems, [&](const SupplierItem &o) {
+            return o.pack.eachesPerCase.count() > 1 && fits(o);
+        });
+        PurchaseOrder order;
+        order.supplier = made.offer.supplier;
+        PurchaseLine line;
+        line.item = made.offer.item;
+        line.cases = Cases::of(2);
+        line.pack = made.offer.pack;
+        line.perCase = made.offer.perCase;
+        order.lines = {line};
+        EXPECT_FALSE(session_.write(s("Made and sent an order"), [&](desk::Desk &d) -> Result<void> {
+            auto saved = d.saveOrder(order);
+            if (!saved)
+                return saved.error();
+            made.id = saved->id;
+            const auto sent = d.sendOrder(made.id);
+            return sent ? Result<void>() : sent.error();
+        }));
+        EXPECT_TRUE(settled());
+        return made;
+    }
+
+    // The receive tab with that order chosen.
+    void showReceiving(PurchaseOrderId order) {
+        showTab(*reorders_, "reorderTabs", 2);
+        auto *source = reorders_->findChild<QComboBox *>(s("receiveSource"));
+        source->setCurrentIndex(source->findData(qint64(order.value())));
+        Q_EMIT source->activated(source->currentIndex());
+        QApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
+    }
+    // The field of that name in the last line to receive.
+    template <class Widget>
+    Widget *last(const char *field) const {
+        Widget *found = nullptr;
+        int highest = 0;
+        for (auto *w :
+             reorders_->findChildren<Widget *>(QRegularExpression(s("^") + s(field) + s("_[0-9]+$"))))
+            if (const int number = w->objectName().section(QLatin1Char('_'), -1).toInt(); number > highest) {
+                highest = number;
+                found = w;
+            }
+        return found;
+    }
+
     const Snapshot &snapshot() const { return session_.agency()->snapshot(); }
     const supply::RefillProposal *
     firstProposal(const std::function<bool(const supply::RefillProposal &)> &fits) const {

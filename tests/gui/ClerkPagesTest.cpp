@@ -283,59 +283,26 @@ TEST_F(ClerkPages, DraftsHoldTheNumbersTypedAndLeaveOutWhatWasUnticked) {
 }
 
 TEST_F(ClerkPages, ASentOrderIsReceivedInCasesAndAWrongUnitIsRemarked) {
-    PurchaseOrder order;
-    order.supplier = snapshot().suppliers.front().id;
-    const SupplierItem offer = *std::ranges::find_if(snapshot().supplierItems, [&](const SupplierItem &o) {
-        return o.supplier == order.supplier && o.pack.eachesPerCase.count() > 1;
-    });
-    PurchaseLine line;
-    line.item = offer.item;
-    line.cases = Cases::of(2);
-    line.pack = offer.pack;
-    line.perCase = offer.perCase;
-    order.lines = {line};
-    PurchaseOrderId id;
-    ASSERT_FALSE(session_.write(s("Made and sent an order"), [&](desk::Desk &d) -> Result<void> {
-        auto saved = d.saveOrder(order);
-        if (!saved)
-            return saved.error();
-        id = saved->id;
-        const auto sent = d.sendOrder(id);
-        return sent ? Result<void>() : sent.error();
-    }));
-    ASSERT_TRUE(settled());
-    showTab(*reorders_, "reorderTabs", 2);
-    auto *source = reorders_->findChild<QComboBox *>(s("receiveSource"));
-    source->setCurrentIndex(source->findData(qint64(id.value())));
-    Q_EMIT source->activated(source->currentIndex());
-    QApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
-
-    const auto lastOf = [&](const char *field) {
-        QWidget *last = nullptr;
-        int highest = 0;
-        for (QWidget *w :
-             reorders_->findChildren<QWidget *>(QRegularExpression(s("^") + s(field) + s("_[0-9]+$"))))
-            if (const int number = w->objectName().section(QLatin1Char('_'), -1).toInt(); number > highest) {
-                highest = number;
-                last = w;
-            }
-        return last;
-    };
+    const SentOrder sent =
+        sentOrder([&](const SupplierItem &o) { return o.supplier == snapshot().suppliers.front().id; });
+    const PurchaseOrderId id = sent.id;
+    const SupplierItem &offer = sent.offer;
+    showReceiving(id);
     const auto typeIn = [&](const char *field, const QString &text) {
-        qobject_cast<QLineEdit *>(lastOf(field))->setText(text);
+        last<QLineEdit>(field)->setText(text);
     };
     typeIn("quantity", s("3"));
-    auto *unit = qobject_cast<QComboBox *>(lastOf("unit"));
+    auto *unit = last<QComboBox>("unit");
     unit->setCurrentIndex(unit->findData(qint64(offer.pack.eachesPerCase.count())));
     const std::size_t receipts = snapshot().receipts.size();
     press(*reorders_, "reorderMain");
-    const auto *fault = qobject_cast<QLabel *>(lastOf("fault"));
+    const auto *fault = last<QLabel>("fault");
     EXPECT_FALSE(fault->isHidden()) << "a lot number is needed";
     ASSERT_TRUE(settled());
     EXPECT_EQ(snapshot().receipts.size(), receipts) << "nothing is booked in with a fault";
 
     typeIn("lot_number", s("NEW-1"));
-    qobject_cast<DateField *>(lastOf("expires_on"))->setDate(Date::of(2028, 11, 1));
+    last<DateField>("expires_on")->setDate(Date::of(2028, 11, 1));
     press(*reorders_, "reorderMain");
     ASSERT_TRUE(settled());
     ASSERT_EQ(snapshot().receipts.size(), receipts + 1) << fault->text().toStdString();

@@ -8,44 +8,15 @@ namespace {
 class ClerkScan : public ClerkPages {
 protected:
     ClerkScan() {
-        order_ = sentOrder();
+        const SentOrder sent = sentOrder([&](const SupplierItem &o) { return !item(o.item).gtin.empty(); });
+        order_ = sent.id;
+        item_ = sent.offer.item;
         reorders_->show();
         EXPECT_TRUE(QTest::qWaitForWindowExposed(reorders_.get()));
         reorders_->activateWindow();
-        showTab(*reorders_, "reorderTabs", 2);
-        auto *source = reorders_->findChild<QComboBox *>(s("receiveSource"));
-        source->setCurrentIndex(source->findData(qint64(order_.value())));
-        Q_EMIT source->activated(source->currentIndex());
-        QApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
+        showReceiving(order_);
     }
 
-    PurchaseOrderId sentOrder() {
-        PurchaseOrder order;
-        const SupplierItem offer =
-            *std::ranges::find_if(snapshot().supplierItems, [&](const SupplierItem &o) {
-                return o.pack.eachesPerCase.count() > 1 && !item(o.item).gtin.empty();
-            });
-        order.supplier = offer.supplier;
-        order.lines = {{.item = offer.item,
-                        .cases = Cases::of(2),
-                        .pack = offer.pack,
-                        .perCase = offer.perCase,
-                        .received = {},
-                        .backorderedUntil = std::nullopt,
-                        .reason = "test"}};
-        PurchaseOrderId id;
-        EXPECT_FALSE(session_.write(s("Made and sent an order"), [&](desk::Desk &d) -> Result<void> {
-            auto saved = d.saveOrder(order);
-            if (!saved)
-                return saved.error();
-            id = saved->id;
-            const auto sent = d.sendOrder(id);
-            return sent ? Result<void>() : sent.error();
-        }));
-        EXPECT_TRUE(settled());
-        item_ = offer.item;
-        return id;
-    }
     const Item &item(ItemId id) const { return *session_.agency()->index().item(id); }
 
     // Keys as a scanner sends them: GS is Ctrl+], Enter ends.
@@ -66,18 +37,6 @@ protected:
     QString note() const {
         const auto *shown = reorders_->findChild<QLabel *>(s("receiveScanNote"));
         return shown->isHidden() ? QString() : shown->text();
-    }
-    template <class Widget>
-    Widget *last(const char *field) const {
-        Widget *found = nullptr;
-        int highest = 0;
-        for (auto *w :
-             reorders_->findChildren<Widget *>(QRegularExpression(s("^") + s(field) + s("_[0-9]+$"))))
-            if (const int number = w->objectName().section(QLatin1Char('_'), -1).toInt(); number > highest) {
-                highest = number;
-                found = w;
-            }
-        return found;
     }
     qsizetype lines() const {
         return reorders_->findChildren<QLineEdit *>(QRegularExpression(s("^lot_number_[0-9]+$"))).size();

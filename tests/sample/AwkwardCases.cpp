@@ -155,6 +155,22 @@ private:
             any(s_.balances, [&](const StockBalance &b) { return isRecalledAtHome(b, false); }));
         add("recalled lot with a discharged patient",
             any(s_.balances, [&](const StockBalance &b) { return isRecalledAtHome(b, true); }));
+        const auto carried = [&](const CarPar &p) {
+            Eaches sum;
+            for (const StockBalance &b : a_.balancesAt(Place::car(p.nurse)))
+                sum += b.item == p.item ? b.quantity : Eaches{};
+            return sum;
+        };
+        add("car below its par", any(s_.carPars, [&](const CarPar &p) { return carried(p) < p.par; }) &&
+                                     any(s_.carPars, [&](const CarPar &p) { return carried(p) == p.par; }));
+        add("car without a par", any(s_.balances, [&](const StockBalance &b) {
+                return b.place.kind == PlaceKind::Car && b.quantity.count() > 0 &&
+                       std::ranges::none_of(s_.carPars,
+                                            [&](const CarPar &p) { return Place::car(p.nurse) == b.place; });
+            }));
+        add("budget for supplies", s_.settings[SettingKey::SupplyBudgetMinor] > 0);
+        add("sheet on used bottles, said to be invented",
+            s_.settings.usedBottleRules.find("invented") != std::string::npos);
         add("home stock never counted", any(s_.catheters, [&](const Catheter &c) {
                 const DrainOrder *order = a_.orderInForce(c.id, s_.asOf);
                 return a_.isInService(c) && order && !a_.lastCount(c.id, order->kit) &&

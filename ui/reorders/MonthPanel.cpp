@@ -3,6 +3,7 @@
 #include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
+#include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
@@ -13,13 +14,14 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 namespace {
 
 using desk::MonthRow;
 
 constexpr int kMonthsBack = 24;
-constexpr int kReadableName = 200; // items differ at the end of their names
 
 RowsColumn<MonthRow> eaches(const QString &head, Eaches MonthLine::*value, const QString &tip = {}) {
     return {.head = head,
@@ -103,12 +105,15 @@ MonthPanel::MonthPanel(Session &session, QWidget *parent)
     figures_ = label("monthFigures");
     table_ = new DenseTable(QStringLiteral("monthTable"), tr("Supplies of the month by item"), this);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->keepReadable(0);
     layout->addWidget(table_, 1);
     notes_ = label("monthNotes");
     notes_->setText(desk::monthNotes().join(u' '));
     connect(months_, &QComboBox::currentIndexChanged, this, &MonthPanel::read);
     clear();
 }
+
+MonthPanel::~MonthPanel() = default;
 
 void MonthPanel::show() {
     isStale_ = true;
@@ -118,13 +123,14 @@ void MonthPanel::show() {
 }
 
 void MonthPanel::clear() {
+    delete job_; // what it reads is of no use any more
     books_.reset();
+    readFrom_.reset();
     isStale_ = true;
     model_.setRows({});
     state_->clear();
     figures_->clear();
-    for (QPushButton *b : {close_, reopen_, print_, csv_})
-        b->setEnabled(false);
+    enableSteps();
 }
 
 void MonthPanel::takeFocus() {
@@ -162,28 +168,47 @@ void MonthPanel::read() {
     const auto chosen = month();
     if (!chosen || !session_.isOpen() || !session_.agency())
         return;
+    delete job_; // an older question's answer is of no use
     isStale_ = false;
-    auto books = session_.desk().monthBooks(*chosen);
+    books_.reset();
+    readFrom_ = session_.agency();
+    state_->setText(tr("The books are being read."));
+    enableSteps();
+    job_ = BackgroundJob::start(
+        this,
+        [path = session_.desk().path(), agency = readFrom_, month = *chosen](const std::stop_token &,
+                                                                             const ProgressSink &) {
+            return desk::readMonthBooks(path, *agency, month);
+        },
+        [this](Result<supply::MonthBooks> books) { shown(std::move(books)); });
+}
+
+void MonthPanel::shown(Result<supply::MonthBooks> books) {
     if (!books) {
-        clear();
-        state_->setText(desk::words(books.error()));
+        const QString why = desk::words(books.error());
+        model_.setRows({});
+        figures_->clear();
+        state_->setText(why);
         return;
     }
-    const desk::Agency &agency = *session_.agency();
     books_ = *std::move(books);
-    const bool isFirst = model_.rowCount() == 0;
-    model_.setRows(desk::monthRows(agency, books_->close));
-    if (isFirst)
-        table_->fitColumns(0, kReadableName);
+    const int kept = std::max(0, table_->currentSourceRow());
+    model_.setRows(desk::monthRows(*readFrom_, books_->close));
+    table_->fitColumns(0); // a width set by hand stays
     if (model_.rowCount() > 0)
-        table_->selectSourceRow(0);
-    state_->setText(desk::monthState(agency, *books_));
-    figures_->setText(desk::monthFigures(agency, books_->close).join(QLatin1Char('\n')));
-    const bool mayWrite = !session_.isReadOnly();
-    close_->setEnabled(mayWrite && !books_->close.isClosed && monthAfter(*chosen) <= agency.today());
+        table_->selectSourceRow(std::min(kept, model_.rowCount() - 1));
+    state_->setText(desk::monthState(*readFrom_, *books_));
+    figures_->setText(desk::monthFigures(*readFrom_, books_->close).join(QLatin1Char('\n')));
+    enableSteps();
+}
+
+void MonthPanel::enableSteps() {
+    const bool mayWrite = books_ && !session_.isReadOnly();
+    close_->setEnabled(mayWrite && !books_->close.isClosed &&
+                       monthAfter(books_->close.month) <= readFrom_->today());
     reopen_->setEnabled(mayWrite && books_->close.isClosed);
-    print_->setEnabled(true);
-    csv_->setEnabled(true);
+    print_->setEnabled(books_.has_value());
+    csv_->setEnabled(books_.has_value());
 }
 
 void MonthPanel::closeMonth() {
@@ -216,12 +241,12 @@ void MonthPanel::reopenMonth() {
 
 void MonthPanel::print() {
     if (books_)
-        offerPaper(this, session_, desk::monthPaper(*session_.agency(), *books_));
+        offerPaper(this, session_, desk::monthPaper(*readFrom_, *books_));
 }
 
 void MonthPanel::save() {
     if (books_)
-        saveTable(this, session_, desk::monthTable(*session_.agency(), books_->close));
+        saveTable(this, session_, desk::monthTable(*readFrom_, books_->close));
 }
 
 } // namespace kitround::ui

@@ -3,6 +3,7 @@
 #include "core/desk/views/MonthView.h"
 #include "ui/shared/RowsModel.h"
 
+#include <QPointer>
 #include <QWidget>
 
 class QComboBox;
@@ -11,6 +12,7 @@ class QPushButton;
 
 namespace kitround::ui {
 
+class BackgroundJob;
 class DenseTable;
 class Session;
 
@@ -18,7 +20,8 @@ class MonthPanel : public QWidget {
     Q_OBJECT
 public:
     MonthPanel(Session &session, QWidget *parent);
-    void show(); // from the session's agency; read from the ledger once the panel is seen
+    ~MonthPanel() override;
+    void show(); // from the session's agency; read from the ledger, in the background, once the panel is seen
     void clear();
     void takeFocus();
     void print();
@@ -30,6 +33,8 @@ private:
     static std::vector<RowsColumn<desk::MonthRow>> columns(Session &session);
     void fillMonths();
     void read();
+    void shown(Result<supply::MonthBooks> books);
+    void enableSteps();
     void closeMonth();
     void reopenMonth();
     void save();
@@ -37,6 +42,8 @@ private:
 
     Session &session_;
     bool isStale_ = true;
+    QPointer<BackgroundJob> job_;
+    desk::AgencyPtr readFrom_; // the snapshot that books_ belongs to
     std::optional<supply::MonthBooks> books_;
     RowsModel<desk::MonthRow> model_;
     QComboBox *months_;

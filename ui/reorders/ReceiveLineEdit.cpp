@@ -43,7 +43,7 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
     item_ = new QComboBox(this);
     name(item_, "item_id", tr("Item"));
     item_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    item_->setMinimumContentsLength(14);
+    item_->setMinimumContentsLength(22); // items differ at the end of their names
     const auto isOrdered = [&](ItemId id) {
         return std::ranges::any_of(ordered_, [&](const PurchaseLine &l) { return l.item == id; });
     };
@@ -53,14 +53,14 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
                 item_->addItem(QString::fromStdString(item.name), qint64(item.id.value()));
     for (const Item &item : agency.snapshot().items)
         casePack_[item.id.value()] = item.casePack.eachesPerCase.count();
-    row->addWidget(item_, 3);
+    row->addWidget(item_, 4);
     lot_ = new QLineEdit(this);
     lot_->setPlaceholderText(tr("Lot"));
     name(lot_, "lot_number", tr("Lot number"));
     row->addWidget(lot_, 2);
     expires_ = new DateField(std::nullopt, agency.today(), this);
     expires_->edit()->setPlaceholderText(tr("Last day of use"));
-    expires_->edit()->setMinimumWidth(96);
+    expires_->edit()->setMinimumWidth(104);
     name(expires_, "expires_on", tr("Last day of use"));
     expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
     row->addWidget(expires_, 2);

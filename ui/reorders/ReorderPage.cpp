@@ -39,6 +39,8 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
          .nothing = tr("No item is likely to run short before its next supply."),
          .stretched = 8},
         shortageColumns(), desk::shortageRows, tabs_);
+    shortages_->showWhole(
+        [](const desk::ShortageRow &row) { return tr("%1: %2. %3").arg(row.item, row.supply, row.action); });
     suppliers_ = new RowsPanel<desk::SupplierRow>(
         {.objectName = QStringLiteral("supplierTable"),
          .title = tr("Suppliers"),
@@ -158,9 +160,8 @@ void ReorderPage::mainAction() {
     } else if (now == orders_)
         orders_->print();
     else if (now == shortages_) {
-        if (const int row = shortages_->table()->currentSourceRow();
-            row >= 0 && row < shortages_->model().rowCount())
-            recordShortageAction(this, session(), desk::ShortageRow(shortages_->model().row(row)));
+        if (const desk::ShortageRow *row = shortages_->current())
+            recordShortageAction(this, session(), desk::ShortageRow(*row));
     } else
         receive_->book();
 }

@@ -74,6 +74,7 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
     table_ = new DenseTable(QStringLiteral("reorderTable"), tr("Reorder list"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
     table_->setEditTriggers(QAbstractItemView::EditKeyPressed | QAbstractItemView::DoubleClicked);
+    table_->keepReadable(ReorderModel::Item);
     splitter->addWidget(table_);
     auto *area = new QScrollArea(splitter);
     area->setWidgetResizable(true);

@@ -19,6 +19,7 @@ namespace {
 constexpr int kGap = 8;
 constexpr int kWidest = 360;     // of a column's own wish
 constexpr int kNarrowText = 120; // a text is cut no further
+constexpr int kReadableName = 220;
 
 int sourceRow(QModelIndex index) {
     while (const auto *proxy = qobject_cast<const QAbstractProxyModel *>(index.model()))
@@ -105,9 +106,12 @@ void DenseTable::selectSourceRow(int row) {
         }
 }
 
-void DenseTable::fitColumns(int stretched, int leastWidth) {
+void DenseTable::keepReadable(int column) {
+    readable_.push_back(column);
+}
+
+void DenseTable::fitColumns(int stretched) {
     stretched_ = stretched;
-    leastWidth_ = leastWidth;
     fitWaits_ = !model() || model()->rowCount() == 0;
     fitNow();
 }
@@ -128,8 +132,8 @@ void DenseTable::fitNow() {
         natural_.push_back(qBound(48, wide, kWidest));
         least_.push_back(isText(i) ? std::min(natural_.back(), std::max(heading, kNarrowText))
                                    : natural_.back());
-        if (i == stretched_)
-            least_.back() = std::max(least_.back(), std::min(natural_.back(), leastWidth_));
+        if (std::ranges::find(readable_, i) != readable_.end())
+            least_.back() = std::max(least_.back(), std::min(natural_.back(), kReadableName));
     }
     share();
 }

@@ -15,9 +15,11 @@ public:
     int currentSourceRow() const;
     void selectSourceRow(int row);
     // Sizes columns to their content (an empty table waits for its first rows); the given one takes the rest.
-    // Where there is too little room, long texts are cut before anything scrolls; the stretched one keeps at
-    // least `leastWidth` pixels of what it needs.
-    void fitColumns(int stretched, int leastWidth = 0);
+    // Where there is too little room, long texts are cut before anything scrolls.
+    void fitColumns(int stretched);
+    // Of names that differ at their ends: that column is cut later than the others, and the table scrolls
+    // rather than that it becomes unreadable. Before fitColumns.
+    void keepReadable(int column);
     void setModel(QAbstractItemModel *model) override;
 
 Q_SIGNALS:
@@ -32,7 +34,8 @@ private:
     void fitNow();
     void share();
     bool isText(int column) const;
-    int stretched_ = -1, leastWidth_ = 0;
+    int stretched_ = -1;
+    std::vector<int> readable_; // columns
     bool fitWaits_ = false;
     bool isSharing_ = false;
     bool isSetByHand_ = false;

@@ -1,16 +1,8 @@
 #include "ui/stock/CarPanel.h"
 
 #include "core/desk/words/Words.h"
-#include "ui/shared/DenseTable.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
-
-#include <QHBoxLayout>
-#include <QLabel>
-#include <QPushButton>
-#include <QVBoxLayout>
-
-#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -70,84 +62,57 @@ std::vector<RowsColumn<CarRow>> columns() {
 
 } // namespace
 
-CarPanel::CarPanel(Session &session, QWidget *parent)
-    : QWidget(parent), session_(session), model_(columns()) {
+CarPanel::CarPanel(Session &session, QWidget *parent) : QWidget(parent), session_(session) {
     auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
-    par_ = new QPushButton(tr("Set par…"), this);
-    par_->setObjectName(QStringLiteral("carPar"));
-    refill_ = new QPushButton(tr("Bring the car to par"), this);
-    refill_->setObjectName(QStringLiteral("carRefill"));
-    top->addWidget(par_);
-    top->addWidget(refill_);
-    top->addStretch(1);
-    layout->addLayout(top);
-    head_ = new QLabel(this);
-    head_->setObjectName(QStringLiteral("carHead"));
-    head_->setWordWrap(true);
-    layout->addWidget(head_);
-    table_ = new DenseTable(QStringLiteral("carTable"), tr("Cars"), this);
-    table_->setModel(new RowsProxy(&model_, this));
-    layout->addWidget(table_, 1);
-    connect(par_, &QPushButton::clicked, this, &CarPanel::setPar);
-    connect(table_, &DenseTable::opened, this, &CarPanel::setPar);
-    connect(refill_, &QPushButton::clicked, this, &CarPanel::refillCurrent);
-    connect(table_, &DenseTable::currentRowChanged, this, &CarPanel::enableSteps);
+    layout->setContentsMargins(0, 0, 0, 0);
+    rows_ = new RowsTable<CarRow>(
+        {.objectName = QStringLiteral("carTable"),
+         .title = tr("Cars"),
+         .explanation = tr("Car stock counts in every total and in every recall. Bringing a car to par takes "
+                           "what is short-dated back and tops up from the storeroom, first expiring first."),
+         .nothing = tr("No car carries anything and no par is set yet. Set how much of an item each "
+                       "nurse's car should carry."),
+         .stretched = 2,
+         .names = {1}},
+        columns(), this);
+    layout->addWidget(rows_);
+    par_ = rows_->addStep("carPar", tr("Set par…"), [this] { setPar(); });
+    refill_ = rows_->addStep("carRefill", tr("Bring the car to par"), [this] { refillCurrent(); });
+    rows_->addGap();
+    rows_->keepChosenBy([](const CarRow &a, const CarRow &b) {
+        return a.line.nurse == b.line.nurse && a.line.item == b.line.item;
+    });
+    rows_->onChosen([this] { enableSteps(); });
+    connect(rows_->table(), &DenseTable::opened, this, &CarPanel::setPar);
     enableSteps();
 }
 
 void CarPanel::show() {
     if (!session_.agency())
         return;
-    const CarRow *before = current();
-    const auto kept = before ? std::optional(std::pair(before->line.nurse, before->line.item)) : std::nullopt;
     auto rows = desk::carRows(session_.desk());
-    if (!rows) {
-        head_->setText(desk::words(rows.error()));
-        model_.setRows({});
-        enableSteps();
-        return;
-    }
-    model_.setRows(std::move(*rows));
-    table_->fitColumns(2);
-    int row = model_.rowCount() > 0 ? 0 : -1;
-    for (int i = 0; kept && i < model_.rowCount(); ++i)
-        if (std::pair(model_.row(i).line.nurse, model_.row(i).line.item) == *kept)
-            row = i;
-    if (row >= 0)
-        table_->selectSourceRow(row);
-    head_->setText(
-        row >= 0 ? tr("Car stock counts in every total and in every recall. Bringing a car to par takes "
-                      "what is short-dated back and tops up from the storeroom, first expiring first.")
-                 : tr("No car carries anything and no par is set yet. Set how much of an item each "
-                      "nurse's car should carry."));
-    enableSteps();
+    if (rows)
+        rows_->setRows(std::move(*rows));
+    else
+        rows_->clear(desk::words(rows.error()));
 }
 
 void CarPanel::clear() {
-    model_.setRows({});
-    enableSteps();
+    rows_->clear({});
 }
 
 void CarPanel::takeFocus() {
-    table_->setFocus(Qt::OtherFocusReason);
-}
-
-const CarRow *CarPanel::current() const {
-    const int row = table_->currentSourceRow();
-    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+    rows_->takeFocus();
 }
 
 void CarPanel::enableSteps() {
     const bool mayWrite = session_.isOpen() && !session_.isReadOnly();
     par_->setEnabled(mayWrite);
-    refill_->setEnabled(mayWrite && current());
+    refill_->setEnabled(mayWrite && rows_->current());
 }
 
 void CarPanel::refillCurrent() {
-    const CarRow *row = current();
+    const CarRow *row = rows_->current();
     if (!row || !refill_->isEnabled())
         return;
     const NurseId nurse = row->line.nurse;
@@ -182,7 +147,7 @@ void CarPanel::setPar() {
         Ask::tell(this, tr("Set par"), tr("Enter a nurse and an item first."));
         return;
     }
-    const CarRow *row = current();
+    const CarRow *row = rows_->current();
     RecordForm form(tr("Set par"), this);
     form.addNote(
         tr("How much of the item the car should carry beside the parcels packed for homes. Nought takes "

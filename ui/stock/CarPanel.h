@@ -1,16 +1,10 @@
 #pragma once
 // What the nurses' cars carry against par; one step brings a car to par.
 #include "core/desk/views/CarBoard.h"
-#include "ui/shared/RowsModel.h"
-
-#include <QWidget>
-
-class QLabel;
-class QPushButton;
+#include "ui/shared/RowsTable.h"
 
 namespace kitround::ui {
 
-class DenseTable;
 class Session;
 
 class CarPanel : public QWidget {
@@ -23,14 +17,11 @@ public:
     void refillCurrent();
 
 private:
-    const desk::CarRow *current() const;
     void enableSteps();
     void setPar();
 
     Session &session_;
-    RowsModel<desk::CarRow> model_;
-    QLabel *head_;
-    DenseTable *table_;
+    RowsTable<desk::CarRow> *rows_;
     QPushButton *par_, *refill_;
 };
 

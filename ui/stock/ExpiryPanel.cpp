@@ -7,7 +7,6 @@
 #include "ui/stock/SupplyForms.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QPushButton>
 #include <QRegularExpression>
 
@@ -33,10 +32,11 @@ std::vector<RowsColumn<ExpiryRow>> ExpiryPanel::columns(Session &session) {
          .text = [](const ExpiryRow &r) { return r.due; },
          .sortBy = [](const ExpiryRow &r) { return QVariant(r.line.band); },
          .ink =
-             [](const ExpiryRow &r) {
-                 return r.line.band == 0    ? std::optional(Role::Act)
-                        : r.line.band <= 30 ? std::optional(Role::Watch)
-                                            : std::nullopt;
+             [&session](const ExpiryRow &r) {
+                 const int first = desk::dueBands(session.agency()->settings()).at(1);
+                 return r.line.band == 0       ? std::optional(Role::Act)
+                        : r.line.band <= first ? std::optional(Role::Watch)
+                                               : std::nullopt;
              }},
         {.head = tr("Place"),
          .text = [](const ExpiryRow &r) { return r.place; },
@@ -82,47 +82,31 @@ std::vector<RowsColumn<ExpiryRow>> ExpiryPanel::columns(Session &session) {
 
 ExpiryPanel::ExpiryPanel(Session &session, QWidget *parent) : QWidget(parent), session_(session) {
     auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->setSpacing(0);
-    auto *top = new QHBoxLayout;
-    top->setSpacing(Look::kInside);
-    due_ = new QComboBox(this);
-    due_->setObjectName(QStringLiteral("expiryDue"));
-    due_->setAccessibleName(tr("Which lots"));
-    due_->addItem(tr("All within 180 days"), 180);
-    for (const int band : {0, 30, 60, 90})
-        due_->addItem(band == 0 ? tr("Past their last day") : tr("Within %1 days").arg(band), band);
-    top->addWidget(due_);
-    const auto button = [&](const char *objectName, const QString &text, auto step) {
-        auto *b = new QPushButton(text, this);
-        b->setObjectName(QLatin1String(objectName));
-        top->addWidget(b);
-        connect(b, &QPushButton::clicked, this, step);
-        return b;
-    };
-    first_ = button("expiryFirst", tr("Put first"), [this] { putFirst(); });
-    aside_ = button("expiryAside", tr("Set aside…"), [this] { setAside(); });
-    off_ = button("expiryWriteOff", tr("Write off…"), [this] { takeOut(desk::RemovalWay::WriteOff); });
-    back_ = button("expiryReturn", tr("To the supplier…"), [this] { takeOut(desk::RemovalWay::ToSupplier); });
-    bring_ = button("expiryBring", tr("Out of the car…"), [this] { takeOut(desk::RemovalWay::ToStoreroom); });
-    top->addStretch(1);
-    print_ = button("expiryPrint", tr("Print…"), [this] { print(); });
-    csv_ = button("expiryCsv", tr("CSV…"), [this] { save(); });
-    layout->addLayout(top);
+    layout->setContentsMargins(0, 0, 0, 0);
     rows_ = new RowsPanel<ExpiryRow>(
         {.objectName = QStringLiteral("expiryTable"),
          .title = tr("Lots that fall due"),
-         .explanation = desk::expiryNote() + tr(" Enter does what the row proposes."),
-         .nothing = tr("No lot on record falls due within 180 days."),
-         .stretched = 9},
+         .stretched = 9,
+         .names = {3}},
         columns(session), [](const desk::StockPicture &p) { return desk::expiryRows(p); }, this);
-    layout->addWidget(rows_, 1);
-    whole_ = new QLabel(this);
-    whole_->setObjectName(QStringLiteral("expiryWhole"));
-    whole_->setWordWrap(true);
-    whole_->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->addWidget(whole_);
-    connect(rows_->table(), &DenseTable::currentRowChanged, this, &ExpiryPanel::enableSteps);
+    layout->addWidget(rows_);
+    due_ = new QComboBox(this);
+    due_->setObjectName(QStringLiteral("expiryDue"));
+    due_->setAccessibleName(tr("Which lots"));
+    rows_->addToSteps(due_);
+    first_ = rows_->addStep("expiryFirst", tr("Put first"), [this] { putFirst(); });
+    aside_ = rows_->addStep("expiryAside", tr("Set aside…"), [this] { setAside(); });
+    off_ =
+        rows_->addStep("expiryWriteOff", tr("Write off…"), [this] { takeOut(desk::RemovalWay::WriteOff); });
+    back_ = rows_->addStep("expiryReturn", tr("To the supplier…"),
+                           [this] { takeOut(desk::RemovalWay::ToSupplier); });
+    bring_ = rows_->addStep("expiryBring", tr("Out of the car…"),
+                            [this] { takeOut(desk::RemovalWay::ToStoreroom); });
+    rows_->addGap();
+    print_ = rows_->addStep("expiryPrint", tr("Print…"), [this] { print(); });
+    csv_ = rows_->addStep("expiryCsv", tr("CSV…"), [this] { save(); });
+    rows_->showWhole([](const ExpiryRow &row) { return row.action; });
+    rows_->onChosen([this] { enableSteps(); });
     connect(rows_->table(), &DenseTable::opened, this, &ExpiryPanel::nextStep);
     connect(due_, &QComboBox::currentIndexChanged, this, &ExpiryPanel::filter);
     enableSteps();
@@ -130,21 +114,42 @@ ExpiryPanel::ExpiryPanel(Session &session, QWidget *parent) : QWidget(parent), s
 
 void ExpiryPanel::show(desk::StockPicturePtr picture) {
     picture_ = picture;
+    fillDue();
     rows_->show(std::move(picture));
     enableSteps();
+}
+
+// The bands are settings: what is chosen stays chosen where it is still one of them.
+void ExpiryPanel::fillDue() {
+    if (!picture_)
+        return;
+    const AgencySettings &settings = picture_->agency->settings();
+    rows_->explain(desk::expiryNote() + tr(" Enter does what the row proposes."),
+                   desk::nothingDueText(settings));
+    std::vector<int> bands = desk::dueBands(settings);
+    const int last = bands.back();
+    bands.pop_back();
+    bands.insert(bands.begin(), last);
+    const QVariant before = due_->currentData();
+    {
+        const QSignalBlocker quiet(due_);
+        due_->clear();
+        for (const int band : bands)
+            due_->addItem(band == last ? tr("All within %1 days").arg(band)
+                          : band == 0  ? tr("Past their last day")
+                                       : tr("Within %1 days").arg(band),
+                          band);
+        due_->setCurrentIndex(std::max(0, due_->findData(before)));
+    }
+    filter();
 }
 
 void ExpiryPanel::takeFocus() {
     rows_->takeFocus();
 }
 
-const ExpiryRow *ExpiryPanel::current() const {
-    const int row = rows_->table()->currentSourceRow();
-    return row >= 0 && row < rows_->model().rowCount() ? &rows_->model().row(row) : nullptr;
-}
-
 void ExpiryPanel::enableSteps() {
-    const ExpiryRow *row = current();
+    const ExpiryRow *row = rows_->current();
     const bool mayWrite = row && !session_.isReadOnly();
     const bool isShelf = mayWrite && row->line.at.place.kind == PlaceKind::Storeroom;
     first_->setEnabled(isShelf && row->line.state == LotState::Usable && row->line.band > 0);
@@ -154,29 +159,30 @@ void ExpiryPanel::enableSteps() {
     off_->setEnabled(mayWrite && row->isRemovable);
     back_->setEnabled(mayWrite && row->isRemovable);
     bring_->setEnabled(mayWrite && row->line.at.place.kind == PlaceKind::Car);
-    whole_->setText(row ? row->action : QString());
     print_->setEnabled(picture_ != nullptr);
     csv_->setEnabled(picture_ != nullptr);
 }
 
 // "Within 60 days" holds what is due within 30 and what is past too.
 void ExpiryPanel::filter() {
+    if (!picture_)
+        return;
     const int most = due_->currentData().toInt();
     QStringList wanted;
-    for (const int band : {0, 30, 60, 90, 180})
+    for (const int band : desk::dueBands(picture_->agency->settings()))
         if (band <= most)
             wanted << QRegularExpression::escape(desk::dueText(band));
     auto *proxy = qobject_cast<QSortFilterProxyModel *>(rows_->table()->model());
     proxy->setFilterKeyColumn(kDueColumn);
     proxy->setFilterRegularExpression(
         QRegularExpression(QStringLiteral("^(%1)$").arg(wanted.join(QLatin1Char('|')))));
-    if (proxy->rowCount() > 0)
+    if (!rows_->current() && proxy->rowCount() > 0)
         rows_->table()->setCurrentIndex(proxy->index(0, 0));
     enableSteps();
 }
 
 void ExpiryPanel::putFirst() {
-    const ExpiryRow *row = current();
+    const ExpiryRow *row = rows_->current();
     const Lot *stored = row ? session_.agency()->index().lot(row->line.at.lot) : nullptr;
     if (!stored)
         return;
@@ -189,19 +195,19 @@ void ExpiryPanel::putFirst() {
 }
 
 void ExpiryPanel::setAside() {
-    if (const ExpiryRow *row = current())
+    if (const ExpiryRow *row = rows_->current())
         changeLotState(this, session_, row->line.at.lot);
 }
 
 void ExpiryPanel::takeOut(desk::RemovalWay way) {
-    if (const ExpiryRow *row = current())
+    if (const ExpiryRow *row = rows_->current())
         takeStockOut(
             this, session_,
             {row->line.at.place, row->line.at.item, row->line.at.lot, row->line.at.quantity, way, {}, {}});
 }
 
 void ExpiryPanel::nextStep() {
-    const ExpiryRow *row = current();
+    const ExpiryRow *row = rows_->current();
     if (!row || session_.isReadOnly())
         return;
     using enum supply::ExpiryMove;

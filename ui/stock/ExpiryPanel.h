@@ -20,7 +20,7 @@ public:
 
 private:
     static std::vector<RowsColumn<desk::ExpiryRow>> columns(Session &session);
-    const desk::ExpiryRow *current() const;
+    void fillDue();
     void enableSteps();
     void filter();
     void putFirst();
@@ -32,7 +32,6 @@ private:
     Session &session_;
     desk::StockPicturePtr picture_;
     RowsPanel<desk::ExpiryRow> *rows_;
-    QLabel *whole_; // what to do, where the column cuts it
     QComboBox *due_;
     QPushButton *first_, *aside_, *off_, *back_, *bring_, *print_, *csv_;
 };

@@ -48,6 +48,11 @@ QString riskText(const HomeRow &r) {
     return QObject::tr("lasts beyond the forecast");
 }
 
+// As elsewhere, but short enough for a column.
+QString shortChance(double chance) {
+    return chance > 0 && chance < 0.001 ? QObject::tr("< 1 in 1000") : desk::chanceText(chance);
+}
+
 QString marks(const HomeRow &r) {
     QStringList all;
     if (r.isOnHold)
@@ -82,7 +87,7 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
          .icon = drop},
         {.head = tr("Patient"), .text = [](const HomeRow &r) { return r.patientName; }},
         {.head = tr("Item"), .text = [](const HomeRow &r) { return r.itemName; }},
-        {.head = tr("On hand, each"),
+        {.head = tr("On hand"),
          .text =
              [isKnown](const HomeRow &r) {
                  return isKnown(r) ? QString::number(r.onHand.count()) : tr("not known");
@@ -92,7 +97,8 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
                  return QVariant(isKnown(r) ? qlonglong(r.onHand.count()) : qlonglong(-1) << 30);
              },
          .isNumber = true,
-         .tip = [](const HomeRow &r) { return desk::words(r.knowledge); }},
+         .tip = [](const HomeRow &r) { return desk::words(r.knowledge); },
+         .headTip = tr("Eaches in the home")},
         {.head = tr("Lasts, days"),
          .text =
              [isKnown](const HomeRow &r) {
@@ -102,8 +108,7 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
          .isNumber = true,
          .headTip = tr("Mean days until the home runs dry, at most the forecast's length")},
         {.head = tr("Dry in 7 days"),
-         .text =
-             [isKnown](const HomeRow &r) { return isKnown(r) ? desk::chanceText(r.chanceDry7) : QString(); },
+         .text = [isKnown](const HomeRow &r) { return isKnown(r) ? shortChance(r.chanceDry7) : QString(); },
          .sortBy = [](const HomeRow &r) { return QVariant(r.chanceDry7); },
          .isNumber = true},
         {.head = tr("Refill by"),
@@ -171,6 +176,8 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     table_ = new DenseTable(QStringLiteral("homesTable"), tr("Homes by risk of running dry"), splitter);
     auto *proxy = new RowsProxy(&model_, this);
     table_->setModel(proxy);
+    table_->keepReadable(0);
+    table_->keepReadable(2);
     splitter->addWidget(table_);
 
     auto *below = new QWidget(splitter);

@@ -87,6 +87,7 @@ RefillPanel::RefillPanel(Session &session, QWidget *parent)
     splitter->setChildrenCollapsible(false);
     table_ = new DenseTable(QStringLiteral("refillTable"), tr("Refill calls"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->keepReadable(6);
     splitter->addWidget(table_);
 
     auto *area = new QScrollArea(splitter);
@@ -117,7 +118,7 @@ RefillPanel::RefillPanel(Session &session, QWidget *parent)
     area->setMinimumWidth(300);
     splitter->addWidget(area);
     splitter->setStretchFactor(0, 1);
-    splitter->setSizes({760, 320});
+    splitter->setSizes({790, 290});
     layout->addWidget(splitter, 1);
 
     connect(table_, &DenseTable::currentRowChanged, this, &RefillPanel::showDetail);

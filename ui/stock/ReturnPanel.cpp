@@ -1,16 +1,10 @@
 #include "ui/stock/ReturnPanel.h"
 
 #include "core/desk/words/Words.h"
-#include "ui/shared/DenseTable.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
-
-#include <QHBoxLayout>
-#include <QLabel>
-#include <QPushButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
@@ -51,70 +45,53 @@ Eaches onBooks(const desk::Agency &agency, CatheterId catheter, ItemId item) {
 
 } // namespace
 
-ReturnPanel::ReturnPanel(Session &session, QWidget *parent)
-    : QWidget(parent), session_(session), model_(columns(session)) {
+ReturnPanel::ReturnPanel(Session &session, QWidget *parent) : QWidget(parent), session_(session) {
     auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
-    settle_ = new QPushButton(tr("Settle…"), this);
-    settle_->setObjectName(QStringLiteral("returnSettle"));
-    open_ = new QPushButton(tr("Open the record"), this);
-    open_->setObjectName(QStringLiteral("returnOpen"));
-    top->addWidget(settle_);
-    top->addWidget(open_);
-    top->addStretch(1);
-    layout->addLayout(top);
-    head_ = new QLabel(this);
-    head_->setObjectName(QStringLiteral("returnHead"));
-    head_->setWordWrap(true);
-    layout->addWidget(head_);
-    table_ = new DenseTable(QStringLiteral("returnTable"), tr("Closed homes with stock"), this);
-    table_->setModel(new RowsProxy(&model_, this));
-    layout->addWidget(table_, 1);
-    connect(settle_, &QPushButton::clicked, this, &ReturnPanel::settleCurrent);
-    connect(table_, &DenseTable::opened, this, &ReturnPanel::settleCurrent);
-    connect(open_, &QPushButton::clicked, this, [this] {
-        const int row = table_->currentSourceRow();
-        if (row >= 0 && row < model_.rowCount())
-            Q_EMIT patientAsked(model_.row(row).patient.value());
+    layout->setContentsMargins(0, 0, 0, 0);
+    rows_ = new RowsTable<ClosedHomeRow>(
+        {.objectName = QStringLiteral("returnTable"),
+         .title = tr("Closed homes with stock"),
+         .explanation = tr("Care has ended here and the books still show stock. Record what was found and "
+                           "what became of it. Nothing that stood in a home goes back to the shelf; a "
+                           "parcel that never got there does."),
+         .nothing = tr("No closed home has stock on the books."),
+         .stretched = 3,
+         .names = {3}},
+        columns(session), this);
+    layout->addWidget(rows_);
+    settle_ = rows_->addStep("returnSettle", tr("Settle…"), [this] { settleCurrent(); });
+    open_ = rows_->addStep("returnOpen", tr("Open the record"), [this] {
+        if (const ClosedHomeRow *row = rows_->current())
+            Q_EMIT patientAsked(row->patient.value());
     });
-    clear();
+    rows_->addGap();
+    rows_->onChosen([this] { enableSteps(); });
+    connect(rows_->table(), &DenseTable::opened, this, &ReturnPanel::settleCurrent);
+    enableSteps();
 }
 
 void ReturnPanel::show() {
-    if (!session_.agency())
-        return;
-    const int kept = table_->currentSourceRow();
-    model_.setRows(desk::closedHomeRows(*session_.agency()));
-    table_->fitColumns(3);
-    const int rows = model_.rowCount();
-    if (rows > 0)
-        table_->selectSourceRow(std::clamp(kept, 0, rows - 1));
-    head_->setText(rows > 0
-                       ? tr("Care has ended here and the books still show stock. Record what was found and "
-                            "what became of it. Nothing that stood in a home goes back to the shelf; a "
-                            "parcel that never got there does.")
-                       : tr("No closed home has stock on the books."));
-    settle_->setEnabled(rows > 0 && !session_.isReadOnly());
-    open_->setEnabled(rows > 0);
+    if (session_.agency())
+        rows_->setRows(desk::closedHomeRows(*session_.agency()));
 }
 
 void ReturnPanel::clear() {
-    model_.setRows({});
-    settle_->setEnabled(false);
-    open_->setEnabled(false);
+    rows_->clear({});
 }
 
 void ReturnPanel::takeFocus() {
-    table_->setFocus(Qt::OtherFocusReason);
+    rows_->takeFocus();
+}
+
+void ReturnPanel::enableSteps() {
+    settle_->setEnabled(rows_->current() && !session_.isReadOnly());
+    open_->setEnabled(rows_->current());
 }
 
 void ReturnPanel::settleCurrent() {
-    const int row = table_->currentSourceRow();
-    if (row < 0 || row >= model_.rowCount() || session_.isReadOnly())
+    if (!rows_->current() || session_.isReadOnly())
         return;
-    const ClosedHomeRow home = model_.row(row); // a write reloads the rows
+    const ClosedHomeRow home = *rows_->current(); // a write reloads the rows
     if (!home.parcel) {
         takeBackFromHome(this, session_, home.catheter, home.item);
         return;

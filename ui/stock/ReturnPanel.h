@@ -1,16 +1,10 @@
 #pragma once
 // Homes whose care has ended with stock still on the books, and what becomes of it.
 #include "core/desk/views/ClosedHomes.h"
-#include "ui/shared/RowsModel.h"
-
-#include <QWidget>
-
-class QLabel;
-class QPushButton;
+#include "ui/shared/RowsTable.h"
 
 namespace kitround::ui {
 
-class DenseTable;
 class Session;
 
 class ReturnPanel : public QWidget {
@@ -26,10 +20,10 @@ Q_SIGNALS:
     void patientAsked(qint64 patient);
 
 private:
+    void enableSteps();
+
     Session &session_;
-    RowsModel<desk::ClosedHomeRow> model_;
-    QLabel *head_;
-    DenseTable *table_;
+    RowsTable<desk::ClosedHomeRow> *rows_;
     QPushButton *settle_, *open_;
 };
 

@@ -22,15 +22,14 @@ Q_SIGNALS:
 
 private:
     static std::vector<RowsColumn<desk::StartUpRow>> columns();
-    const desk::StartUpRow *current() const;
     void enableSteps();
     void promise();
+    void save();
 
     Session &session_;
     desk::StockPicturePtr picture_;
     RowsPanel<desk::StartUpRow> *rows_;
-    QLabel *note_, *whole_; // whole_: what is missing, where the column cuts it
-    QPushButton *promise_, *patient_, *print_;
+    QPushButton *promise_, *patient_, *print_, *csv_;
 };
 
 } // namespace kitround::ui

@@ -23,8 +23,6 @@ using desk::LotRow;
 using desk::OpenOrderRow;
 using desk::StoreroomRow;
 
-constexpr int kReadableName = 210; // items differ at the end of their names: rather scroll than cut
-
 template <class Row, class Get>
 RowsColumn<Row> number(const QString &head, Get get, const QString &tip = {}) {
     return {.head = head,
@@ -192,6 +190,7 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     splitter->setChildrenCollapsible(false);
     table_ = new DenseTable(QStringLiteral("storeroomTable"), tr("Storeroom by item"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->keepReadable(1);
     splitter->addWidget(table_);
     auto *below = new QWidget(splitter);
     auto *belowLayout = new QVBoxLayout(below);
@@ -201,6 +200,11 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     name_->setObjectName(QStringLiteral("storeroomItem"));
     name_->setFont(Look::strongFont());
     belowLayout->addWidget(name_);
+    opinion_ = new QLabel(below);
+    opinion_->setObjectName(QStringLiteral("storeroomOpinion"));
+    opinion_->setWordWrap(true);
+    opinion_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    belowLayout->addWidget(opinion_);
     auto *tabs = new QTabWidget(below);
     tabs->setObjectName(QStringLiteral("storeroomTabs"));
     tabs->setDocumentMode(true);
@@ -254,7 +258,7 @@ void StoreroomPanel::show(desk::StockPicturePtr picture) {
         [picture](std::stop_token stop, const ProgressSink &) {
             Worked answer{picture, desk::storeroomRows(*picture), {}};
             if (!stop.stop_requested())
-                answer.weeks = desk::weeklyDemand(*picture);
+                answer.outlooks = desk::itemOutlooks(*picture);
             return answer;
         },
         [this](Worked answer) { worked(std::move(answer)); });
@@ -267,7 +271,7 @@ void StoreroomPanel::worked(Worked answer) {
     worked_ = std::move(answer);
     model_.setRows(worked_.rows);
     if (isFirst && model_.rowCount() > 0)
-        table_->fitColumns(1, kReadableName);
+        table_->fitColumns(1);
     if (model_.rowCount() > 0) {
         table_->selectSourceRow(0);
         if (kept)
@@ -306,6 +310,8 @@ void StoreroomPanel::showItem() {
     const StoreroomRow *row = current();
     if (!row || !worked_.picture) {
         name_->setText(worked_.picture ? QString() : tr("The storeroom is being worked out."));
+        opinion_->clear();
+        opinion_->hide();
         lots_.setRows({});
         weeks_.setRows({});
         orders_.setRows({});
@@ -327,8 +333,13 @@ void StoreroomPanel::showItem() {
     };
     std::vector<OpenOrderRow> open = desk::openOrderRows(agency, row->item);
     std::vector<Week> weeks;
-    if (const auto demand = worked_.weeks.find(row->item); demand != worked_.weeks.end())
-        weeks = desk::storeroomWeeks(agency, row->free, demand->second, open);
+    QString opinion;
+    if (const auto outlook = worked_.outlooks.find(row->item); outlook != worked_.outlooks.end()) {
+        weeks = desk::storeroomWeeks(agency, row->free, outlook->second.demand, open);
+        opinion = desk::opinionText(agency, outlook->second, row->orderUpTo);
+    }
+    opinion_->setText(opinion);
+    opinion_->setHidden(opinion.isEmpty());
     fill(lots_, lotTable_, desk::lotRows(agency, row->item), 0);
     if (lots_.rowCount() > 0)
         lotTable_->selectSourceRow(0);

@@ -34,7 +34,7 @@ private:
     struct Worked {
         desk::StockPicturePtr picture;
         std::vector<desk::StoreroomRow> rows;
-        std::map<ItemId, std::vector<double>> weeks;
+        std::map<ItemId, desk::ItemOutlook> outlooks;
     };
     using Week = desk::StoreroomWeek;
     static std::vector<RowsColumn<desk::StoreroomRow>> columns();
@@ -61,7 +61,7 @@ private:
     RowsModel<Week> weeks_;
     RowsModel<desk::OpenOrderRow> orders_;
     DenseTable *table_, *lotTable_, *weekTable_, *orderTable_;
-    QLabel *name_;
+    QLabel *name_, *opinion_; // opinion_: what costs alone would say
     QPushButton *count_, *lot_, *trace_, *notice_, *car_, *level_, *counts_;
 };
 

@@ -1,14 +1,9 @@
 #include "ui/stock/SubstitutionPanel.h"
 
 #include "core/desk/words/Words.h"
-#include "ui/shared/DenseTable.h"
 #include "ui/shared/Session.h"
 
 #include <QCheckBox>
-#include <QHBoxLayout>
-#include <QLabel>
-#include <QPushButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
@@ -48,80 +43,52 @@ std::vector<RowsColumn<SubstitutionRow>> columns() {
 
 } // namespace
 
-SubstitutionPanel::SubstitutionPanel(Session &session, QWidget *parent)
-    : QWidget(parent), session_(session), model_(columns()) {
+SubstitutionPanel::SubstitutionPanel(Session &session, QWidget *parent) : QWidget(parent), session_(session) {
     auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
-    const auto button = [&](const QString &objectName, const QString &words,
-                            void (SubstitutionPanel::*step)()) {
-        auto *b = new QPushButton(words, this);
-        b->setObjectName(objectName);
-        top->addWidget(b);
-        connect(b, &QPushButton::clicked, this, step);
-        return b;
-    };
-    new_ = button(QStringLiteral("substitutionNew"), tr("Record a substitution…"),
-                  &SubstitutionPanel::recordNew);
-    change_ = button(QStringLiteral("substitutionChange"), tr("Change…"), &SubstitutionPanel::change);
-    back_ =
-        button(QStringLiteral("substitutionBack"), tr("Back to what is ordered"), &SubstitutionPanel::goBack);
-    top->addStretch(1);
+    layout->setContentsMargins(0, 0, 0, 0);
+    rows_ = new RowsTable<SubstitutionRow>(
+        {.objectName = QStringLiteral("substitutionTable"),
+         .title = tr("Substitutions"),
+         .explanation = tr("Nothing that stands in for an ordered item is picked without a record in force. "
+                           "From the day it goes back, the ordered item is sent again. Enter opens the "
+                           "patient."),
+         .nothing = tr("No other size stands in anywhere. Record it here before one is picked: who "
+                       "approved it, that the home was taught, and the day it goes back."),
+         .stretched = 7,
+         .names = {2, 3}},
+        columns(), this);
+    layout->addWidget(rows_);
+    new_ = rows_->addStep("substitutionNew", tr("Record a substitution…"), [this] { recordNew(); });
+    change_ = rows_->addStep("substitutionChange", tr("Change…"), [this] { change(); });
+    back_ = rows_->addStep("substitutionBack", tr("Back to what is ordered"), [this] { goBack(); });
+    rows_->addGap();
     closed_ = new QCheckBox(tr("Also those that went back"), this);
     closed_->setObjectName(QStringLiteral("substitutionClosed"));
-    top->addWidget(closed_);
-    layout->addLayout(top);
-    head_ = new QLabel(this);
-    head_->setObjectName(QStringLiteral("substitutionHead"));
-    head_->setWordWrap(true);
-    layout->addWidget(head_);
-    table_ = new DenseTable(QStringLiteral("substitutionTable"), tr("Substitutions"), this);
-    table_->setModel(new RowsProxy(&model_, this));
-    layout->addWidget(table_, 1);
+    rows_->addToSteps(closed_);
+    rows_->onChosen([this] { enableSteps(); });
     connect(closed_, &QCheckBox::toggled, this, &SubstitutionPanel::show);
-    connect(table_, &DenseTable::currentRowChanged, this, &SubstitutionPanel::enableSteps);
-    connect(table_, &DenseTable::opened, this, [this] {
-        if (const SubstitutionRow *row = current())
+    connect(rows_->table(), &DenseTable::opened, this, [this] {
+        if (const SubstitutionRow *row = rows_->current())
             Q_EMIT patientAsked(row->patient.value());
     });
     enableSteps();
 }
 
 void SubstitutionPanel::show() {
-    if (!session_.agency())
-        return;
-    const int kept = table_->currentSourceRow();
-    model_.setRows(desk::substitutionRows(*session_.agency(), closed_->isChecked()));
-    const int rows = model_.rowCount();
-    table_->fitColumns(7);
-    if (rows > 0)
-        table_->selectSourceRow(std::clamp(kept, 0, rows - 1));
-    head_->setText(rows > 0
-                       ? tr("Nothing that stands in for an ordered item is picked without a record in force. "
-                            "From the day it goes back, the ordered item is sent again. Enter opens the "
-                            "patient.")
-                       : tr("No other size stands in anywhere. Record it here before one is picked: who "
-                            "approved it, that the home was taught, and the day it goes back."));
-    enableSteps();
+    if (session_.agency())
+        rows_->setRows(desk::substitutionRows(*session_.agency(), closed_->isChecked()));
 }
 
 void SubstitutionPanel::clear() {
-    model_.setRows({});
-    enableSteps();
+    rows_->clear({});
 }
 
 void SubstitutionPanel::takeFocus() {
-    table_->setFocus(Qt::OtherFocusReason);
-}
-
-const SubstitutionRow *SubstitutionPanel::current() const {
-    const int row = table_->currentSourceRow();
-    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+    rows_->takeFocus();
 }
 
 void SubstitutionPanel::enableSteps() {
-    const SubstitutionRow *row = current();
+    const SubstitutionRow *row = rows_->current();
     const bool mayWrite = session_.isOpen() && !session_.isReadOnly();
     new_->setEnabled(mayWrite);
     change_->setEnabled(mayWrite && row && !row->record.revertedOn);
@@ -134,12 +101,12 @@ void SubstitutionPanel::recordNew() {
 }
 
 void SubstitutionPanel::change() {
-    if (const SubstitutionRow *row = current())
+    if (const SubstitutionRow *row = rows_->current())
         editSubstitution(this, session_, row->record);
 }
 
 void SubstitutionPanel::goBack() {
-    const SubstitutionRow *row = current();
+    const SubstitutionRow *row = rows_->current();
     if (!row)
         return;
     Substitution record = row->record;

@@ -1,17 +1,12 @@
 #pragma once
 // Where one size stands in for another, by whose word, and when it goes back.
 #include "core/desk/views/SubstitutionView.h"
-#include "ui/shared/RowsModel.h"
-
-#include <QWidget>
+#include "ui/shared/RowsTable.h"
 
 class QCheckBox;
-class QLabel;
-class QPushButton;
 
 namespace kitround::ui {
 
-class DenseTable;
 class Session;
 
 class SubstitutionPanel : public QWidget {
@@ -27,15 +22,12 @@ Q_SIGNALS:
     void patientAsked(qint64 patient);
 
 private:
-    const desk::SubstitutionRow *current() const;
     void enableSteps();
     void change();
     void goBack();
 
     Session &session_;
-    RowsModel<desk::SubstitutionRow> model_;
-    QLabel *head_;
-    DenseTable *table_;
+    RowsTable<desk::SubstitutionRow> *rows_;
     QCheckBox *closed_;
     QPushButton *new_, *change_, *back_;
 };

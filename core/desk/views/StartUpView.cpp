@@ -1,5 +1,6 @@
 #include "core/desk/views/StartUpView.h"
 
+#include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -71,6 +72,43 @@ QString startUpNote(const AgencySettings &settings) {
                "size are the order's, for %1 days from the first drain (%2).")
         .arg(numberText(settings[SettingKey::StarterDays]),
              QString::fromUtf8(info.source.data(), static_cast<qsizetype>(info.source.size())));
+}
+
+Table startUpTable(const StockPicture &picture) {
+    const SnapshotIndex &index = picture.agency->index();
+    Table table;
+    table.title = Text::tr("First deliveries").toStdString();
+    table.key = "starts";
+    table.columns = {textColumn(Text::tr("First drain"), "first_drain"),
+                     textColumn(Text::tr("Patient"), "patient"),
+                     textColumn(Text::tr("Initials"), "initials"),
+                     textColumn(Text::tr("Catheter"), "catheter"),
+                     textColumn(Text::tr("Item"), "item"),
+                     numberColumn(Text::tr("Send"), "quantity"),
+                     textColumn(Text::tr("Fits"), "fits"),
+                     inCopies(textColumn(Text::tr("Way"), "way")),
+                     textColumn(Text::tr("Deliver on"), "deliver_on"),
+                     textColumn(Text::tr("Late"), "late"),
+                     textColumn(Text::tr("Missing or does not fit"), "missing")};
+    for (const StartUpRow &row : startUpRows(picture)) {
+        const supply::StartUp &start = row.start;
+        const auto add = [&](const supply::StartUpLine *line) {
+            table.rows.push_back({cell(start.firstDrain), codeOf(index, start.patient),
+                                  initialsOf(index, start.patient), placeOf(index, start.catheter),
+                                  line ? codeOf(index, line->item) : std::string(),
+                                  line ? cell(line->quantity.count()) : std::string(),
+                                  line ? yesNo(!line->bar) : std::string(),
+                                  start.deliverOn ? cell(words(start.way)) : std::string(),
+                                  cell(start.deliverOn), yesNo(start.isLate), cell(row.gaps)});
+        };
+        for (const supply::StartUpLine &line : start.lines)
+            add(&line);
+        if (start.lines.empty())
+            add(nullptr);
+    }
+    table.notes.push_back(startUpNote(picture.agency->settings()).toStdString());
+    table.notes.push_back(planningCaution().toStdString());
+    return table;
 }
 
 std::vector<StartUpRow> startUpRows(const StockPicture &picture) {

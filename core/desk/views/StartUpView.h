@@ -14,6 +14,8 @@ struct StartUpRow {
     bool mayPromise = false;
 };
 std::vector<StartUpRow> startUpRows(const StockPicture &picture); // by first drain
+// A row an item to send; one without an item where nothing can be chosen. Codes and initials, no names.
+Table startUpTable(const StockPicture &picture);
 QString startUpNote(const AgencySettings &settings);
 
 } // namespace kitround::desk

@@ -2,8 +2,11 @@
 
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/Ledger.h"
 #include "core/supply/OpenOrders.h"
 #include "core/supply/Storeroom.h"
+
+#include <QStringList>
 
 #include <algorithm>
 #include <tuple>
@@ -84,14 +87,6 @@ std::vector<OpenOrderRow> openOrderRows(const Agency &agency, ItemId item) {
     return rows;
 }
 
-std::map<ItemId, std::vector<double>> weeklyDemand(const StockPicture &picture) {
-    const supply::StoreroomModel model(picture.agency->index(), picture.homes);
-    std::map<ItemId, std::vector<double>> weeks;
-    for (const ItemId item : model.items())
-        weeks.emplace(item, model.meanByWeek(item));
-    return weeks;
-}
-
 std::vector<StoreroomWeek> storeroomWeeks(const Agency &agency, Eaches free,
                                           const std::vector<double> &demand,
                                           const std::vector<OpenOrderRow> &open) {
@@ -111,6 +106,53 @@ std::vector<StoreroomWeek> storeroomWeeks(const Agency &agency, Eaches free,
         from = from.plusDays(7);
     }
     return weeks;
+}
+
+std::map<ItemId, ItemOutlook> itemOutlooks(const StockPicture &picture) {
+    const Agency &agency = *picture.agency;
+    const supply::StoreroomModel model(agency.index(), picture.homes);
+    const auto positions = supply::positionsOf(agency.index());
+    supply::TermsBook terms(agency.index());
+    std::map<ItemId, ItemOutlook> outlooks;
+    for (const ItemId item : model.items()) {
+        ItemOutlook outlook;
+        outlook.demand = model.meanByWeek(item);
+        const auto stands = positions.find(item);
+        const Eaches free = stands == positions.end() ? Eaches{} : stands->second.free();
+        std::vector<double> left;
+        for (const StoreroomWeek &week :
+             storeroomWeeks(agency, free, outlook.demand, openOrderRows(agency, item)))
+            left.push_back(week.left);
+        const auto offers = supply::offersFor(agency.index(), item);
+        const SupplierItem *offer = offers.empty() ? nullptr : offers.front();
+        outlook.opinion = supply::costOpinion(agency.settings(), model, item,
+                                              terms.of(offer ? offer->supplier : SupplierId{}), offer, left);
+        outlooks.emplace(item, std::move(outlook));
+    }
+    return outlooks;
+}
+
+QString opinionText(const Agency &agency, const ItemOutlook &outlook, std::optional<Eaches> orderUpTo) {
+    if (!outlook.opinion)
+        return {};
+    const supply::CostOpinion &opinion = *outlook.opinion;
+    QString text =
+        Text::tr(
+            "By cost alone, watched every day: with %1 or fewer free and on order, fill up to %2 eaches.")
+            .arg(opinion.watched.least)
+            .arg(opinion.watched.most);
+    if (orderUpTo)
+        text += u' ' + Text::tr("The agency's rule orders up to %1.").arg(numberText(orderUpTo->count()));
+    QStringList weeks;
+    for (std::size_t i = 0; i < opinion.orders.orders.size(); ++i)
+        if (opinion.orders.orders[i] > 0)
+            weeks << dayText(agency.today().plusDays(7 * static_cast<std::int64_t>(i)));
+    text += u' ' + (weeks.isEmpty()
+                        ? Text::tr("The coming 12 weeks need no order on average.")
+                        : Text::tr("For average demand orders would be cheapest for the weeks from %1.")
+                              .arg(weeks.join(QStringLiteral(", "))));
+    return text + u' ' +
+           Text::tr("A second opinion: order work, keeping, and a courier a day for a piece missing.");
 }
 
 } // namespace kitround::desk

@@ -2,6 +2,7 @@
 // One item of the storeroom looked at closely: its lots wherever they stand, what is on order, and the demand
 // of the coming weeks.
 #include "core/desk/views/StockView.h"
+#include "core/supply/CostOpinion.h"
 
 #include <QString>
 
@@ -29,9 +30,6 @@ struct OpenOrderRow {
 };
 std::vector<OpenOrderRow> openOrderRows(const Agency &agency, ItemId item); // by expected day
 
-// Mean demand on the storeroom in each of the next 12 weeks, by item.
-std::map<ItemId, std::vector<double>> weeklyDemand(const StockPicture &picture);
-
 // The time-phased table of one item: `free` stock now, less mean demand, with what is on order as it comes.
 struct StoreroomWeek {
     Date from;
@@ -42,5 +40,14 @@ struct StoreroomWeek {
 std::vector<StoreroomWeek> storeroomWeeks(const Agency &agency, Eaches free,
                                           const std::vector<double> &demand,
                                           const std::vector<OpenOrderRow> &open);
+
+// What the coming weeks ask of an item, and what costs alone would say of keeping it.
+struct ItemOutlook {
+    std::vector<double> demand; // mean on the storeroom, in each of the next 12 weeks
+    std::optional<supply::CostOpinion> opinion;
+};
+std::map<ItemId, ItemOutlook> itemOutlooks(const StockPicture &picture);
+// The opinion in a sentence or two, with the level the agency's own rule orders up to, where it orders.
+QString opinionText(const Agency &agency, const ItemOutlook &outlook, std::optional<Eaches> orderUpTo);
 
 } // namespace kitround::desk

@@ -46,23 +46,35 @@ Result<void> isTied(const Agency &agency, const std::vector<supply::Untied> &unt
                     std::to_string(first.ledger.count())});
 }
 
-} // namespace
-
-Result<supply::MonthBooks> Desk::monthBooks(Date day) {
+Result<supply::MonthBooks> booksOf(store::AgencyFile &file, const Agency &agency, Date day) {
     const Date month = monthOf(day);
-    Result<AgencyPtr> agency = inner_->latest();
-    if (!agency)
-        return agency.error();
-    if (const MonthClose *stored = storedMonth(**agency, month); stored && stored->isClosed)
+    const MonthClose *stored = storedMonth(agency, month);
+    if (stored && stored->isClosed)
         return supply::MonthBooks{*stored, {}};
-    auto books = booksFromLedger(*inner_->file, **agency, month);
-    if (const MonthClose *stored = storedMonth(**agency, month); stored && books) {
+    auto books = booksFromLedger(file, agency, month);
+    if (stored && books) {
         books->close.id = stored->id;
         books->close.reopenReason = stored->reopenReason;
     }
     if (books)
         books->close.isClosed = false;
     return books;
+}
+
+} // namespace
+
+Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month) {
+    auto file = store::AgencyFile::open(path, store::OpenMode::ReadOnly);
+    if (!file)
+        return file.error();
+    return booksOf(**file, agency, month);
+}
+
+Result<supply::MonthBooks> Desk::monthBooks(Date month) {
+    Result<AgencyPtr> agency = inner_->latest();
+    if (!agency)
+        return agency.error();
+    return booksOf(*inner_->file, **agency, month);
 }
 
 Result<MonthClose> Desk::closeMonth(Date day) {

@@ -7,6 +7,7 @@
 #include "tests/gui/WindowFixture.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/Page.h"
 
 #include <QAction>
 #include <QComboBox>
@@ -41,14 +42,18 @@ protected:
         ASSERT_NE(found, nullptr) << button;
         QTest::mouseClick(found, Qt::LeftButton);
     }
-    // A patient with one visit order in force who needs one nurse only.
+    bool isOwedNextWeek(VisitOrderId order) {
+        return std::ranges::any_of(session().nextWeek()->due,
+                                   [&](const rounds::DueVisit &due) { return due.visit.order == order; });
+    }
+    // A patient with one visit order, owed next week, who needs one nurse only.
     const VisitOrder *lonelyOrder() {
         const SnapshotIndex &index = session().agency()->index();
         for (const VisitOrder &order : session().agency()->snapshot().visitOrders) {
             const Patient *patient = index.patient(order.patient);
             if (patient && patient->status == CareStatus::Active && !patient->needsTwoNurses &&
                 !order.twoNurses && index.visitOrdersOf(order.patient).size() == 1 &&
-                order.kind == VisitKind::Routine && !order.end &&
+                order.kind == VisitKind::Routine && isOwedNextWeek(order.id) &&
                 !index.holdOn(order.patient, session().today()))
                 return &order;
         }

@@ -187,7 +187,8 @@ Problems validate(const VisitOrder &order) {
         checks.range("length_min", order.length->count(), 5, 480);
     checkGaps(checks, order);
     checkAfter(checks, order.after);
-    if (order.after.isSet() && order.after.unit == GapUnit::Day) // visits of one week follow one another
+    // Visits of one week follow one another.
+    if (order.after.isSet() && order.after.unit == GapUnit::Day && order.after.least > 6)
         checks.range("after_least", order.after.least, 0, 6);
     if (order.after.visit)
         checks.add(ProblemCode::NotAllowed, "after_visit_id", {"after_an_order_only"});

@@ -3,6 +3,7 @@
 #include "core/desk/views/PlanNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
+#include "core/desk/words/Words.h"
 #include "tests/gui/GridPointer.h"
 #include "tests/gui/WindowFixture.h"
 #include "ui/shared/Ask.h"

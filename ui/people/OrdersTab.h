@@ -1,7 +1,7 @@
 #pragma once
 // A card for each catheter: what it is, the order in force in words, the drains to come, the orders before.
 #include "core/desk/views/PatientView.h"
-#include "core/safety/OrderQuestions.h"
+#include "core/desk/words/OrderQuestionWords.h"
 #include "ui/people/RecordTab.h"
 
 class QLabel;

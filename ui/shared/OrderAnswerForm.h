@@ -1,6 +1,6 @@
 #pragma once
 // What the prescriber said to a questioned order, with who spoke and that it was read back.
-#include "core/safety/OrderQuestions.h"
+#include "core/desk/words/OrderQuestionWords.h"
 #include "ui/shared/RecordForm.h"
 
 namespace kitround::ui {

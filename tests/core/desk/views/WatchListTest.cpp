@@ -79,7 +79,9 @@ TEST(WatchListTest, ThePaperOfTheListNamesNobodyAndEveryReasonIsInWords) {
     const WatchList list = watchList(built);
     ASSERT_EQ(list.rows.size(), 1U);
     EXPECT_EQ(list.rows[0].state, WatchState::NoOwner);
-    for (const std::string &cell : watchTable(list, built).rows.front())
+    const Table table = watchTable(list, built);
+    ASSERT_EQ(table.rows.size(), 1U);
+    for (const std::string &cell : table.rows.front())
         EXPECT_EQ(cell.find("Verysecret"), std::string::npos);
     EXPECT_TRUE(reasonsText(list.rows[0]).startsWith(QStringLiteral("The catheter")));
 }

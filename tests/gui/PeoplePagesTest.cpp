@@ -186,6 +186,10 @@ TEST_F(PeopleStory, WhoComesHomeFromHospitalHasTheOldOrderAskedAbout) {
     ASSERT_NE(question, asked.end());
     patients_->selectPatient(home.id);
     EXPECT_TRUE(in<QLabel>(*patients_, "patientFacts").text().contains(QStringLiteral("To confirm")));
+    auto &tabs = in<QTabWidget>(*patients_, "patientTabs");
+    for (int tab = 0;
+         tab < tabs.count() && !patients_->findChild<QPushButton *>(QStringLiteral("orderAnswer")); ++tab)
+        tabs.setCurrentIndex(tab);
     withNextDialog([&](QWidget &form) {
         picture(form, "order-answer");
         fill(form, "answered_by", QStringLiteral("the prescriber"));
@@ -211,7 +215,7 @@ TEST_F(PeopleStory, WhoGoesAwayDrainingIsToldHowMuchToCarry) {
     ASSERT_NE(daily, orders.end());
     const Patient home = *index.patient(index.catheter(daily->catheter)->patient);
     withNextDialog([&](QWidget &form) {
-        auto &carry = in<QLabel>(form, "holdCarry");
+        auto &carry = in<QLabel>(form, "carry");
         EXPECT_FALSE(carry.isVisible());
         in<QCheckBox>(form, "still_draining").setChecked(true);
         EXPECT_TRUE(carry.text().contains(QStringLiteral("without a day of return")));

@@ -448,8 +448,12 @@ void CalendarPage::closeVisit(int job) {
     recordVisit(this, session(), visit, patient ? desk::personName(*patient) : QString());
 }
 
+bool CalendarPage::isAtRest() const {
+    return draft_.isOpen() && !planner_ && !opener_;
+}
+
 void CalendarPage::dropVisit(int job) {
-    if (planner_ || session().isReadOnly())
+    if (!isAtRest() || session().isReadOnly())
         return;
     if (hasUnsavedDraft()) {
         Q_EMIT said(tr("Save or undo the draft first: a visit is called off in the records themselves."));

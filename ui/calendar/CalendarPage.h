@@ -60,6 +60,7 @@ private:
     void printDaySheets();
     void closeVisit(int job);
     void dropVisit(int job);
+    bool isAtRest() const; // open, and neither planned nor read anew: what is shown is what is on record
     void callOut();
     void overrun();
     void mend();

@@ -34,7 +34,7 @@ Date dayOf(const desk::WeekPicture &week, std::int32_t job) {
 } // namespace
 
 void CalendarPage::callOut() {
-    if (!draft_.isOpen() || planner_)
+    if (!isAtRest())
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());
@@ -65,7 +65,7 @@ void CalendarPage::callOut() {
 
 void CalendarPage::overrun() {
     const std::int32_t job = currentJob();
-    if (!draft_.isOpen() || planner_)
+    if (!isAtRest())
         return;
     if (job < 0 || !draft_.picture().plan.placements[static_cast<std::size_t>(job)].isPlaced()) {
         Q_EMIT said(tr("Choose the visit that runs over first."));
@@ -95,7 +95,7 @@ void CalendarPage::overrun() {
 }
 
 void CalendarPage::mend() {
-    if (!draft_.isOpen() || planner_)
+    if (!isAtRest())
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(
@@ -106,7 +106,7 @@ void CalendarPage::mend() {
 }
 
 void CalendarPage::swapDays() {
-    if (!draft_.isOpen() || planner_)
+    if (!isAtRest())
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());

@@ -21,7 +21,6 @@ struct AwayFields {
 // What to carry, worked out anew whenever the days change.
 void showCarry(RecordForm &form, Session &session, PatientId patient, const AwayFields &fields) {
     auto *carry = new QLabel(&form);
-    carry->setObjectName(QStringLiteral("holdCarry"));
     carry->setWordWrap(true);
     form.addWidget("carry", QObject::tr("To carry"), carry);
     form.setFieldShown("carry", false);

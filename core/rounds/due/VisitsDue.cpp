@@ -26,7 +26,7 @@ public:
         const Weekday weekStart = agency_.snapshot().settings.weekStart;
         std::vector<DueVisit> mine;
         int counted = 0;
-        int owed = -droppedIn(order_.id);
+        int owed = 0;
         std::optional<int> together;
         DateRange days = week_;
         bool hasWeek = false;
@@ -47,12 +47,15 @@ public:
                 mine.push_back(*kept);
         }
         const auto stored = static_cast<int>(mine.size());
-        int missing = owed - counted - stored;
+        const DateRange free = narrowed(agency_, patient_.id, days);
+        const int dropped = droppedIn(order_.id);
+        // Called off is what there was to be called off: what a hold leaves of the week.
+        int missing = withoutHold(owed - counted - stored, free) - dropped;
         if (together) // what the order before made beyond its part is not made again
             missing = std::min(missing, *together - inSeries() - droppedIn(std::nullopt));
         if (hasWeek)
-            addOwed(mine, missing, narrowed(agency_, patient_.id, days));
-        finish(mine, counted, std::max(owed, counted + static_cast<int>(mine.size())), days);
+            addOwed(mine, missing, free);
+        finish(mine, counted, std::max(owed - dropped, counted + static_cast<int>(mine.size())), days);
         std::ranges::move(mine, std::back_inserter(due));
     }
 
@@ -78,12 +81,15 @@ private:
         return count;
     }
 
+    // Days in hospital are not owed: no more visits than fit into what the hold leaves.
+    int withoutHold(int missing, DateRange days) const {
+        return holdTouches(agency_, patient_.id, week_) ? std::min(missing, most(openDays(days), 1))
+                                                        : missing;
+    }
+
     void addOwed(std::vector<DueVisit> &mine, int missing, DateRange days) const {
         if (missing <= 0 || days.from >= days.to)
             return;
-        // Days in hospital are not owed: no more visits than fit into what the hold leaves.
-        if (holdTouches(agency_, patient_.id, week_))
-            missing = std::min(missing, most(openDays(days), 1));
         for (int k = 0; k < missing; ++k) {
             DueVisit d;
             d.visit = blankVisit(agency_, patient_, order_.kind, days);

@@ -125,7 +125,7 @@ constexpr SettingInfo kTable[] = {
     {SupplyBudgetMinor, "supply_budget_month", "supplies", "cents", 0, 0, 1000000000,
      "the agency's own; 0 means none is set"},
     {HandOverHours, "hand_over_hours", "team", "h", 8, 1, 24, kPractice},
-    {WatchDwellDays, "watch_dwell_days", "team", "days", 90, 7, 730, kAssumed},
+    {WatchDwellDays, "watch_dwell_days", "team", "days", 180, 7, 730, kAssumed},
     {WatchCalls, "watch_calls", "team", "calls", 2, 1, 20, kAssumed},
     {WatchCallDays, "watch_call_days", "team", "days", 14, 1, 90, kAssumed},
     {WatchSnoozeMostDays, "watch_snooze_most_days", "team", "days", 14, 1, 60, kAssumed},

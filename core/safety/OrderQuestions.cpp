@@ -47,11 +47,18 @@ private:
             return answer.order == order.id && answer.wasReadBack && answer.at.date >= from;
         });
     }
+    // An order is often written before the catheter is in; it is older than a change only where somebody
+    // drained under it before.
     std::optional<Date> changed(const Catheter &catheter, const DrainOrder &order) const {
         if (!catheter.insertedOn || *catheter.insertedOn <= order.start || *catheter.insertedOn > today_ ||
             isAnswered(order, *catheter.insertedOn))
             return std::nullopt;
-        return catheter.insertedOn;
+        const bool wasUsed =
+            std::ranges::any_of(agency_.entriesOf(catheter.id), [&](const DrainEntry &entry) {
+                return entry.outcome != DrainOutcome::NotDone && entry.at.date >= order.start &&
+                       entry.at.date < *catheter.insertedOn;
+            });
+        return wasUsed ? catheter.insertedOn : std::nullopt;
     }
     std::optional<Date> removed(const Catheter &catheter, const DrainOrder &order) const {
         std::optional<Date> last;

@@ -10,7 +10,7 @@
 namespace kitround::safety {
 
 enum class OrderDoubt : std::uint8_t {
-    CatheterChanged, // put in after the order began
+    CatheterChanged, // put in after somebody drained under the order
     OtherRemoved,    // another catheter of the patient came out since
     CameHome         // back from a hospital or a facility
 };

@@ -19,6 +19,7 @@ SmallAgency ordered() {
     SmallAgency agency(kToday);
     agency.order(agency.addHome(), everyDays(1, kOrdered));
     agency.edit([](Snapshot &s) { s.catheters[0].insertedOn = kOrdered; });
+    agency.drained(kFirst, kOrdered.plusDays(1), 300);
     return agency;
 }
 std::vector<OrderQuestion> asked(const SmallAgency &agency) {
@@ -35,6 +36,14 @@ OrderAnswer answered(Date on) {
 
 TEST(OrderQuestionsTest, AnOrderAsOldAsItsCatheterIsNotAskedAbout) {
     EXPECT_TRUE(asked(ordered()).empty());
+}
+
+TEST(OrderQuestionsTest, AnOrderWrittenBeforeItsFirstCatheterWasInIsNotAskedAbout) {
+    SmallAgency agency(kToday);
+    agency.order(agency.addHome(), everyDays(1, kOrdered));
+    agency.edit([](Snapshot &s) { s.catheters[0].insertedOn = kOrdered.plusDays(5); });
+    agency.drained(kFirst, kOrdered.plusDays(6), 300);
+    EXPECT_TRUE(asked(agency).empty());
 }
 
 TEST(OrderQuestionsTest, ACatheterPutInAfterTheOrderIsAskedAboutUntilAnAnswerOfThatDayOrLater) {

@@ -21,7 +21,10 @@ SmallAgency quiet(Date insertedOn = kToday.plusDays(-30)) {
     agency.order(home, everyDays(1, kToday));
     for (int back = 20; back > 0; --back)
         agency.drained(home, kToday.plusDays(-back), 400);
-    agency.edit([&](Snapshot &s) { s.catheters[0].insertedOn = insertedOn; });
+    agency.edit([&](Snapshot &s) {
+        s.catheters[0].insertedOn = insertedOn;
+        s.settings.set(SettingKey::WatchDwellDays, 90);
+    });
     return agency;
 }
 std::vector<WatchReason> reasons(const SmallAgency &agency) {

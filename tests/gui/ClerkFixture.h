@@ -3,6 +3,7 @@
 #include "core/base/Clock.h"
 #include "core/desk/LocalNow.h"
 #include "sample-db/SampleAgency.h"
+#include "tests/gui/WaitFor.h"
 #include "ui/reorders/ReorderPage.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
@@ -16,7 +17,6 @@
 
 #include <QApplication>
 #include <QComboBox>
-#include <QElapsedTimer>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
@@ -30,14 +30,6 @@
 #include <functional>
 
 namespace kitround::ui {
-
-inline bool waitFor(const std::function<bool()> &condition, int milliseconds = 60000) {
-    QElapsedTimer timer;
-    timer.start();
-    while (!condition() && timer.elapsed() < milliseconds)
-        QTest::qWait(10);
-    return condition();
-}
 
 inline QString s(const char *text) {
     return QString::fromUtf8(text);

@@ -3,13 +3,13 @@
 // sleeps: every wait has a condition.
 #include "core/base/Clock.h"
 #include "sample-db/SampleAgency.h"
+#include "tests/gui/WaitFor.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/Session.h"
 
 #include <gtest/gtest.h>
 
 #include <QApplication>
-#include <QElapsedTimer>
 #include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
@@ -18,14 +18,6 @@
 #include <functional>
 
 namespace kitround::ui {
-
-inline bool waitFor(const std::function<bool()> &condition, int milliseconds = 60000) {
-    QElapsedTimer timer;
-    timer.start();
-    while (!condition() && timer.elapsed() < milliseconds)
-        QTest::qWait(10);
-    return condition();
-}
 
 class PageStory : public testing::Test {
 protected:

@@ -2,6 +2,7 @@
 // FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]]. `plan` plans next week first, `save` stores it in the
 // file. Not a test by itself; the gui tests assert, this shows.
 #include "core/base/Clock.h"
+#include "tests/gui/WaitFor.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Look.h"
@@ -10,7 +11,6 @@
 
 #include <QApplication>
 #include <QDir>
-#include <QElapsedTimer>
 #include <QPushButton>
 #include <QTabWidget>
 #include <QTest>
@@ -20,13 +20,7 @@
 
 namespace {
 
-bool waitFor(const std::function<bool()> &condition, int milliseconds) {
-    QElapsedTimer timer;
-    timer.start();
-    while (!condition() && timer.elapsed() < milliseconds)
-        QTest::qWait(10);
-    return condition();
-}
+using kitround::ui::waitFor;
 
 void drawTabs(kitround::ui::MainWindow &window, const QDir &folder, const QString &page,
               const QString &suffix) {

@@ -10,6 +10,7 @@
 #include "core/supply/OrderTerms.h"
 #include "core/supply/Outdates.h"
 #include "tests/reference/CheckValues.h"
+#include "tests/reference/PoissonOf.h"
 
 #include <gtest/gtest.h>
 
@@ -26,11 +27,9 @@ using test::checkValues;
 using test::expected;
 using test::has;
 using test::listAfter;
+using test::poisson;
 using test::tolerance;
 
-Pmf poisson(double mean) {
-    return sumOf({compoundPoisson(mean, Pmf::certain(1))}).distribution;
-}
 ShelfCosts shelfCosts(const CheckRow &row) {
     return {after(row, "K"), after(row, "h"), after(row, "p")};
 }

@@ -8,6 +8,7 @@
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Reorders.h"
 #include "tests/reference/CheckValues.h"
+#include "tests/reference/PoissonOf.h"
 
 #include <gtest/gtest.h>
 
@@ -24,11 +25,9 @@ using test::checkValues;
 using test::expected;
 using test::has;
 using test::listAfter;
+using test::poisson;
 using test::tolerance;
 
-Pmf poisson(double mean) { // as new referrals are counted
-    return sumOf({compoundPoisson(mean, Pmf::certain(1))}).distribution;
-}
 // A continuous value in steps: it falls in (k - 0.5, k + 0.5] steps.
 Pmf normalInSteps(double mean, double spread) {
     return translatedGamma(mean, spread * spread, 0);

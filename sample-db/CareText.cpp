@@ -22,9 +22,6 @@ constexpr std::pair<std::string_view, VisitKind> kVisitKinds[] = {
     {"routine", VisitKind::Routine},          {"teaching", VisitKind::Teaching},
     {"drain", VisitKind::DrainOnly},          {"dressing", VisitKind::DressingCheck},
     {"follow-up", VisitKind::SymptomFollowUp}};
-constexpr std::pair<std::string_view, Skill> kSkills[] = {
-    {"chest", Skill::DrainChest}, {"abdomen", Skill::DrainAbdomen}, {"teach", Skill::Teach},
-    {"assess", Skill::Assess},    {"site", Skill::SiteCare},        {"blood", Skill::DrawBlood}};
 constexpr std::pair<std::string_view, DrainOutcome> kOutcomes[] = {
     {"drained", DrainOutcome::Drained}, {"dry", DrainOutcome::Dry}, {"not-done", DrainOutcome::NotDone}};
 constexpr std::pair<std::string_view, EntrySource> kSources[] = {

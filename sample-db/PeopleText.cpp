@@ -3,9 +3,6 @@
 namespace kitround::sample {
 namespace {
 
-constexpr std::pair<std::string_view, Skill> kSkills[] = {
-    {"chest", Skill::DrainChest}, {"abdomen", Skill::DrainAbdomen}, {"teach", Skill::Teach},
-    {"assess", Skill::Assess},    {"site", Skill::SiteCare},        {"blood", Skill::DrawBlood}};
 constexpr std::pair<std::string_view, Gender> kGenders[] = {
     {"f", Gender::Female}, {"m", Gender::Male}, {"x", Gender::Other}};
 constexpr std::pair<std::string_view, AreaKind> kAreas[] = {
@@ -24,10 +21,6 @@ constexpr std::pair<std::string_view, CareStatus> kStatuses[] = {{"referred", Ca
                                                                  {"discharged", CareStatus::Discharged},
                                                                  {"transferred", CareStatus::Transferred},
                                                                  {"deceased", CareStatus::Deceased}};
-constexpr std::pair<std::string_view, Material> kMaterials[] = {{"latex", Material::Latex},
-                                                                {"adhesive", Material::Adhesive},
-                                                                {"chlorhexidine", Material::Chlorhexidine},
-                                                                {"iodine", Material::Iodine}};
 constexpr std::pair<std::string_view, Competence> kCompetences[] = {{"none", Competence::None},
                                                                     {"shown", Competence::Shown},
                                                                     {"helped", Competence::Helped},

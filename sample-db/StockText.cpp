@@ -12,10 +12,6 @@ constexpr std::pair<std::string_view, ItemKind> kKinds[] = {{"kit", ItemKind::Ki
                                                             {"other", ItemKind::Other}};
 constexpr std::pair<std::string_view, StockClass> kClasses[] = {
     {"A", StockClass::A}, {"B", StockClass::B}, {"C", StockClass::C}};
-constexpr std::pair<std::string_view, Material> kMaterials[] = {{"latex", Material::Latex},
-                                                                {"adhesive", Material::Adhesive},
-                                                                {"chlorhexidine", Material::Chlorhexidine},
-                                                                {"iodine", Material::Iodine}};
 constexpr std::pair<std::string_view, LotState> kLotStates[] = {
     {"usable", LotState::Usable}, {"quarantined", LotState::Quarantined}, {"recalled", LotState::Recalled}};
 constexpr std::pair<std::string_view, PurchaseStatus> kPurchaseStates[] = {

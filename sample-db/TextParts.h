@@ -8,6 +8,16 @@
 
 namespace kitround::sample {
 
+// Words that several of the files use.
+inline constexpr std::pair<std::string_view, Skill> kSkills[] = {
+    {"chest", Skill::DrainChest}, {"abdomen", Skill::DrainAbdomen}, {"teach", Skill::Teach},
+    {"assess", Skill::Assess},    {"site", Skill::SiteCare},        {"blood", Skill::DrawBlood}};
+inline constexpr std::pair<std::string_view, Material> kMaterials[] = {
+    {"latex", Material::Latex},
+    {"adhesive", Material::Adhesive},
+    {"chlorhexidine", Material::Chlorhexidine},
+    {"iodine", Material::Iodine}};
+
 struct TextReading {
     const TextSource &source;
     Date today;

@@ -34,6 +34,11 @@ using Millilitres = Quantity<struct MillilitresTag>;
 using Minutes = Quantity<struct MinutesTag>; // a length of time, or minutes after local midnight
 using Days = Quantity<struct DaysTag>;       // calendar days; never 1440 minutes
 using Metres = Quantity<struct MetresTag>;
+
+inline constexpr double kMetresAMile = 1609.344; // international mile, exact
+constexpr double inMiles(Metres distance) {
+    return static_cast<double>(distance.count()) / kMetresAMile;
+}
 using Sessions = Quantity<struct SessionsTag>; // drains
 using Kits = Quantity<struct KitsTag>;
 using Bottles = Quantity<struct BottlesTag>;

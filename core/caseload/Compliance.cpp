@@ -9,10 +9,6 @@
 namespace kitround::caseload {
 namespace {
 
-Date dayOf(const Visit &visit) {
-    return visit.startedAt ? visit.startedAt->date : visit.on.value_or(visit.dueFrom);
-}
-
 bool isHeldIn(const SnapshotIndex &agency, PatientId patient, DateRange days) {
     for (Date day = days.from; day < days.to; ++day)
         if (agency.holdOn(patient, day))
@@ -42,7 +38,7 @@ void addOrder(Compliance &all, const SnapshotIndex &agency, const VisitOrder &or
             row.isPartial = row.isPartial || exit < row.week.to;
         }
         for (const Visit *visit : agency.visitsOf(order.patient))
-            if (visit->order == order.id && row.week.contains(dayOf(*visit))) {
+            if (visit->order == order.id && row.week.contains(visit->day().value_or(visit->dueFrom))) {
                 row.done += visit->status == VisitStatus::Done ? 1 : 0;
                 row.missed += visit->status == VisitStatus::Missed ? 1 : 0;
             }
@@ -71,9 +67,9 @@ Compliance frequencyCompliance(const SnapshotIndex &agency, DateRange days) {
         all.done += std::min(week.done, week.owed);
     }
     for (const Visit &visit : s.visits)
-        if (visit.status == VisitStatus::Missed && days.contains(dayOf(visit)))
-            all.missed.push_back({visit.id, visit.patient, visit.kind, dayOf(visit), visit.missReason,
-                                  visit.prescriberToldAt.has_value()});
+        if (visit.status == VisitStatus::Missed && days.contains(visit.day().value_or(visit.dueFrom)))
+            all.missed.push_back({visit.id, visit.patient, visit.kind, visit.day().value_or(visit.dueFrom),
+                                  visit.missReason, visit.prescriberToldAt.has_value()});
     std::ranges::stable_sort(all.missed, {}, [](const MissedVisit &m) { return std::pair(m.on, m.visit); });
     all.untold = static_cast<int>(std::ranges::count(all.missed, false, &MissedVisit::prescriberTold));
     return all;

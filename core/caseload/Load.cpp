@@ -1,5 +1,6 @@
 #include "core/caseload/Load.h"
 
+#include "core/base/Index.h"
 #include "core/caseload/Capacity.h"
 #include "core/caseload/Evenness.h"
 #include "core/rounds/problem/CostModel.h"
@@ -13,15 +14,6 @@ namespace kitround::caseload {
 namespace {
 
 constexpr std::int64_t kLookBackDays = 60; // continuity counts what the patient has seen of late (assumed)
-constexpr double kMetresPerMile = 1609.344;
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
-std::optional<Date> dayOf(const Visit &visit) {
-    return visit.startedAt ? std::optional(visit.startedAt->date) : visit.on;
-}
 
 class Reviewer {
 public:
@@ -135,7 +127,7 @@ private:
             if (due.visit.id.isSet())
                 planned.insert(due.visit.id);
         for (const Visit &visit : s_.visits) {
-            const std::optional<Date> on = dayOf(visit);
+            const std::optional<Date> on = visit.day();
             const Date day = on.value_or(visit.dueFrom);
             if (!review_.week.contains(day) || planned.contains(visit.id))
                 continue;
@@ -176,7 +168,7 @@ private:
         load.share = load.capacity.count() > 0
                          ? static_cast<double>(paid.count()) / static_cast<double>(load.capacity.count())
                          : 0;
-        const double miles = static_cast<double>(load.driven.count()) / kMetresPerMile;
+        const double miles = inMiles(load.driven);
         load.points = tally.points + miles / static_cast<double>(s_.settings[SettingKey::MilesPerPoint]);
         // Tenths of a cent a mile, rounded to the cent.
         load.mileage = Money::of(
@@ -226,7 +218,7 @@ private:
             ++visits[patient];
         };
         for (const Visit &visit : s_.visits) {
-            const std::optional<Date> on = dayOf(visit);
+            const std::optional<Date> on = visit.day();
             if (visit.status == VisitStatus::Done && on && *on < review_.week.to &&
                 on->plusDays(kLookBackDays) >= review_.week.from)
                 see(visit.patient, visit.nurse);

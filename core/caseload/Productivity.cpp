@@ -9,13 +9,6 @@
 namespace kitround::caseload {
 namespace {
 
-constexpr double kMetresPerMile = 1609.344; // international mile, exact
-constexpr std::size_t kAreas = 3;
-
-std::size_t at(AreaKind area) {
-    return static_cast<std::size_t>(area);
-}
-
 Date dayOf(Instant moment) {
     return Date::fromDayNumber(moment.unixSeconds() / 86400);
 }
@@ -51,7 +44,7 @@ private:
         const SettingKey speed = area == AreaKind::Urban   ? SettingKey::SpeedUrban
                                  : area == AreaKind::Rural ? SettingKey::SpeedRural
                                                            : SettingKey::SpeedSuburban;
-        const double miles = static_cast<double>(visit.driven->count()) / kMetresPerMile;
+        const double miles = inMiles(*visit.driven);
         return Minutes::of(std::llround(60 * miles / static_cast<double>(s_.settings[speed])) +
                            s_.settings[SettingKey::StopMinutes]);
     }
@@ -71,7 +64,7 @@ private:
                 done.estimated += visit.drivenIsEstimated ? visit.driven.value_or(Metres()) : Metres();
             }
         };
-        add(areas_[at(area)], true);
+        add(areas_[indexOf(area)], true);
         KindWork &kind = kinds_[visit.kind];
         kind.kind = visit.kind;
         ++kind.visits;
@@ -85,8 +78,8 @@ private:
             NurseWork &work = nurses_[*nurse];
             work.nurse = *nurse;
             add(work.done, drives);
-            ++work.visitsByArea[at(area)];
-            ++visitsOf_[{*nurse, *visit.on}][at(area)];
+            ++work.visitsByArea[indexOf(area)];
+            ++visitsOf_[{*nurse, *visit.on}][indexOf(area)];
             const std::int64_t week = (*visit.on - all_.days.from).count() / 7;
             paid_[{*nurse, week}] += inHome + notes + (drives ? road : Minutes::of(0));
         }

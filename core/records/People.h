@@ -18,6 +18,10 @@ struct GeoPoint {
 };
 enum class PointQuality : std::uint8_t { Exact, StreetCentre, PostalAreaCentre };
 enum class AreaKind : std::uint8_t { Urban, Suburban, Rural };
+inline constexpr std::size_t kAreas = 3;
+constexpr std::size_t indexOf(AreaKind area) { // for tables by area
+    return static_cast<std::size_t>(area);
+}
 
 struct Address {
     std::string street;

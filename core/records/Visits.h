@@ -105,6 +105,10 @@ struct Visit {
     ComesAfter after;       // beside what its order says; only for a visit of no order
     bool isDropped = false; // called off for good: its order owes one fewer in that week
     std::int64_t rowVersion = 0;
+
+    // The day it took place; else the planned one; none where it stands nowhere yet.
+    std::optional<Date> day() const { return startedAt ? std::optional(startedAt->date) : on; }
+
     friend bool operator==(const Visit &, const Visit &) = default;
 };
 

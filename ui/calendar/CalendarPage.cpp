@@ -2,6 +2,7 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
@@ -375,9 +376,9 @@ void CalendarPage::showPicture() {
     if (current >= 0 && currentJob() == current && reasons_->isVisible())
         reasons_->show(week, current);
     const rounds::CostParts &parts = week.evaluation.parts;
+    const QString due = desk::visitsText(static_cast<std::int64_t>(week.due.size()));
     QStringList bits;
-    bits << (weeks == 1 ? tr("%1 visits").arg(week.due.size())
-                        : tr("%1 visits in %2 weeks").arg(week.due.size()).arg(weeks));
+    bits << (weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
     bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
     QStringList costBits{tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5))};
     if (const QString gap = gapText(parts.total()); !gap.isEmpty())

@@ -1,5 +1,6 @@
 // The part of the calendar page that plans, saves and publishes.
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CalendarPage.h"
 #include "ui/calendar/PlanTrace.h"
@@ -127,7 +128,9 @@ void CalendarPage::accept(bool publish) {
     }
     if (publish && open > 0 &&
         !Ask::confirm(this, tr("Publish with visits not placed?"),
-                      tr("%1 visits are not placed. They stay due and on the start page.").arg(open),
+                      desk::counted(static_cast<std::int64_t>(open),
+                                    tr("1 visit is not placed. It stays due and on the start page."),
+                                    tr("%1 visits are not placed. They stay due and on the start page.")),
                       publishText(), tr("Go back")))
         return;
     const QString what =

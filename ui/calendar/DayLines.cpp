@@ -1,5 +1,7 @@
 #include "ui/calendar/DayLines.h"
 
+#include "core/desk/words/Distances.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CardPainting.h"
 #include "ui/shared/Look.h"
@@ -194,10 +196,10 @@ void DayLines::drawRound(QPainter &painter, int row) const {
         round.isOnCall && round.stops.empty() ? tr("on call")
         : round.stops.empty()
             ? tr("%1 to %2, no visit").arg(desk::timeText(round.from), desk::timeText(round.to))
-            : tr("%1 visits, %2 min, %3 km")
-                  .arg(round.stops.size())
+            : tr("%1, %2 min, %3")
+                  .arg(desk::visitsText(static_cast<std::int64_t>(round.stops.size())))
                   .arg(round.travel.count())
-                  .arg(round.kilometres, 0, 'f', 0);
+                  .arg(desk::aboutDistanceText(round.distance, board_.unit));
     painter.drawText(QRect(8, top + 26, kNurseWidth - 16, 16), Qt::AlignLeft, what);
 }
 

@@ -1,6 +1,7 @@
 #include "ui/calendar/RepairDialog.h"
 
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
@@ -53,9 +54,10 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr week, std::vec
                 text(tr("Stands now"), &PlanChange::now)}) {
     setWindowTitle(tr("Changed since publishing"));
     build({});
-    summary_->setText(changes.empty()
-                          ? tr("Every visit stands as it was published.")
-                          : tr("%1 visits stand elsewhere than was published.").arg(changes.size()));
+    summary_->setText(changes.empty() ? tr("Every visit stands as it was published.")
+                                      : desk::counted(static_cast<std::int64_t>(changes.size()),
+                                                      tr("1 visit stands elsewhere than was published."),
+                                                      tr("%1 visits stand elsewhere than was published.")));
     if (const desk::WeekPicturePtr published = desk::publishedPicture(*week_))
         showCosts(*published, *week_);
     show(std::move(changes));
@@ -128,7 +130,8 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
     const auto left = std::ranges::count(repaired_->changes, true, &PlanChange::isUnplaced);
     const auto moved = static_cast<qsizetype>(repaired_->changes.size()) - left;
     QStringList lines;
-    lines << tr("%1 visits move; %2 find no place.").arg(moved).arg(left);
+    lines << desk::counted(moved, tr("1 visit moves;"), tr("%1 visits move;")) + u' ' +
+                 desk::counted(left, tr("1 finds no place."), tr("%1 find no place."));
     lines << tr("Phone everybody on the list before the plan is relied on. A visit without a place needs a "
                 "decision: another day with the prescriber's consent, a phone check, or the on-call nurse.");
     summary_->setText(lines.join(QLatin1Char('\n')));

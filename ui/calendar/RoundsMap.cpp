@@ -1,5 +1,6 @@
 #include "ui/calendar/RoundsMap.h"
 
+#include "core/desk/words/Distances.h"
 #include "ui/calendar/CardPainting.h"
 #include "ui/shared/Look.h"
 
@@ -15,8 +16,8 @@
 namespace kitround::ui {
 namespace {
 
-constexpr double kStop = 9;                    // radius in pixels
-constexpr double kKilometresADegree = 111.195; // of latitude, mean earth radius 6371.0088 km (IUGG)
+constexpr double kStop = 9;               // radius in pixels
+constexpr double kMetresADegree = 111195; // of latitude, mean earth radius 6371.0088 km (IUGG)
 
 // Rounds are told apart by the stroke, and the chosen one by colour and weight.
 Qt::PenStyle strokeOf(int round) {
@@ -162,17 +163,20 @@ void RoundsMap::paintRound(QPainter &painter, const Frame &f, int index, bool is
 }
 
 void RoundsMap::paintScale(QPainter &painter, const Frame &f) const {
-    double kilometres = 0.1;
+    const double one = static_cast<double>(desk::oneOf(board_.unit).count());
+    const double pixelsAMetre = f.pixelsADegreeNorth / kMetresADegree;
+    double metres = 0.1 * one;
     for (const double round : {0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0})
-        if (round / kKilometresADegree * f.pixelsADegreeNorth < width() / 3.0)
-            kilometres = round;
-    const double length = kilometres / kKilometresADegree * f.pixelsADegreeNorth;
+        if (round * one * pixelsAMetre < width() / 3.0)
+            metres = round * one;
+    const double length = metres * pixelsAMetre;
     const double y = height() - 26;
     painter.setPen(QPen(Look::colour(Role::FaintInk), 1.2));
     painter.drawLine(QPointF(16, y), QPointF(16 + length, y));
     painter.drawLine(QPointF(16, y - 3), QPointF(16, y + 3));
     painter.drawLine(QPointF(16 + length, y - 3), QPointF(16 + length, y + 3));
-    painter.drawText(QPointF(22 + length, y + 4), tr("%1 km").arg(kilometres, 0, 'g', 2));
+    painter.drawText(QPointF(22 + length, y + 4),
+                     desk::distanceText(Metres::of(std::llround(metres)), board_.unit));
     if (!unknown_.isEmpty()) {
         painter.setPen(Look::colour(Role::Watch));
         painter.drawText(QRect(16, height() - 20, width() - 32, 16), Qt::AlignLeft | Qt::AlignVCenter,

@@ -1,5 +1,6 @@
 #include "ui/calendar/WeekGrid.h"
 
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CardPainting.h"
 #include "ui/shared/Look.h"
@@ -25,7 +26,9 @@ bool isWeekend(Date day) {
 }
 
 QString loadText(const caseload::NurseLoad &load) {
-    return QObject::tr("%1 visits  %2 %").arg(load.visits).arg(static_cast<int>(load.share * 100 + 0.5));
+    return QObject::tr("%1  %2 %")
+        .arg(desk::visitsText(load.visits))
+        .arg(static_cast<int>(load.share * 100 + 0.5));
 }
 
 Role loadRole(caseload::LoadSign sign) {

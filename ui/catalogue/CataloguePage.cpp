@@ -115,7 +115,8 @@ std::vector<RowsColumn<SupplierItem>> offerColumns(const Session &session) {
                        const Supplier *supplier = s->agency()->index().supplier(r.supplier);
                        return supplier ? text(supplier->name) : notKnown();
                    }),
-        words<Row>(QObject::tr("Item"), [s](const Row &r) { return itemName(s->agency()->index(), r.item); }),
+        words<Row>(QObject::tr("Item"),
+                   [s](const Row &r) { return desk::itemName(s->agency()->index(), r.item); }),
         words<Row>(QObject::tr("Supplier's reference"), [](const Row &r) { return text(r.supplierCode); }),
         number<Row>(QObject::tr("In a case, pieces"),
                     [](const Row &r) { return r.pack.eachesPerCase.count(); }),
@@ -138,7 +139,8 @@ std::vector<RowsColumn<Lot>> lotColumns(const Session &session) {
     const Session *s = &session;
     return {
         words<Lot>(QObject::tr("Lot number"), [](const Lot &l) { return text(l.number); }),
-        words<Lot>(QObject::tr("Item"), [s](const Lot &l) { return itemName(s->agency()->index(), l.item); }),
+        words<Lot>(QObject::tr("Item"),
+                   [s](const Lot &l) { return desk::itemName(s->agency()->index(), l.item); }),
         day<Lot>(QObject::tr("Last day of use"), notKnown(), [](const Lot &l) { return l.expiresOn; }),
         {.head = QObject::tr("State"),
          .text = [](const Lot &l) { return desk::words(l.state); },
@@ -335,7 +337,7 @@ void CataloguePage::removeOffer() {
     const SupplierItem offer = offers_.row(row);
     if (Ask::confirm(this, tr("Remove the offer"),
                      tr("The offer of %1 is taken away; orders already made keep their prices.")
-                         .arg(itemName(session().agency()->index(), offer.item)),
+                         .arg(desk::itemName(session().agency()->index(), offer.item)),
                      tr("Remove it"), tr("Keep it")))
         session().writeOrTell(this, tr("Removed an offer"), [&](desk::Desk &d) { return d.remove(offer); });
 }

@@ -1,5 +1,6 @@
 #include "ui/load/HeatTable.h"
 
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
 
@@ -62,8 +63,9 @@ void HeatTable::fill() {
             item->setForeground(Look::colour(cell.isAway ? Role::FaintInk : Role::Ink));
             if (cell.share() > 1)
                 item->setFont(Look::strongFont());
-            item->setToolTip(
-                tr("%1 visits; a full week is %2 points").arg(cell.visits).arg(cell.inFull, 0, 'f', 0));
+            item->setToolTip(tr("%1; a full week is %2 points")
+                                 .arg(desk::visitsText(cell.visits))
+                                 .arg(cell.inFull, 0, 'f', 0));
             setItem(static_cast<int>(r), static_cast<int>(w), item);
         }
     }

@@ -78,10 +78,7 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
          .headTip = QObject::tr("Weighted visits plus miles; the weights are in Settings")},
         number(QObject::tr("Patients"), [](const Load &l) { return l.patients; }),
         {.head = QObject::tr("Miles"),
-         .text =
-             [](const NurseLoadRow &r) {
-                 return QString::number(static_cast<double>(r.load.driven.count()) / 1609.344, 'f', 0);
-             },
+         .text = [](const NurseLoadRow &r) { return QString::number(inMiles(r.load.driven), 'f', 0); },
          .sortBy =
              [](const NurseLoadRow &r) { return QVariant::fromValue(qlonglong(r.load.driven.count())); },
          .isNumber = true},

@@ -55,7 +55,7 @@ HomeEventRow deliveryRow(const Delivery &d, const DeliveryLine &line, const Snap
     HomeEventRow row;
     row.at = d.deliveredAt.value_or(LocalTime{d.promisedFor, Minutes()});
     row.what = QObject::tr("Delivery, %1 (%2)").arg(desk::words(d.status), desk::words(d.way));
-    row.item = itemName(index, line.item);
+    row.item = desk::itemName(index, line.item);
     row.count = line.quantity.count();
     row.who = QString::fromStdString(d.receivedBy);
     if (!d.receiverRelation.empty())
@@ -96,7 +96,7 @@ std::vector<HomeBalanceRow> HomeStockTab::balances() const {
             const Lot *lot = balance.lot ? index.lot(*balance.lot) : nullptr;
             HomeBalanceRow row;
             row.catheter = desk::catheterText(*catheter);
-            row.item = itemName(index, balance.item);
+            row.item = desk::itemName(index, balance.item);
             row.lot = lot ? QString::fromStdString(lot->number) : notKnown();
             row.expires =
                 lot && lot->expiresOn ? desk::dayText(*lot->expiresOn, agency->today()) : notKnown();
@@ -114,7 +114,7 @@ std::vector<HomeEventRow> HomeStockTab::events() const {
     for (const Catheter *catheter : index.cathetersOf(patientId()))
         for (const HomeCount *count : index.countsOf(catheter->id))
             rows.push_back({count->at, tr("Count, %1").arg(desk::catheterText(*catheter)),
-                            itemName(index, count->item), desk::words(count->source),
+                            desk::itemName(index, count->item), desk::words(count->source),
                             count->counted.count()});
     for (const Delivery *delivery : index.deliveriesOf(patientId()))
         for (const DeliveryLine &line : delivery->lines)

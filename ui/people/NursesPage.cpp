@@ -1,5 +1,6 @@
 #include "ui/people/NursesPage.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/NurseForm.h"
 #include "ui/people/ShiftForms.h"
@@ -270,10 +271,10 @@ void NursesPage::show() {
         if (current_ == nurses[i].id)
             at = static_cast<int>(i);
     }
-    setSubtitle(
-        expiring > 0
-            ? tr("%1 nurses, %2 with a skill that expires or has expired").arg(nurses.size()).arg(expiring)
-            : tr("%1 nurses").arg(nurses.size()));
+    const QString all =
+        desk::counted(static_cast<std::int64_t>(nurses.size()), tr("1 nurse"), tr("%1 nurses"));
+    setSubtitle(expiring > 0 ? tr("%1, %2 with a skill that expires or has expired").arg(all).arg(expiring)
+                             : all);
     showEmpty(agency.nurses.empty()
                   ? tr("No nurses yet. Add each with skills and shifts; only then can a week be planned.")
                   : QString(),

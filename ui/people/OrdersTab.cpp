@@ -55,9 +55,10 @@ QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
     lines << (order.mostPerSession
                   ? QObject::tr("At most %1 mL in one session").arg(order.mostPerSession->count())
                   : QObject::tr("No maximum on the order: ask the prescriber"));
-    QString supplies = QObject::tr("Kit: %1").arg(itemName(agency.index(), order.kit));
+    QString supplies = QObject::tr("Kit: %1").arg(desk::itemName(agency.index(), order.kit));
     if (order.extraBottle)
-        supplies += QObject::tr("; further bottle: %1").arg(itemName(agency.index(), *order.extraBottle));
+        supplies +=
+            QObject::tr("; further bottle: %1").arg(desk::itemName(agency.index(), *order.extraBottle));
     lines << supplies;
     lines << QObject::tr("Prescriber: %1%2")
                  .arg(order.prescriber.empty() ? notKnown() : QString::fromStdString(order.prescriber),

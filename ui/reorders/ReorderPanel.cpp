@@ -2,6 +2,7 @@
 
 #include "core/desk/views/BudgetView.h"
 #include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/LevelDialog.h"
@@ -173,7 +174,9 @@ void ReorderPanel::showSums() {
     for (const desk::ReorderSum &sum : desk::reorderSums(*picture_, model_.edits())) {
         const Supplier *supplier = picture_->agency->index().supplier(sum.supplier);
         if (!supplier) {
-            parts << tr("Without a supplier: %1 lines, enter one under Items and suppliers").arg(sum.lines);
+            parts << desk::counted(static_cast<std::int64_t>(sum.lines),
+                                   tr("Without a supplier: 1 line, enter one under Items and suppliers"),
+                                   tr("Without a supplier: %1 lines, enter one under Items and suppliers"));
             continue;
         }
         QString text =

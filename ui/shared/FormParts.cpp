@@ -232,7 +232,7 @@ std::vector<Choice> lotChoices(const desk::Agency &agency, PatientId patient, co
     std::vector<Choice> choices{{none, 0}};
     for (const Lot *lot : desk::lotsForHome(agency, patient))
         choices.push_back({QObject::tr("%1, %2").arg(QString::fromStdString(lot->number),
-                                                     itemName(agency.index(), lot->item)),
+                                                     desk::itemName(agency.index(), lot->item)),
                            lot->id.value()});
     return choices;
 }
@@ -249,11 +249,6 @@ QString genderText(std::optional<Gender> gender) {
         return QObject::tr("Other");
     }
     return {};
-}
-
-QString itemName(const SnapshotIndex &index, ItemId item) {
-    const Item *found = index.item(item);
-    return found ? QString::fromStdString(found->name) : QObject::tr("an item no longer listed");
 }
 
 QString notKnown() {

@@ -57,7 +57,6 @@ void addDistance(RecordForm &form, DistanceUnit unit);
 std::optional<Metres> distanceOf(RecordForm &form, DistanceUnit unit);
 
 QString genderText(std::optional<Gender> gender); // "not known" for none
-QString itemName(const SnapshotIndex &index, ItemId item);
 QString notKnown();
 
 } // namespace kitround::ui

@@ -57,7 +57,7 @@ void LevelDialog::build() {
     const SnapshotIndex &index = session_.agency()->index();
     const Item *item = index.item(item_);
     const StockClass stockClass = item ? item->stockClass : StockClass::A;
-    scope_->addItem(tr("only %1").arg(itemName(index, item_)), -1);
+    scope_->addItem(tr("only %1").arg(desk::itemName(index, item_)), -1);
     scope_->addItem(tr("all items of class %1 without a level of their own").arg(classText(stockClass)),
                     static_cast<int>(stockClass));
     form->addRow(tr("&For"), scope_);
@@ -208,7 +208,7 @@ void LevelDialog::showEffect() {
     else if (then.items > 1 && then.mostAtRisk)
         note << tr("Sums over %1 items. The chance is that of the item most at risk: %2.")
                     .arg(then.items)
-                    .arg(itemName(whatIf_->agency().index(), *then.mostAtRisk));
+                    .arg(desk::itemName(whatIf_->agency().index(), *then.mostAtRisk));
     note << tr("Running short: more is asked for until the order after this one could be here than stands "
                "on the shelf and is on order. Whole cases are counted; topping up to a supplier's minimum is "
                "not.");
@@ -230,7 +230,7 @@ void LevelDialog::store() {
         this,
         chosen.item
             ? tr("Service level of %1 is now %2")
-                  .arg(itemName(session_.agency()->index(), *chosen.item), percent(level_))
+                  .arg(desk::itemName(session_.agency()->index(), *chosen.item), percent(level_))
             : tr("Service level of class %1 is now %2").arg(classText(chosen.stockClass), percent(level_)),
         [&](desk::Desk &d) { return desk::storeLevel(d, chosen, level_); });
     if (isStored)

@@ -106,7 +106,7 @@ void CountsDialog::fill() {
          supply::countsDue(agency->index(), perDay_, *last, supply::countRulesOf(agency->settings()))) {
         const bool isDue = item.isDue(agency->today());
         due += isDue ? 1 : 0;
-        rows.push_back({item, itemName(agency->index(), item.item),
+        rows.push_back({item, desk::itemName(agency->index(), item.item),
                         desk::moneyText(item.yearlyValue, agency->settings().currency), isDue});
     }
     model_.setRows(std::move(rows));

@@ -16,18 +16,13 @@
 namespace kitround::ui {
 namespace {
 
-QString itemName(const SnapshotIndex &index, ItemId id) {
-    const Item *item = index.item(id);
-    return item ? QString::fromStdString(item->name) : QObject::tr("an unknown item");
-}
-
 RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
     RefillRow row{p, {}, {}, desk::reason(p, index)};
     if (const Patient *patient = index.patient(p.patient))
         row.patient = desk::personName(*patient);
     QStringList lines;
     for (const supply::RefillLine &line : p.lines)
-        lines << QObject::tr("%1 × %2").arg(line.quantity.count()).arg(itemName(index, line.item));
+        lines << QObject::tr("%1 × %2").arg(line.quantity.count()).arg(desk::itemName(index, line.item));
     row.lines = lines.join(QStringLiteral("; "));
     return row;
 }
@@ -187,7 +182,7 @@ void RefillPanel::showDetail() {
         parts << desk::reason(line, index);
     for (const supply::BarredLine &barred : r.proposal.barred)
         parts << tr("%1 is not offered: it does not suit this person. A nurse or the prescriber decides.")
-                     .arg(itemName(index, barred.item));
+                     .arg(desk::itemName(index, barred.item));
     parts << desk::planningCaution();
     why_->setText(parts.join(QStringLiteral("\n\n")));
 }

@@ -11,11 +11,6 @@
 namespace kitround::ui {
 namespace {
 
-QString nameOf(const SnapshotIndex &index, ItemId id) {
-    const Item *item = index.item(id);
-    return item ? QString::fromStdString(item->name) : QObject::tr("an unknown item");
-}
-
 QString titleOf(desk::RemovalWay way) {
     switch (way) {
     case desk::RemovalWay::WriteOff:
@@ -52,7 +47,7 @@ std::string quantityField(std::size_t i) {
 bool takeStockOut(QWidget *window, Session &session, desk::StockRemoval removal) {
     const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
     const SnapshotIndex &index = agency->index();
-    const QString item = nameOf(index, removal.item);
+    const QString item = desk::itemName(index, removal.item);
     const Lot *lot = removal.lot ? index.lot(*removal.lot) : nullptr;
     RecordForm form(titleOf(removal.way), window);
     form.addNote(lot ? QObject::tr("%1, lot %2, %3.")
@@ -92,7 +87,7 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
                                         .arg(desk::dayText(*start.firstDrain))
                                   : QObject::tr("The day of the first drain is not known."));
     for (std::size_t i = 0; i < proposed.lines.size(); ++i)
-        form.addNumber(quantityField(i), nameOf(index, proposed.lines[i].item),
+        form.addNumber(quantityField(i), desk::itemName(index, proposed.lines[i].item),
                        proposed.lines[i].quantity.count(), QObject::tr("eaches"));
     std::vector<Choice> ways{{desk::words(DeliveryWay::Courier), 0}};
     for (const Visit *visit : index.visitsOf(start.patient))

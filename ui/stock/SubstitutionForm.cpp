@@ -26,7 +26,7 @@ void fillStandIns(QComboBox *box, const desk::SubstitutionPlace &place, const Sn
     const qint64 before = box->currentData().toLongLong();
     box->clear();
     for (const ItemId id : place.standIns)
-        box->addItem(itemName(index, id), qint64(id.value()));
+        box->addItem(desk::itemName(index, id), qint64(id.value()));
     box->setCurrentIndex(std::max(box->findData(before), 0));
 }
 

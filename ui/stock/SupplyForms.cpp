@@ -16,11 +16,6 @@ std::string unitField(const std::string &field) {
     return field + "_in";
 }
 
-QString itemName(const Session &session, ItemId id) {
-    const Item *item = session.agency()->index().item(id);
-    return item ? QString::fromStdString(item->name) : QObject::tr("an unknown item");
-}
-
 } // namespace
 
 void addQuantity(RecordForm &form, const std::string &field, const QString &label,
@@ -135,7 +130,9 @@ bool changeLotState(QWidget *window, Session &session, LotId lotId) {
     if (!lot)
         return false;
     const QString number = QString::fromStdString(lot->number);
-    RecordForm form(QObject::tr("Lot %1 of %2").arg(number, itemName(session, lot->item)), window);
+    RecordForm form(
+        QObject::tr("Lot %1 of %2").arg(number, desk::itemName(session.agency()->index(), lot->item)),
+        window);
     form.addNote(
         QObject::tr("Set aside or recalled: what is in the storeroom and in cars goes to quarantine, packed "
                     "parcels with it are opened and promised again. Homes are not touched: call them from "

@@ -1,6 +1,7 @@
 #include "ui/today/HandOverDialog.h"
 
 #include "core/desk/paper/Papers.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -102,13 +103,17 @@ void HandOverDialog::fill() {
     items_ = desk::attention(*agency, session_.stock().get(), session_.nextWeek().get());
     board_ = desk::handOverBoard(items_, *agency);
     const auto late = std::ranges::count_if(board_.waiting, &HandOverRow::isLate);
+    const auto open = static_cast<std::int64_t>(board_.open.size());
     QString text = board_.waiting.empty()
-                       ? tr("Nothing waits to be accepted. %1 lines are open.").arg(board_.open.size())
-                       : tr("%1 lines wait to be accepted by name; %2 lines are open besides.")
-                             .arg(board_.waiting.size())
-                             .arg(board_.open.size());
+                       ? tr("Nothing waits to be accepted.") + u' ' +
+                             desk::counted(open, tr("1 line is open."), tr("%1 lines are open."))
+                       : desk::counted(static_cast<std::int64_t>(board_.waiting.size()),
+                                       tr("1 line waits to be accepted by name;"),
+                                       tr("%1 lines wait to be accepted by name;")) +
+                             u' ' + desk::counted(open, tr("1 is open besides."), tr("%1 are open besides."));
     if (late > 0)
-        text += u' ' + tr("%1 have waited for longer than a shift.").arg(late);
+        text += u' ' + desk::counted(late, tr("1 has waited for longer than a shift."),
+                                     tr("%1 have waited for longer than a shift."));
     text += QLatin1Char('\n') + tr("You work here as %1.").arg(session_.userName());
     head_->setText(text);
     const bool mayWrite = !session_.isReadOnly();
@@ -142,10 +147,12 @@ std::vector<HandOverRow> HandOverDialog::chosen() const {
 }
 
 void HandOverDialog::handOver() {
-    const auto note =
-        Ask::line(this, tr("Hand over"),
-                  tr("%1 lines go to the next shift and wait until somebody accepts them by name. A note:")
-                      .arg(board_.open.size()));
+    const auto note = Ask::line(
+        this, tr("Hand over"),
+        desk::counted(
+            static_cast<std::int64_t>(board_.open.size()),
+            tr("1 line goes to the next shift and waits until somebody accepts it by name. A note:"),
+            tr("%1 lines go to the next shift and wait until somebody accepts them by name. A note:")));
     if (!note)
         return;
     std::vector<HandOverItem> items;

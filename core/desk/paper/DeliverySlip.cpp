@@ -32,7 +32,7 @@ Paper deliverySlip(const Agency &agency, const Delivery &delivery) {
     for (const DeliveryLine &line : delivery.lines) {
         const Lot *lot = line.lot ? agency.index().lot(*line.lot) : nullptr;
         what.rows.push_back(
-            {itemName(agency, line.item).toStdString(), std::to_string(line.quantity.count()),
+            {itemName(agency.index(), line.item).toStdString(), std::to_string(line.quantity.count()),
              lot ? lot->number : Text::tr("not picked yet").toStdString(),
              lot && lot->expiresOn ? dayText(*lot->expiresOn, Date()).toStdString() : std::string()});
     }

@@ -71,11 +71,6 @@ QString initialsOf(const Agency &agency, PatientId patient) {
     return p ? initials(*p) : QString();
 }
 
-QString itemName(const Agency &agency, ItemId item) {
-    const Item *i = agency.index().item(item);
-    return i ? fromStd(i->name) : Text::tr("unknown item");
-}
-
 QString nurseName(const Agency &agency, NurseId nurse) {
     const Nurse *n = agency.index().nurse(nurse);
     return n ? personName(*n) : Text::tr("unknown nurse");

@@ -12,7 +12,6 @@ void addLines(Paper &paper, const QString &heading, const QStringList &lines, bo
 // Street and town; never the access notes.
 QString addressLine(const Address &address);
 QString initialsOf(const Agency &agency, PatientId patient);
-QString itemName(const Agency &agency, ItemId item);
 QString nurseName(const Agency &agency, NurseId nurse);
 // "08:00-12:00, 14:00-16:00", or "any time".
 QString windowsOn(const Patient &patient, Weekday day);

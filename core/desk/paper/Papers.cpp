@@ -42,9 +42,9 @@ std::string homeStock(const Agency &agency, const Catheter &catheter) {
     QStringList parts;
     for (const StockBalance &b : agency.index().balancesAt(Place::home(catheter.id))) {
         const std::int64_t there = agency.index().balance(b.place, b.item).count();
-        const QString line = there < 0
-                                 ? Text::tr("%1: record below zero, count").arg(itemName(agency, b.item))
-                                 : QStringLiteral("%1 × %2").arg(numberText(there), itemName(agency, b.item));
+        const QString line =
+            there < 0 ? Text::tr("%1: record below zero, count").arg(itemName(agency.index(), b.item))
+                      : QStringLiteral("%1 × %2").arg(numberText(there), itemName(agency.index(), b.item));
         if (!parts.contains(line))
             parts << line;
     }
@@ -207,7 +207,7 @@ Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agen
         else if (i.nurse)
             who = nurseName(agency, *i.nurse);
         else if (i.item)
-            who = itemName(agency, *i.item);
+            who = itemName(agency.index(), *i.item);
         made.rows.push_back({words(i.harm).toStdString(),
                              words(i.kind).toStdString(),
                              i.dueOn ? dayText(*i.dueOn).toStdString() : std::string(),

@@ -97,7 +97,7 @@ Paper pickList(const StockPicture &stock) {
         const auto row = [&](std::string quantity, std::string lot) {
             made.rows.push_back({initialsOf(agency, l.delivery->patient).toStdString(),
                                  words(l.delivery->way).toStdString(),
-                                 itemName(agency, l.line->item).toStdString(),
+                                 itemName(agency.index(), l.line->item).toStdString(),
                                  std::move(quantity),
                                  std::move(lot),
                                  {}});
@@ -131,9 +131,9 @@ Paper refillCallList(const StockPicture &stock) {
             there << (p.stockIsUnknown ? Text::tr("unknown, ask for a count")
                                        : QStringLiteral("%1 × %2").arg(
                                              numberText(std::max<std::int64_t>(0, line.onHand.count())),
-                                             itemName(agency, line.item)));
+                                             itemName(agency.index(), line.item)));
             offer << QStringLiteral("%1 × %2").arg(numberText(line.quantity.count()),
-                                                   itemName(agency, line.item));
+                                                   itemName(agency.index(), line.item));
         }
         there.removeDuplicates();
         made.rows.push_back({words(p.urgency).toStdString(),
@@ -169,7 +169,7 @@ Paper reorderPaper(const StockPicture &stock) {
                             column(Text::tr("Total"), Align::Right), column(Text::tr("Arrives")),
                             column(Text::tr("Why"))});
         for (const supply::ReorderLine &line : order.lines)
-            made.rows.push_back({itemName(agency, line.item).toStdString(),
+            made.rows.push_back({itemName(agency.index(), line.item).toStdString(),
                                  std::to_string(line.cases.count()),
                                  moneyText(line.lineTotal, agency.settings().currency).toStdString(),
                                  dayCell(line.expectedOn), reason(line, agency.index()).toStdString()});
@@ -224,7 +224,8 @@ Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
         const Money sum = line.perCase * line.cases.count();
         total += sum;
         made.rows.push_back({offer == offers.end() ? std::string() : offer->supplierCode,
-                             itemName(agency, line.item).toStdString(), std::to_string(line.cases.count()),
+                             itemName(agency.index(), line.item).toStdString(),
+                             std::to_string(line.cases.count()),
                              std::to_string(line.pack.eachesPerCase.count()),
                              moneyText(line.perCase, agency.settings().currency).toStdString(),
                              moneyText(sum, agency.settings().currency).toStdString()});

@@ -42,7 +42,7 @@ QStringList broughtWith(const WeekPicture &week, std::int32_t job) {
         }
         for (const DeliveryLine &line : delivery->lines)
             lines << QStringLiteral("%1 × %2").arg(numberText(line.quantity.count()),
-                                                   itemName(*week.agency, line.item));
+                                                   itemName(week.agency->index(), line.item));
     }
     return lines;
 }

@@ -89,7 +89,7 @@ AttentionItem foldedRecall(const std::string &itemName, const std::string &lot,
 bool hasVisit(const Agency &agency, PatientId patient, VisitKind kind, DateRange within) {
     for (const Visit *visit : agency.index().visitsOf(patient)) {
         const bool counts = visit->status == VisitStatus::Done || visit->status == VisitStatus::Published;
-        const Date on = visit->startedAt ? visit->startedAt->date : visit->on.value_or(visit->dueFrom);
+        const Date on = visit->day().value_or(visit->dueFrom);
         if (visit->kind == kind && counts && within.contains(on))
             return true;
     }

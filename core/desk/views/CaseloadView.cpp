@@ -5,15 +5,7 @@
 #include "core/desk/words/Words.h"
 
 namespace kitround::desk {
-namespace {
-
-constexpr double kMetresAMile = 1609.344; // international mile, exact
-
-double milesOf(Metres metres) {
-    return static_cast<double>(metres.count()) / kMetresAMile;
-}
-
-} // namespace
+namespace {} // namespace
 
 caseload::LoadReview loadReview(const WeekPicture &week) {
     return loadReview(week, week.week);
@@ -50,7 +42,7 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
              cell(std::int64_t{n.mostVisitsInADay}), cell(n.direct.count()), cell(n.travel.count()),
              cell(n.waiting.count()), cell(n.notes.count()), cell(n.capacity.count()),
              n.capacity.count() > 0 ? cell(100 * n.share, 0) : std::string(), cell(n.overtime.count()),
-             cell(n.points, 2), cell(n.pointsCapacity, 2), cell(milesOf(n.driven), 1),
+             cell(n.points, 2), cell(n.pointsCapacity, 2), cell(inMiles(n.driven), 1),
              cell(n.mileage.count()), cell(std::int64_t{n.patients}), cell(words(n.sign))});
     table.notes.push_back(
         Text::tr("%1 placed, %2 not placed, %3 missed, %4 with two nurses; overtime %5 min; mileage %6.")

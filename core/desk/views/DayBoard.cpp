@@ -1,5 +1,6 @@
 #include "core/desk/views/DayBoard.h"
 
+#include "core/base/Index.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
 
@@ -7,10 +8,6 @@
 
 namespace kitround::desk {
 namespace {
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
 
 std::vector<TimeSpan> hardWindows(const std::vector<rounds::TimeWindow> &windows) {
     std::vector<TimeSpan> spans;
@@ -43,7 +40,7 @@ DayRound roundOf(const WeekPicture &week, std::int32_t duty) {
     round.leave = Minutes::of(times.stops.empty() ? d.from : times.leave);
     round.back = Minutes::of(times.stops.empty() ? d.from : times.back);
     round.travel = Minutes::of(times.travel);
-    round.kilometres = static_cast<double>(times.metres) / 1000.0;
+    round.distance = Metres::of(times.metres);
     round.start = pointOf(d.startPlace);
     round.end = pointOf(d.endPlace);
     return round;
@@ -55,6 +52,7 @@ DayBoard dayBoardOf(const WeekPicture &week, Date on) {
     KITROUND_REQUIRE(week.week.contains(on));
     DayBoard board;
     board.on = on;
+    board.unit = week.agency->settings().distanceUnit;
     board.note = dayNote(on);
     std::int64_t from = 8 * 60, to = 17 * 60;
     for (std::size_t d = 0; d < week.problem.duties.size(); ++d) {

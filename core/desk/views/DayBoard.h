@@ -24,16 +24,17 @@ struct DayRound {
     std::vector<DayStop> stops;    // in start order
     Minutes leave, back;           // from the start place, at the end place; equal where there is no visit
     Minutes travel;
-    double kilometres = 0;
+    Metres distance;
     std::optional<GeoPoint> start, end;
 };
 struct DayBoard {
     Date on;
-    QString note;                 // holiday's name or empty
-    Minutes from, to;             // whole hours around every duty
-    std::vector<DayRound> rounds; // who is on duty, by name
-    QStringList away;             // "Dana Lindqvist: leave"
-    std::vector<VisitCard> tray;  // not placed and allowed on this day, most urgent first
+    DistanceUnit unit = DistanceUnit::Miles; // the agency's
+    QString note;                            // holiday's name or empty
+    Minutes from, to;                        // whole hours around every duty
+    std::vector<DayRound> rounds;            // who is on duty, by name
+    QStringList away;                        // "Dana Lindqvist: leave"
+    std::vector<VisitCard> tray;             // not placed and allowed on this day, most urgent first
 };
 // Precondition: `on` lies in the week.
 DayBoard dayBoardOf(const WeekPicture &week, Date on);

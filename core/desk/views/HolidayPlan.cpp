@@ -155,8 +155,7 @@ private:
     bool isUsual(PatientId patient, Date closed) const {
         std::set<Date> days;
         for (const Visit *visit : index_.visitsOf(patient)) {
-            const std::optional<Date> on =
-                visit->startedAt ? std::optional(visit->startedAt->date) : visit->on;
+            const std::optional<Date> on = visit->day();
             const bool happened =
                 visit->status == VisitStatus::Done || visit->status == VisitStatus::Published;
             if (happened && on && *on < closed && *on >= closed.plusDays(-7 * kHabitWeeks) &&

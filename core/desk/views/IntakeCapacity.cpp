@@ -16,12 +16,7 @@
 namespace kitround::desk {
 namespace {
 
-constexpr std::size_t kAreas = 3;
 constexpr int kShareWeeks = 4;
-
-std::size_t at(AreaKind area) {
-    return static_cast<std::size_t>(area);
-}
 
 // Where each nurse's hours go, by her visits of late.
 std::map<NurseId, std::array<double, kAreas>> areaShares(const Agency &agency) {
@@ -30,7 +25,7 @@ std::map<NurseId, std::array<double, kAreas>> areaShares(const Agency &agency) {
     for (const Visit &visit : agency.snapshot().visits) {
         const Patient *patient = agency.index().patient(visit.patient);
         if (visit.status == VisitStatus::Done && visit.nurse && visit.on && *visit.on >= from && patient)
-            shares[*visit.nurse][at(patient->address.area)] += 1;
+            shares[*visit.nurse][indexOf(patient->address.area)] += 1;
     }
     for (const Nurse &nurse : agency.snapshot().nurses) {
         std::array<double, kAreas> &share = shares[nurse.id];
@@ -39,7 +34,7 @@ std::map<NurseId, std::array<double, kAreas>> areaShares(const Agency &agency) {
             for (double &s : share)
                 s /= sum;
         else
-            share[at(nurse.base.area)] = 1;
+            share[indexOf(nurse.base.area)] = 1;
     }
     return shares;
 }

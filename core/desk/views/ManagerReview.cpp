@@ -1,5 +1,6 @@
 #include "core/desk/views/ManagerReview.h"
 
+#include "core/base/Index.h"
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
@@ -16,12 +17,7 @@ namespace {
 
 constexpr int kWeeksBack = 4;
 constexpr int kCallWeeksAhead = 4;
-constexpr int kCallWeeksBack = 12;        // turns are shared out over a season, not a month
-constexpr double kMetresAMile = 1609.344; // international mile, exact
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
+constexpr int kCallWeeksBack = 12; // turns are shared out over a season, not a month
 
 void addWeek(LoadHeat &heat, const caseload::LoadReview &review, const SnapshotIndex &index) {
     heat.weeks.push_back(review.week);
@@ -139,7 +135,7 @@ std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
         for (const rounds::DutyTimes::Stop &stop : times.stops) {
             const rounds::Job &job = week.problem.jobs[at(stop.job)];
             const Patient *patient = week.agency->index().patient(job.patient);
-            last = patient ? static_cast<std::size_t>(patient->address.area) : 1;
+            last = patient ? indexOf(patient->address.area) : 1;
             AreaTravel &area = areas[last];
             ++area.visits;
             ++visits[last];
@@ -163,7 +159,7 @@ std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
         if (area.visits == 0)
             continue;
         area.travelPerVisit = static_cast<double>(area.travel.count()) / area.visits;
-        area.milesPerVisit = static_cast<double>(area.driven.count()) / kMetresAMile / area.visits;
+        area.milesPerVisit = inMiles(area.driven) / area.visits;
         area.visitsADay = area.nurseDays > 0 ? area.visits / area.nurseDays : 0;
         made.push_back(area);
     }

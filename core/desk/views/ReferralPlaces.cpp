@@ -1,5 +1,6 @@
 #include "core/desk/views/ReferralPlaces.h"
 
+#include "core/base/Index.h"
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/Zone.h"
 #include "core/caseload/Load.h"
@@ -20,10 +21,6 @@ namespace kitround::desk {
 namespace {
 
 constexpr std::int64_t kNewDays = 14; // a start this young still takes more time (common practice)
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
 
 // The agency with one visit to place in both weeks, in the stead of the first visit it would owe anyway.
 AgencyPtr withOneVisit(const Agency &agency, const Patient &patient, VisitKind kind, DateRange days,

@@ -9,11 +9,6 @@
 namespace kitround::desk {
 namespace {
 
-QString itemName(const SnapshotIndex &index, ItemId id) {
-    const Item *item = index.item(id);
-    return item ? fromStd(item->name) : Text::tr("an unknown item");
-}
-
 QString barText(const SnapshotIndex &index, const supply::StartUpLine &line, const Catheter &catheter) {
     QString text;
     if (line.bar->kind == supply::BarKind::Allergy) {

@@ -10,11 +10,6 @@
 namespace kitround::desk {
 namespace {
 
-QString itemName(const SnapshotIndex &index, ItemId id) {
-    const Item *item = index.item(id);
-    return item ? fromStd(item->name) : Text::tr("an unknown item");
-}
-
 QString standingText(const Substitution &s, Date today) {
     if (s.revertedOn)
         return Text::tr("went back on %1").arg(dayText(*s.revertedOn, today));

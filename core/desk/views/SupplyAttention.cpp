@@ -12,11 +12,6 @@ namespace {
 
 constexpr Days kExpirySoon = Days::of(14); // a lot is worth a walk to the shelf from here on (assumed)
 
-QString itemName(const Agency &agency, ItemId id) {
-    const Item *item = agency.index().item(id);
-    return item ? fromStd(item->name) : Text::tr("an unknown item");
-}
-
 QString lotNumber(const Agency &agency, LotId id) {
     const Lot *lot = agency.index().lot(id);
     return lot ? fromStd(lot->number) : Text::tr("not known");
@@ -82,7 +77,7 @@ void addUnknownStock(Items &items, const Agency &agency, const StockPicture &sto
     std::map<PatientId, QStringList> unknown;
     for (const forecast::ItemForecast &home : stock.homes)
         if (home.knowledge == forecast::StockKnowledge::Unknown && !home.isOnHold)
-            unknown[home.patient] << itemName(agency, home.item);
+            unknown[home.patient] << itemName(agency.index(), home.item);
     for (auto &[patient, names] : unknown) {
         names.removeDuplicates();
         AttentionItem item;
@@ -169,7 +164,7 @@ void addRecalled(Items &items, const Agency &agency, const StockBalance &b) {
     item.item = b.item;
     item.title = Text::tr("Recalled lot %1 %2").arg(fromStd(lot->number), placeText(agency, b.place));
     item.detail = Text::tr("%1 of %2. Do not use; set aside with the label and move to quarantine.")
-                      .arg(numberText(b.quantity.count()), itemName(agency, b.item));
+                      .arg(numberText(b.quantity.count()), itemName(agency.index(), b.item));
     items.push_back(std::move(item));
 }
 
@@ -183,12 +178,12 @@ void addExpiring(Items &items, const Agency &agency, const supply::ExpiringLot &
     item.dueOn = e.expiresOn;
     item.title = Text::tr("Lot %1 expires %2, %3")
                      .arg(lotNumber(agency, e.lot), dayText(e.expiresOn, today), placeText(agency, e.place));
-    item.detail =
-        e.expiresOn < today
-            ? Text::tr("%1 of %2 are past their date. Do not use; set aside with the label.")
-                  .arg(numberText(e.quantity.count()), itemName(agency, e.item))
-            : Text::tr("%1 of %2, last day of use %3. Use them first.")
-                  .arg(numberText(e.quantity.count()), itemName(agency, e.item), dayText(e.expiresOn, today));
+    item.detail = e.expiresOn < today
+                      ? Text::tr("%1 of %2 are past their date. Do not use; set aside with the label.")
+                            .arg(numberText(e.quantity.count()), itemName(agency.index(), e.item))
+                      : Text::tr("%1 of %2, last day of use %3. Use them first.")
+                            .arg(numberText(e.quantity.count()), itemName(agency.index(), e.item),
+                                 dayText(e.expiresOn, today));
     items.push_back(std::move(item));
 }
 
@@ -206,7 +201,7 @@ void addReorder(Items &items, const Agency &agency, const supply::SupplierReorde
         item.title = Text::tr("Items without a supplier are needed");
         QStringList names;
         for (const supply::ReorderLine &line : r.lines)
-            names << itemName(agency, line.item);
+            names << itemName(agency.index(), line.item);
         item.detail = Text::tr("%1. Enter who sells them.").arg(names.join(QStringLiteral(", ")));
     } else {
         item.title = Text::tr("Order from %1").arg(fromStd(supplier->name));
@@ -222,7 +217,7 @@ void addReorder(Items &items, const Agency &agency, const supply::SupplierReorde
             if (isShort(line))
                 item.detail +=
                     u' ' + Text::tr("%1 may run short before it arrives (%2).")
-                               .arg(itemName(agency, line.item), chanceText(line.chanceShortBefore));
+                               .arg(itemName(agency.index(), line.item), chanceText(line.chanceShortBefore));
     }
     items.push_back(std::move(item));
 }

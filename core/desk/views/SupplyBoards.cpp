@@ -7,11 +7,6 @@
 namespace kitround::desk {
 namespace {
 
-QString itemName(const SnapshotIndex &index, ItemId id) {
-    const Item *item = index.item(id);
-    return item ? fromStd(item->name) : Text::tr("an unknown item");
-}
-
 QString nameOf(const SnapshotIndex &index, PatientId id) {
     const Patient *patient = index.patient(id);
     return patient ? personName(*patient) : Text::tr("an unknown patient");

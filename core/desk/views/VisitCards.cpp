@@ -1,5 +1,6 @@
 #include "core/desk/views/VisitCards.h"
 
+#include "core/base/Index.h"
 #include "core/calendar/Holidays.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -7,13 +8,6 @@
 #include <algorithm>
 
 namespace kitround::desk {
-namespace {
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
-
-} // namespace
 
 NurseId nurseOfDuty(const WeekPicture &week, std::int32_t duty) {
     return week.problem.nurses[at(week.problem.duties[at(duty)].nurse)].id;

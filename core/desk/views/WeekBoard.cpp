@@ -1,5 +1,6 @@
 #include "core/desk/views/WeekBoard.h"
 
+#include "core/base/Index.h"
 #include "core/calendar/VisitWeeks.h"
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/CaseloadView.h"
@@ -14,10 +15,6 @@
 
 namespace kitround::desk {
 namespace {
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
 
 QString signedMinutes(double minutes) {
     const auto whole = static_cast<long long>(std::llround(minutes));

@@ -1,5 +1,6 @@
 #include "core/desk/views/WeekRepair.h"
 
+#include "core/base/Index.h"
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
@@ -15,10 +16,6 @@ namespace kitround::desk {
 namespace {
 
 constexpr rounds::Minute kSameTime = 30; // common practice: a visit within half an hour is as agreed
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
 
 QString placeText(const WeekPicture &week, Date on, std::optional<Minutes> start, NurseId nurse) {
     return Text::tr("%1%2, %3")

@@ -19,7 +19,6 @@ namespace kitround::desk {
 namespace {
 
 constexpr int kSeenWeeks = 12;
-constexpr std::size_t kAreas = 3;
 constexpr std::uint64_t kSeed = 20261;
 constexpr std::int64_t kAssumedRoad = 15; // minutes on the road a visit (assumed)
 
@@ -238,7 +237,7 @@ private:
                         left[k] += 1;
                         continue;
                     }
-                    const auto area = static_cast<std::size_t>(home.patient->address.area);
+                    const auto area = indexOf(home.patient->address.area);
                     asked[k][area] += home.weeks[k];
                     all_.weeks[k].byArea[area] += home.weeks[k].visits;
                 }
@@ -252,7 +251,7 @@ private:
                         const Home &like = mix_[random.below(mix_.size())];
                         const double u = random.uniform();
                         for (std::size_t later = k; later < count() && u < like.staying[later - k]; ++later) {
-                            const auto area = static_cast<std::size_t>(like.patient->address.area);
+                            const auto area = indexOf(like.patient->address.area);
                             asked[later][area] += like.weeks[later - k];
                             all_.weeks[later].byArea[area] += like.weeks[later - k].visits;
                         }
@@ -310,7 +309,7 @@ private:
         double sum = 0;
         std::array<double, kAreas> sums{}, cases{};
         for (const Home &like : mix_) {
-            const auto area = static_cast<std::size_t>(like.patient->address.area);
+            const auto area = indexOf(like.patient->address.area);
             sum += minutesOf(like);
             sums[area] += minutesOf(like);
             cases[area] += 1;

@@ -1,5 +1,6 @@
 #include "core/desk/views/WhatIf.h"
 
+#include "core/base/Index.h"
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/Cells.h"
@@ -15,10 +16,6 @@ namespace kitround::desk {
 namespace {
 
 constexpr int kLeastCover = 2; // nurses a day who may drain a site; below it one absence stops care (assumed)
-
-std::size_t at(std::int32_t index) {
-    return static_cast<std::size_t>(index);
-}
 
 // The plan of one picture on the duties and jobs of another. What has no counterpart there is left out.
 rounds::WeekPlan carriedOver(const WeekPicture &from, const WeekPicture &to) {

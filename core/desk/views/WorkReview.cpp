@@ -10,20 +10,13 @@
 namespace kitround::desk {
 namespace {
 
-constexpr double kMetresPerMile = 1609.344; // international mile, exact
-
 std::vector<std::string> workCells(const caseload::WorkDone &done) {
-    const double miles = static_cast<double>(done.driven.count()) / kMetresPerMile;
-    return {cell(std::int64_t{done.visits}),
-            cell(done.days, 1),
-            cell(done.visitsADay(), 1),
-            cell(100 * done.travelShare(), 0),
-            cell(done.inHome.count()),
-            cell(done.notes.count()),
-            cell(done.road.count()),
-            cell(miles, 0),
-            cell(static_cast<double>(done.estimated.count()) / kMetresPerMile, 0),
-            cell(done.visits > 0 ? miles / done.visits : 0, 1)};
+    const double miles = inMiles(done.driven);
+    return {cell(std::int64_t{done.visits}),  cell(done.days, 1),
+            cell(done.visitsADay(), 1),       cell(100 * done.travelShare(), 0),
+            cell(done.inHome.count()),        cell(done.notes.count()),
+            cell(done.road.count()),          cell(miles, 0),
+            cell(inMiles(done.estimated), 0), cell(done.visits > 0 ? miles / done.visits : 0, 1)};
 }
 
 std::vector<Column> workColumns() {

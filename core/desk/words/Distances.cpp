@@ -14,6 +14,10 @@ std::int64_t millimetresIn(DistanceUnit unit) {
     return unit == DistanceUnit::Miles ? kMillimetresAMile : kMillimetresAKilometre;
 }
 
+QString signOf(DistanceUnit unit) {
+    return unit == DistanceUnit::Miles ? Text::tr(" mi") : Text::tr(" km");
+}
+
 Problem unreadable(ProblemCode code, const std::string &field, std::vector<std::string> args) {
     Problem problem;
     problem.code = code;
@@ -37,7 +41,16 @@ QString distanceText(Metres distance, DistanceUnit unit) {
         text.chop(1);
     if (text.endsWith(u'.'))
         text.chop(1);
-    return text + (unit == DistanceUnit::Miles ? Text::tr(" mi") : Text::tr(" km"));
+    return text + signOf(unit);
+}
+
+QString aboutDistanceText(Metres distance, DistanceUnit unit) {
+    return numberText((distance.count() * 1000 + millimetresIn(unit) / 2) / millimetresIn(unit)) +
+           signOf(unit);
+}
+
+Metres oneOf(DistanceUnit unit) {
+    return Metres::of((millimetresIn(unit) + 500) / 1000);
 }
 
 Result<std::optional<Metres>> distanceFrom(const QString &text, DistanceUnit unit, const std::string &field) {

@@ -13,7 +13,9 @@ namespace kitround::desk {
 
 // "7.7 mi", "12.4 km".
 QString distanceText(Metres distance, DistanceUnit unit);
-QString words(DistanceUnit unit); // "miles"
+QString aboutDistanceText(Metres distance, DistanceUnit unit); // "12 km": whole units, for what is estimated
+QString words(DistanceUnit unit);                              // "miles"
+Metres oneOf(DistanceUnit unit);                               // its length, to the metre
 // "12.4", "12.4 km", "7,7 mi": a unit in the text goes before `unit`; a point or a comma. Empty: none.
 // Problems at `field`: NotANumber; NotAllowed {"too_fine", text} for more than two decimals, which are not
 // kept and never rounded away; Negative.

@@ -106,6 +106,11 @@ QString moneyText(Money amount, const std::string &currency) {
              QStringLiteral("%1").arg(minor % 100, 2, 10, QLatin1Char('0')), fromStd(currency));
 }
 
+QString itemName(const SnapshotIndex &index, ItemId item) {
+    const Item *found = index.item(item);
+    return found ? fromStd(found->name) : Text::tr("an unknown item");
+}
+
 QString personName(const Patient &patient) {
     if (patient.givenName.empty())
         return fromStd(patient.familyName);

@@ -9,11 +9,6 @@
 namespace kitround::desk {
 namespace {
 
-QString itemName(const SnapshotIndex &agency, ItemId id) {
-    const Item *item = agency.item(id);
-    return item ? fromStd(item->name) : Text::tr("an unknown item");
-}
-
 ScriptStep greeting(const AgencySettings &settings, const QString &who) {
     return {Text::tr("Good day, this is … of %1, about the drainage supplies. Am I speaking with %2, or with "
                      "the one who looks after the supplies?")

@@ -10,11 +10,6 @@
 namespace kitround::desk {
 namespace {
 
-QString itemName(const SnapshotIndex &agency, ItemId id) {
-    const Item *item = agency.item(id);
-    return item ? fromStd(item->name) : Text::tr("an unknown item");
-}
-
 QString percent(std::int64_t permille) {
     return shortNumber(static_cast<double>(permille) / 10.0) + QStringLiteral(" %");
 }
@@ -314,13 +309,23 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
 QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
                const SnapshotIndex &agency) {
     const QString what = jobText(problem, why.job, agency);
+    if (why.tiedTo >= 0 && why.blockers.empty())
+        return Text::tr(
+                   "%1 is not placed: alone it fits, but not together with %2, which is tied to it and has "
+                   "no place either.")
+            .arg(what, jobText(problem, why.tiedTo, agency));
     if (why.blockers.empty())
         return Text::tr("%1 is not placed: it costs more to place it than to leave it out.").arg(what);
     QStringList parts;
     for (const auto &[rule, count] : why.blockers)
         parts << QStringLiteral("%1 (%2)").arg(
             words(rule), counted(count, Text::tr("1 nurse-day"), Text::tr("%1 nurse-days")));
-    return Text::tr("%1 is not placed. In the way: %2.").arg(what, parts.join(QStringLiteral("; ")));
+    const QString text =
+        Text::tr("%1 is not placed. In the way: %2.").arg(what, parts.join(QStringLiteral("; ")));
+    return why.tiedTo < 0 ? text
+                          : text + u' ' +
+                                Text::tr("%1 is tied to it and has no place either.")
+                                    .arg(jobText(problem, why.tiedTo, agency));
 }
 
 QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency) {

@@ -34,6 +34,10 @@ QString partText(const calendar::WeekPart &part) {
 
 } // namespace
 
+QString visitsText(std::int64_t count) {
+    return counted(count, Text::tr("1 visit"), Text::tr("%1 visits"));
+}
+
 QString visitOrderName(const VisitOrder &order) {
     return Text::tr("%1 %2 from %3")
         .arg(words(order.kind), fromStd(calendar::printVisitOrder(order.segments)), dayText(order.start));

@@ -8,6 +8,7 @@
 
 namespace kitround::desk {
 
+QString visitsText(std::int64_t count); // "1 visit", "3 visits"
 // "Routine visit 2W4 from Wed 6 May": how an order is named in a list and in a sentence.
 QString visitOrderName(const VisitOrder &order);
 // "Added teaching, Mon 4 May to Wed 6 May"

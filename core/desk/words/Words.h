@@ -69,7 +69,8 @@ QString timeText(Minutes minuteOfDay);      // "09:30"
 QString momentText(LocalTime at);           // "Mon 7 Dec 09:30"
 QString chanceText(double probability);     // "1 in 20", "less than 1 in 1000", "certain"
 QString moneyText(Money amount, const std::string &currency);
-QString personName(const Patient &patient); // "Family, Given"
+QString itemName(const SnapshotIndex &index, ItemId item); // "an unknown item" where it is not on record
+QString personName(const Patient &patient);                // "Family, Given"
 QString personName(const Nurse &nurse);
 QString initials(const Patient &patient);       // for paper and cards
 QString catheterText(const Catheter &catheter); // "chest, right"

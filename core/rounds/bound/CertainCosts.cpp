@@ -4,14 +4,8 @@
 #include "core/rounds/problem/Shares.h"
 
 #include <algorithm>
-#include <limits>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr double kNone = std::numeric_limits<double>::infinity();
-
-} // namespace
 
 CertainCosts::CertainCosts(const WeekProblem &problem) : p_(problem) {
     for (const Series &series : p_.series)
@@ -45,8 +39,8 @@ double CertainCosts::gapsOf(const Series &series) const {
     const std::size_t visits = series.jobs.size();
     // least[k * n + i]: k visits so far and day i the last that is taken, by a visit or fixed.
     const std::size_t n = days.size();
-    std::vector<double> least((visits + 1) * n, kNone);
-    double best = visits == 0 ? 0 : kNone;
+    std::vector<double> least((visits + 1) * n, kImpossible);
+    double best = visits == 0 ? 0 : kImpossible;
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t taken = days[i].isFixed ? 0 : 1;
         bool fixedBefore = false; // a fixed day between may not be left out
@@ -55,7 +49,7 @@ double CertainCosts::gapsOf(const Series &series) const {
         for (std::size_t j = 0; j < i; ++j)
             fixedBefore = fixedBefore || days[j].isFixed;
         if (fixedBefore && taken <= visits)
-            least[taken * n + i] = kNone;
+            least[taken * n + i] = kImpossible;
         for (std::size_t j = i; j-- > 0;) {
             const std::int32_t apart = days[i].on - days[j].on;
             const bool isAllowed = (days[i].isFixed && days[j].isFixed) || apart >= leastGapOf(series);
@@ -102,7 +96,7 @@ void CertainCosts::addCouriers() {
 double CertainCosts::at(std::span<const double> prices) const {
     double sum = couriers_;
     for (const SeriesCost &cost : series_) {
-        double leftOut = kNone;
+        double leftOut = kImpossible;
         for (const std::int32_t job : cost.series->jobs) {
             const auto j = static_cast<std::size_t>(job);
             leftOut = std::min(leftOut, p_.weights.unplaced[static_cast<std::size_t>(p_.jobs[j].priority)] -

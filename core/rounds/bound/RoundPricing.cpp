@@ -1,5 +1,6 @@
 #include "core/rounds/bound/RoundPricing.h"
 
+#include "core/base/Index.h"
 #include "core/base/Require.h"
 #include "core/rounds/problem/Fit.h"
 
@@ -8,12 +9,6 @@
 
 namespace kitround::rounds {
 namespace {
-
-constexpr double kNone = std::numeric_limits<double>::infinity();
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 bool sameWindows(const std::vector<TimeWindow> &a, const std::vector<TimeWindow> &b) {
     return std::ranges::equal(
@@ -111,7 +106,7 @@ bool RoundPricing::offer(Cell &cell, const Label &label) {
 
 void RoundPricing::choose(std::span<const double> prices, double each) {
     for (Node &node : nodes_) {
-        node.profit = -kNone;
+        node.profit = -kImpossible;
         for (std::size_t k = 0; k < node.jobs.size(); ++k) {
             const double profit = prices[at(node.jobs[k])] - node.fit[k] - each;
             if (profit > node.profit) {
@@ -123,7 +118,7 @@ void RoundPricing::choose(std::span<const double> prices, double each) {
 }
 
 void RoundPricing::begin() {
-    const Label none{kNone, -2, -1};
+    const Label none{kImpossible, -2, -1};
     std::ranges::fill(cells_, Cell{none, none});
     std::ranges::fill(standing_, Cell{none, none});
     steps_.clear();
@@ -154,7 +149,7 @@ void RoundPricing::leave(std::size_t node, std::int32_t tick, const Cell &cell) 
         if (there.series == here.series)
             continue;
         const Label &from = cell.best.before == there.series ? cell.other : cell.best;
-        if (from.cost == kNone)
+        if (from.cost == kImpossible)
             continue;
         const std::int32_t start = startTick(j, ready + legs[j]);
         if (start < 0)
@@ -176,11 +171,11 @@ const RoundPricing::Round &RoundPricing::cheapest(std::span<const double> prices
     for (std::int32_t tick = 0; tick < ticks_; ++tick)
         for (std::size_t i = 0; i < nodes_.size(); ++i) {
             const Cell arrived = cellAt(i, tick);
-            if (arrived.best.cost == kNone)
+            if (arrived.best.cost == kImpossible)
                 continue;
             // Who could have been there earlier for no more need not set out again.
             const bool isBetter = offer(standing_[i], arrived.best);
-            const bool isOtherBetter = arrived.other.cost < kNone && offer(standing_[i], arrived.other);
+            const bool isOtherBetter = arrived.other.cost < kImpossible && offer(standing_[i], arrived.other);
             if (isBetter || isOtherBetter)
                 leave(i, tick, standing_[i]);
         }

@@ -1,5 +1,6 @@
 #include "core/rounds/explain/Explain.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 
 #include <algorithm>
@@ -8,10 +9,6 @@
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 // What stands in the way is named in this order: what no timetable can mend comes first.
 int weightOf(Rule rule) {
@@ -199,6 +196,12 @@ private:
 UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job) {
     UnplacedReason reason;
     reason.job = job;
+    for (const Follow &follow : problem.follows)
+        if (follow.first == job || follow.second == job) {
+            const std::int32_t other = follow.first == job ? follow.second : follow.first;
+            if (!plan.placements[at(other)].isPlaced())
+                reason.tiedTo = other;
+        }
     const Job &j = problem.jobs[at(job)];
     std::map<Rule, int> counts;
     bool anyDuty = false;

@@ -10,6 +10,7 @@ namespace kitround::rounds {
 struct UnplacedReason {
     std::int32_t job = -1;
     std::vector<std::pair<Rule, int>> blockers; // most often first
+    std::int32_t tiedTo = -1; // comes before or after it and has no place either: the two need one together
 };
 enum class WayOutKind : std::uint8_t { OtherDay, Overtime, WiderWindow, OtherSkill, UnlockNurse };
 struct WayOut {

@@ -1,5 +1,6 @@
 #include "core/rounds/problem/CostModel.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/DayClock.h"
 #include "core/rounds/problem/Fit.h"
 #include "core/rounds/problem/Routes.h"
@@ -9,10 +10,6 @@
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 class Evaluator {
 public:

@@ -1,15 +1,12 @@
 #include "core/rounds/problem/DutyTimer.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 
 #include <algorithm>
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 Minute outsideSoft(const std::vector<TimeWindow> &windows, Minute start) {
     Minute least = -1;

@@ -1,18 +1,12 @@
 // The common duty, fast: a break, no blocked times, one hard window and at most one soft one a visit. The
 // same answers as the general way in DutyTimer.cpp, step for step, on a few numbers in a row.
+#include "core/base/Index.h"
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Fit.h"
 
 #include <algorithm>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
-} // namespace
 
 bool DutyTimer::isSimple(const Duty &duty, std::span<const std::int32_t> jobs) const {
     return duty.breakLength > 0 && duty.blocked.empty() &&

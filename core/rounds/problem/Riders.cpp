@@ -1,16 +1,11 @@
 #include "core/rounds/problem/Riders.h"
 
+#include "core/base/Index.h"
+
 #include <algorithm>
 #include <numeric>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
-} // namespace
 
 RiderMatcher::RiderMatcher(const WeekProblem &problem) : p_(problem) {
     order_.resize(problem.riders.size());

@@ -1,3 +1,4 @@
+#include "core/base/Index.h"
 #include "core/rounds/problem/CostModel.h"
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Fit.h"
@@ -9,9 +10,6 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 // When two nurses must be found together, starts are tried on this grid.
 constexpr Minute kGridMinutes = 15;
 

@@ -1,5 +1,6 @@
 #include "core/rounds/problem/WeekBuilder.h"
 
+#include "core/base/Index.h"
 #include "core/calendar/Zone.h"
 #include "core/rounds/problem/CostModel.h"
 #include "core/rounds/problem/PrecedingVisit.h"
@@ -11,9 +12,6 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 constexpr std::int32_t kUnlimited = 10000; // days
 constexpr std::int64_t kKnownDays = 60;    // who came within two months is a known face (assumed)
 
@@ -92,7 +90,7 @@ private:
     std::vector<Minute> workedAlready(NurseId nurse) const {
         std::vector<Minute> byWeek(at(weeksOf(p_)), 0);
         for (const Visit &visit : s_.visits) {
-            const std::optional<Date> on = visit.startedAt ? visit.startedAt->date : visit.on;
+            const std::optional<Date> on = visit.day();
             const bool isHers = visit.nurse == nurse || visit.secondNurse == nurse;
             const bool isOver = visit.status == VisitStatus::Done ||
                                 (visit.status == VisitStatus::Published && on && *on < s_.asOf);
@@ -249,7 +247,7 @@ private:
         for (const Visit *visit : agency_.visitsOf(patient.id)) {
             if (visit->status != VisitStatus::Done)
                 continue;
-            const std::optional<Date> on = visit->startedAt ? visit->startedAt->date : visit->on;
+            const std::optional<Date> on = visit->day();
             if (!on || on->plusDays(kKnownDays) < days_.from)
                 continue;
             know(visit->nurse);
@@ -403,7 +401,7 @@ private:
     // The visit before is made, or stands on a day gone by: only days, and times, after it are left. Where it
     // is too late for the longest gap already, late is better than never.
     void keepAfter(Job &job, const Visit &made, const ComesAfter &after) const {
-        const std::optional<Date> on = made.startedAt ? made.startedAt->date : made.on;
+        const std::optional<Date> on = made.day();
         if (!on)
             return;
         if (after.byAnother)

@@ -18,6 +18,7 @@
 namespace kitround::rounds {
 
 using Minute = std::int32_t;
+inline constexpr double kImpossible = std::numeric_limits<double>::infinity(); // cost of what no rule allows
 
 struct TimeWindow {
     Minute from = 0;

@@ -1,15 +1,12 @@
 #include "core/rounds/repair/Repair.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 
 #include <algorithm>
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 bool hasAnyDay(const Job &job) {
     return std::ranges::find(job.allowedDays, true) != job.allowedDays.end();

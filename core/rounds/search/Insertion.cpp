@@ -1,16 +1,10 @@
 #include "core/rounds/search/Insertion.h"
 
+#include "core/base/Index.h"
+
 #include <algorithm>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
-
-} // namespace
 
 Inserter::Inserter(WorkingPlan &plan) : plan_(plan), p_(plan.problem()) {
     spots_.resize(p_.jobs.size() * p_.duties.size());
@@ -29,7 +23,7 @@ const Inserter::Spot &Inserter::boundIn(std::int32_t job, std::int32_t duty) {
         spot = lookPlain(job, duty);
     } else {
         fillPlaces(job, duty);
-        spot = {0, kInfinity, 0, -1, false};
+        spot = {0, kImpossible, 0, -1, false};
         for (const Bounded &place : places_)
             spot.routeCost = std::min(spot.routeCost, place.cost.cost - r.cost.cost);
     }
@@ -89,7 +83,7 @@ void Inserter::fillPlaces(std::int32_t job, std::int32_t dutyIndex) {
 
 // Where only travel costs: the least detour that the clock allows.
 Inserter::Spot Inserter::lookNearest(std::int32_t job, std::int32_t dutyIndex) const {
-    Spot best{0, kInfinity, 0, -1, true};
+    Spot best{0, kImpossible, 0, -1, true};
     if (!plan_.hasRoom(dutyIndex, job))
         return best;
     const Route &r = plan_.route(dutyIndex);
@@ -125,7 +119,7 @@ Inserter::Spot Inserter::lookNearest(std::int32_t job, std::int32_t dutyIndex) c
 Inserter::Spot Inserter::lookPlain(std::int32_t job, std::int32_t dutyIndex) const {
     if (!plan_.timeCosts())
         return lookNearest(job, dutyIndex);
-    Spot best{0, kInfinity, 0, -1, true};
+    Spot best{0, kImpossible, 0, -1, true};
     if (!plan_.hasRoom(dutyIndex, job))
         return best;
     const Route &r = plan_.route(dutyIndex);
@@ -137,7 +131,7 @@ Inserter::Spot Inserter::lookPlain(std::int32_t job, std::int32_t dutyIndex) con
     const bool isEmpty = r.jobs.empty();
     const double minute = minuteCost(job, dutyIndex);
     const Minute work = j.length + j.notes;
-    double least = kInfinity;
+    double least = kImpossible;
     for (std::size_t i = 0; i < r.gaps.size(); ++i) {
         const Gap &gap = r.gaps[i];
         if (gap.ready > own.late)
@@ -169,12 +163,12 @@ Inserter::Spot Inserter::look(std::int32_t job, std::int32_t dutyIndex) {
     const Route &r = plan_.route(dutyIndex);
     if (r.isPlain && plan_.timer().jobIsPlain(job, p_.duties[at(dutyIndex)].day))
         return lookPlain(job, dutyIndex);
-    Spot best{0, kInfinity, 0, -1, true};
+    Spot best{0, kImpossible, 0, -1, true};
     fillPlaces(job, dutyIndex);
     const double minute = minuteCost(job, dutyIndex);
     // Nearest to the bound first: mostly the first that is timed settles it.
     std::ranges::sort(places_, {}, [](const Bounded &b) { return std::pair(b.bound, b.position); });
-    double least = kInfinity;
+    double least = kImpossible;
     for (Bounded &place : places_) {
         if (place.bound >= least)
             break;
@@ -195,7 +189,7 @@ Inserter::Spot Inserter::look(std::int32_t job, std::int32_t dutyIndex) {
 
 Insertion Inserter::best(std::int32_t job, Blink blink, double *second) {
     if (second)
-        *second = kInfinity;
+        *second = kImpossible;
     if (plan_.hasLinks())
         return bestLinked(job, blink, second);
     if (const Follow *pair = plan_.pairOf(job))
@@ -228,7 +222,7 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
         return cost;
     };
     Insertion best;
-    double least = kInfinity;
+    double least = kImpossible;
     const auto keep = [&](std::int32_t duty, const Spot &spot, double soFar) {
         const double cost = weekCosts ? soFar + plan_.overtimeDelta(duty, spot.paid) : soFar;
         if (cost < least) {
@@ -255,7 +249,7 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
                 continue;
         }
         const Spot &spot = boundIn(job, duty);
-        if (spot.routeCost == kInfinity || blink.now())
+        if (spot.routeCost == kImpossible || blink.now())
             continue;
         const double bound = spot.routeCost + beside(duty);
         if (spot.isTimed)

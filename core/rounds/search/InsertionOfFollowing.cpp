@@ -2,16 +2,14 @@
 // starts.
 #include "core/rounds/search/Insertion.h"
 
+#include "core/base/Index.h"
+
 #include <algorithm>
 #include <array>
 
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 // Evenness and shorter waits can win back a little; beyond that a pair of places is hopeless.
 constexpr double kSlack = 60;
 
@@ -96,17 +94,17 @@ Insertion Inserter::bestFollowing(const Follow &pair, Blink blink) {
         reaches.clear();
         reachable(job, plan_.dutiesFor(job), reaches);
         std::ranges::stable_sort(reaches, {}, &Reach::leastCost);
-        beside.assign(p_.duties.size(), kInfinity);
+        beside.assign(p_.duties.size(), kImpossible);
         for (const Reach &reach : reaches)
-            if (beside[at(reach.duty)] == kInfinity)
+            if (beside[at(reach.duty)] == kImpossible)
                 beside[at(reach.duty)] = plan_.seriesAllowsNurse(job, p_.duties[at(reach.duty)].nurse)
                                              ? besideOf(job, reach.duty)
-                                             : kInfinity;
+                                             : kImpossible;
     };
     places(pair.first, firsts_, besideFirst_);
     places(pair.second, seconds_, besideSecond_);
     Insertion best;
-    best.cost = kInfinity;
+    best.cost = kImpossible;
     for (const Reach &a : firsts_) {
         if (blink.now())
             continue;

@@ -2,18 +2,12 @@
 // promising are timed with all that hangs on them. A linked pair is placed together.
 #include "core/rounds/search/Insertion.h"
 
+#include "core/base/Index.h"
+
 #include <algorithm>
 #include <array>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
-
-} // namespace
 
 void Inserter::findLinkedPlaces(std::int32_t job, Blink blink, std::vector<LinkedPlace> &places) const {
     const LinkedClock &clock = plan_.linkedClock();
@@ -54,7 +48,7 @@ Insertion Inserter::bestLinked(std::int32_t job, Blink blink, double *second) {
     if (isPair)
         findLinkedPlaces(mate, blink, matePlaces_);
     Insertion best;
-    double least = kInfinity;
+    double least = kImpossible;
     const double always = -plan_.unplacedCost(job) - (isPair ? plan_.unplacedCost(mate) : 0);
     const double late = p_.weights.softWindowMinute;
     for (const LinkedPlace &a : linkedPlaces_) {
@@ -91,7 +85,7 @@ Insertion Inserter::bestLinked(std::int32_t job, Blink blink, double *second) {
     }
     best.cost += always;
     if (second)
-        *second = kInfinity;
+        *second = kImpossible;
     return best;
 }
 

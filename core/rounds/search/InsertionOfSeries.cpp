@@ -3,16 +3,13 @@
 // but for what the whole week says (overtime, evenness, room in cars).
 #include "core/rounds/search/Insertion.h"
 
+#include "core/base/Index.h"
+
 #include <algorithm>
 #include <tuple>
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 auto windowsOf(const Job &job) {
     std::vector<std::tuple<Minute, Minute, bool>> all;
@@ -66,7 +63,7 @@ void Inserter::priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, 
         if ((nurse >= 0 && p_.duties[at(duty)].nurse != nurse) || plan_.isSpare(duty))
             continue;
         const Spot &spot = boundIn(job, duty);
-        if (spot.routeCost < kInfinity && !blink.now())
+        if (spot.routeCost < kImpossible && !blink.now())
             queue_.emplace_back(spot.routeCost + beside(duty), duty);
     }
     std::ranges::sort(queue_); // then mostly the first of a day settles it
@@ -152,7 +149,7 @@ bool Inserter::placeSeries(std::int32_t seriesIndex, Blink blink) {
     dayChoices_.resize(rows * at(p_.days));
     leastFrom_.assign(rows + 1, 0);
     chosen_.assign(rows, -1);
-    bestCost_ = kInfinity;
+    bestCost_ = kImpossible;
     duties_.assign(rows, -1);
     const auto tryNurse = [&](std::int32_t nurse) {
         for (std::size_t row = 0; row < rows; ++row) {

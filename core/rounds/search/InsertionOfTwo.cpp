@@ -1,4 +1,5 @@
 // Visits by two nurses at once: a place in either round and a common start.
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 #include "core/rounds/search/Insertion.h"
 
@@ -6,13 +7,6 @@
 #include <array>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
-} // namespace
 
 void Inserter::reachable(std::int32_t job, const std::vector<std::int32_t> &duties,
                          std::vector<Reach> &out) const {

@@ -6,7 +6,6 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Minute kNever = std::numeric_limits<Minute>::max();
 // A plan without a contradiction lifts each start a few times; a circle of links lifts for ever.
 constexpr std::size_t kMostLifts = 30;
@@ -130,7 +129,7 @@ std::int32_t LinkedClock::timeAll() {
     ++stamp_;
     moreOff_ = 0;
     trialWorst_ = 0;
-    limit_ = kInfinity;
+    limit_ = kImpossible;
     culprit_ = -1;
     bool isGood = true;
     for (std::size_t d = 0; d < first_.size() && isGood; ++d) {
@@ -199,7 +198,7 @@ double LinkedClock::price(std::span<const Place> places, double limit) {
         duty_[size(place.job)] = -1;
     }
     ++stamp_; // forget the trial
-    return isGood ? costSoFar_ : kInfinity;
+    return isGood ? costSoFar_ : kImpossible;
 }
 
 } // namespace kitround::rounds

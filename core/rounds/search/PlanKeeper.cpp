@@ -1,17 +1,11 @@
 #include "core/rounds/search/PlanKeeper.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/CostModel.h"
 
 #include <numeric>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
-} // namespace
 
 PlanKeeper::PlanKeeper(const WeekProblem &problem) : p_(problem) {
     rounds_.resize(p_.duties.size());

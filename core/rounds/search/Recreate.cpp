@@ -1,18 +1,12 @@
 #include "core/rounds/search/Recreate.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 
 #include <algorithm>
 #include <numeric>
 
 namespace kitround::rounds {
-namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
-} // namespace
 
 Recreate::Recreate(WorkingPlan &plan, Inserter &inserter)
     : plan_(plan), inserter_(inserter), p_(plan.problem()) {

@@ -1,13 +1,11 @@
 #include "core/rounds/search/Ruin.h"
 
+#include "core/base/Index.h"
+
 #include <algorithm>
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 void take(WorkingPlan &plan, std::int32_t job, std::vector<std::int32_t> &removed) {
     if (!plan.isPlaced(job))

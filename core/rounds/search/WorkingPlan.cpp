@@ -1,5 +1,6 @@
 #include "core/rounds/search/WorkingPlan.h"
 
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 
 #include <algorithm>
@@ -7,9 +8,6 @@
 namespace kitround::rounds {
 namespace {
 
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 auto where(std::vector<std::int32_t> &jobs, std::size_t position) {
     return jobs.begin() + static_cast<std::ptrdiff_t>(position);
 }

@@ -1,3 +1,4 @@
+#include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
 #include "core/rounds/search/WorkingPlan.h"
 
@@ -5,10 +6,6 @@
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 // Nurses whom the cost and the rules can tell apart only by what their duties say.
 bool areAlike(const NurseInfo &a, const NurseInfo &b) {

@@ -8,7 +8,6 @@ namespace kitround::rounds {
 namespace {
 
 constexpr double kEarthRadiusMetres = 6371008.8;
-constexpr double kMetresPerMile = 1609.344;
 
 double radians(double degrees) {
     return degrees * std::numbers::pi / 180.0;
@@ -52,7 +51,7 @@ double greatCircleMetres(GeoPoint a, GeoPoint b) {
 
 double roadMetres(GeoPoint a, GeoPoint b, const AgencySettings &settings) {
     const double straight = greatCircleMetres(a, b);
-    const double miles = straight / kMetresPerMile;
+    const double miles = straight / kMetresAMile;
     const SettingKey band = miles < 5     ? SettingKey::DetourShortPercent
                             : miles <= 20 ? SettingKey::DetourMiddlePercent
                                           : SettingKey::DetourLongPercent;
@@ -62,7 +61,7 @@ double roadMetres(GeoPoint a, GeoPoint b, const AgencySettings &settings) {
 namespace {
 
 double minutesFor(double metres, AreaKind a, AreaKind b, const AgencySettings &settings) {
-    return metres / kMetresPerMile / std::min(milesAnHour(a, settings), milesAnHour(b, settings)) * 60.0;
+    return metres / kMetresAMile / std::min(milesAnHour(a, settings), milesAnHour(b, settings)) * 60.0;
 }
 
 } // namespace

@@ -1,6 +1,7 @@
 // Tiny problems, where every plan can be looked at: the search must find one as good as the best of all. The
 // enumeration shares no code with the search or the clock: it tries every set of visits for every duty, every
 // order, and every minute for every start.
+#include "core/base/Index.h"
 #include "core/base/Random.h"
 #include "core/rounds/bound/LowerBound.h"
 #include "core/rounds/search/Solver.h"
@@ -17,10 +18,6 @@ namespace kitround::rounds {
 namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
-
 constexpr Minute kFrom = 480;
 constexpr Minute kTo = 660; // a short day, so that minutes can be counted one by one
 

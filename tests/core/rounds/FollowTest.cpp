@@ -1,4 +1,6 @@
 // One visit after another: by days, by minutes, by another nurse; planned, moved by hand and mended.
+#include "core/base/Index.h"
+#include "core/rounds/explain/Explain.h"
 #include "core/rounds/problem/CostModel.h"
 #include "core/rounds/repair/Repair.h"
 #include "core/rounds/search/Solver.h"
@@ -10,10 +12,6 @@
 
 namespace kitround::rounds {
 namespace {
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 class FollowTest : public ::testing::Test {
 protected:
@@ -124,6 +122,20 @@ TEST_F(FollowTest, ACallOutMovesThePairTogether) {
     ASSERT_TRUE(report);
     EXPECT_TRUE(report->plan.placements[0].isPlaced() && report->plan.placements[1].isPlaced());
     EXPECT_TRUE(evaluate(without, report->plan).broken.empty());
+}
+
+TEST_F(FollowTest, WhereNeitherFindsAPlaceEachIsToldWithTheOther) {
+    week_.follows.push_back({0, 1, GapUnit::Minute, 45 + 24 * 60, 45 + 25 * 60, false}); // no day is so long
+    const WeekPlan plan = solved();
+    ASSERT_FALSE(plan.placements[0].isPlaced() || plan.placements[1].isPlaced());
+    EXPECT_EQ(whyUnplaced(week_, plan, 0).tiedTo, 1);
+    EXPECT_EQ(whyUnplaced(week_, plan, 1).tiedTo, 0);
+    EXPECT_TRUE(whyUnplaced(week_, plan, 0).blockers.empty()) << "alone it fits";
+
+    const WeekPlan one = tryMove(week_, plan, 0, dutyOf(0, 1), -1).plan;
+    ASSERT_TRUE(one.placements[0].isPlaced());
+    EXPECT_EQ(whyUnplaced(week_, one, 1).tiedTo, -1) << "the other stands";
+    EXPECT_FALSE(whyUnplaced(week_, one, 1).blockers.empty());
 }
 
 TEST_F(FollowTest, AProblemThatTiesAVisitTwiceByMinutesIsRefused) {

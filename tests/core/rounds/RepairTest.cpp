@@ -1,4 +1,5 @@
 #include "core/rounds/repair/Repair.h"
+#include "core/base/Index.h"
 #include "tests/core/rounds/MadeUpWeek.h"
 
 #include <gtest/gtest.h>
@@ -9,10 +10,6 @@ namespace kitround::rounds {
 namespace {
 
 using testing::madeUpWeek;
-
-constexpr std::size_t at(std::int32_t i) {
-    return static_cast<std::size_t>(i);
-}
 
 class RepairTest : public ::testing::Test {
 protected:

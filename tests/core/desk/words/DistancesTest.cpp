@@ -44,6 +44,9 @@ TEST(DistancesTest, WhatWasTypedComesBackAsItWasTyped) {
         }
     EXPECT_EQ(distanceText(Metres::of(12392), kMiles), QStringLiteral("7.7 mi"));
     EXPECT_EQ(distanceText(Metres::of(12400), kKilometres), QStringLiteral("12.4 km"));
+    EXPECT_EQ(aboutDistanceText(Metres::of(12500), kKilometres), QStringLiteral("13 km"));
+    EXPECT_EQ(aboutDistanceText(Metres::of(12500), kMiles), QStringLiteral("8 mi"));
+    EXPECT_EQ(oneOf(kMiles), Metres::of(1609));
 }
 
 TEST(DistancesTest, NothingIsRoundedAwayAndNonsenseIsToldFromANumber) {

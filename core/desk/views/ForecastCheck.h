@@ -5,6 +5,7 @@
 #include "core/desk/Table.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace kitround::desk {
 

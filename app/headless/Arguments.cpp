@@ -54,7 +54,7 @@ constexpr Verb kVerbs[] = {
     {"backtest",
      "how good past forecasts were on the agency's own log, beside simple ones; takes seconds",
      kAsOf | kTables,
-     {"coverage", "methods", "in_service"}},
+     {"coverage", "methods", "kinds", "in_service"}},
     {"check", "looks for faults in the file; exit code 1 where there are some", kTables, {"check"}},
     {"backup", "writes a consistent copy of the file to --to", kTo, {}},
     {"papers", "draws the papers as PDF into --out-dir", kAsOf | kWeek | kOutDir, {}},

@@ -1,7 +1,7 @@
 #include "core/forecast/ExitOutlook.h"
 
 #include "core/calendar/DrainCalendar.h"
-#include "core/forecast/Stays.h"
+#include "core/forecast/ExitLikelihood.h"
 
 #include <algorithm>
 #include <array>
@@ -16,17 +16,6 @@ constexpr double kFactorSpread = 0.5; // of the log of the factor before any exi
 constexpr int kFactorSteps = 12;      // each way, a quarter of the spread apart
 constexpr std::array kShapes = {1.0, 2.0, 4.0, 8.0, 0.0};
 constexpr double kLeastShare = 0.02; // of the likeliest point's weight; what is below is left out
-constexpr std::size_t kWeeks = 60;   // of service; the last holds all later ones
-
-struct Tenure { // homes of one published hazard
-    double publishedPerDay = 0;
-    std::array<double, kWeeks> days{};
-    std::array<double, kWeeks> exits{};
-};
-
-double hazardAt(double h, double shape, double days) {
-    return shape > 0 ? shape * h / (shape + h * days) : h;
-}
 
 double logStaying(double h, double shape, double inServiceFor, double days) {
     if (h <= 0)
@@ -35,41 +24,6 @@ double logStaying(double h, double shape, double inServiceFor, double days) {
         return days * std::log1p(-std::min(h, 1.0 - 1e-12));
     const double scale = shape / h + inServiceFor;
     return -shape * std::log1p(days / scale);
-}
-
-void addTenure(std::vector<Tenure> &all, double published, std::int64_t from, std::int64_t to, bool hasLeft) {
-    auto tenure = std::ranges::find(all, published, &Tenure::publishedPerDay);
-    if (tenure == all.end()) {
-        all.push_back({published, {}, {}});
-        tenure = all.end() - 1;
-    }
-    const auto weekOf = [](std::int64_t day) {
-        return std::min(static_cast<std::size_t>(day / 7), kWeeks - 1);
-    };
-    for (std::int64_t day = from; day < to; ++day)
-        tenure->days[weekOf(day)] += 1;
-    if (hasLeft)
-        tenure->exits[weekOf(std::max<std::int64_t>(to - 1, 0))] += 1;
-}
-
-std::vector<Tenure> tenuresOf(const SnapshotIndex &agency) {
-    std::vector<Tenure> all;
-    for (const Stay &stay : staysOf(agency))
-        addTenure(all, stay.publishedExitPerDay, stay.from, stay.to, stay.hasLeft);
-    return all;
-}
-
-double logLikelihood(const std::vector<Tenure> &tenures, double factor, double shape) {
-    double sum = 0;
-    for (const Tenure &t : tenures)
-        for (std::size_t week = 0; week < kWeeks; ++week) {
-            if (t.days[week] <= 0 || t.publishedPerDay <= 0)
-                continue;
-            const double middle = 7.0 * static_cast<double>(week) + 3.5;
-            const double hazard = hazardAt(factor * t.publishedPerDay, shape, middle);
-            sum += t.exits[week] * std::log(hazard) - t.days[week] * hazard;
-        }
-    return sum;
 }
 
 } // namespace
@@ -92,16 +46,12 @@ double publishedExitPerDay(const Catheter &catheter, const DrainOrder &order,
 
 ExitOutlook ExitOutlook::learnFrom(const SnapshotIndex &agency) {
     ExitOutlook outlook;
-    const std::vector<Tenure> tenures = tenuresOf(agency);
-    double seen = 0, published = 0;
-    for (const Tenure &t : tenures)
-        for (std::size_t week = 0; week < kWeeks; ++week) {
-            seen += t.exits[week];
-            published += t.days[week] * t.publishedPerDay;
-        }
+    const ExitLikelihood likelihood(staysOf(agency));
+    const double seen = likelihood.exitsSeen();
     outlook.exits_ = std::llround(seen);
     // That hardly anybody left where many should have tells as much as many exits do.
-    if (std::max(seen, published) < static_cast<double>(agency.snapshot().settings[OwnFigureLeastN]))
+    if (std::max(seen, likelihood.exitsPublished()) <
+        static_cast<double>(agency.snapshot().settings[OwnFigureLeastN]))
         return outlook;
     outlook.isLearned_ = true;
     outlook.points_.clear();
@@ -111,7 +61,7 @@ ExitOutlook ExitOutlook::learnFrom(const SnapshotIndex &agency) {
             const double z = 0.25 * step;
             const double factor = std::exp(kFactorSpread * z);
             outlook.points_.push_back({0, factor, shape});
-            logs.push_back(logLikelihood(tenures, factor, shape) - z * z / 2);
+            logs.push_back(likelihood.logAt(factor, shape) - z * z / 2);
         }
     const double most = *std::ranges::max_element(logs);
     double sum = 0;

@@ -5,8 +5,8 @@
 //   hazard of a home = factor x published x frailty, frailty ~ Gamma(k, k), so that after T days in service
 //   P(stays d more days) = ((k / h + T) / (k / h + T + d))^k,  h = factor x published
 // (Lomax 1954; k large: the exponential; small k: the first weeks are the worst). Factor (log-normal prior,
-// median 1, assumed) and k (even prior over kShapes, assumed) by their posterior on a grid: Poisson
-// likelihood of exits against days in service, by week of service and published hazard.
+// median 1, assumed) and k (even prior over kShapes, assumed) by their posterior on a grid
+// (ExitLikelihood.h).
 #include "core/records/Snapshot.h"
 
 #include <vector>

@@ -1,6 +1,9 @@
 #include "core/forecast/Stays.h"
 
+#include "core/base/Require.h"
 #include "core/forecast/ExitOutlook.h"
+
+#include <boost/math/special_functions/gamma.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -72,6 +75,26 @@ StayPoint curveOn(std::span<const StayPoint> curve, std::int64_t day) {
         if (point.day <= day)
             found = point;
     return found;
+}
+
+double ExitRate::perDay() const {
+    return days > 0 ? static_cast<double>(exits) / static_cast<double>(days) : 0;
+}
+
+ExitRate::Interval ExitRate::interval(double confidence) const {
+    KITROUND_REQUIRE(days > 0 && confidence > 0 && confidence < 1);
+    const double tail = (1 - confidence) / 2;
+    const auto n = static_cast<double>(exits), t = static_cast<double>(days);
+    return {exits > 0 ? boost::math::gamma_p_inv(n, tail) / t : 0, boost::math::gamma_q_inv(n + 1, tail) / t};
+}
+
+ExitRate exitRateOf(std::span<const Stay> stays) {
+    ExitRate rate;
+    for (const Stay &stay : stays) {
+        rate.exits += stay.hasLeft ? 1 : 0;
+        rate.days += stay.to - stay.from;
+    }
+    return rate;
 }
 
 } // namespace kitround::forecast

@@ -31,4 +31,22 @@ std::vector<StayPoint> productLimit(std::span<const Stay> stays);
 // The curve on a day: its last step; surely in service before the first.
 StayPoint curveOn(std::span<const StayPoint> curve, std::int64_t day);
 
+// Exits over days in service: the likeliest constant rate, also where stays are cut off or seen late
+// (NIST/SEMATECH e-Handbook, sec. 8.4.5.1).
+struct ExitRate {
+    std::int64_t exits = 0;
+    std::int64_t days = 0;
+
+    double perDay() const; // 0 without days
+    // Central interval of the rate by gamma quantiles of the days: exits for its lower end (0 without exits),
+    // exits + 1 for its upper (same source, the chi-squared form; Garwood, Biometrika 28, 1936).
+    // Preconditions: days > 0, 0 < confidence < 1.
+    struct Interval {
+        double low = 0;
+        double high = 0;
+    };
+    Interval interval(double confidence) const;
+};
+ExitRate exitRateOf(std::span<const Stay> stays);
+
 } // namespace kitround::forecast

@@ -1,8 +1,8 @@
 // What an amount of stock means, against published values: our distributions (Boost.Math behind two of them),
 // levels, fill rates, order sizes, and how long homes stay.
 #include "core/forecast/CappedSessions.h"
+#include "core/forecast/ExitLikelihood.h"
 #include "core/forecast/Quadrature.h"
-#include "core/forecast/Stays.h"
 #include "core/supply/CountSum.h"
 #include "core/supply/Economics.h"
 #include "core/supply/LeadTimes.h"
@@ -291,6 +291,55 @@ TEST(StockReferenceTest, TheCurveOfTimeInServiceIsTheProductLimit) {
         const forecast::StayPoint point = forecast::curveOn(curve, std::stoll(what.substr(at)));
         EXPECT_NEAR(isError ? point.error : point.share, expected(row), tolerance(row));
     }
+}
+
+// Where the log-likelihood is highest, by golden sections.
+double likeliestRate(const forecast::ExitLikelihood &likelihood, double published) {
+    double low = 0.01, high = 100;
+    const double share = (std::sqrt(5.0) - 1) / 2;
+    for (int i = 0; i < 100; ++i) {
+        const double left = high - share * (high - low), right = low + share * (high - low);
+        (likelihood.logAt(left, 0) > likelihood.logAt(right, 0) ? high : low) =
+            likelihood.logAt(left, 0) > likelihood.logAt(right, 0) ? right : left;
+    }
+    return published * (low + high) / 2;
+}
+
+TEST(StockReferenceTest, TheRateOfExitsIsExitsOverDaysWithAnExactInterval) {
+    constexpr double kPublished = 0.02; // any: the rate is a factor times it
+    for (const CheckRow &row : checkValues("exit-rate.csv")) {
+        SCOPED_TRACE(row.at("id"));
+        const std::string &what = row.at("quantity");
+        if (has(row, "parameters", "failures=")) { // times between exits: one over the rate, ends exchanged
+            const forecast::ExitRate rate{std::llround(after(row, "failures")),
+                                          std::llround(after(row, "T"))};
+            const double got = what.find("lower") != std::string::npos   ? 1 / rate.interval(0.9).high
+                               : what.find("upper") != std::string::npos ? 1 / rate.interval(0.9).low
+                                                                         : 1 / rate.perDay();
+            EXPECT_NEAR(got, expected(row), tolerance(row) + 1e-9);
+            continue;
+        }
+        std::vector<forecast::Stay> stays = staysIn(row);
+        for (forecast::Stay &stay : stays)
+            stay.publishedExitPerDay = kPublished;
+        const forecast::ExitRate rate = forecast::exitRateOf(stays);
+        const forecast::ExitLikelihood likelihood(stays);
+        if (what.find("interval") != std::string::npos)
+            EXPECT_NEAR(rate.interval(0.95).low, expected(row), tolerance(row));
+        else if (what.find("likelihood") != std::string::npos)
+            EXPECT_NEAR(likelihood.logAt(rate.perDay() / kPublished, 0), expected(row), tolerance(row));
+        else {
+            EXPECT_NEAR(rate.perDay(), expected(row), tolerance(row));
+            EXPECT_NEAR(likeliestRate(likelihood, kPublished), expected(row), tolerance(row));
+        }
+    }
+}
+
+TEST(StockReferenceTest, WithoutExitsTheRateMayBeNought) {
+    const forecast::ExitRate rate{0, 300};
+    EXPECT_EQ(rate.perDay(), 0);
+    EXPECT_EQ(rate.interval(0.9).low, 0);
+    EXPECT_NEAR(rate.interval(0.9).high, -std::log(0.05) / 300, 1e-12); // no exit in 300 days: exp(-300 h)
 }
 
 // By hand: the second is seen only from day 10 on, so it is not among those at risk on day 5.

@@ -32,6 +32,24 @@ ForecastCheckDialog::ForecastCheckDialog(Session &session, QWidget *parent)
                  .sortBy = [](const Method &m) { return QVariant(m.bias); },
                  .isNumber = true,
                  .headTip = tr("Forecast less what came, units a week; below nought: too low")}}),
+      kinds_({{.head = tr("Kind of use"),
+               .text = [](const Kind &k) { return k.name; },
+               .headTip = tr("How many days something is used, and how unlike the amounts are (Syntetos, "
+                             "Boylan and Croston 2005)")},
+              {.head = tr("Cases"),
+               .text = [](const Kind &k) { return QString::number(k.cases); },
+               .sortBy = [](const Kind &k) { return QVariant::fromValue<qint64>(k.cases); },
+               .isNumber = true},
+              {.head = tr("Mean loss"),
+               .text = [](const Kind &k) { return QString::number(k.loss, 'f', 3); },
+               .sortBy = [](const Kind &k) { return QVariant(k.loss); },
+               .isNumber = true,
+               .headTip = tr("Of this forecast; as beside the simple ones")},
+              {.head = tr("Best simple one"), .text = [](const Kind &k) { return k.best; }},
+              {.head = tr("Its mean loss"),
+               .text = [](const Kind &k) { return QString::number(k.bestLoss, 'f', 3); },
+               .sortBy = [](const Kind &k) { return QVariant(k.bestLoss); },
+               .isNumber = true}}),
       inService_(
           {{.head = tr("After"), .text = [](const InService &r) { return tr("%1 days").arg(r.days); }},
            {.head = tr("Catheters seen"),
@@ -76,6 +94,9 @@ void ForecastCheckDialog::build() {
     row->addWidget(coverageTable_, 1);
     row->addWidget(methodTable_, 2);
     layout->addLayout(row, 1);
+    kindTable_ = new DenseTable(QStringLiteral("checkKinds"), tr("By kind of use"), this);
+    kindTable_->setModel(new RowsProxy(&kinds_, this));
+    layout->addWidget(kindTable_, 1);
     inServiceTable_ =
         new DenseTable(QStringLiteral("checkInService"), tr("Catheters still in service"), this);
     inServiceTable_->setModel(new RowsProxy(&inService_, this));
@@ -91,7 +112,7 @@ void ForecastCheckDialog::build() {
     foot->addWidget(close_);
     layout->addLayout(foot);
     connect(close_, &QPushButton::clicked, this, &QDialog::reject);
-    resize(720, 520);
+    resize(760, 640);
 }
 
 void ForecastCheckDialog::start(Session &session) {
@@ -121,11 +142,16 @@ void ForecastCheckDialog::done(const Result<desk::ForecastCheck> &result) {
                 .arg(desk::dayText(*result->first), desk::dayText(*result->last)));
     coverage_.setRows(result->coverage);
     methods_.setRows(result->methods);
+    kinds_.setRows(result->kinds);
     inService_.setRows(result->inService);
     inServiceTable_->fitColumns(0);
     coverageTable_->fitColumns(0);
     methodTable_->fitColumns(0);
-    notes_->setText(result->notes.join(QLatin1Char('\n')));
+    kindTable_->fitColumns(0);
+    QStringList notes = result->notes;
+    if (!result->exits.isEmpty())
+        notes << result->exits;
+    notes_->setText(notes.join(QLatin1Char('\n')));
 }
 
 } // namespace kitround::ui

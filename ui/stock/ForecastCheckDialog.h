@@ -24,6 +24,7 @@ public:
 private:
     using Coverage = desk::ForecastCheck::Coverage;
     using Method = desk::ForecastCheck::Method;
+    using Kind = desk::ForecastCheck::Kind;
     using InService = desk::ForecastCheck::InService;
     void build();
     void start(Session &session);
@@ -31,8 +32,9 @@ private:
 
     RowsModel<Coverage> coverage_;
     RowsModel<Method> methods_;
+    RowsModel<Kind> kinds_;
     RowsModel<InService> inService_;
-    DenseTable *coverageTable_, *methodTable_, *inServiceTable_;
+    DenseTable *coverageTable_, *methodTable_, *kindTable_, *inServiceTable_;
     QLabel *summary_, *notes_;
     QProgressBar *progress_;
     QPushButton *close_;

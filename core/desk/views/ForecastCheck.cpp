@@ -4,7 +4,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/forecast/AgencyFigures.h"
-#include "core/forecast/Stays.h"
+#include "core/forecast/ExitLikelihood.h"
 #include "core/forecast/backtest/Backtest.h"
 
 #include <algorithm>
@@ -29,16 +29,47 @@ QString methodName(forecast::Baseline baseline) {
         return Text::tr("Croston's method");
     case Baseline::SyntetosBoylan:
         return Text::tr("Syntetos and Boylan's method");
+    case Baseline::ShaleBoylanJohnston:
+        return Text::tr("Shale, Boylan and Johnston's method");
     case Baseline::TeunterSyntetosBabai:
         return Text::tr("Teunter, Syntetos and Babai's method");
     }
     return {};
 }
 
+QString kindName(forecast::UsePattern pattern) {
+    using forecast::UsePattern;
+    switch (pattern) {
+    case UsePattern::Smooth:
+        return Text::tr("Most days, alike");
+    case UsePattern::Intermittent:
+        return Text::tr("Some days, alike");
+    case UsePattern::Erratic:
+        return Text::tr("Most days, unlike");
+    case UsePattern::Lumpy:
+        return Text::tr("Some days, unlike");
+    }
+    return {};
+}
+
+std::vector<ForecastCheck::Kind> kindsOf(const forecast::Comparison &all) {
+    std::vector<ForecastCheck::Kind> kinds;
+    for (std::size_t p = 0; p < forecast::kUsePatternCount; ++p) {
+        const auto pattern = static_cast<forecast::UsePattern>(p);
+        const forecast::Comparison its = all.only(pattern);
+        const forecast::ForecastScore ours = its.score();
+        const forecast::BaselineScore best = its.bestBaseline();
+        if (ours.cases > 0)
+            kinds.push_back(
+                {kindName(pattern), ours.cases, ours.pinball, methodName(best.baseline), best.pinball});
+    }
+    return kinds;
+}
+
 constexpr std::array kDaysInService = {28, 56, 84, 182};
 
-std::vector<ForecastCheck::InService> timeInService(const SnapshotIndex &agency) {
-    const std::vector<forecast::Stay> stays = forecast::staysOf(agency);
+std::vector<ForecastCheck::InService> timeInService(const SnapshotIndex &agency,
+                                                    const std::vector<forecast::Stay> &stays) {
     const std::vector<forecast::StayPoint> curve = forecast::productLimit(stays);
     const forecast::ExitOutlook outlook = forecast::learnFigures(agency).exits;
     std::map<double, double> homesByHazard;
@@ -61,6 +92,21 @@ std::vector<ForecastCheck::InService> timeInService(const SnapshotIndex &agency)
     return rows;
 }
 
+QString exitsText(const std::vector<forecast::Stay> &stays) {
+    const forecast::ExitRate rate = forecast::exitRateOf(stays);
+    if (rate.days == 0)
+        return {};
+    constexpr int kConfidence = 90; // per cent
+    const auto interval = rate.interval(kConfidence / 100.0);
+    const auto aThousand = [](double perDay) { return QString::number(1000 * perDay, 'f', 1); };
+    return Text::tr(
+               "Catheters out of service: %1 in %2 days of service, that is %3 in 1000 days (%4 % interval: "
+               "%5 to %6). By the published rates it would have been %7.")
+        .arg(QString::number(rate.exits), QString::number(rate.days), aThousand(rate.perDay()),
+             QString::number(kConfidence), aThousand(interval.low), aThousand(interval.high),
+             QString::number(forecast::ExitLikelihood(stays).exitsPublished(), 'f', 0));
+}
+
 Table tableOf(const QString &title, const char *key, std::vector<Column> columns) {
     Table table;
     table.title = title.toStdString();
@@ -77,7 +123,9 @@ Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop,
     if (!tested)
         return tested.error();
     ForecastCheck check;
-    check.inService = timeInService(agency.index());
+    const std::vector<forecast::Stay> stays = forecast::staysOf(agency.index());
+    check.inService = timeInService(agency.index(), stays);
+    check.exits = exitsText(stays);
     const forecast::ForecastScore ours = tested->comparison.score();
     check.cases = ours.cases;
     check.origins = static_cast<int>(tested->origins.size());
@@ -103,6 +151,7 @@ Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop,
     if (!isPlainBest)
         check.methods.push_back(
             {Text::tr("Best simple one: %1").arg(methodName(best.baseline)), best.pinball, best.bias, false});
+    check.kinds = kindsOf(tested->comparison);
     if (ours.cases < 200)
         check.notes << Text::tr("Few cases: a difference of some per cent may be chance.");
     return check;
@@ -129,6 +178,15 @@ std::vector<Table> forecastCheckTables(const ForecastCheck &check) {
                              numberColumn(Text::tr("Too high by, a week"), "bias")});
     for (const ForecastCheck::Method &m : check.methods)
         methods.rows.push_back({cell(m.name), cell(m.loss, 4), cell(m.bias, 3)});
+    Table kinds =
+        tableOf(Text::tr("By kind of use"), "kinds",
+                {textColumn(Text::tr("Kind of use"), "kind"), numberColumn(Text::tr("Cases"), "cases"),
+                 numberColumn(Text::tr("Mean loss, units a week"), "mean_loss"),
+                 textColumn(Text::tr("Best simple method"), "best_simple"),
+                 numberColumn(Text::tr("Its mean loss"), "best_simple_loss")});
+    for (const ForecastCheck::Kind &k : check.kinds)
+        kinds.rows.push_back(
+            {cell(k.name), cell(k.cases), cell(k.loss, 4), cell(k.best), cell(k.bestLoss, 4)});
     Table stays = tableOf(Text::tr("Catheters still in service"), "in_service",
                           {numberColumn(Text::tr("Days"), "days"), numberColumn(Text::tr("Seen"), "at_risk"),
                            numberColumn(Text::tr("Still there, %"), "seen_percent"),
@@ -137,7 +195,9 @@ std::vector<Table> forecastCheckTables(const ForecastCheck &check) {
     for (const ForecastCheck::InService &r : check.inService)
         stays.rows.push_back({cell(std::int64_t{r.days}), cell(r.atRisk), cell(100 * r.seen, 1),
                               cell(100 * r.error, 1), cell(100 * r.forecast, 1)});
-    return {coverage, methods, stays};
+    if (!check.exits.isEmpty())
+        stays.notes.push_back(cell(check.exits));
+    return {coverage, methods, kinds, stays};
 }
 
 } // namespace kitround::desk

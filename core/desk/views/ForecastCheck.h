@@ -5,6 +5,7 @@
 #include "core/desk/Table.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace kitround::desk {
 
@@ -24,7 +25,15 @@ struct ForecastCheck {
         bool isOurs = false;
     };
     std::vector<Method> methods; // ours, the plain rule, the best of the simple ones
-    struct InService {           // catheters that long in service
+    struct Kind {                // of use, by how often and how unlike (core/forecast/backtest/UsePattern.h)
+        QString name;
+        std::int64_t cases = 0;
+        double loss = 0; // of this forecast
+        QString best;    // of the simple ones
+        double bestLoss = 0;
+    };
+    std::vector<Kind> kinds; // those with cases
+    struct InService {       // catheters that long in service
         int days = 0;
         std::int64_t atRisk = 0; // seen on that day
         double seen = 0;         // share still in service, the product-limit curve of the agency itself
@@ -32,11 +41,12 @@ struct ForecastCheck {
         double forecast = 0;     // the same by the outlook that forecasts use
     };
     std::vector<InService> inService; // 4, 8, 12, 26 weeks; those nobody has reached yet are left out
+    QString exits; // exits over days in service, beside the published rates; empty without days
     QStringList notes;
 };
 // Problem Cancelled when stopped.
 Result<ForecastCheck> checkForecast(const Agency &agency, std::stop_token stop, const ProgressSink &progress);
-// The same for the headless program: coverage, methods, time in service.
+// The same for the headless program: coverage, methods, kinds of use, time in service.
 std::vector<Table> forecastCheckTables(const ForecastCheck &check);
 
 } // namespace kitround::desk

@@ -43,6 +43,10 @@ double syntetosBoylan(const CrostonLevels &levels, double alpha) {
     return (1.0 - alpha / 2.0) * levels.rate();
 }
 
+double shaleBoylanJohnston(const CrostonLevels &levels, double alpha) {
+    return (1.0 - alpha / (2.0 - alpha)) * levels.rate();
+}
+
 TsbLevels teunterSyntetosBabai(std::span<const double> series, double alphaSize, double alphaChance) {
     const auto first = std::ranges::find_if(series, [](double value) { return value != 0.0; });
     if (first == series.end())

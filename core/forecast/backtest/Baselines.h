@@ -24,6 +24,9 @@ struct CrostonLevels {
 CrostonLevels croston(std::span<const double> series, double alpha);
 // Syntetos and Boylan, International Journal of Forecasting 21 (2005): Croston times 1 - alpha / 2.
 double syntetosBoylan(const CrostonLevels &levels, double alpha);
+// Shale, Boylan and Johnston, Journal of the Operational Research Society 57 (2006), for Poisson arrivals:
+// Croston times 1 - alpha / (2 - alpha).
+double shaleBoylanJohnston(const CrostonLevels &levels, double alpha);
 
 // Teunter, Syntetos and Babai, European Journal of Operational Research 214 (2011): the chance of a non-zero
 // value smoothed every period, the size at a non-zero one; begun at the first non-zero size and chance 1 over

@@ -51,6 +51,7 @@ std::array<double, kBaselineCount> ratesAt(const SnapshotIndex &agency, const Ho
     const CrostonLevels levels = croston(daily, kDayAlpha);
     at(Baseline::Croston) = levels.rate();
     at(Baseline::SyntetosBoylan) = syntetosBoylan(levels, kDayAlpha);
+    at(Baseline::ShaleBoylanJohnston) = shaleBoylanJohnston(levels, kDayAlpha);
     at(Baseline::TeunterSyntetosBabai) = teunterSyntetosBabai(daily, kDayAlpha, kDayAlpha).rate();
     return rates;
 }
@@ -101,14 +102,14 @@ double trainingScale(const HomeUse &line) {
 
 std::string_view nameOf(Baseline baseline) {
     static constexpr std::array<std::string_view, kBaselineCount> kNames = {
-        "plain_rule", "last_week", "moving_average", "exponential_smoothing", "croston", "sba", "tsb"};
+        "plain_rule", "last_week", "moving_average", "exponential_smoothing", "croston", "sba", "sbj", "tsb"};
     return kNames[static_cast<std::size_t>(baseline)];
 }
 
 void Comparison::add(const Case &c) {
     const auto weeks = static_cast<double>(kScoredWeeks[c.horizon]);
     const auto actual = static_cast<double>(c.actual);
-    Sums &s = sums_[c.horizon];
+    Sums &s = sums_[c.horizon][static_cast<std::size_t>(c.pattern)];
     const PitInterval pit = pitInterval(c.pmf, c.actual);
     const std::array<double, kLevelCount> quantiles = quantilesOf(c.pmf);
     double mean = 0;
@@ -159,13 +160,29 @@ void Comparison::Sums::add(const Sums &o) {
 
 void Comparison::add(const Comparison &other) {
     for (std::size_t h = 0; h < sums_.size(); ++h)
-        sums_[h].add(other.sums_[h]);
+        for (std::size_t p = 0; p < kUsePatternCount; ++p)
+            sums_[h][p].add(other.sums_[h][p]);
+}
+
+Comparison Comparison::only(UsePattern pattern) const {
+    const auto p = static_cast<std::size_t>(pattern);
+    Comparison its;
+    for (std::size_t h = 0; h < sums_.size(); ++h)
+        its.sums_[h][p] = sums_[h][p];
+    return its;
+}
+
+Comparison::Sums Comparison::over(std::size_t horizon) const {
+    Sums sums;
+    for (const Sums &s : sums_[horizon])
+        sums.add(s);
+    return sums;
 }
 
 Comparison::Sums Comparison::total() const {
     Sums sums;
-    for (const Sums &s : sums_)
-        sums.add(s);
+    for (std::size_t h = 0; h < sums_.size(); ++h)
+        sums.add(over(h));
     return sums;
 }
 
@@ -181,7 +198,7 @@ ForecastScore Comparison::score() const {
 }
 
 ForecastScore Comparison::scoreOf(std::size_t horizon) const {
-    return scoreOf(sums_[horizon]);
+    return scoreOf(over(horizon));
 }
 
 std::array<BaselineScore, kBaselineCount> Comparison::baselines() const {
@@ -218,6 +235,7 @@ Comparison compareWithBaselines(const SnapshotIndex &agency, std::span<const Ite
         const auto rates = ratesAt(agency, line, days, asOf);
         Comparison::Case c;
         c.scale = trainingScale(line);
+        c.pattern = patternOf(shapeOf(std::span(line.daily).first(static_cast<std::size_t>(days))));
         for (std::size_t h = 0; h < kScoredWeeks.size(); ++h) {
             const int weeks = kScoredWeeks[h];
             const std::optional<std::int64_t> used = actual(line.catheter, line.item, weeks);

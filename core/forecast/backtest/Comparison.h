@@ -4,6 +4,7 @@
 #include "core/forecast/HomeForecast.h"
 #include "core/forecast/backtest/Scores.h"
 #include "core/forecast/backtest/UseHistory.h"
+#include "core/forecast/backtest/UsePattern.h"
 
 #include <array>
 #include <functional>
@@ -20,9 +21,10 @@ enum class Baseline : std::uint8_t {
     ExponentialSmoothing, // of weeks, alpha 0.2
     Croston,              // of days, alpha 0.1
     SyntetosBoylan,
+    ShaleBoylanJohnston,
     TeunterSyntetosBabai,
 };
-inline constexpr std::size_t kBaselineCount = 7;
+inline constexpr std::size_t kBaselineCount = 8;
 std::string_view nameOf(Baseline baseline); // stable, snake_case
 
 struct ForecastScore {
@@ -45,6 +47,7 @@ class Comparison {
 public:
     struct Case {
         std::size_t horizon = 0; // index into kScoredWeeks
+        UsePattern pattern = UsePattern::Smooth;
         std::span<const double> pmf;
         std::int64_t actual = 0;
         double scale = 0; // of the training weeks; 0: no MASE
@@ -53,7 +56,8 @@ public:
     void add(const Case &c);
     void add(const Comparison &other);
 
-    ForecastScore score() const; // all horizons
+    Comparison only(UsePattern pattern) const; // its cases alone
+    ForecastScore score() const;               // all horizons
     ForecastScore scoreOf(std::size_t horizon) const;
     std::array<BaselineScore, kBaselineCount> baselines() const;
     BaselineScore bestBaseline() const; // by pinball
@@ -68,8 +72,9 @@ private:
         void add(const Sums &other);
     };
     static ForecastScore scoreOf(const Sums &sums);
+    Sums over(std::size_t horizon) const;
     Sums total() const;
-    std::array<Sums, kScoredWeeks.size()> sums_;
+    std::array<std::array<Sums, kUsePatternCount>, kScoredWeeks.size()> sums_;
 };
 
 // What the home used of the item in `weeks` weeks from the as-of date; nothing where it is not known.
@@ -77,8 +82,8 @@ using ActualUse = std::function<std::optional<std::int64_t>(CatheterId, ItemId, 
 
 // Scores `forecasts` (as forecastAll gives them, with their cumulated distributions) of the agency as of its
 // date. The simple forecasts read the same log: each home's daily series up to its last entry (at most two
-// weeks back: days not written down yet are no zeros), and their spread from all homes' own past errors over
-// the same horizon, homes that left meanwhile among them.
+// weeks back: days not written down yet are no zeros), whose pattern is the case's, and their spread from all
+// homes' own past errors over the same horizon, homes that left meanwhile among them.
 Comparison compareWithBaselines(const SnapshotIndex &agency, std::span<const ItemForecast> forecasts,
                                 const ActualUse &actual);
 

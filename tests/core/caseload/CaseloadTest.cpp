@@ -74,8 +74,8 @@ protected:
     Snapshot s;
 };
 
-// A week worked in points: 1 start (2.0), 1 recertification (1.5), 18 routine (18.0) and 110 miles (110 / 60
-// = 1.833) make 23.33 (weights: common practice).
+// Row K16 of the worked checks of the trade, a week in points: 1 start (2.0), 1 recertification (1.5), 18
+// routine (18.0) and 110 miles (110 / 60 = 1.833) make 23.33 (weights: common practice).
 TEST_F(LoadTest, PointsOfAWorkedWeek) {
     done(VisitKind::StartOfCare, week.from.plusDays(1)).driven = Metres::of(177028); // 110 miles
     done(VisitKind::Recertification, week.from.plusDays(1));

@@ -77,6 +77,38 @@ TEST(BacktestTest, HomesThatDrainAsBeforeAreForecastWell) {
     EXPECT_LE(score.coverage80, score.coverage90);
     EXPECT_GT(score.pinball, 0.0);
     EXPECT_EQ(result->comparison.scoreOf(4).cases, 2 * 40);
+    // One kit every other day at most, and never an extra bottle: seldom and alike, all of them.
+    EXPECT_EQ(result->comparison.only(UsePattern::Intermittent).score().cases, score.cases);
+    EXPECT_EQ(result->comparison.only(UsePattern::Smooth).score().cases, 0);
+}
+
+// One home drains daily, the other every fourth day with one bottle or seven.
+TEST(BacktestTest, CasesAreKeptByTheirKindOfUse) {
+    SmallAgency agency(kToday);
+    const Home daily = agency.addHome(), unlike = agency.addHome();
+    agency.edit([](Snapshot &s) {
+        for (Catheter &catheter : s.catheters)
+            catheter.insertedOn = kToday.plusDays(-120);
+    });
+    const auto begun = [](DrainOrder &o) { o.start = kToday.plusDays(-120); };
+    agency.order(daily, everyDays(1, kToday), kKit, begun).order(unlike, everyDays(4, kToday), kKit, begun);
+    for (int d = -120; d < 0; ++d) {
+        agency.drained(daily, kToday.plusDays(d), 300, {{kKit, 1}});
+        if (d % 4 == 0)
+            agency.drained(unlike, kToday.plusDays(d), 300, {{kKit, d % 8 == 0 ? 1 : 7}});
+    }
+    const Snapshot snapshot = agency.build();
+    const auto result = backtest(SnapshotIndex(snapshot), {}, {}, {});
+    ASSERT_TRUE(result.has_value());
+    const Comparison &all = result->comparison;
+    const Comparison smooth = all.only(UsePattern::Smooth), lumpy = all.only(UsePattern::Lumpy);
+    const std::int64_t aLine = 2 + 3 + 3 + 4 + 4 + 5; // as above; the extra bottle's lines never used one
+    EXPECT_EQ(smooth.score().cases, aLine);
+    EXPECT_EQ(lumpy.score().cases, aLine);
+    EXPECT_EQ(all.only(UsePattern::Intermittent).score().cases, 2 * aLine);
+    EXPECT_EQ(all.score().cases, 4 * aLine);
+    EXPECT_LT(smooth.score().pinball, lumpy.score().pinball);
+    EXPECT_LT(smooth.bestBaseline().pinball, lumpy.bestBaseline().pinball);
 }
 
 TEST(BacktestTest, AnEmptyAgencyHasNothingToCompare) {

@@ -22,6 +22,14 @@ std::vector<std::string> cellsOf(const std::string &line) {
     return cells;
 }
 
+std::vector<double> numbersOf(const std::string &text) {
+    std::istringstream in(text);
+    std::vector<double> values;
+    for (double value = 0; in >> value; in.ignore())
+        values.push_back(value);
+    return values;
+}
+
 } // namespace
 
 std::vector<CheckRow> checkRows(const std::string &file, const std::string &prefix) {
@@ -63,6 +71,25 @@ std::vector<double> pmfAfter(const std::string &text, const std::string &key) {
         p[value] = chance;
     }
     return p;
+}
+
+std::vector<double> seriesIn(const CheckRow &row) {
+    const std::string &text = row.at("parameters");
+    const std::size_t y = text.find("y="), series = text.find("series=");
+    if (series != std::string::npos) {
+        const std::string name = text.substr(series + 7, text.find(';', series) - series - 7);
+        return numbersOf(checkRows("series.csv", "SER-" + name).front().at("values"));
+    }
+    if (y != std::string::npos)
+        return numbersOf(text.substr(y + 2, text.find(';', y) - y - 2));
+    const std::string &source = row.at("source"); // the handbook's observations stand there
+    const std::size_t at = source.find("observations ") + 13;
+    return numbersOf(source.substr(at, source.find(';', at) - at));
+}
+
+double tolerance(const CheckRow &row) {
+    const double size = std::stod(row.at("tolerance"));
+    return row.at("tol_kind") == "rel" ? size * std::stod(row.at("expected")) : size;
 }
 
 } // namespace kitround::test

@@ -13,5 +13,8 @@ std::vector<CheckRow> checkRows(const std::string &file, const std::string &pref
 double numberAfter(const std::string &text, const std::string &key);
 // "1:0.8 2:0.2" after `key`, as probabilities by value.
 std::vector<double> pmfAfter(const std::string &text, const std::string &key);
+// The series of a row: named (series.csv), after "y=", or among the words of its source.
+std::vector<double> seriesIn(const CheckRow &row);
+double tolerance(const CheckRow &row); // absolute
 
 } // namespace kitround::test

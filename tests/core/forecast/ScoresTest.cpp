@@ -49,6 +49,22 @@ std::vector<double> listAfter(const std::string &text, const std::string &key) {
     return values;
 }
 
+// The score of a normal forecast whose values are cut into steps: the boundary of a step lies on y, so that
+// the sum is the midpoint rule of the integral.
+double normalScoreInSteps(double mean, double spread, double y, double step) {
+    const auto cdf = [&](double x) { return std::erfc((mean - x) / (spread * std::sqrt(2.0))) / 2; };
+    const auto before = static_cast<std::int64_t>(std::ceil((y - mean + 10 * spread) / step));
+    const auto after = static_cast<std::int64_t>(std::ceil((mean + 10 * spread - y) / step));
+    std::vector<double> pmf;
+    double below = 0;
+    for (std::int64_t k = -before; k < after; ++k) {
+        const double upTo = cdf(y + (static_cast<double>(k) + 0.5) * step);
+        pmf.push_back(upTo - below);
+        below = upTo;
+    }
+    return step * rankedProbabilityScore(pmf, before);
+}
+
 double expected(const CheckRow &row) {
     return std::stod(row.at("expected"));
 }
@@ -61,6 +77,22 @@ TEST(ScoresTest, RankedProbabilityScoresMatchTheCheckValues) {
         const auto y = static_cast<std::int64_t>(numberAfter(row.at("parameters"), "y="));
         EXPECT_NEAR(rankedProbabilityScore(forecastIn(row), y), expected(row), 1e-8) << row.at("id");
     }
+}
+
+// On a fine grid the score of counts is that of a continuous forecast; two grids take out the error of the
+// grid (Richardson's extrapolation: it falls with the square of the step).
+TEST(ScoresTest, OnAFineGridTheScoreOfCountsIsThatOfANormalForecast) {
+    int seen = 0;
+    for (const CheckRow &row : checkRows("scores.csv", "CRPS-")) {
+        const std::string &text = row.at("parameters");
+        const double mean = numberAfter(text, "mean="), spread = numberAfter(text, "sd="),
+                     y = numberAfter(text, "y=");
+        const double coarse = normalScoreInSteps(mean, spread, y, 0.002 * spread);
+        const double fine = normalScoreInSteps(mean, spread, y, 0.001 * spread);
+        EXPECT_NEAR((4 * fine - coarse) / 3, expected(row), tolerance(row)) << row.at("id");
+        ++seen;
+    }
+    EXPECT_EQ(seen, 4);
 }
 
 TEST(ScoresTest, PitBoundsMatchTheCheckValues) {

@@ -17,7 +17,8 @@ TEST(TravelTest, GreatCircleAgreesWithPublishedPairs) {
     EXPECT_EQ(greatCircleMetres({40.7128, -74.006}, {40.7128, -74.006}), 0);
 }
 
-// Worked by hand: 4.3513 mi straight, x 1.4 = 6.0918 mi, at 28 mph 13.05 min, and 5 minutes a stop.
+// Row K15 of the worked checks of the trade, by hand: 4.3513 mi straight, x 1.4 = 6.0918 mi, at 28 mph 13.05
+// min, and 5 minutes a stop.
 TEST(TravelTest, AShortSuburbanHopTakesThirteenMinutesAndAStop) {
     const AgencySettings settings;
     const GeoPoint a{40.00, -75.00};

@@ -92,7 +92,8 @@ TEST(RefillQuantityTest, MoreStockNeverMeansALargerQuantity) {
     }
 }
 
-// Common practice: by volume, one 1000 is two 500; two connections, one dressing pack a session.
+// Rows K06 and K07 of the worked checks of the trade. Common practice: by volume, one 1000 is two 500; two
+// connections, one dressing pack a session.
 TEST(SubstitutesTest, TenLargeSessionsTakeTwentySmallBottlesAndTenDressingPacks) {
     const std::vector<Millilitres> large(6, Millilitres::of(700));
     const auto need = substitutionNeed(Sessions::of(10), large, Millilitres::of(500), Eaches::of(2));
@@ -105,7 +106,7 @@ TEST(SubstitutesTest, TenLargeSessionsTakeTwentySmallBottlesAndTenDressingPacks)
 }
 
 TEST(SubstitutesTest, TheMeanVolumeDoesNotHideBottles) {
-    // 400, 400, 700 mL: mean 500 would be 3 bottles, true is 4.
+    // K05: 400, 400, 700 mL: mean 500 would be 3 bottles, true is 4.
     const std::vector<Millilitres> volumes = {Millilitres::of(400), Millilitres::of(400),
                                               Millilitres::of(700)};
     EXPECT_EQ(substitutionNeed(Sessions::of(3), volumes, Millilitres::of(500), Eaches::of(2)).bottles,

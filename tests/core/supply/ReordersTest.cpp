@@ -29,7 +29,7 @@ const Date kMonday = Date::of(2026, 3, 2);
 constexpr ItemId kKit = SmallAgency::kKit500;
 
 // ROP formula d L + z sqrt(L s_d^2 + d^2 s_L^2) (e.g. Silver, Pyke and Peterson, from memory); computed
-// values.
+// values. Rows K13 and K14 of the worked checks of the trade are the first three and the last.
 TEST(LeadTimesTest, TheTextbookReorderPointAgreesWithWorkedValues) {
     EXPECT_NEAR(textbookSafetyStock(12, 4, 5, 1, 1.645), 24.62, 0.01);
     EXPECT_NEAR(textbookReorderPoint(12, 4, 5, 1, 1.645), 84.62, 0.01);
@@ -202,7 +202,8 @@ TEST(OutdatesTest, ExpectedLossAgreesWithTheClosedFormAndTheEnumeration) {
     EXPECT_NEAR(second.total, 17.350048858083483, 1e-9);
 }
 
-// Panjer, ASTIN Bulletin 12, 1981 (from memory); values computed by recursion and FFT.
+// Panjer, ASTIN Bulletin 12, 1981 (from memory); values computed by recursion and FFT
+// (rows PAN-001 to 004 and 009 to 012).
 TEST(CountSumTest, CompoundPoissonAgreesWithPublishedRecursion) {
     const CountPart a = compoundPoisson(2.5, Pmf({0, 0.7, 0.2, 0.1}));
     EXPECT_NEAR(a.chances.at(0), 0.0820849986238988, 1e-12);

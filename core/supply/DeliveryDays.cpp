@@ -78,22 +78,6 @@ Date CourierCalendar::handOverFor(Date delivery) const {
     return std::max(day, now_.date);
 }
 
-Days CourierCalendar::longestGap() const {
-    if (days_.isEmpty())
-        return Days::of(7);
-    std::int64_t longest = 0;
-    std::int64_t gap = 0;
-    for (unsigned i = 0; i < 14; ++i) { // twice round the week, so that the weekend is seen whole
-        ++gap;
-        if (days_.contains(kAllWeekdays[i % 7])) {
-            if (i >= 7)
-                longest = std::max(longest, gap);
-            gap = 0;
-        }
-    }
-    return Days::of(longest);
-}
-
 std::vector<DeliveryDay> deliveryDays(const SnapshotIndex &agency, const Patient &patient,
                                       const CourierCalendar &courier, Date until) {
     const Date today = agency.snapshot().asOf;

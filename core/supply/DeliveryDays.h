@@ -23,8 +23,6 @@ public:
     std::optional<Date> firstOnOrAfter(Date date) const;
     // Last day to hand over a parcel for that delivery day; never before today.
     Date handOverFor(Date delivery) const;
-    // Most days between two courier days of an ordinary week: Monday to Friday gives 3. 7 where none runs.
-    Days longestGap() const;
 
 private:
     std::size_t indexOf(Date date) const;

@@ -6,6 +6,7 @@
 #include "core/rounds/repair/Repair.h"
 #include "core/rounds/search/Solver.h"
 #include "tests/bench/Measure.h"
+#include "tests/bench/WorkLimit.h"
 
 #include <QJsonArray>
 #include <QJsonDocument>
@@ -13,7 +14,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 
 namespace kitround::bench {
@@ -202,13 +202,9 @@ rounds::WeekProblem agencyWeek(const WeekWish &wish) {
 
 Result<std::string> benchWeek(const WeekWish &wish) {
     const rounds::WeekProblem week = agencyWeek(wish);
-    rounds::SolveOptions options;
-    options.seed = wish.seed;
-    options.seconds = wish.seconds;
-    options.threads = wish.threads;
-    options.iterations = wish.iterations > 0 ? wish.iterations : std::numeric_limits<std::int64_t>::max();
     const double before = processorSeconds();
-    const auto report = rounds::solve(week, options, {}, {});
+    const auto report =
+        rounds::solve(week, workLimit(wish.seed, wish.iterations, wish.seconds, wish.threads), {}, {});
     if (!report)
         return report.error();
     const double cpu = processorSeconds() - before;

@@ -53,6 +53,9 @@ Insertion Inserter::bestOfTwo(std::int32_t job, Blink blink, double *second) {
     seconds_.clear();
     reachable(job, plan_.dutiesFor(job), firsts_);
     reachable(job, plan_.secondsFor(job), seconds_);
+    const auto nurseOf = [&](const Reach &reach) { return p_.duties[at(reach.duty)].nurse; };
+    std::erase_if(firsts_, [&](const Reach &a) { return !plan_.seriesAllowsNurse(job, nurseOf(a)); });
+    std::erase_if(seconds_, [&](const Reach &b) { return !plan_.followsAllowNurse(job, nurseOf(b)); });
     Insertion best;
     double least = std::numeric_limits<double>::infinity();
     for (const Reach &a : firsts_) {

@@ -14,6 +14,9 @@ public:
     void keep(const WorkingPlan &plan);
     WeekPlan plan(WorkingPlan &plan) const; // `plan` lends its clock
     void giveTo(WorkingPlan &plan) const;   // of the same problem, another search's perhaps
+    const std::vector<std::int32_t> &jobsOf(std::int32_t duty) const {
+        return rounds_[static_cast<std::size_t>(duty)].jobs;
+    }
 
 private:
     struct Round {

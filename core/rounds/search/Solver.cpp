@@ -1,8 +1,10 @@
 #include "core/rounds/search/Solver.h"
 
 #include "core/rounds/search/Annealing.h"
+#include "core/rounds/search/Crossing.h"
 #include "core/rounds/search/Islands.h"
 #include "core/rounds/search/PlanKeeper.h"
+#include "core/rounds/search/Population.h"
 #include "core/rounds/search/Recreate.h"
 #include "core/rounds/search/Ruin.h"
 
@@ -24,9 +26,16 @@ constexpr double kWorkOfHalf = 50; // iterations a visit for which the start is 
 constexpr double kHottest = 3, kColdest = 0.3;
 constexpr double kLastOfFirst = 0.01, kLastAtLeast = 0.01;
 constexpr double kGuessUntil = 0.02; // share of the time after which the work to come is known
+// Where a visit gets so much work that one annealing has long settled, several plans are annealed one after
+// another in a part of it; the rest goes into children of two of them (Crossing), each annealed from a lower
+// temperature. Found by trial on routes of 100 and 200 visits.
+constexpr double kWorkOfBreeding = 5000; // iterations a visit
+constexpr int kFounders = 8;
+constexpr double kFoundersShare = 0.5, kChildShare = 0.02;
+constexpr double kChildHottest = 1, kChildColdest = 0.01;
 constexpr int kMostThreads = 64;
 constexpr std::int64_t kLookEvery = 8; // iterations between looks at the clock
-constexpr double kTraceEvery = 0.02; // seconds
+constexpr double kTraceEvery = 0.02;   // seconds
 
 class Stopwatch {
 public:
@@ -43,8 +52,9 @@ public:
     Search(const WeekProblem &problem, const SolveOptions &options, std::uint64_t seed, std::stop_token stop,
            const ProgressSink &progress)
         : p_(problem), options_(options), stop_(std::move(stop)), progress_(progress), plan_(problem),
-          inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_), random_(seed),
-          keeper_(problem) {}
+          inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_),
+          crossing_(problem, near_), random_(seed), keeper_(problem), legKeeper_(problem),
+          population_(problem) {}
 
     // Others may be looked at between two waits only; nobody else then changes.
     void join(Islands &islands, const std::vector<std::unique_ptr<Search>> &all) {
@@ -54,6 +64,7 @@ public:
     void search() {
         first();
         improve();
+        tell(true);
         if (islands_)
             islands_->leave();
     }
@@ -91,49 +102,114 @@ private:
         return std::max(1e-6, std::abs(cost) / static_cast<double>(std::max<std::size_t>(1, placed)));
     }
 
+    // A stretch of annealing: shares of the work, temperatures in units.
+    struct Leg {
+        double from = 0, until = 1, hot = 0, cold = 0;
+    };
+
     void improve() {
         if (p_.jobs.empty() || p_.duties.empty())
             return;
-        const double unit = scale();
-        Annealing annealing(unit, unit);
-        std::vector<std::int32_t> removed;
-        for (std::int64_t i = 0; i < options_.iterations; ++i) {
-            if (i % kLookEvery == 0) {
-                if (isOver())
-                    break;
+        unit_ = scale();
+        for (int founder = 0; founder < kFounders && !isDone(); ++founder) {
+            anneal(founderLeg(founder), founder);
+            if (!breeds())
+                return;
+            population_.add(plan_, current_);
+        }
+        while (!isDone())
+            breed();
+    }
+
+    bool breeds() const {
+        return !plan_.hasLinks() && work_ >= kWorkOfBreeding * static_cast<double>(p_.jobs.size());
+    }
+
+    Leg founderLeg(int founder) const {
+        Leg leg;
+        if (breeds()) {
+            leg.from = kFoundersShare * founder / kFounders;
+            leg.until = kFoundersShare * (founder + 1) / kFounders;
+        }
+        // (work / kWorkOfHalf)^(3/8) by square roots, which every machine rounds alike.
+        const double work = work_ * (leg.until - leg.from);
+        const double quarter = std::sqrt(std::sqrt(work / static_cast<double>(p_.jobs.size()) / kWorkOfHalf));
+        leg.hot = std::clamp(0.5 * quarter * std::sqrt(quarter), kColdest, kHottest);
+        leg.cold = std::max(kLastAtLeast, leg.hot * kLastOfFirst);
+        return leg;
+    }
+
+    void breed() {
+        const std::size_t one = population_.draw(random_), other = population_.draw(random_);
+        population_.plan(one).giveTo(plan_);
+        if (one != other) {
+            crossing_(plan_, population_.plan(other), random_, open_);
+            recreate_.repair(random_, open_);
+        }
+        plan_.mark();
+        current_ = plan_.cost();
+        const double now = share(report_.iterations);
+        anneal({now, std::min(1.0, now + kChildShare), kChildHottest, kChildColdest}, -1);
+        population_.add(plan_, current_);
+    }
+
+    // Ends with the best plan of the leg as the current one. `founder` < 0: a child's leg, as given.
+    void anneal(Leg leg, int founder) {
+        Annealing annealing(1, 1);
+        const std::int64_t first = report_.iterations;
+        legKeeper_.noteAll();
+        legBest_ = founder < 0 ? current_ : kImpossible;
+        if (founder < 0)
+            legKeeper_.keep(plan_);
+        keeper_.noteAll();
+        for (std::int64_t i = first; i < options_.iterations; ++i) {
+            if ((i - first) % kLookEvery == 0) {
                 const double done = share(i);
-                if (i == 0 || (options_.seconds > 0 && done < kGuessUntil))
-                    setRange(annealing, unit, done, i);
-                annealing.cool(done);
+                if (isOver() || done >= leg.until)
+                    break;
+                if (i == first || isGuess(done)) {
+                    guessWork(done, i);
+                    if (founder >= 0)
+                        leg = founderLeg(founder);
+                    annealing.setRange(leg.hot * unit_, leg.cold * unit_);
+                }
+                annealing.cool((done - leg.from) / (leg.until - leg.from));
                 for (; islands_ && met_ < Islands::kMeetAt.size() && done >= Islands::kMeetAt[met_]; ++met_)
                     meet();
                 tell(false);
             }
-            ruin_(plan_, random_, removed);
-            recreate_.repair(random_, removed);
+            ruin_(plan_, random_, removed_);
+            recreate_.repair(random_, removed_);
             const double cost = plan_.cost();
-            if (cost < annealing.threshold(current_, random_)) {
-                current_ = cost;
-                keeper_.note(plan_.touched());
-                plan_.mark();
-                if (current_ < best_ - kHair)
-                    keepBest();
-            } else {
+            if (cost < annealing.threshold(current_, random_))
+                accept(cost);
+            else
                 plan_.rollBack();
-            }
             report_.iterations = i + 1;
         }
-        tell(true);
+        if (legBest_ < kImpossible)
+            legKeeper_.giveTo(plan_);
+        current_ = plan_.cost();
     }
 
-    // (work / kWorkOfHalf)^(3/8) by square roots, which every machine rounds alike.
-    void setRange(Annealing &annealing, double unit, double done, std::int64_t iterations) const {
-        double all = static_cast<double>(options_.iterations);
+    void accept(double cost) {
+        current_ = cost;
+        keeper_.note(plan_.touched());
+        legKeeper_.note(plan_.touched());
+        plan_.mark();
+        if (current_ < legBest_ - kHair) {
+            legBest_ = current_;
+            legKeeper_.keep(plan_);
+        }
+        if (current_ < best_ - kHair)
+            keepBest();
+    }
+
+    bool isGuess(double done) const { return options_.seconds > 0 && done < kGuessUntil; }
+    void guessWork(double done, std::int64_t iterations) {
+        work_ = static_cast<double>(options_.iterations);
         if (options_.seconds > 0 && iterations > 0)
-            all = std::min(all, static_cast<double>(iterations) / std::max(done, 1e-6));
-        const double quarter = std::sqrt(std::sqrt(all / static_cast<double>(p_.jobs.size()) / kWorkOfHalf));
-        const double first = std::clamp(0.5 * quarter * std::sqrt(quarter), kColdest, kHottest);
-        annealing.setRange(first * unit, std::max(kLastAtLeast, first * kLastOfFirst) * unit);
+            work_ = std::min(work_, static_cast<double>(iterations) / std::max(done, 1e-6));
     }
 
     // Where another's best plan is better, on from there.
@@ -148,9 +224,9 @@ private:
             leader->keeper_.giveTo(plan_);
         islands_->wait(); // all have read before any writes
         if (leader != this && leading < best_ - kHair) {
-            current_ = plan_.cost();
             keeper_.noteAll();
-            keepBest();
+            legKeeper_.noteAll();
+            accept(plan_.cost());
         }
     }
 
@@ -161,6 +237,7 @@ private:
         return options_.seconds > 0 ? std::max(work, watch_.seconds() / options_.seconds) : work;
     }
 
+    bool isDone() { return isOver() || report_.iterations >= options_.iterations; }
     bool isOver() {
         report_.wasStopped =
             stop_.stop_requested() || (options_.seconds > 0 && watch_.seconds() > options_.seconds);
@@ -170,7 +247,7 @@ private:
     void keepBest() {
         best_ = current_;
         keeper_.keep(plan_);
-        open_ = static_cast<int>(plan_.unplaced().size());
+        unplaced_ = static_cast<int>(plan_.unplaced().size());
         const double now = watch_.seconds();
         if (report_.trace.empty() || now > report_.trace.back().first + kTraceEvery)
             report_.trace.emplace_back(now, best_);
@@ -180,7 +257,7 @@ private:
         if (!progress_ || (!isMilestone && watch_.seconds() < nextTell_))
             return;
         nextTell_ = watch_.seconds() + 0.1;
-        progress_({std::min(1.0, share(report_.iterations)), "search", best_, open_});
+        progress_({std::min(1.0, share(report_.iterations)), "search", best_, unplaced_});
     }
 
     const WeekProblem &p_;
@@ -193,13 +270,20 @@ private:
     Nearness near_;
     Recreate recreate_;
     Ruin ruin_;
+    Crossing crossing_;
     Random random_;
-    PlanKeeper keeper_;
+    PlanKeeper keeper_;    // the best of all
+    PlanKeeper legKeeper_; // of this leg
+    Population population_;
+    std::vector<std::int32_t> removed_, open_;
     SolveReport report_;
+    double unit_ = 1;
+    double work_ = 0; // iterations, known or guessed
     double current_ = 0;
     double best_ = 0;
+    double legBest_ = 0;
     double nextTell_ = 0;
-    int open_ = 0;
+    int unplaced_ = 0;
     Islands *islands_ = nullptr;
     const std::vector<std::unique_ptr<Search>> *all_ = nullptr;
     std::size_t met_ = 0;

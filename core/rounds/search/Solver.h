@@ -1,8 +1,10 @@
 #pragma once
 // Construction by cheapest insertion with regret, then ruin and recreate over nurses and days under simulated
-// annealing. Any-time: stopping gives the best plan so far. Deterministic: same problem, seed and iterations
-// give the same plan on any machine. Seconds are for those who wait: with them the cooling follows the clock,
-// and the plan depends on the machine.
+// annealing; where there is work enough, a population of annealed plans that are crossed (hybrid genetic
+// search: Vidal, Crainic, Gendreau, Lahrichi and Rei, Operations Research 60(3), 2012). Any-time: stopping
+// gives the best plan so far. Deterministic: same problem, seed and iterations give the same plan on any
+// machine. Seconds are for those who wait: with them the cooling follows the clock, and the plan depends on
+// the machine.
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
 #include "core/rounds/problem/CostModel.h"

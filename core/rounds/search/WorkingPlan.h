@@ -95,7 +95,8 @@ public:
     // Whether the job's series allows the day, and the change of its gap cost if it stood there (the job
     // itself looked away from).
     bool seriesAllows(std::int32_t job, std::int32_t day) const;
-    bool seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const;
+    bool seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const; // as the only or first nurse
+    bool followsAllowNurse(std::int32_t job, std::int32_t nurse) const; // as any of two
     // The visit follows another by days, or is followed so; the two above know of it.
     bool followsByDays(std::int32_t job) const { return !followsOf_[static_cast<std::size_t>(job)].empty(); }
     // nullptr where the job comes alone.

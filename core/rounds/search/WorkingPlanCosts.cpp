@@ -294,20 +294,22 @@ bool WorkingPlan::isSpareNurse(std::int32_t nurse) const {
     return twin >= 0 && isFree(twin) && isFree(nurse);
 }
 
-bool WorkingPlan::seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const {
-    const auto isHers = [&](std::int32_t other) {
-        return isPlaced(other) && p_.duties[at(placement(other).duty)].nurse == nurse;
-    };
-    const bool isTwice = std::ranges::any_of(followsOf_[at(job)], [&](std::int32_t f) {
+bool WorkingPlan::followsAllowNurse(std::int32_t job, std::int32_t nurse) const {
+    const auto isHers = [&](std::int32_t duty) { return duty >= 0 && p_.duties[at(duty)].nurse == nurse; };
+    return std::ranges::none_of(followsOf_[at(job)], [&](std::int32_t f) {
         const Follow &follow = p_.follows[at(f)];
-        return follow.byAnother && isHers(follow.first == job ? follow.second : follow.first);
+        const Placement &other = placement(follow.first == job ? follow.second : follow.first);
+        return follow.byAnother && (isHers(other.duty) || isHers(other.secondDuty));
     });
-    if (isTwice)
+}
+
+bool WorkingPlan::seriesAllowsNurse(std::int32_t job, std::int32_t nurse) const {
+    if (!followsAllowNurse(job, nurse))
         return false;
     const std::int32_t series = p_.jobs[at(job)].series;
     return series < 0 || !p_.series[at(series)].oneNurse ||
            std::ranges::all_of(p_.series[at(series)].jobs, [&](std::int32_t other) {
-               return other == job || !isPlaced(other) || isHers(other);
+               return other == job || !isPlaced(other) || p_.duties[at(placement(other).duty)].nurse == nurse;
            });
 }
 

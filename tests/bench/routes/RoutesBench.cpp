@@ -2,13 +2,12 @@
 
 #include "core/rounds/search/Solver.h"
 #include "tests/bench/Measure.h"
+#include "tests/bench/WorkLimit.h"
 
 #include <QFile>
 #include <QJsonArray>
 #include <QJsonDocument>
 #include <QJsonObject>
-
-#include <limits>
 
 namespace kitround::bench {
 namespace {
@@ -114,13 +113,9 @@ Result<std::string> benchRoutes(const RoutesWish &wish) {
         return told(one.check(*routes), *routes, one.isPeriodic(), wish, {}, 0);
     }
     const rounds::WeekProblem week = one.week();
-    rounds::SolveOptions options;
-    options.seed = wish.seed;
-    options.seconds = wish.seconds;
-    options.threads = wish.threads;
-    options.iterations = wish.iterations > 0 ? wish.iterations : std::numeric_limits<std::int64_t>::max();
     const double before = processorSeconds();
-    const auto report = rounds::solve(week, options, {}, {});
+    const auto report =
+        rounds::solve(week, workLimit(wish.seed, wish.iterations, wish.seconds, wish.threads), {}, {});
     if (!report)
         return report.error();
     const RoutePlan routes = one.routesOf(week, report->plan);

@@ -110,6 +110,19 @@ TEST_F(FollowTest, AMoveOntoADayOfTheOtherFindsTheMinutesBetweenThem) {
     EXPECT_FALSE(tryMove(week_, plan, 1, dutyOf(1, 2), -1).broken.empty()) << "another day";
 }
 
+TEST_F(FollowTest, ByAnotherNurseMeansNeitherOfTheTwoThatCameFirst) {
+    week_.jobs[0].twoNurses = true;
+    week_.follows.push_back({0, 1, GapUnit::Day, 1, 3, true});
+    WeekPlan plan = solved();
+    EXPECT_TRUE(evaluate(week_, plan).broken.empty());
+    EXPECT_NE(plan.placements[0].isPlaced(), plan.placements[1].isPlaced()) << "two nurses are all there are";
+    week_.jobs[0].twoNurses = false;
+    week_.jobs[1].twoNurses = true;
+    plan = solved();
+    EXPECT_TRUE(evaluate(week_, plan).broken.empty());
+    EXPECT_NE(plan.placements[0].isPlaced(), plan.placements[1].isPlaced());
+}
+
 TEST_F(FollowTest, ACallOutMovesThePairTogether) {
     week_.follows.push_back({0, 1, GapUnit::Minute, 45, 45 + 60, false});
     const WeekPlan plan = solved();

@@ -1,12 +1,17 @@
 // Parts of the search held to plain ways of saying the same.
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/search/Annealing.h"
+#include "core/rounds/search/Crossing.h"
+#include "core/rounds/search/Population.h"
+#include "core/rounds/search/Recreate.h"
+#include "core/rounds/search/Ruin.h"
 #include "core/rounds/search/Solver.h"
 #include "tests/core/rounds/MadeUpWeek.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <set>
 
 namespace kitround::rounds {
 namespace {
@@ -77,6 +82,98 @@ TEST(DutyTimerTest, TheFastClockAgreesWithTheGeneralOne) {
     EXPECT_GT(timed, 500);
 }
 
+// A first plan with its best kept, and another one by the same hand from a random half of it.
+class TwoPlans {
+public:
+    TwoPlans(const WeekProblem &problem, std::uint64_t seed)
+        : near(problem), plan(problem), inserter(plan), recreate(plan, inserter), random(seed),
+          other(problem) {
+        recreate.construct({});
+        plan.mark();
+        std::vector<std::int32_t> removed;
+        for (std::size_t j = 0; j < problem.jobs.size(); ++j)
+            if (const auto job = static_cast<std::int32_t>(j); random.chance(0.5) && plan.isPlaced(job)) {
+                plan.remove(job);
+                removed.push_back(job);
+            }
+        recreate.repair(random, removed);
+        plan.mark();
+        other.keep(plan);
+        otherCost = plan.cost();
+        for (int k = 0; k < 20; ++k) {
+            Ruin(problem, near)(plan, random, removed);
+            recreate.repair(random, removed);
+        }
+        plan.mark();
+    }
+    Nearness near;
+    WorkingPlan plan;
+    Inserter inserter;
+    Recreate recreate;
+    Random random;
+    PlanKeeper other;
+    double otherCost = 0;
+};
+
+TEST(CrossingTest, AChildKeepsEveryHardRuleAndTakesRoundsOfBoth) {
+    int fromOther = 0, fromFirst = 0;
+    for (std::uint64_t seed = 1; seed <= 30; ++seed) {
+        const WeekProblem week = madeUpWeek(
+            {.patients = 40, .nurses = 4, .twoNurseShare = 0.1, .windowShare = 0.5, .followShare = 0.2},
+            seed);
+        TwoPlans two(week, seed);
+        const std::vector<Placement> first = two.plan.placements();
+        Crossing crossing(week, two.near);
+        std::vector<std::int32_t> open;
+        const bool differed = crossing(two.plan, two.other, two.random, open);
+        if (!differed)
+            continue;
+        for (const std::int32_t job : open)
+            EXPECT_FALSE(two.plan.isPlaced(job));
+        const WeekPlan child = two.plan.plan();
+        EXPECT_TRUE(evaluate(week, child).broken.empty()) << seed;
+        EXPECT_NEAR(two.plan.cost(), evaluate(week, child).parts.total(), 1e-6) << "the sums are kept";
+        for (std::size_t d = 0; d < week.duties.size(); ++d)
+            for (const std::int32_t job : two.other.jobsOf(static_cast<std::int32_t>(d))) {
+                const auto now = child.placements[static_cast<std::size_t>(job)].duty;
+                if (first[static_cast<std::size_t>(job)].duty == now)
+                    ++fromFirst;
+                else if (now == static_cast<std::int32_t>(d))
+                    ++fromOther;
+            }
+    }
+    EXPECT_GT(fromOther, 30);
+    EXPECT_GT(fromFirst, 300);
+}
+
+TEST(PopulationTest, OfNearlyTheSameTheBetterStaysAndTheDearestGoes) {
+    const WeekProblem week = madeUpWeek({.patients = 40, .nurses = 4}, 3);
+    Population population(week);
+    TwoPlans two(week, 3);
+    const auto costs = [&] {
+        std::set<double> seen; // drawn often enough that each is seen
+        for (int k = 0; k < 400; ++k)
+            seen.insert(population.cost(population.draw(two.random)));
+        return seen;
+    };
+    population.add(two.plan, 100);
+    population.add(two.plan, 90);
+    population.add(two.plan, 95);
+    EXPECT_EQ(population.size(), 1U) << "the same plan three times";
+    EXPECT_EQ(costs(), std::set<double>{90});
+    std::vector<std::int32_t> removed;
+    for (int k = 0; k < 60; ++k) {
+        for (int i = 0; i < 20; ++i) {
+            Ruin(week, two.near)(two.plan, two.random, removed);
+            two.recreate.repair(two.random, removed);
+        }
+        population.add(two.plan, 80 - k);
+    }
+    EXPECT_EQ(population.size(), 10U);
+    EXPECT_EQ(*costs().begin(), 21) << "the best is in";
+    EXPECT_FALSE(costs().contains(90)) << "the dearest went";
+}
+
 TEST(SolverTest, TwoSearchesSideBySideGiveTheSamePlanAgain) {
     const WeekProblem problem = madeUpWeek({.patients = 25, .nurses = 4, .twoNurseShare = 0.1}, 701);
     SolveOptions options;
@@ -94,6 +191,23 @@ TEST(SolverTest, TwoSearchesSideBySideGiveTheSamePlanAgain) {
     }
     EXPECT_TRUE(evaluate(problem, once->plan).broken.empty());
     EXPECT_NEAR(evaluate(problem, once->plan).parts.total(), once->plan.cost, 1e-9);
+}
+
+// So much work a visit that plans are crossed (kWorkOfBreeding in Solver.cpp).
+TEST(SolverTest, WithMuchWorkAVisitTheSameSeedStillGivesTheSamePlan) {
+    const WeekProblem problem = madeUpWeek({.patients = 6, .nurses = 2, .visitsPerPatient = 1}, 702);
+    SolveOptions options;
+    options.iterations = 6000 * static_cast<std::int64_t>(problem.jobs.size());
+    const auto once = solve(problem, options, {}, {});
+    const auto again = solve(problem, options, {}, {});
+    ASSERT_TRUE(once && again);
+    EXPECT_EQ(once->iterations, options.iterations);
+    EXPECT_EQ(once->plan.cost, again->plan.cost);
+    EXPECT_TRUE(evaluate(problem, once->plan).broken.empty());
+    options.iterations /= 60;
+    const auto quick = solve(problem, options, {}, {});
+    ASSERT_TRUE(quick);
+    EXPECT_LE(once->plan.cost, quick->plan.cost + 1e-9);
 }
 
 } // namespace

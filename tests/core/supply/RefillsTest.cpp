@@ -121,7 +121,6 @@ TEST(DeliveryDaysTest, TheCourierMissesWeekendsHolidaysAndTheCutOff) {
     const CourierCalendar afternoon(settings, {thursday, Minutes::of(14 * 60)}, Days::of(84));
     EXPECT_EQ(afternoon.earliest(), Date::of(2026, 7, 7));
     EXPECT_EQ(morning.handOverFor(Date::of(2026, 7, 7)), Date::of(2026, 7, 6));
-    EXPECT_EQ(morning.longestGap(), Days::of(3));
     settings.ownHolidays = {Date::of(2026, 7, 6)};
     const CourierCalendar closed(settings, {thursday, Minutes::of(9 * 60)}, Days::of(84));
     EXPECT_EQ(closed.earliest(), Date::of(2026, 7, 7));

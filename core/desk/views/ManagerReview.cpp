@@ -283,11 +283,12 @@ Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &a
         (duties.empty()
              ? Text::tr("Nobody is on call in these four weeks. Turns are entered as on-call shifts in the "
                         "nurse's record.")
-             : Text::tr(
-                   "%1 turns are followed by a day's work with less than %2 hours of rest. Units: weekday "
-                   "night %3, weekend %4, holiday %5 (Settings).")
-                   .arg(QString::number(tooShort),
-                        numberText(agency.settings()[SettingKey::RestAfterCallHours]),
+             : counted(tooShort,
+                       Text::tr("1 turn is followed by a day's work with less than %2 hours of rest. Units: "
+                                "weekday night %3, weekend %4, holiday %5 (Settings)."),
+                       Text::tr("%1 turns are followed by a day's work with less than %2 hours of rest. "
+                                "Units: weekday night %3, weekend %4, holiday %5 (Settings)."))
+                   .arg(numberText(agency.settings()[SettingKey::RestAfterCallHours]),
                         unitsText(agency, SettingKey::CallUnitsNight100),
                         unitsText(agency, SettingKey::CallUnitsWeekend100),
                         unitsText(agency, SettingKey::CallUnitsHoliday100)))

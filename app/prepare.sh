@@ -40,7 +40,7 @@ build() {
     step "Configuring (build/release)"
     (cd "$ROOT" && cmake --preset release) >"$LOG.configure" 2>&1 || fail "CMake could not configure the build" "$LOG.configure"
     step "Building ($(nproc) at a time; the first time takes some minutes)"
-    cmake --build "$BUILD" --target "$@" 2>&1 | tee "$LOG.build" | awk '
+    cmake --build "$BUILD" --parallel "$(nproc)" --target "$@" 2>&1 | tee "$LOG.build" | awk '
         match($0, /^\[[0-9]+\/[0-9]+\]/) {
             split(substr($0, 2, RLENGTH - 2), part, "/")
             tenth = int(10 * part[1] / part[2])

@@ -11,6 +11,7 @@
 #include "core/store/AgencyFile.h"
 #include "core/supply/MonthEnd.h"
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <stop_token>
@@ -180,18 +181,22 @@ public:
     Result<TimeOff> save(const TimeOff &record);
     // A request is decided once, by a nurse manager: who and when are set here. A declined one may be asked
     // for anew. Problem NotAllowed at "decided_by_id", args {"manager_only", name, role}; the same at
-    // "status" where anybody else writes leave down as agreed to (sick days and training are no request).
+    // "status" where anybody else writes leave down as agreed to. Sick days and training are no request:
+    // {"asks_nobody"} there.
     Result<TimeOff> decideLeave(TimeOffId request, bool approve, const std::string &note);
     Result<KeptWhatIf> save(const KeptWhatIf &record);
     Result<IntakeClosure> save(const IntakeClosure &record); // two of one area may not overlap
     // Hands the lines to the next shift; who and when are set here. A line that waits in an earlier hand-over
     // is left out, it waits there already; Missing at "items" where none is left.
     Result<HandOver> handShiftOver(const std::vector<HandOverItem> &items, const std::string &note);
-    // The lines with these subjects are accepted by who works at this desk; the others go on waiting.
-    // NotAllowed at "accepted_by_id" {"own_hand_over"}, at "items" {"accepted_already"}.
-    Result<HandOver> acceptHandOver(HandOverId handOver, const std::vector<std::string> &subjects);
+    // The lines with these subjects, by hand-over, are accepted by who works at this desk, all in one change;
+    // the others go on waiting, and what somebody else has taken in the meantime stays theirs. NotAllowed at
+    // "accepted_by_id" {"own_hand_over"}, at "items" {"accepted_already"} where none of them waits.
+    Result<std::vector<HandOver>>
+    acceptHandOvers(const std::map<HandOverId, std::vector<std::string>> &subjects);
     // Inserts, decides or closes a watch. A snooze is at most the setting long, NotAllowed at "snoozed_to_on"
-    // {"not_snoozed"} while a reason is urgent (safety::maySnooze).
+    // {"not_snoozed"} while a reason is urgent (safety::maySnooze). `known`: the reasons as they were shown
+    // to who decides; those that are none any more are left out, and none is added.
     Result<WatchEntry> save(const WatchEntry &record);
     // The prescriber said that a questioned order holds (safety::orderQuestions); who took it is set here.
     // NotAllowed at "drain_order_id" {"not_asked"} where nothing stands against it.

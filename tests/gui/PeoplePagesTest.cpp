@@ -13,6 +13,7 @@
 #include <QCheckBox>
 #include <QComboBox>
 #include <QFileInfo>
+#include <QItemSelectionModel>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPlainTextEdit>
@@ -69,16 +70,21 @@ TEST_F(PeopleStory, AShiftIsHandedOverAcceptedByNameAndPrinted) {
         ASSERT_GT(open, 3);
         Ask::nextText(QStringLiteral("quiet night"));
         in<QPushButton>(dialog, "handOverGive").click();
-        ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "handOverAcceptAll").isEnabled(); }))
+        ASSERT_TRUE(waitFor([&] { return in<QPushButton>(dialog, "handOverAccept").isEnabled(); }))
             << Ask::lastSaid().toStdString();
-        in<QPushButton>(dialog, "handOverAcceptAll").click();
+        auto &head = in<QLabel>(dialog, "handOverHead");
+        EXPECT_FALSE(in<QPushButton>(dialog, "handOverAcceptAll").isEnabled()) << "all of it is one's own";
+        EXPECT_TRUE(head.text().contains(QStringLiteral("somebody else accepts them")))
+            << head.text().toStdString();
+        in<DenseTable>(dialog, "handOverTable").selectSourceRow(0);
+        in<QPushButton>(dialog, "handOverAccept").click();
         EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("can't accept it as well")))
             << Ask::lastSaid().toStdString();
         workAs(UserRole::NurseManager);
+        EXPECT_TRUE(in<QPushButton>(dialog, "handOverAcceptAll").isEnabled());
         picture(dialog, "hand-over");
         in<DenseTable>(dialog, "handOverTable").selectSourceRow(0);
         in<QPushButton>(dialog, "handOverAccept").click();
-        auto &head = in<QLabel>(dialog, "handOverHead");
         ASSERT_TRUE(waitFor([&] {
             return head.text().contains(QStringLiteral("%1 lines wait").arg(open - 1));
         })) << head.text().toStdString();
@@ -97,6 +103,53 @@ TEST_F(PeopleStory, AShiftIsHandedOverAcceptedByNameAndPrinted) {
     ASSERT_TRUE(settled());
     ASSERT_EQ(session_.agency()->snapshot().handOvers.size(), 1U);
     EXPECT_EQ(session_.agency()->snapshot().handOvers.front().note, "quiet night");
+}
+
+TEST_F(PeopleStory, ARefreshKeepsTheChosenLinesOfAHandOverAndChoosesNoOther) {
+    QStringList before;
+    withNextDialog([&](QWidget &dialog) {
+        auto &table = in<DenseTable>(dialog, "handOverTable");
+        auto &accept = in<QPushButton>(dialog, "handOverAccept");
+        const auto chosen = [&] {
+            constexpr int kWhat = 3;
+            QStringList what;
+            for (const QModelIndex &index : table.selectionModel()->selectedRows(kWhat))
+                what << index.data().toString();
+            what.sort();
+            return what;
+        };
+        EXPECT_EQ(chosen().size(), 1) << "the first, for who works by keyboard";
+        Ask::nextText(QStringLiteral("two to call"));
+        in<QPushButton>(dialog, "handOverGive").click();
+        ASSERT_TRUE(waitFor([&] { return accept.isEnabled(); })) << Ask::lastSaid().toStdString();
+        ASSERT_TRUE(settled());
+        workAs(UserRole::NurseManager);
+        table.selectSourceRow(1);
+        table.selectionModel()->select(table.model()->index(3, 0),
+                                       QItemSelectionModel::Select | QItemSelectionModel::Rows);
+        before = chosen();
+        ASSERT_EQ(before.size(), 2);
+        session_.refresh();
+        ASSERT_TRUE(settled());
+        EXPECT_EQ(chosen(), before);
+        EXPECT_EQ(table.currentSourceRow(), 1) << "the arrows go on from there";
+        accept.click();
+        ASSERT_TRUE(settled());
+        EXPECT_TRUE(chosen().isEmpty()) << chosen().join(u'|').toStdString();
+        accept.click();
+        EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("Choose lines that wait")))
+            << Ask::lastSaid().toStdString();
+        in<QPushButton>(dialog, "handOverClose").click();
+    });
+    in<QPushButton>(*today_, "handOverOpen").click();
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(session_.agency()->snapshot().handOvers.size(), 1U);
+    QStringList taken;
+    for (const HandOverItem &item : session_.agency()->snapshot().handOvers.front().items)
+        if (item.acceptedAt)
+            taken << QString::fromStdString(item.what);
+    taken.sort();
+    EXPECT_EQ(taken, before);
 }
 
 TEST_F(PeopleStory, LeaveIsTheManagersToDecide) {
@@ -251,6 +304,131 @@ TEST_F(PeopleStory, TheHolidaysArePlannedByPatientSavedAndPrinted) {
         in<QPushButton>(dialog, "holidayClose").click();
     });
     in<QPushButton>(*today_, "holidayOpen").click();
+}
+
+// The watch list while others work on it, too.
+class WatchStory : public PeopleStory {
+protected:
+    DenseTable &table() { return in<DenseTable>(*load_, "watchTable"); }
+    QString why() { return in<QLabel>(*load_, "watchWhy").text(); }
+    desk::WatchList list() const { return desk::watchList(*session_.agency()); }
+    WatchEntry takenUp(const desk::WatchRow &row) const {
+        WatchEntry entry = row.entry.value_or(WatchEntry{});
+        entry.patient = row.patient;
+        for (const desk::WatchReason &reason : row.reasons)
+            entry.known.push_back(reason.subject);
+        entry.ownerUser = session_.agency()->snapshot().users.front().id;
+        entry.nextStep = "Nurse calls the home";
+        entry.nextOn = session_.today().plusDays(2);
+        return entry;
+    }
+    void keep(const WatchEntry &entry) {
+        ASSERT_FALSE(
+            session_.write(QStringLiteral("Kept"), [&](desk::Desk &d) { return d.save(entry); }).has_value());
+        ASSERT_TRUE(settled());
+    }
+    void close(const desk::WatchRow &row) {
+        WatchEntry entry = takenUp(row);
+        entry.closedAt = session_.now();
+        entry.outcome = "prescriber told";
+        keep(entry);
+    }
+};
+
+TEST_F(WatchStory, AChoiceIsAPatientsAndIsHandedToNobodyElse) {
+    const desk::WatchList before = list();
+    ASSERT_GE(before.rows.size(), 3U);
+    const QString who = before.rows[1].who;
+    table().selectSourceRow(1);
+    ASSERT_TRUE(why().startsWith(who + u':')) << why().toStdString();
+    close(before.rows[0]);
+    EXPECT_EQ(table().currentSourceRow(), 0) << "the row moved up, the patient is the same";
+    EXPECT_TRUE(why().startsWith(who + u':')) << why().toStdString();
+    close(before.rows[1]);
+    EXPECT_EQ(table().currentSourceRow(), -1) << "who stands there now was not chosen";
+    EXPECT_TRUE(why().startsWith(who + u' ')) << why().toStdString();
+    EXPECT_FALSE(in<QPushButton>(*load_, "watchDecide").isEnabled());
+    table().selectSourceRow(0);
+    EXPECT_TRUE(why().startsWith(before.rows[2].who + u':')) << why().toStdString();
+    EXPECT_TRUE(in<QPushButton>(*load_, "watchDecide").isEnabled());
+}
+
+TEST_F(WatchStory, WhoHasItIsSaidAsSoonAsTheRecordsAreReadAgain) {
+    const auto state = [&] { return table().model()->index(0, 4).data().toString(); };
+    ASSERT_EQ(state(), desk::words(desk::WatchState::NoOwner));
+    QString saidAtOnce; // before stock and weeks are worked out again
+    const auto heard =
+        QObject::connect(&session_, &Session::agencyChanged, load_.get(), [&] { saidAtOnce = state(); });
+    keep(takenUp(list().rows.front()));
+    QObject::disconnect(heard);
+    EXPECT_EQ(saidAtOnce, desk::words(desk::WatchState::Waiting));
+}
+
+TEST_F(WatchStory, TheQuestionNamesThePatientAndAnEmptyListSaysSo) {
+    auto &which = in<QComboBox>(*load_, "watchWhich");
+    which.setCurrentIndex(1);
+    EXPECT_EQ(why(), QStringLiteral("Nothing is put off."));
+    which.setCurrentIndex(2);
+    EXPECT_EQ(why(), QStringLiteral("No watch has been closed yet."));
+    which.setCurrentIndex(0);
+    const desk::WatchRow row = list().rows.front();
+    keep(takenUp(row));
+    table().selectSourceRow(0);
+    QString title;
+    withNextDialog([&](QWidget &question) {
+        title = question.windowTitle();
+        question.close();
+    });
+    Ask::setSilent(false);
+    in<QPushButton>(*load_, "watchClose").click();
+    Ask::setSilent(true);
+    EXPECT_EQ(title, QStringLiteral("Close the watch of %1").arg(row.who));
+}
+
+TEST_F(WatchStory, WhatComesUpWhileTheFormIsOpenIsNewsAfterwards) {
+    const desk::WatchRow row = list().rows.front();
+    table().selectSourceRow(0);
+    withNextDialog([&](QWidget &form) {
+        for (int i = 0; i < 2; ++i) { // two are a pattern
+            PhoneCall call;
+            call.patient = row.patient;
+            call.at = session_.now();
+            call.topic = CallTopic::Clinical;
+            call.owner = "the nurse on call";
+            ASSERT_FALSE(session_.write(QStringLiteral("Called"), [&](desk::Desk &d) { return d.save(call); })
+                             .has_value());
+        }
+        ASSERT_TRUE(settled());
+        in<QComboBox>(form, "owner").setCurrentIndex(1);
+        fill(form, "next_step", QStringLiteral("Nurse calls the home"));
+        fill(form, "next_on", QStringLiteral("+2"));
+        in<QPushButton>(form, "formSave").click();
+    });
+    in<QPushButton>(*load_, "watchDecide").click();
+    ASSERT_TRUE(settled());
+    const desk::WatchList after = list();
+    const auto found = std::ranges::find(after.rows, row.patient, &desk::WatchRow::patient);
+    ASSERT_NE(found, after.rows.end());
+    ASSERT_TRUE(found->entry.has_value());
+    EXPECT_LE(found->entry->known.size(), row.reasons.size()) << "no more than was shown";
+    EXPECT_EQ(found->state, desk::WatchState::New);
+}
+
+TEST_F(WatchStory, TheListIsReachedWhereNoNurseHasAWeek) {
+    const std::vector<Nurse> nurses = session_.agency()->snapshot().nurses;
+    for (Nurse nurse : nurses) {
+        nurse.isActive = false;
+        ASSERT_FALSE(
+            session_.write(QStringLiteral("Left"), [&](desk::Desk &d) { return d.save(nurse); }).has_value());
+    }
+    ASSERT_TRUE(settled());
+    ASSERT_TRUE(session_.nextWeek()->problem.nurses.empty());
+    auto &tabs = in<QTabWidget>(*load_, "loadTabs");
+    EXPECT_TRUE(tabs.isVisible());
+    EXPECT_TRUE(tabs.tabText(tabs.currentIndex()).startsWith(QStringLiteral("Watch list")));
+    EXPECT_FALSE(tabs.isTabEnabled(0)) << "the nurses' load needs a week";
+    EXPECT_GT(table().model()->rowCount(), 0);
+    EXPECT_TRUE(in<QLabel>(*load_, "loadSummary").text().startsWith(QStringLiteral("Nothing to review yet")));
 }
 
 } // namespace

@@ -461,10 +461,7 @@ void CalendarPage::dropVisit(int job) {
         return;
     }
     const Visit visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
-    const auto why = Ask::line(
-        this, tr("Call off for good"),
-        tr("The order owes one visit fewer in this week and stays as it is. If in doubt whether the "
-           "week may have fewer, ask the prescriber.\n\nWhy, and who said so:"));
+    const auto why = Ask::line(this, tr("Call off for good"), desk::callOffText());
     if (!why)
         return;
     const Patient *patient = session().agency()->index().patient(visit.patient);

@@ -165,6 +165,7 @@ std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const
         choicesOf({TimeOffKind::Sick, TimeOffKind::Leave, TimeOffKind::Training, TimeOffKind::Other},
                   [](TimeOffKind kind) { return desk::words(kind); }),
         static_cast<qint64>(TimeOffKind::Sick));
+    form.addNote(QObject::tr("Leave is a nurse manager's to agree to."));
     form.setSaveText(QObject::tr("Show what moves…"));
     std::optional<desk::CallOut> out;
     form.onSave(

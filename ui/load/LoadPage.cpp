@@ -143,10 +143,12 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
             [this](qint64 patient) { takeReferral(PatientId(patient)); });
 
     connect(which_, &QComboBox::currentIndexChanged, this, &LoadPage::show);
+    connect(&session, &Session::agencyChanged, this, &LoadPage::showWatch);
     connect(&session, &Session::computed, this, &LoadPage::show);
     connect(&session, &Session::closed, this, [this] {
         ++generation_;
         kept_->clear();
+        watch_->clear();
         showEmpty(tr("No file is open."));
     });
 }
@@ -279,7 +281,10 @@ void LoadPage::takeReferral(std::optional<PatientId> patient) {
 }
 
 void LoadPage::takeFocus() {
-    nurseTable_->setFocus(Qt::OtherFocusReason);
+    if (tabs_->currentWidget() == watch_)
+        watch_->takeFocus();
+    else
+        nurseTable_->setFocus(Qt::OtherFocusReason);
 }
 
 void LoadPage::showLeave() {
@@ -290,19 +295,46 @@ desk::WeekPicturePtr LoadPage::week() const {
     return which_->currentIndex() == 0 ? session().nextWeek() : session().thisWeek();
 }
 
+void LoadPage::showWatch() {
+    const int watched = watch_->show(session().agency());
+    tabs_->setTabText(tabs_->indexOf(watch_),
+                      watched > 0 ? tr("Watch list (%1)").arg(watched) : tr("Watch list"));
+}
+
+void LoadPage::enableTabs(bool hasWeek) {
+    for (int tab = 0; tab < tabs_->count(); ++tab)
+        tabs_->setTabEnabled(tab, hasWeek || tabs_->widget(tab) == watch_);
+}
+
+// Patients are watched where no nurse has a week yet, too.
+void LoadPage::showWithoutWeek() {
+    const QString nothing =
+        tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar.");
+    setSubtitle({});
+    summary_->setText(nothing);
+    showEmpty(watch_->isEmpty() ? nothing : QString());
+    if (watch_->isEmpty())
+        return;
+    tabs_->setCurrentWidget(watch_);
+    enableTabs(false);
+}
+
 void LoadPage::show() {
+    if (!session().agency())
+        return;
+    showWatch();
     const desk::WeekPicturePtr w = week();
+    if (!w && session().isBusy())
+        return; // it is being worked out, and shown then
     if (!w || w->problem.nurses.empty()) {
-        showEmpty(
-            tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar."));
+        ++generation_;
+        showWithoutWeek();
         return;
     }
     showEmpty({});
+    enableTabs(true);
     const SnapshotIndex &index = w->agency->index();
     kept_->show(*w->agency);
-    const int watched = watch_->show(*w->agency);
-    tabs_->setTabText(tabs_->indexOf(watch_),
-                      watched > 0 ? tr("Watch list (%1)").arg(watched) : tr("Watch list"));
     const int requests = leave_->show(*w->agency);
     tabs_->setTabText(tabs_->indexOf(leave_), requests > 0 ? tr("Leave (%1)").arg(requests) : tr("Leave"));
     work_->show();

@@ -51,6 +51,9 @@ private:
     void makeOnCallTab();
     void makeActions();
     void show();
+    void showWatch(); // of the records alone: it waits for no week
+    void showWithoutWeek();
+    void enableTabs(bool hasWeek);
     void showReview(const desk::ManagerReview &review);
     desk::WeekPicturePtr week() const;
     void print();

@@ -15,11 +15,15 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 namespace {
 
 using desk::WatchRow;
 using desk::WatchState;
+
+enum Which { kOnTheList, kPutOff, kClosed }; // by place in the choice of lists
 
 Role inkOf(CautionUrgency urgency) {
     switch (urgency) {
@@ -91,6 +95,14 @@ std::vector<Choice> ownerChoices(const Snapshot &agency) {
     return choices;
 }
 
+// What the person who decides has read.
+std::vector<std::string> subjectsShown(const WatchRow &row) {
+    std::vector<std::string> subjects;
+    for (const desk::WatchReason &reason : row.reasons)
+        subjects.push_back(reason.subject);
+    return subjects;
+}
+
 qint64 ownerValue(const WatchEntry &entry) {
     if (entry.ownerUser)
         return entry.ownerUser->value();
@@ -123,6 +135,14 @@ WatchTab::WatchTab(Session &session, QWidget *parent) : QWidget(parent), session
     why_->setObjectName(QStringLiteral("watchWhy"));
     why_->setWordWrap(true);
     layout->addWidget(why_);
+    makeButtons(layout);
+    connect(which_, &QComboBox::currentIndexChanged, this, &WatchTab::showOtherList);
+    connect(table_, &DenseTable::currentRowChanged, this, &WatchTab::choose);
+    connect(table_, &DenseTable::opened, this, &WatchTab::decide);
+    showChosen();
+}
+
+void WatchTab::makeButtons(QVBoxLayout *layout) {
     auto *row = new QHBoxLayout;
     const auto button = [&](const char *name, const QString &text, auto slot) {
         auto *made = new QPushButton(text, this);
@@ -142,25 +162,75 @@ WatchTab::WatchTab(Session &session, QWidget *parent) : QWidget(parent), session
     for (QPushButton *made : {open_, close_, decide_})
         row->addWidget(made);
     layout->addLayout(row);
-    connect(which_, &QComboBox::currentIndexChanged, this, &WatchTab::showRows);
-    connect(table_, &DenseTable::currentRowChanged, this, &WatchTab::showChosen);
-    connect(table_, &DenseTable::opened, this, &WatchTab::decide);
-    showChosen();
 }
 
-int WatchTab::show(const desk::Agency &agency) {
-    list_ = desk::watchList(agency);
-    showRows();
+int WatchTab::show(const desk::AgencyPtr &agency) {
+    if (agency != shown_) {
+        shown_ = agency;
+        list_ = desk::watchList(*agency);
+        showRows();
+    }
     return static_cast<int>(list_.rows.size());
 }
 
+void WatchTab::clear() {
+    shown_.reset();
+    list_ = {};
+    chosen_.reset();
+    showRows();
+}
+
+void WatchTab::takeFocus() {
+    table_->setFocus(Qt::OtherFocusReason);
+}
+
+bool WatchTab::isEmpty() const {
+    return list_.rows.empty() && list_.snoozed.empty() && list_.closed.empty();
+}
+
+const std::vector<WatchRow> &WatchTab::listShown() const {
+    switch (which_->currentIndex()) {
+    case kPutOff:
+        return list_.snoozed;
+    case kClosed:
+        return list_.closed;
+    default:
+        return list_.rows;
+    }
+}
+
+void WatchTab::showOtherList() {
+    if (rowOfChosen() < 0)
+        chosen_.reset();
+    showRows();
+}
+
+// A choice that has left the list is not handed on to whoever stands in its place now.
 void WatchTab::showRows() {
-    const std::vector<WatchRow> *lists[] = {&list_.rows, &list_.snoozed, &list_.closed};
-    const int row = table_->currentSourceRow();
-    rows_.setRows(*lists[std::clamp(which_->currentIndex(), 0, 2)]);
+    rows_.setRows(listShown());
     table_->fitColumns(2);
-    if (rows_.rowCount() > 0)
-        table_->selectSourceRow(std::clamp(row, 0, rows_.rowCount() - 1));
+    table_->selectSourceRow(chosen_ ? rowOfChosen() : 0);
+    showChosen();
+}
+
+int WatchTab::rowOfChosen() const {
+    if (!chosen_)
+        return -1;
+    const std::vector<WatchRow> &rows = listShown();
+    const auto isSameEntry = [&](const WatchRow &row) {
+        return chosen_->entry && row.entry && row.entry->id == *chosen_->entry;
+    };
+    auto found = std::ranges::find_if(rows, isSameEntry);
+    if (found == rows.end())
+        found = std::ranges::find(rows, chosen_->patient, &WatchRow::patient);
+    return found == rows.end() ? -1 : static_cast<int>(found - rows.begin());
+}
+
+void WatchTab::choose(int row) {
+    if (row >= 0 && row < rows_.rowCount()) {
+        const WatchRow &r = rows_.row(row);
+        chosen_ = Chosen{r.patient, r.entry ? std::optional(r.entry->id) : std::nullopt, r.who};
+    }
     showChosen();
 }
 
@@ -169,17 +239,26 @@ const WatchRow *WatchTab::current() const {
     return row >= 0 && row < rows_.rowCount() ? &rows_.row(row) : nullptr;
 }
 
+QString WatchTab::textWithoutRow() const {
+    if (rows_.rowCount() > 0)
+        return chosen_ ? tr("%1 is not on this list any more. Choose a line.").arg(chosen_->who) : QString();
+    switch (which_->currentIndex()) {
+    case kPutOff:
+        return tr("Nothing is put off.");
+    case kClosed:
+        return tr("No watch has been closed yet.");
+    default:
+        return tr("Nobody is on the list: no sign, no change, no silence that asks for it.");
+    }
+}
+
 void WatchTab::showChosen() {
     const WatchRow *row = current();
     const bool mayWrite = row && row->state != WatchState::Closed && !session_.isReadOnly();
     decide_->setEnabled(mayWrite);
     close_->setEnabled(mayWrite && row->entry);
     open_->setEnabled(row != nullptr);
-    why_->setText(row ? QStringLiteral("%1: %2").arg(row->who, desk::reasonsText(*row))
-                  : which_->currentIndex() == 0
-                      ? tr("Nobody is on the list: no sign, no change, no silence that asks "
-                           "for it.")
-                      : QString());
+    why_->setText(row ? QStringLiteral("%1: %2").arg(row->who, desk::reasonsText(*row)) : textWithoutRow());
 }
 
 void WatchTab::decide() {
@@ -188,6 +267,7 @@ void WatchTab::decide() {
         return;
     WatchEntry entry = row->entry.value_or(WatchEntry{});
     entry.patient = row->patient;
+    entry.known = subjectsShown(*row);
     const desk::AgencyPtr agency = session_.agency(); // kept: a reload may come while the form is open
     RecordForm form(tr("Watch: %1").arg(row->who), this);
     form.addNote(desk::reasonsText(*row));
@@ -225,9 +305,10 @@ void WatchTab::closeWatch() {
     const WatchRow *row = current();
     if (!row || !row->entry)
         return;
-    WatchEntry entry = *row->entry;
-    const auto outcome =
-        Ask::line(this, tr("Close the watch"), tr("What came of it: who was told, what was decided:"));
+    WatchEntry entry = *row->entry; // the rows may be filled anew while the question is open
+    entry.known = subjectsShown(*row);
+    const auto outcome = Ask::line(this, tr("Close the watch of %1").arg(row->who),
+                                   tr("What came of it: who was told, what was decided:"));
     if (!outcome)
         return;
     entry.outcome = outcome->trimmed().toStdString();

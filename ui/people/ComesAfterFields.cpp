@@ -1,17 +1,12 @@
 #include "ui/people/ComesAfterFields.h"
 
-#include "core/desk/Desk.h"
 #include "core/desk/words/VisitWords.h"
+#include "core/desk/work/ComesAfterRules.h"
 
 #include <QObject>
 
 namespace kitround::ui {
 namespace {
-
-bool isToCome(const Visit &visit) {
-    return visit.status == VisitStatus::Due || visit.status == VisitStatus::Drafted ||
-           visit.status == VisitStatus::Published;
-}
 
 bool isSameTarget(const ComesAfter &a, const ComesAfter &b) {
     return a.order == b.order && a.visit == b.visit;
@@ -28,19 +23,17 @@ ComesAfterFields::ComesAfterFields(RecordForm &form, const desk::Agency &agency,
         choices.push_back({text, static_cast<qint64>(targets_.size())});
         targets_.push_back(target);
     };
-    for (const VisitOrder *order : agency.index().visitOrdersOf(patient)) {
+    const desk::MayBeFollowed offered = desk::mayBeFollowed(agency, patient, self, after);
+    for (const VisitOrder *order : offered.orders) {
         ComesAfter target;
         target.order = order->id;
-        const bool isOver = order->end && *order->end <= agency.today();
-        if (order->id != self && order->kind != VisitKind::Phone && (!isOver || isSameTarget(target, after)))
-            offer(desk::visitOrderName(*order), target);
+        offer(desk::visitOrderName(*order), target);
     }
     if (what == For::AddedVisit)
-        for (const Visit *visit : agency.index().visitsOf(patient)) {
+        for (const Visit *visit : offered.visits) {
             ComesAfter target;
             target.visit = visit->id;
-            if (!visit->order && isToCome(*visit))
-                offer(desk::addedVisitName(*visit), target);
+            offer(desk::addedVisitName(*visit), target);
         }
     qint64 chosen = 0;
     for (std::size_t i = 1; i < targets_.size(); ++i)

@@ -9,8 +9,7 @@ class Agency;
 
 namespace kitround::ui {
 
-// What a visit of the patient may come after: nothing, one of the orders but `self`, and, for an added visit,
-// other added visits that are not over.
+// Nothing, or what the desk says may be followed (`desk::mayBeFollowed`).
 class ComesAfterFields {
 public:
     enum class For { Order, AddedVisit };

@@ -4,6 +4,8 @@
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
+#include <QCheckBox>
+
 namespace kitround::ui {
 namespace {
 
@@ -87,7 +89,7 @@ bool editExtraShift(QWidget *window, Session &session, ExtraShift shift) {
 bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
     const bool isStored = off.id.isSet();
     RecordForm form(isStored ? QObject::tr("Time off") : QObject::tr("New time off"), window);
-    form.addChoice(
+    QComboBox *kind = form.addChoice(
         "kind", QObject::tr("Kind"),
         choicesOf({TimeOffKind::Leave, TimeOffKind::Sick, TimeOffKind::Training, TimeOffKind::Other},
                   [](TimeOffKind k) { return desk::words(k); }),
@@ -97,9 +99,17 @@ bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
     form.addDate("to", QObject::tr("First day back"), isStored ? std::optional(off.to) : std::nullopt,
                  session.today());
     form.addLongText("note", QObject::tr("Note"), off.note);
-    if (!isStored)
-        form.addCheck("status", QObject::tr("Only a request: the manager decides under Load review, Leave"),
-                      off.status == LeaveStatus::Requested || session.userRole() != UserRole::NurseManager);
+    const auto isLeave = [&form] {
+        return static_cast<TimeOffKind>(form.choiceOf("kind")) == TimeOffKind::Leave;
+    };
+    if (!isStored) {
+        QCheckBox *request = form.addCheck(
+            "status", QObject::tr("Only a request: the manager decides under Load review, Leave"),
+            off.status == LeaveStatus::Requested || session.userRole() != UserRole::NurseManager);
+        const auto follow = [request, isLeave] { request->setEnabled(isLeave()); }; // no other kind asks
+        QObject::connect(kind, &QComboBox::currentIndexChanged, request, follow);
+        follow();
+    }
     form.addNote(
         QObject::tr("Visits already planned in these days are shown under Today as needing another nurse."));
     form.onSave(
@@ -110,7 +120,8 @@ bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
             record.to = form.neededDateOf("to");
             record.note = form.textOf("note");
             if (!isStored)
-                record.status = form.checkOf("status") ? LeaveStatus::Requested : LeaveStatus::Approved;
+                record.status =
+                    isLeave() && form.checkOf("status") ? LeaveStatus::Requested : LeaveStatus::Approved;
             return record;
         },
         [&](const TimeOff &record) {

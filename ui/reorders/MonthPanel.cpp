@@ -123,7 +123,7 @@ void MonthPanel::show() {
 }
 
 void MonthPanel::clear() {
-    delete job_; // what it reads is of no use any more
+    leaveOffReading();
     books_.reset();
     readFrom_.reset();
     isStale_ = true;
@@ -168,7 +168,7 @@ void MonthPanel::read() {
     const auto chosen = month();
     if (!chosen || !session_.isOpen() || !session_.agency())
         return;
-    delete job_; // an older question's answer is of no use
+    leaveOffReading();
     isStale_ = false;
     books_.reset();
     readFrom_ = session_.agency();
@@ -176,11 +176,24 @@ void MonthPanel::read() {
     enableSteps();
     job_ = BackgroundJob::start(
         this,
-        [path = session_.desk().path(), agency = readFrom_, month = *chosen](const std::stop_token &,
-                                                                             const ProgressSink &) {
+        [path = session_.desk().path(), agency = readFrom_,
+         month = *chosen](const std::stop_token &stop, const ProgressSink &) -> Result<supply::MonthBooks> {
+            if (stop.stop_requested()) // passed over before its turn came
+                return Problem{ProblemCode::Cancelled, "month_on", {}};
             return desk::readMonthBooks(path, *agency, month);
         },
-        [this](Result<supply::MonthBooks> books) { shown(std::move(books)); });
+        [this, generation = generation_](Result<supply::MonthBooks> books) {
+            if (generation == generation_)
+                shown(std::move(books));
+        });
+}
+
+// Who steps through the months waits for none of those passed over: each is asked to stop and its answer is
+// dropped.
+void MonthPanel::leaveOffReading() {
+    ++generation_;
+    if (job_)
+        job_->stop();
 }
 
 void MonthPanel::shown(Result<supply::MonthBooks> books) {

@@ -33,6 +33,7 @@ private:
     static std::vector<RowsColumn<desk::MonthRow>> columns(Session &session);
     void fillMonths();
     void read();
+    void leaveOffReading();
     void shown(Result<supply::MonthBooks> books);
     void enableSteps();
     void closeMonth();
@@ -43,6 +44,7 @@ private:
     Session &session_;
     bool isStale_ = true;
     QPointer<BackgroundJob> job_;
+    int generation_ = 0;       // an older question's answer is dropped by it
     desk::AgencyPtr readFrom_; // the snapshot that books_ belongs to
     std::optional<supply::MonthBooks> books_;
     RowsModel<desk::MonthRow> model_;

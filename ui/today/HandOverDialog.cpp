@@ -14,6 +14,8 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <algorithm>
+#include <iterator>
 #include <map>
 
 namespace kitround::ui {
@@ -23,14 +25,7 @@ using desk::HandOverRow;
 std::vector<RowsColumn<HandOverRow>> HandOverDialog::columns() {
     return {
         {.head = tr("State"),
-         .text =
-             [](const HandOverRow &r) {
-                 if (r.isLate)
-                     return tr("waits too long");
-                 if (r.isWaiting())
-                     return tr("waits");
-                 return r.handOver ? tr("accepted") : r.takenAt ? tr("open, taken") : tr("open");
-             },
+         .text = [](const HandOverRow &r) { return desk::stateText(r); },
          .ink = [](const HandOverRow &r) -> std::optional<Role> {
              if (r.isLate)
                  return Role::Act;
@@ -80,20 +75,24 @@ HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
         return made;
     };
     accept_ = button("handOverAccept", tr("Accept the chosen lines"), [this] { accept(chosen()); });
-    acceptAll_ = button("handOverAcceptAll", tr("Accept all that waits"), [this] { accept(board_.waiting); });
+    acceptAll_ = button("handOverAcceptAll", tr("Accept all that waits"), [this] { accept(waitingForMe()); });
     handOver_ = button("handOverGive", tr("Hand over to the next shift…"), [this] { handOver(); });
+    auto *csv = button("handOverCsv", tr("Save as CSV…"), [this] {
+        saveTable(this, session_, desk::handOverTable(board_, *session_.agency()));
+    });
     auto *paper = button("handOverPrint", tr("Print…"), [this] { print(); });
     auto *close = button("handOverClose", tr("Close"), [this] { reject(); });
     for (QPushButton *made : {accept_, acceptAll_, handOver_})
         foot->addWidget(made);
     foot->addStretch(1);
-    foot->addWidget(paper);
-    foot->addWidget(close);
+    for (QPushButton *made : {csv, paper, close})
+        foot->addWidget(made);
     layout->addLayout(foot);
     resize(960, 560);
     connect(which_, &QComboBox::currentIndexChanged, this, &HandOverDialog::showRows);
     connect(&session_, &Session::agencyChanged, this, &HandOverDialog::fill);
     connect(&session_, &Session::computed, this, &HandOverDialog::fill);
+    connect(&session_, &Session::userChanged, this, &HandOverDialog::fill);
     connect(&session_, &Session::closed, this, &QDialog::reject);
     fill();
 }
@@ -102,6 +101,16 @@ void HandOverDialog::fill() {
     const desk::AgencyPtr agency = session_.agency();
     items_ = desk::attention(*agency, session_.stock().get(), session_.nextWeek().get());
     board_ = desk::handOverBoard(items_, *agency);
+    const std::size_t forMe = waitingForMe().size();
+    head_->setText(headText(board_.waiting.size() - forMe));
+    const bool mayWrite = !session_.isReadOnly();
+    accept_->setEnabled(mayWrite && !board_.waiting.empty());
+    acceptAll_->setEnabled(mayWrite && forMe > 0);
+    handOver_->setEnabled(mayWrite && !board_.open.empty());
+    showRows();
+}
+
+QString HandOverDialog::headText(std::size_t own) const {
     const auto late = std::ranges::count_if(board_.waiting, &HandOverRow::isLate);
     const auto open = static_cast<std::int64_t>(board_.open.size());
     QString text = board_.waiting.empty()
@@ -115,15 +124,22 @@ void HandOverDialog::fill() {
         text += u' ' + desk::counted(late, tr("1 has waited for longer than a shift."),
                                      tr("%1 have waited for longer than a shift."));
     text += QLatin1Char('\n') + tr("You work here as %1.").arg(session_.userName());
-    head_->setText(text);
-    const bool mayWrite = !session_.isReadOnly();
-    accept_->setEnabled(mayWrite && !board_.waiting.empty());
-    acceptAll_->setEnabled(mayWrite && !board_.waiting.empty());
-    handOver_->setEnabled(mayWrite && !board_.open.empty());
-    showRows();
+    if (own > 0)
+        text += u' ' + desk::counted(static_cast<std::int64_t>(own),
+                                     tr("1 line was handed over under that name: somebody else accepts it."),
+                                     tr("%1 lines were handed over under that name: somebody else accepts "
+                                        "them."));
+    return text;
 }
 
+// A refresh in the background puts no other line under the hand than the person chose.
 void HandOverDialog::showRows() {
+    std::set<Line> lines;
+    for (const QModelIndex &index : table_->selectionModel()->selectedRows())
+        lines.insert(lineOf(rowAt(index)));
+    std::optional<Line> current;
+    if (table_->currentIndex().isValid())
+        current = lineOf(rowAt(table_->currentIndex()));
     std::vector<HandOverRow> rows = board_.accepted;
     if (which_->currentIndex() == 0) {
         rows = board_.waiting;
@@ -131,33 +147,62 @@ void HandOverDialog::showRows() {
     }
     model_.setRows(std::move(rows));
     table_->fitColumns(3);
-    if (model_.rowCount() > 0)
+    if (!isFilled_)
         table_->selectSourceRow(0);
+    else
+        choose(lines, current);
+    isFilled_ = true;
+}
+
+void HandOverDialog::choose(const std::set<Line> &lines, const std::optional<Line> &current) {
+    const QAbstractItemModel &shown = *table_->model();
+    QItemSelection selection;
+    QModelIndex at;
+    for (int i = 0; i < shown.rowCount(); ++i) {
+        const QModelIndex index = shown.index(i, 0);
+        const Line line = lineOf(rowAt(index));
+        if (lines.contains(line))
+            selection.select(index, index);
+        if (current == line)
+            at = index;
+    }
+    QItemSelectionModel &held = *table_->selectionModel();
+    held.select(selection, QItemSelectionModel::ClearAndSelect | QItemSelectionModel::Rows);
+    if (at.isValid())
+        held.setCurrentIndex(at, QItemSelectionModel::NoUpdate);
+}
+
+const HandOverRow &HandOverDialog::rowAt(const QModelIndex &index) const {
+    return model_.row(static_cast<const QSortFilterProxyModel *>(table_->model())->mapToSource(index).row());
 }
 
 std::vector<HandOverRow> HandOverDialog::chosen() const {
     std::vector<HandOverRow> rows;
-    const auto *proxy = static_cast<const QSortFilterProxyModel *>(table_->model());
-    for (const QModelIndex &index : table_->selectionModel()->selectedRows()) {
-        const HandOverRow &row = model_.row(proxy->mapToSource(index).row());
-        if (row.isWaiting())
+    for (const QModelIndex &index : table_->selectionModel()->selectedRows())
+        if (const HandOverRow &row = rowAt(index); row.isWaiting())
             rows.push_back(row);
-    }
+    return rows;
+}
+
+std::vector<HandOverRow> HandOverDialog::waitingForMe() const {
+    std::vector<HandOverRow> rows;
+    std::ranges::copy_if(board_.waiting, std::back_inserter(rows),
+                         [me = session_.desk().user()](const HandOverRow &row) { return row.waitsFor(me); });
     return rows;
 }
 
 void HandOverDialog::handOver() {
+    std::vector<HandOverItem> items; // those that are asked about, whatever is refreshed in the meantime
+    for (const HandOverRow &row : board_.open)
+        items.push_back(row.item);
     const auto note = Ask::line(
         this, tr("Hand over"),
         desk::counted(
-            static_cast<std::int64_t>(board_.open.size()),
+            static_cast<std::int64_t>(items.size()),
             tr("1 line goes to the next shift and waits until somebody accepts it by name. A note:"),
             tr("%1 lines go to the next shift and wait until somebody accepts them by name. A note:")));
     if (!note)
         return;
-    std::vector<HandOverItem> items;
-    for (const HandOverRow &row : board_.open)
-        items.push_back(row.item);
     session_.writeOrTell(this, tr("Handed the shift over"), [&](desk::Desk &d) {
         return d.handShiftOver(items, note->trimmed().toStdString());
     });
@@ -171,10 +216,8 @@ void HandOverDialog::accept(const std::vector<HandOverRow> &rows) {
     std::map<HandOverId, std::vector<std::string>> byHandOver;
     for (const HandOverRow &row : rows)
         byHandOver[*row.handOver].push_back(row.item.subject);
-    for (const auto &[id, subjects] : byHandOver)
-        if (!session_.writeOrTell(this, tr("Accepted a hand-over"),
-                                  [&](desk::Desk &d) { return d.acceptHandOver(id, subjects); }))
-            return;
+    session_.writeOrTell(this, tr("Accepted a hand-over"),
+                         [&](desk::Desk &d) { return d.acceptHandOvers(byHandOver); });
 }
 
 void HandOverDialog::print() {

@@ -6,6 +6,12 @@
 
 #include <QDialog>
 
+#include <optional>
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
 class QComboBox;
 class QLabel;
 class QPushButton;
@@ -21,18 +27,27 @@ public:
     HandOverDialog(Session &session, QWidget *parent);
 
 private:
+    // A line through every refresh: its hand-over, none while it is open, and its subject.
+    using Line = std::pair<std::optional<HandOverId>, std::string>;
+
     static std::vector<RowsColumn<desk::HandOverRow>> columns();
+    static Line lineOf(const desk::HandOverRow &row) { return {row.handOver, row.item.subject}; }
     void fill();
+    QString headText(std::size_t own) const;
     void showRows();
+    void choose(const std::set<Line> &lines, const std::optional<Line> &current);
+    const desk::HandOverRow &rowAt(const QModelIndex &index) const; // of the table's model
     void handOver();
     void accept(const std::vector<desk::HandOverRow> &rows);
-    std::vector<desk::HandOverRow> chosen() const; // of those that wait
+    std::vector<desk::HandOverRow> chosen() const;       // of those that wait
+    std::vector<desk::HandOverRow> waitingForMe() const; // all but what was handed over under the same name
     void print();
 
     Session &session_;
     std::vector<desk::AttentionItem> items_;
     desk::HandOverBoard board_;
     RowsModel<desk::HandOverRow> model_;
+    bool isFilled_ = false; // the first fill alone chooses a row by itself
     QLabel *head_;
     QComboBox *which_;
     DenseTable *table_;

@@ -1,5 +1,6 @@
 #include "ui/today/HolidayDialog.h"
 
+#include "core/desk/paper/Papers.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
@@ -12,6 +13,8 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <utility>
+
 namespace kitround::ui {
 
 std::vector<RowsColumn<HolidayDialog::Row>> HolidayDialog::columns() {
@@ -22,11 +25,7 @@ std::vector<RowsColumn<HolidayDialog::Row>> HolidayDialog::columns() {
         {.head = tr("Patient"), .text = [](const Row &r) { return r.home.who; }},
         {.head = tr("Visits"),
          .text = [](const Row &r) { return r.visits; },
-         .ink =
-             [](const Row &r) {
-                 const bool isOpen = r.home.fitsNot || (!r.home.onClosed.empty() && r.home.planned.empty());
-                 return isOpen ? std::optional(Role::Watch) : std::nullopt;
-             },
+         .ink = [](const Row &r) { return r.home.isOpen() ? std::optional(Role::Watch) : std::nullopt; },
          .tip = [](const Row &r) { return r.visits; }},
         {.head = tr("Supplies"),
          .text = [](const Row &r) { return r.supplies; },
@@ -67,11 +66,8 @@ HolidayDialog::HolidayDialog(Session &session, QWidget *parent)
         return made;
     };
     csv_ = button("holidayCsv", tr("Save as CSV…"),
-                  [this] { saveTable(this, session_, desk::holidayTable(plan_, *session_.agency())); });
-    print_ = button("holidayPrint", tr("Print or PDF…"), [this] {
-        if (session_.stock())
-            offerPaper(this, session_, desk::holidayPaper(*session_.stock(), weeks()));
-    });
+                  [this] { saveTable(this, session_, desk::holidayTable(plan_, *plannedFrom_)); });
+    print_ = button("holidayPrint", tr("Print or PDF…"), [this] { print(); });
     auto *close = button("holidayClose", tr("Close"), [this] { reject(); });
     foot->addStretch(1);
     for (QPushButton *made : {csv_, print_, close})
@@ -90,31 +86,34 @@ int HolidayDialog::weeks() const {
 }
 
 void HolidayDialog::work() {
-    csv_->setEnabled(false);
+    csv_->setEnabled(false); // both need a whole plan of the weeks chosen
     print_->setEnabled(false);
+    const int generation = ++generation_;
+    if (job_)
+        job_->stop();
     const desk::StockPicturePtr stock = session_.stock();
     if (!stock) {
         head_->setText(tr("The stock forecast is being worked out."));
         return;
     }
     head_->setText(tr("The plan is being worked out."));
-    const int generation = ++generation_;
-    BackgroundJob::start(
+    job_ = BackgroundJob::start(
         this,
-        [stock, weeks = weeks()](const std::stop_token &, const ProgressSink &) {
-            return desk::holidayPlan(*stock, weeks);
+        [stock, weeks = weeks()](std::stop_token stop, const ProgressSink &) {
+            return desk::holidayPlan(*stock, weeks, std::move(stop));
         },
-        [this, generation](const desk::HolidayPlan &plan) {
+        [this, generation, agency = stock->agency](const desk::HolidayPlan &plan) {
             if (generation == generation_)
-                show(plan);
+                show(plan, agency);
         });
 }
 
-void HolidayDialog::show(const desk::HolidayPlan &plan) {
+void HolidayDialog::show(const desk::HolidayPlan &plan, const desk::AgencyPtr &agency) {
     plan_ = plan;
+    plannedFrom_ = agency;
     QStringList lines;
     for (const desk::HolidayStretch &stretch : plan_.stretches)
-        lines << desk::stretchText(stretch, session_.today());
+        lines << desk::stretchText(stretch, agency->today());
     if (lines.isEmpty())
         lines << tr("No holiday in these weeks.");
     else if (plan_.homes.empty())
@@ -136,6 +135,11 @@ void HolidayDialog::show(const desk::HolidayPlan &plan) {
         table_->selectSourceRow(0);
     csv_->setEnabled(model_.rowCount() > 0);
     print_->setEnabled(true);
+}
+
+void HolidayDialog::print() {
+    if (plannedFrom_)
+        offerPaper(this, session_, desk::holidayPaper(plan_, *plannedFrom_, weeks()));
 }
 
 void HolidayDialog::open(int row) {

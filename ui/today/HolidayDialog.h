@@ -5,6 +5,7 @@
 #include "ui/shared/RowsModel.h"
 
 #include <QDialog>
+#include <QPointer>
 
 class QComboBox;
 class QLabel;
@@ -12,6 +13,7 @@ class QPushButton;
 
 namespace kitround::ui {
 
+class BackgroundJob;
 class DenseTable;
 class Session;
 
@@ -32,12 +34,15 @@ private:
     static std::vector<RowsColumn<Row>> columns();
     int weeks() const;
     void work(); // in the background: the owed visits of a large agency take a while
-    void show(const desk::HolidayPlan &plan);
+    void show(const desk::HolidayPlan &plan, const desk::AgencyPtr &agency);
+    void print();
     void open(int row);
 
     Session &session_;
     RowsModel<Row> model_;
     desk::HolidayPlan plan_;
+    desk::AgencyPtr plannedFrom_; // the records that plan_ was made from
+    QPointer<BackgroundJob> job_;
     QLabel *head_;
     QComboBox *weeks_;
     DenseTable *table_;

@@ -148,19 +148,18 @@ Paper onCallCard(const Agency &agency) {
     return paper;
 }
 
-Paper holidayPaper(const StockPicture &stock, int weeks) {
-    const Agency &agency = *stock.agency;
-    const HolidayPlan plan = holidayPlan(stock, weeks);
+Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks) {
     Paper paper = blankPaper(agency, Text::tr("Holiday plan"),
                              Text::tr("%1 weeks from %2").arg(weeks).arg(dayText(agency.today())), true);
     for (std::size_t i = 0; i < plan.stretches.size(); ++i) {
         Table made = table({column(Text::tr("Who")), column(Text::tr("Visits")), column(Text::tr("Supplies")),
-                            column(Text::tr("Done"))});
+                            column(Text::tr("To decide")), column(Text::tr("Done"))});
         for (const HolidayHome &home : plan.homes)
             if (home.stretch == i)
                 made.rows.push_back({initialsOf(agency, home.patient).toStdString(),
                                      visitText(home).toStdString(),
                                      stockText(plan, home).toStdString(),
+                                     home.isOpen() ? Text::tr("yes").toStdString() : std::string(),
                                      {}});
         add(paper, stretchText(plan.stretches[i], agency.today()), std::move(made));
     }

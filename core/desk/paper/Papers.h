@@ -12,6 +12,8 @@
 
 namespace kitround::desk {
 
+struct HolidayPlan;
+
 struct Paper {
     QString title;
     QString subtitle;
@@ -45,8 +47,9 @@ Paper weekendList(const WeekPicture &week, const StockPicture &stock);
 Paper onCallCard(const Agency &agency); // the minimum record, one line a catheter
 // Open calls, stock at risk, clocks, holds and changes since yesterday, with a place for who takes each.
 Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agency);
-Paper holidayPaper(const StockPicture &stock, int weeks); // by patient, with the couriers' cut-offs
-Paper watchPaper(const Agency &agency);                   // the watch list, patients by initials
+// By patient, with the couriers' cut-offs. The plan of so many weeks, made from that agency.
+Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks);
+Paper watchPaper(const Agency &agency); // the watch list, patients by initials
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first
 // Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the

@@ -150,6 +150,7 @@ HandOverRow rowOf(const HandOver &handOver, const HandOverItem &item, const Agen
     row.item = item;
     row.who = item.patient ? parts::shortName(agency, *item.patient) : QString();
     row.handOver = handOver.id;
+    row.handedById = handOver.handedBy;
     row.handedBy = fromStd(userOf(agency.index(), handOver.handedBy));
     row.handedAt = localTimeOf(agency, handOver.handedAt);
     if (item.acceptedAt) {
@@ -199,7 +200,7 @@ std::vector<HandOverItem> handOverItems(const std::vector<AttentionItem> &items,
 
 HandOverBoard handOverBoard(const std::vector<AttentionItem> &items, const Agency &agency) {
     HandOverBoard board;
-    std::map<std::string, HandOverRow> last; // of each subject: who took it last
+    std::map<std::string, HandOverRow> last; // of each subject: who took it last since yesterday
     std::set<std::string> waits;
     const Date since = agency.today() - kChangesBack;
     for (const HandOver &handOver : agency.snapshot().handOvers)
@@ -210,8 +211,12 @@ HandOverBoard handOverBoard(const std::vector<AttentionItem> &items, const Agenc
                 board.waiting.push_back(row);
                 continue;
             }
-            if (row.takenAt->date >= since)
-                board.accepted.push_back(row);
+            // Subjects come back (a kind of matter and its patient) and when the present matter opened is not
+            // on record: an older acceptance may be of one long settled. What is still open is handed over
+            // and taken anew from shift to shift, so that only the days shown tell who has it now.
+            if (row.takenAt->date < since)
+                continue;
+            board.accepted.push_back(row);
             last[item.subject] = std::move(row);
         }
     for (HandOverItem &item : handOverItems(items, agency)) {
@@ -231,9 +236,17 @@ HandOverBoard handOverBoard(const std::vector<AttentionItem> &items, const Agenc
     return board;
 }
 
+QString stateText(const HandOverRow &row) {
+    if (row.isWaiting())
+        return row.isLate ? Text::tr("waits too long") : Text::tr("waits");
+    if (row.handOver)
+        return Text::tr("accepted");
+    return row.takenAt ? Text::tr("open, taken") : Text::tr("open");
+}
+
 QString takenText(const HandOverRow &row) {
     if (row.isWaiting())
-        return Text::tr("waits since %1, from %2").arg(momentText(*row.handedAt), row.handedBy);
+        return Text::tr("%1, since %2, from %3").arg(stateText(row), momentText(*row.handedAt), row.handedBy);
     return row.takenAt ? Text::tr("%1, %2").arg(row.takenBy, momentText(*row.takenAt)) : QString();
 }
 
@@ -298,18 +311,14 @@ Table handOverTable(const HandOverBoard &board, const Agency &agency) {
         textColumn(Text::tr("What"), "what"),        textColumn(Text::tr("From"), "handed_by"),
         textColumn(Text::tr("Handed"), "handed_at"), textColumn(Text::tr("Taken by"), "taken_by"),
         textColumn(Text::tr("Taken"), "taken_at")};
-    const auto add = [&](const std::vector<HandOverRow> &rows, const QString &state) {
-        for (const HandOverRow &row : rows)
+    for (const auto *rows : {&board.waiting, &board.open, &board.accepted})
+        for (const HandOverRow &row : *rows)
             table.rows.push_back(
-                {cell(row.isLate ? Text::tr("waits too long") : state), cell(words(row.item.topic)),
+                {cell(stateText(row)), cell(words(row.item.topic)),
                  row.item.patient ? codeOf(agency.index(), *row.item.patient) : std::string(),
                  row.item.patient ? initialsOf(agency.index(), *row.item.patient) : std::string(),
                  row.item.what, cell(row.handedBy), row.handedAt ? toIso(*row.handedAt) : std::string(),
                  cell(row.takenBy), row.takenAt ? toIso(*row.takenAt) : std::string()});
-    };
-    add(board.waiting, Text::tr("waits"));
-    add(board.open, Text::tr("open"));
-    add(board.accepted, Text::tr("accepted"));
     return table;
 }
 

@@ -6,8 +6,7 @@
 namespace kitround::desk {
 
 // All there is to hand over now: open calls, stock at risk, clocks, holds, changes since yesterday. What can
-// wait
-// ("when there is time") is left out.
+// wait ("when there is time") is left out.
 std::vector<HandOverItem> handOverItems(const std::vector<AttentionItem> &items, const Agency &agency);
 std::string handOverSubject(const AttentionItem &item, const Agency &agency);
 
@@ -15,10 +14,13 @@ struct HandOverRow {
     HandOverItem item;
     QString who;                        // the patient in short, empty where it is about none
     std::optional<HandOverId> handOver; // none: not handed over
-    QString handedBy, takenBy;          // takenBy: who accepted the subject last
+    UserId handedById;                  // not set: not handed over
+    QString handedBy, takenBy;          // takenBy, of an open line: who accepted its subject since yesterday
     std::optional<LocalTime> handedAt, takenAt;
     bool isLate = false; // waits for longer than a shift
     bool isWaiting() const { return handOver && !item.acceptedAt; }
+    // The record refuses one's own (records/ValidateTeam).
+    bool waitsFor(UserId user) const { return isWaiting() && handedById != user; }
 };
 struct HandOverBoard {
     std::vector<HandOverRow> waiting;  // the longest first
@@ -26,7 +28,8 @@ struct HandOverBoard {
     std::vector<HandOverRow> accepted; // since yesterday, the newest first
 };
 HandOverBoard handOverBoard(const std::vector<AttentionItem> &items, const Agency &agency);
-// "Kim, Mon 2 Mar 07:20", "waits, from Robin", or empty.
+QString stateText(const HandOverRow &row); // in the window, on paper and in the table alike
+// "Kim, Mon 2 Mar 07:20"; of one that waits its state, "waits, since Mon 2 Mar 07:00, from Robin"; or empty.
 QString takenText(const HandOverRow &row);
 QString words(HandOverTopic topic);
 // One line a hand-over since yesterday or still open: from whom, when, who took how many lines, what waits.

@@ -13,6 +13,7 @@
 #include <map>
 #include <set>
 #include <tuple>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -34,20 +35,21 @@ QString holidayName(const AgencySettings &settings, Date day) {
 
 class Planning {
 public:
-    Planning(const StockPicture &stock, int weeks)
+    Planning(const StockPicture &stock, int weeks, std::stop_token stop)
         : stock_(stock), agency_(*stock.agency), index_(agency_.index()), settings_(agency_.settings()),
           today_(agency_.today()), end_(today_.plusDays(7 * std::clamp(weeks, 1, 12))),
-          courier_(settings_, agency_.snapshot().now, end_ - today_) {}
+          courier_(settings_, agency_.snapshot().now, end_ - today_), stop_(std::move(stop)) {}
 
     HolidayPlan run() {
         findStretches();
-        for (std::size_t i = 0; i < plan_.stretches.size(); ++i)
+        for (std::size_t i = 0; i < plan_.stretches.size() && !isStopping(); ++i)
             addHomes(i);
         return std::move(plan_);
     }
 
 private:
     bool isClosed(Date day) const { return !courier_.runsOn(day); }
+    bool isStopping() const { return stop_.stop_requested(); }
 
     void findStretches() {
         for (Date day = today_; day < end_; day = day.plusDays(1)) {
@@ -110,7 +112,8 @@ private:
             if (day.isHoliday && !day.hasVisits)
                 weeks.insert(calendar::weekStartOf(day.on, settings_.weekStart));
         for (const Date week : weeks)
-            addWeek(at, {week, week.plusDays(7)}, homes);
+            if (!isStopping())
+                addWeek(at, {week, week.plusDays(7)}, homes);
     }
 
     void addWeek(std::size_t at, DateRange week, std::map<PatientId, HolidayHome> &homes) {
@@ -121,6 +124,8 @@ private:
         for (const rounds::DueVisit &due : rounds::visitsDue(index_, week))
             ++owed[due.visit.patient];
         for (const auto &[patient, count] : owed) {
+            if (isStopping())
+                return;
             HolidayHome home = homes[patient];
             home.owed += count;
             home.openDays = openDays;
@@ -172,6 +177,8 @@ private:
         const double target = static_cast<double>(settings_[SettingKey::RunOutTargetPermille]) / 1000.0;
         const auto days = static_cast<std::size_t>((*stretch.firstCourier - today_).count());
         for (const forecast::ItemForecast &f : stock_.homes) {
+            if (isStopping())
+                return;
             if (f.isOnHold || f.days.empty())
                 continue;
             HolidayHome &home = homes[f.patient];
@@ -198,6 +205,7 @@ private:
     const AgencySettings &settings_;
     Date today_, end_;
     supply::CourierCalendar courier_;
+    std::stop_token stop_;
     HolidayPlan plan_;
 };
 
@@ -210,8 +218,8 @@ QString daysText(const std::vector<Date> &days) {
 
 } // namespace
 
-HolidayPlan holidayPlan(const StockPicture &stock, int weeks) {
-    return Planning(stock, weeks).run();
+HolidayPlan holidayPlan(const StockPicture &stock, int weeks, std::stop_token stop) {
+    return Planning(stock, weeks, std::move(stop)).run();
 }
 
 QString stretchText(const HolidayStretch &stretch, Date today) {
@@ -241,8 +249,8 @@ QString visitText(const HolidayHome &home) {
         return {};
     QString text = counted(home.owed, Text::tr("1 visit owed"), Text::tr("%1 visits owed"));
     if (home.fitsNot)
-        text += Text::tr(", only %1 days open: ask the prescriber before the frequency is missed")
-                    .arg(home.openDays);
+        text += Text::tr(", only %1: ask the prescriber before the frequency is missed")
+                    .arg(counted(home.openDays, Text::tr("1 day open"), Text::tr("%1 days open")));
     if (!home.onClosed.empty())
         text += (home.isUsual ? Text::tr("; usually on the closed day (%1)")
                               : Text::tr("; planned on %1, closed"))
@@ -286,15 +294,17 @@ Table holidayTable(const HolidayPlan &plan, const Agency &agency) {
                      textColumn(Text::tr("Dry by"), "dry_by"),
                      textColumn(Text::tr("Supplies"), "supplies"),
                      textColumn(Text::tr("Hand over by"), "hand_over_by"),
-                     textColumn(Text::tr("Next delivery"), "next_delivery")};
+                     textColumn(Text::tr("Next delivery"), "next_delivery"),
+                     textColumn(Text::tr("To decide"), "to_decide")};
     for (const HolidayHome &home : plan.homes) {
         const HolidayStretch &stretch = plan.stretches[home.stretch];
-        table.rows.push_back(
-            {cell(stretch.days.from), cell(stretch.days.to.plusDays(-1)),
-             codeOf(agency.index(), home.patient), initialsOf(agency.index(), home.patient),
-             cell(std::int64_t{home.owed}), cell(std::int64_t{home.openDays}), cell(visitText(home)),
-             home.needsStock ? cell(home.dryBy) : std::string(), cell(stockText(plan, home)),
-             home.needsStock ? cell(stretch.handOver) : std::string(), cell(stretch.firstCourier)});
+        table.rows.push_back({cell(stretch.days.from), cell(stretch.days.to.plusDays(-1)),
+                              codeOf(agency.index(), home.patient), initialsOf(agency.index(), home.patient),
+                              cell(std::int64_t{home.owed}), cell(std::int64_t{home.openDays}),
+                              cell(visitText(home)), home.needsStock ? cell(home.dryBy) : std::string(),
+                              cell(stockText(plan, home)),
+                              home.needsStock ? cell(stretch.handOver) : std::string(),
+                              cell(stretch.firstCourier), yesNo(home.isOpen())});
     }
     for (const HolidayStretch &stretch : plan.stretches)
         table.notes.push_back(stretchText(stretch, agency.today()).toStdString());

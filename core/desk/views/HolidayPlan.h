@@ -5,6 +5,8 @@
 // rule of whoever pays.
 #include "core/desk/views/StockView.h"
 
+#include <stop_token>
+
 namespace kitround::desk {
 
 struct ClosedDay {
@@ -32,6 +34,8 @@ struct HolidayHome {
     bool isUsual = false;       // by habit only: nothing is planned yet
     std::vector<Date> planned;  // open days of that week with a visit planned
     bool fitsNot = false;       // more owed than days open: the frequency would be broken
+    // The visits still want somebody's decision: they do not fit, or stand on a closed day and nowhere else.
+    bool isOpen() const { return fitsNot || (!onClosed.empty() && planned.empty()); }
     // Supplies.
     std::optional<Date> dryBy;     // in 1 of 10 cases
     double chanceDry = 0;          // before the first delivery after
@@ -43,8 +47,8 @@ struct HolidayPlan {
     std::vector<HolidayStretch> stretches; // by day
     std::vector<HolidayHome> homes; // by stretch, those that need something; supplies first, then visits
 };
-// `weeks` 1..12 from today.
-HolidayPlan holidayPlan(const StockPicture &stock, int weeks);
+// `weeks` 1..12 from today. Asked to stop, it leaves off between two homes; what it then gives is not whole.
+HolidayPlan holidayPlan(const StockPicture &stock, int weeks, std::stop_token stop = {});
 QString stretchText(const HolidayStretch &stretch, Date today); // days, names, cut-off, in a sentence or two
 QString visitText(const HolidayHome &home);
 QString stockText(const HolidayPlan &plan, const HolidayHome &home);

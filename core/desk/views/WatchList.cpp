@@ -50,10 +50,11 @@ void addTroubleCalls(ByPatient &found, const Agency &agency) {
         const PhoneCall *first = *std::ranges::min_element(of, {}, [](const PhoneCall *c) { return c->at; });
         found[patient].push_back({"calls:" + std::to_string(last->id.value()), CautionUrgency::Soon,
                                   first->at.date,
-                                  Text::tr("%1 trouble calls in %2 days, the last on %3")
-                                      .arg(of.size())
-                                      .arg(days)
-                                      .arg(dayText(last->at.date, agency.today()))});
+                                  Text::tr("%1 in %2, the last on %3")
+                                      .arg(counted(static_cast<std::int64_t>(of.size()),
+                                                   Text::tr("1 trouble call"), Text::tr("%1 trouble calls")),
+                                           counted(days, Text::tr("1 day"), Text::tr("%1 days")),
+                                           dayText(last->at.date, agency.today()))});
     }
 }
 

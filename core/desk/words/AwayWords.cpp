@@ -17,10 +17,12 @@ QString lineOf(const forecast::AwayNeed &need, const SnapshotIndex &agency, doub
                  catheter ? catheterText(*catheter) : QString(), chanceText(1 - level),
                  QString::number(need.plain));
     if (need.toSend().count() > 0)
-        text += u' ' + Text::tr("By the record %1 are at home: %2 more have to be there before %3.")
-                           .arg(need.atHome.count())
-                           .arg(need.toSend().count())
-                           .arg(dayText(from));
+        text += u' ' +
+                Text::tr("By the record %1: %2 before %3.")
+                    .arg(counted(need.atHome.count(), Text::tr("1 is at home"), Text::tr("%1 are at home")),
+                         counted(need.toSend().count(), Text::tr("1 more has to be there"),
+                                 Text::tr("%1 more have to be there")),
+                         dayText(from));
     return text;
 }
 
@@ -43,9 +45,9 @@ QStringList carryLines(const SnapshotIndex &agency, PatientId patient, Date from
     if (needs.empty())
         return {Text::tr("No drain order covers these days, so nothing can be said of what to carry. Ask the "
                          "prescriber.")};
-    QStringList lines{Text::tr("For %1 to %2 (%3 days), drains going on, carry:")
-                          .arg(dayText(first), dayText(back->plusDays(-1)))
-                          .arg((*back - first).count())};
+    QStringList lines{Text::tr("For %1 to %2 (%3), drains going on, carry:")
+                          .arg(dayText(first), dayText(back->plusDays(-1)),
+                               counted((*back - first).count(), Text::tr("1 day"), Text::tr("%1 days")))};
     for (const forecast::AwayNeed &need : needs)
         lines << lineOf(need, agency, static_cast<double>(permille) / 1000.0, first);
     return lines;

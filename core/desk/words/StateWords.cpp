@@ -102,6 +102,9 @@ constexpr StateWord kWords[] = {
                        "by the record the lot was never at this home. Choose a home from its list.")},
     {"lot_of_other_item",
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
+    {"asks_nobody",
+     QT_TRANSLATE_NOOP("kitround", "who is ill or at a course asks nobody. Enter it as it is, not "
+                                   "as a request.")},
     {"manager_only",
      QT_TRANSLATE_NOOP(
          "kitround",

@@ -14,7 +14,7 @@ QString rangeText(std::int64_t least, std::int64_t most, GapUnit unit) {
     const QString range = least == most ? QString::number(least) : Text::tr("%1 to %2").arg(least).arg(most);
     if (unit == GapUnit::Day)
         return most == 1 && least == 1 ? Text::tr("1 day") : Text::tr("%1 days").arg(range);
-    return Text::tr("%1 minutes").arg(range);
+    return most == 1 && least == 1 ? Text::tr("1 minute") : Text::tr("%1 minutes").arg(range);
 }
 
 QString numberAWeek(int least, int most) {
@@ -81,6 +81,12 @@ QString followText(const rounds::Follow &follow, const rounds::WeekProblem &prob
     return follow.byAnother ? Text::tr("%1, by another nurse").arg(text) : text;
 }
 
+QString callOffText() {
+    return Text::tr(
+        "Only where the prescriber has agreed to one visit fewer in this week. The order itself does "
+        "not change.\n\nWho agreed, when, and why:");
+}
+
 QString sharedWeekText(const std::vector<calendar::WeekPart> &parts) {
     if (parts.empty())
         return {};
@@ -95,8 +101,7 @@ QString sharedWeekText(const std::vector<calendar::WeekPart> &parts) {
     return Text::tr(
                "Two orders of one kind share this week: %1. Each counts by its days, rounded up together "
                "and never above the larger number: %2 owed in all (%3). The orders stay as they are. "
-               "Should the week have more or fewer, add a visit or call one off; ask the prescriber if "
-               "in doubt.")
+               "Any other number is the prescriber's to say: only then add a visit or call one off.")
         .arg(ordered.join(Text::tr("; then ")), numberAWeek(least, std::max(least, most)),
              shares.join(Text::tr(" and ")));
 }

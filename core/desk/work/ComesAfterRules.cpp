@@ -23,6 +23,11 @@ bool isOpen(const Visit &visit) {
            visit.status == VisitStatus::Published;
 }
 
+// Nobody drives to a phone call, so nothing is timed by it.
+bool isOnTheRoad(const VisitOrder &order) {
+    return order.kind != VisitKind::Phone;
+}
+
 // Something else comes after the order, or the visit, by minutes. `self`: what is being saved.
 bool isTaken(const Agency &agency, const ComesAfter &target, std::optional<VisitOrderId> selfOrder,
              std::optional<VisitId> selfVisit) {
@@ -49,7 +54,7 @@ Result<const VisitOrder *> firstOrder(const Agency &agency, PatientId patient, V
         return unknown("visit_order", "after_order_id", id);
     if (first->patient != patient)
         return problem(ProblemCode::NotAllowed, "after_order_id", {"after_other_patient"});
-    if (first->kind == VisitKind::Phone)
+    if (!isOnTheRoad(*first))
         return problem(ProblemCode::NotAllowed, "after_order_id", {"after_phone"});
     return first;
 }
@@ -60,6 +65,20 @@ bool needsTwo(const Agency &agency, PatientId patient, bool orderIsForTwo) {
 }
 
 } // namespace
+
+MayBeFollowed mayBeFollowed(const Agency &agency, PatientId patient, std::optional<VisitOrderId> self,
+                            const ComesAfter &present) {
+    MayBeFollowed found;
+    for (const VisitOrder *order : agency.index().visitOrdersOf(patient)) {
+        const bool isOver = order->end && *order->end <= agency.today();
+        if (order->id != self && isOnTheRoad(*order) && (!isOver || present.order == order->id))
+            found.orders.push_back(order);
+    }
+    for (const Visit *visit : agency.index().visitsOf(patient))
+        if (!visit->order && (isOpen(*visit) || present.visit == visit->id))
+            found.visits.push_back(visit);
+    return found;
+}
 
 Result<void> checkComesAfter(const Agency &agency, const VisitOrder &order) {
     if (!order.after.order)

@@ -182,6 +182,21 @@ Place placeOf(const Delivery &delivery) {
     return Place::transit(delivery.id);
 }
 
+Result<void> freeDeliveries(store::UnitOfWork &unit, const Agency &agency, const Visit &visit) {
+    if (!visit.id.isSet())
+        return {};
+    for (const Delivery *delivery : agency.index().deliveriesOf(visit.patient)) {
+        if (delivery->status != DeliveryStatus::Promised || delivery->visit != visit.id)
+            continue;
+        Delivery freed = *delivery;
+        freed.visit.reset();
+        freed.carriedBy.reset();
+        if (Result<Delivery> saved = unit.save(freed); !saved)
+            return saved.error();
+    }
+    return {};
+}
+
 Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Delivery delivery, LocalTime now) {
     Result<std::vector<StockMovement>> movements = file.movementsOfDelivery(delivery.id);
     if (!movements)

@@ -16,6 +16,8 @@ Place placeOf(const Delivery &delivery);
 Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Delivery delivery, LocalTime now);
 Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const Delivery &delivery,
                         const std::string &why, LocalTime now);
+// Parcels promised with a visit that will not be made wait for another one: nobody carries them until then.
+Result<void> freeDeliveries(store::UnitOfWork &unit, const Agency &agency, const Visit &visit);
 
 struct StopCare {
     PatientId patient;

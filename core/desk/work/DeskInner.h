@@ -47,6 +47,9 @@ struct Desk::Inner {
     LocalTime toLocal(Instant utc) const;
     // Who works at this desk; nameless where the file does not know the user.
     Result<User> me() const;
+    // Leave is agreed to by a nurse manager; who is ill or at a course asks nobody. NotAllowed at `field`,
+    // {"manager_only", name, role}.
+    Result<void> mayDecideLeave(const char *field) const;
     Instant nowUtc() const { return toUtc(now()); } // of the agency's day, which a sample may have set
     Result<void> reload();
     // The agency with every write of this desk in it.

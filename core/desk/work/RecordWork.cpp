@@ -43,6 +43,8 @@ Result<void> pauseVisits(store::UnitOfWork &unit, const Agency &agency, const Ho
         Visit paused = *visit;
         paused.status = VisitStatus::Cancelled;
         paused.missReason = hold.kind == HoldKind::Hospital ? MissReason::Hospital : MissReason::Other;
+        if (Result<void> freed = freeDeliveries(unit, agency, paused); !freed)
+            return freed.error();
         if (Result<Visit> saved = unit.save(paused); !saved)
             return saved.error();
     }

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 namespace kitround::desk {
 
@@ -30,25 +31,36 @@ Result<HandOver> Desk::handShiftOver(const std::vector<HandOverItem> &items, con
     });
 }
 
-Result<HandOver> Desk::acceptHandOver(HandOverId handOver, const std::vector<std::string> &subjects) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<HandOver> {
+Result<std::vector<HandOver>>
+Desk::acceptHandOvers(const std::map<HandOverId, std::vector<std::string>> &subjects) {
+    using Accepted = std::vector<HandOver>;
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Accepted> {
         const auto &all = agency.snapshot().handOvers;
-        const auto found = std::ranges::find(all, handOver, &HandOver::id);
-        if (found == all.end())
-            return unknown("hand_over", "id", handOver);
-        HandOver accepted = *found;
-        const std::set<std::string> wanted(subjects.begin(), subjects.end());
-        bool isAny = false;
-        for (HandOverItem &item : accepted.items) {
-            if (!wanted.contains(item.subject) || item.acceptedAt)
+        const Instant now = inner_->nowUtc();
+        Accepted accepted;
+        for (const auto &[id, wanted] : subjects) {
+            const auto found = std::ranges::find(all, id, &HandOver::id);
+            if (found == all.end())
+                return unknown("hand_over", "id", id);
+            HandOver taken = *found;
+            bool isAny = false;
+            for (HandOverItem &item : taken.items) {
+                if (item.acceptedAt || std::ranges::find(wanted, item.subject) == wanted.end())
+                    continue;
+                isAny = true;
+                item.acceptedBy = inner_->user;
+                item.acceptedAt = now;
+            }
+            if (!isAny)
                 continue;
-            isAny = true;
-            item.acceptedBy = inner_->user;
-            item.acceptedAt = inner_->nowUtc();
+            Result<HandOver> saved = unit.save(taken); // refuses who handed it over (records/ValidateTeam)
+            if (!saved)
+                return saved.error();
+            accepted.push_back(std::move(*saved));
         }
-        if (!isAny)
+        if (accepted.empty())
             return problem(ProblemCode::NotAllowed, "items", {"accepted_already"});
-        return unit.save(accepted); // the record refuses who handed it over (records/ValidateTeam)
+        return accepted;
     });
 }
 
@@ -71,10 +83,10 @@ Result<WatchEntry> Desk::save(const WatchEntry &record) {
                     return problem(ProblemCode::NotAllowed, "snoozed_to_on",
                                    {"not_snoozed", reason.text.toStdString()});
         }
-        // What this decision was made on; what comes later is news. A closing keeps what was settled before.
-        saved.known.clear();
-        for (const WatchReason &reason : reasons)
-            saved.known.push_back(reason.subject);
+        // What this decision was made on, as it was shown; what nobody had before them stays news.
+        std::erase_if(saved.known, [&](const std::string &subject) {
+            return std::ranges::find(reasons, subject, &WatchReason::subject) == reasons.end();
+        });
         return unit.save(saved);
     });
 }

@@ -35,13 +35,6 @@ bool overlap(const IntakeClosure &a, const IntakeClosure &b) {
     return (!b.to || a.from < *b.to) && (!a.to || b.from < *a.to);
 }
 
-// Leave is agreed to by a nurse manager; who is ill or at a course asks nobody.
-Result<void> checkManager(const User &me, const char *field) {
-    if (me.role == UserRole::NurseManager)
-        return {};
-    return problem(ProblemCode::NotAllowed, field, {"manager_only", me.name, words(me.role).toStdString()});
-}
-
 } // namespace
 
 Result<void> checkAssignment(const Agency &agency, const Patient *before, const Patient &after) {
@@ -86,6 +79,16 @@ Result<Visit> Desk::addVisit(const Visit &visit) {
     });
 }
 
+Result<void> Desk::Inner::mayDecideLeave(const char *field) const {
+    const Result<User> who = me();
+    if (!who)
+        return who.error();
+    if (who->role == UserRole::NurseManager)
+        return {};
+    return problem(ProblemCode::NotAllowed, field,
+                   {"manager_only", who->name, words(who->role).toStdString()});
+}
+
 Result<TimeOff> Desk::save(const TimeOff &record) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<TimeOff> {
         const auto &all = agency.snapshot().timeOff;
@@ -99,13 +102,11 @@ Result<TimeOff> Desk::save(const TimeOff &record) {
             return problem(ProblemCode::NotAllowed, "from", {"leave_decided"});
         const bool isAsItWas = isStored && before->kind == record.kind && before->nurse == record.nurse &&
                                before->from == record.from && before->to == record.to;
-        if (!isAsItWas && record.kind == TimeOffKind::Leave && record.status == LeaveStatus::Approved) {
-            const Result<User> me = inner_->me();
-            if (!me)
-                return me.error();
-            if (Result<void> may = checkManager(*me, "status"); !may)
+        if (!isStored && record.status == LeaveStatus::Requested && record.kind != TimeOffKind::Leave)
+            return problem(ProblemCode::NotAllowed, "status", {"asks_nobody"});
+        if (!isAsItWas && record.kind == TimeOffKind::Leave && record.status == LeaveStatus::Approved)
+            if (Result<void> may = inner_->mayDecideLeave("status"); !may)
                 return may.error();
-        }
         TimeOff saved = record;
         if (!isStored && saved.status == LeaveStatus::Requested && !saved.askedOn)
             saved.askedOn = agency.today();
@@ -121,10 +122,7 @@ Result<TimeOff> Desk::decideLeave(TimeOffId request, bool approve, const std::st
             return unknown("time_off", "id", request);
         if (found->status != LeaveStatus::Requested)
             return problem(ProblemCode::NotAllowed, "status", {"closed"});
-        const Result<User> me = inner_->me();
-        if (!me)
-            return me.error();
-        if (Result<void> may = checkManager(*me, "decided_by_id"); !may)
+        if (Result<void> may = inner_->mayDecideLeave("decided_by_id"); !may)
             return may.error();
         TimeOff decided = *found;
         decided.status = approve ? LeaveStatus::Approved : LeaveStatus::Declined;

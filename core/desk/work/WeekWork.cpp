@@ -1,5 +1,6 @@
 // A week's plan becomes the visits nurses make, and what happened on them is closed.
 #include "core/calendar/Weeks.h"
+#include "core/desk/work/Deliveries.h"
 #include "core/desk/work/DeskInner.h"
 #include "core/rounds/travel/Travel.h"
 
@@ -311,6 +312,9 @@ Result<std::vector<Plan>> Desk::acceptPlans(const std::vector<PlanRecord> &weeks
 Result<std::vector<Plan>> Desk::acceptCallOut(const CallOutRecord &out,
                                               const std::vector<PlanRecord> &weeks) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<std::vector<Plan>> {
+        if (out.kind == TimeOffKind::Leave)
+            if (const Result<void> may = inner_->mayDecideLeave("kind"); !may)
+                return may.error();
         if (const Result<void> away = saveAbsence(unit, agency, out); !away)
             return away.error();
         std::vector<Plan> plans;
@@ -346,6 +350,8 @@ Result<Visit> Desk::dropVisit(const Visit &visit, const std::string &why) {
         dropped.status = VisitStatus::Cancelled;
         dropped.isDropped = true;
         dropped.note = why;
+        if (const Result<void> freed = freeDeliveries(unit, agency, dropped); !freed)
+            return freed.error();
         return unit.save(dropped);
     });
 }

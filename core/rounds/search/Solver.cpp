@@ -148,6 +148,9 @@ private:
         }
         plan_.mark();
         current_ = plan_.cost();
+        keeper_.noteAll();
+        if (current_ < best_ - kHair)
+            keepBest();
         const double now = share(report_.iterations);
         anneal({now, std::min(1.0, now + kChildShare), kChildHottest, kChildColdest}, -1);
         population_.add(plan_, current_);
@@ -167,8 +170,9 @@ private:
                 const double done = share(i);
                 if (isOver() || done >= leg.until)
                     break;
-                if (i == first || isGuess(done)) {
+                if (i == 0 || isGuess(done))
                     guessWork(done, i);
+                if (i == first || isGuess(done)) {
                     if (founder >= 0)
                         leg = founderLeg(founder);
                     annealing.setRange(leg.hot * unit_, leg.cold * unit_);

@@ -146,7 +146,7 @@ TEST(SharedWeekStory, TheCoordinatorReadsTheReckoningAndMayCallAVisitOff) {
     ASSERT_EQ(week->due.size(), 3U) << "2 and 3 in full would be five";
     const QString told = reasonsOf(*week, 0).facts.join(u'|');
     EXPECT_TRUE(told.contains(QStringLiteral("3 owed in all (1 and 2)"))) << told.toStdString();
-    EXPECT_TRUE(told.contains(QStringLiteral("ask the prescriber if in doubt")));
+    EXPECT_TRUE(told.contains(QStringLiteral("the prescriber's to say")));
 
     EXPECT_EQ(refused(s.desk().dropVisit(week->due[0].visit, "")).field, "note");
     const Visit dropped = must(s.desk().dropVisit(week->due[0].visit, "prescriber: two are enough"));

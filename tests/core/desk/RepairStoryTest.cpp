@@ -105,6 +105,22 @@ TEST(RepairStory, ACallOutIsOneStepOrNone) {
     EXPECT_EQ(p.s.auditLength(), before);
 }
 
+TEST(RepairStory, LeaveCalledOutIsStillTheManagersToAgreeTo) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    User coordinator;
+    coordinator.name = "Casey";
+    coordinator.role = UserRole::Coordinator;
+    coordinator = must(p.s.desk().save(coordinator));
+    p.s.desk().setUser(coordinator.id);
+    const std::vector<Desk::PlanRecord> plans{{kNextWeek, visitsOf(*p.week), 1, 0}};
+    EXPECT_EQ(firstArg(refused(p.s.desk().acceptCallOut({nurse, day, {}, TimeOffKind::Leave, ""}, plans))),
+              "manager_only");
+    EXPECT_TRUE(p.s.snapshot().timeOff.empty());
+}
+
 TEST(RepairStory, ANurseWithoutShiftOrAWeekThatIsOverIsRefusedInWords) {
     PublishedWeek p;
     const Problem noShift =

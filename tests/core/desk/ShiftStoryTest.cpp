@@ -8,6 +8,7 @@
 #include "tests/core/desk/Story.h"
 
 #include <algorithm>
+#include <map>
 
 namespace kitround::desk {
 namespace {
@@ -20,12 +21,18 @@ struct HandedShift : Story {
         night = must(desk().save(night));
         day = desk().user();
         home = addHome("A");
+        calledIn("a daughter", at(kMonday, 7, 50));
+    }
+    void calledIn(const std::string &caller, LocalTime when) {
         PhoneCall call;
         call.patient = home.patient;
-        call.at = at(kMonday, 7, 50);
-        call.caller = "a daughter";
+        call.at = when;
+        call.caller = caller;
         call.owner = "Robin";
         must(desk().save(call));
+    }
+    Result<std::vector<HandOver>> accept(const HandOver &given, const std::vector<std::string> &subjects) {
+        return desk().acceptHandOvers({{given.id, subjects}});
     }
     std::vector<AttentionItem> items() const { return attention(*agency(), nullptr, nullptr); }
     HandOverBoard board() const { return handOverBoard(items(), *agency()); }
@@ -55,18 +62,18 @@ TEST(HandOverStory, ALineWaitsUntilSomebodyElseAcceptsItByName) {
     EXPECT_TRUE(s.board().open.empty()) << "nothing waits twice";
     EXPECT_EQ(refused(s.desk().handShiftOver(given.items, {})).field, "items");
 
-    const Problem own = refused(s.desk().acceptHandOver(given.id, {given.items.front().subject}));
+    const std::string first = given.items.front().subject;
+    const Problem own = refused(s.accept(given, {first}));
     EXPECT_TRUE(desk::words(own).contains(QStringLiteral("can't accept it as well")))
         << desk::words(own).toStdString();
     s.desk().setUser(s.night.id);
-    must(s.desk().acceptHandOver(given.id, {given.items.front().subject}));
+    must(s.accept(given, {first}));
     const HandOverBoard board = s.board();
     EXPECT_EQ(board.waiting.size(), open - 1);
     ASSERT_EQ(board.accepted.size(), 1U);
     EXPECT_EQ(board.accepted.front().takenBy, QStringLiteral("Casey"));
     EXPECT_EQ(board.accepted.front().takenAt, at(kMonday, 8));
-    EXPECT_EQ(firstArg(refused(s.desk().acceptHandOver(given.id, {given.items.front().subject}))),
-              "accepted_already");
+    EXPECT_EQ(firstArg(refused(s.accept(given, {first}))), "accepted_already");
     EXPECT_EQ(board.open.size(), 1U) << "taken, and to be handed over again at the end of the shift";
     EXPECT_EQ(board.open.front().takenBy, QStringLiteral("Casey"));
 }
@@ -89,15 +96,55 @@ TEST(HandOverStory, WhatNobodyHasAcceptedForAShiftIsChasedOnTheStartPage) {
     std::vector<std::string> all;
     for (const HandOverItem &item : given.items)
         all.push_back(item.subject);
-    must(s.desk().acceptHandOver(given.id, all));
+    must(s.accept(given, all));
     EXPECT_EQ(s.waiting(held), nullptr);
+}
+
+TEST(HandOverStory, AllThatWaitsForOneIsAcceptedInOneChangeOrNothingIs) {
+    HandedShift s;
+    User evening;
+    evening.name = "Kim";
+    evening = must(s.desk().save(evening));
+    const HandOver ofDay = s.handAll();
+    s.desk().setUser(evening.id);
+    s.calledIn("a neighbour", at(kMonday, 7, 55));
+    const HandOver ofEvening = s.handAll();
+    s.desk().setUser(s.night.id);
+    s.calledIn("a son", at(kMonday, 7, 58));
+    const HandOver own = s.handAll();
+    std::map<HandOverId, std::vector<std::string>> all, ofOthers;
+    for (const HandOverRow &row : s.board().waiting) {
+        all[*row.handOver].push_back(row.item.subject);
+        if (row.waitsFor(s.night.id))
+            ofOthers[*row.handOver].push_back(row.item.subject);
+    }
+    ASSERT_EQ(all.size(), 3U);
+    ASSERT_EQ(ofOthers.size(), 2U) << "without one's own";
+    EXPECT_FALSE(ofOthers.contains(own.id));
+
+    const std::size_t entries = s.auditLength();
+    const std::uint64_t writes = s.desk().writeCount();
+    EXPECT_EQ(firstArg(refused(s.desk().acceptHandOvers(all))), "own_hand_over");
+    EXPECT_EQ(s.auditLength(), entries) << "the two before it are not accepted either";
+    EXPECT_TRUE(s.board().accepted.empty());
+    must(s.desk().acceptHandOvers(ofOthers));
+    EXPECT_EQ(s.desk().writeCount(), writes + 1);
+    for (const HandOver &given : {ofDay, ofEvening})
+        EXPECT_EQ(must(s.desk().audit(5, "hand_over", given.id.value())).size(), 2U) << "given and taken";
+    const HandOverBoard board = s.board();
+    EXPECT_EQ(board.accepted.size(), ofDay.items.size() + ofEvening.items.size());
+    EXPECT_EQ(board.waiting.size(), own.items.size());
+    // Of what somebody else has taken in the meantime the rest is accepted.
+    s.desk().setUser(evening.id);
+    ASSERT_EQ(must(s.desk().acceptHandOvers(all)).size(), 1U);
+    EXPECT_TRUE(s.board().waiting.empty());
 }
 
 TEST(HandOverStory, ThePaperNamesWhoTookALineAndNoPatient) {
     HandedShift s;
     const HandOver given = s.handAll();
     s.desk().setUser(s.night.id);
-    must(s.desk().acceptHandOver(given.id, {given.items.front().subject}));
+    must(s.accept(given, {given.items.front().subject}));
     const Paper paper = handOverPaper(s.items(), *s.agency());
     bool isNamed = false;
     for (const Paper::Section &section : paper.sections)
@@ -135,6 +182,8 @@ struct Watch : Story {
         made.ownerNurse = nurse;
         made.nextStep = "Nurse calls the home";
         made.nextOn = kMonday.plusDays(1);
+        for (const WatchReason &reason : watchReasons(*agency(), home.patient))
+            made.known.push_back(reason.subject);
         return made;
     }
     const WatchRow &only() {
@@ -210,6 +259,21 @@ TEST(WatchListStory, ClosedWithItsOutcomeTheSameMatterStaysClosed) {
     s.now(at(kMonday, 12));
     s.symptom(Symptom::Fever, at(kMonday, 11));
     ASSERT_EQ(s.only().reasons.size(), 1U) << "only what is new";
+    EXPECT_EQ(s.only().state, WatchState::NoOwner);
+}
+
+TEST(WatchListStory, WhatNobodyHadBeforeThemStaysNews) {
+    Watch s;
+    s.symptom(Symptom::Redness, at(kMonday, 7));
+    WatchEntry entry = must(s.desk().save(s.taken()));
+    s.now(at(kMonday, 12));
+    s.symptom(Symptom::Fever, at(kMonday, 11)); // while the outcome is being written
+    entry.closedAt = at(kMonday, 12);
+    entry.outcome = "Seen, prescriber told, no change";
+    entry.known.push_back("no such reason");
+    const WatchEntry closed = must(s.desk().save(entry));
+    EXPECT_EQ(closed.known.size(), 1U) << "what is no reason is not kept as one";
+    ASSERT_EQ(s.only().reasons.size(), 1U) << "the fever is not settled with the redness";
     EXPECT_EQ(s.only().state, WatchState::NoOwner);
 }
 

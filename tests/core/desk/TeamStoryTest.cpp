@@ -77,6 +77,10 @@ TEST(LeaveStory, OnlyANurseManagerAgreesToLeaveAndEverybodyElseIsToldSo) {
     agreed.status = LeaveStatus::Approved; // round the request
     EXPECT_EQ(firstArg(refused(s.desk().save(agreed))), "manager_only");
     agreed.kind = TimeOffKind::Sick;
+    agreed.status = LeaveStatus::Requested;
+    EXPECT_EQ(firstArg(refused(s.desk().save(agreed))), "asks_nobody")
+        << "as a request nobody would cover it";
+    agreed.status = LeaveStatus::Approved;
     EXPECT_TRUE(s.desk().save(agreed)) << "who is ill asks nobody";
     s.desk().setUser(manager);
     EXPECT_EQ(must(s.desk().decideLeave(asked.id, true, "N2 covers")).decidedBy, manager);

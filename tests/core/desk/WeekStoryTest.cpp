@@ -192,6 +192,26 @@ TEST(WeekStory, AParcelGoesWithWhoeverMakesTheVisit) {
     EXPECT_EQ(must(s.desk().planVersions(Date::of(2026, 3, 1))).back().visits.front().carries, parcel.id);
 }
 
+TEST(WeekStory, AParcelOfAVisitThatFallsAwayWaitsForTheNext) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 20, Date::of(2027, 6, 1));
+    const Delivery parcel = s.promise(home, s.kit500, 5, kMonday.plusDays(6), s.otherNurse);
+    s.publishVisit(home, kMonday.plusDays(2), 9);
+    ASSERT_TRUE(s.delivery(parcel.id).visit.has_value());
+    Hold hold;
+    hold.patient = home.patient;
+    hold.kind = HoldKind::Travel;
+    hold.from = kMonday.plusDays(2);
+    hold.to = kMonday.plusDays(4);
+    must(s.desk().save(hold));
+    EXPECT_FALSE(s.delivery(parcel.id).visit.has_value()) << "the visit is not made";
+    EXPECT_FALSE(s.delivery(parcel.id).carriedBy.has_value());
+    EXPECT_EQ(s.delivery(parcel.id).status, DeliveryStatus::Promised);
+    const Visit sooner = s.publishVisit(home, kMonday.plusDays(1), 9);
+    EXPECT_EQ(s.delivery(parcel.id).visit, sooner.id);
+}
+
 TEST(WeekStory, ADoneStartOfCareMakesAReferralActive) {
     Story s;
     const auto home = s.addHome("A");

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <stop_token>
 
 namespace kitround::desk {
 namespace {
@@ -151,15 +152,64 @@ TEST(HolidayPlanTest, ThePaperAndTheCopyNameNobody) {
     s.stock(12);
     s.agency.edit([](Snapshot &a) { a.patients[0].familyName = "Verysecret"; });
     const StockPicturePtr picture = s.picture();
-    const Table table = holidayTable(holidayPlan(*picture, 4), *picture->agency);
+    const HolidayPlan plan = holidayPlan(*picture, 4);
+    const Table table = holidayTable(plan, *picture->agency);
     ASSERT_EQ(table.rows.size(), 1U);
     ASSERT_EQ(table.notes.size(), 1U);
     for (const std::string &cell : table.rows.front())
         EXPECT_EQ(cell.find("Verysecret"), std::string::npos);
-    const Paper paper = holidayPaper(*picture, 4);
+    const Paper paper = holidayPaper(plan, *picture->agency, 4);
     ASSERT_TRUE(paper.sections.front().table);
     for (const std::string &cell : paper.sections.front().table->rows.front())
         EXPECT_EQ(cell.find("Verysecret"), std::string::npos);
+}
+
+TEST(HolidayPlanTest, WhatWantsADecisionIsSaidAlikeInTheCopyAndOnPaper) {
+    const auto said = [](const Closed &s) {
+        const StockPicturePtr picture = s.picture();
+        const HolidayPlan plan = holidayPlan(*picture, 4);
+        EXPECT_EQ(plan.homes.size(), 1U);
+        const Table table = holidayTable(plan, *picture->agency);
+        EXPECT_EQ(table.columns.back().key, "to_decide");
+        const Paper paper = holidayPaper(plan, *picture->agency, 4);
+        return table.rows.at(0).back() + "/" + paper.sections.front().table->rows.at(0).at(3);
+    };
+    Closed stands;
+    stands.stock(40);
+    stands.visitsAWeek(1);
+    stands.visit(kThursday, VisitStatus::Drafted);
+    EXPECT_EQ(said(stands), "yes/yes") << "on the closed day and nowhere else";
+    Closed dry;
+    dry.stock(12);
+    EXPECT_EQ(said(dry), "no/") << "supplies only: no visit waits for a decision";
+    HolidayHome home;
+    home.onClosed = {kThursday};
+    EXPECT_TRUE(home.isOpen());
+    home.planned = {kThursday.plusDays(-1)};
+    EXPECT_FALSE(home.isOpen()) << "it stands elsewhere already";
+    home.fitsNot = true;
+    EXPECT_TRUE(home.isOpen());
+}
+
+TEST(HolidayPlanTest, OneDayOpenIsNotSaidAsMany) {
+    HolidayHome home;
+    home.owed = 3;
+    home.fitsNot = true;
+    home.openDays = 1;
+    EXPECT_TRUE(visitText(home).contains(QStringLiteral("only 1 day open: ")))
+        << visitText(home).toStdString();
+    home.openDays = 2;
+    EXPECT_TRUE(visitText(home).contains(QStringLiteral("only 2 days open: ")));
+}
+
+TEST(HolidayPlanTest, AskedToStopItLeavesTheHomesAlone) {
+    Closed s;
+    s.stock(12);
+    const StockPicturePtr picture = s.picture();
+    std::stop_source stop;
+    EXPECT_EQ(holidayPlan(*picture, 4, stop.get_token()).homes.size(), 1U);
+    stop.request_stop();
+    EXPECT_TRUE(holidayPlan(*picture, 4, stop.get_token()).homes.empty());
 }
 
 } // namespace

@@ -1,5 +1,7 @@
-// Leave before it is approved, room for referrals by area, and the tables of work done, on tiny invented
-// agencies.
+// Leave before it is approved, room for referrals by area, the lines of a hand-over, and the tables of work
+// done, on tiny invented agencies.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/HandOverView.h"
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/KeptWhatIfs.h"
 #include "core/desk/views/LeavePlan.h"
@@ -198,6 +200,103 @@ TEST(KeptWhatIfTest, OnlyWhatTheQuestionAsksIsKeptAndComesBackTheSame) {
     KeptWhatIf unknown = kept;
     unknown.setting = "no_such_setting";
     EXPECT_EQ(reopened(unknown, *agency).error().field, "setting");
+}
+
+// Kim hands over, Robin may accept; a refill call and a run-out of one home are open now.
+struct Handed : Pair {
+    static constexpr UserId kKim{1}, kRobin{2};
+    AttentionItem refill, runOut;
+    Handed() {
+        refill.patient = runOut.patient = home.patient;
+        refill.harm = runOut.harm = Harm::Soon;
+        refill.kind = AttentionKind::RefillCall;
+        runOut.kind = AttentionKind::RunOut;
+        agency.edit([](Snapshot &s) {
+            for (UserId id : {kKim, kRobin}) {
+                User user;
+                user.id = id;
+                user.name = id == kKim ? "Kim" : "Robin";
+                s.users.push_back(user);
+            }
+        });
+    }
+    // At seven in the morning in New York (winter), accepted ten minutes later or not yet.
+    void handed(const std::string &subject, Date on, bool isAccepted) {
+        HandOverItem item;
+        item.topic = HandOverTopic::Stock;
+        item.subject = subject;
+        item.what = "Refill call";
+        HandOver made;
+        made.handedBy = kKim;
+        made.handedAt = Instant::fromUnixSeconds(on.dayNumber() * 86400 + 12 * 3600);
+        if (isAccepted) {
+            item.acceptedBy = kRobin;
+            item.acceptedAt = made.handedAt + Minutes::of(10);
+        }
+        made.items = {item};
+        agency.edit([&](Snapshot &s) {
+            made.id = HandOverId(static_cast<std::int64_t>(s.handOvers.size()) + 1);
+            s.handOvers.push_back(made);
+        });
+    }
+};
+
+TEST(HandOverViewTest, AnAcceptanceOfLongAgoIsNotTodays) {
+    Handed shift;
+    const std::string subject = handOverSubject(shift.refill, *shift.build());
+    const auto isTakenAfter = [&](Date accepted) {
+        shift.handed(subject, accepted, true);
+        const HandOverBoard board = handOverBoard({shift.refill}, *shift.build());
+        EXPECT_EQ(board.open.size(), 1U);
+        const HandOverRow &row = board.open.front();
+        EXPECT_EQ(takenText(row).startsWith(QStringLiteral("Robin, ")), row.takenAt.has_value());
+        EXPECT_EQ(board.accepted.empty(), !row.takenAt.has_value()) << "what is shown beside it";
+        return row.takenAt.has_value();
+    };
+    EXPECT_FALSE(isTakenAfter(kToday.plusDays(-60))) << "the home's refill of back then";
+    EXPECT_FALSE(isTakenAfter(kToday.plusDays(-2)));
+    EXPECT_TRUE(isTakenAfter(kToday.plusDays(-1)));
+}
+
+TEST(HandOverViewTest, WindowPaperAndTableNameTheStateOfALineAlike) {
+    Handed shift;
+    shift.handed("order:8", kToday.plusDays(-1), false); // waits for a day, a shift is eight hours
+    shift.handed("order:9", kToday, false);
+    shift.handed(handOverSubject(shift.refill, *shift.build()), kToday, true);
+    const auto built = shift.build();
+    const std::vector<AttentionItem> items = {shift.refill, shift.runOut};
+    const HandOverBoard board = handOverBoard(items, *built);
+    std::vector<std::string> states;
+    for (const auto *rows : {&board.waiting, &board.open, &board.accepted})
+        for (const HandOverRow &row : *rows)
+            states.push_back(stateText(row).toStdString());
+    EXPECT_EQ(states,
+              (std::vector<std::string>{"waits too long", "waits", "open, taken", "open", "accepted"}));
+    const Table table = handOverTable(board, *built);
+    ASSERT_EQ(table.rows.size(), states.size());
+    for (std::size_t i = 0; i < states.size(); ++i)
+        EXPECT_EQ(table.rows[i].front(), states[i]) << i;
+    const Paper paper = handOverPaper(items, *built);
+    std::vector<std::string> onPaper;
+    for (const Paper::Section &section : paper.sections)
+        if (section.table)
+            for (const auto &row : section.table->rows)
+                onPaper.push_back(row.back());
+    ASSERT_EQ(onPaper.size(), 4U) << "what is accepted and settled is not on it";
+    EXPECT_TRUE(onPaper[0].starts_with("waits too long, since ")) << onPaper[0];
+    EXPECT_TRUE(onPaper[1].starts_with("waits, since ")) << onPaper[1];
+}
+
+TEST(HandOverViewTest, ALineWaitsForAllButWhoHandedItOver) {
+    Handed shift;
+    shift.handed("order:9", kToday, false);
+    shift.handed("order:8", kToday, true);
+    const HandOverBoard board = handOverBoard({}, *shift.build());
+    ASSERT_EQ(board.waiting.size(), 1U);
+    EXPECT_TRUE(board.waiting.front().waitsFor(Handed::kRobin));
+    EXPECT_FALSE(board.waiting.front().waitsFor(Handed::kKim));
+    ASSERT_EQ(board.accepted.size(), 1U);
+    EXPECT_FALSE(board.accepted.front().waitsFor(Handed::kRobin)) << "taken already";
 }
 
 } // namespace

@@ -65,6 +65,18 @@ TEST(WatchListTest, OneTroubleCallIsNoPatternTwoWithinAFortnightAre) {
     EXPECT_TRUE(reasons(agency)[0].text.contains(QStringLiteral("2 trouble calls")));
 }
 
+TEST(WatchListTest, OneCallInOneDayIsNotSaidAsMany) {
+    SmallAgency agency = quiet();
+    agency.edit([](Snapshot &s) {
+        s.settings.set(SettingKey::WatchCalls, 1);
+        s.settings.set(SettingKey::WatchCallDays, 1);
+    });
+    call(agency, 0);
+    ASSERT_EQ(reasons(agency).size(), 1U);
+    EXPECT_TRUE(reasons(agency)[0].text.startsWith(QStringLiteral("1 trouble call in 1 day, ")))
+        << reasons(agency)[0].text.toStdString();
+}
+
 TEST(WatchListTest, WhatIsAboutRecordsAndSuppliesIsNotAboutThePatientsState) {
     SmallAgency agency = quiet();
     agency.edit([](Snapshot &s) { s.drainOrders[0].mostPerSession.reset(); });

@@ -1,8 +1,11 @@
 #include "core/desk/words/Words.h"
 #include "core/desk/views/Attention.h"
+#include "core/desk/words/AwayWords.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/StateWords.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/safety/Cautions.h"
+#include "tests/support/SmallAgency.h"
 
 #include <gtest/gtest.h>
 
@@ -309,6 +312,47 @@ TEST(ReasonsTest, CostLinesAddUpToTheTotal) {
         sum += line.minutes;
     EXPECT_DOUBLE_EQ(sum, parts.total());
     EXPECT_TRUE(costText(parts).contains(QStringLiteral("wishes not met 1024")));
+}
+
+TEST(AwayWordsTest, OneIsNotSaidAsMany) {
+    const Date today = Date::of(2026, 3, 2);
+    QString said;
+    for (int kits = 1; kits <= 8; ++kits) { // at some number of them there is just one more to send
+        test::SmallAgency agency(today);
+        const test::Home home = agency.addHome();
+        agency.order(home, test::everyDays(1, today));
+        for (int back = 20; back > 0; --back)
+            agency.drained(home, today.plusDays(-back), 400, {{test::SmallAgency::kKit500, 1}});
+        agency.counted(home, test::SmallAgency::kKit500, kits, today);
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        said += carryLines(index, home.patient, today, today.plusDays(3)).join(u' ') + u'\n';
+        const QString oneDay = carryLines(index, home.patient, today, today.plusDays(1)).first();
+        EXPECT_TRUE(oneDay.contains(QStringLiteral("(1 day)"))) << oneDay.toStdString();
+    }
+    EXPECT_TRUE(said.contains(QStringLiteral("(3 days)"))) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral("By the record 1 is at home: "))) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral(": 1 more has to be there before "))) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral(" more have to be there before "))) << said.toStdString();
+}
+
+TEST(VisitWordsTest, OneMinuteIsNotSaidAsMany) {
+    VisitOrder order;
+    order.id = VisitOrderId(1);
+    order.patient = PatientId(1);
+    order.start = Date::of(2026, 3, 2);
+    order.segments = {VisitSegment{}};
+    Snapshot snapshot;
+    snapshot.visitOrders = {order};
+    const SnapshotIndex index(snapshot);
+    ComesAfter after;
+    after.order = order.id;
+    after.unit = GapUnit::Minute;
+    after.least = after.most = 1;
+    EXPECT_TRUE(afterText(after, index).startsWith(QStringLiteral("Starts 1 minute after ")))
+        << afterText(after, index).toStdString();
+    after.most = 2;
+    EXPECT_TRUE(afterText(after, index).startsWith(QStringLiteral("Starts 1 to 2 minutes after ")));
 }
 
 } // namespace

@@ -32,7 +32,7 @@ constexpr double kGuessUntil = 0.02; // share of the time after which the work t
 constexpr double kWorkOfBreeding = 5000; // iterations a visit
 constexpr int kFounders = 8;
 constexpr double kFoundersShare = 0.5, kChildShare = 0.02;
-constexpr double kChildHottest = 1, kChildColdest = 0.01;
+constexpr double kChildHottest = 0.3, kChildColdest = 0.01;
 constexpr int kMostThreads = 64;
 constexpr std::int64_t kLookEvery = 8; // iterations between looks at the clock
 constexpr double kTraceEvery = 0.02;   // seconds

@@ -3,6 +3,7 @@
 #include "app/headless/Output.h"
 #include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/HolidayPlan.h"
 #include "ui/print/PaperPdf.h"
 
 #include <QDateTime>
@@ -12,6 +13,8 @@
 
 namespace kitround::headless {
 namespace {
+
+constexpr int kHolidayWeeks = 8; // what the desktop shows first
 
 LocalTime machineNow() {
     const QDateTime now = QDateTime::currentDateTime();
@@ -35,8 +38,12 @@ std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::
     const QString today = QString::fromStdString(agency.today().toIso());
     const QString start = QString::fromStdString(week.week.from.toIso());
     std::vector<NamedPaper> papers;
-    papers.push_back({QStringLiteral("attention-") + today,
-                      desk::attentionPaper(desk::attention(agency, &stock, &week), agency)});
+    const std::vector<desk::AttentionItem> attention = desk::attention(agency, &stock, &week);
+    papers.push_back({QStringLiteral("attention-") + today, desk::attentionPaper(attention, agency)});
+    papers.push_back({QStringLiteral("hand-over-") + today, desk::handOverPaper(attention, agency)});
+    papers.push_back({QStringLiteral("watch-list-") + today, desk::watchPaper(agency)});
+    papers.push_back({QStringLiteral("holidays-") + today,
+                      desk::holidayPaper(desk::holidayPlan(stock, kHolidayWeeks), agency, kHolidayWeeks)});
     papers.push_back({QStringLiteral("week-") + start, desk::weekPaper(week)});
     for (Date day = week.week.from; day < week.week.to; ++day)
         papers.push_back({QStringLiteral("day-sheets-") + QString::fromStdString(day.toIso()),
@@ -55,6 +62,7 @@ std::vector<NamedPaper> mainPapers(const desk::StockPicture &stock, const desk::
         papers.push_back({QStringLiteral("purchase-order-%1-%2").arg(today).arg(++k),
                           desk::purchaseOrderPaper(agency, order)});
     papers.push_back({QStringLiteral("on-call-card-") + today, desk::onCallCard(agency)});
+    papers.push_back({QStringLiteral("on-call-rota-") + today, desk::onCallRota(agency)});
     papers.push_back({QStringLiteral("weekend-list-") + today, desk::weekendList(week, stock)});
     papers.push_back({QStringLiteral("emergency-call-order-") + today, desk::emergencyCallOrder(agency)});
     papers.push_back({QStringLiteral("downtime-pack-") + today, desk::downtimePack(week, stock)});

@@ -240,8 +240,9 @@ TEST_F(HeadlessTest, PapersAreDrawnAsPdfAndNameNobodyInTheirFileNames) {
     EXPECT_TRUE(outcome.err.isEmpty()) << outcome.err.toStdString();
     const QStringList files = outcome.out.split(u'\n', Qt::SkipEmptyParts);
     EXPECT_GE(files.size(), 18);
-    for (const char *clerks : {"expiry-", "first-deliveries-", "month-2026-10-01"})
-        EXPECT_FALSE(files.filter(QLatin1String(clerks)).isEmpty()) << clerks;
+    for (const char *wanted : {"expiry-", "first-deliveries-", "month-2026-10-01", "hand-over-",
+                               "watch-list-", "holidays-", "on-call-rota-"})
+        EXPECT_FALSE(files.filter(QLatin1String(wanted)).isEmpty()) << wanted;
     for (const QString &name : files) {
         QFile file(name);
         ASSERT_TRUE(file.open(QIODevice::ReadOnly)) << name.toStdString();

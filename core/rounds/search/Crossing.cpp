@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
+#include <tuple>
 
 namespace kitround::rounds {
 namespace {
@@ -25,10 +25,6 @@ Crossing::Crossing(const WeekProblem &problem, const Nearness &near) : p_(proble
     mate_.assign(p_.duties.size(), -1);
     dutyIn_.assign(p_.jobs.size(), -1);
     isChosen_.assign(p_.duties.size(), 0);
-}
-
-bool Crossing::isBound(const WorkingPlan &plan, std::int32_t job) const {
-    return p_.jobs[at(job)].twoNurses || plan.pairOf(job) || plan.followsByDays(job);
 }
 
 // Rounds with the most visits in common first, each with a round of its own kind.
@@ -108,14 +104,14 @@ bool Crossing::operator()(WorkingPlan &plan, const PlanKeeper &other, Random &ra
         if (!newGoesFirst)
             continue;
         for (const std::int32_t job : other.jobsOf(mate_[at(duty)]))
-            if (plan.isPlaced(job) && !isBound(plan, job) && !isChosen_[at(plan.placement(job).duty)])
+            if (plan.isPlaced(job) && !plan.isBound(job) && !isChosen_[at(plan.placement(job).duty)])
                 take(job);
     }
     plan.settle();
     for (const std::int32_t duty : chosen_)
         for (const std::int32_t job : other.jobsOf(mate_[at(duty)])) {
             const Duty &to = p_.duties[at(duty)];
-            if (plan.isPlaced(job) || isBound(plan, job) || !plan.allows(job, duty) ||
+            if (plan.isPlaced(job) || plan.isBound(job) || !plan.allows(job, duty) ||
                 !plan.hasRoom(duty, job) || !plan.seriesAllows(job, to.day) ||
                 !plan.seriesAllowsNurse(job, to.nurse))
                 continue;

@@ -22,7 +22,6 @@ public:
 private:
     void chooseRounds(const WorkingPlan &plan, const PlanKeeper &other, Random &random);
     void matchRounds(const WorkingPlan &plan, const PlanKeeper &other);
-    bool isBound(const WorkingPlan &plan, std::int32_t job) const;
 
     const WeekProblem &p_;
     const Nearness &near_;

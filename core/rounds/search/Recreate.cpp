@@ -110,7 +110,7 @@ bool Recreate::opensSeries(std::int32_t job) const {
     const std::vector<std::int32_t> &jobs = p_.series[at(series)].jobs;
     int open = 0;
     for (const std::int32_t other : jobs) {
-        if (p_.jobs[at(other)].twoNurses || plan_.pairOf(other) || plan_.followsByDays(other))
+        if (plan_.isBound(other))
             return false;
         open += plan_.isPlaced(other) ? 0 : 1;
     }

@@ -99,6 +99,10 @@ public:
     bool followsAllowNurse(std::int32_t job, std::int32_t nurse) const; // as any of two
     // The visit follows another by days, or is followed so; the two above know of it.
     bool followsByDays(std::int32_t job) const { return !followsOf_[static_cast<std::size_t>(job)].empty(); }
+    // Where it may stand depends on another visit or on two nurses: its place is not chosen by itself.
+    bool isBound(std::int32_t job) const {
+        return p_.jobs[static_cast<std::size_t>(job)].twoNurses || pairOf(job) || followsByDays(job);
+    }
     // nullptr where the job comes alone.
     const Follow *pairOf(std::int32_t job) const {
         const std::int32_t pair = pairOf_[static_cast<std::size_t>(job)];

@@ -69,12 +69,19 @@ std::vector<PlannedDrain> plannedDrains(std::span<const DrainOrder *const> order
                                         Weekday weekStart) {
     std::vector<PlannedDrain> drains;
     drains.reserve(static_cast<std::size_t>(std::max<std::int64_t>((range.to - range.from).count(), 0)));
+    eachPlannedDrain(ordersByStart, holdsByFrom, range, weekStart,
+                     [&](const PlannedDrain &drain) { drains.push_back(drain); });
+    return drains;
+}
+
+void eachPlannedDrain(std::span<const DrainOrder *const> ordersByStart,
+                      std::span<const Hold *const> holdsByFrom, DateRange range, Weekday weekStart,
+                      const std::function<void(const PlannedDrain &)> &see) {
     for (Date day = range.from; day < range.to; day = day.plusDays(1)) {
         const DrainOrder *order = orderInForce(ordersByStart, day);
         if (order && isDrainDay(order->pattern, day, weekStart) && !isDrainingPaused(holdsByFrom, day))
-            drains.push_back({day, order, hasFreeDays(order->pattern)});
+            see({day, order, hasFreeDays(order->pattern)});
     }
-    return drains;
 }
 
 double drainsPerDay(const DrainPattern &pattern) {

@@ -4,6 +4,7 @@
 #include "core/records/Drains.h"
 #include "core/records/People.h"
 
+#include <functional>
 #include <span>
 #include <vector>
 
@@ -22,6 +23,10 @@ struct PlannedDrain {
 std::vector<PlannedDrain> plannedDrains(std::span<const DrainOrder *const> ordersByStart,
                                         std::span<const Hold *const> holdsByFrom, DateRange range,
                                         Weekday weekStart = Weekday::Sunday);
+// The same one by one, without memory for all of them.
+void eachPlannedDrain(std::span<const DrainOrder *const> ordersByStart,
+                      std::span<const Hold *const> holdsByFrom, DateRange range, Weekday weekStart,
+                      const std::function<void(const PlannedDrain &)> &see);
 // The order in force on a day; of two the later start wins; nullptr where there is none.
 const DrainOrder *orderInForce(std::span<const DrainOrder *const> ordersByStart, Date on);
 // True where the pattern puts a drain on that day (order's dates not looked at). TimesAWeek with free days

@@ -20,8 +20,8 @@ std::vector<double> cappedPoisson(double mean, int most) {
 CappedSessions::CappedSessions(double perDay, int weeklyMost, int doneThisWeek, bool countsSince)
     : perDay_(perDay), weeklyMost_(weeklyMost), countsSince_(countsSince),
       doneBefore_(static_cast<std::size_t>(weeklyMost > 0 ? std::min(doneThisWeek, weeklyMost) : 0)),
-      since_(doneBefore_ + 1) {
-    since_.back() = {1.0};
+      since_(doneBefore_ + 1, 0.0), sinceLayers_(since_.size()) {
+    since_.back() = 1.0;
 }
 
 const std::vector<double> &CappedSessions::sessionsOf(int most) {
@@ -37,10 +37,10 @@ void CappedSessions::startWeek() {
     before_.insert(before_.end(), sum.p.begin(), sum.p.end());
     week_.assign(1, 1.0);
     doneBefore_ = 0;
-    std::vector<double> all;
-    for (const std::vector<double> &layer : since_)
-        addScaled(all, {0, layer}, 1.0);
-    since_.assign(1, all);
+    for (std::size_t at = sinceWidth_; at < since_.size(); ++at)
+        since_[at % sinceWidth_] += since_[at];
+    sinceLayers_ = 1;
+    since_.resize(sinceWidth_);
 }
 
 int CappedSessions::mostAfter(std::size_t done, int mostToday) const {
@@ -63,36 +63,34 @@ void CappedSessions::drainOn(int mostToday) {
 
 // Without a weekly maximum one layer holds all.
 void CappedSessions::drainSince(int mostToday) {
-    const std::size_t layers = weeklyMost_ > 0 ? since_.size() + static_cast<std::size_t>(mostToday) : 1;
-    nextSince_.resize(layers);
-    for (std::vector<double> &layer : nextSince_)
-        layer.clear();
-    for (std::size_t layer = 0; layer < since_.size(); ++layer) {
-        const std::vector<double> &from = since_[layer];
-        if (from.empty())
-            continue;
+    const auto most = static_cast<std::size_t>(mostToday);
+    const std::size_t layers =
+        weeklyMost_ > 0 ? std::min(sinceLayers_ + most, static_cast<std::size_t>(weeklyMost_) + 1) : 1;
+    const std::size_t width = sinceWidth_ + most;
+    nextSince_.assign(layers * width, 0.0);
+    for (std::size_t layer = 0; layer < sinceLayers_; ++layer) {
+        const double *from = since_.data() + layer * sinceWidth_;
         const std::vector<double> &sessions = sessionsOf(mostAfter(layer, mostToday));
         for (std::size_t k = 0; k < sessions.size(); ++k) {
-            std::vector<double> &to = nextSince_[weeklyMost_ > 0 ? layer + k : 0];
-            if (to.size() < from.size() + k)
-                to.resize(from.size() + k, 0.0);
-            for (std::size_t n = 0; n < from.size(); ++n)
-                to[n + k] += from[n] * sessions[k];
+            double *to = nextSince_.data() + (weeklyMost_ > 0 ? layer + k : 0) * width + k;
+            for (std::size_t n = 0; n < sinceWidth_; ++n)
+                to[n] += from[n] * sessions[k];
         }
     }
-    while (nextSince_.size() > 1 && nextSince_.back().empty())
-        nextSince_.pop_back();
     since_.swap(nextSince_);
+    sinceLayers_ = layers;
+    sinceWidth_ = width;
 }
 
 void CappedSessions::countAfresh() {
-    for (std::vector<double> &layer : since_) {
+    for (std::size_t layer = 0; layer < sinceLayers_; ++layer) {
         double sum = 0;
-        for (double chance : layer)
-            sum += chance;
-        if (!layer.empty())
-            layer.assign(1, sum);
+        for (std::size_t n = 0; n < sinceWidth_; ++n)
+            sum += since_[layer * sinceWidth_ + n];
+        since_[layer] = sum; // lies before what is still to be summed
     }
+    sinceWidth_ = 1;
+    since_.resize(sinceLayers_);
 }
 
 void CappedSessions::addAll(double weight, std::vector<double> &to, std::vector<double> &buffer) const {
@@ -100,8 +98,8 @@ void CappedSessions::addAll(double weight, std::vector<double> &to, std::vector<
 }
 
 void CappedSessions::addSince(double weight, std::vector<double> &to) const {
-    for (const std::vector<double> &layer : since_)
-        addScaled(to, {0, layer}, weight);
+    for (std::size_t layer = 0; layer < sinceLayers_; ++layer)
+        addScaled(to, {0, std::span(since_).subspan(layer * sinceWidth_, sinceWidth_)}, weight);
 }
 
 } // namespace kitround::forecast

@@ -37,11 +37,12 @@ private:
     std::size_t doneBefore_;
     std::vector<double> before_{1.0}; // sessions of the weeks that are over
     std::vector<double> week_{1.0};   // of the running week, since the beginning
-    // [sessions of the running week, those before the beginning included][sessions since countAfresh]
-    std::vector<std::vector<double>> since_;
+    // Since countAfresh: layer by layer (sessions of the running week, those before the beginning included),
+    // each `sinceWidth_` long.
+    std::vector<double> since_;
+    std::size_t sinceLayers_, sinceWidth_ = 1;
     std::vector<std::vector<double>> sessions_; // by maximum
-    std::vector<double> nextWeek_;              // memory kept from day to day
-    std::vector<std::vector<double>> nextSince_;
+    std::vector<double> nextWeek_, nextSince_;  // memory kept from day to day
 };
 
 } // namespace kitround::forecast

@@ -27,13 +27,13 @@ std::vector<const ItemUse *> itemsAhead(const HomeQuestion &home) {
 void appendHome(const SnapshotIndex &agency, const Catheter &catheter, const ForecastOptions &options,
                 const AgencyFigures &figures, ForecastBuffers &buffers, std::vector<ItemForecast> &to) {
     KITROUND_REQUIRE(options.horizon.count() > 0);
-    const std::optional<HomeQuestion> home = questionOf(agency, catheter, options, figures);
-    if (!home)
+    HomeQuestion &home = buffers.home;
+    if (!readQuestion(agency, catheter, options, figures, home))
         return;
-    if (home->hasOneOrder())
-        buffers.counts.build(*home, buffers.recursion);
-    for (const ItemUse *use : itemsAhead(*home))
-        to.push_back(ItemForecaster(*home, options, buffers).run(*use));
+    if (home.hasOneOrder())
+        buffers.counts.build(home, buffers.recursion);
+    for (const ItemUse *use : itemsAhead(home))
+        to.push_back(ItemForecaster(home, options, buffers).run(*use));
 }
 
 } // namespace
@@ -62,6 +62,7 @@ Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const
 
     const AgencyFigures figures = learnFigures(agency);
     ForecastBuffers buffers;
+    buffers.results = largePages();
     std::vector<ItemForecast> forecasts;
     forecasts.reserve(2 * catheters.size());
     for (std::size_t i = 0; i < catheters.size(); ++i) {

@@ -5,6 +5,7 @@
 // chance to leave service laid over it (ExitOutlook). Deterministic.
 //
 // Not in it: holds that have not begun, weekdays (whole weeks do not feel them).
+#include "core/base/LargePages.h"
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
 #include "core/forecast/AgencyFigures.h"
@@ -22,19 +23,21 @@ struct WeekUse {
 };
 // Cumulated use up to and with a day: what the fan chart draws.
 struct DayUse {
-    Date on;
-    std::int32_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0; // small: an agency holds a million of them
-    double mean = 0;
+    std::uint16_t p05 = 0, p25 = 0, p50 = 0, p75 = 0, p95 = 0; // small: an agency holds a million of them
     // P(some day up to this one asked for more than was at hand), deliveries in transit counted from their
     // promised day; never falls. 0 where the stock is not known: look at `knowledge` first.
     double chanceDry = 0;
 };
 // The trade's rule, for checking by hand: sessions x units, with its own run-out day.
 struct PlainRule {
-    std::vector<std::int64_t> perWeek;
-    std::vector<std::int64_t> cumulated; // by day, same length as days
+    BlockVector<std::int32_t> cumulated; // by day, same length as days
     std::optional<Date> lastCoveredDrain;
     std::optional<Date> supplyEnds; // last covered drain + interval - 1 (our definition)
+
+    std::size_t weeks() const { return cumulated.size() / 7; }
+    std::int64_t inWeek(std::size_t w) const { // precondition: w < weeks()
+        return cumulated[7 * w + 6] - (w == 0 ? 0 : cumulated[7 * w - 1]);
+    }
 };
 
 enum class StockKnowledge : std::uint8_t { Counted, DeliveredOnly, Unknown };
@@ -49,15 +52,18 @@ struct ItemForecast {
     Eaches unloggedP50;         // use since the last count or log entry that nobody wrote down, median
     Eaches inTransit;           // picked or on the way; late parcels are expected tomorrow
     Eaches promised;            // agreed, not shipped yet; not counted as stock
-    std::vector<WeekUse> weeks; // 12
-    std::vector<DayUse> days;   // 84
+    BlockVector<WeekUse> weeks; // 12
+    BlockVector<DayUse> days;   // 84, the first is the as-of day: see dayOf
     std::vector<Pmf> cumulated; // by day (index 0: use during as-of day), for supply's computations
     PlainRule plain;
     // Run-out: first day whose use cannot be met. p10 is the early one. Nothing beyond the horizon.
     std::optional<Date> runOutP10, runOutP50, runOutP90;
     double daysOfSupply = 0; // mean days until run-out, at most the horizon; 0 where the stock is not known
     bool isOnHold = false;
-    UseModel model; // of its items this one alone
+    UseModel model; // of its items this one alone, with its levels where `cumulated` is kept
+    Date asOf;
+
+    Date dayOf(std::size_t d) const { return asOf.plusDays(static_cast<std::int64_t>(d)); }
 };
 
 struct ForecastOptions {

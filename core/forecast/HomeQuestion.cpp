@@ -57,24 +57,24 @@ std::size_t HomeQuestion::layerOn(std::size_t index) const {
         std::min(weeklyMost, doneBetween(agency->entriesOf(catheter->id), week, on.plusDays(1))));
 }
 
-std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Catheter &catheter,
-                                       const ForecastOptions &options, const AgencyFigures &figures) {
+bool readQuestion(const SnapshotIndex &agency, const Catheter &catheter, const ForecastOptions &options,
+                  const AgencyFigures &figures, HomeQuestion &home) {
     const DrainOrder *order = orderToForecast(agency, catheter);
     if (!order || !agency.isInService(catheter))
-        return std::nullopt;
+        return false;
     const Snapshot &s = agency.snapshot();
     const HoldOutlook holds = holdOutlookOf(agency, catheter.patient);
     const DateRange range{learningRange(s).from, std::max(learningRange(s).to, s.asOf + options.horizon)};
-    const LogReading reading = readLog(agency, catheter, HoldOutlook::pointers(holds.known), range);
-
-    HomeQuestion home;
     home.agency = &agency;
     home.catheter = &catheter;
-    home.model = learnUse(agency, catheter, *order, reading, figures.wander);
-    home.timeline = timelineOf(agency, catheter, reading, holds, options.horizon);
+    readLog(agency, catheter, HoldOutlook::pointers(holds.known), range, home.log);
+    home.model = learnUse(agency, catheter, *order, home.log, figures.wander);
+    readTimeline(agency, catheter, home.log, holds, options.horizon, home.timeline);
     figures.exits.staying(publishedExitPerDay(catheter, *order, s.settings),
                           s.asOf - catheter.insertedOn.value_or(order->start), options.horizon, home.staying);
     home.model.exitPerDay = 1.0 - home.staying[1];
+    home.weeklyMost = 0;
+    home.unitsByOrder.clear();
     home.unitsByOrder.emplace_back(order, std::exchange(home.model.items, {}));
     for (const DayPlan &day : home.timeline.days) {
         if (!day.order)
@@ -88,7 +88,7 @@ std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Cathet
     const bool isSteady = !holds.openFrom && home.hasOneOrder();
     home.isExchangeable = isSteady && !home.model.asNeeded;
     home.isAsNeeded = isSteady && home.model.asNeeded;
-    return home;
+    return true;
 }
 
 } // namespace kitround::forecast

@@ -3,10 +3,10 @@
 // and the points that its beliefs are cut into where the recursion needs points.
 #include "core/forecast/AgencyFigures.h"
 #include "core/forecast/HomeForecast.h"
+#include "core/forecast/LogReading.h"
 #include "core/forecast/Timeline.h"
 #include "core/forecast/UseModel.h"
 
-#include <optional>
 #include <utility>
 #include <vector>
 
@@ -21,6 +21,7 @@ struct HabitPoint { // one point of the belief about how often the home drains
 struct HomeQuestion {
     const SnapshotIndex *agency = nullptr;
     const Catheter *catheter = nullptr;
+    LogReading log;
     Timeline timeline;
     UseModel model; // its items are in unitsByOrder
     // Chance to be in service still, by day of the horizon, at its start; one more for the day after.
@@ -44,8 +45,9 @@ struct HomeQuestion {
 };
 // The belief about habits, cut into points where the recursion needs them.
 std::vector<HabitPoint> habitsOf(const HomeQuestion &home);
-// Nothing where there is no order, or nobody in service.
-std::optional<HomeQuestion> questionOf(const SnapshotIndex &agency, const Catheter &catheter,
-                                       const ForecastOptions &options, const AgencyFigures &figures);
+// Into a question whose memory is kept from home to home; false where there is no order, or nobody in
+// service.
+bool readQuestion(const SnapshotIndex &agency, const Catheter &catheter, const ForecastOptions &options,
+                  const AgencyFigures &figures, HomeQuestion &to);
 
 } // namespace kitround::forecast

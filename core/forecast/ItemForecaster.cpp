@@ -97,15 +97,14 @@ void ItemForecaster::cumulate(ItemForecast &f) {
     for (std::size_t d = 0; d < horizon_; ++d) {
         const std::size_t row = b_.counts.upTo(d);
         const RowTable::Row alive = unitsOf(row);
+        const double leaving = home_.staying[d] - home_.staying[d + 1];
         if (d > 0 && row == b_.counts.upTo(d - 1)) {
-            const Date on = f.days[d].on;
             f.days[d] = f.days[d - 1]; // leaving moves nobody's use
-            f.days[d].on = on;
             if (options_.keepCumulated)
                 f.cumulated.push_back(f.cumulated.back());
-            addScaled(b_.left, alive, home_.staying[d] - home_.staying[d + 1]);
+            addScaled(b_.left, alive, leaving);
         } else {
-            addLeaving(b_.left, b_.total, alive, home_.staying[d], home_.staying[d] - home_.staying[d + 1]);
+            addLeaving(b_.left, b_.total, alive, home_.staying[d], leaving);
             keepDay(d, b_.total, f);
         }
     }
@@ -123,7 +122,7 @@ void ItemForecaster::sumWeeks(ItemForecast &f) {
             addScaled(b_.total, unitsOf(b_.counts.inWeek(w, i)), leaving);
             leaving = 0;
         }
-        f.weeks.push_back(weekOf(f.days[7 * w].on, b_.total));
+        f.weeks.push_back(weekOf(f.dayOf(7 * w), b_.total));
     }
 }
 
@@ -213,7 +212,7 @@ void ItemForecaster::recur(std::size_t silentFrom, ItemForecast &f) {
             stepDay(recursion, home_, kernels, today + d);
             nightAfter(today + d);
         }
-        f.weeks.push_back(weekOf(f.days[7 * w].on, recursion.total()));
+        f.weeks.push_back(weekOf(f.dayOf(7 * w), recursion.total()));
     }
     if (f.knowledge != StockKnowledge::Unknown)
         firstPassage(silentFrom, f);
@@ -227,9 +226,9 @@ void ItemForecaster::runDown(ItemForecast &f) const {
         f.daysOfSupply += 1.0 - most;
     }
     const auto firstDay = [&](double level) -> std::optional<Date> {
-        for (const DayUse &use : f.days)
-            if (use.chanceDry >= level - 1e-12)
-                return use.on;
+        for (std::size_t d = 0; d < f.days.size(); ++d)
+            if (f.days[d].chanceDry >= level - 1e-12)
+                return f.dayOf(d);
         return std::nullopt;
     };
     f.runOutP10 = firstDay(0.10);
@@ -239,8 +238,8 @@ void ItemForecaster::runDown(ItemForecast &f) const {
 
 void ItemForecaster::plain(std::size_t silentFrom, ItemForecast &f) const {
     const Date today = home_.day(home_.timeline.today).on;
-    std::vector<PlainSession> sessions;
-    sessions.reserve(home_.timeline.plainSessions.size());
+    std::vector<PlainSession> &sessions = b_.plainSessions;
+    sessions.clear();
     double silent = 0;
     for (PlainSession session : home_.timeline.plainSessions) {
         const ItemUse *use = home_.unitsOf(session.order, f.item);
@@ -262,6 +261,7 @@ void ItemForecaster::plain(std::size_t silentFrom, ItemForecast &f) const {
             const std::int64_t atHand = stock_.onDay[static_cast<std::size_t>((on - today).count())];
             return Eaches::of(std::max<std::int64_t>(atHand - used, 0));
         };
+    question.memory = SharedBlock<std::int32_t>(b_.results);
     f.plain = plainRule(question);
 }
 
@@ -270,16 +270,18 @@ ItemForecast ItemForecaster::run(const ItemUse &use) {
     f.catheter = home_.catheter->id;
     f.patient = home_.catheter->patient;
     f.item = use.item;
+    f.asOf = home_.day(home_.timeline.today).on;
     f.model = home_.model;
-    f.model.items = {use};
+    f.model.items.push_back({use.item, use.perSession, {}, use.plainPerSession});
+    if (options_.keepCumulated)
+        f.model.items.back().levels = use.levels;
     f.isOnHold = home_.agency->holdOn(f.patient, home_.agency->snapshot().asOf) != nullptr;
     stock_ = knowStock(*home_.agency, options_.horizon, f);
 
     const std::size_t silentFrom = silentSince(f);
+    f.weeks = BlockVector<WeekUse>(SharedBlock<WeekUse>(b_.results));
     f.weeks.reserve(horizon_ / 7);
-    f.days.resize(horizon_);
-    for (std::size_t d = 0; d < horizon_; ++d)
-        f.days[d].on = home_.day(home_.timeline.today + d).on;
+    f.days = BlockVector<DayUse>(horizon_, SharedBlock<DayUse>(b_.results));
     if (options_.keepCumulated)
         f.cumulated.reserve(horizon_);
     b_.chanceDry.assign(horizon_, 0.0);

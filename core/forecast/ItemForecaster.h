@@ -12,6 +12,7 @@ namespace kitround::forecast {
 
 // Buffers that live on from home to home.
 struct ForecastBuffers {
+    HomeQuestion home;
     UseRecursion recursion;
     SessionCounts counts;
     RowTable sessionUnits;               // row n: units of n sessions
@@ -23,6 +24,8 @@ struct ForecastBuffers {
     std::vector<RowTable::Row> levelRows; // of the running number of sessions
     std::vector<double> levelWeights;
     std::vector<double> chanceDry; // by day of the horizon
+    std::vector<PlainSession> plainSessions;
+    std::shared_ptr<std::pmr::memory_resource> results; // where the days and weeks of a forecast lie; heap
 };
 
 class ItemForecaster {

@@ -36,8 +36,17 @@ void matchInOrder(std::vector<Slot> &slots, std::span<const DrainEntry> entries,
 
 LogReading readLog(const SnapshotIndex &agency, const Catheter &catheter,
                    std::span<const Hold *const> holdsByFrom, DateRange range) {
-    const Weekday weekStart = agency.snapshot().settings.weekStart;
     LogReading reading;
+    readLog(agency, catheter, holdsByFrom, range, reading);
+    return reading;
+}
+
+void readLog(const SnapshotIndex &agency, const Catheter &catheter, std::span<const Hold *const> holdsByFrom,
+             DateRange range, LogReading &reading) {
+    const Weekday weekStart = agency.snapshot().settings.weekStart;
+    reading.slots.clear();
+    reading.beyondOrder.clear();
+    reading.firstEntry = reading.lastEntry = std::nullopt;
     std::span<const DrainEntry> entries = agency.entriesOf(catheter.id);
     if (!entries.empty()) {
         reading.firstEntry = entries.front().at.date;
@@ -48,11 +57,11 @@ LogReading readLog(const SnapshotIndex &agency, const Catheter &catheter,
         ++skip;
     entries = entries.subspan(skip);
 
-    const std::vector<calendar::PlannedDrain> drains =
-        calendar::plannedDrains(agency.ordersOf(catheter.id), holdsByFrom, range, weekStart);
-    reading.slots.reserve(drains.size());
-    for (const calendar::PlannedDrain &drain : drains)
-        reading.slots.push_back({drain, windowOf(drain, weekStart), SlotFate::NoEntry});
+    calendar::eachPlannedDrain(
+        agency.ordersOf(catheter.id), holdsByFrom, range, weekStart,
+        [&](const calendar::PlannedDrain &drain) {
+            reading.slots.push_back({drain, windowOf(drain, weekStart), SlotFate::NoEntry});
+        });
     std::vector<bool> taken(entries.size(), false);
     matchInOrder(reading.slots, entries, taken,
                  true); // a drain that was done outweighs a note that it was not
@@ -66,7 +75,6 @@ LogReading readLog(const SnapshotIndex &agency, const Catheter &catheter,
             !calendar::isOnHold(holdsByFrom, entries[i].at.date))
             reading.beyondOrder.push_back(&entries[i]);
     }
-    return reading;
 }
 
 } // namespace kitround::forecast

@@ -28,6 +28,9 @@ struct LogReading {
 // taken (an open hold may have been given an end by the caller).
 LogReading readLog(const SnapshotIndex &agency, const Catheter &catheter,
                    std::span<const Hold *const> holdsByFrom, DateRange range);
+// The same into a reading whose memory is kept.
+void readLog(const SnapshotIndex &agency, const Catheter &catheter, std::span<const Hold *const> holdsByFrom,
+             DateRange range, LogReading &to);
 
 inline bool isDone(const DrainEntry &e) {
     return e.outcome != DrainOutcome::NotDone;

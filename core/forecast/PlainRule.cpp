@@ -13,8 +13,8 @@ std::int64_t ceilOf(std::int64_t a, std::int64_t b) {
 }
 
 // Whole units; the small allowance keeps 10 sessions x 1.2 at 12.
-std::int64_t wholeUnits(double units) {
-    return static_cast<std::int64_t>(std::ceil(units - 1e-9));
+std::int32_t wholeUnits(double units) {
+    return static_cast<std::int32_t>(std::ceil(units - 1e-9));
 }
 
 Date nextDrainDay(const DrainPattern &pattern, Date after, Weekday weekStart) {
@@ -51,6 +51,7 @@ PlainRule plainRule(const PlainQuestion &q) {
     const std::int64_t length = q.days.length().count();
     KITROUND_REQUIRE(length >= 0);
     PlainRule rule;
+    rule.cumulated = BlockVector<std::int32_t>(q.memory);
     rule.cumulated.reserve(static_cast<std::size_t>(length));
     double need = 0;
     std::size_t next = 0;
@@ -58,13 +59,6 @@ PlainRule plainRule(const PlainQuestion &q) {
         for (; next < q.sessions.size() && q.sessions[next].on <= q.days.from.plusDays(i); ++next)
             need += q.sessions[next].units;
         rule.cumulated.push_back(wholeUnits(need));
-    }
-    rule.perWeek.reserve(static_cast<std::size_t>(length / 7));
-    for (std::int64_t end = 7; end <= length; end += 7) {
-        const auto by = [&](std::int64_t day) {
-            return day == 0 ? 0 : rule.cumulated[static_cast<std::size_t>(day - 1)];
-        };
-        rule.perWeek.push_back(by(end) - by(end - 7));
     }
     if (!q.stockOn)
         return rule;

@@ -27,6 +27,7 @@ struct PlainQuestion {
     // Units at hand on a day, what was expected to arrive until then counted; empty: not known, no run-out.
     std::function<Eaches(Date)> stockOn;
     Weekday weekStart = Weekday::Sunday;
+    SharedBlock<std::int32_t> memory; // of the answer
 };
 // supplyEnds: the day before the next drain day after the last covered drain, holds not looked at (last
 // covered drain + interval - 1; definition ours). Nothing covered: the day before the first session.

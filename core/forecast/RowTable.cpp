@@ -157,22 +157,30 @@ void addLeaving(std::vector<double> &left, std::vector<double> &sum, RowTable::R
     sum.resize(left.size());
 }
 
-// Two rows at once where the second begins at or soon behind the first: each sum is still made row by row.
-KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict chances,
-                               const RowTable::Place *places, std::size_t count,
-                               const double *__restrict values, std::size_t least) {
+namespace {
+
+struct Cells { // of a row; zeros behind, so that whole lanes may be read
+    const double *p;
+    std::size_t least, size;
+};
+
+// to[u - least] += the sum over n of times[n] x row n, for `count` rows. Two at once where the second begins
+// at or soon behind the first: each sum is still made row by row.
+template <class RowAt>
+[[gnu::always_inline]] inline void addRows(double *__restrict to, const double *__restrict times,
+                                           std::size_t count, std::size_t least, RowAt rowAt) {
     const auto addLanes = [](double *__restrict target, const double *__restrict from, std::size_t lanes,
-                             double times) __attribute__((always_inline)) {
+                             double by) __attribute__((always_inline)) {
         for (std::size_t lane = 0; lane < lanes; ++lane)
             for (std::size_t i = 0; i < kLane; ++i)
-                target[kLane * lane + i] += times * from[kLane * lane + i];
+                target[kLane * lane + i] += by * from[kLane * lane + i];
     };
     std::size_t n = 0;
     for (; n + 1 < count; n += 2) {
-        const RowTable::Place &a = places[n], &b = places[n + 1];
-        const double timesA = chances[n], timesB = chances[n + 1];
-        const double *__restrict fromA = values + a.at;
-        const double *__restrict fromB = values + b.at;
+        const Cells a = rowAt(n), b = rowAt(n + 1);
+        const double timesA = times[n], timesB = times[n + 1];
+        const double *__restrict fromA = a.p;
+        const double *__restrict fromB = b.p;
         double *__restrict target = to + (a.least - least);
         const std::size_t shift = b.least - a.least; // huge where b begins before a
         if (shift > kLane || shift >= a.size) {
@@ -194,8 +202,29 @@ KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict c
         addLanes(target + kLane * both, fromA + kLane * both, lanesA - both, timesA);
         addLanes(target + kLane * both, fromB + kLane * both, lanesB - both, timesB);
     }
-    if (n < count)
-        addLanes(to + (places[n].least - least), values + places[n].at, lanesOf(places[n].size), chances[n]);
+    if (n < count) {
+        const Cells last = rowAt(n);
+        addLanes(to + (last.least - least), last.p, lanesOf(last.size), times[n]);
+    }
+}
+
+} // namespace
+
+KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict chances,
+                               const RowTable::Place *places, std::size_t count,
+                               const double *__restrict values, std::size_t least) {
+    addRows(
+        to, chances, count, least, [=](std::size_t n) __attribute__((always_inline)) {
+            return Cells{values + places[n].at, places[n].least, places[n].size};
+        });
+}
+
+KITROUND_HOT_LOOP void sumInto(double *__restrict to, const double *__restrict times,
+                               const RowTable::Row *rows, std::size_t count, std::size_t least) {
+    addRows(
+        to, times, count, least, [=](std::size_t n) __attribute__((always_inline)) {
+            return Cells{rows[n].p.data(), rows[n].least, rows[n].p.size()};
+        });
 }
 
 std::size_t RowTable::addMix(const Row &counts, const RowTable &parts) {
@@ -218,9 +247,8 @@ std::size_t RowTable::addSum(std::span<const Row> rows, std::span<const double> 
         end = std::max(end, row.end());
     }
     double *const to = roomFor(end - least + kLane);
-    std::fill_n(to, end - least, 0.0);
-    for (std::size_t i = 0; i < rows.size(); ++i)
-        addTimes(to + (rows[i].least - least), rows[i].p.data(), rows[i].p.size(), times[i]);
+    std::fill_n(to, end - least + kLane, 0.0);
+    sumInto(to, times.data(), rows.data(), rows.size(), least);
     return keep(used_, least, end - least);
 }
 

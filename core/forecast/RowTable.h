@@ -39,7 +39,8 @@ public:
     // Appends the sum over n of counts(n) x row n of `parts`: units where the number of sessions is
     // uncertain. `parts` is another table.
     std::size_t addMix(const Row &counts, const RowTable &parts);
-    // Appends the sum over i of times[i] x rows[i]. The rows lie elsewhere.
+    // Appends the sum over i of times[i] x rows[i]. The rows lie elsewhere, each with zeros behind it
+    // (RunningSum's).
     std::size_t addSum(std::span<const Row> rows, std::span<const double> times);
 
 private:

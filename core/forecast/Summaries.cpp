@@ -1,45 +1,49 @@
 #include "core/forecast/Summaries.h"
 
+#include <algorithm>
 #include <array>
+#include <limits>
 
 namespace kitround::forecast {
 namespace {
 
-// By fours: a sum of four waits for the one before once instead of four times.
+// By eights: most of the sweep asks for no level, and a sum of eight waits for the one before once.
 template <class Count, std::size_t N>
-double summarise(std::span<const double> p, const std::array<double, N> &levels,
-                 std::array<Count, N> &quantiles) {
-    double sum = 0, mean = 0;
-    std::size_t next = 0, u = 0;
-    const auto see = [&](std::size_t at) {
-        sum += p[at];
-        for (; next < N && sum >= levels[next] - 1e-12; ++next)
-            quantiles[next] = static_cast<Count>(at);
+std::array<Count, N> quantilesOf(std::span<const double> p, const std::array<double, N> &levels) {
+    constexpr std::size_t kStep = 8;
+    const auto counted = [](std::size_t at) {
+        return static_cast<Count>(std::min<std::size_t>(at, std::numeric_limits<Count>::max()));
     };
-    for (; u + 4 <= p.size(); u += 4) {
+    std::array<Count, N> quantiles{};
+    double sum = 0;
+    std::size_t next = 0, u = 0;
+    const auto see = [&](std::size_t end) {
+        for (; u < end && next < N; ++u) {
+            sum += p[u];
+            for (; next < N && sum >= levels[next] - 1e-12; ++next)
+                quantiles[next] = counted(u);
+        }
+    };
+    while (u + kStep <= p.size() && next < N) {
         const double *c = p.data() + u;
-        const double four = (c[0] + c[1]) + (c[2] + c[3]);
-        mean += static_cast<double>(u) * four + ((c[1] + 2.0 * c[2]) + 3.0 * c[3]);
-        if (next == N || sum + four < levels[next] - 2e-12)
-            sum += four;
-        else
-            for (std::size_t i = 0; i < 4; ++i)
-                see(u + i);
+        const double step = ((c[0] + c[1]) + (c[2] + c[3])) + ((c[4] + c[5]) + (c[6] + c[7]));
+        if (sum + step >= levels[next] - 2e-12) {
+            see(u + kStep);
+            continue;
+        }
+        sum += step;
+        u += kStep;
     }
-    for (; u < p.size(); ++u) {
-        mean += static_cast<double>(u) * p[u];
-        see(u);
-    }
+    see(p.size());
     for (; next < N; ++next)
-        quantiles[next] = static_cast<Count>(p.size()) - 1;
-    return mean;
+        quantiles[next] = counted(p.size() - 1);
+    return quantiles;
 }
 
 } // namespace
 
 void summariseDay(std::span<const double> p, DayUse &use) {
-    std::array<std::int32_t, 5> q{};
-    use.mean = summarise(p, std::array{0.05, 0.25, 0.50, 0.75, 0.95}, q);
+    const auto q = quantilesOf<std::uint16_t>(p, std::array{0.05, 0.25, 0.50, 0.75, 0.95});
     use.p05 = q[0];
     use.p25 = q[1];
     use.p50 = q[2];
@@ -48,10 +52,11 @@ void summariseDay(std::span<const double> p, DayUse &use) {
 }
 
 WeekUse weekOf(Date from, std::span<const double> p) {
-    std::array<std::int32_t, 3> q{};
+    const auto q = quantilesOf<std::int32_t>(p, std::array{0.10, 0.50, 0.90});
     WeekUse use;
     use.from = from;
-    use.mean = summarise(p, std::array{0.10, 0.50, 0.90}, q);
+    for (std::size_t u = 0; u < p.size(); ++u)
+        use.mean += static_cast<double>(u) * p[u];
     use.p10 = q[0];
     use.p50 = q[1];
     use.p90 = q[2];

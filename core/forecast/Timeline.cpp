@@ -13,9 +13,10 @@ constexpr int kMostPerDayWithoutMaximum = 3;
 
 // Planned sessions, and as-needed ones at their maximum, as the trade's rule takes them: a hold ends as
 // guessed.
-std::vector<PlainSession> plainSessionsOf(const Timeline &timeline, const HoldOutlook &holds) {
+void readPlainSessions(const HoldOutlook &holds, Timeline &timeline) {
     const std::vector<const Hold *> pauses = HoldOutlook::pointers(holds.forPlain);
-    std::vector<PlainSession> sessions;
+    std::vector<PlainSession> &sessions = timeline.plainSessions;
+    sessions.clear();
     sessions.reserve(timeline.days.size());
     double due = 0;
     for (const DayPlan &day : timeline.days) {
@@ -28,7 +29,6 @@ std::vector<PlainSession> plainSessionsOf(const Timeline &timeline, const HoldOu
         for (due += calendar::drainsPerDay(day.order->pattern); due >= 1.0 - 1e-9; due -= 1.0)
             sessions.push_back({day.on, day.order, 1});
     }
-    return sessions;
 }
 
 } // namespace
@@ -45,19 +45,19 @@ std::size_t Timeline::offersBetween(std::size_t from, std::size_t to) const {
         std::ranges::count_if(std::span(days).subspan(from, to - from), &DayPlan::isOffered));
 }
 
-Timeline timelineOf(const SnapshotIndex &agency, const Catheter &catheter, const LogReading &reading,
-                    const HoldOutlook &holds, Days horizon) {
+void readTimeline(const SnapshotIndex &agency, const Catheter &catheter, const LogReading &reading,
+                  const HoldOutlook &holds, Days horizon, Timeline &timeline) {
     const Snapshot &s = agency.snapshot();
     const std::span<const DrainEntry> entries = agency.entriesOf(catheter.id);
     const std::span<const DrainOrder *const> orders = agency.ordersOf(catheter.id);
     const std::vector<const Hold *> known = HoldOutlook::pointers(holds.known);
-    Timeline timeline;
     Date from = learningRange(s).from;
     if (reading.lastEntry)
         from = std::clamp(reading.lastEntry->plusDays(1), from, s.asOf);
     if (catheter.insertedOn)
         from = std::clamp(*catheter.insertedOn, from, s.asOf);
     timeline.today = static_cast<std::size_t>((s.asOf - from).count());
+    timeline.days.clear();
     timeline.days.reserve(timeline.today + static_cast<std::size_t>(horizon.count()));
     auto slot = reading.slots.begin();
     for (Date on = from; on < s.asOf + horizon; ++on) {
@@ -78,8 +78,7 @@ Timeline timelineOf(const SnapshotIndex &agency, const Catheter &catheter, const
         }
         timeline.days.push_back(day);
     }
-    timeline.plainSessions = plainSessionsOf(timeline, holds);
-    return timeline;
+    readPlainSessions(holds, timeline);
 }
 
 } // namespace kitround::forecast

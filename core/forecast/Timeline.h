@@ -30,8 +30,9 @@ struct Timeline {
     // Planned drains on days [from, to), by index.
     std::size_t offersBetween(std::size_t from, std::size_t to) const;
 };
-Timeline timelineOf(const SnapshotIndex &agency, const Catheter &catheter, const LogReading &reading,
-                    const HoldOutlook &holds, Days horizon);
+// Into a timeline whose memory is kept.
+void readTimeline(const SnapshotIndex &agency, const Catheter &catheter, const LogReading &reading,
+                  const HoldOutlook &holds, Days horizon, Timeline &to);
 
 // Done drains on days [from, to).
 int doneBetween(std::span<const DrainEntry> entries, Date from, Date to);

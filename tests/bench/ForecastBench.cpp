@@ -70,7 +70,8 @@ Result<std::string> benchForecast(const ForecastWish &wish) {
         peak = static_cast<double>(peakMemoryKib()) / 1024.0;
         lines = all->size();
         for (const forecast::ItemForecast &f : *all)
-            meanUse += f.days.back().mean / static_cast<double>(lines);
+            for (const forecast::WeekUse &week : f.weeks)
+                meanUse += week.mean / static_cast<double>(lines);
     }
     const Updates updates = timeUpdates(world);
     std::ostringstream out;

@@ -293,8 +293,7 @@ void HomesPanel::showHome(int) {
     const forecast::ItemForecast &f = picture_->homes[home->forecast];
     std::vector<Week> weeks;
     for (std::size_t i = 0; i < f.weeks.size(); ++i)
-        weeks.push_back(
-            {f.weeks[i], i < f.plain.perWeek.size() ? f.plain.perWeek[i] : 0, i < f.plain.perWeek.size()});
+        weeks.push_back({f.weeks[i], i < f.plain.weeks() ? f.plain.inWeek(i) : 0, i < f.plain.weeks()});
     const bool isFirst = weeks_.rowCount() == 0;
     weeks_.setRows(std::move(weeks));
     if (isFirst)

@@ -79,13 +79,13 @@ void addFan(HomeChart &chart, const forecast::ItemForecast &home) {
     Path p05(likely), p25(likely), p50(likely), p75(likely), p95(likely), plain(ledger);
     for (std::size_t i = 0; i < home.days.size(); ++i) {
         const forecast::DayUse &use = home.days[i];
+        HomeChart::Fan day;
+        day.on = home.dayOf(i);
         Units arrived = 0;
         for (const HomeChart::Arrival &a : chart.arrivals)
-            if (a.on == use.on &&
+            if (a.on == day.on &&
                 (a.status == DeliveryStatus::Picked || a.status == DeliveryStatus::InTransit))
                 arrived += a.units.count();
-        HomeChart::Fan day;
-        day.on = use.on;
         day.p05 = p05.after(arrived, use.p95);
         day.p25 = p25.after(arrived, use.p75);
         day.p50 = p50.after(arrived, use.p50);

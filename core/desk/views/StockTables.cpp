@@ -36,7 +36,7 @@ void addWeeks(std::vector<std::string> &row, const forecast::ItemForecast &home)
             row.insert(row.end(), {cell(use.mean, 1), p10, p50, p90});
         } else
             row.insert(row.end(), 5, std::string());
-        row.push_back(w < home.plain.perWeek.size() ? cell(home.plain.perWeek[w]) : std::string());
+        row.push_back(w < home.plain.weeks() ? cell(home.plain.inWeek(w)) : std::string());
     }
 }
 

@@ -25,10 +25,11 @@ std::vector<Date> drainDays(const Story &story, CatheterId catheter, DateRange r
 }
 std::vector<std::int64_t> weeklyPlain(const Story &story, CatheterId catheter) {
     const auto picture = must(computeStock(story.agency(), {}, {}));
+    std::vector<std::int64_t> weeks;
     for (const auto &item : picture->homes)
-        if (item.catheter == catheter)
-            return item.plain.perWeek;
-    return {};
+        for (std::size_t w = 0; item.catheter == catheter && weeks.size() < item.plain.weeks(); ++w)
+            weeks.push_back(item.plain.inWeek(w));
+    return weeks;
 }
 
 TEST(OrderStory, AChangeShowsItsFiveEffectsFromItsDayBeforeAnythingIsSaved) {
@@ -171,7 +172,7 @@ TEST(OrderStory, TwoCathetersOfOnePatientHaveEachItsOrderLogStockAndForecast) {
     };
     EXPECT_EQ(of(right.catheter).item, story.kit500);
     EXPECT_EQ(of(left.catheter).item, story.kit1000);
-    EXPECT_GT(of(right.catheter).plain.perWeek.front(), of(left.catheter).plain.perWeek.front());
+    EXPECT_GT(of(right.catheter).plain.inWeek(0), of(left.catheter).plain.inWeek(0));
 
     // A change on one side leaves the other alone.
     story.order(right, everyDays(2, kMonday.plusDays(1)), kMonday.plusDays(1), story.kit500);

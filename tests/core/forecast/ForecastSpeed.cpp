@@ -59,7 +59,8 @@ int main(int argc, char **argv) {
         const double busy = static_cast<double>(std::clock() - cpu) / CLOCKS_PER_SEC;
         double sum = 0;
         for (const forecast::ItemForecast &f : *all)
-            sum += f.days.back().mean;
+            for (const forecast::WeekUse &week : f.weeks)
+                sum += week.mean;
         std::printf("%d homes, %zu lines, cumulated %s: %.3f s of processor time, %.3f s by the clock (mean "
                     "use %.6f)\n",
                     homes, all->size(), keeps ? "kept" : "not kept", busy, took.count(),

@@ -167,5 +167,7 @@ TEST(PlainRuleTest, ShareOfABottleASessionIsRoundedUpOverTheWholeNotEachTime) {
     EXPECT_EQ(rule.cumulated.front(), 1);
     EXPECT_EQ(rule.cumulated[4], 1); // five sessions of 0.2
     EXPECT_EQ(rule.cumulated[13], 3);
-    EXPECT_EQ(rule.perWeek, (std::vector<std::int64_t>{2, 1}));
+    ASSERT_EQ(rule.weeks(), 2U);
+    EXPECT_EQ(rule.inWeek(0), 2);
+    EXPECT_EQ(rule.inWeek(1), 1);
 }

@@ -31,7 +31,7 @@ inline forecast::ItemForecast steadyHome(CatheterId catheter, PatientId patient,
     f.onHand = Eaches::of(onHand);
     const forecast::Pmf session({1 - chance, chance});
     forecast::Pmf use;
-    std::int64_t plain = 0;
+    std::int32_t plain = 0;
     for (std::int64_t d = 0; d < horizon; ++d) {
         if (d % everyDays == 0) {
             use = use.plus(session);

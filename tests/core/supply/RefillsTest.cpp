@@ -199,7 +199,7 @@ TEST(RefillsTest, AnEmptyHomeHasUsedUpItsSupplyWhateverThePlainRuleSays) {
     // A further bottle every 20 days by the plain rule: its ten days before are still to come.
     auto forecast = one.steady(0, 1, 0.4);
     for (std::size_t d = 0; d < forecast.plain.cumulated.size(); ++d)
-        forecast.plain.cumulated[d] = static_cast<std::int64_t>((d + 1) / 20);
+        forecast.plain.cumulated[d] = static_cast<std::int32_t>((d + 1) / 20);
     const auto proposals = one.propose({forecast});
     ASSERT_EQ(proposals.size(), 1U);
     EXPECT_EQ(proposals[0].deliverFrom, kMonday);

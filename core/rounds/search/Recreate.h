@@ -19,6 +19,9 @@ public:
     void construct(const std::stop_token &stop);
     // Places `removed` and, of those left over before, as many as kOpenAtOnce.
     void repair(Random &random, const std::vector<std::int32_t> &removed);
+    // At its cheapest place, with its partner; of a series whose visits are open too, all of them. Stays out
+    // where it costs more than it is worth.
+    void place(std::int32_t job) { placeOne(job, {}); }
     // Where the published plan has them, as far as it still can be kept.
     void keepPublished();
 

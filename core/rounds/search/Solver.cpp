@@ -2,6 +2,7 @@
 
 #include "core/rounds/search/Annealing.h"
 #include "core/rounds/search/Crossing.h"
+#include "core/rounds/search/Descent.h"
 #include "core/rounds/search/Islands.h"
 #include "core/rounds/search/PlanKeeper.h"
 #include "core/rounds/search/Population.h"
@@ -18,14 +19,14 @@ namespace kitround::rounds {
 namespace {
 
 constexpr std::size_t kAlwaysConstructed = 1000; // visits
-constexpr double kHair = 1e-7;                   // sums of doubles differ by less than this for the same plan
 // Temperatures in the mean cost of a visit that has its place. The more work a visit gets, the hotter the
 // start that pays: found by trial on routes of 100 visits (15,000 iterations each) and weeks of 600 (50
 // each).
 constexpr double kWorkOfHalf = 50; // iterations a visit for which the start is half that cost
 constexpr double kHottest = 3, kColdest = 0.3;
 constexpr double kLastOfFirst = 0.01, kLastAtLeast = 0.01;
-constexpr double kGuessUntil = 0.02; // share of the time after which the work to come is known
+constexpr double kGuessUntil = 0.02;  // share of the time after which the work to come is known
+constexpr double kSearchShare = 0.98; // of the time; the rest is for the last descent
 // Where a visit gets so much work that one annealing has long settled, several plans are annealed one after
 // another in a part of it; the rest goes into children of two of them (Crossing), each annealed from a lower
 // temperature. Found by trial on routes of 100 and 200 visits.
@@ -64,6 +65,7 @@ public:
     void search() {
         first();
         improve();
+        descend();
         tell(true);
         if (islands_)
             islands_->leave();
@@ -137,6 +139,20 @@ private:
         leg.hot = std::clamp(0.5 * quarter * std::sqrt(quarter), kColdest, kHottest);
         leg.cold = std::max(kLastAtLeast, leg.hot * kLastOfFirst);
         return leg;
+    }
+
+    // Nobody who asks to stop waits for it.
+    void descend() {
+        const auto isOver = [&] {
+            return stop_.stop_requested() || (options_.seconds > 0 && watch_.seconds() > options_.seconds);
+        };
+        if (isOver())
+            return;
+        keeper_.giveTo(plan_);
+        keeper_.noteAll();
+        current_ = Descent(plan_, inserter_, recreate_, near_).run(plan_.cost(), isOver);
+        if (current_ < best_ - kHair)
+            keepBest();
     }
 
     void breed() {
@@ -238,13 +254,14 @@ private:
         const double work = options_.iterations > 0
                                 ? static_cast<double>(iteration) / static_cast<double>(options_.iterations)
                                 : 1;
-        return options_.seconds > 0 ? std::max(work, watch_.seconds() / options_.seconds) : work;
+        return options_.seconds > 0 ? std::max(work, watch_.seconds() / searchSeconds()) : work;
     }
 
+    double searchSeconds() const { return kSearchShare * options_.seconds; }
     bool isDone() { return isOver() || report_.iterations >= options_.iterations; }
     bool isOver() {
         report_.wasStopped =
-            stop_.stop_requested() || (options_.seconds > 0 && watch_.seconds() > options_.seconds);
+            stop_.stop_requested() || (options_.seconds > 0 && watch_.seconds() > searchSeconds());
         return report_.wasStopped;
     }
 

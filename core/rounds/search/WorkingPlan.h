@@ -17,6 +17,9 @@
 
 namespace kitround::rounds {
 
+// Sums of doubles differ by less than this for the same plan.
+inline constexpr double kHair = 1e-7;
+
 // Between two neighbouring stops of a route: all that asking "does a visit fit here" reads, in one row.
 struct Gap {
     std::int32_t before, after; // places

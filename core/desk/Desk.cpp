@@ -1,7 +1,7 @@
 #include "core/desk/Desk.h"
 
 #include "core/desk/OwnFigures.h"
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 #include <algorithm>
 

@@ -52,8 +52,10 @@ struct OpenOptions {
 // Opens the file on a connection of its own and loads; for background reloads. Any thread.
 Result<AgencyPtr> loadAgency(const std::string &path, std::optional<Date> asOf, const Clock &clock,
                              std::stop_token stop, const ProgressSink &progress);
-// Desk::monthBooks for a snapshot in hand, over a connection of its own, so that any thread may ask.
-Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month);
+// Desk::monthBooks for a snapshot in hand, over a connection of its own, so that any thread may ask. Problem
+// Cancelled when stopped.
+Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month,
+                                          std::stop_token stop = {});
 
 // What an order change does from its effective date, shown before saving (thread 1 of the trade's list).
 struct OrderChangePreview {

@@ -1,7 +1,7 @@
 #include "ui/people/ComesAfterFields.h"
 
+#include "core/desk/tasks/ComesAfterRules.h"
 #include "core/desk/words/VisitWords.h"
-#include "core/desk/work/ComesAfterRules.h"
 
 #include <QObject>
 

@@ -178,9 +178,7 @@ void MonthPanel::read() {
         this,
         [path = session_.desk().path(), agency = readFrom_,
          month = *chosen](const std::stop_token &stop, const ProgressSink &) -> Result<supply::MonthBooks> {
-            if (stop.stop_requested()) // passed over before its turn came
-                return Problem{ProblemCode::Cancelled, "month_on", {}};
-            return desk::readMonthBooks(path, *agency, month);
+            return desk::readMonthBooks(path, *agency, month, stop);
         },
         [this, generation = generation_](Result<supply::MonthBooks> books) {
             if (generation == generation_)

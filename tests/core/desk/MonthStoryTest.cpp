@@ -70,6 +70,15 @@ TEST(MonthStory, AClosedMonthKeepsItsFiguresAndTakesNoMoreStock) {
     EXPECT_EQ(lineOf(must(s.desk().monthBooks(kApril)).close, s.kit500)->received, Eaches::of(10));
 }
 
+TEST(MonthStory, ReadingAMonthEndsWhenItIsAskedToStop) {
+    Story s;
+    EXPECT_TRUE(readMonthBooks(s.desk().path(), *s.agency(), kMarch));
+    std::stop_source asked;
+    asked.request_stop();
+    EXPECT_EQ(refused(readMonthBooks(s.desk().path(), *s.agency(), kMarch, asked.get_token())).code,
+              ProblemCode::Cancelled);
+}
+
 TEST(MonthStory, ADrainOfAClosedMonthIsLoggedAndItsSupplyBookedInTheOpenOne) {
     Story s;
     const Story::Home home = s.addHome("H1");

@@ -16,7 +16,7 @@ std::set<std::string> wordsInTheCode() {
     const std::regex pattern(
         "ProblemCode::(?:NotAllowed|Conflict|Infeasible),\\s*\"[a-z_]+\",\\s*\\{\"([a-z_]+)\"");
     std::set<std::string> words;
-    for (const auto &file : std::filesystem::directory_iterator(KITROUND_SOURCE_DIR "/core/desk/work")) {
+    for (const auto &file : std::filesystem::directory_iterator(KITROUND_SOURCE_DIR "/core/desk/tasks")) {
         std::ifstream in(file.path());
         std::stringstream text;
         text << in.rdbuf();

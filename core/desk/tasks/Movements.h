@@ -1,6 +1,6 @@
 #pragma once
 // What every step that moves stock says alike. Private to core/desk.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 namespace kitround::desk {
 

@@ -1,5 +1,5 @@
 // What is done about a shortage, by whom, and how it ended.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
-#include "core/desk/work/Deliveries.h"
+#include "core/desk/tasks/Deliveries.h"
 
-#include "core/desk/work/HomeLine.h"
+#include "core/desk/tasks/HomeLine.h"
 #include "core/supply/ItemFit.h"
 #include "core/supply/Ledger.h"
 

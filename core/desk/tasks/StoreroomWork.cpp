@@ -1,8 +1,8 @@
 // The storeroom: orders to suppliers, what arrives, counts, and lots taken out of use.
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
+#include "core/desk/tasks/Movements.h"
 #include "core/desk/views/ReceiveScan.h"
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
-#include "core/desk/work/Movements.h"
 #include "core/supply/Budget.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"

@@ -1,7 +1,7 @@
 #pragma once
 // Steps that several uses share: whether an item may go to a patient, taking a packed delivery apart, and
 // stopping care. Private to core/desk.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 namespace kitround::desk {
 

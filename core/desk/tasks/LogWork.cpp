@@ -1,6 +1,6 @@
 // The log and the counts of a home.
-#include "core/desk/work/DeskInner.h"
-#include "core/desk/work/HomeLine.h"
+#include "core/desk/tasks/DeskInner.h"
+#include "core/desk/tasks/HomeLine.h"
 #include "core/safety/Cautions.h"
 #include "core/supply/Ledger.h"
 

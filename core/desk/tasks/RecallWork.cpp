@@ -1,5 +1,5 @@
 // What the homes of a lot said.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 #include "core/supply/Recall.h"
 
 #include <algorithm>

@@ -1,5 +1,5 @@
 // Counting the storeroom: what a count must say, and the variances it posts.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 #include "core/supply/CycleCounts.h"
 #include "core/supply/Ledger.h"
 

@@ -2,8 +2,8 @@
 // the effective date before anything is saved.
 #include "core/calendar/DrainCalendar.h"
 #include "core/calendar/Weeks.h"
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
 #include "core/forecast/HomeForecast.h"
 #include "core/records/Validate.h"
 #include "core/rounds/due/VisitsDue.h"

@@ -1,6 +1,6 @@
-#include "core/desk/work/ComesAfterRules.h"
+#include "core/desk/tasks/ComesAfterRules.h"
 
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 // Stock that is not needed in a home any more. It leaves the books; it never goes back to the shelf.
-#include "core/desk/work/HomeLine.h"
-#include "core/desk/work/Movements.h"
+#include "core/desk/tasks/HomeLine.h"
+#include "core/desk/tasks/Movements.h"
 #include "core/supply/Ledger.h"
 
 #include <algorithm>

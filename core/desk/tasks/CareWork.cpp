@@ -1,6 +1,6 @@
 // Leaving service, a catheter that comes out, and the call list.
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 // What one shift hands to the next, the watch list, and the prescriber's answers to questioned orders.
+#include "core/desk/tasks/DeskInner.h"
 #include "core/desk/views/WatchList.h"
-#include "core/desk/work/DeskInner.h"
 #include "core/safety/OrderQuestions.h"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 // Stock taken out of use: written off, given back, or brought back from a car.
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
 
 #include <algorithm>
 

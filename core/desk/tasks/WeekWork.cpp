@@ -1,7 +1,7 @@
 // A week's plan becomes the visits nurses make, and what happened on them is closed.
 #include "core/calendar/Weeks.h"
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
 #include "core/rounds/travel/Travel.h"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 // The nurses' cars: topping up, par, and hand-over from what a car carries.
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/HomeLine.h"
-#include "core/desk/work/Movements.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/HomeLine.h"
+#include "core/desk/tasks/Movements.h"
 #include "core/supply/CarStock.h"
 #include "core/supply/Lots.h"
 

@@ -2,7 +2,7 @@
 // The stock line of one home: posting to it without disturbing a count that came later. A count says what
 // stood there at its moment, whatever was or was not written down before; so a movement entered late is
 // balanced at the first count after it. Private to core/desk.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 namespace kitround::desk {
 

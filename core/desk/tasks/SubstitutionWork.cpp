@@ -1,6 +1,6 @@
 // One size for another at a home: who said so, that it was taught, and until when.
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/Movements.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/Movements.h"
 #include "core/supply/Substitutes.h"
 
 #include <algorithm>

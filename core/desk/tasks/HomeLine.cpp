@@ -1,4 +1,4 @@
-#include "core/desk/work/HomeLine.h"
+#include "core/desk/tasks/HomeLine.h"
 
 #include <algorithm>
 

@@ -1,5 +1,5 @@
 // The month's books: what they say, closing and opening again.
-#include "core/desk/work/DeskInner.h"
+#include "core/desk/tasks/DeskInner.h"
 
 #include <algorithm>
 
@@ -12,13 +12,22 @@ const MonthClose *storedMonth(const Agency &agency, Date month) {
     return found == closes.end() ? nullptr : &*found;
 }
 
-Result<supply::MonthBooks> booksFromLedger(store::AgencyFile &file, const Agency &agency, Date month) {
+// Asked to stop, it says so between two readings of the ledger: each may take long on a large file.
+Result<supply::MonthBooks> booksFromLedger(store::AgencyFile &file, const Agency &agency, Date month,
+                                           const std::stop_token &stop) {
+    const auto stopped = [&] { return Problem{ProblemCode::Cancelled, "month_on", {}}; };
+    if (stop.stop_requested())
+        return stopped();
     const auto opening = file.balancesAtEndOf(month.plusDays(-1));
     if (!opening)
         return opening.error();
+    if (stop.stop_requested())
+        return stopped();
     const auto flows = file.movementSums(month, monthAfter(month));
     if (!flows)
         return flows.error();
+    if (stop.stop_requested())
+        return stopped();
     const auto closing = file.balancesAtEndOf(monthAfter(month).plusDays(-1));
     if (!closing)
         return closing.error();
@@ -46,12 +55,13 @@ Result<void> isTied(const Agency &agency, const std::vector<supply::Untied> &unt
                     std::to_string(first.ledger.count())});
 }
 
-Result<supply::MonthBooks> booksOf(store::AgencyFile &file, const Agency &agency, Date day) {
+Result<supply::MonthBooks> booksOf(store::AgencyFile &file, const Agency &agency, Date day,
+                                   const std::stop_token &stop) {
     const Date month = monthOf(day);
     const MonthClose *stored = storedMonth(agency, month);
     if (stored && stored->isClosed)
         return supply::MonthBooks{*stored, {}};
-    auto books = booksFromLedger(file, agency, month);
+    auto books = booksFromLedger(file, agency, month, stop);
     if (stored && books) {
         books->close.id = stored->id;
         books->close.reopenReason = stored->reopenReason;
@@ -63,18 +73,19 @@ Result<supply::MonthBooks> booksOf(store::AgencyFile &file, const Agency &agency
 
 } // namespace
 
-Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month) {
+Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month,
+                                          std::stop_token stop) {
     auto file = store::AgencyFile::open(path, store::OpenMode::ReadOnly);
     if (!file)
         return file.error();
-    return booksOf(**file, agency, month);
+    return booksOf(**file, agency, month, stop);
 }
 
 Result<supply::MonthBooks> Desk::monthBooks(Date month) {
     Result<AgencyPtr> agency = inner_->latest();
     if (!agency)
         return agency.error();
-    return booksOf(*inner_->file, **agency, month);
+    return booksOf(*inner_->file, **agency, month, {});
 }
 
 Result<MonthClose> Desk::closeMonth(Date day) {
@@ -82,7 +93,7 @@ Result<MonthClose> Desk::closeMonth(Date day) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<MonthClose> {
         if (Result<void> ok = mayClose(agency, month, inner_->now().date); !ok)
             return ok.error();
-        auto books = booksFromLedger(*inner_->file, agency, month);
+        auto books = booksFromLedger(*inner_->file, agency, month, {});
         if (!books)
             return books.error();
         if (Result<void> ok = isTied(agency, books->untied); !ok)

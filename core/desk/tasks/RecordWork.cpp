@@ -1,10 +1,10 @@
 // Records a person enters or corrects. Facts of one record are checked by records/Validate, references by the
 // store; here stand the rules that need more than the record itself.
 #include "core/calendar/VisitWeeks.h"
-#include "core/desk/work/ComesAfterRules.h"
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
-#include "core/desk/work/TeamWork.h"
+#include "core/desk/tasks/ComesAfterRules.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
+#include "core/desk/tasks/TeamWork.h"
 #include "core/records/Validate.h"
 
 #include <algorithm>

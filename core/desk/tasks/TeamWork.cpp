@@ -1,11 +1,11 @@
 // What the coordinator and the nurse manager decide: who is named for a patient, leave, kept what-ifs, areas
 // closed to referrals.
-#include "core/desk/work/TeamWork.h"
+#include "core/desk/tasks/TeamWork.h"
 #include "core/caseload/AsNeeded.h"
 #include "core/caseload/Assignment.h"
+#include "core/desk/tasks/ComesAfterRules.h"
+#include "core/desk/tasks/DeskInner.h"
 #include "core/desk/words/Words.h"
-#include "core/desk/work/ComesAfterRules.h"
-#include "core/desk/work/DeskInner.h"
 #include "core/rounds/due/EventsDue.h"
 
 #include <algorithm>

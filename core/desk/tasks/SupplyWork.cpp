@@ -1,8 +1,8 @@
 // Stock on its way to homes: contact, promise, pick, ship, deliver.
-#include "core/desk/work/Deliveries.h"
-#include "core/desk/work/DeskInner.h"
-#include "core/desk/work/HomeLine.h"
-#include "core/desk/work/Movements.h"
+#include "core/desk/tasks/Deliveries.h"
+#include "core/desk/tasks/DeskInner.h"
+#include "core/desk/tasks/HomeLine.h"
+#include "core/desk/tasks/Movements.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
 

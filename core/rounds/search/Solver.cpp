@@ -225,11 +225,16 @@ private:
             keepBest();
     }
 
-    bool isGuess(double done) const { return options_.seconds > 0 && done < kGuessUntil; }
+    bool isGuess(double done) const { return options_.seconds > 0 && done < begun_ + kGuessUntil; }
+    // By the pace since the first iteration: what went before it, or kept it waiting, tells nothing of the
+    // rest.
     void guessWork(double done, std::int64_t iterations) {
+        if (iterations == 0)
+            begun_ = done;
         work_ = static_cast<double>(options_.iterations);
         if (options_.seconds > 0 && iterations > 0)
-            work_ = std::min(work_, static_cast<double>(iterations) / std::max(done, 1e-6));
+            work_ = std::min(work_, static_cast<double>(iterations) * std::max(0.0, 1.0 - begun_) /
+                                        std::max(done - begun_, 1e-6));
     }
 
     // Where another's best plan is better, on from there.
@@ -299,7 +304,8 @@ private:
     std::vector<std::int32_t> removed_, open_;
     SolveReport report_;
     double unit_ = 1;
-    double work_ = 0; // iterations, known or guessed
+    double work_ = 0;  // iterations, known or guessed
+    double begun_ = 0; // share of the time that was over at the first iteration
     double current_ = 0;
     double best_ = 0;
     double legBest_ = 0;

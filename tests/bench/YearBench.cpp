@@ -10,8 +10,9 @@
 namespace kitround::bench {
 namespace {
 
-// Beside the preset of the setting run_out_target: how much rarer dry homes become, and for what stock.
-constexpr std::int64_t kStrictPermille = 2;
+// Beside the preset of the setting run_out_target: how much rarer dry homes become and for what stock, and
+// what a little more risk spares.
+constexpr std::int64_t kStrictPermille = 2, kLeanPermille = 30;
 
 } // namespace
 
@@ -22,7 +23,8 @@ Result<std::string> benchYear(const YearWish &wish) {
     const AgencySettings presets;
     const std::int64_t preset = presets[SettingKey::RunOutTargetPermille];
     for (const auto &[name, target] :
-         {std::pair("forecast_refills", preset), std::pair("forecast_refills_strict", kStrictPermille)}) {
+         {std::pair("forecast_refills", preset), std::pair("forecast_refills_strict", kStrictPermille),
+          std::pair("forecast_refills_lean", kLeanPermille)}) {
         const auto ours = forecastRefills(year, name, target);
         if (!ours)
             return ours.error();

@@ -8,11 +8,9 @@
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QItemSelectionModel>
 #include <QLabel>
 #include <QPushButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <iterator>
@@ -45,55 +43,27 @@ std::vector<RowsColumn<HandOverRow>> HandOverDialog::columns() {
 }
 
 HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
-    : QDialog(parent), session_(session), model_(columns()) {
-    setObjectName(QStringLiteral("handOverDialog"));
-    setWindowTitle(tr("Hand-over"));
-    auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
-    head_ = new QLabel(this);
-    head_->setObjectName(QStringLiteral("handOverHead"));
-    head_->setWordWrap(true);
-    top->addWidget(head_, 1);
-    which_ = new QComboBox(this);
-    which_->setObjectName(QStringLiteral("handOverWhich"));
-    which_->setAccessibleName(tr("Show"));
+    : ListDialog(QStringLiteral("handOver"), tr("Hand-over"), session, parent), model_(columns()),
+      which_(new QComboBox(this)) {
     which_->addItems({tr("What is open"), tr("Accepted since yesterday")});
-    top->addWidget(which_, 0, Qt::AlignTop);
-    layout->addLayout(top);
-    table_ = new DenseTable(QStringLiteral("handOverTable"), tr("Hand-over"), this);
-    table_->setModel(new RowsProxy(&model_, this));
+    addChoice(which_, QStringLiteral("handOverWhich"), tr("Show"));
+    setRows(&model_, tr("Hand-over"));
     table_->setSelectionMode(QAbstractItemView::ExtendedSelection);
-    layout->addWidget(table_, 1);
-    auto *foot = new QHBoxLayout;
-    const auto button = [&](const char *name, const QString &text, auto slot) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        made->setAutoDefault(false);
-        connect(made, &QPushButton::clicked, this, slot);
-        return made;
-    };
-    accept_ = button("handOverAccept", tr("Accept the chosen lines"), [this] { accept(chosen()); });
-    acceptAll_ = button("handOverAcceptAll", tr("Accept all that waits"), [this] { accept(waitingForMe()); });
-    handOver_ = button("handOverGive", tr("Hand over to the next shift…"), [this] { handOver(); });
-    auto *csv = button("handOverCsv", tr("Save as CSV…"), [this] {
-        saveTable(this, session_, desk::handOverTable(board_, *session_.agency()));
-    });
-    auto *paper = button("handOverPrint", tr("Print…"), [this] { print(); });
-    auto *close = button("handOverClose", tr("Close"), [this] { reject(); });
-    for (QPushButton *made : {accept_, acceptAll_, handOver_})
-        foot->addWidget(made);
-    foot->addStretch(1);
-    for (QPushButton *made : {csv, paper, close})
-        foot->addWidget(made);
-    layout->addLayout(foot);
-    resize(960, 560);
+    accept_ = addStep(QStringLiteral("handOverAccept"), tr("Accept the chosen lines"),
+                      [this] { accept(chosen()); });
+    acceptAll_ = addStep(QStringLiteral("handOverAcceptAll"), tr("Accept all that waits"),
+                         [this] { accept(waitingForMe()); });
+    handOver_ =
+        addStep(QStringLiteral("handOverGive"), tr("Hand over to the next shift…"), [this] { handOver(); });
+    addRoom();
+    addStep(QStringLiteral("handOverCsv"), tr("Save as CSV…"),
+            [this] { saveTable(this, session_, desk::handOverTable(board_, *session_.agency())); });
+    addStep(QStringLiteral("handOverPrint"), tr("Print…"), [this] { print(); });
+    addClose(QStringLiteral("handOverClose"));
     connect(which_, &QComboBox::currentIndexChanged, this, &HandOverDialog::showRows);
     connect(&session_, &Session::agencyChanged, this, &HandOverDialog::fill);
     connect(&session_, &Session::computed, this, &HandOverDialog::fill);
     connect(&session_, &Session::userChanged, this, &HandOverDialog::fill);
-    connect(&session_, &Session::closed, this, &QDialog::reject);
     fill();
 }
 

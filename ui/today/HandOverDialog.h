@@ -3,8 +3,7 @@
 // and accepting are written down line by line under the name of who works here.
 #include "core/desk/views/HandOverView.h"
 #include "ui/shared/RowsModel.h"
-
-#include <QDialog>
+#include "ui/today/ListDialog.h"
 
 #include <optional>
 #include <set>
@@ -12,16 +11,9 @@
 #include <utility>
 #include <vector>
 
-class QComboBox;
-class QLabel;
-class QPushButton;
-
 namespace kitround::ui {
 
-class DenseTable;
-class Session;
-
-class HandOverDialog : public QDialog {
+class HandOverDialog : public ListDialog {
     Q_OBJECT
 public:
     HandOverDialog(Session &session, QWidget *parent);
@@ -43,14 +35,11 @@ private:
     std::vector<desk::HandOverRow> waitingForMe() const; // all but what was handed over under the same name
     void print();
 
-    Session &session_;
     std::vector<desk::AttentionItem> items_;
     desk::HandOverBoard board_;
     RowsModel<desk::HandOverRow> model_;
     bool isFilled_ = false; // the first fill alone chooses a row by itself
-    QLabel *head_;
     QComboBox *which_;
-    DenseTable *table_;
     QPushButton *handOver_, *accept_, *acceptAll_;
 };
 

@@ -8,10 +8,8 @@
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
-#include <QVBoxLayout>
 
 #include <utility>
 
@@ -35,49 +33,21 @@ std::vector<RowsColumn<HolidayDialog::Row>> HolidayDialog::columns() {
 }
 
 HolidayDialog::HolidayDialog(Session &session, QWidget *parent)
-    : QDialog(parent), session_(session), model_(columns()) {
-    setObjectName(QStringLiteral("holidayDialog"));
-    setWindowTitle(tr("Holiday plan"));
-    auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
-    head_ = new QLabel(this);
-    head_->setObjectName(QStringLiteral("holidayHead"));
-    head_->setWordWrap(true);
-    top->addWidget(head_, 1);
-    weeks_ = new QComboBox(this);
-    weeks_->setObjectName(QStringLiteral("holidayWeeks"));
-    weeks_->setAccessibleName(tr("How far ahead"));
+    : ListDialog(QStringLiteral("holiday"), tr("Holiday plan"), session, parent), model_(columns()),
+      weeks_(new QComboBox(this)) {
     for (const int weeks : {4, 8, 12})
         weeks_->addItem(tr("%1 weeks").arg(weeks), weeks);
     weeks_->setCurrentIndex(1);
-    top->addWidget(weeks_, 0, Qt::AlignTop);
-    layout->addLayout(top);
-    table_ = new DenseTable(QStringLiteral("holidayTable"), tr("Holiday plan by patient"), this);
-    table_->setModel(new RowsProxy(&model_, this));
-    layout->addWidget(table_, 1);
-    auto *foot = new QHBoxLayout;
-    const auto button = [&](const char *name, const QString &text, auto slot) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        made->setAutoDefault(false);
-        connect(made, &QPushButton::clicked, this, slot);
-        return made;
-    };
-    csv_ = button("holidayCsv", tr("Save as CSV…"),
-                  [this] { saveTable(this, session_, desk::holidayTable(plan_, *plannedFrom_)); });
-    print_ = button("holidayPrint", tr("Print or PDF…"), [this] { print(); });
-    auto *close = button("holidayClose", tr("Close"), [this] { reject(); });
-    foot->addStretch(1);
-    for (QPushButton *made : {csv_, print_, close})
-        foot->addWidget(made);
-    layout->addLayout(foot);
-    resize(1000, 560);
+    addChoice(weeks_, QStringLiteral("holidayWeeks"), tr("How far ahead"));
+    setRows(&model_, tr("Holiday plan by patient"));
+    addRoom();
+    csv_ = addStep(QStringLiteral("holidayCsv"), tr("Save as CSV…"),
+                   [this] { saveTable(this, session_, desk::holidayTable(plan_, *plannedFrom_)); });
+    print_ = addStep(QStringLiteral("holidayPrint"), tr("Print or PDF…"), [this] { print(); });
+    addClose(QStringLiteral("holidayClose"));
     connect(weeks_, &QComboBox::currentIndexChanged, this, &HolidayDialog::work);
     connect(table_, &DenseTable::opened, this, &HolidayDialog::open);
     connect(&session_, &Session::computed, this, &HolidayDialog::work);
-    connect(&session_, &Session::closed, this, &QDialog::reject);
     work();
 }
 

@@ -3,21 +3,15 @@
 // before, and the couriers' cut-offs. To print or to save; it moves nothing itself.
 #include "core/desk/views/HolidayPlan.h"
 #include "ui/shared/RowsModel.h"
+#include "ui/today/ListDialog.h"
 
-#include <QDialog>
 #include <QPointer>
-
-class QComboBox;
-class QLabel;
-class QPushButton;
 
 namespace kitround::ui {
 
 class BackgroundJob;
-class DenseTable;
-class Session;
 
-class HolidayDialog : public QDialog {
+class HolidayDialog : public ListDialog {
     Q_OBJECT
 public:
     HolidayDialog(Session &session, QWidget *parent);
@@ -38,14 +32,11 @@ private:
     void print();
     void open(int row);
 
-    Session &session_;
     RowsModel<Row> model_;
     desk::HolidayPlan plan_;
     desk::AgencyPtr plannedFrom_; // the records that plan_ was made from
     QPointer<BackgroundJob> job_;
-    QLabel *head_;
     QComboBox *weeks_;
-    DenseTable *table_;
     QPushButton *csv_, *print_;
     int generation_ = 0; // an older answer is dropped by it
 };

@@ -1,6 +1,7 @@
 // Visits one after another, an ordered visit called off, a round that changed overnight, and a plan of two
 // weeks mended as one.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/tasks/ComesAfterRules.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/PlanNews.h"
 #include "core/desk/views/VisitCards.h"
@@ -109,6 +110,43 @@ TEST(FollowStory, WhatCannotFollowIsRefusedAtTheFieldWithARemedy) {
     third.after.unit = GapUnit::Day;
     third.after = {first.id, {}, GapUnit::Day, 1, 3, false};
     must(s.desk().save(third));
+}
+
+// What is over stays among them only where it is what the order comes after now.
+TEST(FollowStory, OfferedToComeAfterIsWhatIsOnTheRoadAndNotOver) {
+    Story s;
+    const auto home = s.addHome("A"), other = s.addHome("B");
+    VisitOrder past = blankVisits(home, VisitKind::Teaching, 1);
+    past.start = kMonday.plusDays(-28);
+    past.end = kMonday;
+    past = must(s.desk().save(past));
+    const VisitOrder open = must(s.desk().save(blankVisits(home, VisitKind::Supervisory, 1)));
+    const VisitOrder self = must(s.desk().save(blankVisits(home, VisitKind::DrainOnly, 1)));
+    must(s.desk().save(blankVisits(home, VisitKind::Phone, 1)));
+    must(s.desk().save(blankVisits(other, VisitKind::Teaching, 1)));
+    Visit added;
+    added.patient = home.patient;
+    added.kind = VisitKind::Teaching;
+    added.dueFrom = kNextWeek;
+    added.dueTo = kNextWeek.plusDays(6);
+    added = must(s.desk().addVisit(added));
+    const auto ids = [&](const ComesAfter &present) {
+        std::vector<VisitOrderId> found;
+        for (const VisitOrder *order : mayBeFollowed(*s.agency(), home.patient, self.id, present).orders)
+            found.push_back(order->id);
+        std::ranges::sort(found);
+        return found;
+    };
+    EXPECT_EQ(ids({}), std::vector{open.id});
+    EXPECT_EQ(ids({past.id, {}, GapUnit::Day, 1, 2, false}), (std::vector{past.id, open.id}));
+    const auto visits = mayBeFollowed(*s.agency(), home.patient, self.id, {}).visits;
+    ASSERT_EQ(visits.size(), 1U);
+    EXPECT_EQ(visits.front()->id, added.id);
+    added = s.visit(added.id);
+    added.status = VisitStatus::Missed;
+    added.missReason = MissReason::Refused;
+    must(s.desk().closeVisit(added));
+    EXPECT_TRUE(mayBeFollowed(*s.agency(), home.patient, self.id, {}).visits.empty());
 }
 
 TEST(FollowStory, AnAddedVisitComesAfterAnotherAddedOne) {

@@ -91,22 +91,20 @@ double ItemForecaster::chanceBeyond(std::size_t countsRow, std::int64_t stock) {
     return dot(counts.p, b_.beyond.data() + counts.least);
 }
 
-// A home that leaves keeps what it has used until then.
+// A home that leaves keeps what it has used until then. Days that add nothing show what the day before them
+// shows: leaving moves nobody's use.
 void ItemForecaster::cumulate(ItemForecast &f) {
     b_.left.clear();
-    for (std::size_t d = 0; d < horizon_; ++d) {
+    for (std::size_t d = 0, next = 0; d < horizon_; d = next) {
         const std::size_t row = b_.counts.upTo(d);
-        const RowTable::Row alive = unitsOf(row);
-        const double leaving = home_.staying[d] - home_.staying[d + 1];
-        if (d > 0 && row == b_.counts.upTo(d - 1)) {
-            f.days[d] = f.days[d - 1]; // leaving moves nobody's use
-            if (options_.keepCumulated)
-                f.cumulated.push_back(f.cumulated.back());
-            addScaled(b_.left, alive, leaving);
-        } else {
-            addLeaving(b_.left, b_.total, alive, home_.staying[d], leaving);
-            keepDay(d, b_.total, f);
-        }
+        for (next = d + 1; next < horizon_ && b_.counts.upTo(next) == row;)
+            ++next;
+        addLeaving(b_.left, b_.total, unitsOf(row), home_.staying[d], home_.staying[d] - home_.staying[next]);
+        keepDay(d, b_.total, f);
+        std::fill(f.days.begin() + static_cast<std::ptrdiff_t>(d) + 1,
+                  f.days.begin() + static_cast<std::ptrdiff_t>(next), f.days[d]);
+        if (options_.keepCumulated)
+            f.cumulated.insert(f.cumulated.end(), next - d - 1, Pmf(f.cumulated.back()));
     }
 }
 

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <map>
 #include <set>
+#include <tuple>
 
 namespace kitround::caseload {
 namespace {
@@ -59,11 +60,13 @@ private:
                 }));
         }
         const std::map<NurseId, Minutes> capacity = capacityIn(s_, review_.week);
+        const std::map<NurseId, double> atWork = shareAtWork(s_, review_.week);
         for (auto &[id, tally] : loads_) {
             tally.load.capacity = capacity.at(id);
             const double fullTime = 40.0 * 60.0;
             tally.load.pointsCapacity = static_cast<double>(s_.settings[SettingKey::PointsPerWeek]) *
-                                        static_cast<double>(tally.nurse->contractPerWeek.count()) / fullTime;
+                                        static_cast<double>(tally.nurse->contractPerWeek.count()) / fullTime *
+                                        atWork.at(id);
         }
     }
 
@@ -177,6 +180,9 @@ private:
         for (const auto &[day, visits] : tally.visitsByDay)
             load.mostVisitsInADay = std::max(load.mostVisitsInADay, visits);
         load.sign = signOf(load);
+        NurseLoad even = load; // as if its visits were spread over more days
+        even.mostVisitsInADay = 0;
+        load.isByDay = signOf(even) != load.sign;
         review_.overtime += load.overtime;
         review_.mileage += load.mileage;
     }
@@ -193,7 +199,9 @@ private:
             return LoadSign::Red;
         if (above(SettingKey::AmberLoadPercent, SettingKey::AmberVisitsADay))
             return LoadSign::Amber;
-        return load.visits > 0 ? LoadSign::Usual : LoadSign::Free;
+        if (load.visits > 0)
+            return LoadSign::Usual;
+        return load.capacity.isZero() ? LoadSign::Away : LoadSign::Free;
     }
 
     void addInNameOrder() {
@@ -243,6 +251,8 @@ private:
             sum += c.mainShare;
             review_.continuity.push_back(c);
         }
+        std::ranges::stable_sort(review_.continuity, {},
+                                 [](const Continuity &c) { return std::tuple(c.mainShare, -c.nurses); });
         if (!review_.continuity.empty())
             review_.meanMainShare = sum / static_cast<double>(review_.continuity.size());
     }

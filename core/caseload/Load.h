@@ -9,7 +9,7 @@
 
 namespace kitround::caseload {
 
-enum class LoadSign : std::uint8_t { Free, Usual, Amber, Red };
+enum class LoadSign : std::uint8_t { Away, Free, Usual, Amber, Red };
 
 struct NurseLoad {
     NurseId nurse;
@@ -20,12 +20,13 @@ struct NurseLoad {
     Minutes overtime;          // beyond contract (0 if exempt)
     double share = 0;          // (direct + travel + waiting + notes) / capacity; 0 where capacity is 0
     double points = 0;         // weighted visits + miles / MilesPerPoint
-    double pointsCapacity = 0; // PointsPerWeek in proportion to contract
+    double pointsCapacity = 0; // PointsPerWeek in proportion to contract and to what time off leaves
     Metres driven;
     Money mileage;
     int patients = 0; // different ones in the week
     int primaryPatients = 0;
     LoadSign sign = LoadSign::Free;
+    bool isByDay = false; // the visits of one day alone give the sign; the share would not
 };
 struct Continuity {
     PatientId patient;
@@ -35,8 +36,8 @@ struct Continuity {
 };
 struct LoadReview {
     DateRange week;
-    std::vector<NurseLoad> nurses; // all active, by name
-    std::vector<Continuity> continuity;
+    std::vector<NurseLoad> nurses;      // all active, by name
+    std::vector<Continuity> continuity; // the least of it first
     double meanMainShare = 0;
     double gini = 0; // of points over nurses with capacity
     double jain = 0;

@@ -18,6 +18,10 @@
 #include <string>
 #include <vector>
 
+namespace kitround::supply {
+struct RefillProposal;
+}
+
 namespace kitround::desk {
 
 // A snapshot with its index, immutable, shared between threads.
@@ -104,8 +108,8 @@ struct ReceiveRecord {
 };
 struct Received {
     Receipt receipt;
-    // Not refusals. Conflict at "quantity": args {"over_receipt", item code, ordered, received so far} or
-    // {"not_on_order", item code}; at "lot_number": args {"quarantined", lot number}.
+    // Not refusals. What beyondOrder (views/ReceiveScan.h) says of the record; Conflict at "lot_number", args
+    // {"quarantined", lot number}.
     Problems flags;
 };
 
@@ -242,6 +246,11 @@ public:
     // ---- supplies
     Result<RefillContact> recordContact(const RefillContact &contact);
     Result<Delivery> promise(const Delivery &delivery); // needs a Confirmed contact
+    // The yes of a refill call and what was promised on it, in one step. A yes says why it is needed
+    // ("reason_for_need"). More than was offered, as supply::overOffer tells it, needs a reason of its own
+    // ("why_more"), which is kept with the yes the delivery stands on.
+    Result<Delivery> promiseOffer(const RefillContact &agreed, const Delivery &delivery,
+                                  const supply::RefillProposal &offer, const std::string &whyMore);
     // The first delivery of a new catheter: who agreed to it and the promise, in one step.
     Result<Delivery> promiseFirst(const RefillContact &agreed, const Delivery &delivery);
     Result<Delivery> pick(DeliveryId delivery); // lots, first expiring first; storeroom -> transit or car
@@ -268,6 +277,10 @@ public:
     Result<PurchaseOrder> sendOrder(PurchaseOrderId order, const std::string &approvedBy = {});
     Result<PurchaseOrder> cancelOrder(PurchaseOrderId order, const std::string &why);
     Result<Received> receive(const ReceiveRecord &record); // refuses expired and recalled lots
+    // Contrary movements with the reason, and the order is open again for what came. NotAllowed at
+    // "quantity", args {"receipt_moved", item name, lot number, how many are gone} where less of a lot stands
+    // where the receipt put it than came with it.
+    Result<Receipt> reverseReceipt(ReceiptId receipt, const std::string &why);
     // Posts each lot's variance with the reason and the second person; a count that agrees posts nothing and
     // is noted. All that is missing: Missing at "why" with a difference; at "second_person" with one worth
     // more than the setting's limit (Conflict second_is_user for the user's own name); Conflict

@@ -49,6 +49,7 @@ struct ItemForecast {
     StockKnowledge knowledge = StockKnowledge::Unknown;
     std::optional<LocalTime> countedAt;
     Eaches onHand; // ledger balance of the home line, negative where the record is wrong (taken as none left)
+    Eaches recalled;            // of onHand, at most: of a recalled lot, not to be used; not counted as stock
     Eaches unloggedP50;         // use since the last count or log entry that nobody wrote down, median
     Eaches inTransit;           // picked or on the way; late parcels are expected tomorrow
     Eaches promised;            // agreed, not shipped yet; not counted as stock

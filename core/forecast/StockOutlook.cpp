@@ -1,5 +1,7 @@
 #include "core/forecast/StockOutlook.h"
 
+#include "core/safety/RecalledStock.h"
+
 #include <algorithm>
 
 namespace kitround::forecast {
@@ -18,17 +20,20 @@ public:
             if (way.item == s->standIn) {
                 item_ = way.item;
                 per_ = way.per.count();
-                atHome_ = covers(agency.balance(Place::home(catheter), way.item));
+                const Eaches units = agency.balance(Place::home(catheter), way.item);
+                atHome_ = covers(units);
+                recalled_ = atHome_ - covers(units - safety::notUsableAtHome(agency, catheter, way.item));
             }
     }
     bool isOne(ItemId item) const { return item_ == item; }
     Eaches covers(Eaches units) const { return Eaches::of(std::max<std::int64_t>(units.count(), 0) / per_); }
     Eaches atHome() const { return atHome_; }
+    Eaches recalled() const { return recalled_; } // of those
 
 private:
     std::optional<ItemId> item_;
     std::int64_t per_ = 1;
-    Eaches atHome_;
+    Eaches atHome_, recalled_;
 };
 
 } // namespace
@@ -38,6 +43,7 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
     const Date asOf = agency.snapshot().asOf;
     const StandIns standIns(agency, f.catheter, f.item);
     f.onHand = agency.balance(Place::home(f.catheter), f.item) + standIns.atHome();
+    f.recalled = safety::notUsableAtHome(agency, f.catheter, f.item) + standIns.recalled();
     std::vector<std::pair<Date, Eaches>> arrivals;
     bool isDelivered = !f.onHand.isNegative() && !f.onHand.isZero();
     for (const Delivery *delivery : agency.deliveriesOf(f.patient))
@@ -71,7 +77,7 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
     } else if (isDelivered) {
         f.knowledge = StockKnowledge::DeliveredOnly;
     }
-    std::int64_t atHand = std::max<std::int64_t>(f.onHand.count(), 0);
+    std::int64_t atHand = std::max<std::int64_t>((f.onHand - f.recalled).count(), 0);
     stock.onDay.reserve(static_cast<std::size_t>(horizon.count()));
     for (std::int64_t d = 0; d < horizon.count(); ++d) {
         for (const auto &[on, arriving] : arrivals)

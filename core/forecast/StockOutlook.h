@@ -10,6 +10,7 @@ struct StockOutlook {
     std::optional<Date> firstDelivered;
 };
 // What stands in for the item at the home, by a record in force, is counted in eaches of the item.
+// What may be of a recalled lot is not at hand.
 // Also fills the stock's fields of `f` (catheter, patient and item are set).
 StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &f);
 

@@ -107,8 +107,8 @@ struct Catheter {
     PatientId patient;
     CavitySite site = CavitySite::Chest;
     Side side = Side::Right;
-    std::string connector;            // fit class of the drainage line; an item must match it ("" = any)
-    std::optional<Date> insertedOn;   // unknown is not zero
+    std::string connector;          // fit class of the drainage line; an item must match it ("" = not known)
+    std::optional<Date> insertedOn; // unknown is not zero
     std::optional<Instant> removedAt; // set when it is out
     std::string removalReason;
     std::int64_t rowVersion = 0;

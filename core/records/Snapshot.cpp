@@ -1,6 +1,7 @@
 #include "core/records/Snapshot.h"
 
 #include <algorithm>
+#include <string>
 
 namespace kitround {
 namespace {
@@ -34,10 +35,23 @@ auto listOf(const Lists &lists, typename Lists::key_type id)
     return at->second;
 }
 
+std::unordered_set<PatientId> namesakesAmong(const std::vector<Patient> &patients) {
+    const auto shortName = [](const Patient &p) { return p.familyName + '\n' + p.givenName.substr(0, 1); };
+    std::unordered_map<std::string, int> told;
+    for (const Patient &patient : patients)
+        ++told[shortName(patient)];
+    std::unordered_set<PatientId> found;
+    for (const Patient &patient : patients)
+        if (told[shortName(patient)] > 1)
+            found.insert(patient.id);
+    return found;
+}
+
 } // namespace
 
 SnapshotIndex::SnapshotIndex(const Snapshot &s) : snapshot_(&s) {
     indexById(patients_, s.patients);
+    namesakes_ = namesakesAmong(s.patients);
     indexById(catheters_, s.catheters);
     indexById(items_, s.items);
     indexById(lots_, s.lots);

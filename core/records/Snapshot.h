@@ -19,6 +19,7 @@
 #include <memory>
 #include <span>
 #include <unordered_map>
+#include <unordered_set>
 #include <vector>
 
 namespace kitround {
@@ -46,7 +47,7 @@ struct Snapshot {
     std::vector<Supplier> suppliers;
     std::vector<SupplierItem> supplierItems;
     std::vector<PurchaseOrder> purchaseOrders; // open, and closed within a year (lead times are learned)
-    std::vector<Receipt> receipts;             // within a year
+    std::vector<Receipt> receipts;             // within a year; not those reversed
     std::vector<MonthClose> monthCloses;       // of the supply books, all
 
     std::vector<RecallOutcome> recallOutcomes;   // all, by id: in the order they were written
@@ -116,6 +117,8 @@ public:
     // What stands in for an ordered item at a home on a day, or for any where the item is not set; nullptr
     // where nothing does.
     const Substitution *substitutionInForce(CatheterId id, ItemId item, Date on) const;
+    // Another patient has the family name and the first letter too: a screen adds the reference.
+    bool hasNamesake(PatientId id) const { return namesakes_.contains(id); }
     // In place on the day: not removed, patient not exited.
     bool isInService(const Catheter &catheter) const;
 
@@ -145,6 +148,7 @@ private:
     Lists<PatientId, VisitOrder> visitOrdersOf_;
     Lists<PatientId, Visit> visitsOf_;
     std::vector<StockBalance> byPlace_; // sorted by place, item
+    std::unordered_set<PatientId> namesakes_;
 };
 
 } // namespace kitround

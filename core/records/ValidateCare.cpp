@@ -44,6 +44,7 @@ void checkPattern(Checks &checks, const DrainPattern &pattern) {
     switch (pattern.kind) {
     case DrainPatternKind::EveryNDays:
         checks.range("every_days", pattern.everyDays, 1, 60);
+        checks.notEmpty("anchor", pattern.anchor == Date()); // a day nobody chose counts from 1970
         break;
     case DrainPatternKind::TimesAWeek:
         checks.range("times_a_week", pattern.timesAWeek, 1, 7);

@@ -94,6 +94,20 @@ private:
 
 } // namespace
 
+std::vector<std::string_view> unsaidBy(const DrainOrder &order) {
+    std::vector<std::string_view> fields;
+    if (!order.mostPerSession)
+        fields.push_back("most_per_session_ml");
+    if (order.pattern.kind == DrainPatternKind::AsNeeded && !order.pattern.mostPerDay &&
+        !order.pattern.mostPerWeek)
+        fields.push_back("most_per_day");
+    if (order.prescriber.empty())
+        fields.push_back("prescriber");
+    if (!order.signedOn)
+        fields.push_back("signed_on");
+    return fields;
+}
+
 std::vector<OrderQuestion> orderQuestions(const SnapshotIndex &agency) {
     const Asking asking(agency);
     std::vector<OrderQuestion> questions;

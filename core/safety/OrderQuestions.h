@@ -5,6 +5,7 @@
 // here changes an order.
 #include "core/records/Snapshot.h"
 
+#include <string_view>
 #include <vector>
 
 namespace kitround::safety {
@@ -25,6 +26,10 @@ struct OrderQuestion {
 
 // A return or a removal is asked about for so long; what was lived with for longer is no news (assumed).
 inline constexpr Days kAskAboutReturn = Days::of(30);
+
+// What the order does not say and only the prescriber can: the names of the fields, in the order of a form.
+// Never filled in from a guess, and never in the way of saving what was ordered.
+std::vector<std::string_view> unsaidBy(const DrainOrder &order);
 
 // Of the orders in force today, at most one an order, by patient, then catheter: the first doubt of the list
 // above that no answer settles. An answer settles what happened on its day or before; one taken during the

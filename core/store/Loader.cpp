@@ -100,7 +100,11 @@ void Loading::loadSupply() {
          QStringLiteral("WHERE status IN ('draft', 'sent', 'partly_received') "
                         "OR coalesce(expected_on, ordered_on, '9999') >= ? OR coalesce(ordered_on, '') >= ?"),
          {yearAgo, yearAgo});
-    read(snapshot_.receipts, QStringLiteral("WHERE at >= ?"), {yearAgo});
+    // A reversed receipt went back to the supplier, movement by movement: it tells nothing of lead or price.
+    read(snapshot_.receipts,
+         QStringLiteral("WHERE at >= ? AND id NOT IN (SELECT receipt_id FROM stock_movement "
+                        "WHERE to_kind = 'supplier' AND receipt_id IS NOT NULL AND undoes_id IS NOT NULL)"),
+         {yearAgo});
     read(snapshot_.monthCloses);
     read(snapshot_.deliveries,
          QStringLiteral("WHERE status IN ('promised', 'picked', 'in_transit') "

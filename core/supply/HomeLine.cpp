@@ -14,7 +14,7 @@ std::int64_t stockOf(const forecast::ItemForecast &f) {
     const Eaches coming = f.inTransit + f.promised;
     if (f.knowledge == forecast::StockKnowledge::Unknown)
         return std::max<std::int64_t>(coming.count(), 0);
-    return std::max<std::int64_t>((f.onHand - f.unloggedP50 + coming).count(), 0);
+    return std::max<std::int64_t>((f.onHand - f.recalled - f.unloggedP50 + coming).count(), 0);
 }
 
 } // namespace
@@ -89,6 +89,17 @@ double HomeLine::chanceDry(std::int64_t days) const {
     const std::int64_t last = std::min(days, horizon());
     const auto beyond = static_cast<std::int64_t>(std::ceil(lateRate_ * static_cast<double>(days - last)));
     return forecast_->cumulated[static_cast<std::size_t>(last - 1)].above(stock_ - beyond);
+}
+
+std::optional<Date> HomeLine::runOutFrom(double chance) const {
+    if (!isKnown())
+        return std::nullopt;
+    std::int64_t safe = 0; // days over which the chance is not reached
+    for (std::int64_t beyond = horizon() + 1; safe + 1 < beyond;) {
+        const std::int64_t middle = (safe + beyond) / 2;
+        (chanceDry(middle) < chance ? safe : beyond) = middle;
+    }
+    return safe == horizon() ? std::nullopt : std::optional(asOf_.plusDays(safe));
 }
 
 double HomeLine::chanceUsedUp(std::int64_t days) const {

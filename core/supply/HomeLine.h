@@ -15,8 +15,8 @@ public:
 
     const forecast::ItemForecast &forecast() const { return *forecast_; }
     bool isKnown() const { return forecast_->knowledge != forecast::StockKnowledge::Unknown; }
-    // In the home by the ledger, less what was likely used and not written down, plus in transit and
-    // promised.
+    // In the home by the ledger, less what may be of a recalled lot and what was likely used and not written
+    // down, plus in transit and promised.
     std::int64_t stock() const { return stock_; }
 
     // Use of the first `days` days from the as-of date; 0 days use nothing. Beyond the horizon the last four
@@ -36,6 +36,9 @@ public:
     // Where goods are on their way that last to a week beyond it, the days until they come are past helping
     // and do not count.
     std::optional<Date> deliverBy(double target, std::int64_t firstDelivery = 0) const;
+    // First day up to and with which the chance of running dry reaches this one, what is promised counted.
+    // Nothing within the horizon, or where the stock is not known.
+    std::optional<Date> runOutFrom(double chance) const;
     // Day before the first drain that the stock does not cover, by the plain rule; for as-needed orders the
     // day before the median use passes the stock. Nothing within the horizon.
     std::optional<Date> supplyEnds() const;

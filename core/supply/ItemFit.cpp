@@ -32,4 +32,8 @@ std::optional<Bar> barOf(const SnapshotIndex &agency, const Item &item, const Pa
     return std::nullopt;
 }
 
+bool isFitUnknown(const Item &item, const Catheter &catheter) {
+    return !item.connector.empty() && catheter.connector.empty();
+}
+
 } // namespace kitround::supply

@@ -18,4 +18,7 @@ struct Bar {
 std::optional<Bar> barOf(const SnapshotIndex &agency, const Item &item, const Patient &patient,
                          const Catheter &catheter);
 
+// The item is made for one class of line and the catheter's is not known: no bar, but to be asked.
+bool isFitUnknown(const Item &item, const Catheter &catheter);
+
 } // namespace kitround::supply

@@ -15,11 +15,8 @@ struct Cap {
 // The tightest cap, if any; never below zero.
 std::optional<Cap> capOf(const RefillNeed &need, Eaches covered) {
     std::optional<Cap> cap;
-    if (need.plainHeld.count() > 0) {
-        const Eaches spare = need.bufferCountsAsHeld ? Eaches{} : need.buffer;
-        const Eaches left = std::max(Eaches{}, need.stock - need.plainBefore);
-        cap = Cap{std::max(Eaches{}, need.plainHeld + spare - left), RefillLimit::DaysHeld};
-    }
+    if (const auto most = mostByDaysHeld(need))
+        cap = Cap{*most, RefillLimit::DaysHeld};
     if (need.mostUseToNext) {
         const Eaches most = std::max(Eaches{}, *need.mostUseToNext - covered);
         if (!cap || most < cap->most)
@@ -42,6 +39,14 @@ void roundToCases(RefillAmount &amount, const RefillNeed &need, const std::optio
 }
 
 } // namespace
+
+std::optional<Eaches> mostByDaysHeld(const RefillNeed &need) {
+    if (need.plainHeld.count() <= 0)
+        return std::nullopt;
+    const Eaches spare = need.bufferCountsAsHeld ? Eaches{} : need.buffer;
+    const Eaches left = std::max(Eaches{}, need.stock - need.plainBefore);
+    return std::max(Eaches{}, need.plainHeld + spare - left);
+}
 
 RefillAmount refillQuantity(const RefillNeed &need) {
     KITROUND_REQUIRE(need.pack.eachesPerCase.count() > 0);

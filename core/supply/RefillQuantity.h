@@ -11,12 +11,12 @@ namespace kitround::supply {
 enum class RefillLimit : std::uint8_t { None, DaysHeld, CasePack, StoreroomShort, Expiry, TaperExpected };
 
 struct RefillNeed {
-    Eaches stock;       // what the home has or is promised, as of today
-    Eaches useBefore;   // expected use until the delivery, rounded down
-    Eaches useToNext;   // use until the delivery after, at the run-out target's quantile
-    Eaches buffer;      // spare sessions
-    Eaches plainBefore; // the plain rule's use until the delivery
-    Eaches plainHeld;   // usual use over the most days held, from the delivery; 0: nothing known
+    Eaches stock;                   // what the home has or is promised, as of today
+    Eaches useBefore;               // expected use until the delivery, rounded down
+    Eaches useToNext;               // use until the delivery after, at the run-out target's quantile
+    Eaches buffer;                  // spare sessions
+    Eaches plainBefore;             // the plain rule's use until the delivery
+    Eaches plainHeld;               // usual use over the most days held, from the delivery; 0: nothing known
     bool bufferCountsAsHeld = true; // the payer's rule applies: the spare is inside its days held
     std::optional<Eaches>
         mostUseToNext; // set where the patient tapers: p90 of the use until the delivery after
@@ -37,5 +37,7 @@ struct RefillAmount {
 // the single eaches are sent from an opened case (CasePack either way).
 // More stock never gives a larger quantity.
 RefillAmount refillQuantity(const RefillNeed &need);
+// The cap by days held alone: the most that may be sent; nothing where no use is known.
+std::optional<Eaches> mostByDaysHeld(const RefillNeed &need);
 
 } // namespace kitround::supply

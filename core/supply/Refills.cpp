@@ -1,7 +1,9 @@
 #include "core/supply/Refills.h"
 
 #include "core/supply/DeliveryDays.h"
+#include "core/supply/Ledger.h"
 #include "core/supply/RefillNeeds.h"
+#include "core/supply/StartUps.h"
 #include "core/supply/StoreroomShare.h"
 
 #include <algorithm>
@@ -12,6 +14,8 @@ namespace kitround::supply {
 namespace {
 
 constexpr std::int64_t kSoonDays = 7; // CallSoon
+constexpr double kEarlyChance = 0.1;  // runOutP10
+constexpr std::int64_t kFarOver = 2;  // times the offer (assumed)
 constexpr std::int64_t kVisitGoesFirst =
     7; // days a planned visit may bring goods before the last courier day
 
@@ -74,6 +78,8 @@ public:
         if (!item || !catheter || forecast.cumulated.empty())
             return;
         const HomeLine line(forecast, today_);
+        if (!line.isKnown() && awaitsFirstDelivery(agency_, *catheter))
+            return; // nothing to count there yet
         const auto by = line.isKnown() ? line.deliverBy(terms_.target, firstDeliveryFor(forecast))
                                        : std::optional(today_);
         if (const auto bar = barOf(agency_, *item, patient_, *catheter)) {
@@ -152,8 +158,8 @@ private:
         for (const Window &window : windows_) {
             if (window.supplyEnds && (!proposal_.supplyEnds || *window.supplyEnds < *proposal_.supplyEnds))
                 proposal_.supplyEnds = window.supplyEnds;
-            const auto &early = window.line.forecast().runOutP10;
-            if (window.line.isKnown() && early && (!proposal_.runOutP10 || *early < *proposal_.runOutP10))
+            const auto early = window.line.runOutFrom(kEarlyChance);
+            if (early && (!proposal_.runOutP10 || *early < *proposal_.runOutP10))
                 proposal_.runOutP10 = early;
             proposal_.stockIsUnknown |= !window.line.isKnown();
         }
@@ -246,7 +252,7 @@ private:
                 until->wholeCases = false; // the cases of what is ordered, not of what stands in
                 part = refillQuantity(*until);
             }
-            addRow(window, choice, part, need.stock);
+            addRow(window, choice, part, need.stock, mostByDaysHeld(need));
             if (!part.quantity.isZero())
                 proposal_.lines.back().onlyUntil = standIn->revertOn;
             if (need.plainHeld.count() > 0 && need.plainHeld <= part.quantity)
@@ -256,13 +262,14 @@ private:
             onlyFrom = standIn->revertOn;
         }
         const RefillAmount amount = refillQuantity(need);
-        addRow(window, choice, amount, covered);
+        addRow(window, choice, amount, covered, mostByDaysHeld(need));
         if (!amount.quantity.isZero())
             proposal_.lines.back().onlyFrom = onlyFrom;
     }
 
     // Nothing where nothing is needed, or what is there already is the most that may be held.
-    void addRow(const Window &window, const Choice &choice, const RefillAmount &amount, Eaches stock) {
+    void addRow(const Window &window, const Choice &choice, const RefillAmount &amount, Eaches stock,
+                std::optional<Eaches> mostHeld) {
         if (amount.quantity.isZero())
             return;
         const HomeLine &line = window.line;
@@ -271,6 +278,8 @@ private:
         row.catheter = line.forecast().catheter;
         row.item = line.forecast().item;
         row.onHand = line.forecast().onHand;
+        row.recalled = line.forecast().recalled;
+        row.mostHeld = mostHeld;
         row.coming = line.forecast().inTransit + line.forecast().promised;
         row.quantity = amount.quantity;
         row.exactNeed = amount.exactNeed;
@@ -330,6 +339,39 @@ std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
     for (RefillProposal &proposal : proposals)
         share.serve(proposal);
     return proposals;
+}
+
+std::vector<OverOffer> overOffer(const SnapshotIndex &agency, const RefillProposal &offer,
+                                 std::span<const DeliveryLine> lines) {
+    std::vector<OverOffer> found;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const DeliveryLine &line = lines[i];
+        OverOffer over{i, line.item, line.quantity, {}, std::nullopt, std::nullopt};
+        std::optional<Eaches> most; // an item may stand twice: before and after a substitution's end
+        Eaches wanted, together;
+        for (const RefillLine &offered : offer.lines)
+            if (offered.catheter == line.catheter && offered.item == line.item) {
+                over.offered += offered.quantity;
+                if (offered.mostHeld)
+                    most = std::max(most.value_or(Eaches{}), *offered.mostHeld);
+            }
+        for (const DeliveryLine &other : lines)
+            if (other.item == line.item) {
+                together += other.quantity;
+                wanted += other.catheter == line.catheter ? other.quantity : Eaches{};
+            }
+        over.wanted = wanted;
+        if (wanted <= over.offered)
+            continue;
+        const Eaches free = positionOf(agency, line.item).free();
+        if (most && wanted > *most)
+            over.mostHeld = most;
+        if (together > free)
+            over.free = free;
+        if (over.mostHeld || over.free || wanted.count() > kFarOver * over.offered.count())
+            found.push_back(over);
+    }
+    return found;
 }
 
 } // namespace kitround::supply

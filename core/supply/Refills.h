@@ -23,9 +23,11 @@ struct RefillLine {
     CatheterId catheter;
     ItemId item;
     Eaches onHand;
-    Eaches coming; // in transit and promised
+    Eaches recalled; // of those, at most: of a recalled lot, not counted on
+    Eaches coming;   // in transit and promised
     Eaches quantity;
-    Eaches exactNeed; // before rounding and caps
+    Eaches exactNeed;               // before rounding and caps
+    std::optional<Eaches> mostHeld; // the most the days held allow to be sent; of a stand-in nobody can say
     RefillLimit limitedBy = RefillLimit::None;
     double chanceDryBefore = 0;     // before the proposed delivery day, if delivered then
     double chanceDryIfNot = 0;      // before the next possible delivery after that, if nothing is sent
@@ -51,7 +53,7 @@ struct RefillProposal {
     PatientId patient;
     RefillUrgency urgency = RefillUrgency::Later;
     std::optional<Date> supplyEnds; // earliest of the lines, plain rule
-    std::optional<Date> runOutP10;  // earliest of the lines
+    std::optional<Date> runOutP10;  // earliest of the lines, what is promised counted
     Date callFrom;                  // earliest contact the payer allows
     Date callBy;                    // latest contact that still makes the delivery
     Date deliverFrom;               // earliest delivery the payer allows
@@ -66,16 +68,28 @@ struct RefillProposal {
     bool hasNoWay = false;       // no courier and no planned visit: deliverOn is only a wish
 };
 // One proposal a patient who needs one within the horizon of the forecasts; on hold, exited, and already
-// promised need none (or less). By urgency, then deliverBy, then patient.
-// Delivery: the latest possible day up to deliverBy; a planned visit at most a week before that goes first,
-// since it costs no run. Where no day holds the target, the earliest possible one.
-// Next delivery after: the first courier day after the payer's most days held (30 where no payer is on
-// record). Storeroom: deliveries that nothing ordered today could serve (within LeadDays) share out what is
-// free and what arrives before, by urgency; what is missing comes as a substitute where the order allows,
-// else the line is cut (StoreroomShort). While a substitution is in force, what stands in is sent for the
-// drains before it goes back, without spare, and what is ordered for those from then on; nothing stands in
-// for that. Forecasts must have kept their cumulated distributions.
+// promised need none (or less). A home whose first delivery has not come yet has none (see StartUps). By
+// urgency, then deliverBy, then patient. Delivery: the latest possible day up to deliverBy; a planned visit
+// at most a week before that goes first, since it costs no run. Where no day holds the target, the earliest
+// possible one. Next delivery after: the first courier day after the payer's most days held (30 where no
+// payer is on record). Storeroom: deliveries that nothing ordered today could serve (within LeadDays) share
+// out what is free and what arrives before, by urgency; what is missing comes as a substitute where the order
+// allows, else the line is cut (StoreroomShort). While a substitution is in force, what stands in is sent for
+// the drains before it goes back, without spare, and what is ordered for those from then on; nothing stands
+// in for that. Forecasts must have kept their cumulated distributions.
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
+
+// A line of a promise that is more than was offered, and passes what the home may hold, what is free on the
+// shelf, or twice the offer (assumed): it needs a person's reason.
+struct OverOffer {
+    std::size_t line = 0; // of the lines given
+    ItemId item;
+    Eaches wanted, offered;
+    std::optional<Eaches> mostHeld; // where it passes that
+    std::optional<Eaches> free;     // of all lines of the item together, where they pass that
+};
+std::vector<OverOffer> overOffer(const SnapshotIndex &agency, const RefillProposal &offer,
+                                 std::span<const DeliveryLine> lines);
 
 } // namespace kitround::supply

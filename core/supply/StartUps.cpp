@@ -11,15 +11,16 @@ namespace {
 
 constexpr Days kLookAhead = Days::of(28);
 
+bool goesTo(const Delivery &delivery, CatheterId home) {
+    return std::ranges::find(delivery.lines, home, &DeliveryLine::catheter) != delivery.lines.end();
+}
+
 bool isNew(const SnapshotIndex &agency, const Catheter &catheter) {
-    if (!agency.isInService(catheter) || !agency.entriesOf(catheter.id).empty() ||
-        !agency.countsOf(catheter.id).empty() || !agency.balancesAt(Place::home(catheter.id)).empty())
+    if (!agency.isInService(catheter) || !awaitsFirstDelivery(agency, catheter))
         return false;
-    for (const Delivery *delivery : agency.deliveriesOf(catheter.patient))
-        if (delivery->status != DeliveryStatus::Cancelled &&
-            std::ranges::find(delivery->lines, catheter.id, &DeliveryLine::catheter) != delivery->lines.end())
-            return false;
-    return true;
+    return std::ranges::none_of(agency.deliveriesOf(catheter.patient), [&](const Delivery *delivery) {
+        return delivery->status != DeliveryStatus::Cancelled && goesTo(*delivery, catheter.id);
+    });
 }
 
 // Days from today to the first day on which the plain rule opens something.
@@ -124,6 +125,15 @@ private:
 };
 
 } // namespace
+
+bool awaitsFirstDelivery(const SnapshotIndex &agency, const Catheter &catheter) {
+    if (!agency.entriesOf(catheter.id).empty() || !agency.countsOf(catheter.id).empty() ||
+        !agency.balancesAt(Place::home(catheter.id)).empty())
+        return false;
+    return std::ranges::none_of(agency.deliveriesOf(catheter.patient), [&](const Delivery *delivery) {
+        return delivery->status == DeliveryStatus::Delivered && goesTo(*delivery, catheter.id);
+    });
+}
 
 std::vector<StartUp> startUps(const SnapshotIndex &agency,
                               std::span<const forecast::ItemForecast> forecasts) {

@@ -31,6 +31,8 @@ struct StartUp {
     std::optional<VisitId> visit;
     std::vector<StartUpGap> gaps;
 };
+// Nothing was ever delivered, counted or drained at the catheter's home; a promise alone is no delivery.
+bool awaitsFirstDelivery(const SnapshotIndex &agency, const Catheter &catheter);
 // By first drain, those without an order last.
 std::vector<StartUp> startUps(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts);
 // The delivery it makes, lines that fit with a quantity only.

@@ -1,5 +1,6 @@
 #include "core/supply/StoreroomShare.h"
 
+#include "core/safety/RecalledStock.h"
 #include "core/supply/Lots.h"
 #include "core/supply/OpenOrders.h"
 #include "core/supply/Substitutes.h"
@@ -77,6 +78,8 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
         RefillLine stand = line;
         stand.item = substitute.item;
         stand.onHand = agency_.balance(Place::home(line.catheter), substitute.item);
+        stand.recalled = safety::notUsableAtHome(agency_, line.catheter, stand.item);
+        stand.mostHeld.reset();
         stand.coming = {};
         stand.quantity = given;
         stand.exactNeed = wanted;
@@ -105,6 +108,8 @@ std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &l
     stand.item = record->standIn;
     stand.substituteFor = line.item;
     stand.onHand = agency_.balance(Place::home(line.catheter), stand.item);
+    stand.recalled = safety::notUsableAtHome(agency_, line.catheter, stand.item);
+    stand.mostHeld.reset();
     stand.exactNeed = substituteUnits(agency_, line.catheter, *way, *standIn, line.exactNeed);
     const Eaches wanted = substituteUnits(agency_, line.catheter, *way, *standIn, line.quantity);
     stand.quantity = isSoon ? take(stand.item, wanted, proposal.deliverOn) : wanted;

@@ -1,5 +1,8 @@
 // The supply clerk's day on the sample agency, through the two pages as a person uses them.
+#include "core/desk/words/Words.h"
 #include "tests/gui/ClerkFixture.h"
+
+#include <QSpinBox>
 
 namespace kitround::ui {
 namespace {
@@ -56,11 +59,22 @@ TEST_F(ClerkPages, AYesIsRecordedAndPromisedThenPickedShippedAndSignedForByTheHo
     showTab(*stock_, "stockTabs", 2);
     chooseCall(patient);
     whenFormOpens([&](RecordForm &form) {
+        auto *answer = form.findChild<QComboBox *>(s("answer"));
+        EXPECT_EQ(answer->currentIndex(), -1) << "nobody's answer is chosen beforehand";
+        save(form);
+        EXPECT_FALSE(fault(form, "answer").isEmpty());
+        answer->setCurrentIndex(answer->findData(static_cast<qint64>(RefillAnswer::Confirmed)));
         save(form); // a yes of nobody is not taken
         EXPECT_TRUE(form.isVisible());
         EXPECT_FALSE(fault(form, "answered_by").isEmpty());
         type(form, "answered_by", "Invented Daughter");
+        save(form);
+        EXPECT_FALSE(fault(form, "reason_for_need").isEmpty()) << "a yes says why";
         type(form, "reason_for_need", "six left");
+        type(form, "quantity_0", "5000"); // asked about, and nobody gives a reason
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_FALSE(fault(form, "quantity_0").isEmpty());
         // What home and storeroom can bear: one each of the first line.
         type(form, "quantity_0", "1");
         for (std::size_t i = 1; form.findChild<QLineEdit *>(s("quantity_") + QString::number(i)); ++i)
@@ -100,6 +114,9 @@ TEST_F(ClerkPages, AYesIsRecordedAndPromisedThenPickedShippedAndSignedForByTheHo
     press(*stock_, "deliveryPick");
     ASSERT_TRUE(settled());
     ASSERT_EQ(now().status, DeliveryStatus::Picked) << Ask::lastSaid().toStdString();
+    if (openBefore > 0) { // the next one to be picked, not the step that is greyed least
+        EXPECT_TRUE(stock_->findChild<QPushButton *>(s("deliveryPick"))->isEnabled());
+    }
     EXPECT_TRUE(now().lines.front().lot) << "the lot is written down when it is picked";
     choose();
     press(*stock_, "deliveryShip");
@@ -126,6 +143,11 @@ TEST_F(ClerkPages, NobodyAnsweringIsRecordedAndSendsNothing) {
     ASSERT_NE(proposal, nullptr);
     const PatientId patient = proposal->patient;
     const std::size_t deliveries = snapshot().deliveries.size(), contacts = snapshot().refillContacts.size();
+    const auto &refills = session_.stock()->refills;
+    const auto next = std::ranges::find(refills, patient, &supply::RefillProposal::patient) + 1;
+    const auto below = next != refills.end() && next->urgency <= supply::RefillUrgency::CallToday
+                           ? std::optional(next->patient)
+                           : std::nullopt;
     showTab(*stock_, "stockTabs", 2);
     chooseCall(patient);
     whenFormOpens([&](RecordForm &form) {
@@ -137,6 +159,11 @@ TEST_F(ClerkPages, NobodyAnsweringIsRecordedAndSendsNothing) {
     ASSERT_TRUE(settled());
     EXPECT_EQ(snapshot().deliveries.size(), deliveries);
     EXPECT_EQ(snapshot().refillContacts.size(), contacts + 1);
+    if (below) {
+        EXPECT_EQ(table(*stock_, "refillTable")->currentIndex().siblingAtColumn(1).data().toString(),
+                  desk::personName(*session_.agency()->index().patient(*below)))
+            << "on to the next home to call";
+    }
 }
 
 TEST_F(ClerkPages, ACountTypedInCasesIsStoredInEaches) {
@@ -282,7 +309,7 @@ TEST_F(ClerkPages, DraftsHoldTheNumbersTypedAndLeaveOutWhatWasUnticked) {
     EXPECT_EQ(snapshot().purchaseOrders.size(), before + 1);
 }
 
-TEST_F(ClerkPages, ASentOrderIsReceivedInCasesAndAWrongUnitIsRemarked) {
+TEST_F(ClerkPages, ASentOrderIsReceivedInCasesAndMoreThanIsOpenIsAskedFirst) {
     const SentOrder sent =
         sentOrder([&](const SupplierItem &o) { return o.supplier == snapshot().suppliers.front().id; });
     const PurchaseOrderId id = sent.id;
@@ -291,9 +318,11 @@ TEST_F(ClerkPages, ASentOrderIsReceivedInCasesAndAWrongUnitIsRemarked) {
     const auto typeIn = [&](const char *field, const QString &text) {
         last<QLineEdit>(field)->setText(text);
     };
-    typeIn("quantity", s("3"));
-    auto *unit = last<QComboBox>("unit");
-    unit->setCurrentIndex(unit->findData(qint64(offer.pack.eachesPerCase.count())));
+    typeIn("quantity", s("2"));
+    EXPECT_EQ(last<QComboBox>("unit")->currentData().toLongLong(), offer.pack.eachesPerCase.count())
+        << "counted as it was ordered";
+    EXPECT_TRUE(
+        last<QLabel>("sum")->text().contains(QString::number(toEaches(Cases::of(2), offer.pack).count())));
     const std::size_t receipts = snapshot().receipts.size();
     press(*reorders_, "reorderMain");
     const auto *fault = last<QLabel>("fault");
@@ -301,17 +330,114 @@ TEST_F(ClerkPages, ASentOrderIsReceivedInCasesAndAWrongUnitIsRemarked) {
     ASSERT_TRUE(settled());
     EXPECT_EQ(snapshot().receipts.size(), receipts) << "nothing is booked in with a fault";
 
+    typeIn("quantity", s("3")); // two were ordered
     typeIn("lot_number", s("NEW-1"));
     last<DateField>("expires_on")->setDate(Date::of(2028, 11, 1));
+    const QString name = QString::fromStdString(session_.agency()->index().item(offer.item)->name);
+    press(*reorders_, "reorderMain"); // silence declines
+    EXPECT_TRUE(Ask::lastSaid().contains(name)) << Ask::lastSaid().toStdString();
+    EXPECT_TRUE(Ask::lastSaid().contains(s("open on the order"))) << Ask::lastSaid().toStdString();
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().receipts.size(), receipts) << "asked before anything is booked";
+    EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("NEW-1")) << "what was typed stays";
+
+    Ask::nextAnswer(true);
     press(*reorders_, "reorderMain");
     ASSERT_TRUE(settled());
     ASSERT_EQ(snapshot().receipts.size(), receipts + 1) << fault->text().toStdString();
     EXPECT_EQ(snapshot().receipts.back().lines.front().quantity, toEaches(Cases::of(3), offer.pack));
-    EXPECT_TRUE(Ask::lastSaid().contains(s("more")) || Ask::lastSaid().contains(s("More")))
-        << Ask::lastSaid().toStdString();
     const PurchaseOrder *done = session_.agency()->index().purchaseOrder(id);
     ASSERT_NE(done, nullptr);
     EXPECT_EQ(done->status, PurchaseStatus::Received);
+}
+
+TEST_F(ClerkPages, ReceivingStaysOnTheOrderUntilItIsInAndAReceiptIsReversed) {
+    const SentOrder sent =
+        sentOrder([&](const SupplierItem &o) { return o.supplier == snapshot().suppliers.front().id; });
+    showReceiving(sent.id);
+    auto *source = reorders_->findChild<QComboBox *>(s("receiveSource"));
+    auto *problem = reorders_->findChild<QLabel *>(s("receiveProblem"));
+    press(*reorders_, "reorderMain");
+    EXPECT_FALSE(problem->isHidden()) << "nothing is entered";
+    const auto receiveOneCase = [&](const char *lot) {
+        last<QLineEdit>("lot_number")->setText(s(lot));
+        last<DateField>("expires_on")->setDate(Date::of(2028, 11, 1));
+        last<QLineEdit>("quantity")->setText(s("1"));
+        EXPECT_TRUE(problem->isHidden()) << "a line is entered";
+        press(*reorders_, "reorderMain");
+        EXPECT_TRUE(settled());
+        QApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
+    };
+    const std::size_t receipts = snapshot().receipts.size();
+    receiveOneCase("PART-1");
+    ASSERT_EQ(snapshot().receipts.size(), receipts + 1) << problem->text().toStdString();
+    EXPECT_EQ(source->currentData().toLongLong(), sent.id.value()) << "one case is still to come";
+    receiveOneCase("PART-2");
+    EXPECT_EQ(source->currentIndex(), -1) << "no other order is chosen in its place";
+    const auto *expected = reorders_->findChild<QLabel *>(s("receiveExpected"));
+    EXPECT_TRUE(expected->text().contains(s("received in full"))) << expected->text().toStdString();
+
+    showTab(*reorders_, "reorderTabs", 1);
+    DenseTable *orders = table(*reorders_, "orderTable");
+    const QString number = QString::fromStdString(session_.agency()->index().purchaseOrder(sent.id)->number);
+    for (int row = 0; row < orders->model()->rowCount(); ++row)
+        if (cell(orders, row, 1) == number)
+            orders->setCurrentIndex(orders->model()->index(row, 0));
+    whenFormOpens([&](RecordForm &form) {
+        save(form);
+        EXPECT_FALSE(fault(form, "why").isEmpty()) << "a reason is needed";
+        type(form, "why", "counted twice");
+        save(form);
+    });
+    press(*reorders_, "orderReverse");
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().receipts.size(), receipts + 1);
+    EXPECT_EQ(session_.agency()->index().purchaseOrder(sent.id)->status, PurchaseStatus::PartlyReceived);
+}
+
+TEST_F(ClerkPages, ReceiveLinesStandInColumnsAndCutNothing) {
+    const SentOrder sent = sentOrder([](const SupplierItem &) { return true; });
+    reorders_->show();
+    showReceiving(sent.id);
+    press(*reorders_, "receiveAdd");
+    last<QLineEdit>("lot_number")->setText(s("NA12-345"));
+    last<DateField>("expires_on")->setDate(Date::of(2028, 11, 29));
+    last<QLineEdit>("quantity")->setText(s("1"));
+    QApplication::processEvents();
+    std::vector<QLineEdit *> lots;
+    for (auto *lot : reorders_->findChildren<QLineEdit *>(QRegularExpression(s("^lot_number_[0-9]+$"))))
+        lots.push_back(lot);
+    ASSERT_EQ(lots.size(), 2U);
+    const auto left = [&](const QWidget *w) { return w->mapTo(reorders_.get(), QPoint()).x(); };
+    EXPECT_EQ(left(lots[0]), left(lots[1]));
+    EXPECT_EQ(lots[0]->width(), lots[1]->width());
+    EXPECT_GT(lots[0]->width(), lots[0]->fontMetrics().horizontalAdvance(s("NA12-345-678")) + 12);
+    for (const char *field : {"quantity", "damaged"}) {
+        const auto *edit = last<QLineEdit>(field);
+        EXPECT_GT(edit->width(), edit->fontMetrics().horizontalAdvance(edit->placeholderText()) + 12);
+    }
+    EXPECT_GE(last<QLabel>("sum")->width(), last<QLabel>("sum")->sizeHint().width());
+}
+
+TEST_F(ClerkPages, EditedCasesCoverTheirCellAndMadeDraftsAreChosen) {
+    reorders_->show();
+    showTab(*reorders_, "reorderTabs", 0);
+    DenseTable *list = table(*reorders_, "reorderTable");
+    const QModelIndex cases = list->model()->index(0, 2);
+    list->setCurrentIndex(cases);
+    list->edit(cases);
+    const auto *editor = list->viewport()->findChild<QSpinBox *>();
+    ASSERT_NE(editor, nullptr);
+    EXPECT_TRUE(editor->autoFillBackground());
+    EXPECT_EQ(editor->geometry(), list->visualRect(cases));
+    list->setCurrentIndex(list->model()->index(0, 0));
+    const std::size_t before = snapshot().purchaseOrders.size();
+    press(*reorders_, "reorderMain");
+    ASSERT_TRUE(settled());
+    ASSERT_GT(snapshot().purchaseOrders.size(), before) << Ask::lastSaid().toStdString();
+    const DenseTable *orders = table(*reorders_, "orderTable");
+    EXPECT_EQ(cell(orders, orders->currentIndex().row(), 1),
+              QString::fromStdString(snapshot().purchaseOrders[before].number));
 }
 
 } // namespace

@@ -49,6 +49,14 @@ TEST_F(ClerkPages, ASubstitutionIsRecordedShownAndClosed) {
     const std::size_t before = snapshot().substitutions.size();
     whenFormOpens([&](RecordForm &form) {
         save(form);
+        EXPECT_FALSE(fault(form, "item_id").isEmpty()) << "no patient is chosen beforehand";
+        form.findChild<QComboBox *>(s("item_id"))->setCurrentIndex(0);
+        for (const char *day : {"approved_on", "taught_on"}) {
+            save(form);
+            EXPECT_FALSE(fault(form, day).isEmpty()) << day;
+            form.findChild<DateField *>(s(day))->setDate(session_.today());
+        }
+        save(form);
         EXPECT_FALSE(fault(form, "approved_by").isEmpty());
         type(form, "approved_by", "Dr Vale");
         type(form, "taught_by", "Invented Nurse");
@@ -152,6 +160,11 @@ TEST_F(ClerkPages, AClosedHomesStockIsSettledAndLeavesTheList) {
     rows->selectSourceRow(at);
     const desk::ClosedHomeRow home = closed[static_cast<std::size_t>(at)];
     whenFormOpens([&](RecordForm &form) {
+        save(form);
+        EXPECT_FALSE(fault(form, "counted").isEmpty()) << "a count is what somebody found";
+        const QByteArray found = QByteArray::number(qlonglong(home.onBooks.count()));
+        type(form, "counted", found.constData());
+        type(form, "quantity", found.constData());
         type(form, "decided_by", "");
         save(form);
         EXPECT_FALSE(fault(form, "decided_by").isEmpty());

@@ -75,6 +75,9 @@ TEST_F(ClerkScan, AScannedLabelFillsALineAndTheKeyboardBooksItIn) {
     const std::size_t receipts = snapshot().receipts.size();
     auto *field = reorders_->findChild<QLineEdit *>(s("receiveScan"));
     field->setFocus();
+    const PurchaseLine &ordered = session_.agency()->index().purchaseOrder(order_)->lines.front();
+    if (Eaches::of(28) > toEaches(ordered.cases, ordered.pack))
+        Ask::nextAnswer(true); // more than was ordered is asked
     QTest::keyClick(field, Qt::Key_Return, Qt::ControlModifier);
     ASSERT_TRUE(settled());
     ASSERT_EQ(snapshot().receipts.size(), receipts + 1)

@@ -14,6 +14,7 @@
 #include <QUndoStack>
 
 #include <algorithm>
+#include <string_view>
 
 namespace kitround::ui {
 namespace {
@@ -157,9 +158,12 @@ TEST_F(CoordinatorStory, ThursdayFromPlanToPaper) {
         for (const desk::BoardDay &day : row.days)
             EXPECT_TRUE((Spot{row.nurse, day.on} != full) || day.cards.empty()) << "nobody works a day off";
 
+    Ask::nextAnswer(true); // publishing is asked once
     find<QPushButton>("planPublish").click();
     waitComputed();
     EXPECT_TRUE(undo().isClean()) << Ask::lastSaid().toStdString();
+    EXPECT_FALSE(find<QPushButton>("planPublish").isEnabled()) << "nothing changed since";
+    EXPECT_TRUE(find<QLabel>("planStatus").text().contains(QStringLiteral("published, version")));
     const DateRange week = session().nextWeek()->week;
     const auto versions = session().desk().planVersions(week.from);
     ASSERT_TRUE(versions);
@@ -172,7 +176,9 @@ TEST_F(CoordinatorStory, ThursdayFromPlanToPaper) {
 
     for (const auto &[action, name] :
          {std::pair("actionPrintWeek", "week.pdf"), std::pair("actionPrintDay", "day.pdf")}) {
-        Ask::nextChoice(1); // save as PDF
+        if (action == std::string_view("actionPrintDay"))
+            Ask::nextChoice(1); // the week's second day, asked for first
+        Ask::nextChoice(1);     // save as PDF
         Ask::nextText(path(name));
         find<QAction>(action).trigger();
         EXPECT_GT(QFileInfo(path(name)).size(), 3000) << name;

@@ -1,9 +1,11 @@
 // The coordinator looks at one day on its time line and mends it there.
+#include "core/desk/words/Words.h"
 #include "tests/gui/WindowFixture.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/RoundsMap.h"
 #include "ui/shared/Page.h"
 
+#include <QAction>
 #include <QLabel>
 #include <QPushButton>
 #include <QToolButton>
@@ -118,6 +120,18 @@ TEST_F(DayStory, ANewDayIsReachedByKeyAndTheWeekComesBack) {
     EXPECT_FALSE(lines().isVisible());
     EXPECT_TRUE(find<QWidget>("weekGrid").isVisible());
     EXPECT_EQ(undo().index(), 1) << "looking changes nothing";
+}
+
+TEST_F(DayStory, TheDayShownIsTheOneThatIsPrinted) {
+    EXPECT_TRUE(find<QAction>("actionPrintDay").text().contains(desk::dayText(lines().board().on)));
+    const auto round = std::ranges::find_if(lines().board().rounds,
+                                            [](const desk::DayRound &r) { return !r.stops.empty(); });
+    ASSERT_NE(round, lines().board().rounds.end());
+    lines().setCurrentJob(round->stops.front().card.job);
+    QTest::keyClick(&lines(), Qt::Key_Return);
+    EXPECT_TRUE(find<QWidget>("reasonsPanel").isVisible());
+    QTest::keyClick(&find<QWidget>("reasonsPanel"), Qt::Key_Escape);
+    EXPECT_FALSE(find<QWidget>("reasonsPanel").isVisible()) << "Escape closes the reasons";
 }
 
 TEST_F(DayStory, AStopOnTheDrawingIsTheSameVisitOnTheLine) {

@@ -1,5 +1,8 @@
 #include "ui/shared/Look.h"
 
+#include <QApplication>
+#include <QImage>
+
 #include <gtest/gtest.h>
 
 namespace kitround::ui {
@@ -32,6 +35,15 @@ TEST(LookTest, TheFocusRingStandsOutFromWhatItRings) {
 TEST(LookTest, ContrastAgreesWithItsDefinition) {
     EXPECT_NEAR(contrast(Qt::black, Qt::white), 21.0, 1e-9);                 // WCAG 2.1, the largest there is
     EXPECT_NEAR(contrast(QColor(0x77, 0x77, 0x77), Qt::white), 4.48, 0.005); // just below 4.5
+}
+
+TEST(LookTest, DrawingsFollowTheTheme) {
+    const QIcon icon = Look::icon(QStringLiteral("calendar"));
+    const QImage light = icon.pixmap(20, 20).toImage();
+    Look::apply(*qApp, Theme::Dark);
+    const QImage dark = icon.pixmap(20, 20).toImage();
+    Look::apply(*qApp, Theme::Light);
+    EXPECT_NE(light, dark);
 }
 
 } // namespace

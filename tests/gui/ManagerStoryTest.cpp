@@ -90,6 +90,13 @@ TEST_F(ManagerStory, FridayReviewWhatIfReferralAndPaper) {
             isAway = isAway || (text(nurses, row, 0).startsWith(QString::fromStdString(away.familyName)) &&
                                 text(nurses, row, 2) == QStringLiteral("away"));
         EXPECT_TRUE(isAway);
+        // Another question takes the answer of this one away, and what could be kept of it.
+        auto &whom = in<QComboBox>(dialog, "whatIfNurse");
+        whom.setCurrentIndex(whom.currentIndex() == 0 ? 1 : 0);
+        EXPECT_EQ(lines.rowCount(), 0);
+        EXPECT_FALSE(in<QPushButton>(dialog, "whatIfKeep").isEnabled());
+        choose(dialog, "whatIfNurse", qint64(away.id.value()));
+        runWhatIf(dialog);
         Ask::nextText(QStringLiteral("Summer leave"));
         in<QPushButton>(dialog, "whatIfKeep").click();
         in<QPushButton>(dialog, "whatIfClose").click();

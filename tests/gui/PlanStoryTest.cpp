@@ -213,6 +213,7 @@ TEST_F(PlanStory, ACallOutInAPlanOfTwoWeeksMendsAndPublishesBoth) {
     auto &status = find<QLabel>("planStatus");
     ASSERT_TRUE(waitFor([&] { return status.text().contains(QStringLiteral("in 2 weeks")); }));
     planWeek();
+    Ask::nextAnswer(true); // publishing is asked once
     find<QPushButton>("planPublish").click();
     waitComputed();
     ASSERT_TRUE(waitFor([&] { return window_->findChildren<BackgroundJob *>().isEmpty(); }))

@@ -1,6 +1,7 @@
 // The coordinator plans two weeks at once.
 #include "tests/gui/WindowFixture.h"
 #include "ui/calendar/WeekGrid.h"
+#include "ui/shared/Ask.h"
 
 #include <QComboBox>
 #include <QLabel>
@@ -46,6 +47,7 @@ TEST_F(WeeksStory, TwoWeeksArePlannedTogetherLookedThroughAndPublishedInOneStep)
     const std::size_t inSecond = cards(grid);
     EXPECT_GT(inSecond, 70U);
 
+    Ask::nextAnswer(true); // publishing is asked once
     find<QPushButton>("planPublish").click();
     waitComputed();
     for (const Date from : {first, first.plusDays(7)}) {

@@ -80,7 +80,16 @@ TEST_F(WindowStory, ANewAgencyIsSetUpInFourPages) {
         type(form, "nurse_family", QStringLiteral("Marlow"));
         type(form, "nurse_given", QStringLiteral("Ines"));
         wizard->next();
+        auto *finish = wizard->button(QWizard::FinishButton);
+        EXPECT_TRUE(finish->isEnabled()) << "the proposed name will do";
+        type(form, "file", QString());
+        finish->click();
+        EXPECT_TRUE(form.isVisible()) << "a file needs a name";
         type(form, "file", path("new.kitround"));
+        wizard->back();
+        wizard->next();
+        EXPECT_EQ(form.findChild<QLineEdit *>(QStringLiteral("file"))->text(), path("new.kitround"))
+            << "back keeps it";
         wizard->button(QWizard::FinishButton)->click();
     });
     find<QPushButton>("startNew").click();
@@ -152,6 +161,7 @@ TEST_F(WindowStory, TheCoordinatorPlansMovesUndoesAndPublishesTheWeek) {
     EXPECT_EQ(undo().index(), 1);
     EXPECT_EQ(find<QLabel>("planStatus").text(), before) << "undo gives the week back as it was";
 
+    Ask::nextAnswer(true); // publishing is asked once
     find<QPushButton>("planPublish").click();
     waitComputed();
     const auto versions = session().desk().planVersions(session().nextWeek()->week.from);

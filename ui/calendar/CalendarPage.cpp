@@ -1,6 +1,5 @@
 #include "ui/calendar/CalendarPage.h"
 
-#include "core/desk/paper/Papers.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
@@ -12,10 +11,10 @@
 #include "ui/calendar/WeekGrid.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/Look.h"
-#include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 
 #include <QAction>
+#include <QApplication>
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QLabel>
@@ -38,6 +37,9 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
     setSide(reasons_, 300);
     makeHead();
     makeActions();
+    if (auto *title = findChild<QLabel *>(QStringLiteral("pageTitle"))) // the step buttons keep their place
+        title->setMinimumWidth(
+            title->fontMetrics().horizontalAdvance(tr("Week of %1").arg(tr("Wed 28 Nov"))));
 
     for (CardArea *area : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())})
         area->setHinter([this](std::int32_t job, const CardDrop &drop) {
@@ -53,6 +55,15 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
         showReasons(job);
         reasons_->setFocus();
     };
+    sideTimer_.setSingleShot(true);
+    connect(&sideTimer_, &QTimer::timeout, this, [this] { showReasons(currentJob()); });
+    for (CardArea *cards : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())}) {
+        connect(cards, &CardArea::mouseLeft, this,
+                [this] { sideTimer_.start(QApplication::doubleClickInterval()); });
+        connect(cards, &CardArea::escaped, this, &CalendarPage::leaveReasons);
+    }
+    connect(reasons_, &ReasonsPanel::closeAsked, this, &CalendarPage::leaveReasons);
+    connect(draft_.stack(), &QUndoStack::indexChanged, this, &CalendarPage::told);
     connect(grid_, &WeekGrid::currentChanged, this, &CalendarPage::showReasons);
     connect(grid_, &WeekGrid::activated, this, activate);
     connect(grid_, &WeekGrid::moveAsked, this, moveTo);
@@ -62,7 +73,11 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
     connect(day_, &DayPanel::activated, this, activate);
     connect(day_, &DayPanel::moveAsked, this, moveTo);
     connect(day_, &DayPanel::removalAsked, this, &CalendarPage::takeOut);
-    connect(reasons_, &ReasonsPanel::moveAsked, this, moveTo);
+    connect(reasons_, &ReasonsPanel::moveAsked, this,
+            [this, moveTo](int job, qint64 nurse, qint64 day, int start) {
+                moveTo(job, nurse, day, start);
+                takeFocus(); // its button is gone
+            });
     connect(reasons_, &ReasonsPanel::removalAsked, this, &CalendarPage::takeOut);
     connect(reasons_, &ReasonsPanel::locksAsked, this, [this](int job, bool day, bool nurse, bool time) {
         draft_.step(tr("Lock a visit"), desk::withLocks(draft_.picture(), job, {day, nurse, time}));
@@ -95,8 +110,8 @@ void CalendarPage::makeHead() {
         head()->addWidget(button);
         return button;
     };
-    back_ = step(QStringLiteral("weekBack"), QStringLiteral("back"), tr("Before"));
-    forward_ = step(QStringLiteral("weekForward"), QStringLiteral("forward"), tr("After"));
+    back_ = step(QStringLiteral("weekBack"), QStringLiteral("back"), tr("One week back"));
+    forward_ = step(QStringLiteral("weekForward"), QStringLiteral("forward"), tr("One week on"));
     connect(back_, &QToolButton::clicked, this, [this] { goBy(-1); });
     connect(forward_, &QToolButton::clicked, this, [this] { goBy(1); });
     asDay_ = new QToolButton(this);
@@ -151,7 +166,11 @@ void CalendarPage::makeHead() {
 
 void CalendarPage::makeActions() {
     const auto action = [this](const QString &objectName, const QString &text, const QKeySequence &keys,
-                               auto run) { addPageAction(text, keys, this, run)->setObjectName(objectName); };
+                               auto run) {
+        QAction *made = addPageAction(text, keys, this, run);
+        made->setObjectName(objectName);
+        return made;
+    };
     action(QStringLiteral("actionPlan"), tr("&Plan the week"), QKeySequence(Qt::CTRL | Qt::Key_R),
            [this] { plan(); });
     action(QStringLiteral("actionSaveDraft"), tr("&Save draft"), QKeySequence::Save,
@@ -164,13 +183,18 @@ void CalendarPage::makeActions() {
            [this] { showWeek(desk::nextWeek(*this->session().agency())); });
     action(QStringLiteral("actionDay"), tr("&Day or week"), QKeySequence(Qt::CTRL | Qt::Key_D),
            [this] { setDayShown(!isDayShown()); });
-    action(QStringLiteral("actionBefore"), tr("&Before"), QKeySequence(Qt::CTRL | Qt::Key_PageUp),
-           [this] { goBy(-1); });
-    action(QStringLiteral("actionAfter"), tr("&After"), QKeySequence(Qt::CTRL | Qt::Key_PageDown),
-           [this] { goBy(1); });
+    stepBack_ = action(QStringLiteral("actionBefore"), {}, QKeySequence(Qt::CTRL | Qt::Key_PageUp),
+                       [this] { goBy(-1); });
+    stepForward_ = action(QStringLiteral("actionAfter"), {}, QKeySequence(Qt::CTRL | Qt::Key_PageDown),
+                          [this] { goBy(1); });
     action(QStringLiteral("actionWeeks"), tr("&One or more weeks together"),
            QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_W),
            [this] { setWeeks(weeksAsked_ % desk::kMostWeeks + 1); });
+    // Their keys are the cards' own (CardArea); the menu tells them.
+    constexpr std::array kSteps{std::pair(-1, 0), std::pair(1, 0), std::pair(0, -1), std::pair(0, 1)};
+    for (std::size_t i = 0; i < kSteps.size(); ++i)
+        moves_[i] = action(QStringLiteral("actionMove%1").arg(i), {}, {},
+                           [this, step = kSteps[i]] { area()->moveBeside(step.first, step.second); });
     action(QStringLiteral("actionCallOut"), tr("A nurse calls &out…"), QKeySequence(Qt::CTRL | Qt::Key_U),
            [this] { callOut(); });
     action(QStringLiteral("actionOverrun"), tr("The chosen visit &runs over…"), {}, [this] { overrun(); });
@@ -181,16 +205,20 @@ void CalendarPage::makeActions() {
            [this] { showChanges(); });
     action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print,
            [this] { printWeek(); });
-    action(QStringLiteral("actionPrintDay"), tr("Print day sheets for the next &day…"), {},
-           [this] { printDaySheets(); });
+    printDay_ = action(QStringLiteral("actionPrintDay"), {}, {}, [this] { printDaySheets(); });
+    nameActions();
 }
 
 bool CalendarPage::isDayShown() const {
     return views_->currentWidget() == day_;
 }
 
+CardArea *CalendarPage::area() const {
+    return isDayShown() ? static_cast<CardArea *>(day_->lines()) : grid_;
+}
+
 std::int32_t CalendarPage::currentJob() const {
-    return isDayShown() ? day_->lines()->currentJob() : grid_->currentJob();
+    return area()->currentJob();
 }
 
 void CalendarPage::chooseJob(int job) {
@@ -333,80 +361,6 @@ void CalendarPage::sessionComputed() {
     draft_.open(isThisWeek ? session().thisWeek() : session().nextWeek());
 }
 
-void CalendarPage::showPicture() {
-    const bool isOpen = draft_.isOpen();
-    for (QWidget *widget :
-         std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_, plan_})
-        widget->setEnabled(isOpen && !planner_);
-    // Their room is needed to tell how planning goes.
-    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_})
-        widget->setVisible(!planner_);
-    for (QAction *a : pageActions())
-        a->setEnabled(isOpen && !planner_);
-    if (!isOpen) {
-        showEmpty(session().isOpen() ? tr("Working out what this week owes…") : tr("No file is open."));
-        showSide(false);
-        return;
-    }
-    const desk::WeekPicture &week = draft_.picture();
-    const DateRange shown = shownWeek();
-    const int weeks = desk::weeksIn(week);
-    const QString weekTitle = tr("Week of %1").arg(desk::dayText(shown.from, session().today()));
-    setTitle(isDayShown() ? desk::dayText(shownDay_.value_or(shown.from), session().today())
-             : weeks == 1 ? weekTitle
-                          : tr("%1 (%2 of %3)")
-                                .arg(weekTitle)
-                                .arg((shown.from - week.week.from).count() / 7 + 1)
-                                .arg(weeks));
-    asDay_->setChecked(isDayShown());
-    if (week.problem.nurses.empty()) {
-        showEmpty(
-            tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
-               "orders in the patients' records. Then plan the week here."));
-        return;
-    }
-    showEmpty({});
-    const std::int32_t current = currentJob();
-    desk::WeekBoard board = desk::boardOf(week, shown);
-    const int mainNurse = static_cast<int>(board.mainNurseShare * 100 + 0.5);
-    const auto unplaced = board.tray.size();
-    grid_->setBoard(std::move(board), session().today());
-    if (isDayShown())
-        day_->show(draft_.shared(), shownDay_.value_or(shown.from));
-    if (current >= 0 && currentJob() == current && reasons_->isVisible())
-        reasons_->show(week, current);
-    const rounds::CostParts &parts = week.evaluation.parts;
-    const QString due = desk::visitsText(static_cast<std::int64_t>(week.due.size()));
-    QStringList bits;
-    bits << (weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
-    bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
-    QStringList costBits{tr("cost %1").arg(static_cast<qlonglong>(parts.total() + 0.5))};
-    if (const QString gap = gapText(parts.total()); !gap.isEmpty())
-        costBits << gap;
-    if (unplaced < week.due.size())
-        bits << tr("main nurse %1 %").arg(mainNurse);
-    if (!week.evaluation.broken.empty())
-        bits << tr("%1 rules broken").arg(week.evaluation.broken.size());
-    if (draft_.isChanged())
-        bits << tr("not saved");
-    const QString dot = QStringLiteral("  ·  ");
-    status_->setText(bits.join(dot) + u'\n' + costBits.join(dot));
-    status_->setToolTip(status_->text()); // a small window cuts its end
-    QPalette ink = palette();
-    ink.setColor(QPalette::WindowText, Look::colour(unplaced > 0 ? Role::Act : Role::FaintInk));
-    status_->setPalette(ink);
-    publish_->setToolTip(publishText());
-    const bool mayWrite = !session().isReadOnly() && !planner_;
-    save_->setEnabled(mayWrite && draft_.isChanged());
-    publish_->setEnabled(mayWrite && week.evaluation.broken.empty());
-}
-
-void CalendarPage::showReasons(int job) {
-    showSide(job >= 0 && draft_.isOpen());
-    if (job >= 0 && draft_.isOpen())
-        reasons_->show(draft_.picture(), job);
-}
-
 void CalendarPage::move(int job, NurseId nurse, Date on, std::optional<Minutes> start) {
     if (planner_)
         return;
@@ -430,17 +384,8 @@ void CalendarPage::takeOut(int job) {
     }
     draft_.step(tr("Take a visit out"), offer.after);
     chooseJob(job);
-}
-
-void CalendarPage::printWeek() {
-    offerPaper(this, session(), desk::weekPaper(draft_.picture()));
-}
-
-void CalendarPage::printDaySheets() {
-    const Date tomorrow = session().today().plusDays(1);
-    const DateRange week = draft_.picture().week;
-    offerPaper(this, session(),
-               desk::daySheets(draft_.picture(), week.contains(tomorrow) ? tomorrow : week.from));
+    takeFocus(); // the button is grey now, and the next one calls the visit off for good
+    Q_EMIT said(tr("Taken out: %1").arg(offer.summary));
 }
 
 void CalendarPage::closeVisit(int job) {

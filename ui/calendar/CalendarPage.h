@@ -4,7 +4,11 @@
 #include "ui/shared/Page.h"
 
 #include <QPointer>
+#include <QTimer>
 
+#include <array>
+
+class QAction;
 class QComboBox;
 class QLabel;
 class QProgressBar;
@@ -15,6 +19,7 @@ class QToolButton;
 namespace kitround::ui {
 
 class BackgroundJob;
+class CardArea;
 class DayPanel;
 class PlanTrace;
 class ReasonsPanel;
@@ -38,7 +43,13 @@ private:
     void openShownWeek(); // in the background, for weeks the session did not open
     void sessionComputed();
     void showPicture();
+    void showHead(DateRange shown, int weeks);
+    void showStatus(std::size_t unplaced, double mainNurseShare);
+    void nameActions(); // a day's or a week's
     void showReasons(int job);
+    void leaveReasons();
+    void told(int step);    // what the draft's step was, undone or done, at the foot
+    CardArea *area() const; // the grid or the lines, as shown
     void chooseJob(int job);
     std::int32_t currentJob() const;
     bool isDayShown() const;
@@ -51,8 +62,12 @@ private:
     void takeOut(int job);
     void plan();
     void planEnded();
+    void takePlanned(const desk::WeekPicturePtr &planned);
     QString weeksText() const; // "week of Sun 6 Dec"
     QString publishText() const;
+    bool isPublishedAsItStands() const;
+    QString publishedText(Date weekStart) const; // "published, version 3, 10:42", or empty
+    bool confirmPublish();
     void seekLeastCost(double planCost);
     QString gapText(double cost) const; // how far from the best at most, or empty
     void accept(bool publish);
@@ -75,6 +90,10 @@ private:
     QToolButton *back_, *forward_, *asDay_;
     QComboBox *weeks_;
     QLabel *status_;
+    std::array<QAction *, 4> moves_{}; // earlier, later, up, down
+    QAction *stepBack_ = nullptr, *stepForward_ = nullptr, *printDay_ = nullptr;
+    QTimer sideTimer_; // no double click may follow any more
+    int lastStep_ = 0;
     QProgressBar *progress_;
     PlanTrace *trace_;
     QPushButton *plan_, *stop_, *save_, *publish_;

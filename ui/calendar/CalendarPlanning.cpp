@@ -1,6 +1,7 @@
 // The part of the calendar page that plans, saves and publishes.
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CalendarPage.h"
 #include "ui/calendar/PlanTrace.h"
@@ -10,6 +11,8 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
+
+#include <set>
 
 namespace kitround::ui {
 namespace {
@@ -56,7 +59,7 @@ void CalendarPage::plan() {
                 Ask::problem(this, planned.error());
                 return;
             }
-            draft_.step(tr("Plan the week"), *planned);
+            takePlanned(*planned);
         });
     connect(planner_, &BackgroundJob::progressed, this,
             [this](double share, const QString &, double cost, int open) {
@@ -98,12 +101,12 @@ QString CalendarPage::gapText(double cost) const {
     if (const auto least = draft_.leastCost(); least && cost > 0) {
         const double percent = *least > 0 ? 100 * (cost - *least) / *least : 100;
         if (percent < kGapWorthTelling)
-            return percent < 0.05
-                       ? tr("the best possible")
-                       : tr("within %1 % of the best possible").arg(percent, 0, 'f', percent < 10 ? 1 : 0);
+            return percent < 0.05 ? tr("the best possible, as the bound proves")
+                                  : tr("within %1 % of the best possible by the bound, often nearer")
+                                        .arg(percent, 0, 'f', percent < 10 ? 1 : 0);
     }
     if (const auto best = draft_.bestSeen(); best && cost > *best + 0.5)
-        return tr("%1 above the best seen").arg(static_cast<qlonglong>(cost - *best + 0.5));
+        return tr("%1 above the best seen here").arg(static_cast<qlonglong>(cost - *best + 0.5));
     return {};
 }
 
@@ -115,23 +118,59 @@ void CalendarPage::planEnded() {
     takeFocus();
 }
 
+void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned) {
+    constexpr double kSame = 0.005;
+    const desk::WeekPicture &before = draft_.picture();
+    const double was = before.evaluation.parts.total(), is = planned->evaluation.parts.total();
+    if (before.evaluation.broken.empty() && is > was - kSame) {
+        Q_EMIT said(tr("Planned again: nothing better was found, the plan stays as it was."));
+        return;
+    }
+    draft_.step(tr("Plan the week"), planned);
+    const auto cost = static_cast<qlonglong>(is + 0.5);
+    const auto open = static_cast<qlonglong>(desk::unplacedJobs(*planned).size());
+    Q_EMIT said(open == 0 ? tr("Planned: cost %1, all placed").arg(cost)
+                          : tr("Planned: cost %1, %2 not placed").arg(cost).arg(open));
+}
+
+// False where the plan may not be published, or the person goes back.
+bool CalendarPage::confirmPublish() {
+    const desk::WeekPicture &week = draft_.picture();
+    if (const QStringList broken = desk::brokenRules(week); !broken.isEmpty()) {
+        Ask::tell(this, tr("Not published"),
+                  (QStringList{tr("The plan breaks a rule. The cards that break one are marked.")} + broken)
+                      .join(u'\n'));
+        return false;
+    }
+    std::set<NurseId> nurses;
+    std::int64_t visits = 0;
+    for (const rounds::Placement &placed : week.plan.placements)
+        if (placed.isPlaced()) {
+            ++visits;
+            nurses.insert(desk::nurseOfDuty(week, placed.duty));
+            if (placed.secondDuty >= 0)
+                nurses.insert(desk::nurseOfDuty(week, placed.secondDuty));
+        }
+    QStringList lines{
+        tr("%1, %2; they are told from now on.")
+            .arg(desk::visitsText(visits),
+                 desk::counted(static_cast<std::int64_t>(nurses.size()), tr("1 nurse"), tr("%1 nurses")))};
+    if (const auto open = static_cast<std::int64_t>(desk::unplacedJobs(week).size()); open > 0)
+        lines << desk::counted(open, tr("1 visit is not placed. It stays due and on the start page."),
+                               tr("%1 visits are not placed. They stay due and on the start page."));
+    return Ask::confirm(this, tr("%1?").arg(publishText()), lines.join(u'\n'), publishText(), tr("Go back"));
+}
+
 void CalendarPage::accept(bool publish) {
     if (!draft_.isOpen() || planner_)
         return;
     const desk::WeekPicture &week = draft_.picture();
-    const auto open = static_cast<int>(desk::unplacedJobs(week).size());
     const QString name = weeksText();
-    if (publish && !week.evaluation.broken.empty()) {
-        Ask::tell(this, tr("Not published"),
-                  tr("The plan breaks rules. The cards that break one are marked."));
+    if (publish && isPublishedAsItStands()) {
+        Q_EMIT said(tr("Nothing changed since it was published."));
         return;
     }
-    if (publish && open > 0 &&
-        !Ask::confirm(this, tr("Publish with visits not placed?"),
-                      desk::counted(static_cast<std::int64_t>(open),
-                                    tr("1 visit is not placed. It stays due and on the start page."),
-                                    tr("%1 visits are not placed. They stay due and on the start page.")),
-                      publishText(), tr("Go back")))
+    if (publish && !confirmPublish())
         return;
     const QString what =
         publish ? tr("Published the %1").arg(name) : tr("Saved the draft of the %1").arg(name);

@@ -31,6 +31,10 @@ Date dayOf(const desk::WeekPicture &week, std::int32_t job) {
                                      : week.week.from.plusDays(1);
 }
 
+QString draftHead() {
+    return QObject::tr("Taking this plan changes the draft; it is published by its own step.");
+}
+
 } // namespace
 
 void CalendarPage::callOut() {
@@ -42,8 +46,9 @@ void CalendarPage::callOut() {
     if (!out)
         return;
     RepairDialog dialog(
-        session(), week, tr("A nurse calls out"), tr("Take this plan"),
+        session(), week, tr("A nurse calls out"), tr("Take and publish this plan"),
         [week, out](std::stop_token stop) { return desk::repairCallOut(*week, *out, stop); }, this);
+    dialog.setHead(tr("Taking this plan publishes it at once, and the absence is put on record."));
     if (dialog.exec() != QDialog::Accepted || !dialog.repaired())
         return;
     const desk::WeekPicturePtr after = dialog.repaired()->after;
@@ -88,6 +93,7 @@ void CalendarPage::overrun() {
             return desk::repairOverrun(*week, job, Minutes::of(minutes), stop);
         },
         this);
+    dialog.setHead(draftHead());
     if (dialog.exec() == QDialog::Accepted && dialog.repaired()) {
         draft_.step(tr("Mend after a longer visit"), dialog.repaired()->after);
         chooseJob(job);
@@ -101,6 +107,7 @@ void CalendarPage::mend() {
     RepairDialog dialog(
         session(), week, tr("Mend the plan"), tr("Take this plan"),
         [week](std::stop_token stop) { return desk::repairToRecords(*week, stop); }, this);
+    dialog.setHead(draftHead());
     if (dialog.exec() == QDialog::Accepted && dialog.repaired())
         draft_.step(tr("Mend the plan"), dialog.repaired()->after);
 }
@@ -110,16 +117,11 @@ void CalendarPage::swapDays() {
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     const Date on = isDayShown() ? day_->day() : dayOf(*week, currentJob());
-    const auto swap = askSwap(this, session(), week->week, nurseOf(*week, currentJob(), on), on);
-    if (!swap)
+    const auto offer = askSwap(this, session(), *week, nurseOf(*week, currentJob(), on), on);
+    if (!offer)
         return;
-    const desk::MoveOffer offer = desk::offerSwap(*week, swap->one, swap->onOne, swap->other, swap->onOther);
-    if (!offer.isAllowed()) {
-        Ask::tell(this, tr("Not swapped"), offer.summary);
-        return;
-    }
-    draft_.step(tr("Swap two nurses' days"), offer.after);
-    Q_EMIT said(tr("Swapped: %1").arg(offer.summary));
+    draft_.step(tr("Swap two nurses' days"), offer->after);
+    Q_EMIT said(tr("Swapped: %1").arg(offer->summary));
 }
 
 void CalendarPage::showChanges() {

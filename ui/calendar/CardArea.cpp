@@ -8,6 +8,8 @@
 #include <QScrollBar>
 #include <QToolTip>
 
+#include <utility>
+
 namespace kitround::ui {
 
 CardArea::CardArea(QWidget *parent) : QAbstractScrollArea(parent) {
@@ -55,8 +57,24 @@ void CardArea::mouseMoveEvent(QMouseEvent *event) {
 void CardArea::mouseReleaseEvent(QMouseEvent *) {
     const auto drop = isDragging_ && current_ >= 0 ? drop_ : std::nullopt;
     letGo();
+    if (std::exchange(isMouseDown_, false))
+        Q_EMIT mouseLeft();
     if (drop)
         askMove(*drop);
+}
+
+void CardArea::setPlanning(bool on) {
+    isPlanning_ = on;
+    viewport()->update();
+}
+
+void CardArea::askFirstMove(const std::vector<CardDrop> &drops) {
+    if (drops.empty())
+        return;
+    for (const CardDrop &drop : drops)
+        if (!hinter_ || hinter_(current_, drop).isAllowed)
+            return askMove(drop);
+    askMove(drops.front());
 }
 
 void CardArea::askMove(const CardDrop &drop) {
@@ -95,7 +113,8 @@ void CardArea::keyPressEvent(QKeyEvent *event) {
     case Qt::Key_Escape:
         if (isDragging_)
             return letGo();
-        break;
+        Q_EMIT escaped();
+        return;
     default:
         break;
     }

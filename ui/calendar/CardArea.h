@@ -1,7 +1,8 @@
 #pragma once
 // What the week's grid and the day's lines have in common: cards that are chosen, held and dropped, by mouse
 // or by keyboard; what a drop means stands here alone. Arrows choose a card, Alt with an arrow moves it,
-// Delete takes it out of the plan, Enter shows its reasons, Escape lets go of what is held.
+// Delete takes it out of the plan, Enter shows its reasons, Escape lets go of what is held, else of the
+// reasons. While the mouse is down nothing is scrolled: what is under the pointer stays there.
 #include "core/base/Date.h"
 #include "core/base/Quantity.h"
 #include "core/records/Ids.h"
@@ -12,6 +13,7 @@
 #include <cstdint>
 #include <functional>
 #include <optional>
+#include <vector>
 
 namespace kitround::ui {
 
@@ -38,12 +40,19 @@ public:
     void setHinter(std::function<DropHint(std::int32_t job, const CardDrop &drop)> hinter) {
         hinter_ = std::move(hinter);
     }
+    bool isMouseDown() const { return isMouseDown_; }
+    // As Alt with an arrow: steps of -1, 0 or 1.
+    void moveBeside(int right, int down) { askMoveBeside(right, down); }
+    // What is not placed yet is no alarm while it is being planned.
+    void setPlanning(bool on);
 
 Q_SIGNALS:
     void currentChanged(int job); // -1 for none
     void removalAsked(int job);
     void moveAsked(int job, qint64 nurse, qint64 dayNumber, int startMinute); // -1: the best time
     void activated(int job);
+    void mouseLeft(); // the button was let go
+    void escaped();
 
 protected:
     virtual void chooseBeside(int right, int down) = 0; // steps of -1, 0 or 1
@@ -60,11 +69,15 @@ protected:
     bool isHeldOver(NurseId nurse, Date on) const {
         return isDragging_ && drop_ && drop_->nurse == nurse && drop_->on == on;
     }
+    // To the first of these places that takes the current card; else to the first, which tells why not.
+    void askFirstMove(const std::vector<CardDrop> &drops);
     bool isHeldOverTray() const { return isDragging_ && drop_ && !drop_->nurse; }
     void tellCurrent(const QString &description); // to a screen reader
 
     std::int32_t current_ = -1;
     std::optional<QPoint> pressedAt_;
+    bool isMouseDown_ = false;
+    bool isPlanning_ = false;
     bool isDragging_ = false;
     QPoint dragPoint_;
     std::optional<CardDrop> drop_; // while dragging

@@ -12,20 +12,21 @@ namespace {
 constexpr int kSignWidth = 15;
 
 QColor groundOf(const desk::VisitCard &card, const CardState &state) {
+    if (card.breaksRule) // chosen or not
+        return Look::colour(Role::ActGround);
     if (state.isCurrent)
         return Look::colour(Role::Chosen);
-    if (card.breaksRule)
-        return Look::colour(Role::ActGround);
     if (state.inTray && card.isUrgent)
         return Look::colour(Role::WatchGround);
     return Look::colour(card.status == VisitStatus::Published ? Role::AccentGround : Role::Raised);
 }
 
-// Draws the signs from the right and gives what is left of the text's room. Too narrow a card has none; its
-// tip tells them.
+// Draws the signs from the right and gives what is left of the text's room. A narrow card keeps those that
+// bind it; its tip tells the others.
 int paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card) {
     int right = box.right() - 3;
-    if (box.width() < 90)
+    const bool isNarrow = box.width() < 90;
+    if (box.width() < 44)
         return right;
     const auto sign = [&](const QString &name, Role role) {
         Look::icon(name, role)
@@ -34,22 +35,46 @@ int paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card)
     };
     if (card.isLocked)
         sign(QStringLiteral("lock"), Role::Ink);
-    if (card.carriesSupplies)
+    if (card.carriesSupplies && !isNarrow)
         sign(QStringLiteral("rider"), Role::Ink);
     if (card.needsTwo)
         sign(QStringLiteral("two"), Role::Ink);
-    if (card.status == VisitStatus::Done)
+    if (card.status == VisitStatus::Done && !isNarrow)
         sign(QStringLiteral("tick"), Role::Good);
     return right;
 }
 
+QString firstThatFits(const QFontMetrics &metrics, const QStringList &texts, int width) {
+    for (const QString &text : texts)
+        if (metrics.horizontalAdvance(text) <= width)
+            return text;
+    return texts.isEmpty() ? QString() : texts.last();
+}
+
 } // namespace
+
+QStringList nameTexts(const desk::VisitCard &card) {
+    const QStringList parts = card.name.split(QStringLiteral(", "));
+    QString initials; // as on paper: given name, family name
+    for (auto part = parts.crbegin(); part != parts.crend(); ++part)
+        if (!part->isEmpty())
+            initials += part->left(1) + u'.';
+    return {card.name, parts.first(), initials};
+}
+
+QStringList timedTexts(const desk::VisitCard &card) {
+    const QStringList names = nameTexts(card);
+    QStringList texts;
+    for (const QString &name : names)
+        texts << desk::timeText(card.start) + u' ' + name;
+    return texts << names.last();
+}
 
 int cardHeight() {
     return QFontMetrics(Look::smallFont()).height() + 6;
 }
 
-void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QString &text,
+void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QStringList &texts,
                const CardState &state) {
     const QRectF edge = QRectF(box).adjusted(0.5, 0.5, -0.5, -0.5);
     painter.save();
@@ -65,6 +90,11 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
         pen.setStyle(Qt::DashLine);
     painter.setPen(pen);
     painter.drawRoundedRect(edge, 3, 3);
+    if (state.isCurrent && card.breaksRule) {
+        painter.setBrush(Qt::NoBrush);
+        painter.setPen(QPen(Look::colour(Role::Accent), 2));
+        painter.drawRoundedRect(edge.adjusted(2, 2, -2, -2), 2, 2);
+    }
     if (card.status == VisitStatus::Drafted || card.status == VisitStatus::Published)
         painter.fillRect(QRectF(edge.left(), edge.top() + 2, card.status == VisitStatus::Published ? 4 : 2,
                                 edge.height() - 4),
@@ -75,8 +105,10 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
     painter.setPen(Look::colour(Role::Ink));
     const int right = paintSigns(painter, box, card);
     const QRect textBox(box.left() + 7, box.top(), right - box.left() - 8, box.height());
-    painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
-                     painter.fontMetrics().elidedText(text, Qt::ElideRight, textBox.width()));
+    painter.drawText(
+        textBox, Qt::AlignLeft | Qt::AlignVCenter,
+        painter.fontMetrics().elidedText(firstThatFits(painter.fontMetrics(), texts, textBox.width()),
+                                         Qt::ElideRight, textBox.width()));
     painter.setOpacity(1);
     if (state.hasFocus) {
         painter.setBrush(Qt::NoBrush);
@@ -99,6 +131,7 @@ QString cardTip(const desk::VisitCard &card) {
         lines << QObject::tr("Supplies ride with this visit");
     if (card.needsTwo)
         lines << QObject::tr("Two nurses");
+    lines << card.broken;
     return lines.join(QLatin1Char('\n'));
 }
 

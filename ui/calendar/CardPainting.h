@@ -4,6 +4,7 @@
 
 #include <QPoint>
 #include <QRect>
+#include <QStringList>
 
 class QPainter;
 
@@ -16,8 +17,13 @@ struct CardState {
     bool inTray = false;
 };
 int cardHeight();
-void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QString &text,
+// `texts`: from the longest on; the first that fits is drawn, and the last is cut where none does.
+void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QStringList &texts,
                const CardState &state);
+// The name, the family name, the initials.
+QStringList nameTexts(const desk::VisitCard &card);
+// The same with the start before them; at the last the initials alone.
+QStringList timedTexts(const desk::VisitCard &card);
 // What a card says when pointed at.
 QString cardTip(const desk::VisitCard &card);
 // The line beside the mouse while a card is held.

@@ -46,10 +46,11 @@ void DayLines::setCurrentJob(std::int32_t job) {
     if (const Placed *placed = currentCard()) {
         currentRow_ = placed->row;
         QScrollBar *bar = verticalScrollBar();
-        if (placed->box.top() - kAxisHeight - 20 < bar->value())
-            bar->setValue(placed->box.top() - kAxisHeight - 20);
-        else if (placed->box.bottom() + 12 > bar->value() + viewport()->height())
-            bar->setValue(placed->box.bottom() + 12 - viewport()->height());
+        const int top = placed->box.top() - kAxisHeight - 20, bottom = placed->box.bottom() + 12;
+        if (!isMouseDown() && top < bar->value())
+            bar->setValue(top);
+        else if (!isMouseDown() && bottom > bar->value() + viewport()->height())
+            bar->setValue(bottom - viewport()->height());
     }
     viewport()->update();
     updateAccessible();
@@ -128,10 +129,9 @@ void DayLines::paintEvent(QPaintEvent *) {
     drawMayStart(painter);
     for (const Placed &placed : placed_) {
         const bool isCurrent = placed.card->job == current_;
-        const bool isShort = placed.box.width() < 60;
         paintCard(painter, placed.box, *placed.card,
-                  placed.stop ? (isShort ? placed.card->name.left(3) : placed.card->name)
-                              : tr("%1 · %2").arg(placed.card->name, placed.card->kind),
+                  placed.stop ? nameTexts(*placed.card)
+                              : QStringList{tr("%1 · %2").arg(placed.card->name, placed.card->kind)},
                   {.isCurrent = isCurrent,
                    .hasFocus = isCurrent && hasFocus(),
                    .isHeld = isDragging_ && isCurrent,
@@ -239,7 +239,7 @@ void DayLines::drawTray(QPainter &painter) const {
         painter.fillRect(QRect(0, trayTop_, viewport()->width(), contentHeight_ - trayTop_),
                          Look::colour(Role::AccentGround));
     painter.setFont(Look::strongFont());
-    painter.setPen(Look::colour(board_.tray.empty() ? Role::FaintInk : Role::Act));
+    painter.setPen(Look::colour(board_.tray.empty() || isPlanning_ ? Role::FaintInk : Role::Act));
     painter.drawText(QRect(8, trayTop_ + 6, viewport()->width() - 16, 18), Qt::AlignLeft,
                      board_.tray.empty()
                          ? tr("Nothing more could be placed on this day.")
@@ -281,6 +281,7 @@ void DayLines::choose(const Placed *placed) {
 void DayLines::mousePressEvent(QMouseEvent *event) {
     if (event->button() != Qt::LeftButton)
         return;
+    isMouseDown_ = true;
     const QPoint p = toContent(event->pos());
     const Placed *placed = event->pos().y() < kAxisHeight ? nullptr : cardAt(p);
     if (placed) {
@@ -332,13 +333,18 @@ void DayLines::askMoveBeside(int quarterHours, int rows) {
     const Placed *from = currentCard();
     if (!from || board_.rounds.empty())
         return;
-    const int row = std::clamp(from->row + rows, 0, static_cast<int>(board_.rounds.size()) - 1);
-    const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(row)];
-    const Minutes start = from->stop ? from->card->start + Minutes::of(kQuarter * quarterHours) : round.from;
-    if (row == from->row && quarterHours == 0)
+    const int last = static_cast<int>(board_.rounds.size()) - 1;
+    if (rows == 0) {
+        const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(std::min(from->row, last))];
+        askMove({round.nurse, board_.on,
+                 from->stop ? from->card->start + Minutes::of(kQuarter * quarterHours) : round.from});
         return;
-    // To another nurse: at the best time there.
-    askMove({round.nurse, board_.on, rows != 0 ? std::nullopt : std::optional(start)});
+    }
+    // To the next nurse who takes it: at the best time there.
+    std::vector<CardDrop> drops;
+    for (int row = from->row + rows; row >= 0 && row <= last; row += rows)
+        drops.push_back({board_.rounds[static_cast<std::size_t>(row)].nurse, board_.on, std::nullopt});
+    askFirstMove(drops);
 }
 
 QString DayLines::tipAt(QPoint content) const {

@@ -1,12 +1,15 @@
 #include "ui/calendar/ReasonsPanel.h"
 
+#include "core/desk/views/VisitCards.h"
 #include "ui/shared/Look.h"
 
 #include <QCheckBox>
 #include <QHBoxLayout>
+#include <QKeyEvent>
 #include <QLabel>
 #include <QPushButton>
 #include <QScrollArea>
+#include <QScrollBar>
 #include <QVBoxLayout>
 
 namespace kitround::ui {
@@ -21,16 +24,16 @@ ReasonsPanel::ReasonsPanel(QWidget *parent) : QWidget(parent) {
     title_->setWordWrap(true);
     title_->setObjectName(QStringLiteral("reasonsTitle"));
     layout->addWidget(title_);
-    auto *area = new QScrollArea(this);
-    area->setWidgetResizable(true);
-    area->setFrameShape(QFrame::NoFrame);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    contentHost_ = new QWidget(area);
+    area_ = new QScrollArea(this);
+    area_->setWidgetResizable(true);
+    area_->setFrameShape(QFrame::NoFrame);
+    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    contentHost_ = new QWidget(area_);
     content_ = new QVBoxLayout(contentHost_);
     content_->setContentsMargins(0, 0, Look::kInside, 0);
     content_->setSpacing(4);
-    area->setWidget(contentHost_);
-    layout->addWidget(area, 1);
+    area_->setWidget(contentHost_);
+    layout->addWidget(area_, 1);
 
     auto *locks = new QHBoxLayout;
     locks->addWidget(new QLabel(tr("Lock"), this));
@@ -66,6 +69,7 @@ ReasonsPanel::ReasonsPanel(QWidget *parent) : QWidget(parent) {
 
 void ReasonsPanel::clear() {
     job_ = -1;
+    offers_.clear();
     while (QLayoutItem *item = content_->takeAt(0)) {
         delete item->widget();
         delete item;
@@ -109,6 +113,7 @@ void ReasonsPanel::addSuggestions(const QString &heading, const std::vector<desk
                              s.start ? static_cast<int>(s.start->count()) : -1);
         });
         content_->addWidget(step);
+        offers_.push_back(step);
     }
 }
 
@@ -122,10 +127,12 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     patientId_ = j.patient.value();
     title_->setText(reasons.title);
     addLines({}, reasons.facts);
+    addLines(tr("Rules it breaks"), desk::brokenRules(week, job));
     addLines(tr("Why it is not placed"), reasons.why);
     addSuggestions(tr("Ways out"), reasons.waysOut);
     addSuggestions(isPlaced ? tr("Other places, by cost") : tr("Places that are free"), reasons.alternatives);
     content_->addStretch(1);
+    orderTabs();
     lockDay_->setChecked(visit.dayIsLocked);
     lockNurse_->setChecked(visit.nurseIsLocked);
     lockTime_->setChecked(visit.timeIsLocked);
@@ -134,6 +141,28 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     remove_->setEnabled(isPlaced);
     drop_->setVisible(visit.order.has_value());
     close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
+}
+
+// The offers are made anew for each visit and would come last: they come first, right after the cards.
+void ReasonsPanel::orderTabs() {
+    area_->setFocusPolicy(offers_.empty() ? Qt::StrongFocus : Qt::ClickFocus);
+    QWidget *before = area_;
+    for (QPushButton *offer : offers_) {
+        setTabOrder(before, offer);
+        before = offer;
+    }
+}
+
+void ReasonsPanel::keyPressEvent(QKeyEvent *event) {
+    QScrollBar *bar = area_->verticalScrollBar();
+    if (event->key() == Qt::Key_Escape)
+        Q_EMIT closeAsked();
+    else if (event->key() == Qt::Key_PageUp)
+        bar->triggerAction(QAbstractSlider::SliderPageStepSub);
+    else if (event->key() == Qt::Key_PageDown)
+        bar->triggerAction(QAbstractSlider::SliderPageStepAdd);
+    else
+        QWidget::keyPressEvent(event);
 }
 
 } // namespace kitround::ui

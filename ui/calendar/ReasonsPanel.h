@@ -8,6 +8,7 @@
 class QCheckBox;
 class QLabel;
 class QPushButton;
+class QScrollArea;
 class QVBoxLayout;
 
 namespace kitround::ui {
@@ -26,16 +27,23 @@ Q_SIGNALS:
     void patientAsked(qint64 patient);
     void closeVisitAsked(int job);
     void dropAsked(int job);
+    void closeAsked();
+
+protected:
+    void keyPressEvent(QKeyEvent *event) override; // Escape closes, Page Up and Down scroll
 
 private:
     void addLines(const QString &heading, const QStringList &lines);
     void addSuggestions(const QString &heading, const std::vector<desk::Suggestion> &suggestions);
+    void orderTabs();
 
     QLabel *title_;
+    QScrollArea *area_;
     QVBoxLayout *content_;
     QWidget *contentHost_;
     QCheckBox *lockDay_, *lockNurse_, *lockTime_;
     QPushButton *remove_, *drop_, *patient_, *close_;
+    std::vector<QPushButton *> offers_; // places to go to, as they stand
     std::int32_t job_ = -1;
     qint64 patientId_ = 0;
 };

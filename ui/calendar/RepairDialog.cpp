@@ -21,10 +21,30 @@ namespace {
 using desk::PlanChange;
 
 RowsColumn<PlanChange> text(const QString &head, QString PlanChange::*value) {
-    return {
-        .head = head,
-        .text = [value](const PlanChange &c) { return c.*value; },
-        .ink = [](const PlanChange &c) { return c.isUnplaced ? std::optional(Role::Act) : std::nullopt; }};
+    return {.head = head,
+            .text = [value](const PlanChange &c) { return c.*value; },
+            .ink =
+                [](const PlanChange &c) {
+                    return c.isUnplaced || c.isGone ? std::optional(Role::Act)
+                           : c.isSmall              ? std::optional(Role::FaintInk)
+                                                    : std::nullopt;
+                }};
+}
+
+QString summaryOf(std::int64_t moved, std::int64_t left) {
+    if (moved + left == 0)
+        return QObject::tr("No visit has to move, and nobody has to be phoned.");
+    QStringList what, lines;
+    if (moved > 0)
+        what << desk::counted(moved, QObject::tr("1 visit moves."), QObject::tr("%1 visits move."));
+    if (left > 0)
+        what << desk::counted(left, QObject::tr("1 visit finds no place."),
+                              QObject::tr("%1 visits find no place."));
+    lines << what.join(u' ') << QObject::tr("Phone everybody on the list before the plan is relied on.");
+    if (left > 0)
+        lines << QObject::tr("A visit without a place needs a decision: another day with the prescriber's "
+                             "consent, a phone check, or the on-call nurse.");
+    return lines.join(u'\n');
 }
 
 } // namespace
@@ -34,7 +54,7 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr before, const 
     : QDialog(parent), session_(session), before_(std::move(before)),
       changes_({text(tr("Patient"), &PlanChange::who), text(tr("Phone"), &PlanChange::phone),
                 text(tr("Visit"), &PlanChange::kind), text(tr("Was"), &PlanChange::was),
-                text(tr("Now"), &PlanChange::now)}) {
+                text(tr("Now"), &PlanChange::now), text(tr("Note"), &PlanChange::note)}) {
     setWindowTitle(title);
     build(acceptText);
     summary_->setText(tr("Working out what has to move…"));
@@ -51,13 +71,10 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr week, std::vec
     : QDialog(parent), session_(session), week_(std::move(week)),
       changes_({text(tr("Patient"), &PlanChange::who), text(tr("Phone"), &PlanChange::phone),
                 text(tr("Visit"), &PlanChange::kind), text(tr("Was told"), &PlanChange::was),
-                text(tr("Stands now"), &PlanChange::now)}) {
+                text(tr("Stands now"), &PlanChange::now), text(tr("Note"), &PlanChange::note)}) {
     setWindowTitle(tr("Changed since publishing"));
     build({});
-    summary_->setText(changes.empty() ? tr("Every visit stands as it was published.")
-                                      : desk::counted(static_cast<std::int64_t>(changes.size()),
-                                                      tr("1 visit stands elsewhere than was published."),
-                                                      tr("%1 visits stand elsewhere than was published.")));
+    summary_->setText(desk::changesText(changes));
     if (const desk::WeekPicturePtr published = desk::publishedPicture(*week_))
         showCosts(*published, *week_);
     show(std::move(changes));
@@ -75,6 +92,12 @@ void RepairDialog::build(const QString &acceptText) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
     layout->setSpacing(Look::kInside);
+    head_ = new QLabel(this);
+    head_->setObjectName(QStringLiteral("repairHead"));
+    head_->setFont(Look::strongFont());
+    head_->setWordWrap(true);
+    head_->hide();
+    layout->addWidget(head_);
     summary_ = new QLabel(this);
     summary_->setObjectName(QStringLiteral("repairSummary"));
     summary_->setWordWrap(true);
@@ -90,6 +113,7 @@ void RepairDialog::build(const QString &acceptText) {
     const auto button = [&](const QString &objectName, const QString &words) {
         auto *b = new QPushButton(words, this);
         b->setObjectName(objectName);
+        b->setAutoDefault(false); // Enter in the list takes nothing
         buttons->addWidget(b);
         return b;
     };
@@ -111,6 +135,11 @@ void RepairDialog::build(const QString &acceptText) {
     resize(900, 480);
 }
 
+void RepairDialog::setHead(const QString &text) {
+    head_->setText(text);
+    head_->setVisible(!text.isEmpty());
+}
+
 void RepairDialog::show(std::vector<PlanChange> changes) {
     print_->setEnabled(!changes.empty());
     changes_.setRows(std::move(changes));
@@ -130,14 +159,12 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
     const auto left = std::ranges::count(repaired_->changes, true, &PlanChange::isUnplaced);
     const auto moved = static_cast<qsizetype>(repaired_->changes.size()) - left;
     QStringList lines;
-    lines << desk::counted(moved, tr("1 visit moves;"), tr("%1 visits move;")) + u' ' +
-                 desk::counted(left, tr("1 finds no place."), tr("%1 find no place."));
-    lines << tr("Phone everybody on the list before the plan is relied on. A visit without a place needs a "
-                "decision: another day with the prescriber's consent, a phone check, or the on-call nurse.");
+    lines << summaryOf(moved, left);
+    lines << desk::undecidedLeave(*week_);
     summary_->setText(lines.join(QLatin1Char('\n')));
     show(repaired_->changes);
     accept_->setEnabled(!session_.isReadOnly());
-    accept_->setFocus(Qt::OtherFocusReason);
+    table_->setFocus(Qt::OtherFocusReason);
 }
 
 namespace {
@@ -147,6 +174,22 @@ std::vector<Choice> dayChoices(DateRange week) {
     for (Date day = week.from; day < week.to; ++day)
         days.push_back({desk::dayText(day), day.dayNumber()});
     return days;
+}
+
+// A nurse beside this one who works on that day too; else any other.
+NurseId anotherOn(const desk::WeekPicture &week, NurseId nurse, Date on) {
+    NurseId other;
+    for (std::size_t d = 0; d < week.problem.duties.size(); ++d) {
+        const auto duty = static_cast<std::int32_t>(d);
+        const NurseId one = desk::nurseOfDuty(week, duty);
+        if (one == nurse)
+            continue;
+        if (desk::dayOfDuty(week, duty) == on)
+            return one;
+        if (!other.isSet())
+            other = one;
+    }
+    return other;
 }
 
 } // namespace
@@ -179,24 +222,32 @@ std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const
         },
         [&](const desk::CallOut &read) -> std::optional<Problem> {
             if (desk::dutyOf(picture, read.nurse, read.on) < 0)
-                return Problem{ProblemCode::Conflict, "on_date", {"no_duty"}};
-            out = read;
+                form.refuse(QObject::tr("%1 does not work on %2. Choose another nurse or another day.")
+                                .arg(desk::nurseNameIn(picture, read.nurse), desk::dayText(read.on)));
+            else
+                out = read;
             return std::nullopt;
         });
     return form.exec() == QDialog::Accepted ? out : std::nullopt;
 }
 
-std::optional<DaySwap> askSwap(QWidget *window, Session &session, DateRange week, NurseId preset, Date on) {
+std::optional<desk::MoveOffer> askSwap(QWidget *window, Session &session, const desk::WeekPicture &picture,
+                                       NurseId preset, Date on) {
+    struct DaySwap {
+        NurseId one, other;
+        Date onOne, onOther;
+    };
     const desk::AgencyPtr agency = session.agency();
     RecordForm form(QObject::tr("Swap two nurses' days"), window);
     const auto nurses = nurseChoices(agency->snapshot(), {});
     form.addChoice("nurse_id", QObject::tr("Nurse"), nurses, preset.value());
-    form.addChoice("on_date", QObject::tr("Day"), dayChoices(week), on.dayNumber());
-    form.addChoice("second_nurse_id", QObject::tr("Changes with"), nurses, preset.value());
-    form.addChoice("second_on_date", QObject::tr("Day"), dayChoices(week), on.dayNumber());
+    form.addChoice("on_date", QObject::tr("Day"), dayChoices(picture.week), on.dayNumber());
+    form.addChoice("second_nurse_id", QObject::tr("Changes with"), nurses,
+                   anotherOn(picture, preset, on).value());
+    form.addChoice("second_on_date", QObject::tr("Day"), dayChoices(picture.week), on.dayNumber());
     form.addNote(QObject::tr("Locked visits and visits of two nurses stay where they are."));
     form.setSaveText(QObject::tr("Swap"));
-    DaySwap swap;
+    std::optional<desk::MoveOffer> taken;
     form.onSave(
         [&] {
             return DaySwap{NurseId(form.choiceOf("nurse_id")), NurseId(form.choiceOf("second_nurse_id")),
@@ -204,13 +255,19 @@ std::optional<DaySwap> askSwap(QWidget *window, Session &session, DateRange week
                            Date::fromDayNumber(form.choiceOf("second_on_date"))};
         },
         [&](const DaySwap &read) -> std::optional<Problem> {
-            if (read.one == read.other && read.onOne == read.onOther)
-                return Problem{
-                    ProblemCode::Duplicate, "second_nurse_id", {desk::dayText(read.onOne).toStdString()}};
-            swap = read;
+            if (read.one == read.other && read.onOne == read.onOther) {
+                form.refuse(QObject::tr("Both sides are the same nurse on the same day. Choose another nurse "
+                                        "or another day for one of them."));
+                return std::nullopt;
+            }
+            desk::MoveOffer offer = desk::offerSwap(picture, read.one, read.onOne, read.other, read.onOther);
+            if (offer.isAllowed())
+                taken = std::move(offer);
+            else
+                form.refuse(QObject::tr("Not swapped: %1").arg(offer.summary));
             return std::nullopt;
         });
-    return form.exec() == QDialog::Accepted ? std::optional(swap) : std::nullopt;
+    return form.exec() == QDialog::Accepted ? taken : std::nullopt;
 }
 
 } // namespace kitround::ui

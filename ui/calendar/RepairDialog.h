@@ -1,6 +1,7 @@
 #pragma once
 // A mended plan before it is taken: what moved, whom to phone, and who is left without a place. Worked out in
 // the background while the dialog stands.
+#include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
 #include "ui/shared/RowsModel.h"
 
@@ -27,6 +28,7 @@ public:
     // What changed since the week was published: to read and print, nothing to accept.
     RepairDialog(Session &session, desk::WeekPicturePtr week, std::vector<desk::PlanChange> changes,
                  QWidget *parent = nullptr);
+    void setHead(const QString &text); // what taking the plan does
     // Nothing before the work is done, or where it failed.
     const std::optional<desk::Repaired> &repaired() const { return repaired_; }
 
@@ -41,7 +43,7 @@ private:
     desk::WeekPicturePtr week_;   // what the list is about
     std::optional<desk::Repaired> repaired_;
     RowsModel<desk::PlanChange> changes_;
-    QLabel *summary_, *costs_;
+    QLabel *head_, *summary_, *costs_;
     DenseTable *table_;
     QPushButton *print_, *accept_ = nullptr;
 };
@@ -49,10 +51,8 @@ private:
 // A form for a nurse who cannot come; nothing where it was left.
 std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const desk::WeekPicture &week,
                                         NurseId preset, Date on);
-struct DaySwap {
-    NurseId one, other;
-    Date onOne, onOther;
-};
-std::optional<DaySwap> askSwap(QWidget *window, Session &session, DateRange week, NurseId preset, Date on);
+// A form for two nurses' days; it stands until a swap was found that keeps every rule, or it was left.
+std::optional<desk::MoveOffer> askSwap(QWidget *window, Session &session, const desk::WeekPicture &week,
+                                       NurseId preset, Date on);
 
 } // namespace kitround::ui

@@ -18,6 +18,7 @@ constexpr int kNurseWidth = 176;
 constexpr int kHeadHeight = 44;
 constexpr int kCardGap = 2;
 constexpr int kLeastRow = 56;
+constexpr int kSignHeight = 16; // "on call", below the cards
 constexpr int kTrayCard = 168;
 constexpr int kTrayHead = 28;
 
@@ -68,16 +69,21 @@ void WeekGrid::setCurrentJob(std::int32_t job) {
     if (const Placed *p = placedOf(job)) {
         currentRow_ = p->cell.row;
         currentDay_ = p->cell.day;
-        const int top = p->box.top() - kHeadHeight, bottom = p->box.bottom() + kCardGap;
-        QScrollBar *bar = verticalScrollBar();
-        if (top - kHeadHeight < bar->value())
-            bar->setValue(top);
-        else if (bottom > bar->value() + viewport()->height())
-            bar->setValue(bottom - viewport()->height());
+        if (!isMouseDown())
+            bringIntoSight(*p);
     }
     viewport()->update();
     updateAccessible();
     Q_EMIT currentChanged(job);
+}
+
+void WeekGrid::bringIntoSight(const Placed &placed) {
+    const int top = placed.box.top() - kHeadHeight, bottom = placed.box.bottom() + kCardGap;
+    QScrollBar *bar = verticalScrollBar();
+    if (top - kHeadHeight < bar->value())
+        bar->setValue(top);
+    else if (bottom > bar->value() + viewport()->height())
+        bar->setValue(bottom - viewport()->height());
 }
 
 void WeekGrid::arrange() {
@@ -107,10 +113,10 @@ void WeekGrid::arrange() {
     int y = kHeadHeight;
     const int h = cardHeight();
     for (std::size_t r = 0; r < board_.rows.size(); ++r) {
-        std::size_t most = 0;
+        int height = kLeastRow;
         for (const desk::BoardDay &day : board_.rows[r].days)
-            most = std::max(most, day.cards.size());
-        const int height = std::max(kLeastRow, static_cast<int>(most) * (h + kCardGap) + 8);
+            height = std::max(height, static_cast<int>(day.cards.size()) * (h + kCardGap) + 8 +
+                                          (day.sign.isEmpty() ? 0 : kSignHeight));
         rowTop_.push_back(y);
         rowHeight_.push_back(height);
         for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d) {
@@ -238,10 +244,12 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
             painter.setFont(Look::smallFont());
             painter.setPen(Look::colour(Role::FaintInk));
             painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop, day.absence);
-        } else if (day.isOnCall && day.cards.empty()) {
+        }
+        if (!day.sign.isEmpty()) {
             painter.setFont(Look::smallFont());
             painter.setPen(Look::colour(Role::FaintInk));
-            painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop, tr("on call"));
+            painter.drawText(box.adjusted(6, 0, -4, -2), Qt::AlignLeft | Qt::AlignBottom,
+                             painter.fontMetrics().elidedText(day.sign, Qt::ElideRight, box.width() - 10));
         }
         painter.setPen(Look::colour(Role::Line));
         painter.drawLine(box.topLeft(), box.bottomLeft());
@@ -280,7 +288,7 @@ void WeekGrid::drawTray(QPainter &painter) {
     if (isHeldOverTray())
         painter.fillRect(box, Look::colour(Role::AccentGround));
     painter.setFont(Look::strongFont());
-    painter.setPen(Look::colour(board_.tray.empty() ? Role::FaintInk : Role::Act));
+    painter.setPen(Look::colour(board_.tray.empty() || isPlanning_ ? Role::FaintInk : Role::Act));
     painter.drawText(box.adjusted(8, 6, 0, 0), Qt::AlignLeft | Qt::AlignTop,
                      board_.tray.empty() ? tr("Every visit of the week is placed.")
                                          : tr("Not placed: %1").arg(board_.tray.size()));
@@ -292,8 +300,7 @@ void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
     const bool isCurrent = card.job == current_;
     paintCard(
         painter, placed.box, card,
-        inTray ? tr("%1 · %2").arg(card.name, card.kind)
-               : desk::timeText(card.start) + QLatin1Char(' ') + card.name,
+        inTray ? QStringList{tr("%1 · %2").arg(card.name, card.kind)} : timedTexts(card),
         {.isCurrent = isCurrent, .hasFocus = isCurrent && hasFocus(), .isHeld = isHeld, .inTray = inTray});
 }
 
@@ -316,6 +323,7 @@ void WeekGrid::mousePressEvent(QMouseEvent *event) {
                 return;
             }
     }
+    isMouseDown_ = true;
     const Placed *placed = event->pos().y() < kHeadHeight ? nullptr : cardAt(p);
     if (placed) {
         currentRow_ = placed->cell.row;
@@ -370,24 +378,39 @@ void WeekGrid::chooseBeside(int dx, int dy) {
     setCurrentJob(best->card->job);
 }
 
+// On in that direction until a nurse's day takes it: a Tuesday off does not keep a visit from Friday.
 void WeekGrid::askMoveBeside(int dDay, int dRow) {
     const Placed *from = placedOf(current_);
     if (!from || board_.rows.empty())
         return;
     const int rows = static_cast<int>(board_.rows.size());
-    const int row = std::clamp(from->cell.row + dRow, 0, rows - 1);
-    const bool fromTray = from->cell.row == rows;
     const int days = static_cast<int>(board_.rows.front().days.size());
-    const int day = std::clamp((fromTray ? 0 : from->cell.day) + dDay, 0, days - 1);
-    if (!fromTray && row == from->cell.row && day == from->cell.day)
-        return;
-    const desk::BoardRow &target = board_.rows[static_cast<std::size_t>(row)];
-    askMove({target.nurse, target.days[static_cast<std::size_t>(day)].on, std::nullopt});
+    const bool fromTray = from->cell.row == rows;
+    int row = fromTray && dRow == 0 ? rows - 1 : from->cell.row;
+    int day = fromTray ? 0 : from->cell.day;
+    std::vector<CardDrop> drops;
+    for (row += dRow, day += dDay; row >= 0 && row < rows && day >= 0 && day < days;
+         row += dRow, day += dDay) {
+        const desk::BoardRow &target = board_.rows[static_cast<std::size_t>(row)];
+        drops.push_back({target.nurse, target.days[static_cast<std::size_t>(day)].on, std::nullopt});
+    }
+    askFirstMove(drops);
 }
 
 QString WeekGrid::tipAt(QPoint content) const {
-    const Placed *placed = cardAt(content);
-    return placed ? cardTip(*placed->card) : QString();
+    if (const Placed *placed = cardAt(content))
+        return cardTip(*placed->card);
+    const auto cell = cellAt(content);
+    const auto rows = static_cast<int>(board_.rows.size());
+    if (cell && cell->row < rows)
+        return board_.rows[static_cast<std::size_t>(cell->row)]
+            .days[static_cast<std::size_t>(cell->day)]
+            .signTip;
+    for (std::size_t r = 0; r < board_.rows.size(); ++r)
+        if (content.x() < kNurseWidth && content.y() >= rowTop_[r] &&
+            content.y() < rowTop_[r] + rowHeight_[r])
+            return QStringLiteral("%1: %2").arg(board_.rows[r].name, desk::loadText(board_.rows[r].load));
+    return {};
 }
 
 void WeekGrid::updateAccessible() {

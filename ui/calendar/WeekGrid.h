@@ -50,6 +50,7 @@ private:
     std::optional<Cell> cellAt(QPoint content) const;
     const Placed *cardAt(QPoint content) const;
     const Placed *placedOf(std::int32_t job) const;
+    void bringIntoSight(const Placed &placed);
     QRect cellBox(const Cell &cell) const;
     void updateAccessible();
 

@@ -56,7 +56,7 @@ void IntakeTab::show(const desk::Agency &agency, const desk::IntakeCapacity &int
     intake_ = intake;
     areas_->setTable(desk::intakeTable(intake), 7);
     waiting_->setTable(desk::waitingTable(intake, agency, desk::Named::Names), 4,
-                       tr("No referral waits: each has a main nurse or a planned first visit."));
+                       tr("No referral waits: each has a planned first visit."));
     closures_->setTable(desk::closureTable(intake), 3, tr("Every area is open."));
     for (PlainTable *table : {waiting_, closures_})
         table->table()->selectSourceRow(0);

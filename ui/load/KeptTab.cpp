@@ -44,6 +44,11 @@ KeptTab::KeptTab(Session &session, QWidget *parent) : QWidget(parent), session_(
     table_ = new DenseTable(QStringLiteral("keptTable"), tr("Kept what-ifs"), this);
     table_->setModel(new RowsProxy(&rows_, this));
     layout->addWidget(table_, 1);
+    nothing_ =
+        new QLabel(tr("None is kept yet. Ask one under \"What if…\" above, and keep its answer."), this);
+    nothing_->setObjectName(QStringLiteral("keptNothing"));
+    nothing_->setWordWrap(true);
+    layout->addWidget(nothing_, 1, Qt::AlignTop);
     auto *row = new QHBoxLayout;
     row->addStretch(1);
     open_ = new QPushButton(tr("Open on today's records"), this);
@@ -70,6 +75,8 @@ void KeptTab::show(const desk::Agency &agency) {
         const auto again = desk::reopened(kept, agency);
         rows.push_back({kept, again ? desk::whatIfTitle(again->question, agency) : QString()});
     }
+    nothing_->setVisible(rows.empty());
+    table_->setVisible(!rows.empty());
     rows_.setRows(std::move(rows));
     table_->fitColumns(4);
     table_->selectSourceRow(rows_.rowCount() - 1);

@@ -6,6 +6,7 @@
 
 #include <QWidget>
 
+class QLabel;
 class QPushButton;
 
 namespace kitround::ui {
@@ -32,6 +33,7 @@ private:
     Session &session_;
     RowsModel<KeptRow> rows_;
     DenseTable *table_;
+    QLabel *nothing_; // said in place of an empty table
     QPushButton *open_, *drop_;
 };
 

@@ -41,7 +41,7 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
     layout->setSpacing(Look::kInside);
     auto *facts = new QLabel(
-        tr("%1, %2 to %3: %4 of her working days, %5 owed visits of hers. %6.")
+        tr("%1, %2 to %3: %4 working days, %5 owed visits to cover. %6.")
             .arg(desk::personName(nurse), desk::dayText(off.from), desk::dayText(off.to.plusDays(-1)))
             .arg(plan.visitingDays)
             .arg(plan.visits.size())
@@ -63,11 +63,16 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
         warning->setPalette(ink);
     }
     layout->addWidget(warning);
+    const QStringList moves = desk::leaveMoves(plan);
+    auto *moving = new QLabel(moves.join(QLatin1Char('\n')), this);
+    moving->setObjectName(QStringLiteral("leaveMoves"));
+    moving->setWordWrap(true);
+    moving->setVisible(!moves.isEmpty());
+    layout->addWidget(moving);
     auto *cover = new PlainTable(QStringLiteral("leaveCover"), tr("Skill left in the area"), this);
     cover->setTable(desk::leaveCoverTable(plan, agency), 6, tr("The nurse holds no drain skill."));
     auto *visits = new PlainTable(QStringLiteral("leaveVisits"), tr("Owed visits in the leave"), this);
-    visits->setTable(desk::leaveVisitTable(plan, agency), 3,
-                     tr("No owed visit has to be made in these days by somebody else."));
+    visits->setTable(desk::leaveVisitTable(plan, agency), 3, desk::noLeaveVisitsText(plan));
     layout->addWidget(cover, 1);
     layout->addWidget(visits, 3);
 
@@ -77,7 +82,7 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     week_->setAccessibleName(tr("Week to plan"));
     for (const Date week : plan.weeks)
         week_->addItem(tr("Week of %1").arg(desk::dayText(week)), qint64(week.dayNumber()));
-    auto *planIt = new QPushButton(tr("Plan that week without her…"), this);
+    auto *planIt = new QPushButton(tr("Plan that week without this nurse…"), this);
     planIt->setObjectName(QStringLiteral("leavePlan"));
     planIt->setEnabled(week_->count() > 0 && off.status == LeaveStatus::Requested);
     planning->addWidget(week_);
@@ -129,7 +134,8 @@ void LeaveDialog::planWeek() {
 }
 
 void LeaveDialog::decide(bool approve) {
-    if (approve && plan_.isFlagged() &&
+    const bool mayDecide = session_.userRole() == UserRole::NurseManager; // others are refused, not asked
+    if (approve && mayDecide && plan_.isFlagged() &&
         !Ask::confirm(this, tr("Approve all the same?"),
                       desk::leaveWarnings(plan_, *session_.agency()).join(QLatin1Char('\n')),
                       tr("Approve the leave"), tr("Go back")))

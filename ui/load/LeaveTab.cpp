@@ -8,6 +8,7 @@
 #include "ui/shared/Session.h"
 
 #include <QHBoxLayout>
+#include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
 
@@ -57,6 +58,12 @@ LeaveTab::LeaveTab(Session &session, QWidget *parent) : QWidget(parent), session
     table_ = new DenseTable(QStringLiteral("leaveTable"), tr("Leave"), this);
     table_->setModel(new RowsProxy(&rows_, this));
     layout->addWidget(table_, 1);
+    nothing_ = new QLabel(tr("No leave is asked for or approved from today on. Enter a request with \"New "
+                             "request…\"; you then see who covers before it is decided."),
+                          this);
+    nothing_->setObjectName(QStringLiteral("leaveNothing"));
+    nothing_->setWordWrap(true);
+    layout->addWidget(nothing_, 1, Qt::AlignTop);
     auto *row = new QHBoxLayout;
     row->addStretch(1);
     ask_ = new QPushButton(tr("New request…"), this);
@@ -94,6 +101,8 @@ int LeaveTab::show(const desk::Agency &agency) {
     });
     const auto waiting =
         std::ranges::count_if(rows, [](const LeaveRow &r) { return r.off.status == LeaveStatus::Requested; });
+    nothing_->setVisible(rows.empty());
+    table_->setVisible(!rows.empty());
     rows_.setRows(std::move(rows));
     table_->fitColumns(7);
     ask_->setEnabled(!session_.isReadOnly());

@@ -5,6 +5,7 @@
 
 #include <QWidget>
 
+class QLabel;
 class QPushButton;
 
 namespace kitround::ui {
@@ -30,6 +31,7 @@ private:
     Session &session_;
     RowsModel<LeaveRow> rows_;
     DenseTable *table_;
+    QLabel *nothing_; // said in place of an empty table
     QPushButton *ask_, *review_;
 };
 

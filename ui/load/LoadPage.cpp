@@ -1,6 +1,7 @@
 #include "ui/load/LoadPage.h"
 
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/CaseloadView.h"
 #include "core/desk/words/Words.h"
 #include "ui/load/AheadChart.h"
 #include "ui/load/HeatTable.h"
@@ -48,12 +49,7 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
         number(QObject::tr("Notes min"), [](const Load &l) { return qlonglong(l.notes.count()); }),
         number(QObject::tr("Capacity min"), [](const Load &l) { return qlonglong(l.capacity.count()); }),
         {.head = QObject::tr("Share"),
-         .text =
-             [](const NurseLoadRow &r) {
-                 return QObject::tr("%1 %, %2")
-                     .arg(static_cast<int>(r.load.share * 100 + 0.5))
-                     .arg(desk::words(r.load.sign));
-             },
+         .text = [](const NurseLoadRow &r) { return desk::loadText(r.load); },
          .sortBy = [](const NurseLoadRow &r) { return QVariant(r.load.share); },
          .isNumber = true,
          .ink = [](const NurseLoadRow &r) -> std::optional<Role> {
@@ -149,6 +145,8 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
         ++generation_;
         kept_->clear();
         watch_->clear();
+        setSubtitle({});
+        summary_->clear();
         showEmpty(tr("No file is open."));
     });
 }
@@ -214,7 +212,13 @@ void LoadPage::makeReviewTabs() {
     makeOnCallTab();
     continuityTable_ = new DenseTable(QStringLiteral("continuityTable"), tr("Continuity by patient"), tabs_);
     continuityTable_->setModel(new RowsProxy(&continuity_, this));
-    tabs_->addTab(continuityTable_, tr("Continuity"));
+    noContinuity_ =
+        new QLabel(tr("No visit is done or planned yet that says who sees whom. Plan a week in the "
+                      "caseload calendar first."),
+                   tabs_);
+    noContinuity_->setObjectName(QStringLiteral("continuityNothing"));
+    noContinuity_->setWordWrap(true);
+    tab(tr("Continuity"), {{noContinuity_, 0}, {continuityTable_, 1}});
     connect(continuityTable_, &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(continuity_.row(row).continuity.patient.value()); });
     connect(deadlines_, &PlainTable::opened, this, [this](int row) {
@@ -341,7 +345,7 @@ void LoadPage::show() {
     const caseload::LoadReview review = desk::loadReview(*w);
     const AgencySettings &settings = w->agency->settings();
     std::vector<NurseLoadRow> nurses;
-    for (const caseload::NurseLoad &load : review.nurses)
+    for (const caseload::NurseLoad &load : desk::overloadedFirst(review))
         nurses.push_back({load, desk::personName(*index.nurse(load.nurse))});
     std::vector<ContinuityRow> continuity;
     for (const caseload::Continuity &c : review.continuity) {
@@ -353,23 +357,15 @@ void LoadPage::show() {
     }
     const QString name = tr("Week of %1").arg(desk::dayText(w->week.from, session().today()));
     setSubtitle(
-        review.placed == 0 || review.unplaced > review.placed
+        review.unplaced > review.placed
             ? tr("%1. Most of its visits are not placed yet: plan it in the caseload calendar.").arg(name)
             : name);
-    summary_->setText(
-        tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min. Main nurse makes %5 % of "
-           "visits on average. Evenness of points: Gini %6 (0 is even), Jain %7 (1 is even).")
-            .arg(review.placed)
-            .arg(review.unplaced)
-            .arg(review.missed)
-            .arg(review.overtime.count())
-            .arg(static_cast<int>(review.meanMainShare * 100 + 0.5))
-            .arg(review.gini, 0, 'f', 2)
-            .arg(review.jain, 0, 'f', 2));
+    summary_->setText(desk::loadHeadline(review));
     bars_->setRows(nurses, static_cast<double>(settings[SettingKey::AmberLoadPercent]) / 100,
                    static_cast<double>(settings[SettingKey::RedLoadPercent]) / 100);
     weights_->setText(desk::weightsText(settings));
     nurses_.setRows(std::move(nurses));
+    noContinuity_->setVisible(continuity.empty());
     continuity_.setRows(std::move(continuity));
     nurseTable_->fitColumns(0);
     continuityTable_->fitColumns(0);

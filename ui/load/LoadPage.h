@@ -76,7 +76,7 @@ private:
     WatchTab *watch_;
     WorkTab *work_;
     PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_, *callShares_;
-    QLabel *weights_;
+    QLabel *weights_, *noContinuity_;
     QPushButton *print_;
     desk::DeadlineList shownDeadlines_;
     int generation_ = 0; // reviews of a week no longer shown are dropped by it

@@ -17,6 +17,8 @@
 #include <QSpinBox>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 namespace {
 
@@ -155,8 +157,15 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     form_->addRow(tr("Change"), kind_);
     nurse_ = new QComboBox(this);
     named(nurse_, "whatIfNurse");
-    for (const Choice &choice : nurseChoices(agency->snapshot(), {}))
-        nurse_->addItem(choice.text, choice.value);
+    const std::vector<NurseId> away = desk::awayAllWeek(*agency, week_);
+    const auto isAway = [&](const Choice &choice) {
+        return std::ranges::find(away, NurseId(choice.value)) != away.end();
+    };
+    auto nurses = nurseChoices(agency->snapshot(), {});
+    std::ranges::stable_sort(nurses, {}, isAway); // those who work come first
+    for (const Choice &choice : nurses)
+        nurse_->addItem(isAway(choice) ? tr("%1 (away that week)").arg(choice.text) : choice.text,
+                        choice.value);
     form_->addRow(tr("Nurse"), nurse_);
     count_ = new QSpinBox(this);
     named(count_, "whatIfCount");
@@ -167,7 +176,7 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     named(seed_, "whatIfSeed");
     seed_->setRange(1, 9999);
     seed_->setToolTip(tr("The same number draws the same patients again; another draws others"));
-    form_->addRow(tr("Draw number"), seed_);
+    form_->addRow(tr("Draw number (another draws other patients)"), seed_);
     day_ = new QComboBox(this);
     named(day_, "whatIfDay");
     for (Date day = week_.from; day < week_.to; ++day)
@@ -206,6 +215,24 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     to->addLayout(form_);
     connect(kind_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
     connect(setting_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
+    for (QComboBox *box : {kind_, nurse_, day_, setting_})
+        connect(box, &QComboBox::currentIndexChanged, this, &WhatIfDialog::forgetAnswer);
+    for (QSpinBox *box : {count_, seed_})
+        connect(box, &QSpinBox::valueChanged, this, &WhatIfDialog::forgetAnswer);
+    for (QLineEdit *edit : {from_, to_, value_})
+        connect(edit, &QLineEdit::textChanged, this, &WhatIfDialog::forgetAnswer);
+}
+
+// An answer stands beside its own question only.
+void WhatIfDialog::forgetAnswer() {
+    if (!answer_)
+        return;
+    answer_.reset();
+    keep_->setEnabled(false);
+    lines_.setRows({});
+    nurses_.setRows({});
+    notes_->clear();
+    summary_->setText(tr("Not asked yet: plan both to read the answer."));
 }
 
 void WhatIfDialog::buildRun(QVBoxLayout *to) {
@@ -296,6 +323,7 @@ bool WhatIfDialog::canReadFields() {
 }
 
 void WhatIfDialog::run() {
+    forgetAnswer();
     if (!fixed_ && !canReadFields())
         return;
     setRunning(true);

@@ -44,6 +44,7 @@ private:
     desk::WhatIfQuestion question() const;
     bool canReadFields();
     void run();
+    void forgetAnswer();
     void answered(Result<desk::WhatIfAnswer> answer);
     void show(const desk::WhatIfAnswer &answer);
     void keep();

@@ -9,7 +9,8 @@
 namespace kitround::ui {
 
 bool addVisit(QWidget *window, Session &session, Patient patient) {
-    RecordForm form(QObject::tr("Add a visit: %1").arg(desk::personName(patient)), window);
+    RecordForm form(QObject::tr("Add a visit: %1").arg(desk::personName(patient, session.agency()->index())),
+                    window);
     form.addChoice("kind", QObject::tr("Kind of visit"),
                    choicesOf({VisitKind::AsNeeded, VisitKind::SymptomFollowUp, VisitKind::DressingCheck,
                               VisitKind::SupplyCount, VisitKind::Teaching, VisitKind::DrainOnly,

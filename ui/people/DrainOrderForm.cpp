@@ -5,18 +5,22 @@
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
-#include <QLineEdit>
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
 
-void addPattern(RecordForm &form, const DrainPattern &pattern, Date today) {
+constexpr qint64 kNotChosen = -1;
+
+// A new order has no pattern yet: how often is the prescriber's to say, so nothing of it is preset.
+void addPattern(RecordForm &form, const std::optional<DrainPattern> &ordered, Date today) {
+    const DrainPattern pattern = ordered.value_or(DrainPattern{});
     auto *kind = form.addChoice("pattern", QObject::tr("How often"),
                                 {{QObject::tr("Every so many days"), qint64(DrainPatternKind::EveryNDays)},
                                  {QObject::tr("So many times a week"), qint64(DrainPatternKind::TimesAWeek)},
                                  {QObject::tr("As needed"), qint64(DrainPatternKind::AsNeeded)}},
-                                static_cast<qint64>(pattern.kind));
-    const bool isEvery = pattern.kind == DrainPatternKind::EveryNDays;
+                                ordered ? static_cast<qint64>(pattern.kind) : kNotChosen);
+    const bool isEvery = ordered && pattern.kind == DrainPatternKind::EveryNDays;
     form.addNumber("every_days", QObject::tr("Every"),
                    isEvery ? std::optional<std::int64_t>(pattern.everyDays) : std::nullopt,
                    QObject::tr("days"));
@@ -32,29 +36,30 @@ void addPattern(RecordForm &form, const DrainPattern &pattern, Date today) {
     form.addNumber("most_per_week", QObject::tr("Most a week"),
                    pattern.mostPerWeek ? std::optional<std::int64_t>(*pattern.mostPerWeek) : std::nullopt,
                    QObject::tr("drains"));
-    const auto showKind = [&form] {
+    const auto showKind = [&form, kind] {
+        const bool isChosen = kind->currentIndex() >= 0;
         const auto chosen = static_cast<DrainPatternKind>(form.choiceOf("pattern"));
         const std::pair<const char *, DrainPatternKind> kinds[] = {
             {"every_days", DrainPatternKind::EveryNDays},   {"anchor", DrainPatternKind::EveryNDays},
             {"times_a_week", DrainPatternKind::TimesAWeek}, {"weekdays", DrainPatternKind::TimesAWeek},
             {"most_per_day", DrainPatternKind::AsNeeded},   {"most_per_week", DrainPatternKind::AsNeeded}};
         for (const auto &[field, of] : kinds)
-            form.setFieldShown(field, of == chosen);
+            form.setFieldShown(field, isChosen && of == chosen);
     };
     QObject::connect(kind, &QComboBox::currentIndexChanged, &form, showKind);
     showKind();
 }
 
-DrainPattern readPattern(RecordForm &form, Date start) {
+DrainPattern readPattern(RecordForm &form) {
     DrainPattern pattern;
-    pattern.kind = static_cast<DrainPatternKind>(form.choiceOf("pattern"));
+    pattern.kind = static_cast<DrainPatternKind>(form.neededChoiceOf("pattern"));
     const auto small = [](std::int64_t n) {
         return static_cast<int>(std::clamp<std::int64_t>(n, -1, 1'000'000));
     };
     switch (pattern.kind) {
     case DrainPatternKind::EveryNDays:
         pattern.everyDays = small(form.neededNumberOf("every_days"));
-        pattern.anchor = form.dateOf("anchor").value_or(start);
+        pattern.anchor = form.neededDateOf("anchor");
         break;
     case DrainPatternKind::TimesAWeek:
         pattern.timesAWeek = small(form.neededNumberOf("times_a_week"));
@@ -75,7 +80,7 @@ DrainOrder readOrder(RecordForm &form, CatheterId catheter) {
     order.catheter = catheter;
     order.start = form.neededDateOf("start");
     order.end = form.dateOf("end");
-    order.pattern = readPattern(form, order.start);
+    order.pattern = readPattern(form);
     if (const auto most = form.numberOf("most_per_session_ml"))
         order.mostPerSession = Millilitres::of(*most);
     order.kit = ItemId(form.choiceOf("kit_id"));
@@ -88,20 +93,21 @@ DrainOrder readOrder(RecordForm &form, CatheterId catheter) {
     return order;
 }
 
-void addFields(RecordForm &form, const desk::Agency &agency, const DrainOrder &seed) {
+void addFields(RecordForm &form, const desk::Agency &agency, const DrainOrder *before) {
+    const DrainOrder seed = before ? *before : DrainOrder{};
     const Date today = agency.today();
     form.addPage(QObject::tr("The order"));
     form.addNote(
         QObject::tr("Enter what the prescriber ordered. The order in force is ended, not overwritten."));
     form.addDate("start", QObject::tr("In force from"), today, today);
     form.addDate("end", QObject::tr("Until, not including"), std::nullopt, today);
-    addPattern(form, seed.pattern, today);
+    addPattern(form, before ? std::optional(before->pattern) : std::nullopt, today);
     form.addPage(QObject::tr("Maximum, supplies and prescriber"));
     form.addNumber("most_per_session_ml", QObject::tr("Most in one session"),
                    seed.mostPerSession ? std::optional(seed.mostPerSession->count()) : std::nullopt,
                    QObject::tr("mL"));
     form.addNote(QObject::tr(
-        "Leave it empty where the order names no maximum: it is shown as missing, never filled in."));
+        "Leave it empty where the order names no maximum: the prescriber is asked, and nothing is guessed."));
     form.addChoice("kit_id", QObject::tr("Kit"), itemChoices(agency.snapshot(), {}, ItemKind::Kit),
                    seed.kit.value());
     form.addChoice("extra_bottle_id", QObject::tr("Further bottle"),
@@ -121,10 +127,7 @@ void addFields(RecordForm &form, const desk::Agency &agency, const DrainOrder &s
 bool newDrainOrder(QWidget *window, Session &session, CatheterId catheter, const DrainOrder *before) {
     const desk::AgencyPtr agency = session.agency();
     RecordForm form(QObject::tr("New drain order"), window);
-    addFields(form, *agency, before ? *before : DrainOrder{});
-    if (!before)
-        if (auto *every = form.findChild<QLineEdit *>(QStringLiteral("every_days")))
-            every->clear(); // a frequency is typed, never preset
+    addFields(form, *agency, before);
     form.setSaveText(QObject::tr("Show what changes…"));
     form.onSave([&] { return readOrder(form, catheter); },
                 [&](const DrainOrder &order) -> std::optional<Problem> {

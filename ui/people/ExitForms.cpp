@@ -42,7 +42,8 @@ QString exitEffectText(const desk::ExitEffect &effect, const desk::Agency &agenc
 
 bool leaveService(QWidget *window, Session &session, Patient patient) {
     const desk::AgencyPtr agency = session.agency();
-    RecordForm form(QObject::tr("Leaves service: %1").arg(desk::personName(patient)), window);
+    RecordForm form(
+        QObject::tr("Leaves service: %1").arg(desk::personName(patient, session.agency()->index())), window);
     form.addNote(QObject::tr(
         "From this moment, in one step: visits to come are cancelled, deliveries not yet sent are cancelled "
         "and their "

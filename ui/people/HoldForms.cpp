@@ -45,7 +45,8 @@ std::string suffix(std::size_t question) {
 } // namespace
 
 bool putOnHold(QWidget *window, Session &session, Patient patient) {
-    RecordForm form(QObject::tr("Put on hold: %1").arg(desk::personName(patient)), window);
+    RecordForm form(QObject::tr("Put on hold: %1").arg(desk::personName(patient, session.agency()->index())),
+                    window);
     form.addNote(
         QObject::tr("Visits, refill calls and reminders about a silent log stop together from the first day "
                     "of the hold, and go on together after it."));
@@ -81,7 +82,8 @@ bool putOnHold(QWidget *window, Session &session, Patient patient) {
 }
 
 bool endHold(QWidget *window, Session &session, Patient patient, Hold hold) {
-    RecordForm form(QObject::tr("End the hold: %1").arg(desk::personName(patient)), window);
+    RecordForm form(QObject::tr("End the hold: %1").arg(desk::personName(patient, session.agency()->index())),
+                    window);
     form.addNote(QObject::tr("%1 since %2. Visits and refill calls go on from the day of return.")
                      .arg(desk::words(hold.kind), desk::dayText(hold.from, session.today())));
     form.addDate("to", QObject::tr("First day home again"), session.today(), session.today());

@@ -9,24 +9,27 @@
 namespace kitround::ui {
 
 bool editCatheter(QWidget *window, Session &session, Catheter catheter) {
+    // A side nobody chose would be the wrong one half the time, so a new catheter has none.
+    constexpr qint64 kUnchosen = -1;
+    const bool isNew = !catheter.id.isSet();
     RecordForm form(catheter.id.isSet() ? QObject::tr("Catheter: %1").arg(desk::catheterText(catheter))
                                         : QObject::tr("New catheter"),
                     window);
     form.addChoice(
         "site", QObject::tr("Site"),
         choicesOf({CavitySite::Chest, CavitySite::Abdomen}, [](CavitySite s) { return desk::words(s); }),
-        static_cast<qint64>(catheter.site));
+        isNew ? kUnchosen : static_cast<qint64>(catheter.site));
     form.addChoice("side", QObject::tr("Side"),
                    choicesOf({Side::Left, Side::Right, Side::Midline}, [](Side s) { return desk::words(s); }),
-                   static_cast<qint64>(catheter.side));
+                   isNew ? kUnchosen : static_cast<qint64>(catheter.side));
     form.addDate("inserted_on", QObject::tr("Inserted on"), catheter.insertedOn, session.today());
     form.addText("connector", QObject::tr("Connector class"), catheter.connector)
-        ->setPlaceholderText(QObject::tr("empty: any bottle fits"));
+        ->setPlaceholderText(QObject::tr("empty: not known"));
     form.onSave(
         [&] {
             Catheter record = catheter;
-            record.site = static_cast<CavitySite>(form.choiceOf("site"));
-            record.side = static_cast<Side>(form.choiceOf("side"));
+            record.site = static_cast<CavitySite>(form.neededChoiceOf("site"));
+            record.side = static_cast<Side>(form.neededChoiceOf("side"));
             record.insertedOn = form.dateOf("inserted_on");
             record.connector = form.textOf("connector");
             return record;

@@ -83,7 +83,7 @@ QString span(Minutes from, Minutes to) {
     return QObject::tr("%1 to %2").arg(desk::timeText(from), desk::timeText(to));
 }
 
-std::vector<RowsColumn<ShiftPattern>> shiftColumns() {
+std::vector<RowsColumn<ShiftPattern>> shiftColumns(const Session &session) {
     using Row = ShiftPattern;
     return {
         {.head = QObject::tr("Every"),
@@ -101,11 +101,16 @@ std::vector<RowsColumn<ShiftPattern>> shiftColumns() {
         {.head = QObject::tr("On call"),
          .text = [](const Row &s) { return s.isOnCall ? QObject::tr("on call") : QString(); }},
         {.head = QObject::tr("Valid from"),
-         .text = [](const Row &s) { return QString::fromStdString(s.validFrom.toIso()); }},
+         .text = [&session](const Row &s) { return desk::dayText(s.validFrom, session.today()); },
+         .sortBy = [](const Row &s) { return QVariant(qlonglong(s.validFrom.dayNumber())); }},
         {.head = QObject::tr("Until, not including"),
          .text =
+             [&session](const Row &s) {
+                 return s.validTo ? desk::dayText(*s.validTo, session.today()) : QObject::tr("open");
+             },
+         .sortBy =
              [](const Row &s) {
-                 return s.validTo ? QString::fromStdString(s.validTo->toIso()) : QObject::tr("open");
+                 return QVariant(qlonglong(s.validTo ? s.validTo->dayNumber() : 1'000'000));
              }},
     };
 }
@@ -154,7 +159,7 @@ std::vector<Record> ofNurse(const std::vector<Record> &all, NurseId nurse) {
 
 NursesPage::NursesPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("nursesPage"), tr("Nurses"), parent), model_(nurseColumns(session)),
-      shifts_(shiftColumns()), extras_(extraColumns()), off_(offColumns()) {
+      shifts_(shiftColumns(session)), extras_(extraColumns()), off_(offColumns()) {
     search_ = new QLineEdit(this);
     search_->setObjectName(QStringLiteral("nurseSearch"));
     search_->setAccessibleName(tr("Find a nurse or a skill"));

@@ -15,12 +15,12 @@ QString dateOrUnknown(const std::optional<Date> &date, Date today) {
     return date ? desk::dayText(*date, today) : notKnown();
 }
 
-QString drainsText(const std::vector<Date> &drains) {
+QString drainsText(const std::vector<Date> &drains, Date today) {
     if (drains.empty())
         return QObject::tr("none on named days");
     QStringList days;
     for (const Date on : drains)
-        days << desk::dayText(on);
+        days << desk::dayText(on, today);
     return days.join(QStringLiteral(", "));
 }
 
@@ -33,14 +33,15 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
     auto *layout = new QVBoxLayout(this);
     layout->setSpacing(Look::kBetween);
     auto *title = new QLabel(
-        tr("From %1: %2").arg(desk::dayText(preview.order.start, today), desk::words(preview.order.pattern)),
+        tr("From %1: %2")
+            .arg(desk::dayText(preview.order.start, today), desk::words(preview.order.pattern, today)),
         this);
     title->setFont(Look::titleFont());
     title->setWordWrap(true);
     layout->addWidget(title);
     if (preview.endsOrder)
-        layout->addWidget(
-            new QLabel(tr("The order in force ends: %1").arg(desk::words(preview.endsOrder->pattern)), this));
+        layout->addWidget(new QLabel(
+            tr("The order in force ends: %1").arg(desk::words(preview.endsOrder->pattern, today)), this));
 
     auto *grid = new QGridLayout;
     grid->setHorizontalSpacing(24);
@@ -56,7 +57,7 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
     addLine(grid, tr("Visits due in the week after"), QString::number(b.visitsDueNextWeek),
             QString::number(a.visitsDueNextWeek));
     addLine(grid, tr("Points of those visits"), number(b.pointsNextWeek), number(a.pointsNextWeek));
-    addLine(grid, tr("Drains, next 14 days"), drainsText(b.drains), drainsText(a.drains));
+    addLine(grid, tr("Drains, next 14 days"), drainsText(b.drains, today), drainsText(a.drains, today));
     grid->setColumnStretch(1, 1);
     grid->setColumnStretch(2, 1);
     layout->addLayout(grid);

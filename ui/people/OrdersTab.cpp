@@ -24,11 +24,15 @@ std::vector<RowsColumn<DrainOrder>> historyColumns(Date today) {
         {.head = QObject::tr("Until"),
          .text =
              [today](const DrainOrder &o) {
-                 return o.end ? desk::dayText(*o.end, today) : QObject::tr("in force");
+                 if (o.end)
+                     return desk::dayText(*o.end, today);
+                 return safety::unsaidBy(o).empty() ? QObject::tr("in force")
+                                                    : QObject::tr("in force, not complete");
              },
          .sortBy =
              [](const DrainOrder &o) { return QVariant(qlonglong(o.end ? o.end->dayNumber() : 1'000'000)); }},
-        {.head = QObject::tr("Order"), .text = [](const DrainOrder &o) { return desk::words(o.pattern); }},
+        {.head = QObject::tr("Order"),
+         .text = [today](const DrainOrder &o) { return desk::words(o.pattern, today); }},
         {.head = QObject::tr("Most, mL"),
          .text =
              [](const DrainOrder &o) {
@@ -51,10 +55,10 @@ QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
     const DrainOrder &order = *card.order;
     QStringList lines;
     lines << QObject::tr("Order since %1: %2")
-                 .arg(desk::dayText(order.start, agency.today()), desk::words(order.pattern));
+                 .arg(desk::dayText(order.start, agency.today()), desk::words(order.pattern, agency.today()));
     lines << (order.mostPerSession
                   ? QObject::tr("At most %1 mL in one session").arg(order.mostPerSession->count())
-                  : QObject::tr("No maximum on the order: ask the prescriber"));
+                  : QObject::tr("No maximum on the order"));
     QString supplies = QObject::tr("Kit: %1").arg(desk::itemName(agency.index(), order.kit));
     if (order.extraBottle)
         supplies +=
@@ -64,6 +68,8 @@ QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
                  .arg(order.prescriber.empty() ? notKnown() : QString::fromStdString(order.prescriber),
                       order.isVerbal && !order.signedOn ? QObject::tr("; by word of mouth, not signed yet")
                                                         : QString());
+    if (const QString open = desk::unsaidText(order); !open.isEmpty())
+        lines << open;
     if (!order.callParameters.empty())
         lines << QObject::tr("Call when: %1").arg(QString::fromStdString(order.callParameters));
     return lines.join(QLatin1Char('\n'));
@@ -72,7 +78,7 @@ QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
 QString drainsText(const desk::CatheterCard &card, Date today) {
     QStringList days;
     for (const Date day : card.plannedDrains)
-        days << desk::dayText(day);
+        days << desk::dayText(day, today);
     const QString last =
         card.lastDrain ? desk::dayText(*card.lastDrain, today) : QObject::tr("none in the log");
     const QString next =
@@ -91,8 +97,8 @@ QString headText(const Catheter &c, const desk::Agency &agency) {
     text += QObject::tr(", inserted %1")
                 .arg(c.insertedOn ? desk::dayText(*c.insertedOn, agency.today())
                                   : QObject::tr("on a day not known"));
-    if (!c.connector.empty())
-        text += QObject::tr(", connector class %1").arg(QString::fromStdString(c.connector));
+    text += QObject::tr(", connector class %1")
+                .arg(c.connector.empty() ? notKnown() : QString::fromStdString(c.connector));
     return text;
 }
 

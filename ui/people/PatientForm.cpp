@@ -2,6 +2,7 @@
 
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PatientView.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/FormParts.h"
@@ -38,8 +39,9 @@ class PatientForm {
 public:
     PatientForm(QWidget *window, Session &session, const Patient &patient)
         : session_(session), agency_(session.agency()), patient_(patient),
-          form_(patient.id.isSet() ? QObject::tr("Patient: %1").arg(desk::personName(patient))
-                                   : QObject::tr("New patient"),
+          form_(patient.id.isSet()
+                    ? QObject::tr("Patient: %1").arg(desk::personName(patient, agency_->index()))
+                    : QObject::tr("New patient"),
                 window) {
         addWho();
         addHome();
@@ -55,6 +57,7 @@ private:
     void addNurses();
     void addWindows();
     Patient read();
+    bool isMeant(const Patient &record);
     void readWindows(Patient &record);
     std::optional<LocalTime> local(const std::optional<Instant> &at) const {
         return at ? std::optional(desk::localTimeOf(*agency_, *at)) : std::nullopt;
@@ -140,15 +143,17 @@ void PatientForm::addCare() {
     form_.addNote(
         QObject::tr("The first visit is due within the hours set in Settings from the referral or from the "
                     "return home, not from the entry here."));
+    // How ill somebody is, and how soon to be reached, is judged by a person: a new record has no answer yet.
+    const bool isNew = !patient_.id.isSet();
     form_.addDate("start_of_care", QObject::tr("Start of care"), patient_.startOfCare, session_.today());
     form_.addChoice(
         "acuity", QObject::tr("Acuity"),
         choicesOf({Acuity::Low, Acuity::Medium, Acuity::High}, [](Acuity a) { return desk::words(a); }),
-        static_cast<qint64>(patient_.acuity));
+        isNew ? kNone : static_cast<qint64>(patient_.acuity));
     form_.addChoice("emergency_priority", QObject::tr("In an emergency"),
                     choicesOf({EmergencyPriority::First, EmergencyPriority::Second, EmergencyPriority::Third},
                               [](EmergencyPriority p) { return desk::words(p); }),
-                    static_cast<qint64>(patient_.emergencyPriority));
+                    isNew ? kNone : static_cast<qint64>(patient_.emergencyPriority));
     std::vector<qint64> allergic;
     for (const Material m : patient_.allergies)
         allergic.push_back(static_cast<qint64>(m));
@@ -157,6 +162,9 @@ void PatientForm::addCare() {
                   [](Material m) { return desk::words(m); }),
         allergic, &form_);
     form_.addWidget("allergies", QObject::tr("Allergic to"), allergies_);
+    form_.addNote(
+        QObject::tr("With nothing ticked the record says that nothing is known, not that there is no "
+                    "allergy. Where somebody was asked and has none, write it into the notes."));
     form_.addChoice("patient_competence", QObject::tr("Patient drains"), competenceChoices(),
                     static_cast<qint64>(patient_.patientCompetence));
     form_.addChoice("caregiver_competence", QObject::tr("Caregiver drains"), competenceChoices(),
@@ -229,8 +237,8 @@ Patient PatientForm::read() {
     r.referredAt = readInstant("referred_at");
     r.homeFrom = readInstant("home_from");
     r.startOfCare = form_.dateOf("start_of_care");
-    r.acuity = static_cast<Acuity>(form_.choiceOf("acuity"));
-    r.emergencyPriority = static_cast<EmergencyPriority>(form_.choiceOf("emergency_priority"));
+    r.acuity = static_cast<Acuity>(form_.neededChoiceOf("acuity"));
+    r.emergencyPriority = static_cast<EmergencyPriority>(form_.neededChoiceOf("emergency_priority"));
     r.allergies.clear();
     for (const qint64 material : checkedOf(*allergies_))
         r.allergies.push_back(static_cast<Material>(material));
@@ -248,11 +256,22 @@ Patient PatientForm::read() {
     return r;
 }
 
+// A record that looks like one that is there already is saved only on purpose.
+bool PatientForm::isMeant(const Patient &record) {
+    const Patient *other = desk::sameName(*agency_, record);
+    if (!other)
+        return true;
+    return Ask::confirm(&form_, QObject::tr("Is this another person?"), desk::sameNameText(*agency_, *other),
+                        QObject::tr("Another person: save"), QObject::tr("Go back"));
+}
+
 std::optional<PatientId> PatientForm::run() {
     std::optional<PatientId> stored;
     form_.onSave(
         [this] { return read(); },
         [&](const Patient &record) -> std::optional<Problem> {
+            if (!isMeant(record))
+                return Problem{ProblemCode::Cancelled, "family_name", {}};
             const IntakeClosure *closure =
                 record.status == CareStatus::Referred && !record.id.isSet()
                     ? desk::closureOf(*agency_, record.address.area, agency_->today())

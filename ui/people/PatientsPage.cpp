@@ -73,12 +73,14 @@ PatientsPage::PatientsPage(Session &session, QWidget *parent)
     makeActions();
 
     connect(search_, &QLineEdit::textChanged, proxy_, &QSortFilterProxyModel::setFilterFixedString);
+    connect(search_, &QLineEdit::textChanged, this, &PatientsPage::showCount);
     connect(status_, &QComboBox::currentIndexChanged, this, &PatientsPage::filter);
     connect(new_, &QPushButton::clicked, this, &PatientsPage::newPatient);
     connect(this, &Page::emptyActionAsked, this, &PatientsPage::newPatient);
     connect(&session, &Session::agencyChanged, this, &PatientsPage::show);
     connect(&session, &Session::closed, this, [this] {
         all_.clear();
+        setSubtitle({});
         model_.setRows({});
         current_.reset();
         record_->setEnabled(false);
@@ -114,6 +116,7 @@ QWidget *PatientsPage::makeRecord(QWidget *parent) {
     log_ = new LogTab(session(), tabs_);
     const auto add = [this](RecordTab *tab, const QString &title) {
         tabs_->addTab(tab, title);
+        connect(tab, &RecordTab::stepDone, this, &PatientsPage::takeFocus);
         records_.push_back(tab);
     };
     add(new SummaryTab(session(), tabs_), tr("Summary"));
@@ -171,6 +174,7 @@ void PatientsPage::show() {
     if (all_.empty()) {
         model_.setRows({});
         current_.reset();
+        setSubtitle({});
         showEmpty(tr("No patients yet. A record begins with a referral; then come its catheter, the drain "
                      "order and "
                      "the visit order."),
@@ -198,6 +202,11 @@ bool PatientsPage::isWanted(const desk::PatientRow &row) const {
     return true;
 }
 
+void PatientsPage::showCount() {
+    if (!all_.empty())
+        setSubtitle(tr("%1 shown of %2").arg(proxy_->rowCount()).arg(all_.size()));
+}
+
 void PatientsPage::filter() {
     if (!session().agency())
         return;
@@ -205,13 +214,13 @@ void PatientsPage::filter() {
     for (const desk::PatientRow &row : all_)
         if (isWanted(row))
             shown.push_back(row);
-    setSubtitle(tr("%1 shown of %2").arg(shown.size()).arg(all_.size()));
     const bool isFirst = model_.rowCount() == 0;
     int at = 0;
     for (std::size_t i = 0; i < shown.size(); ++i)
         if (current_ && shown[i].patient == *current_)
             at = static_cast<int>(i);
     model_.setRows(std::move(shown));
+    showCount();
     if (isFirst)
         table_->fitColumns(2);
     if (model_.rowCount() > 0)
@@ -229,7 +238,7 @@ void PatientsPage::showRecord() {
         name_->setText(tr("Choose a patient in the list"));
         return;
     }
-    name_->setText(desk::personName(*patient));
+    name_->setText(desk::personName(*patient, session().agency()->index()));
     // The others are filled when they are looked at.
     records_[static_cast<std::size_t>(tabs_->currentIndex())]->showPatient(patient->id);
 }

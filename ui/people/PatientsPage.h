@@ -27,6 +27,7 @@ private:
     void makeActions();
     void show();
     void filter();
+    void showCount(); // of the rows that status and search leave
     void showRecord();
     bool isWanted(const desk::PatientRow &row) const;
     void newPatient();

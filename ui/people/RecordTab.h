@@ -19,6 +19,9 @@ public:
         fill();
     }
 
+Q_SIGNALS:
+    void stepDone(); // its button may be gone now: the keyboard goes back to the list
+
 protected:
     virtual void fill() = 0;
     Session &session() const { return session_; }

@@ -12,6 +12,7 @@
 #include "ui/shared/ReferralDialog.h"
 
 #include <QLabel>
+#include <QLocale>
 #include <QScrollArea>
 
 namespace kitround::ui {
@@ -59,10 +60,21 @@ QString nurseText(const SnapshotIndex &index, const std::optional<NurseId> &id) 
 
 QString allergiesText(const Patient &patient) {
     if (patient.allergies.empty())
-        return QObject::tr("none recorded");
+        return QObject::tr("nothing recorded; not the same as none");
     QStringList names;
     for (const Material m : patient.allergies)
         names << desk::words(m);
+    return names.join(QStringLiteral(", "));
+}
+
+// The names of the tags, the preferred first; a tag nobody knows stays as it is.
+QString languageNames(const std::vector<std::string> &tags) {
+    QStringList names;
+    for (const std::string &tag : tags) {
+        const QString text = QString::fromStdString(tag);
+        const QLocale::Language language = QLocale(text).language();
+        names << (language == QLocale::C ? text : QLocale::languageToString(language));
+    }
     return names.join(QStringLiteral(", "));
 }
 
@@ -128,7 +140,7 @@ QString factsHtml(const Patient &p, const desk::Agency &agency) {
         facts.add(QObject::tr("Never to be sent"), barred.join(QStringLiteral("; ")));
     facts.add(QObject::tr("Nurses a visit"),
               p.needsTwoNurses ? QObject::tr("always two") : QObject::tr("one"));
-    facts.add(QObject::tr("Date of birth"), p.bornOn ? QString::fromStdString(p.bornOn->toIso()) : QString());
+    facts.add(QObject::tr("Date of birth"), p.bornOn ? desk::dayText(*p.bornOn, agency.today()) : QString());
     facts.add(QObject::tr("Gender"), genderText(p.gender));
     facts.add(QObject::tr("Phone"), QString::fromStdString(p.phone));
     facts.add(QObject::tr("Address"), addressText(p.address));
@@ -136,7 +148,7 @@ QString factsHtml(const Patient &p, const desk::Agency &agency) {
     facts.add(QObject::tr("How to get in"), p.address.accessNotes.empty()
                                                 ? QObject::tr("no notes")
                                                 : QString::fromStdString(p.address.accessNotes));
-    facts.add(QObject::tr("Languages"), QString::fromStdString(languagesText(p.languages)));
+    facts.add(QObject::tr("Languages"), languageNames(p.languages));
     facts.add(QObject::tr("Can be visited"), windowsText(p));
     for (const Substitution &s : agency.snapshot().substitutions)
         if (const Catheter *catheter = index.catheter(s.catheter);
@@ -163,17 +175,20 @@ SummaryTab::SummaryTab(Session &session, QWidget *parent) : RecordTab(session, p
     });
     hold_ = addButton(row, QStringLiteral("patientHold"), tr("Put on hold…"), [this] {
         if (const Patient *p = this->patient())
-            putOnHold(this, this->session(), *p);
+            if (putOnHold(this, this->session(), *p))
+                Q_EMIT stepDone();
     });
     endHold_ = addButton(row, QStringLiteral("patientEndHold"), tr("End the hold…"), [this] {
         const Patient *p = this->patient();
         const desk::AgencyPtr agency = this->session().agency();
         if (const Hold *hold = p ? agency->index().holdOn(p->id, agency->today()) : nullptr)
-            endHold(this, this->session(), *p, *hold);
+            if (endHold(this, this->session(), *p, *hold))
+                Q_EMIT stepDone();
     });
     leave_ = addButton(row, QStringLiteral("patientExit"), tr("Leaves service…"), [this] {
         if (const Patient *p = this->patient())
-            leaveService(this, this->session(), *p);
+            if (leaveService(this, this->session(), *p))
+                Q_EMIT stepDone();
     });
     places_ = addButton(row, QStringLiteral("patientPlaces"), tr("Who can visit?"), [this] {
         if (const Patient *p = this->patient())

@@ -12,7 +12,7 @@
 namespace kitround::ui {
 namespace {
 
-std::vector<RowsColumn<VisitOrderRow>> orderColumns() {
+std::vector<RowsColumn<VisitOrderRow>> orderColumns(const Session &session) {
     using Row = VisitOrderRow;
     return {
         {.head = QObject::tr("Visits"),
@@ -22,13 +22,17 @@ std::vector<RowsColumn<VisitOrderRow>> orderColumns() {
          .text = [](const Row &o) { return desk::segmentsText(o.order.segments); }},
         {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.order.kind); }},
         {.head = QObject::tr("From"),
-         .text = [](const Row &o) { return QString::fromStdString(o.order.start.toIso()); },
-         .tip = [](const Row &o) { return desk::dayText(o.order.start); }},
+         .text = [&session](const Row &o) { return desk::dayText(o.order.start, session.today()); },
+         .sortBy = [](const Row &o) { return QVariant(qlonglong(o.order.start.dayNumber())); }},
         {.head = QObject::tr("Until, not including"),
          .text =
-             [](const Row &o) {
-                 return o.order.end ? QString::fromStdString(o.order.end->toIso())
+             [&session](const Row &o) {
+                 return o.order.end ? desk::dayText(*o.order.end, session.today())
                                     : QObject::tr("as the visits run out");
+             },
+         .sortBy =
+             [](const Row &o) {
+                 return QVariant(qlonglong(o.order.end ? o.order.end->dayNumber() : 1'000'000));
              }},
         {.head = QObject::tr("Nurses"),
          .text = [](const Row &o) { return QString::number(o.order.twoNurses ? 2 : 1); },
@@ -79,7 +83,7 @@ std::vector<RowsColumn<VisitRow>> visitColumns() {
 } // namespace
 
 VisitOrdersTab::VisitOrdersTab(Session &session, QWidget *parent)
-    : RecordTab(session, parent), model_(orderColumns()) {
+    : RecordTab(session, parent), model_(orderColumns(session)) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     auto *row = new QHBoxLayout;

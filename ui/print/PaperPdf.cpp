@@ -18,6 +18,7 @@ constexpr double kPoint = 1.0; // the painter is scaled so that a unit is a poin
 constexpr double kLine = 13 * kPoint;
 constexpr double kGap = 8 * kPoint;
 constexpr double kCell = 4 * kPoint;
+constexpr double kPageNumber = 60 * kPoint;
 constexpr double kWriteIn = 48 * kPoint; // least room for writing by hand
 
 QFont face(double points, QFont::Weight weight = QFont::Normal) {
@@ -39,7 +40,7 @@ public:
         painter_.scale(scale, scale);
         width_ = page.width();
         height_ = page.height();
-        bottom_ = height_ - 2 * kLine;
+        measureFoot();
         drawFoot();
     }
 
@@ -77,20 +78,30 @@ private:
     double rowHeight(const std::vector<QString> &cells, const std::vector<double> &widths, const QFont &font);
     void row(const std::vector<QString> &cells, const std::vector<double> &widths, const desk::Table &table,
              const QFont &font, double height);
+    // The foot wraps before the page number; what is printed ends above it.
+    void measureFoot() {
+        painter_.setFont(face(7.5));
+        const QRectF room(0, 0, width_ - kPageNumber, 10000);
+        const double height = painter_.boundingRect(room, Qt::TextWordWrap, paper_.foot).height();
+        footTop_ = height_ - 0.2 * kLine - std::max(kLine, height);
+        bottom_ = footTop_ - 0.8 * kLine;
+    }
     void drawFoot() {
         painter_.setFont(face(7.5));
         painter_.setPen(QColor(0x55, 0x55, 0x55));
-        painter_.drawLine(QPointF(0, height_ - 1.4 * kLine), QPointF(width_, height_ - 1.4 * kLine));
-        const QRectF line(0, height_ - 1.2 * kLine, width_, kLine);
-        painter_.drawText(line, Qt::AlignLeft, paper_.foot);
-        painter_.drawText(line, Qt::AlignRight, QObject::tr("Page %1").arg(page_));
+        const double rule = footTop_ - 0.2 * kLine;
+        painter_.drawLine(QPointF(0, rule), QPointF(width_, rule));
+        const double height = height_ - footTop_;
+        painter_.drawText(QRectF(0, footTop_, width_ - kPageNumber, height), Qt::TextWordWrap, paper_.foot);
+        painter_.drawText(QRectF(width_ - kPageNumber, footTop_, kPageNumber, height), Qt::AlignRight,
+                          QObject::tr("Page %1").arg(page_));
         painter_.setPen(Qt::black);
     }
 
     QPagedPaintDevice &device_;
     const desk::Paper &paper_;
     QPainter painter_;
-    double width_ = 0, height_ = 0, bottom_ = 0, y_ = 0;
+    double width_ = 0, height_ = 0, footTop_ = 0, bottom_ = 0, y_ = 0;
     int page_ = 1;
 };
 

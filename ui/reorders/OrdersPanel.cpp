@@ -3,6 +3,7 @@
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/BudgetView.h"
 #include "core/desk/words/Words.h"
+#include "ui/reorders/ReverseReceipt.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/RecordForm.h"
@@ -103,6 +104,7 @@ OrdersPanel::OrdersPanel(Session &session, QWidget *parent)
     send_ = button(QStringLiteral("orderSend"), tr("Send…"), &OrdersPanel::send);
     receive_ = button(QStringLiteral("orderReceive"), tr("Receive…"), &OrdersPanel::open);
     news_ = button(QStringLiteral("orderNews"), tr("Supplier's news…"), &OrdersPanel::news);
+    reverse_ = button(QStringLiteral("orderReverse"), tr("Reverse a receipt…"), &OrdersPanel::reverse);
     cancel_ = button(QStringLiteral("orderCancel"), tr("Cancel the order…"), &OrdersPanel::cancel);
     top->addStretch(1);
     print_ = button(QStringLiteral("orderPrint"), tr("Print the order…"), &OrdersPanel::print);
@@ -124,7 +126,7 @@ OrdersPanel::OrdersPanel(Session &session, QWidget *parent)
 void OrdersPanel::show() {
     const desk::AgencyPtr agency = session_.agency();
     const OrderRow *before = current();
-    const auto kept = before ? std::optional(before->order.id) : std::nullopt;
+    const auto kept = wanted_ ? wanted_ : before ? std::optional(before->order.id) : std::nullopt;
     const bool isFirst = model_.rowCount() == 0;
     std::vector<OrderRow> rows;
     for (const PurchaseOrder &order : agency->snapshot().purchaseOrders)
@@ -140,11 +142,20 @@ void OrdersPanel::show() {
         table_->fitColumns(6);
     int row = model_.rowCount() > 0 ? 0 : -1;
     for (int i = 0; kept && i < model_.rowCount(); ++i)
-        if (model_.row(i).order.id == *kept)
+        if (model_.row(i).order.id == *kept) {
             row = i;
+            if (wanted_ == kept)
+                wanted_.reset();
+        }
     if (row >= 0)
         table_->selectSourceRow(row);
     enableSteps();
+}
+
+void OrdersPanel::choose(PurchaseOrderId order) {
+    wanted_ = order;
+    if (session_.agency())
+        show();
 }
 
 void OrdersPanel::clear() {
@@ -167,6 +178,9 @@ void OrdersPanel::enableSteps() {
     send_->setEnabled(mayWrite && row->order.status == PurchaseStatus::Draft);
     receive_->setEnabled(mayWrite && isOwed(row->order.status));
     news_->setEnabled(mayWrite && isOwed(row->order.status));
+    reverse_->setEnabled(mayWrite && hasReceipt(*session_.agency(), [row](const Receipt &receipt) {
+                             return receipt.order == row->order.id;
+                         }));
     cancel_->setEnabled(mayWrite && row->order.status != PurchaseStatus::Received &&
                         row->order.status != PurchaseStatus::Cancelled);
     print_->setEnabled(row);
@@ -248,6 +262,12 @@ void OrdersPanel::news() {
                 [&](desk::Desk &d) { return d.saveOrder(order); });
         });
     form.exec();
+}
+
+void OrdersPanel::reverse() {
+    if (const OrderRow *row = current(); row && reverse_->isEnabled())
+        reverseReceipt(this, session_,
+                       [id = row->order.id](const Receipt &receipt) { return receipt.order == id; });
 }
 
 void OrdersPanel::print() {

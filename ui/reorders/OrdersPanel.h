@@ -5,6 +5,8 @@
 
 #include <QWidget>
 
+#include <optional>
+
 class QPushButton;
 
 namespace kitround::ui {
@@ -25,6 +27,7 @@ public:
     OrdersPanel(Session &session, QWidget *parent);
     void show();
     void clear();
+    void choose(PurchaseOrderId order); // now, or once it is read
     void takeFocus();
     void print();
 
@@ -38,12 +41,14 @@ private:
     void send();
     void cancel();
     void news();
+    void reverse();
     const OrderRow *current() const;
 
     Session &session_;
     RowsModel<OrderRow> model_;
+    std::optional<PurchaseOrderId> wanted_; // chosen once it is read
     DenseTable *table_;
-    QPushButton *send_, *receive_, *news_, *cancel_, *print_;
+    QPushButton *send_, *receive_, *news_, *reverse_, *cancel_, *print_;
 };
 
 } // namespace kitround::ui

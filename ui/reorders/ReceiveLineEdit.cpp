@@ -7,16 +7,19 @@
 
 #include <QCheckBox>
 #include <QComboBox>
-#include <QHBoxLayout>
+#include <QGridLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
+#include <initializer_list>
 
 namespace kitround::ui {
 namespace {
+
+constexpr int kEditFrame = 20; // border and padding, by the look
+constexpr int kComboFrame = 40;
 
 std::optional<std::int64_t> numberIn(const QLineEdit *edit) {
     bool ok = false;
@@ -29,19 +32,36 @@ std::optional<std::int64_t> numberIn(const QLineEdit *edit) {
 ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<PurchaseLine> &ordered,
                                  int number, QWidget *parent)
     : QWidget(parent), ordered_(ordered) {
-    auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, 0, 0, 0);
-    layout->setSpacing(2);
-    auto *row = new QHBoxLayout;
-    row->setSpacing(Look::kInside);
-    layout->addLayout(row);
-    const auto name = [&](QWidget *widget, const char *objectName, const QString &accessible) {
-        widget->setObjectName(QStringLiteral("%1_%2").arg(QLatin1String(objectName)).arg(number));
-        widget->setAccessibleName(tr("%1, line %2").arg(accessible).arg(number));
-        widget->setToolTip(accessible);
-    };
+    makeFields(agency, number);
+    auto *remove = new QPushButton(tr("Remove"), this);
+    nameField(remove, "remove", tr("Remove this line"), number);
+    fault_ = new QLabel(this);
+    fault_->setObjectName(QStringLiteral("fault_%1").arg(number));
+    fault_->setWordWrap(true);
+    fault_->hide();
+    place(remove);
+    connect(remove, &QPushButton::clicked, this, &ReceiveLineEdit::removeAsked);
+    connect(item_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::fillUnits);
+    connect(unit_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::showSum);
+    connect(quantity_, &QLineEdit::textChanged, this, &ReceiveLineEdit::showSum);
+    connect(quantity_, &QLineEdit::returnPressed, this,
+            [this] { Q_EMIT quantityEntered(quantity_->text()); });
+    connect(expires_, &DateField::changed, this, &ReceiveLineEdit::changed);
+    for (QLineEdit *edit : {lot_, quantity_, damaged_})
+        connect(edit, &QLineEdit::textChanged, this, &ReceiveLineEdit::changed);
+    fillUnits();
+}
+
+void ReceiveLineEdit::nameField(QWidget *widget, const char *objectName, const QString &accessible,
+                                int number) {
+    widget->setObjectName(QStringLiteral("%1_%2").arg(QLatin1String(objectName)).arg(number));
+    widget->setAccessibleName(tr("%1, line %2").arg(accessible).arg(number));
+    widget->setToolTip(accessible);
+}
+
+void ReceiveLineEdit::makeFields(const desk::Agency &agency, int number) {
     item_ = new QComboBox(this);
-    name(item_, "item_id", tr("Item"));
+    nameField(item_, "item_id", tr("Item"), number);
     item_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
     item_->setMinimumContentsLength(22); // items differ at the end of their names
     const auto isOrdered = [&](ItemId id) {
@@ -53,54 +73,57 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
                 item_->addItem(QString::fromStdString(item.name), qint64(item.id.value()));
     for (const Item &item : agency.snapshot().items)
         casePack_[item.id.value()] = item.casePack.eachesPerCase.count();
-    row->addWidget(item_, 4);
-    lot_ = new QLineEdit(this);
-    lot_->setPlaceholderText(tr("Lot"));
-    name(lot_, "lot_number", tr("Lot number"));
-    row->addWidget(lot_, 2);
-    expires_ = new DateField(std::nullopt, agency.today(), this);
-    expires_->edit()->setPlaceholderText(tr("Last day of use"));
-    expires_->edit()->setMinimumWidth(104);
-    name(expires_, "expires_on", tr("Last day of use"));
-    expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
-    row->addWidget(expires_, 2);
-    const auto numberEdit = [&](const char *objectName, const QString &text) {
+    // As wide as what stands in it, so that nothing is cut and the columns of all lines are the same.
+    const auto textEdit = [&](const char *objectName, const QString &text, const QString &widest) {
         auto *edit = new QLineEdit(this);
-        edit->setAlignment(Qt::AlignRight);
         edit->setPlaceholderText(text);
-        edit->setMaximumWidth(84);
-        name(edit, objectName, text);
-        row->addWidget(edit);
+        edit->setFixedWidth(edit->fontMetrics().horizontalAdvance(widest) + kEditFrame);
+        nameField(edit, objectName, text, number);
         return edit;
     };
-    quantity_ = numberEdit("quantity", tr("Quantity"));
+    lot_ = textEdit("lot_number", tr("Lot number"), QStringLiteral("NA12-3456-7890"));
+    expires_ = new DateField(std::nullopt, agency.today(), this);
+    expires_->edit()->setPlaceholderText(tr("Last day of use"));
+    expires_->edit()->setMinimumWidth(120);
+    // The day in words stands below: beside the date it would push the columns about.
+    if (auto *beside = expires_->findChild<QLabel *>(QString(), Qt::FindDirectChildrenOnly))
+        beside->hide();
+    expiryDay_ = new QLabel(this);
+    connect(expires_, &DateField::changed, this, [this, today = agency.today()] {
+        const auto day = expires_->date();
+        expiryDay_->setText(day ? desk::dayText(*day, today) : QString());
+    });
+    nameField(expires_, "expires_on", tr("Last day of use"), number);
+    expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
+    quantity_ = textEdit("quantity", tr("Quantity"), tr("Quantity") + QStringLiteral("00"));
+    damaged_ = textEdit("damaged", tr("Damaged"), tr("Damaged") + QStringLiteral("00"));
+    damaged_->setToolTip(tr("Damaged, eaches; counted in and put into quarantine"));
+    for (QLineEdit *edit : {quantity_, damaged_})
+        edit->setAlignment(Qt::AlignRight);
     unit_ = new QComboBox(this);
-    name(unit_, "unit", tr("Counted in"));
-    row->addWidget(unit_);
+    nameField(unit_, "unit", tr("Counted in"), number);
+    unit_->setFixedWidth(unit_->fontMetrics().horizontalAdvance(tr("cases of %1").arg(1000)) + kComboFrame);
     sum_ = new QLabel(this);
     sum_->setObjectName(QStringLiteral("sum_%1").arg(number));
-    sum_->setMinimumWidth(78);
-    row->addWidget(sum_);
-    damaged_ = numberEdit("damaged", tr("Damaged"));
-    damaged_->setToolTip(tr("Damaged, eaches; counted in and put into quarantine"));
     shortDated_ = new QCheckBox(tr("accept short-dated"), this);
-    name(shortDated_, "short_dated", tr("Accept short-dated"));
-    row->addWidget(shortDated_);
-    auto *remove = new QPushButton(tr("Remove"), this);
-    name(remove, "remove", tr("Remove this line"));
-    row->addWidget(remove);
-    fault_ = new QLabel(this);
-    fault_->setObjectName(QStringLiteral("fault_%1").arg(number));
-    fault_->setWordWrap(true);
-    fault_->hide();
-    layout->addWidget(fault_);
-    connect(remove, &QPushButton::clicked, this, &ReceiveLineEdit::removeAsked);
-    connect(item_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::fillUnits);
-    connect(unit_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::showSum);
-    connect(quantity_, &QLineEdit::textChanged, this, &ReceiveLineEdit::showSum);
-    connect(quantity_, &QLineEdit::returnPressed, this,
-            [this] { Q_EMIT quantityEntered(quantity_->text()); });
-    fillUnits();
+    nameField(shortDated_, "short_dated", tr("Accept short-dated"), number);
+}
+
+// What is typed in one row; what is said of it, and what is rarely ticked, below.
+void ReceiveLineEdit::place(QPushButton *remove) {
+    auto *grid = new QGridLayout(this);
+    grid->setContentsMargins(0, 0, 0, Look::kInside);
+    grid->setHorizontalSpacing(Look::kInside);
+    grid->setVerticalSpacing(2);
+    int column = 0;
+    for (QWidget *field :
+         std::initializer_list<QWidget *>{item_, lot_, expires_, quantity_, unit_, damaged_, remove})
+        grid->addWidget(field, 0, column++);
+    grid->setColumnStretch(0, 1);
+    grid->addWidget(expiryDay_, 1, 2);
+    grid->addWidget(sum_, 1, 3, 1, 2);
+    grid->addWidget(shortDated_, 1, 5, 1, 2);
+    grid->addWidget(fault_, 2, 0, 1, column);
 }
 
 // The packs this item was ordered in, then the catalogue's; cases become eaches only through them.
@@ -112,11 +135,18 @@ void ReceiveLineEdit::fillUnits() {
             packs.push_back(line.pack.eachesPerCase.count());
     if (const auto found = casePack_.find(item); found != casePack_.end())
         packs.push_back(found->second);
+    const QVariant before = unit_->currentData();
+    const bool isTyped = !quantity_->text().trimmed().isEmpty();
     unit_->clear();
     unit_->addItem(tr("eaches"), qint64(1));
     for (const std::int64_t pack : packs)
         if (pack > 1 && unit_->findData(qint64(pack)) < 0)
             unit_->addItem(tr("cases of %1").arg(pack), qint64(pack));
+    // Counted as it was ordered; but a number that stands there already keeps its meaning.
+    const auto ordered =
+        std::ranges::find_if(ordered_, [&](const PurchaseLine &l) { return l.item.value() == item; });
+    const qint64 asOrdered = ordered == ordered_.end() ? 1 : ordered->pack.eachesPerCase.count();
+    unit_->setCurrentIndex(std::max(0, unit_->findData(isTyped ? before : QVariant(asOrdered))));
     showSum();
 }
 

@@ -12,6 +12,7 @@ class QCheckBox;
 class QComboBox;
 class QLabel;
 class QLineEdit;
+class QPushButton;
 
 namespace kitround::ui {
 
@@ -37,8 +38,12 @@ public:
 Q_SIGNALS:
     void removeAsked();
     void quantityEntered(const QString &text); // Enter in the quantity
+    void changed();                            // something was typed or filled in
 
 private:
+    static void nameField(QWidget *widget, const char *objectName, const QString &accessible, int number);
+    void makeFields(const desk::Agency &agency, int number);
+    void place(QPushButton *remove);
     void fillUnits();
     void showSum();
     std::int64_t perUnit() const;
@@ -49,7 +54,7 @@ private:
     QLineEdit *lot_, *quantity_, *damaged_;
     DateField *expires_;
     QCheckBox *shortDated_;
-    QLabel *sum_, *fault_;
+    QLabel *expiryDay_, *sum_, *fault_;
 };
 
 } // namespace kitround::ui

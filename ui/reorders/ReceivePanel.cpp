@@ -3,6 +3,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/reorders/ReceiveLineEdit.h"
+#include "ui/reorders/ReverseReceipt.h"
 #include "ui/reorders/ScanField.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
@@ -87,6 +88,10 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     add_->setObjectName(QStringLiteral("receiveAdd"));
     foot->addWidget(add_);
     foot->addStretch(1);
+    auto *undo = new QPushButton(tr("Reverse a receipt…"), this);
+    undo->setObjectName(QStringLiteral("receiveReverse"));
+    foot->addWidget(undo);
+    connect(undo, &QPushButton::clicked, this, &ReceivePanel::reverse);
     layout->addLayout(foot);
     flags_ = new QLabel(this);
     flags_->setObjectName(QStringLiteral("receiveFlags"));
@@ -99,7 +104,7 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     add_->setToolTip(tr("Ctrl+Insert"));
     connect(insert, &QAction::triggered, this, &ReceivePanel::addLine);
     connect(add_, &QPushButton::clicked, this, &ReceivePanel::addLine);
-    connect(source_, &QComboBox::activated, this, &ReceivePanel::makeLines);
+    connect(source_, &QComboBox::activated, this, &ReceivePanel::sourceChanged);
     connect(scan_, &ScanField::scanned, this, &ReceivePanel::scanned);
 }
 
@@ -107,6 +112,7 @@ void ReceivePanel::show() {
     const desk::AgencyPtr agency = session_.agency();
     const bool isDraft = hasDraft(); // what is being typed is not thrown away by a reload
     const QVariant kept = source_->currentData();
+    const bool isFirst = source_->count() == 0;
     source_->clear();
     for (const PurchaseOrder &order : agency->snapshot().purchaseOrders) {
         if (order.status != PurchaseStatus::Sent && order.status != PurchaseStatus::PartlyReceived)
@@ -123,7 +129,10 @@ void ReceivePanel::show() {
             source_->addItem(tr("%1, without an order").arg(QString::fromStdString(supplier.name)),
                              qint64(-supplier.id.value()));
     const int at = kept.isValid() ? source_->findData(kept) : -1;
-    source_->setCurrentIndex(at >= 0 ? at : 0);
+    // What is received in full leaves the list; nothing else is chosen in its place.
+    source_->setCurrentIndex(at < 0 && isFirst ? 0 : at);
+    if (at < 0 && kept.isValid())
+        left_ = PurchaseOrderId(kept.toLongLong());
     setEnabled(!session_.isReadOnly() && source_->count() > 0);
     if (!isDraft || at < 0)
         makeLines();
@@ -147,21 +156,46 @@ void ReceivePanel::makeLines() {
     const LocalTime now = momentNow(session_);
     day_->setDate(now.date);
     time_->setText(QString::fromStdString(clockText(now.minute)));
+    showExpected();
+    addLine();
+}
+
+void ReceivePanel::showExpected() {
     QStringList open;
     if (const auto order = chosenOrder()) {
         const desk::AgencyPtr agency = session_.agency();
-        for (const PurchaseLine &line : order->lines) {
-            const Item *item = agency->index().item(line.item);
+        for (const PurchaseLine &line : order->lines)
             open << tr("%1: %2 of %3 eaches received")
-                        .arg(item ? QString::fromStdString(item->name) : tr("an unknown item"))
+                        .arg(desk::itemName(agency->index(), line.item))
                         .arg(line.received.count())
                         .arg(toEaches(line.cases, line.pack).count());
-        }
     }
-    expected_->setText(open.isEmpty()
-                           ? tr("Without an order nothing is checked off; lots and dates are still checked.")
+    const desk::AgencyPtr now = session_.agency();
+    const PurchaseOrder *left = now ? now->index().purchaseOrder(left_) : nullptr;
+    if (source_->currentIndex() < 0)
+        expected_->setText(left && left->status == PurchaseStatus::Received
+                               ? tr("Order %1 is received in full. Choose the next order, or a supplier.")
+                                     .arg(QString::fromStdString(left->number))
+                               : tr("No order is chosen. Choose the next order, or a supplier."));
+    else
+        expected_->setText(
+            open.isEmpty() ? tr("Without an order nothing is checked off; lots and dates are still checked.")
                            : open.join(QStringLiteral("   ·   ")));
-    addLine();
+}
+
+// Remarks are of what was chosen before.
+void ReceivePanel::sourceChanged() {
+    flags_->clear();
+    left_ = {};
+    makeLines();
+}
+
+void ReceivePanel::reverse() {
+    const qint64 chosen = source_->currentData().toLongLong();
+    reverseReceipt(this, session_, [chosen](const Receipt &receipt) {
+        return chosen == 0 ||
+               (receipt.order ? receipt.order->value() == chosen : receipt.supplier.value() == -chosen);
+    });
 }
 
 ReceiveLineEdit *ReceivePanel::addLine() {
@@ -173,6 +207,7 @@ ReceiveLineEdit *ReceivePanel::addLine() {
         new ReceiveLineEdit(*agency, order ? order->lines : std::vector<PurchaseLine>(), ++made_, list_);
     listLayout_->insertWidget(listLayout_->count() - 1, line);
     lines_.push_back(line);
+    connect(line, &ReceiveLineEdit::changed, problem_, &QLabel::hide);
     connect(line, &ReceiveLineEdit::removeAsked, this, [this, line] { removeLine(line); });
     connect(line, &ReceiveLineEdit::quantityEntered, this,
             [this, line](const QString &text) { quantityEntered(line, text); });
@@ -277,7 +312,7 @@ void ReceivePanel::choose(PurchaseOrderId order) {
     if (at < 0)
         return;
     source_->setCurrentIndex(at);
-    makeLines();
+    sourceChanged();
     scan_->setFocus(Qt::OtherFocusReason);
 }
 
@@ -292,6 +327,11 @@ bool ReceivePanel::hasDraft() const {
 void ReceivePanel::book() {
     if (!isEnabled() || session_.isReadOnly())
         return;
+    flags_->clear();
+    if (source_->currentIndex() < 0) {
+        showHead({fault(ProblemCode::Missing, "supplier_id", {})});
+        return;
+    }
     desk::ReceiveRecord record;
     const auto order = chosenOrder();
     const qint64 chosen = source_->currentData().toLongLong();
@@ -322,16 +362,10 @@ void ReceivePanel::book() {
         record.lines.push_back(read);
         sent.push_back(line);
     }
-    const auto showHead = [this](const Problems &problems) {
-        QStringList texts;
-        for (const Problem &p : problems)
-            texts << desk::words(p);
-        setFaultInk(problem_);
-        problem_->setText(texts.join(QLatin1Char('\n')));
-        problem_->setVisible(!texts.isEmpty());
-    };
     showHead(head);
     if (!isReadable)
+        return;
+    if (!mayBook(record))
         return;
     const desk::AgencyPtr agency = session_.agency();
     std::optional<desk::Received> received;
@@ -343,20 +377,42 @@ void ReceivePanel::book() {
         return {};
     });
     if (problem) {
-        Problems others;
-        std::vector<Problems> byLine(sent.size());
-        for (const Problem &p : flattened(*problem))
-            if (p.row > 0 && static_cast<std::size_t>(p.row) <= sent.size())
-                byLine[static_cast<std::size_t>(p.row) - 1].push_back(p);
-            else
-                others.push_back(p);
-        for (std::size_t i = sent.size(); i-- > 0;) // backwards, so that the first fault keeps the keyboard
-            sent[i]->showProblems(byLine[i]);
-        showHead(others);
+        showRefusal(*problem, sent);
         return;
     }
     makeLines();
     showFlags(*received, *agency);
+}
+
+void ReceivePanel::showHead(const Problems &problems) {
+    QStringList texts;
+    for (const Problem &p : problems)
+        texts << desk::words(p);
+    setFaultInk(problem_);
+    problem_->setText(texts.join(QLatin1Char('\n')));
+    problem_->setVisible(!texts.isEmpty());
+}
+
+// More than is open, or what nobody ordered, is often a wrong unit or order: asked while nothing is written.
+bool ReceivePanel::mayBook(const desk::ReceiveRecord &record) {
+    QStringList texts;
+    for (const Problem &p : desk::beyondOrder(*session_.agency(), record))
+        texts << desk::words(p);
+    return texts.isEmpty() || Ask::confirm(this, tr("Not as ordered"), texts.join(QLatin1Char('\n')),
+                                           tr("Book it in as it came"), tr("Check it again"));
+}
+
+void ReceivePanel::showRefusal(const Problem &problem, const std::vector<ReceiveLineEdit *> &sent) {
+    Problems others;
+    std::vector<Problems> byLine(sent.size());
+    for (const Problem &p : flattened(problem))
+        if (p.row > 0 && static_cast<std::size_t>(p.row) <= sent.size())
+            byLine[static_cast<std::size_t>(p.row) - 1].push_back(p);
+        else
+            others.push_back(p);
+    for (std::size_t i = sent.size(); i-- > 0;) // backwards, so that the first fault keeps the keyboard
+        sent[i]->showProblems(byLine[i]);
+    showHead(others);
 }
 
 void ReceivePanel::showFlags(const desk::Received &received, const desk::Agency &agency) {
@@ -372,7 +428,10 @@ void ReceivePanel::showFlags(const desk::Received &received, const desk::Agency 
     for (const Problem &flag : received.flags)
         texts << desk::words(flag);
     flags_->setText(texts.join(QLatin1Char('\n')));
-    if (!received.flags.empty())
+    // What goes beyond the order was asked before.
+    const bool hasNews =
+        std::ranges::any_of(received.flags, [](const Problem &flag) { return flag.field != "quantity"; });
+    if (hasNews)
         Ask::tell(this, tr("Booked in, with remarks"), texts.join(QLatin1Char('\n')));
 }
 

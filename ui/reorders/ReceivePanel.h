@@ -39,6 +39,12 @@ private:
     void sayScan(const QStringList &texts, bool isFault);
     bool isRefused(const desk::ScanReading &reading);
     void makeLines(); // anew for what is chosen
+    void sourceChanged();
+    void showExpected();
+    void showHead(const Problems &problems);
+    bool mayBook(const desk::ReceiveRecord &record);
+    void showRefusal(const Problem &problem, const std::vector<ReceiveLineEdit *> &sent);
+    void reverse();
     void removeLine(ReceiveLineEdit *line);
     std::optional<PurchaseOrder> chosenOrder() const;
     void showFlags(const desk::Received &received, const desk::Agency &agency);
@@ -54,6 +60,7 @@ private:
     QVBoxLayout *listLayout_;
     std::vector<ReceiveLineEdit *> lines_;
     int made_ = 0;
+    PurchaseOrderId left_; // chosen until it was received in full
 };
 
 } // namespace kitround::ui

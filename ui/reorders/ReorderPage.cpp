@@ -153,9 +153,10 @@ void ReorderPage::mainAction() {
     if (!main_->isEnabled())
         return;
     if (now == list_) {
-        if (const int made = list_->makeOrders(); made > 0) {
-            Q_EMIT said(tr("Drafts made: %1. Check them under Orders, then send.").arg(made));
+        if (const auto made = list_->makeOrders(); !made.empty()) {
+            Q_EMIT said(tr("Drafts made: %1. Check them under Orders, then send.").arg(made.size()));
             tabs_->setCurrentWidget(orders_);
+            orders_->choose(made.front());
         }
     } else if (now == orders_)
         orders_->print();

@@ -15,6 +15,7 @@
 #include <QPushButton>
 #include <QScrollArea>
 #include <QSplitter>
+#include <QStyledItemDelegate>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -46,11 +47,38 @@ QString numbersOf(const supply::ReorderLine &line) {
                 .arg(static_cast<double>(line.servicePermille) / 10.0, 0, 'f', 1);
     rows << QObject::tr("Short before an order placed now arrives: %1")
                 .arg(desk::chanceText(line.chanceShortBefore));
-    rows << QObject::tr("With the order lasts about %1 days").arg(line.daysAfter, 0, 'f', 0);
+    rows << QObject::tr("Use over the next four weeks: %1 a week (mean)").arg(7 * line.meanPerDay, 0, 'f', 1);
+    rows << QObject::tr("At that rate lasts about %1 days with the order").arg(line.daysAfter, 0, 'f', 0);
     if (line.backorderedUntil)
         rows << QObject::tr("Backordered until %1").arg(desk::dayText(*line.backorderedUntil));
     return rows.join(QLatin1Char('\n'));
 }
+
+// The number is typed over the cell: its editor covers it whole.
+class CasesDelegate : public QStyledItemDelegate {
+public:
+    using QStyledItemDelegate::QStyledItemDelegate;
+
+    QWidget *createEditor(QWidget *parent, const QStyleOptionViewItem &option,
+                          const QModelIndex &index) const override {
+        QWidget *editor = QStyledItemDelegate::createEditor(parent, option, index);
+        if (editor) {
+            editor->setAutoFillBackground(true);
+            editor->setBackgroundRole(QPalette::Base);
+        }
+        return editor;
+    }
+    void updateEditorGeometry(QWidget *editor, const QStyleOptionViewItem &option,
+                              const QModelIndex &) const override {
+        editor->setGeometry(option.rect);
+    }
+
+protected:
+    void initStyleOption(QStyleOptionViewItem *option, const QModelIndex &index) const override {
+        QStyledItemDelegate::initStyleOption(option, index);
+        option->state &= ~QStyle::State_HasFocus; // the whole row is chosen, as everywhere
+    }
+};
 
 } // namespace
 
@@ -75,6 +103,7 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
     table_ = new DenseTable(QStringLiteral("reorderTable"), tr("Reorder list"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
     table_->setEditTriggers(QAbstractItemView::EditKeyPressed | QAbstractItemView::DoubleClicked);
+    table_->setItemDelegateForColumn(ReorderModel::CasesColumn, new CasesDelegate(table_));
     table_->keepReadable(ReorderModel::Item);
     splitter->addWidget(table_);
     auto *area = new QScrollArea(splitter);
@@ -214,20 +243,20 @@ bool ReorderPanel::mayMake(const std::vector<PurchaseOrder> &drafts) {
         tr("Make another draft"), tr("Leave it"));
 }
 
-int ReorderPanel::makeOrders() {
+std::vector<PurchaseOrderId> ReorderPanel::makeOrders() {
     // A number made for an older picture may be taken by now, so drafts come only from the present one.
     if (!picture_ || picture_ != session_.stock()) {
         Ask::tell(this, tr("Make purchase orders"),
                   tr("The list is being worked out again. Try in a moment."));
-        return 0;
+        return {};
     }
     const std::vector<PurchaseOrder> drafts = desk::draftOrders(*picture_, model_.edits());
     if (drafts.empty()) {
         Ask::tell(this, tr("Make purchase orders"), tr("No line with a supplier is left to order."));
-        return 0;
+        return {};
     }
     if (!mayMake(drafts))
-        return 0;
+        return {};
     Money sum = desk::draftsTotal(*session_.agency());
     for (const PurchaseOrder &draft : drafts)
         sum += supply::totalOf(draft);
@@ -236,18 +265,22 @@ int ReorderPanel::makeOrders() {
         const auto name = Ask::line(this, tr("Over the month's budget"),
                                     tr("%1 Who approved it?").arg(desk::budgetText(*session_.agency(), sum)));
         if (!name || name->trimmed().isEmpty())
-            return 0;
+            return {};
         approver = name->trimmed().toStdString();
     }
-    int made = 0;
+    std::vector<PurchaseOrderId> made;
     for (PurchaseOrder draft : drafts) {
         draft.approvedBy = approver;
         if (!session_.writeOrTell(this, tr("Made draft order %1").arg(QString::fromStdString(draft.number)),
-                                  [&](desk::Desk &d) { return d.saveOrder(draft); }))
+                                  [&](desk::Desk &d) {
+                                      auto saved = d.saveOrder(draft);
+                                      if (saved)
+                                          made.push_back(saved->id);
+                                      return saved;
+                                  }))
             break;
-        ++made;
     }
-    if (made == static_cast<int>(drafts.size()))
+    if (made.size() == drafts.size())
         model_.forget();
     return made;
 }

@@ -18,8 +18,8 @@ public:
     ReorderPanel(Session &session, QWidget *parent);
     void show(desk::StockPicturePtr picture);
     void takeFocus();
-    // Saves the drafts; how many. Asks where a draft to the same supplier waits already.
-    int makeOrders();
+    // Saves the drafts; which. Asks where a draft to the same supplier waits already.
+    std::vector<PurchaseOrderId> makeOrders();
     bool isEdited() const { return model_.isEdited(); }
 
 private:

@@ -4,6 +4,9 @@
 
 #include <QString>
 
+#include <cstdint>
+#include <string>
+
 class QWidget;
 
 namespace kitround::ui {
@@ -11,7 +14,10 @@ namespace kitround::ui {
 class Session;
 
 bool editFigure(QWidget *window, Session &session, SettingKey key);
-// "45", "08:00", "Mon Tue Wed": a value as its unit is read.
+// "45", "2.00", "08:00", "Mon Tue Wed": a value as people read it, in the unit below.
 QString figureText(SettingKey key, std::int64_t value);
+
+// "points", "% a day", "USD"; empty where the value says what it is.
+QString figureUnit(const SettingInfo &info, const std::string &currency);
 
 } // namespace kitround::ui

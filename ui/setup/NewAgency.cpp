@@ -17,11 +17,12 @@
 namespace kitround::ui {
 namespace {
 
-// Fields are registered from outside the page.
+// Fields are registered from outside the page; going back keeps what was typed.
 class SetupPage : public QWizardPage {
 public:
     using QWizardPage::QWizardPage;
     using QWizardPage::registerField;
+    void cleanupPage() override {}
 };
 
 QLineEdit *line(QWizardPage *page, QFormLayout *form, const QString &name, const QString &label,
@@ -146,7 +147,8 @@ QWizardPage *NewAgency::filePage() {
     act.setColor(QPalette::WindowText, Look::colour(Role::Act));
     fault_->setPalette(act);
     form->addRow(fault_);
-    page->registerField(QStringLiteral("file*"), file);
+    // Not marked as needed: a proposed name that nobody changed would count as empty. make() asks for one.
+    page->registerField(QStringLiteral("file"), file);
     return page;
 }
 
@@ -165,6 +167,8 @@ std::optional<Problem> NewAgency::make() {
     const auto text = [this](const char *name) {
         return field(QLatin1String(name)).toString().trimmed().toStdString();
     };
+    if (text("file").empty())
+        return Problem{ProblemCode::Missing, "file", {}};
     AgencySettings settings;
     settings.agencyName = text("agency_name");
     settings.timeZone = text("time_zone");

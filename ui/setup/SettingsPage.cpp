@@ -55,8 +55,9 @@ QString ownText(const FigureRow &row) {
                            : QObject::tr("%1; too few yet").arg(figure);
 }
 
-std::vector<RowsColumn<FigureRow>> figureColumns() {
+std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
     using Row = FigureRow;
+    const Session *s = &session;
     return {
         {.head = QObject::tr("Group"),
          .text = [](const Row &r) { return groupText(r.info.group); },
@@ -74,7 +75,11 @@ std::vector<RowsColumn<FigureRow>> figureColumns() {
              [](const Row &r) {
                  return r.value == r.info.preset ? QObject::tr("As preset") : QObject::tr("Set by hand");
              }},
-        {.head = QObject::tr("Unit"), .text = [](const Row &r) { return view(r.info.unit); }},
+        {.head = QObject::tr("Unit"),
+         .text =
+             [s](const Row &r) {
+                 return figureUnit(r.info, s->agency() ? s->agency()->settings().currency : std::string());
+             }},
         {.head = QObject::tr("Preset"),
          .text = [](const Row &r) { return figureText(r.info.key, r.info.preset); },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.info.preset)); },
@@ -156,7 +161,7 @@ std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session, const R
 } // namespace
 
 SettingsPage::SettingsPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("settingsPage"), tr("Settings"), parent), figures_(figureColumns()),
+    : Page(session, QStringLiteral("settingsPage"), tr("Settings"), parent), figures_(figureColumns(session)),
       users_(userColumns(session)), audit_(auditColumns(session, users_)) {
     head()->addStretch(1);
     tabs_ = new QTabWidget(this);

@@ -53,7 +53,7 @@ void addAddress(RecordForm &form, const Address &address) {
                    {{QObject::tr("Exact"), qint64(PointQuality::Exact)},
                     {QObject::tr("The middle of the street"), qint64(PointQuality::StreetCentre)},
                     {QObject::tr("The middle of the postal area"), qint64(PointQuality::PostalAreaCentre)}},
-                   static_cast<qint64>(address.quality));
+                   address.point ? static_cast<qint64>(address.quality) : -1); // of no point nothing is known
     form.addNote(QObject::tr("Without coordinates travel times to this place are not known."));
 }
 
@@ -63,11 +63,12 @@ Address readAddress(RecordForm &form, Address address) {
     address.postalCode = form.textOf("postal_code");
     address.accessNotes = form.textOf("access_notes");
     address.area = static_cast<AreaKind>(form.choiceOf("area"));
-    address.quality = static_cast<PointQuality>(form.choiceOf("quality"));
     const auto latitude = readDegrees(form, "latitude");
     const auto longitude = readDegrees(form, "longitude");
     if (latitude.has_value() != longitude.has_value())
         form.addReadFault({ProblemCode::Missing, latitude ? "longitude" : "latitude"});
+    if (latitude && longitude)
+        address.quality = static_cast<PointQuality>(form.neededChoiceOf("quality"));
     address.point = latitude && longitude ? std::optional(GeoPoint{*latitude, *longitude}) : std::nullopt;
     return address;
 }

@@ -1,16 +1,23 @@
 #include "ui/shared/Look.h"
 
+#include "ui/shared/HouseStyle.h"
+#include "ui/shared/InputRules.h"
+
 #include <QApplication>
 #include <QFile>
 #include <QFont>
+#include <QIconEngine>
+#include <QLabel>
 #include <QPainter>
 #include <QPalette>
 #include <QPixmap>
-#include <QStyleFactory>
+#include <QPixmapCache>
 #include <QSvgRenderer>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
@@ -26,6 +33,57 @@ constexpr std::array<std::array<QRgb, kRoleCount>, 2> kColours = {{
      0xffe2b660, 0xfff28b80, 0xff4a2724, 0xff453718, 0xff2d4d5b, 0xff10222a},
 }};
 
+QString drawingFile(const QString &name) {
+    return QStringLiteral(":/kitround/icons/%1.svg").arg(name);
+}
+
+QPixmap drawn(const QString &name, Role role, int side) {
+    const QString key = QStringLiteral("kitround/%1/%2/%3").arg(name, Look::colour(role).name()).arg(side);
+    QPixmap pixmap;
+    if (side <= 0 || QPixmapCache::find(key, &pixmap))
+        return pixmap;
+    QFile file(drawingFile(name));
+    if (!file.open(QIODevice::ReadOnly))
+        return {};
+    QByteArray drawing = file.readAll();
+    drawing.replace("currentColor", Look::colour(role).name().toUtf8());
+    pixmap = QPixmap(side, side);
+    pixmap.fill(Qt::transparent);
+    QPainter painter(&pixmap);
+    QSvgRenderer(drawing).render(&painter);
+    painter.end();
+    QPixmapCache::insert(key, pixmap);
+    return pixmap;
+}
+
+// Asks for its colour each time it is drawn, so that it follows the theme.
+class DrawingEngine : public QIconEngine {
+public:
+    DrawingEngine(QString name, Role role) : name_(std::move(name)), role_(role) {}
+
+    QIconEngine *clone() const override { return new DrawingEngine(name_, role_); }
+    QSize actualSize(const QSize &size, QIcon::Mode, QIcon::State) override {
+        const int side = std::min(size.width(), size.height());
+        return {side, side};
+    }
+    QPixmap pixmap(const QSize &size, QIcon::Mode mode, QIcon::State state) override {
+        const Role role = mode == QIcon::Disabled ? Role::Line : role_;
+        return drawn(name_, role, actualSize(size, mode, state).width());
+    }
+    void paint(QPainter *painter, const QRect &rect, QIcon::Mode mode, QIcon::State state) override {
+        const qreal scale = painter->device()->devicePixelRatio();
+        QPixmap drawing = pixmap((QSizeF(rect.size()) * scale).toSize(), mode, state);
+        drawing.setDevicePixelRatio(scale);
+        QRect place(QPoint(), actualSize(rect.size(), mode, state));
+        place.moveCenter(rect.center());
+        painter->drawPixmap(place, drawing);
+    }
+
+private:
+    QString name_;
+    Role role_;
+};
+
 } // namespace
 
 QColor Look::colour(Role role, Theme theme) {
@@ -38,9 +96,10 @@ Theme Look::theme() {
     return current;
 }
 
-void Look::apply(QApplication &app, Theme theme) {
-    current = theme;
-    app.setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
+namespace {
+
+QPalette housePalette() {
+    const auto colour = [](Role role) { return Look::colour(role); };
     QPalette p;
     p.setColor(QPalette::Window, colour(Role::Ground));
     p.setColor(QPalette::WindowText, colour(Role::Ink));
@@ -64,57 +123,68 @@ void Look::apply(QApplication &app, Theme theme) {
     p.setColor(QPalette::Shadow, colour(Role::Line));
     for (const QPalette::ColorRole role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText})
         p.setColor(QPalette::Disabled, role, colour(Role::FaintInk));
-    app.setPalette(p);
+    return p;
+}
 
-    const auto name = [](Role role) { return colour(role).name(); };
-    app.setStyleSheet(
-        QStringLiteral(
-            "QToolTip { border: 1px solid %1; padding: 4px; }"
-            "QPushButton { min-height: 20px; padding: 4px 12px; border: 1px solid %1; border-radius: 4px;"
-            " background: %2; }"
-            "QPushButton:hover { border-color: %3; }"
-            "QPushButton:focus { border: 2px solid %3; padding: 3px 11px; }"
-            "QPushButton:disabled { color: %4; background: %5; }"
-            "QPushButton[isMain=\"true\"] { background: %3; color: %6; border-color: %3; font-weight: 600; }"
-            "QPushButton[isMain=\"true\"]:focus { border: 2px solid %7; }"
-            "QPushButton[isMain=\"true\"]:disabled { background: %1; color: %4; border-color: %1; }"
-            "QLineEdit, QPlainTextEdit { min-height: 22px;"
-            " padding: 2px 6px; border: 1px solid %1; border-radius: 3px; background: %2; }"
-            "QLineEdit:focus, QPlainTextEdit:focus { border: 2px solid %3;"
-            " padding: 1px 5px; }"
-            "QHeaderView::section { background: %5; color: %4; border: none; border-bottom: 1px solid %1;"
-            " padding: 4px; }"
-            "QTableView { gridline-color: %1; border: 1px solid %1; }"
-            "QTableView:focus { border: 2px solid %3; }"
-            "QListView { border: none; } QListWidget#workplaces::item { padding-left: 8px; }"
-            "QTabBar::tab { padding: 6px 12px; border: none; border-bottom: 2px solid transparent;"
-            " color: %4; }"
-            "QTabBar::tab:selected { color: %7; border-bottom: 2px solid %3; }"
-            "QTabBar::tab:focus { color: %3; }"
-            "QTabWidget::pane { border: none; border-top: 1px solid %1; }"
-            "QMenuBar { background: %5; } QMenuBar::item:selected, QMenu::item:selected { background: %8;"
-            " color: %7; }"
-            "QMenu { border: 1px solid %1; }")
-            .arg(name(Role::Line), name(Role::Raised), name(Role::Accent), name(Role::FaintInk),
-                 name(Role::Ground), name(Role::OnAccent), name(Role::Ink), name(Role::Chosen)));
+QString inkRules() {
+    QString rules;
+    for (const Role role : {Role::FaintInk, Role::Accent, Role::Good, Role::Watch, Role::Act})
+        rules += QStringLiteral("QLabel[ink=\"%1\"] { color: %2; }")
+                     .arg(static_cast<int>(role))
+                     .arg(Look::colour(role).name());
+    return rules;
+}
+
+QString houseSheet() {
+    const auto name = [](Role role) { return Look::colour(role).name(); };
+    return QStringLiteral(
+               "QToolTip { border: 1px solid %1; padding: 4px; }"
+               "QPushButton { min-height: 20px; padding: 4px 12px; border: 1px solid %1; border-radius: 4px;"
+               " background: %2; }"
+               "QPushButton:hover { border-color: %3; }"
+               "QPushButton:focus { border: 2px solid %3; padding: 3px 11px; }"
+               "QPushButton:disabled { color: %4; background: %5; }"
+               "QPushButton[isMain=\"true\"] { background: %3; color: %6; border-color: %3; font-weight: "
+               "600; }"
+               "QPushButton[isMain=\"true\"]:focus { border: 2px solid %7; }"
+               "QPushButton[isMain=\"true\"]:disabled { background: %1; color: %4; border-color: %1; }"
+               "QLineEdit, QPlainTextEdit { min-height: 22px;"
+               " padding: 2px 6px; border: 1px solid %1; border-radius: 3px; background: %2; }"
+               "QLineEdit:focus, QPlainTextEdit:focus { border: 2px solid %3;"
+               " padding: 1px 5px; }"
+               "QHeaderView::section { background: %5; color: %4; border: none; border-bottom: 1px solid %1;"
+               " padding: 4px; }"
+               "QTableView { gridline-color: %1; border: 1px solid %1; }"
+               "QTableView:focus { border: 2px solid %3; }"
+               "QListView { border: none; } QListWidget#workplaces::item { padding-left: 8px; }"
+               "QTabBar::tab { padding: 6px 12px; border: none; border-bottom: 2px solid transparent;"
+               " color: %4; }"
+               "QTabBar::tab:selected { color: %7; border-bottom: 2px solid %3; }"
+               "QTabBar::tab:focus { color: %3; }"
+               "QTabWidget::pane { border: none; border-top: 1px solid %1; }"
+               "QMenuBar { background: %5; } QMenuBar::item:selected, QMenu::item:selected { background: %8;"
+               " color: %7; }"
+               "QMenu { border: 1px solid %1; }")
+        .arg(name(Role::Line), name(Role::Raised), name(Role::Accent), name(Role::FaintInk),
+             name(Role::Ground), name(Role::OnAccent), name(Role::Ink), name(Role::Chosen));
+}
+
+} // namespace
+
+void Look::apply(QApplication &app, Theme theme) {
+    current = theme;
+    app.setStyle(new HouseStyle);
+    app.setPalette(housePalette());
+    app.setStyleSheet(houseSheet() + inkRules());
+    keepInputRules(app);
 }
 
 QIcon Look::icon(const QString &name, Role role) {
-    QFile file(QStringLiteral(":/kitround/icons/%1.svg").arg(name));
-    if (!file.open(QIODevice::ReadOnly))
-        return {};
-    QByteArray drawing = file.readAll();
-    drawing.replace("currentColor", colour(role).name().toUtf8());
-    QIcon icon;
-    for (const int size : {20, 40, 60}) { // 100, 200 and 300 percent
-        QPixmap pixmap(size, size);
-        pixmap.fill(Qt::transparent);
-        QPainter painter(&pixmap);
-        QSvgRenderer(drawing).render(&painter);
-        painter.end();
-        icon.addPixmap(pixmap);
-    }
-    return icon;
+    return QFile::exists(drawingFile(name)) ? QIcon(new DrawingEngine(name, role)) : QIcon();
+}
+
+void Look::setInk(QLabel *label, Role role) {
+    label->setProperty("ink", static_cast<int>(role)); // what the style sheet goes by
 }
 
 QFont Look::titleFont() {

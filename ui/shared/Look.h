@@ -5,6 +5,7 @@
 #include <QString>
 
 class QApplication;
+class QLabel;
 class QWidget;
 
 namespace kitround::ui {
@@ -36,8 +37,10 @@ public:
     // Sets style, palette and style sheet of the whole program; widgets repaint themselves.
     static void apply(QApplication &app, Theme theme);
 
-    // Own line drawings, 1.5 px strokes at 20 px, in the colour of a role.
+    // Own line drawings, 1.5 px strokes at 20 px, in the colour the role has when they are drawn.
     static QIcon icon(const QString &name, Role role = Role::Ink);
+    // The colour of a label's words, in every theme; to be set before the label is first shown.
+    static void setInk(QLabel *label, Role role);
 
     // Spacing in steps of 4 px.
     static constexpr int kInside = 8;

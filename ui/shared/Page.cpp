@@ -34,6 +34,7 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
     title_->setObjectName(QStringLiteral("pageTitle"));
     subtitle_ = new QLabel(this);
     subtitle_->setObjectName(QStringLiteral("pageSubtitle"));
+    Look::setInk(subtitle_, Role::FaintInk);
     subtitle_->hide();
     names->addWidget(title_);
     names->addWidget(subtitle_);
@@ -86,9 +87,6 @@ void Page::setTitle(const QString &title) {
     title_->setText(title);
 }
 void Page::setSubtitle(const QString &text) {
-    QPalette quiet = palette();
-    quiet.setColor(QPalette::WindowText, Look::colour(Role::FaintInk));
-    subtitle_->setPalette(quiet);
     subtitle_->setText(text);
     subtitle_->setVisible(!text.isEmpty());
 }

@@ -71,9 +71,9 @@ bool saveTable(QWidget *window, Session &session, const desk::Table &table) {
 }
 
 void offerPaper(QWidget *window, Session &session, const desk::Paper &paper) {
-    const auto step = Ask::choose(window, paper.title,
-                                  QObject::tr("%1: print it, or save it as a PDF file?").arg(paper.title),
-                                  {QObject::tr("Print"), QObject::tr("Save as PDF")});
+    const auto step =
+        Ask::choose(window, paper.title, QObject::tr("Print this paper, or save it as a PDF file?"),
+                    {QObject::tr("Print"), QObject::tr("Save as PDF")});
     if (step == 0)
         print(window, session, paper);
     else if (step == 1)

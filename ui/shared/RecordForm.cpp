@@ -3,137 +3,58 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
 
-#include <QCalendarWidget>
 #include <QCheckBox>
 #include <QFormLayout>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
-#include <QMenu>
+#include <QListWidget>
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QScrollArea>
+#include <QTabBar>
 #include <QTabWidget>
-#include <QToolButton>
+#include <QTimer>
 #include <QVBoxLayout>
-#include <QWidgetAction>
 #include <algorithm>
 
 namespace kitround::ui {
 namespace {
 
-QDate toQDate(Date date) {
-    return QDate(date.year(), int(date.month()), int(date.dayOfMonth()));
-}
-Date fromQDate(const QDate &date) {
-    return Date::of(date.year(), unsigned(date.month()), unsigned(date.day()));
-}
-
-// "2026-12-01", "today", "+3" or "-2" days from today.
-std::optional<Date> readDate(const QString &text, Date today) {
-    const QString t = text.trimmed().toLower();
-    if (t == QLatin1String("today"))
-        return today;
-    if (t.startsWith(QLatin1Char('+')) || t.startsWith(QLatin1Char('-'))) {
-        bool ok = false;
-        const int days = t.toInt(&ok);
-        if (ok && days > -4000 && days < 4000)
-            return today.plusDays(days);
-        return std::nullopt;
+// Layouts do not always give a wrapped text the height it needs at the width it got: it is then cut above
+// and below.
+void fitWrapped(QWidget &parent) {
+    for (QLabel *label : parent.findChildren<QLabel *>()) {
+        if (!label->wordWrap() || !label->isVisible() || label->text().isEmpty())
+            continue;
+        const int needed = std::max(0, label->heightForWidth(label->width()));
+        if (label->minimumHeight() != needed)
+            label->setMinimumHeight(needed);
     }
-    return Date::fromIso(t.toStdString());
 }
 
-void setInk(QWidget *widget, Role role) {
-    QPalette p = widget->palette();
-    p.setColor(QPalette::WindowText, Look::colour(role));
-    widget->setPalette(p);
+// Whatever a person can change in a field, the fields inside a list included.
+template <class Changed>
+void onEdit(QWidget &field, QObject *context, Changed changed) {
+    QList<QWidget *> parts = field.findChildren<QWidget *>();
+    parts.prepend(&field);
+    for (QWidget *part : parts) {
+        if (auto *line = qobject_cast<QLineEdit *>(part))
+            QObject::connect(line, &QLineEdit::textChanged, context, changed);
+        else if (auto *text = qobject_cast<QPlainTextEdit *>(part))
+            QObject::connect(text, &QPlainTextEdit::textChanged, context, changed);
+        else if (auto *choice = qobject_cast<QComboBox *>(part))
+            QObject::connect(choice, &QComboBox::currentIndexChanged, context, changed);
+        else if (auto *push = qobject_cast<QPushButton *>(part))
+            QObject::connect(push, &QPushButton::clicked, context, changed);
+        else if (auto *box = qobject_cast<QCheckBox *>(part))
+            QObject::connect(box, &QCheckBox::toggled, context, changed);
+        else if (auto *list = qobject_cast<QListWidget *>(part))
+            QObject::connect(list, &QListWidget::itemChanged, context, changed);
+    }
 }
 
 } // namespace
-
-DateField::DateField(std::optional<Date> value, Date today, QWidget *parent)
-    : QWidget(parent), today_(today) {
-    auto *layout = new QHBoxLayout(this);
-    layout->setContentsMargins(0, 0, 0, 0);
-    edit_ = new QLineEdit(this);
-    edit_->setPlaceholderText(tr("YYYY-MM-DD"));
-    edit_->setMaximumWidth(140);
-    auto *open = new QToolButton(this);
-    open->setIcon(Look::icon(QStringLiteral("calendar")));
-    open->setAccessibleName(tr("Choose a date"));
-    open->setPopupMode(QToolButton::InstantPopup);
-    auto *menu = new QMenu(open);
-    auto *calendar = new QCalendarWidget(menu);
-    calendar->setVerticalHeaderFormat(QCalendarWidget::NoVerticalHeader);
-    auto *action = new QWidgetAction(menu);
-    action->setDefaultWidget(calendar);
-    menu->addAction(action);
-    open->setMenu(menu);
-    weekday_ = new QLabel(this);
-    setInk(weekday_, Role::FaintInk);
-    layout->addWidget(edit_);
-    layout->addWidget(open);
-    layout->addWidget(weekday_, 1);
-    setFocusProxy(edit_);
-    connect(menu, &QMenu::aboutToShow, this, [this, calendar] {
-        if (const auto d = date())
-            calendar->setSelectedDate(toQDate(*d));
-        else
-            calendar->setSelectedDate(toQDate(today_));
-        calendar->setFocus();
-    });
-    const auto chosen = [this, menu](const QDate &d) {
-        setDate(fromQDate(d));
-        menu->close();
-        edit_->setFocus();
-    };
-    connect(calendar, &QCalendarWidget::clicked, this, chosen);
-    connect(calendar, &QCalendarWidget::activated, this, chosen);
-    connect(edit_, &QLineEdit::textChanged, this, [this] {
-        const auto d = date();
-        weekday_->setText(d ? desk::dayText(*d, today_) : QString());
-        Q_EMIT changed();
-    });
-    setDate(value);
-}
-
-QString DateField::text() const {
-    return edit_->text();
-}
-void DateField::setDate(std::optional<Date> date) {
-    edit_->setText(date ? QString::fromStdString(date->toIso()) : QString());
-}
-std::optional<Date> DateField::date() const {
-    return readDate(edit_->text(), today_);
-}
-bool DateField::isReadable() const {
-    return edit_->text().trimmed().isEmpty() || date().has_value();
-}
-
-WeekdayField::WeekdayField(WeekdaySet value, QWidget *parent) : QWidget(parent) {
-    auto *layout = new QHBoxLayout(this);
-    layout->setContentsMargins(0, 0, 0, 0);
-    const QStringList names = {tr("Sun"), tr("Mon"), tr("Tue"), tr("Wed"), tr("Thu"), tr("Fri"), tr("Sat")};
-    for (const QString &name : names) {
-        boxes_.push_back(new QCheckBox(name, this));
-        layout->addWidget(boxes_.back());
-    }
-    layout->addStretch(1);
-    setFocusProxy(boxes_.front());
-    setValue(value);
-}
-WeekdaySet WeekdayField::value() const {
-    WeekdaySet set;
-    for (const Weekday day : kAllWeekdays)
-        if (boxes_[static_cast<std::size_t>(day)]->isChecked())
-            set.insert(day);
-    return set;
-}
-void WeekdayField::setValue(WeekdaySet value) {
-    for (const Weekday day : kAllWeekdays)
-        boxes_[static_cast<std::size_t>(day)]->setChecked(value.contains(day));
-}
 
 RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) {
     setWindowTitle(title);
@@ -147,7 +68,7 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     top_ = new QLabel(this);
     top_->setObjectName(QStringLiteral("formProblem"));
     top_->setWordWrap(true);
-    setInk(top_, Role::Act);
+    Look::setInk(top_, Role::Act);
     top_->hide();
     layout->addWidget(top_);
     tabs_ = new QTabWidget(this);
@@ -167,11 +88,20 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     layout->addLayout(buttons_);
     connect(cancel, &QPushButton::clicked, this, &QDialog::reject);
     connect(saveButton_, &QPushButton::clicked, this, &RecordForm::save);
+    installEventFilter(this);
     resize(640, 560);
 }
 
 void RecordForm::showEvent(QShowEvent *event) {
     QDialog::showEvent(event);
+    if (event->spontaneous()) // it only comes back from the task bar
+        return;
+    growToPages();
+    orderTabs();
+    focusFirstField();
+}
+
+void RecordForm::growToPages() {
     constexpr int kLeast = 200, kMost = 620, kAround = 170; // head, problem line, tab bar, buttons, margins
     int tallest = 0;
     for (int i = 0; i < tabs_->count(); ++i)
@@ -180,6 +110,43 @@ void RecordForm::showEvent(QShowEvent *event) {
                                             ? area->widget()->heightForWidth(560)
                                             : area->widget()->sizeHint().height());
     resize(width(), std::clamp(tallest + kAround, kLeast, kMost));
+}
+
+// The buttons come after the fields, from left to right.
+void RecordForm::orderTabs() {
+    QWidget *last = nullptr;
+    for (QWidget *w = nextInFocusChain(); w != this; w = w->nextInFocusChain())
+        if (tabs_->isAncestorOf(w) && w->focusPolicy() != Qt::NoFocus && !w->focusProxy())
+            last = w;
+    for (int i = 0; i < buttons_->count(); ++i) {
+        QWidget *button = buttons_->itemAt(i)->widget();
+        if (button && last)
+            setTabOrder(last, button);
+        if (button)
+            last = button;
+    }
+}
+
+void RecordForm::focusFirstField() {
+    if (focusWidget() && focusWidget() != this) // whoever opened the form chose one
+        return;
+    for (const std::string &name : order_) {
+        const Field &field = fields_.at(name);
+        QWidget *target = field.widget->focusProxy() ? field.widget->focusProxy() : field.widget;
+        if (field.page == tabs_->currentIndex() && target->focusPolicy() != Qt::NoFocus &&
+            target->isEnabled() && target->isVisibleTo(this)) {
+            target->setFocus(Qt::OtherFocusReason);
+            return;
+        }
+    }
+}
+
+bool RecordForm::eventFilter(QObject *watched, QEvent *event) {
+    const bool isArranged = event->type() == QEvent::LayoutRequest || event->type() == QEvent::Resize ||
+                            event->type() == QEvent::Show;
+    if (isArranged && isVisible() && watched->isWidgetType())
+        fitWrapped(*static_cast<QWidget *>(watched));
+    return QDialog::eventFilter(watched, event);
 }
 
 void RecordForm::setSaveText(const QString &text) {
@@ -206,8 +173,12 @@ void RecordForm::addPage(const QString &title) {
     form_->setLabelAlignment(Qt::AlignRight);
     form_->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
     area->setWidget(content);
+    content->installEventFilter(this);
     tabs_->addTab(area, title);
-    tabs_->tabBar()->setVisible(tabs_->count() > 1);
+    const bool hasSeveral = tabs_->count() > 1;
+    tabs_->tabBar()->setVisible(hasSeveral);
+    // Its bar takes the focus for it; where that is hidden, Tab would end there.
+    tabs_->setFocusPolicy(hasSeveral ? Qt::TabFocus : Qt::NoFocus);
 }
 
 QFormLayout *RecordForm::page() {
@@ -225,12 +196,19 @@ void RecordForm::addHeading(const QString &text) {
 void RecordForm::addNote(const QString &text) {
     auto *label = new QLabel(text, this);
     label->setWordWrap(true);
-    setInk(label, Role::FaintInk);
+    Look::setInk(label, Role::FaintInk);
     page()->addRow(label);
 }
 
 QWidget *RecordForm::place(const std::string &field, const QString &label, QWidget *widget,
                            const QString &unit) {
+    QFormLayout *form = page();
+    tabs_->widget(tabs_->count() - 1)->setFocusPolicy(Qt::NoFocus); // Tab goes to its fields
+    if (widget->maximumHeight() < QWIDGETSIZE_MAX) { // else it would stand in the middle of a taller row
+        QSizePolicy policy = widget->sizePolicy();
+        policy.setVerticalPolicy(QSizePolicy::Preferred);
+        widget->setSizePolicy(policy);
+    }
     widget->setObjectName(QString::fromStdString(field));
     widget->setAccessibleName(unit.isEmpty() ? label : label + QStringLiteral(", ") + unit);
     auto *cell = new QWidget(this);
@@ -243,7 +221,7 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
         auto *row = new QHBoxLayout;
         row->addWidget(widget);
         auto *unitLabel = new QLabel(unit, cell);
-        setInk(unitLabel, Role::FaintInk);
+        Look::setInk(unitLabel, Role::FaintInk);
         row->addWidget(unitLabel);
         row->addStretch(1);
         column->addLayout(row);
@@ -251,13 +229,14 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
     auto *fault = new QLabel(cell);
     fault->setWordWrap(true);
     fault->setObjectName(QString::fromStdString(field) + QStringLiteral("_fault"));
-    setInk(fault, Role::Act);
+    Look::setInk(fault, Role::Act);
     fault->hide();
     column->addWidget(fault);
     auto *name = new QLabel(label, this);
     name->setBuddy(widget);
-    page()->addRow(name, cell);
-    fields_[field] = {widget, fault, page(), cell, tabs_->count() - 1};
+    form->addRow(name, cell);
+    fields_[field] = {widget, fault, form, cell, tabs_->count() - 1};
+    order_.push_back(field);
     return widget;
 }
 
@@ -324,6 +303,7 @@ QComboBox *RecordForm::addChoice(const std::string &field, const QString &label,
     auto *box = new QComboBox(this);
     for (const Choice &choice : choices)
         box->addItem(choice.text, choice.value);
+    box->setPlaceholderText(tr("not chosen"));
     box->setCurrentIndex(box->findData(value));
     place(field, label, box);
     return box;
@@ -406,21 +386,38 @@ bool RecordForm::checkOf(const std::string &field) const {
 qint64 RecordForm::choiceOf(const std::string &field) const {
     return qobject_cast<QComboBox *>(fields_.at(field).widget)->currentData().toLongLong();
 }
+qint64 RecordForm::neededChoiceOf(const std::string &field) {
+    if (qobject_cast<QComboBox *>(fields_.at(field).widget)->currentIndex() < 0)
+        readFaults_.push_back(unreadable(ProblemCode::Missing, field, {}));
+    return choiceOf(field);
+}
 WeekdaySet RecordForm::weekdaysOf(const std::string &field) const {
     return qobject_cast<WeekdayField *>(fields_.at(field).widget)->value();
 }
 
 void RecordForm::clearFaults() {
+    faultWatch_ = std::make_unique<QObject>();
+    isTopAboutMarks_ = false;
     top_->hide();
     for (auto &[name, field] : fields_)
         field.fault->hide();
 }
 
+void RecordForm::clearFaultOf(const std::string &field) {
+    fields_.at(field).fault->hide();
+    const bool isAnyLeft =
+        std::ranges::any_of(fields_, [](const auto &entry) { return !entry.second.fault->isHidden(); });
+    if (isTopAboutMarks_ && !isAnyLeft)
+        top_->hide();
+}
+
+void RecordForm::clearWhenEdited(const std::string &field) {
+    onEdit(*fields_.at(field).widget, faultWatch_.get(), [this, field] { clearFaultOf(field); });
+}
+
 void RecordForm::showProblem(const Problem &problem) {
     clearFaults();
     QStringList others;
-    QWidget *first = nullptr;
-    int firstPage = 0;
     for (const Problem &p : flattened(problem)) {
         const auto at = fields_.find(p.field);
         if (at == fields_.end()) {
@@ -429,24 +426,40 @@ void RecordForm::showProblem(const Problem &problem) {
         }
         at->second.fault->setText(desk::words(p));
         at->second.fault->show();
-        if (!first) {
-            first = at->second.widget;
-            firstPage = at->second.page;
-        }
+        clearWhenEdited(p.field);
     }
+    isTopAboutMarks_ = others.isEmpty();
     if (others.isEmpty())
         others << tr("Not saved yet. Please look at the marked fields.");
     top_->setText(others.join(QLatin1Char('\n')));
     top_->show();
-    if (first) {
-        tabs_->setCurrentIndex(firstPage);
-        first->setFocus(Qt::OtherFocusReason);
-    }
+    const auto first = std::ranges::find_if(
+        order_, [this](const std::string &name) { return !fields_.at(name).fault->isHidden(); });
+    if (first != order_.end())
+        lookAt(*first);
+}
+
+void RecordForm::lookAt(const std::string &field) {
+    const Field &marked = fields_.at(field);
+    tabs_->setCurrentIndex(marked.page);
+    marked.widget->setFocus(Qt::OtherFocusReason);
+    // Only when the fault's own line has found its room is it known where the field stands.
+    QTimer::singleShot(0, this, [this, marked] {
+        if (auto *area = qobject_cast<QScrollArea *>(tabs_->widget(marked.page)))
+            area->ensureWidgetVisible(marked.cell, 0, Look::kInside);
+    });
 }
 
 void RecordForm::save() {
+    refusal_.clear();
     if (const auto problem = save_ ? save_() : std::nullopt) {
         showProblem(*problem);
+        return;
+    }
+    if (!refusal_.isEmpty()) {
+        clearFaults();
+        top_->setText(refusal_);
+        top_->show();
         return;
     }
     accept();

@@ -12,6 +12,7 @@
 
 #include <functional>
 #include <map>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -71,6 +72,8 @@ public:
     std::int64_t neededNumberOf(const std::string &field);
     bool checkOf(const std::string &field) const;
     qint64 choiceOf(const std::string &field) const;
+    // Where nothing may stay chosen: a fault at the field, and 0.
+    qint64 neededChoiceOf(const std::string &field);
     WeekdaySet weekdaysOf(const std::string &field) const;
 
     // On Save, `read` makes the record from the fields; only where every field could be read does `write` get
@@ -87,6 +90,8 @@ public:
     }
     // For fields read by other means: while reading, keeps a problem that stops the save.
     void addReadFault(Problem problem) { readFaults_.push_back(std::move(problem)); }
+    // While writing: keeps the form open with this sentence at its top, where no one field is at fault.
+    void refuse(const QString &sentence) { refusal_ = sentence; }
     void setSaveText(const QString &text);
     void addButton(const QString &objectName, const QString &text, std::function<void()> clicked);
     void showProblem(const Problem &problem);
@@ -95,7 +100,9 @@ public Q_SLOTS:
     void save();
 
 protected:
-    void showEvent(QShowEvent *event) override; // as tall as its tallest page, within reason
+    // As tall as its tallest page, within reason; the first field has the focus.
+    void showEvent(QShowEvent *event) override;
+    bool eventFilter(QObject *watched, QEvent *event) override;
 
 private:
     struct Field {
@@ -107,7 +114,13 @@ private:
     };
     QWidget *place(const std::string &field, const QString &label, QWidget *widget, const QString &unit = {});
     QFormLayout *page();
+    void growToPages();
+    void orderTabs();
+    void focusFirstField();
     void clearFaults();
+    void clearFaultOf(const std::string &field);
+    void clearWhenEdited(const std::string &field);
+    void lookAt(const std::string &field);
     Problem unreadable(ProblemCode code, const std::string &field, const QString &text) const;
 
     QTabWidget *tabs_;
@@ -116,7 +129,11 @@ private:
     QPushButton *saveButton_;
     QHBoxLayout *buttons_;
     std::map<std::string, Field> fields_;
+    std::vector<std::string> order_;      // of the fields, as they stand in the form
+    std::unique_ptr<QObject> faultWatch_; // lives as long as the faults that are shown
+    bool isTopAboutMarks_ = false;        // the line at the top only points to the marked fields
     Problems readFaults_;
+    QString refusal_;
     std::function<std::optional<Problem>()> save_;
 };
 

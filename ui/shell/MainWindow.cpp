@@ -17,6 +17,7 @@
 #include "ui/stock/StockPage.h"
 #include "ui/today/TodayPage.h"
 
+#include <QActionGroup>
 #include <QApplication>
 #include <QCloseEvent>
 #include <QDir>
@@ -145,6 +146,10 @@ void MainWindow::makeWorkplaces() {
         showPage(QStringLiteral("load"));
         load_->showLeave();
     });
+    connect(today_, &TodayPage::callHome, this, [this](qint64 id) {
+        showPage(QStringLiteral("stock"));
+        stock_->callHome(PatientId(id));
+    });
     connect(places_, &QListWidget::currentRowChanged, pages_, &QStackedWidget::setCurrentIndex);
     connect(pages_, &QStackedWidget::currentChanged, this, [this] {
         const auto *page = qobject_cast<Page *>(pages_->currentWidget());
@@ -160,7 +165,6 @@ void MainWindow::addPage(Page *page, const QString &name, const QString &icon) {
     pages_->addWidget(page);
     auto *item = new QListWidgetItem(Look::icon(icon), page->title(), places_);
     item->setData(Qt::UserRole, name);
-    item->setData(Qt::UserRole + 1, icon);
     item->setSizeHint(QSize(0, 40));
     connect(page, &Page::said, this, [this](const QString &text) { footText_->setText(text); });
     const auto showPatient = [this](qint64 id) {
@@ -244,10 +248,16 @@ void MainWindow::makeMenus() {
     pageMenu_->menuAction()->setVisible(false);
 
     QMenu *view = menuBar()->addMenu(tr("&View"));
-    action(
+    auto *themes = new QActionGroup(this); // ticks the present one
+    QAction *light = action(
         view, QStringLiteral("actionLight"), tr("&Light"), {}, [this] { setTheme(Theme::Light); }, false);
-    action(
+    QAction *dark = action(
         view, QStringLiteral("actionDark"), tr("&Dark"), {}, [this] { setTheme(Theme::Dark); }, false);
+    for (QAction *a : {light, dark}) {
+        a->setCheckable(true);
+        themes->addAction(a);
+    }
+    (Look::theme() == Theme::Dark ? dark : light)->setChecked(true);
 
     QMenu *help = menuBar()->addMenu(tr("&Help"));
     action(
@@ -420,8 +430,6 @@ void MainWindow::printDowntimePack() {
 
 void MainWindow::setTheme(Theme theme) {
     Look::apply(*qApp, theme);
-    for (int i = 0; i < places_->count(); ++i)
-        places_->item(i)->setIcon(Look::icon(places_->item(i)->data(Qt::UserRole + 1).toString()));
     QSettings().setValue(QStringLiteral("theme"),
                          theme == Theme::Dark ? QStringLiteral("dark") : QStringLiteral("light"));
     for (QWidget *widget : findChildren<QWidget *>())

@@ -46,6 +46,12 @@ QVariant sortMoment(const std::optional<LocalTime> &at) {
               : QVariant(qlonglong(1) << 40);
 }
 
+bool isToPick(const Delivery &d) {
+    return d.status == DeliveryStatus::Promised;
+}
+bool isToShip(const Delivery &d) {
+    return d.status == DeliveryStatus::Picked && d.way == DeliveryWay::Courier;
+}
 bool mayBeHandedOver(const Delivery &d) {
     return d.status == DeliveryStatus::InTransit ||
            (d.status == DeliveryStatus::Picked && d.way == DeliveryWay::WithVisit);
@@ -143,6 +149,7 @@ void DeliveryPanel::show() {
         return;
     const DeliveryRow *before = current();
     const auto kept = before ? std::optional(before->delivery.id) : std::nullopt;
+    const int place = table_->currentSourceRow();
     std::vector<DeliveryRow> rows;
     for (const Delivery &delivery : agency->snapshot().deliveries)
         if (isOpen(delivery.status) || closed_->isChecked())
@@ -152,13 +159,28 @@ void DeliveryPanel::show() {
     });
     model_.setRows(std::move(rows));
     table_->fitColumns(5); // numbers and names come later; a width set by hand stays
-    int row = model_.rowCount() > 0 ? 0 : -1;
-    for (int i = 0; kept && i < model_.rowCount(); ++i)
-        if (model_.row(i).delivery.id == *kept)
-            row = i;
-    if (row >= 0)
+    if (const int row = rowToGoOn(place, kept); row >= 0)
         table_->selectSourceRow(row);
+    wants_ = nullptr;
     enableSteps();
+}
+
+// After a step the next row that wants the same one, from the old place on; else the row that was chosen, or
+// what stands in its place now.
+int DeliveryPanel::rowToGoOn(int before, std::optional<DeliveryId> kept) const {
+    const int count = model_.rowCount();
+    if (count == 0)
+        return -1;
+    const int place = std::clamp(before, 0, count - 1);
+    for (int i = 0; wants_ && i < count; ++i) {
+        const int row = (place + i) % count;
+        if (model_.row(row).delivery.id != kept && wants_(model_.row(row).delivery))
+            return row;
+    }
+    for (int row = 0; row < count; ++row)
+        if (model_.row(row).delivery.id == kept)
+            return row;
+    return place;
 }
 
 void DeliveryPanel::clear() {
@@ -187,15 +209,23 @@ void DeliveryPanel::enableSteps() {
 }
 
 void DeliveryPanel::pick() {
-    if (const DeliveryRow *row = current())
-        session_.writeOrTell(this, tr("Picked a delivery for %1").arg(row->patient),
-                             [id = row->delivery.id](desk::Desk &d) { return d.pick(id); });
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    takeFocus(); // the step is done: its button goes grey, and the next one must not get the next key
+    if (session_.writeOrTell(this, tr("Picked a delivery for %1").arg(row->patient),
+                             [id = row->delivery.id](desk::Desk &d) { return d.pick(id); }))
+        wants_ = isToPick;
 }
 
 void DeliveryPanel::ship() {
-    if (const DeliveryRow *row = current())
-        session_.writeOrTell(this, tr("Shipped a delivery to %1").arg(row->patient),
-                             [id = row->delivery.id](desk::Desk &d) { return d.ship(id); });
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    takeFocus();
+    if (session_.writeOrTell(this, tr("Shipped a delivery to %1").arg(row->patient),
+                             [id = row->delivery.id](desk::Desk &d) { return d.ship(id); }))
+        wants_ = isToShip;
 }
 
 void DeliveryPanel::track() {
@@ -218,8 +248,12 @@ void DeliveryPanel::printSlip() {
 }
 
 void DeliveryPanel::deliver() {
-    if (const DeliveryRow *row = current())
-        recordHandOver(this, session_, row->delivery);
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    takeFocus();
+    if (recordHandOver(this, session_, row->delivery))
+        wants_ = mayBeHandedOver;
 }
 
 void DeliveryPanel::cancel() {
@@ -228,6 +262,7 @@ void DeliveryPanel::cancel() {
         return;
     const DeliveryId id = row->delivery.id;
     const QString who = row->patient;
+    takeFocus();
     const auto why = Ask::line(this, tr("Cancel the delivery to %1").arg(who),
                                tr("Why? What was picked goes back to where it came from."));
     if (why)

@@ -38,10 +38,12 @@ private:
     void cancel();
     void nextStep();
     const DeliveryRow *current() const;
+    int rowToGoOn(int before, std::optional<DeliveryId> kept) const;
 
     Session &session_;
     RowsModel<DeliveryRow> model_;
     DenseTable *table_;
+    bool (*wants_)(const Delivery &) = nullptr; // the step just taken; the next row that wants it is chosen
     QCheckBox *closed_;
     QPushButton *pick_, *ship_, *track_, *deliver_, *cancel_, *slip_, *print_;
 };

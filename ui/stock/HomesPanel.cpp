@@ -24,7 +24,7 @@ using desk::HomeRisk;
 using desk::HomeRow;
 
 bool isEmptyNow(const HomeRow &r) {
-    return r.knowledge != forecast::StockKnowledge::Unknown && r.onHand.count() <= 0;
+    return r.knowledge != forecast::StockKnowledge::Unknown && (r.onHand - r.recalled).count() <= 0;
 }
 
 // Filled, half or empty, and a question mark where nobody knows: never by colour alone.
@@ -42,7 +42,8 @@ QString riskText(const HomeRow &r) {
     if (r.knowledge == forecast::StockKnowledge::Unknown)
         return QObject::tr("not known: ask for a count");
     if (isEmptyNow(r))
-        return QObject::tr("nothing left by the ledger");
+        return r.recalled.isZero() ? QObject::tr("nothing left by the ledger")
+                                   : QObject::tr("nothing left but a recalled lot");
     if (r.runOutP10)
         return QObject::tr("dry by %1, %2").arg(desk::dayText(*r.runOutP10), desk::chanceText(0.1));
     return QObject::tr("lasts beyond the forecast");
@@ -55,6 +56,8 @@ QString shortChance(double chance) {
 
 QString marks(const HomeRow &r) {
     QStringList all;
+    if (!r.recall.isEmpty())
+        all << r.recall;
     if (r.isOnHold)
         all << QObject::tr("on hold");
     if (r.isPromised)
@@ -90,14 +93,22 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
         {.head = tr("On hand"),
          .text =
              [isKnown](const HomeRow &r) {
-                 return isKnown(r) ? QString::number(r.onHand.count()) : tr("not known");
+                 if (!isKnown(r))
+                     return tr("not known");
+                 const QString there = QString::number(r.onHand.count());
+                 return r.recalled.isZero() ? there
+                                            : tr("%1, recalled up to %2").arg(there).arg(r.recalled.count());
              },
          .sortBy =
              [isKnown](const HomeRow &r) {
                  return QVariant(isKnown(r) ? qlonglong(r.onHand.count()) : qlonglong(-1) << 30);
              },
          .isNumber = true,
-         .tip = [](const HomeRow &r) { return desk::words(r.knowledge); },
+         .tip =
+             [](const HomeRow &r) {
+                 return r.recall.isEmpty() ? desk::words(r.knowledge)
+                                           : tr("%1; %2").arg(desk::words(r.knowledge), r.recall);
+             },
          .headTip = tr("Eaches in the home")},
         {.head = tr("Lasts, days"),
          .text =
@@ -115,7 +126,13 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
          .text = [](const HomeRow &r) { return r.refillBy ? desk::dayText(*r.refillBy) : QString(); },
          .sortBy = [](const HomeRow &r) { return QVariant(sortDay(r.refillBy)); }},
         {.head = tr("Line"), .text = [](const HomeRow &r) { return r.place; }},
-        {.head = tr("Marks"), .text = marks},
+        {.head = tr("Marks"),
+         .text = marks,
+         .ink =
+             [](const HomeListRow &r) {
+                 return r.recall.isEmpty() ? std::nullopt : std::optional(Role::Act);
+             },
+         .tip = marks},
     };
 }
 

@@ -114,10 +114,11 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
 void LotTraceDialog::fill() {
     const int kept = homesTable_->currentSourceRow();
     title_->setText(tr("%1, lot %2: %3").arg(view_.itemName, view_.number, view_.state));
-    reached_->setText(tr("%1 Set aside there: %2; still out, at most: %3.")
+    reached_->setText(tr("%1 It may still stand in %4 of them. Set aside there: %2; still out, at most: %3.")
                           .arg(view_.homes.empty() ? view_.reachedText() : view_.reachedText() + u'.')
                           .arg(view_.setAside.count())
-                          .arg(view_.stillOut.count()));
+                          .arg(view_.stillOut.count())
+                          .arg(view_.mayHaveIt));
     stops_.setRows(view_.stops);
     homes_.setRows(view_.homes);
     if (homes_.rowCount() > 0)

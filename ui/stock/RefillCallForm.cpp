@@ -1,8 +1,11 @@
-// The phone script of a refill call. Its three records (counts, the answer, the promise) are separate steps
-// of the desk; what was stored is remembered, so that a second try after a problem stores nothing twice.
+// The phone script of a refill call. What was set aside, the counts and the answer (with what is promised on
+// it) are separate steps of the desk; what was stored is remembered, so that a second try after a problem
+// stores nothing twice.
 #include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
@@ -12,12 +15,15 @@
 #include <QComboBox>
 #include <QLabel>
 
+#include <algorithm>
 #include <map>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
 
 struct Call {
+    std::vector<RecallOutcome> recalls;
     std::vector<HomeCount> counts;
     RefillContact contact;
     Delivery delivery;
@@ -36,6 +42,7 @@ public:
           form_(QObject::tr("Refill call: %1").arg(patient_ ? desk::personName(*patient_) : QString()),
                 window) {
         addScript();
+        addRecalled();
         addLines();
         addAnswer();
         form_.resize(780, 640);
@@ -50,7 +57,7 @@ public:
         const bool isDone = form_.exec() == QDialog::Accepted;
         if (isDone)
             return countsOnly_ ? CallOutcome::CountedFirst : CallOutcome::Stored;
-        return stored_.empty() && !contact_ ? CallOutcome::Nothing : CallOutcome::Stored;
+        return stored_.empty() && told_.empty() ? CallOutcome::Nothing : CallOutcome::Stored;
     }
 
 private:
@@ -85,6 +92,23 @@ private:
         form_.addWidget("script_" + std::to_string(number), QObject::tr("Say, %1").arg(number), label);
     }
 
+    // An empty number is no answer: what the ledger has of the lot stays in question.
+    void addRecalled() {
+        for (const Catheter *catheter : index_.cathetersOf(proposal_.patient))
+            for (const safety::RecalledAtHome &recalled : safety::recalledAtHome(index_, catheter->id)) {
+                const Lot *lot = index_.lot(recalled.lot);
+                if (!lot || recalled.isSetAside)
+                    continue;
+                if (recalled_.empty())
+                    form_.addHeading(QObject::tr("Called back"));
+                form_.addNumber(
+                    numbered("recalled", recalled_.size()),
+                    QObject::tr("Set aside, lot %1").arg(QString::fromStdString(lot->number)), std::nullopt,
+                    QObject::tr("eaches, %1; 0 where none is there").arg(desk::catheterText(*catheter)));
+                recalled_.push_back({catheter->id, recalled.lot});
+            }
+    }
+
     void addLines() {
         for (std::size_t i = 0; i < proposal_.lines.size(); ++i) {
             const supply::RefillLine &line = proposal_.lines[i];
@@ -104,11 +128,13 @@ private:
 
     void addAnswer() {
         form_.addHeading(QObject::tr("The answer"));
-        form_.addChoice("answer", QObject::tr("The home said"),
-                        {{QObject::tr("yes, send it"), static_cast<qint64>(RefillAnswer::Confirmed)},
-                         {QObject::tr("no, nothing now"), static_cast<qint64>(RefillAnswer::Declined)},
-                         {QObject::tr("nobody answered"), static_cast<qint64>(RefillAnswer::NoAnswer)}},
-                        static_cast<qint64>(RefillAnswer::Confirmed));
+        answer_ =
+            form_.addChoice("answer", QObject::tr("The home said"),
+                            {{QObject::tr("yes, send it"), static_cast<qint64>(RefillAnswer::Confirmed)},
+                             {QObject::tr("no, nothing now"), static_cast<qint64>(RefillAnswer::Declined)},
+                             {QObject::tr("nobody answered"), static_cast<qint64>(RefillAnswer::NoAnswer)}},
+                            -1); // nobody's answer is chosen beforehand
+        answer_->setPlaceholderText(QObject::tr("choose the answer"));
         form_.addText("answered_by", QObject::tr("Who answered"), {});
         form_.addText("reason_for_need", QObject::tr("Why it is needed"), {});
         std::vector<Choice> ways{{QObject::tr("by courier"), 0}};
@@ -149,11 +175,37 @@ private:
         return counts;
     }
 
+    std::vector<RecallOutcome> readRecalls() {
+        std::vector<RecallOutcome> outcomes;
+        for (std::size_t i = 0; i < recalled_.size(); ++i) {
+            const auto setAside = form_.numberOf(numbered("recalled", i));
+            if (!setAside)
+                continue;
+            RecallOutcome outcome;
+            outcome.lot = recalled_[i].second;
+            outcome.catheter = recalled_[i].first;
+            outcome.at = momentNow(session_);
+            outcome.toldBy = session_.userName().toStdString();
+            outcome.spokeWith = form_.textOf("answered_by");
+            outcome.answer = *setAside == 0 ? RecallAnswer::NoneLeft : RecallAnswer::SetAside;
+            outcome.setAside = Eaches::of(*setAside);
+            outcomes.push_back(std::move(outcome));
+        }
+        return outcomes;
+    }
+
     Call read() {
         Call call;
+        call.recalls = readRecalls();
         call.counts = readCounts();
         call.contact.patient = proposal_.patient;
         call.contact.at = momentNow(session_);
+        if (answer_->currentIndex() < 0) {
+            Problem missing;
+            missing.code = ProblemCode::Missing;
+            missing.field = "answer";
+            form_.addReadFault(std::move(missing));
+        }
         call.contact.answer = static_cast<RefillAnswer>(form_.choiceOf("answer"));
         call.contact.answeredBy = form_.textOf("answered_by");
         call.contact.reasonForNeed = form_.textOf("reason_for_need");
@@ -179,6 +231,26 @@ private:
         return call;
     }
 
+    // Before the counts, which are of what is left without them.
+    std::optional<Problem> writeRecalls(const std::vector<RecallOutcome> &outcomes) {
+        for (const RecallOutcome &outcome : outcomes) {
+            const std::pair key(outcome.catheter, outcome.lot);
+            if (const auto found = told_.find(key); found != told_.end() && found->second == outcome.setAside)
+                continue;
+            if (auto problem =
+                    session_.write(QObject::tr("Recorded a recall call to %1").arg(desk::initials(*patient_)),
+                                   [&](desk::Desk &d) { return d.recordRecall(outcome); })) {
+                const auto place = std::ranges::find(recalled_, key) - recalled_.begin();
+                problem->field = problem->field == "spoke_with"
+                                     ? std::string("answered_by")
+                                     : numbered("recalled", static_cast<std::size_t>(place));
+                return problem;
+            }
+            told_[key] = outcome.setAside;
+        }
+        return std::nullopt;
+    }
+
     std::optional<Problem> writeCounts(const std::vector<HomeCount> &counts) {
         for (const HomeCount &count : counts) {
             const auto key = std::pair(count.catheter, count.item);
@@ -200,31 +272,44 @@ private:
     }
 
     std::optional<Problem> write(const Call &call) {
+        if (auto problem = askAboutMore(call))
+            return problem;
+        if (auto problem = writeRecalls(call.recalls))
+            return problem;
         if (auto problem = writeCounts(call.counts))
             return problem;
-        RefillContact asked = call.contact;
-        if (contact_) // the same answer again, after a problem with the delivery
-            asked.id = contact_->id;
-        if (!contact_ || asked != *contact_) {
-            asked.id = {};
-            if (auto problem =
-                    session_.write(QObject::tr("Recorded a refill call to %1").arg(desk::initials(*patient_)),
-                                   [&](desk::Desk &d) -> Result<void> {
-                                       auto stored = d.recordContact(asked);
-                                       if (!stored)
-                                           return stored.error();
-                                       contact_ = *stored;
-                                       return {};
-                                   }))
-                return problem;
-        }
         if (call.contact.answer != RefillAnswer::Confirmed)
-            return std::nullopt;
-        Delivery delivery = call.delivery;
-        delivery.contact = contact_->id;
-        auto problem = session_.write(QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)),
-                                      [&](desk::Desk &d) { return d.promise(delivery); });
+            return session_.write(QObject::tr("Recorded a refill call to %1").arg(desk::initials(*patient_)),
+                                  [&](desk::Desk &d) { return d.recordContact(call.contact); });
+        auto problem = session_.write(
+            QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)),
+            [&](desk::Desk &d) { return d.promiseOffer(call.contact, call.delivery, proposal_, whyMore_); });
         return problem ? std::optional(atFields(*problem, call)) : std::nullopt;
+    }
+
+    // Far more than was offered is asked about with its figures before anything is written.
+    std::optional<Problem> askAboutMore(const Call &call) {
+        const auto over = supply::overOffer(index_, proposal_, call.delivery.lines);
+        if (over.empty())
+            return std::nullopt;
+        QStringList figures;
+        Problems tooMany;
+        for (const supply::OverOffer &line : over) {
+            figures << desk::words(line, index_);
+            Problem p;
+            p.code = ProblemCode::OutOfRange;
+            p.field = numbered("quantity", call.rows[line.line]);
+            p.args = {std::to_string(line.wanted.count()), "0", std::to_string(line.offered.count())};
+            tooMany.push_back(std::move(p));
+        }
+        figures.removeDuplicates();
+        const auto why =
+            Ask::line(&form_, QObject::tr("More than was offered"),
+                      QObject::tr("%1\nWhy is so much to be sent? The reason is kept with the delivery.")
+                          .arg(figures.join(u'\n')),
+                      QString::fromStdString(whyMore_));
+        whyMore_ = why ? why->trimmed().toStdString() : std::string();
+        return whyMore_.empty() ? std::optional(joined(std::move(tooMany))) : std::nullopt;
     }
 
     // Rows of the delivery's lines become the fields of the form.
@@ -239,17 +324,25 @@ private:
     }
 
     void storeCounts() {
-        form_.onSave([this] { return readCounts(); },
-                     [this](const std::vector<HomeCount> &counts) -> std::optional<Problem> {
-                         if (counts.empty()) {
-                             Problem missing;
-                             missing.code = ProblemCode::Missing;
-                             missing.field = numbered("counted", 0);
-                             return missing;
-                         }
-                         countsOnly_ = true;
-                         return writeCounts(counts);
-                     });
+        form_.onSave(
+            [this] {
+                Call call;
+                call.recalls = readRecalls();
+                call.counts = readCounts();
+                return call;
+            },
+            [this](const Call &call) -> std::optional<Problem> {
+                if (call.counts.empty()) {
+                    Problem missing;
+                    missing.code = ProblemCode::Missing;
+                    missing.field = numbered("counted", 0);
+                    return missing;
+                }
+                countsOnly_ = true;
+                if (auto problem = writeRecalls(call.recalls))
+                    return problem;
+                return writeCounts(call.counts);
+            });
         form_.save();
         if (form_.result() == QDialog::Accepted)
             return;
@@ -264,7 +357,10 @@ private:
     const Patient *patient_;
     RecordForm form_;
     std::map<std::pair<CatheterId, ItemId>, Eaches> stored_;
-    std::optional<RefillContact> contact_;
+    std::vector<std::pair<CatheterId, LotId>> recalled_;  // by field
+    std::map<std::pair<CatheterId, LotId>, Eaches> told_; // what of them was stored
+    std::string whyMore_;
+    QComboBox *answer_ = nullptr;
     bool countsOnly_ = false;
 };
 

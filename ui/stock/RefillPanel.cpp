@@ -1,6 +1,7 @@
 #include "ui/stock/RefillPanel.h"
 
 #include "core/desk/words/Reasons.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Session.h"
@@ -17,7 +18,7 @@ namespace kitround::ui {
 namespace {
 
 RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
-    RefillRow row{p, {}, {}, desk::reason(p, index)};
+    RefillRow row{p, {}, {}, desk::reason(p, index), desk::recalledText(index, p.patient)};
     if (const Patient *patient = index.patient(p.patient))
         row.patient = desk::personName(*patient);
     QStringList lines;
@@ -71,6 +72,11 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
                  return r.proposal.stockIsUnknown ? tr("count first; then %1").arg(r.lines) : r.lines;
              },
          .tip = [](const RefillRow &r) { return r.reason; }},
+        {.head = tr("Recalled"),
+         .text = [](const RefillRow &r) { return r.recall; },
+         .ink =
+             [](const RefillRow &r) { return r.recall.isEmpty() ? std::nullopt : std::optional(Role::Act); },
+         .tip = [](const RefillRow &r) { return r.recall; }},
     };
 }
 
@@ -137,18 +143,34 @@ void RefillPanel::show(desk::StockPicturePtr picture) {
     model_.setRows(std::move(rows));
     if (isFirst && model_.rowCount() > 0)
         table_->fitColumns(6);
-    int row = model_.rowCount() > 0 ? 0 : -1;
-    for (int i = 0; kept && i < model_.rowCount(); ++i)
-        if (model_.row(i).proposal.patient == *kept)
-            row = i;
-    if (row >= 0)
+    if (const int row = rowToGoOn(kept); row >= 0)
         table_->selectSourceRow(row);
+    if (picture_)
+        next_.clear();
     showDetail();
     if (callAgain_ && picture_) {
         const PatientId patient = *callAgain_;
         callAgain_.reset();
         QTimer::singleShot(0, this, [this, patient] { callPatient(patient); });
     }
+}
+
+// After a call the next home below that wants one today, else the first that does; otherwise the home that
+// was chosen.
+int RefillPanel::rowToGoOn(std::optional<PatientId> kept) const {
+    const auto rowOfPatient = [&](PatientId patient) {
+        for (int i = 0; i < model_.rowCount(); ++i)
+            if (model_.row(i).proposal.patient == patient)
+                return i;
+        return -1;
+    };
+    for (const PatientId patient : next_)
+        if (const int row = rowOfPatient(patient);
+            row >= 0 && model_.row(row).proposal.urgency <= supply::RefillUrgency::CallToday)
+            return row;
+    if (const int row = kept && next_.empty() ? rowOfPatient(*kept) : -1; row >= 0)
+        return row;
+    return model_.rowCount() > 0 ? 0 : -1;
 }
 
 void RefillPanel::takeFocus() {
@@ -176,6 +198,8 @@ void RefillPanel::showDetail() {
     const SnapshotIndex &index = picture_->agency->index();
     who_->setText(r.patient);
     QStringList parts{r.reason};
+    if (!r.recall.isEmpty())
+        parts << tr("In the home: %1. Not counted on; have it set aside.").arg(r.recall);
     if (r.proposal.payerRuleBinds)
         parts << tr("The payer's rule does not let it be delivered earlier.");
     for (const supply::RefillLine &line : r.proposal.lines)
@@ -208,8 +232,15 @@ void RefillPanel::call(const supply::RefillProposal &proposal) {
     if (session_.isReadOnly())
         return;
     const PatientId patient = proposal.patient;
-    if (refillCall(this, session_, proposal) == CallOutcome::CountedFirst)
+    std::vector<PatientId> below;
+    for (int i = table_->currentSourceRow() + 1; i < model_.rowCount(); ++i)
+        below.push_back(model_.row(i).proposal.patient);
+    takeFocus();
+    const CallOutcome outcome = refillCall(this, session_, proposal);
+    if (outcome == CallOutcome::CountedFirst)
         callAgain_ = patient;
+    else if (outcome == CallOutcome::Stored)
+        next_ = std::move(below);
 }
 
 } // namespace kitround::ui

@@ -15,7 +15,7 @@ class Session;
 
 struct RefillRow {
     supply::RefillProposal proposal;
-    QString patient, lines, reason;
+    QString patient, lines, reason, recall;
 };
 
 class RefillPanel : public QWidget {
@@ -38,6 +38,7 @@ private:
     static std::vector<RowsColumn<RefillRow>> columns();
     void showDetail();
     void call(const supply::RefillProposal &proposal);
+    int rowToGoOn(std::optional<PatientId> kept) const;
 
     Session &session_;
     desk::StockPicturePtr picture_;
@@ -45,6 +46,7 @@ private:
     DenseTable *table_;
     QLabel *who_, *why_;
     QPushButton *call_, *home_;
+    std::vector<PatientId> next_;        // after a call was stored: who stood below, in order
     std::optional<PatientId> callAgain_; // once the counts have been worked in
 };
 

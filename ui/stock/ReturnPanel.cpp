@@ -1,5 +1,6 @@
 #include "ui/stock/ReturnPanel.h"
 
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Moment.h"
@@ -28,6 +29,13 @@ std::vector<RowsColumn<ClosedHomeRow>> columns(Session &session) {
              [](const ClosedHomeRow &r) {
                  return r.onBooks.isNegative() ? std::optional(Role::Act) : std::nullopt;
              }},
+        {.head = QObject::tr("Recalled"),
+         .text = [](const ClosedHomeRow &r) { return r.recall; },
+         .ink =
+             [](const ClosedHomeRow &r) {
+                 return r.recall.isEmpty() ? std::nullopt : std::optional(Role::Act);
+             },
+         .tip = [](const ClosedHomeRow &r) { return r.recall; }},
         {.head = QObject::tr("Value"),
          .text =
              [&session](const ClosedHomeRow &r) {
@@ -121,8 +129,10 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheterId, 
     form.addNote(QObject::tr("%1; %2 on the books. What stood in a home never goes back to the shelf.")
                      .arg(QString::fromStdString(item->name))
                      .arg(books.count()));
-    form.addNumber("counted", QObject::tr("Found in the home"), books.count(), QObject::tr("eaches, all"));
-    form.addNumber("quantity", QObject::tr("Of those, leaves"), books.count(), QObject::tr("eaches"));
+    if (const QString recall = desk::recalledText(index, catheterId, itemId); !recall.isEmpty())
+        form.addNote(QObject::tr("Of these, %1: keep them apart with their label.").arg(recall));
+    form.addNumber("counted", QObject::tr("Found in the home"), std::nullopt, QObject::tr("eaches, all"));
+    form.addNumber("quantity", QObject::tr("Of those, leaves"), std::nullopt, QObject::tr("eaches"));
     form.addNumber("sealed", QObject::tr("Of those, sealed"), std::nullopt, QObject::tr("eaches"));
     form.addChoice("disposition", QObject::tr("It is"),
                    choicesOf({Disposition::Destroyed, Disposition::Donated, Disposition::KeptByHome,

@@ -68,10 +68,7 @@ StockPage::StockPage(Session &session, QWidget *parent)
     connect(main_, &QPushButton::clicked, this, &StockPage::mainAction);
     connect(tabs_, &QTabWidget::currentChanged, this, &StockPage::nameMainAction);
     connect(homes_, &HomesPanel::patientAsked, this, &Page::showPatient);
-    connect(homes_, &HomesPanel::callAsked, this, [this](qint64 patient) {
-        tabs_->setCurrentWidget(refills_);
-        refills_->callPatient(PatientId(patient));
-    });
+    connect(homes_, &HomesPanel::callAsked, this, [this](qint64 patient) { callHome(PatientId(patient)); });
     connect(refills_, &RefillPanel::homeAsked, this,
             [this](qint64 patient) { selectHome(PatientId(patient)); });
     connect(storeroom_, &StoreroomPanel::patientAsked, this, &Page::showPatient);
@@ -160,6 +157,11 @@ void StockPage::takeFocus() {
         starts_->takeFocus();
     else
         use_->takeFocus();
+}
+
+void StockPage::callHome(PatientId patient) {
+    tabs_->setCurrentWidget(refills_);
+    refills_->callPatient(patient);
 }
 
 void StockPage::selectHome(PatientId patient) {

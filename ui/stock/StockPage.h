@@ -25,6 +25,7 @@ class StockPage : public Page {
 public:
     explicit StockPage(Session &session, QWidget *parent = nullptr);
     void selectHome(PatientId patient);
+    void callHome(PatientId patient); // its refill call, or why there is none
     void selectItem(ItemId item);
     void takeFocus() override;
 

@@ -52,9 +52,13 @@ bool editSubstitution(QWidget *window, Session &session, const Substitution &see
     std::vector<Choice> homes;
     for (std::size_t i = 0; i < places.size(); ++i)
         homes.push_back({places[i].text, qint64(i)});
-    QComboBox *home = form.addChoice("item_id", QObject::tr("Home and ordered item"), homes, 0);
+    QComboBox *home = form.addChoice("item_id", QObject::tr("Home and ordered item"), homes,
+                                     seed.id.isSet() ? 0 : -1); // a patient is chosen, never offered
+    home->setPlaceholderText(QObject::tr("choose the patient"));
     QComboBox *standIn = form.addChoice("stand_in_item_id", QObject::tr("Stands in"), {}, 0);
     const auto refill = [&places, &agency, home, standIn] {
+        if (home->currentIndex() < 0)
+            return;
         fillStandIns(standIn, places[static_cast<std::size_t>(home->currentData().toLongLong())],
                      agency->index());
     };
@@ -68,9 +72,11 @@ bool editSubstitution(QWidget *window, Session &session, const Substitution &see
         choicesOf({Approver::Prescriber, Approver::Nurse}, [](Approver a) { return desk::words(a); }),
         static_cast<qint64>(seed.approver));
     form.addText("approved_by", QObject::tr("Name"), seed.approvedBy);
-    form.addDate("approved_on", QObject::tr("Approved on"), isNew ? today : seed.approvedOn, today);
+    form.addDate("approved_on", QObject::tr("Approved on"),
+                 isNew ? std::nullopt : std::optional(seed.approvedOn), today);
     form.addText("taught_by", QObject::tr("Home taught by"), seed.taughtBy);
-    form.addDate("taught_on", QObject::tr("Taught on"), isNew ? today : seed.taughtOn, today);
+    form.addDate("taught_on", QObject::tr("Taught on"), isNew ? std::nullopt : std::optional(seed.taughtOn),
+                 today);
     form.addDate("from_on", QObject::tr("From"), isNew ? today : seed.from, today);
     form.addDate("revert_on", QObject::tr("Goes back on"), isNew ? today.plusDays(kUsualDays) : seed.revertOn,
                  today);
@@ -78,8 +84,15 @@ bool editSubstitution(QWidget *window, Session &session, const Substitution &see
     form.setSaveText(QObject::tr("Record it"));
     form.onSave(
         [&] {
-            const desk::SubstitutionPlace &place = places[static_cast<std::size_t>(form.choiceOf("item_id"))];
             Substitution s = seed;
+            if (home->currentIndex() < 0) {
+                Problem missing;
+                missing.code = ProblemCode::Missing;
+                missing.field = "item_id";
+                form.addReadFault(std::move(missing));
+                return s;
+            }
+            const desk::SubstitutionPlace &place = places[static_cast<std::size_t>(form.choiceOf("item_id"))];
             s.catheter = place.catheter;
             s.item = place.item;
             s.standIn = ItemId(form.choiceOf("stand_in_item_id"));

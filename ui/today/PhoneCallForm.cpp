@@ -9,11 +9,11 @@
 namespace kitround::ui {
 namespace {
 
-std::vector<Choice> patientChoices(const Snapshot &agency) {
+std::vector<Choice> patientChoices(const SnapshotIndex &agency) {
     std::vector<Choice> choices;
-    for (const Patient &patient : agency.patients)
+    for (const Patient &patient : agency.snapshot().patients)
         if (isOnService(patient.status))
-            choices.push_back({desk::personName(patient), patient.id.value()});
+            choices.push_back({desk::personName(patient, agency), patient.id.value()});
     std::ranges::stable_sort(choices, {}, &Choice::text);
     choices.insert(choices.begin(), {QObject::tr("Nobody of ours"), 0});
     return choices;
@@ -29,7 +29,7 @@ bool logPhoneCall(QWidget *window, Session &session) {
         emergency << desk::words(sign);
     form.addNote(QObject::tr("If the caller speaks of: %1 - the emergency number first, then this form.")
                      .arg(emergency.join(QStringLiteral(", "))));
-    form.addChoice("patient_id", QObject::tr("About"), patientChoices(session.agency()->snapshot()), 0);
+    form.addChoice("patient_id", QObject::tr("About"), patientChoices(session.agency()->index()), 0);
     form.addText("caller", QObject::tr("Caller"), {});
     form.addChoice("topic", QObject::tr("It is"),
                    {{QObject::tr("Clinical: to a nurse now, without advice from the office"),

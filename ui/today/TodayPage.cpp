@@ -38,7 +38,7 @@ Role inkOf(Harm harm) {
     return Role::Ink;
 }
 
-std::vector<RowsColumn<AttentionItem>> columns() {
+std::vector<RowsColumn<AttentionItem>> columns(const Session &session) {
     return {
         {.head = QObject::tr("When"),
          .text = [](const AttentionItem &i) { return desk::words(i.harm); },
@@ -53,7 +53,7 @@ std::vector<RowsColumn<AttentionItem>> columns() {
          .tip = [](const AttentionItem &i) { return i.detail; }},
         {.head = QObject::tr("Kind"), .text = [](const AttentionItem &i) { return desk::words(i.kind); }},
         {.head = QObject::tr("By"),
-         .text = [](const AttentionItem &i) { return i.dueOn ? desk::dayText(*i.dueOn) : QString(); },
+         .text = [&session](const AttentionItem &i) { return desk::dueWords(i, session.today()); },
          .sortBy =
              [](const AttentionItem &i) {
                  return QVariant(i.dueOn ? static_cast<qlonglong>(i.dueOn->dayNumber()) : 1000000);
@@ -64,7 +64,7 @@ std::vector<RowsColumn<AttentionItem>> columns() {
 } // namespace
 
 TodayPage::TodayPage(Session &session, QWidget *parent)
-    : Page(session, QStringLiteral("todayPage"), tr("Today"), parent), model_(columns()) {
+    : Page(session, QStringLiteral("todayPage"), tr("Today"), parent), model_(columns(session)) {
     harm_ = new QComboBox(this);
     harm_->setObjectName(QStringLiteral("harmFilter"));
     harm_->setAccessibleName(tr("Show"));
@@ -178,6 +178,7 @@ void TodayPage::show() {
         now += item.harm <= Harm::Today ? 1 : 0;
     setSubtitle(
         tr("%1. %2 to do today, %3 in all.").arg(desk::dayText(session().today())).arg(now).arg(all_.size()) +
+        (session().userRole() == UserRole::SupplyClerk ? tr(" Supplies come first.") : QString()) +
         (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
     filter();
     if (all_.empty())
@@ -218,7 +219,9 @@ void TodayPage::showDetail(int row) {
         return;
     title_->setText(item->title);
     detail_->setText(item->detail);
-    due_->setText(item->dueOn ? tr("By %1").arg(desk::dayText(*item->dueOn)) : QString());
+    const QString due = desk::dueWords(*item, session().today());
+    const bool isAhead = item->dueOn && *item->dueOn >= session().today();
+    due_->setText(isAhead ? tr("By %1").arg(due) : due.left(1).toUpper() + due.mid(1));
     const bool mayClose = item->callItem || item->toStore || item->phoneCall || item->toTell || item->order;
     callButton_->setVisible(mayClose && !session().isReadOnly());
     callButton_->setText(item->toTell  ? tr("Record that she was told…")
@@ -228,6 +231,7 @@ void TodayPage::showDetail(int row) {
     openButton_->setVisible(item->patient || item->nurse || item->item || isHandOver);
     openButton_->setText(isHandOver                                        ? tr("Open the hand-over")
                          : item->kind == desk::AttentionKind::LeaveWaiting ? tr("Open the requests")
+                         : item->kind == desk::AttentionKind::RefillCall   ? tr("Call the home…")
                                                                            : tr("Open the record"));
     homeButton_->setVisible(item->patient.has_value());
 }
@@ -253,6 +257,8 @@ void TodayPage::open(int row) {
         openHandOver();
     else if (item.kind == desk::AttentionKind::LeaveWaiting)
         Q_EMIT showLeave();
+    else if (item.kind == desk::AttentionKind::RefillCall && item.patient)
+        Q_EMIT callHome(item.patient->value());
     else if (item.patient)
         Q_EMIT showPatient(item.patient->value());
     else if (item.nurse)

@@ -19,7 +19,8 @@ public:
     void takeFocus() override;
 
 Q_SIGNALS:
-    void showLeave(); // requests that wait for the nurse manager
+    void showLeave();              // requests that wait for the nurse manager
+    void callHome(qint64 patient); // a refill is proposed: the call's form
 
 private:
     void makeSide();

@@ -88,7 +88,7 @@ Paper startUpPaper(const StockPicture &stock) {
     for (const StartUpRow &row : startUpRows(stock))
         made.rows.push_back({row.start.firstDrain ? dayText(*row.start.firstDrain).toStdString()
                                                   : Text::tr("not known").toStdString(),
-                             initialsOf(agency, row.start.patient).toStdString(),
+                             patientMark(agency, row.start.patient).toStdString(),
                              row.catheter.toStdString(),
                              row.items.toStdString(),
                              row.way.toStdString(),

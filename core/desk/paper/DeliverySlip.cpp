@@ -12,11 +12,11 @@ Paper deliverySlip(const Agency &agency, const Delivery &delivery) {
     Paper paper = blankPaper(
         agency, Text::tr("Delivery slip"),
         Text::tr("%1, for %2")
-            .arg(initialsOf(agency, delivery.patient), dayText(delivery.promisedFor, agency.today())),
+            .arg(patientMark(agency, delivery.patient), dayText(delivery.promisedFor, agency.today())),
         false);
     QStringList way{Text::tr("By: %1. It is %2.").arg(words(delivery.way), words(delivery.status))};
     if (const Patient *patient = agency.index().patient(delivery.patient))
-        way << Text::tr("To: %1").arg(addressLine(patient->address));
+        way << Text::tr("To: %1").arg(addressWithPostcode(patient->address));
     if (delivery.carriedBy)
         way << Text::tr("Carried by: %1").arg(nurseName(agency, *delivery.carriedBy));
     if (delivery.shippedAt)

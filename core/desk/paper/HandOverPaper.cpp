@@ -16,7 +16,7 @@ Table topicTable(const HandOverBoard &board, const Agency &agency, HandOverTopic
         for (const HandOverRow &row : rows)
             if (row.item.topic == topic)
                 made.rows.push_back(
-                    {row.item.patient ? initialsOf(agency, *row.item.patient).toStdString() : std::string(),
+                    {row.item.patient ? patientMark(agency, *row.item.patient).toStdString() : std::string(),
                      row.item.what, takenText(row).toStdString()});
     };
     add(board.waiting);

@@ -66,9 +66,18 @@ QString addressLine(const Address &address) {
     return kept.isEmpty() ? Text::tr("address not known") : kept.join(QStringLiteral(", "));
 }
 
-QString initialsOf(const Agency &agency, PatientId patient) {
+QString addressWithPostcode(const Address &address) {
+    const QString line = addressLine(address);
+    return address.postalCode.empty() ? line : line + u' ' + fromStd(address.postalCode);
+}
+
+QString patientMark(const Patient &patient) {
+    return QStringLiteral("%1 %2").arg(initials(patient), fromStd(patient.code)).trimmed();
+}
+
+QString patientMark(const Agency &agency, PatientId patient) {
     const Patient *p = agency.index().patient(patient);
-    return p ? initials(*p) : QString();
+    return p ? patientMark(*p) : QString();
 }
 
 QString nurseName(const Agency &agency, NurseId nurse) {

@@ -11,7 +11,10 @@ void add(Paper &paper, const QString &heading, Table table, bool startsPage = fa
 void addLines(Paper &paper, const QString &heading, const QStringList &lines, bool startsPage = false);
 // Street and town; never the access notes.
 QString addressLine(const Address &address);
-QString initialsOf(const Agency &agency, PatientId patient);
+QString addressWithPostcode(const Address &address); // for what is sent
+// How every paper names a patient: "P.J. Q-146". Two may share initials and day; none shares the code.
+QString patientMark(const Patient &patient);
+QString patientMark(const Agency &agency, PatientId patient);
 QString nurseName(const Agency &agency, NurseId nurse);
 // "08:00-12:00, 14:00-16:00", or "any time".
 QString windowsOn(const Patient &patient, Weekday day);

@@ -128,15 +128,16 @@ Paper onCallCard(const Agency &agency) {
             if (catheter->removedAt)
                 continue;
             const DrainOrder *order = agency.index().orderInForce(catheter->id, agency.today());
-            made.rows.push_back(
-                {initials(*p).toStdString(),
-                 p->bornOn ? p->bornOn->toIso() : Text::tr("unknown").toStdString(), p->phone,
-                 catheterText(*catheter).toStdString(),
-                 order ? words(order->pattern).toStdString() : Text::tr("NO ORDER").toStdString(),
-                 order && order->mostPerSession ? std::to_string(order->mostPerSession->count())
-                                                : Text::tr("not given").toStdString(),
-                 allergies(*p), lastDrain(agency, catheter->id), homeStock(agency, *catheter),
-                 hold ? words(hold->kind).toStdString() : std::string()});
+            made.rows.push_back({patientMark(*p).toStdString(),
+                                 p->bornOn ? p->bornOn->toIso() : Text::tr("unknown").toStdString(), p->phone,
+                                 catheterText(*catheter).toStdString(),
+                                 order ? words(order->pattern, agency.today()).toStdString()
+                                       : Text::tr("NO ORDER").toStdString(),
+                                 order && order->mostPerSession
+                                     ? std::to_string(order->mostPerSession->count())
+                                     : Text::tr("not given").toStdString(),
+                                 allergies(*p), lastDrain(agency, catheter->id), homeStock(agency, *catheter),
+                                 hold ? words(hold->kind).toStdString() : std::string()});
         }
     }
     add(paper, {}, std::move(made));
@@ -156,7 +157,7 @@ Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks) {
                             column(Text::tr("To decide")), column(Text::tr("Done"))});
         for (const HolidayHome &home : plan.homes)
             if (home.stretch == i)
-                made.rows.push_back({initialsOf(agency, home.patient).toStdString(),
+                made.rows.push_back({patientMark(agency, home.patient).toStdString(),
                                      visitText(home).toStdString(),
                                      stockText(plan, home).toStdString(),
                                      home.isOpen() ? Text::tr("yes").toStdString() : std::string(),
@@ -183,7 +184,7 @@ Paper watchPaper(const Agency &agency) {
                             column(Text::tr("Next step")), column(Text::tr("By"))});
         for (const WatchRow &row : rows)
             made.rows.push_back(
-                {words(row.urgency).toStdString(), initialsOf(agency, row.patient).toStdString(),
+                {words(row.urgency).toStdString(), patientMark(agency, row.patient).toStdString(),
                  reasonsText(row).toStdString(), words(row.state).toStdString(), row.owner.toStdString(),
                  row.entry ? row.entry->nextStep : std::string(),
                  row.entry && row.entry->nextOn ? dayText(*row.entry->nextOn).toStdString() : std::string()});
@@ -202,7 +203,7 @@ Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agen
     for (const AttentionItem &i : items) {
         QString who;
         if (i.patient)
-            who = initialsOf(agency, *i.patient);
+            who = patientMark(agency, *i.patient);
         else if (i.nurse)
             who = nurseName(agency, *i.nurse);
         else if (i.item)
@@ -229,7 +230,7 @@ Paper emergencyCallOrder(const Agency &agency) {
     for (const Patient *p : patients) {
         const Hold *hold = agency.index().holdOn(p->id, agency.today());
         made.rows.push_back({words(p->emergencyPriority).toStdString(),
-                             initials(*p).toStdString(),
+                             patientMark(*p).toStdString(),
                              p->phone,
                              addressLine(p->address).toStdString(),
                              hold ? words(hold->kind).toStdString() : std::string(),

@@ -1,7 +1,7 @@
 #pragma once
-// What is printed, as data: ui/print draws it. Paper carries the least data that does the job (initials, time
-// window, address, items), with a foot that says who printed it when. Never a diagnosis, a door code or a
-// note. A birth date stands on the on-call card only, where it tells two callers apart.
+// What is printed, as data: ui/print draws it. Paper carries the least data that does the job (initials and
+// code, time window, address, items), with a foot that says who printed it when. Never a diagnosis, a door
+// code or a note. A birth date stands on the on-call card only, where it tells two callers apart.
 #include "core/desk/Table.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"
@@ -49,7 +49,7 @@ Paper onCallCard(const Agency &agency); // the minimum record, one line a cathet
 Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 // By patient, with the couriers' cut-offs. The plan of so many weeks, made from that agency.
 Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks);
-Paper watchPaper(const Agency &agency); // the watch list, patients by initials
+Paper watchPaper(const Agency &agency); // the watch list, patients by initials and code
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first
 // Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the

@@ -25,7 +25,7 @@ Paper recallPaper(const Agency &agency, const RecallView &view) {
                column(Text::tr("Received"), Align::Right), column(Text::tr("There, at most"), Align::Right),
                column(Text::tr("Used"), Align::Right), column(Text::tr("Reached, when, what they said"))});
     for (const RecallHomeRow &row : view.homes)
-        homes.rows.push_back({initialsOf(agency, row.patient).toStdString(), row.phone.toStdString(),
+        homes.rows.push_back({patientMark(agency, row.patient).toStdString(), row.phone.toStdString(),
                               row.standing.toStdString(), std::to_string(row.received.count()),
                               std::to_string(row.there.count()), std::to_string(row.used.count()),
                               row.outcome.toStdString()});

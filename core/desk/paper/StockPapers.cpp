@@ -2,6 +2,7 @@
 #include "core/desk/views/BudgetView.h"
 #include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -95,7 +96,7 @@ Paper pickList(const StockPicture &stock) {
                           column(Text::tr("Pick"), Align::Right), column(Text::tr("Lot")),
                           column(Text::tr("Picked"))});
         const auto row = [&](std::string quantity, std::string lot) {
-            made.rows.push_back({initialsOf(agency, l.delivery->patient).toStdString(),
+            made.rows.push_back({patientMark(agency, l.delivery->patient).toStdString(),
                                  words(l.delivery->way).toStdString(),
                                  itemName(agency.index(), l.line->item).toStdString(),
                                  std::move(quantity),
@@ -136,9 +137,11 @@ Paper refillCallList(const StockPicture &stock) {
                                                    itemName(agency.index(), line.item));
         }
         there.removeDuplicates();
+        if (const QString recall = recalledText(agency.index(), p.patient); !recall.isEmpty())
+            there << Text::tr("%1: set aside, do not use").arg(recall);
         made.rows.push_back({words(p.urgency).toStdString(),
                              dayCell(p.callBy),
-                             initialsOf(agency, p.patient).toStdString(),
+                             patientMark(agency, p.patient).toStdString(),
                              patient ? patient->phone : std::string(),
                              there.join(QStringLiteral("; ")).toStdString(),
                              offer.join(QStringLiteral("; ")).toStdString(),
@@ -203,10 +206,10 @@ Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
     if (supplier && !supplier->contact.empty())
         head << fromStd(supplier->contact);
     head << Text::tr("Deliver to: %1, %2")
-                .arg(fromStd(agency.settings().agencyName), addressLine(agency.settings().storeroom));
-    if (order.orderedOn)
-        head << Text::tr("Ordered on %1 %2")
-                    .arg(dayText(*order.orderedOn), QString::number(order.orderedOn->year()));
+                .arg(fromStd(agency.settings().agencyName), addressWithPostcode(agency.settings().storeroom));
+    // A draft is printed to be sent today.
+    const Date orderedOn = order.orderedOn.value_or(agency.today());
+    head << Text::tr("Ordered on %1 %2").arg(dayText(orderedOn), QString::number(orderedOn.year()));
     if (order.expectedOn)
         head << Text::tr("Wanted by %1 %2")
                     .arg(dayText(*order.expectedOn), QString::number(order.expectedOn->year()));
@@ -232,6 +235,8 @@ Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
     }
     add(paper, {}, std::move(made));
     addLines(paper, {}, {Text::tr("Total %1").arg(moneyText(total, agency.settings().currency))});
+    addLines(paper, Text::tr("Our contact for this order"),
+             {Text::tr("Name: ____________________    Phone: ____________________")});
     return paper;
 }
 
@@ -247,7 +252,7 @@ Paper forecastPaper(const StockPicture &stock) {
     for (const HomeRow &row : homeRows(stock)) {
         const bool isUnknown = row.knowledge == forecast::StockKnowledge::Unknown;
         made.rows.push_back(
-            {initialsOf(agency, row.patient).toStdString(), row.place.toStdString(),
+            {patientMark(agency, row.patient).toStdString(), row.place.toStdString(),
              row.itemName.toStdString(), isUnknown ? std::string() : std::to_string(row.onHand.count()),
              words(row.knowledge).toStdString(), isUnknown ? std::string() : dayCell(row.runOutP10),
              isUnknown ? std::string() : dayCell(row.runOutP50),

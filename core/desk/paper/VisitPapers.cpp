@@ -94,7 +94,7 @@ Table stopTable(const Agency &agency, const std::vector<Stop> &stops, bool withN
             QStringLiteral("%1-%2").arg(timeText(s.start), timeText(s.end)).toStdString()};
         if (withNurse)
             row.push_back(nurseName(agency, s.nurse).toStdString());
-        row.push_back(initialsOf(agency, s.patient).toStdString());
+        row.push_back(patientMark(agency, s.patient).toStdString());
         row.push_back(patient ? windowsOn(*patient, s.on.weekday()).toStdString() : std::string());
         row.push_back(patient ? addressLine(patient->address).toStdString() : std::string());
         row.push_back(words(s.kind).toStdString());
@@ -176,12 +176,13 @@ Table dryHomes(const StockPicture &stock, Date before) {
                         column(Text::tr("Delivery"))});
     for (const HomeRow &row : homeRows(stock)) {
         const bool isUnknown = row.knowledge == forecast::StockKnowledge::Unknown;
-        if (row.isOnHold ||
-            (!isUnknown && (!row.runOutP10 || *row.runOutP10 >= before) && row.onHand.count() > 0))
+        if (row.isOnHold || (!isUnknown && (!row.runOutP10 || *row.runOutP10 >= before) &&
+                             (row.onHand - row.recalled).count() > 0))
             continue;
         made.rows.push_back(
-            {initialsOf(*stock.agency, row.patient).toStdString(), row.itemName.toStdString(),
-             isUnknown ? Text::tr("unknown").toStdString() : std::to_string(row.onHand.count()),
+            {patientMark(*stock.agency, row.patient).toStdString(), row.itemName.toStdString(),
+             isUnknown ? Text::tr("unknown").toStdString()
+                       : std::to_string(std::max<std::int64_t>(0, (row.onHand - row.recalled).count())),
              row.runOutP10 ? dayText(*row.runOutP10).toStdString() : std::string(),
              row.isPromised ? Text::tr("promised").toStdString() : Text::tr("none").toStdString()});
     }
@@ -195,7 +196,7 @@ Table visitsByNurse(const WeekPicture &week, const std::vector<Stop> &stops, Dat
         if (from <= s.on && s.on < from.plusDays(7))
             byNurse[nurseName(*week.agency, s.nurse)][s.on]
                 << QStringLiteral("%1 %2 %3")
-                       .arg(timeText(s.start), initialsOf(*week.agency, s.patient), words(s.kind));
+                       .arg(timeText(s.start), patientMark(*week.agency, s.patient), words(s.kind));
     Table made = table({column(Text::tr("Nurse"))});
     for (Date d = from; d < from.plusDays(7); ++d)
         made.columns.push_back(column(dayText(d)));
@@ -237,7 +238,7 @@ Paper weekPaper(const WeekPicture &week) {
     for (const std::int32_t job : unplacedJobs(week)) {
         const Visit &visit = week.due[static_cast<std::size_t>(job)].visit;
         open.rows.push_back(
-            {initialsOf(*week.agency, visit.patient).toStdString(), words(visit.kind).toStdString(),
+            {patientMark(*week.agency, visit.patient).toStdString(), words(visit.kind).toStdString(),
              QStringLiteral("%1 - %2")
                  .arg(dayText(visit.dueFrom), dayText(visit.dueTo.plusDays(-1)))
                  .toStdString(),

@@ -8,9 +8,12 @@
 #include "core/records/Validate.h"
 #include "core/rounds/due/VisitsDue.h"
 #include "core/safety/Limits.h"
+#include "core/safety/OrderQuestions.h"
+#include "core/supply/ItemFit.h"
 #include "core/supply/Refills.h"
 
 #include <algorithm>
+#include <string_view>
 
 namespace kitround::desk {
 namespace {
@@ -174,22 +177,20 @@ Problems warningsFor(const SnapshotIndex &index, const DrainOrder &order) {
     const Patient *patient = catheter ? index.patient(catheter->patient) : nullptr;
     if (!catheter || !patient)
         return warnings;
-    if (!order.mostPerSession)
-        warnings.push_back(problem(ProblemCode::Missing, "most_per_session_ml"));
-    else if (*order.mostPerSession > safety::commonMaximum(catheter->site))
+    for (const std::string_view field : safety::unsaidBy(order))
+        warnings.push_back(problem(ProblemCode::Missing, std::string(field)));
+    if (order.mostPerSession && *order.mostPerSession > safety::commonMaximum(catheter->site))
         warnings.push_back(problem(ProblemCode::OutOfRange, "most_per_session_ml",
                                    {std::to_string(order.mostPerSession->count()), "",
                                     std::to_string(safety::commonMaximum(catheter->site).count())}));
-    if (order.pattern.kind == DrainPatternKind::AsNeeded && !order.pattern.mostPerDay &&
-        !order.pattern.mostPerWeek)
-        warnings.push_back(problem(ProblemCode::Missing, "most_per_day"));
-    if (!order.signedOn)
-        warnings.push_back(problem(ProblemCode::Missing, "signed_on"));
     for (Problem &bar : barred(index, *patient, *catheter, order.kit))
         warnings.push_back(std::move(bar));
     if (order.extraBottle)
         for (Problem &bar : barred(index, *patient, *catheter, *order.extraBottle))
             warnings.push_back(std::move(bar));
+    const Item *kit = index.item(order.kit);
+    if (kit && supply::isFitUnknown(*kit, *catheter))
+        warnings.push_back(problem(ProblemCode::Missing, "connector", {kit->connector}));
     return warnings;
 }
 

@@ -1,6 +1,7 @@
 // The storeroom: orders to suppliers, what arrives, counts, and lots taken out of use.
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
+#include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
 #include "core/desk/views/ReceiveScan.h"
 #include "core/supply/Budget.h"
@@ -137,8 +138,10 @@ private:
             if (Result<void> done = post(saved->lines[i], lots_[i], saved->id); !done)
                 return done.error();
         if (order_)
-            if (Result<void> done = count(received.flags); !done)
+            if (Result<void> done = count(); !done)
                 return done.error();
+        for (Problem &flag : beyondOrder(agency_, record_))
+            received.flags.push_back(std::move(flag));
         return received;
     }
 
@@ -185,7 +188,7 @@ private:
     }
 
     // What came, against what was ordered. A damaged each has arrived: it is claimed, not still to come.
-    Result<void> count(Problems &flags) {
+    Result<void> count() {
         for (const ReceiveLine &line : record_.lines) {
             Eaches left = line.quantity;
             PurchaseLine *last = nullptr;
@@ -199,16 +202,8 @@ private:
                 ordered.received += taken;
                 left -= taken;
             }
-            const std::string code = agency_.index().item(line.item)->code;
-            if (!last) {
-                flags.push_back(problem(ProblemCode::Conflict, "quantity", {"not_on_order", code}));
-            } else if (left.count() > 0) {
+            if (last)
                 last->received += left;
-                flags.push_back(
-                    problem(ProblemCode::Conflict, "quantity",
-                            {"over_receipt", code, std::to_string(toEaches(last->cases, last->pack).count()),
-                             std::to_string(last->received.count())}));
-            }
         }
         bool isComplete = true;
         for (PurchaseLine &line : order_->lines) {
@@ -271,9 +266,9 @@ Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Age
         return done ? Result<void>() : done.error();
     };
     if (!toQuarantine) {
-        std::vector<StockMovement> held;
-        std::ranges::copy_if(*all, std::back_inserter(held),
-                             [](const StockMovement &m) { return m.reason == MovementReason::Quarantine; });
+        // What a reversed receipt held has left with it.
+        std::vector<StockMovement> held = stillStanding(*all);
+        std::erase_if(held, [](const StockMovement &m) { return m.reason != MovementReason::Quarantine; });
         return post(Place::quarantine(), Place::storeroom(), sumAt(held, Place::quarantine()));
     }
     if (Result<void> done = post(Place::storeroom(), Place::quarantine(), sumAt(*all, Place::storeroom()));

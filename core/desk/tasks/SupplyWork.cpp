@@ -3,8 +3,10 @@
 #include "core/desk/tasks/DeskInner.h"
 #include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
+#include "core/supply/Refills.h"
 
 #include <algorithm>
 #include <cctype>
@@ -38,6 +40,17 @@ Problem notInState(const Delivery &delivery) {
     return problem(ProblemCode::NotAllowed, "status", {codeOf(delivery.status)});
 }
 
+// A yes serves for a delivery no later than the payer lets it.
+Result<void> checkAge(const Agency &agency, const Patient &patient, const Delivery &delivery,
+                      const RefillContact &contact) {
+    const Payer *payer = agency.index().payer(patient.payer);
+    if (payer && payer->refillRuleApplies &&
+        delivery.promisedFor - contact.at.date > payer->contactAtMostBefore)
+        return problem(ProblemCode::OutOfRange, "refill_contact_id",
+                       {toIso(contact.at), (delivery.promisedFor - payer->contactAtMostBefore).toIso(), ""});
+    return {};
+}
+
 // A shipment is never automatic: one affirmative answer, of this patient, for this delivery, not older than
 // the payer lets it be.
 Result<void> checkContact(const Agency &agency, const Patient &patient, const Delivery &delivery) {
@@ -55,12 +68,7 @@ Result<void> checkContact(const Agency &agency, const Patient &patient, const De
         if (other->id != delivery.id && other->contact == delivery.contact &&
             other->status != DeliveryStatus::Cancelled)
             return problem(ProblemCode::Conflict, "refill_contact_id", {"contact_used", toIso(contact->at)});
-    const Payer *payer = agency.index().payer(patient.payer);
-    if (payer && payer->refillRuleApplies &&
-        delivery.promisedFor - contact->at.date > payer->contactAtMostBefore)
-        return problem(ProblemCode::OutOfRange, "refill_contact_id",
-                       {toIso(contact->at), (delivery.promisedFor - payer->contactAtMostBefore).toIso(), ""});
-    return {};
+    return checkAge(agency, patient, delivery, *contact);
 }
 
 Result<void> checkLines(const Agency &agency, const Patient &patient, const Delivery &delivery) {
@@ -208,6 +216,18 @@ Result<void> checkAnswer(const Agency &agency, const RefillContact &contact, Loc
     return {};
 }
 
+// A yes that is stored together with what is promised on it.
+Result<void> checkAgreed(const Agency &agency, const RefillContact &agreed, const Delivery &wanted,
+                         LocalTime now) {
+    if (Result<void> ok = checkAnswer(agency, agreed, now); !ok)
+        return ok;
+    if (agreed.patient != wanted.patient)
+        return problem(ProblemCode::Conflict, "refill_contact_id", {"contact_of_other_patient"});
+    if (agreed.answer != RefillAnswer::Confirmed)
+        return problem(ProblemCode::NotAllowed, "answer", {"not_confirmed"});
+    return {};
+}
+
 // All of a promise but its yes.
 Result<Delivery> storePromise(store::UnitOfWork &unit, const Agency &agency, const Delivery &wanted,
                               LocalTime now) {
@@ -253,14 +273,35 @@ Result<Delivery> Desk::promise(const Delivery &wanted) {
     });
 }
 
+Result<Delivery> Desk::promiseOffer(const RefillContact &agreed, const Delivery &wanted,
+                                    const supply::RefillProposal &offer, const std::string &whyMore) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        if (Result<void> ok = checkAgreed(agency, agreed, wanted, inner_->now()); !ok)
+            return ok.error();
+        if (folded(agreed.reasonForNeed).empty())
+            return problem(ProblemCode::Missing, "reason_for_need");
+        if (const Patient *patient = agency.index().patient(wanted.patient))
+            if (Result<void> ok = checkAge(agency, *patient, wanted, agreed); !ok)
+                return ok.error();
+        RefillContact kept = agreed;
+        if (!supply::overOffer(agency.index(), offer, wanted.lines).empty()) {
+            if (folded(whyMore).empty())
+                return problem(ProblemCode::Missing, "why_more");
+            kept.note += (kept.note.empty() ? "" : "\n") + moreThanOffered(whyMore);
+        }
+        Result<RefillContact> contact = unit.save(kept);
+        if (!contact)
+            return contact.error();
+        Delivery delivery = wanted;
+        delivery.contact = contact->id;
+        return storePromise(unit, agency, delivery, inner_->now());
+    });
+}
+
 Result<Delivery> Desk::promiseFirst(const RefillContact &agreed, const Delivery &wanted) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        if (Result<void> ok = checkAnswer(agency, agreed, inner_->now()); !ok)
+        if (Result<void> ok = checkAgreed(agency, agreed, wanted, inner_->now()); !ok)
             return ok.error();
-        if (agreed.patient != wanted.patient)
-            return problem(ProblemCode::Conflict, "refill_contact_id", {"contact_of_other_patient"});
-        if (agreed.answer != RefillAnswer::Confirmed)
-            return problem(ProblemCode::NotAllowed, "answer", {"not_confirmed"});
         Result<RefillContact> contact = unit.save(agreed);
         if (!contact)
             return contact.error();

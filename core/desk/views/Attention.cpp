@@ -133,13 +133,52 @@ QString words(Harm harm) {
     return {};
 }
 
+namespace {
+
+// What is a supply clerk's day before all else; the other roles have no kinds of their own.
+bool isSupply(AttentionKind kind) {
+    switch (kind) {
+    case AttentionKind::LotRecalled:
+    case AttentionKind::RunOut:
+    case AttentionKind::RefillCall:
+    case AttentionKind::UnknownStock:
+    case AttentionKind::DeliveryDue:
+    case AttentionKind::OrderLate:
+    case AttentionKind::LotExpiring:
+    case AttentionKind::ReorderDue:
+    case AttentionKind::SubstitutionDue:
+        return true;
+    default:
+        return false;
+    }
+}
+
+} // namespace
+
+bool isFirstFor(UserRole role, const AttentionItem &item) {
+    return item.harm == Harm::Emergency || (item.forRole && *item.forRole == role) ||
+           (role == UserRole::SupplyClerk && isSupply(item.kind));
+}
+
+QString dueWords(const AttentionItem &item, Date today) {
+    if (!item.dueOn)
+        return {};
+    const QString day = dayText(*item.dueOn, today);
+    if (*item.dueOn >= today)
+        return day;
+    // Calls and questions carry the day they arose, not one by which they were to be done.
+    const bool arose = item.callItem || item.toStore || item.phoneCall || item.order;
+    return (arose ? Text::tr("open since %1") : Text::tr("overdue since %1")).arg(day);
+}
+
 QString parts::shortName(const Agency &agency, PatientId patient) {
     const Patient *p = agency.index().patient(patient);
     if (!p)
         return Text::tr("an unknown patient");
     const QString given = fromStd(p->givenName).left(1).toUpper();
-    return given.isEmpty() ? fromStd(p->familyName)
-                           : QStringLiteral("%1. %2").arg(given, fromStd(p->familyName));
+    const QString name = given.isEmpty() ? fromStd(p->familyName)
+                                         : QStringLiteral("%1. %2").arg(given, fromStd(p->familyName));
+    return agency.index().hasNamesake(patient) ? QStringLiteral("%1 (%2)").arg(name, fromStd(p->code)) : name;
 }
 
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
@@ -173,6 +212,9 @@ std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem
     std::erase_if(items, [&](const AttentionItem &item) {
         return item.forRole && *item.forRole != role && isHeld(*item.forRole);
     });
+    if (role == UserRole::SupplyClerk)
+        std::ranges::stable_partition(items,
+                                      [role](const AttentionItem &item) { return isFirstFor(role, item); });
     return items;
 }
 

@@ -61,8 +61,14 @@ QString words(Harm harm);
 // nullptr: those lines are then left out.
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
                                      const WeekPicture *week);
+// "Mon 7 Dec"; of a day that has passed "overdue since ..." or, where it is the day something arose, "open
+// since ...". Empty without a day.
+QString dueWords(const AttentionItem &item, Date today);
+// What somebody of that role looks at first: an emergency always, and what is that role's own work.
+bool isFirstFor(UserRole role, const AttentionItem &item);
 // What is shown to somebody of that role: all but what is another role's alone. Where nobody of that other
-// role works with the file it is everybody's.
+// role works with the file it is everybody's. For a supply clerk what is first (above) comes first, each part
+// in the order it had.
 std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
                                         const Agency &agency);
 // Patients by code and initials; no names.

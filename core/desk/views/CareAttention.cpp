@@ -6,6 +6,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/safety/Cautions.h"
+#include "core/supply/ItemFit.h"
 
 #include <algorithm>
 #include <map>
@@ -190,6 +191,25 @@ void addUnsigned(Items &items, const Agency &agency, const Catheter &catheter, c
     items.push_back(std::move(item));
 }
 
+// What is sent may not fit: nobody has entered which class of line the catheter has.
+void addUnknownFit(Items &items, const Agency &agency, const Catheter &catheter) {
+    const DrainOrder *order = agency.index().orderInForce(catheter.id, agency.today());
+    const Item *kit = order ? agency.index().item(order->kit) : nullptr;
+    if (!kit || !supply::isFitUnknown(*kit, catheter))
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::UnknownFact;
+    item.harm = Harm::Tidy;
+    item.patient = catheter.patient;
+    item.title = Text::tr("Which connector has the catheter of %1 (%2)?")
+                     .arg(shortName(agency, catheter.patient), catheterText(catheter));
+    item.detail =
+        Text::tr("%1 fits class %2 only, and the class of the catheter is not known. Have it looked at at "
+                 "the next visit, and enter it.")
+            .arg(itemName(agency.index(), kit->id), fromStd(kit->connector));
+    items.push_back(std::move(item));
+}
+
 } // namespace
 
 void addCalls(Items &items, const Agency &agency) {
@@ -291,6 +311,7 @@ void addUnknownFacts(Items &items, const Agency &agency) {
     for (const Catheter &catheter : a.snapshot().catheters) {
         if (!a.index().isInService(catheter))
             continue;
+        addUnknownFit(items, a, catheter);
         const QString who =
             QStringLiteral("%1 (%2)").arg(shortName(a, catheter.patient), catheterText(catheter));
         if (!catheter.insertedOn)

@@ -4,8 +4,48 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
+#include <algorithm>
+#include <tuple>
+
 namespace kitround::desk {
-namespace {} // namespace
+
+QString evennessText(const caseload::LoadReview &review, int decimals) {
+    if (std::ranges::none_of(review.nurses, [](const caseload::NurseLoad &load) { return load.points > 0; }))
+        return Text::tr("Evenness of points: nothing to compare yet.");
+    return Text::tr("Evenness of points: Gini %1 (0 is even), Jain %2 (1 is even).")
+        .arg(QString::number(review.gini, 'f', decimals), QString::number(review.jain, 'f', decimals));
+}
+
+std::vector<caseload::NurseLoad> overloadedFirst(const caseload::LoadReview &review) {
+    std::vector<caseload::NurseLoad> nurses = review.nurses;
+    std::ranges::stable_sort(nurses, {}, [](const caseload::NurseLoad &load) {
+        return std::tuple(-static_cast<int>(load.sign), -load.share);
+    });
+    return nurses;
+}
+
+QString loadHeadline(const caseload::LoadReview &review) {
+    if (review.placed + review.unplaced + review.missed == 0)
+        return Text::tr(
+            "No visit is due or planned in this week yet: visits come from the visit orders in the "
+            "patients' records.");
+    QStringList parts;
+    if (const int full = nursesOverFull(review); full > 0)
+        parts << counted(full, Text::tr("1 nurse over full."), Text::tr("%1 nurses over full."));
+    parts << Text::tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min.")
+                 .arg(numberText(review.placed), numberText(review.unplaced), numberText(review.missed),
+                      numberText(review.overtime.count()));
+    if (!review.continuity.empty())
+        parts << Text::tr("Main nurse makes %1 % of visits on average.")
+                     .arg(QString::number(100 * review.meanMainShare, 'f', 0));
+    parts << evennessText(review, 2);
+    return parts.join(u' ');
+}
+
+int nursesOverFull(const caseload::LoadReview &review) {
+    return static_cast<int>(
+        std::ranges::count(review.nurses, caseload::LoadSign::Red, &caseload::NurseLoad::sign));
+}
 
 caseload::LoadReview loadReview(const WeekPicture &week) {
     return loadReview(week, week.week);
@@ -33,7 +73,7 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
                      numberColumn(Text::tr("Points"), "points"),
                      numberColumn(Text::tr("Points in full"), "points_capacity"),
                      numberColumn(Text::tr("Miles"), "miles"),
-                     numberColumn(Text::tr("Mileage"), "mileage_minor"),
+                     numberColumn(Text::tr("Mileage, %1").arg(fromStd(settings.currency)), "mileage"),
                      numberColumn(Text::tr("Patients"), "patients"),
                      textColumn(Text::tr("Load"), "sign")};
     for (const caseload::NurseLoad &n : review.nurses)
@@ -43,16 +83,15 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
              cell(n.waiting.count()), cell(n.notes.count()), cell(n.capacity.count()),
              n.capacity.count() > 0 ? cell(100 * n.share, 0) : std::string(), cell(n.overtime.count()),
              cell(n.points, 2), cell(n.pointsCapacity, 2), cell(inMiles(n.driven), 1),
-             cell(n.mileage.count()), cell(std::int64_t{n.patients}), cell(words(n.sign))});
+             cell(static_cast<double>(n.mileage.count()) / 100, 2), cell(std::int64_t{n.patients}),
+             cell(words(n.sign))});
     table.notes.push_back(
         Text::tr("%1 placed, %2 not placed, %3 missed, %4 with two nurses; overtime %5 min; mileage %6.")
             .arg(numberText(review.placed), numberText(review.unplaced), numberText(review.missed),
                  numberText(review.twoNurse), numberText(review.overtime.count()),
                  moneyText(review.mileage, settings.currency))
             .toStdString());
-    table.notes.push_back(Text::tr("Evenness of points: Gini %1 (0 is even), Jain %2 (1 is even).")
-                              .arg(QString::number(review.gini, 'f', 3), QString::number(review.jain, 'f', 3))
-                              .toStdString());
+    table.notes.push_back(evennessText(review, 3).toStdString());
     table.notes.push_back(
         Text::tr("Share counts visits, travel, waiting and notes against shift minutes.").toStdString());
     if (settings.isInvented)

@@ -3,10 +3,20 @@
 #include "core/desk/Table.h"
 #include "core/desk/views/WeekView.h"
 
+#include <QString>
+
+#include <vector>
+
 namespace kitround::desk {
 
 caseload::LoadReview loadReview(const WeekPicture &week);
 caseload::LoadReview loadReview(const WeekPicture &week, DateRange days); // one week of several
+int nursesOverFull(const caseload::LoadReview &review);
+// Those over full, then by share; equal ones by name.
+std::vector<caseload::NurseLoad> overloadedFirst(const caseload::LoadReview &review);
+// What the week comes to in a line or two; what is not there yet is said so.
+QString loadHeadline(const caseload::LoadReview &review);
+QString evennessText(const caseload::LoadReview &review, int decimals);
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review);
 Table continuityTable(const WeekPicture &week, const caseload::LoadReview &review);
 

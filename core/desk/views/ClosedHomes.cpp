@@ -1,6 +1,7 @@
 #include "core/desk/views/ClosedHomes.h"
 
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/CycleCounts.h"
@@ -63,6 +64,7 @@ std::vector<ClosedHomeRow> closedHomeRows(const Agency &agency) {
             if (!quantity.isZero()) {
                 rows.push_back(rowOf(agency, catheter, item, quantity));
                 rows.back().where = Text::tr("at home");
+                rows.back().recall = recalledText(agency.index(), catheter.id, item);
             }
     }
     for (const Delivery &delivery : agency.snapshot().deliveries) {

@@ -17,7 +17,8 @@ struct ClosedHomeRow {
     QString why;   // "discharged, Thu 5 Nov", "catheter removed, Tue 3 Nov"
     QString where; // "at home", or the state of a parcel
     Eaches onBooks;
-    Money value;                      // at the price the agency pays today
+    QString recall; // of the books: "up to 14 of recalled lot L1"; empty where there is none
+    Money value;    // at the price the agency pays today
     std::optional<DeliveryId> parcel; // never reached the home: goes back to the shelf by cancelling it
 };
 // A home's line where the ledger is not nought, and parcels packed or under way to it; by name, place, item.

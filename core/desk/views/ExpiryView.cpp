@@ -1,5 +1,6 @@
 #include "core/desk/views/ExpiryView.h"
 
+#include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -17,7 +18,7 @@ QString nameOf(const SnapshotIndex &index, std::optional<PatientId> id, Naming n
     const Patient *patient = id ? index.patient(*id) : nullptr;
     if (!patient)
         return Text::tr("an unknown home");
-    return naming == Naming::Full ? personName(*patient) : initials(*patient);
+    return naming == Naming::Full ? personName(*patient) : parts::patientMark(*patient);
 }
 
 QString placeText(const SnapshotIndex &index, const Place &place, Naming naming) {

@@ -74,7 +74,7 @@ void addPast(HomeChart &chart, const Place &home, std::span<const StockMovement>
 void addFan(HomeChart &chart, const forecast::ItemForecast &home) {
     if (home.knowledge == forecast::StockKnowledge::Unknown)
         return;
-    const Units ledger = std::max<Units>(home.onHand.count(), 0);
+    const Units ledger = std::max<Units>((home.onHand - home.recalled).count(), 0); // what may be used
     const Units likely = ledger - home.unloggedP50.count();
     Path p05(likely), p25(likely), p50(likely), p75(likely), p95(likely), plain(ledger);
     for (std::size_t i = 0; i < home.days.size(); ++i) {

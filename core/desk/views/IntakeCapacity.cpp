@@ -51,13 +51,13 @@ bool isPlannedStart(const Visit *visit) {
 void addWaiting(IntakeCapacity &intake, const Agency &agency) {
     const auto zone = calendar::Zone::named(agency.settings().timeZone);
     for (const Patient &patient : agency.snapshot().patients) {
-        const bool isAccepted =
-            patient.primaryNurse || std::ranges::any_of(agency.index().visitsOf(patient.id), isPlannedStart);
-        if (patient.status != CareStatus::Referred || isAccepted)
+        if (patient.status != CareStatus::Referred ||
+            std::ranges::any_of(agency.index().visitsOf(patient.id), isPlannedStart))
             continue;
         WaitingReferral row;
         row.patient = patient.id;
         row.area = patient.address.area;
+        row.hasNurse = patient.primaryNurse.has_value();
         if (zone && patient.referredAt) {
             row.waiting = agency.today() - zone->toLocal(*patient.referredAt).date;
             if (const auto due = calendar::firstVisitDue(patient, agency.settings()))
@@ -116,6 +116,7 @@ IntakeCapacity intakeCapacity(const Agency &agency, const WeeksAhead &ahead) {
             made.capacity = Minutes::of(std::llround(capacity));
             made.startsForSure = startsThatFit(capacity, made.minutes.high, week.startMinutes[a]);
             made.startsAtBest = startsThatFit(capacity, made.minutes.low, week.startMinutes[a]);
+            made.knowsStarts = week.startMinutes[a] > 0;
             made.room = made.minutes.middle > capacity ? Room::Full
                         : made.minutes.high > capacity ? Room::IfOnTime
                                                        : Room::Free;
@@ -148,14 +149,15 @@ Table intakeTable(const IntakeCapacity &intake) {
                      textColumn(Text::tr("Room"), "room"),
                      textColumn(Text::tr("Intake"), "intake")};
     for (const AreaWeek &w : intake.areas) {
-        const QString starts = w.startsForSure == w.startsAtBest
+        const QString starts = !w.knowsStarts ? Text::tr("not known yet")
+                               : w.startsForSure == w.startsAtBest
                                    ? QString::number(w.startsForSure)
                                    : QStringLiteral("%1–%2").arg(w.startsForSure).arg(w.startsAtBest);
         table.rows.push_back(
             {cell(words(w.area)), cell(w.week.from), cell(rangeText(w.visits, 1)),
              cell(rangeText(w.minutes, 60)), cell(w.minutes.low, 0), cell(w.minutes.middle, 0),
              cell(w.minutes.high, 0), cell(static_cast<double>(w.capacity.count()) / 60, 0), cell(starts),
-             cell(words(w.room)),
+             cell(roomText(w.room, w.capacity, w.minutes)),
              cell(w.closed ? Text::tr("CLOSED: %1").arg(fromStd(w.closed->reason)) : Text::tr("open"))});
     }
     table.notes.push_back(
@@ -182,6 +184,8 @@ Table waitingTable(const IntakeCapacity &intake, const Agency &agency, Named nam
             know << Text::tr("LATE");
         if (w.isAreaClosed)
             know << Text::tr("area closed");
+        if (w.hasNurse)
+            know << Text::tr("nurse named, first visit not planned");
         table.rows.push_back({named == Named::Names && patient ? cell(personName(*patient))
                                                                : initialsOf(agency.index(), w.patient),
                               cell(words(w.area)), cell(w.waiting.count()),
@@ -189,7 +193,8 @@ Table waitingTable(const IntakeCapacity &intake, const Agency &agency, Named nam
                               cell(know.join(QStringLiteral(", ")))});
     }
     table.notes.push_back(
-        Text::tr("Not accepted yet: no main nurse is named and no first visit is planned.").toStdString());
+        Text::tr("Their first visit is not planned yet, whether or not a main nurse is named.")
+            .toStdString());
     return table;
 }
 

@@ -19,20 +19,22 @@ struct AreaWeek {
     Spread visits, minutes;
     Minutes capacity;
     int startsForSure = 0, startsAtBest = 0; // at the upper and at the lower end of the minutes
+    bool knowsStarts = false;                // some home says how long a first week takes
     Room room = Room::Free;
     std::optional<IntakeClosure> closed; // on any day of the week
 };
-struct WaitingReferral { // no main nurse named and no first visit planned: nobody has accepted it
+struct WaitingReferral { // no first visit planned: it waits, whether or not a main nurse is named
     PatientId patient;
     AreaKind area = AreaKind::Urban;
     Days waiting;
     std::optional<LocalTime> firstVisitDue;
     bool isLate = false;
     bool isAreaClosed = false; // today
+    bool hasNurse = false;     // a main nurse is named
 };
 struct IntakeCapacity {
     std::vector<AreaWeek> areas; // by area, then week; areas without homes, nurses or referrals left out
-    std::vector<WaitingReferral> waiting; // not accepted yet, longest first
+    std::vector<WaitingReferral> waiting; // without a first visit, longest first
     std::vector<IntakeClosure> closures;  // in force or to come
 };
 IntakeCapacity intakeCapacity(const Agency &agency, const WeeksAhead &ahead);

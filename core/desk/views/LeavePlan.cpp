@@ -31,8 +31,15 @@ public:
         for (Date week = calendar::weekStartOf(leave_.from, s_.settings.weekStart); week < leave_.to;
              week = week.plusDays(7)) {
             plan_.weeks.push_back(week);
+            moving_ = {week,
+                       0,
+                       {},
+                       minutesOutside({week, week.plusDays(7)}),
+                       std::ranges::find(s_.plans, week, &Plan::weekStart) != s_.plans.end()};
             for (const rounds::DueVisit &due : rounds::visitsDue(agency_.index(), {week, week.plusDays(7)}))
                 addVisit(due.visit);
+            if (moving_.moved > 0)
+                plan_.moves.push_back(moving_);
         }
         std::ranges::stable_sort(plan_.visits, {}, [](const LeaveVisit &v) {
             return std::tuple(v.isCovered(), v.days.from, v.patient);
@@ -64,12 +71,18 @@ private:
         DateRange days{std::max(visit.dueFrom, leave_.from), std::min(visit.dueTo, leave_.to)};
         if (visit.on)
             days = {*visit.on, visit.on->plusDays(1)};
-        if (days.from >= days.to || !leave_.contains(days.from))
+        const Minutes work = visit.length + notesLength(s_.settings, visit.kind);
+        if (days.from >= days.to || !leave_.contains(days.from)) {
+            moving_.left -= work; // stands on another day anyway
             return;
-        // She can make it herself on another day of its own.
+        }
+        // It can be made on another day of its own, where there is time for all that move.
         for (Date day = visit.dueFrom; !visit.on && day < visit.dueTo; ++day)
-            if (!leave_.contains(day) && day >= s_.asOf && isVisitingDay(day) && worksOutside(day))
+            if (isOtherDay(day) && !shiftsOn(day).empty()) {
+                ++moving_.moved;
+                moving_.work += work;
                 return;
+            }
         LeaveVisit made;
         made.patient = visit.patient;
         made.kind = visit.kind;
@@ -88,11 +101,22 @@ private:
         plan_.visits.push_back(made);
     }
 
-    bool worksOutside(Date day) const {
-        const auto shifts =
-            shiftsIn({day, day.plusDays(1)}, s_.nurses, s_.shiftPatterns, s_.extraShifts, s_.timeOff);
-        return std::ranges::any_of(shifts,
-                                   [&](const Shift &s) { return s.nurse == nurse_.id && !s.isOnCall; });
+    bool isOtherDay(Date day) const { return !leave_.contains(day) && day >= s_.asOf && isVisitingDay(day); }
+
+    std::vector<Shift> shiftsOn(Date day) const {
+        std::vector<Shift> shifts =
+            shiftsIn({day, day.plusDays(1)}, {nurse_}, s_.shiftPatterns, s_.extraShifts, s_.timeOff);
+        std::erase_if(shifts, [](const Shift &shift) { return shift.isOnCall; });
+        return shifts;
+    }
+
+    Minutes minutesOutside(DateRange week) const {
+        Minutes sum = Minutes::of(0);
+        for (Date day = week.from; day < week.to; ++day)
+            if (isOtherDay(day))
+                for (const Shift &shift : shiftsOn(day))
+                    sum += shift.to - shift.from - shift.breakLength;
+        return std::min(sum, nurse_.contractPerWeek);
     }
 
     static bool isBarred(const Patient &patient, NurseId nurse) {
@@ -143,6 +167,7 @@ private:
     DateRange leave_; // what is left of it
     std::vector<Shift> shifts_;
     LeavePlan plan_;
+    LeaveWeek moving_; // of the week being read
 };
 
 QString nameOf(const Agency &agency, NurseId id) {
@@ -156,7 +181,21 @@ QString daysText(DateRange days) {
                : Text::tr("%1 to %2").arg(dayText(days.from), dayText(days.to.plusDays(-1)));
 }
 
+QString moveText(const LeaveWeek &w) {
+    QString text =
+        Text::tr("Week of %1: %2 to the nurse's other days, %3 min of work (driving not counted) against %4 "
+                 "min left there")
+            .arg(dayText(w.week), counted(w.moved, Text::tr("1 visit moves"), Text::tr("%1 visits move")),
+                 numberText(w.work.count()), numberText(std::max<std::int64_t>(0, w.left.count())));
+    text += w.fits() ? Text::tr(".") : Text::tr(": THEY DO NOT ALL FIT.");
+    return w.isPlanned ? text : Text::tr("%1 That week has no plan yet.").arg(text);
+}
+
 } // namespace
+
+bool LeavePlan::allMovedFit() const {
+    return std::ranges::all_of(moves, &LeaveWeek::fits);
+}
 
 int LeavePlan::uncovered() const {
     return static_cast<int>(
@@ -164,7 +203,7 @@ int LeavePlan::uncovered() const {
 }
 
 bool LeavePlan::isFlagged() const {
-    return uncovered() > 0 || std::ranges::any_of(cover, &AreaCover::isFlagged);
+    return uncovered() > 0 || !allMovedFit() || std::ranges::any_of(cover, &AreaCover::isFlagged);
 }
 
 Result<LeavePlan> leavePlan(const Agency &agency, TimeOffId id) {
@@ -201,12 +240,32 @@ QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency) {
     }
     if (plan.uncovered() > 0)
         lines << Text::tr("%1 owed visits have nobody else at work who may make them.").arg(plan.uncovered());
+    for (const LeaveWeek &week : plan.moves)
+        if (!week.fits())
+            lines << moveText(week);
     const auto without =
         std::ranges::count_if(plan.visits, [](const LeaveVisit &v) { return v.isCovered() && !v.backup; });
     if (without > 0)
         lines
             << Text::tr("%1 owed visits have no backup nurse at work; another nurse would go.").arg(without);
     return lines;
+}
+
+QStringList leaveMoves(const LeavePlan &plan) {
+    QStringList lines;
+    for (const LeaveWeek &week : plan.moves)
+        if (week.fits())
+            lines << moveText(week);
+    return lines;
+}
+
+QString noLeaveVisitsText(const LeavePlan &plan) {
+    if (!plan.allMovedFit())
+        return Text::tr(
+            "No owed visit is bound to these days, but those that move do not all fit on the other "
+            "days: plan that week without this nurse, and see who takes them.");
+    return plan.moves.empty() ? Text::tr("No owed visit falls into these days.")
+                              : Text::tr("No owed visit has to be made in these days by somebody else.");
 }
 
 Table leaveVisitTable(const LeavePlan &plan, const Agency &agency) {

@@ -24,14 +24,25 @@ struct AreaCover { // of the nurse's area, one drain skill
     std::vector<NurseId> alsoOff; // others of the area with the skill, on approved leave in these days
     bool isFlagged() const { return mostOff >= 2 || leastAtWork == 0; }
 };
+// Of a week the leave touches: owed visits that have other days, and whether those hold them all together.
+struct LeaveWeek {
+    Date week;
+    int moved = 0;          // visits not bound to the leave
+    Minutes work;           // of those, notes included, driving not
+    Minutes left;           // of the nurse's shifts on the other days, less the visits that stand there
+    bool isPlanned = false; // there is a plan of the week
+    bool fits() const { return work <= left; }
+};
 struct LeavePlan {
     TimeOff request;
     AreaKind area = AreaKind::Suburban;
     int visitingDays = 0;           // days of the leave on which she would work
     std::vector<LeaveVisit> visits; // without cover first, then by day
     std::vector<AreaCover> cover;   // the drain skills she holds
+    std::vector<LeaveWeek> moves;   // the weeks with visits that move, by day
     std::vector<Date> weeks;        // that the leave touches and that are not over: for the what-if
     int uncovered() const;
+    bool allMovedFit() const;
     bool isFlagged() const;
 };
 // Errors: UnknownRecord at "id".
@@ -41,6 +52,9 @@ WhatIfQuestion leaveQuestion(const LeavePlan &plan, DateRange week);
 
 // What has to be known before it is approved, the worst first; empty: nothing stands against it.
 QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency);
+// The visits that move to other days and fit there, a line a week; those that do not are warnings.
+QStringList leaveMoves(const LeavePlan &plan);
+QString noLeaveVisitsText(const LeavePlan &plan); // in place of an empty table of visits
 Table leaveVisitTable(const LeavePlan &plan, const Agency &agency);
 Table leaveCoverTable(const LeavePlan &plan, const Agency &agency);
 

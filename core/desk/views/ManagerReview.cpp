@@ -217,6 +217,12 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
             table.rows.push_back({whoIs(agency, w.patient, named), cell(words(w.kind)), cell(w.week.from),
                                   cell(std::int64_t{w.owed}), cell(std::int64_t{w.done}),
                                   cell(std::int64_t{w.missed}), cell(std::int64_t{w.shortBy()})});
+    if (compliance.patientWeeks == 0) {
+        table.notes.push_back(
+            Text::tr("No whole week under a visit order has gone by yet; there is nothing to judge.")
+                .toStdString());
+        return table;
+    }
     table.notes.push_back(
         Text::tr("Weeks with every ordered visit: %1; visits: %2. %3 partial or held weeks are "
                  "left out; only weeks that fell short are listed.")
@@ -237,10 +243,11 @@ Table missedTable(const caseload::Compliance &compliance, const Agency &agency, 
     for (const caseload::MissedVisit &m : compliance.missed)
         table.rows.push_back({cell(m.on), whoIs(agency, m.patient, named), cell(words(m.kind)),
                               cell(words(m.reason)), yesNo(m.prescriberTold)});
-    table.notes.push_back(Text::tr("%1 missed, the prescriber not told of %2.")
-                              .arg(compliance.missed.size())
-                              .arg(compliance.untold)
-                              .toStdString());
+    if (!compliance.missed.empty())
+        table.notes.push_back(Text::tr("%1 missed, the prescriber not told of %2.")
+                                  .arg(compliance.missed.size())
+                                  .arg(compliance.untold)
+                                  .toStdString());
     return table;
 }
 
@@ -311,6 +318,12 @@ Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &ag
         table.rows.push_back({nurseOf(agency.index(), s.nurse), cell(std::int64_t{s.nights}),
                               cell(std::int64_t{s.weekends}), cell(std::int64_t{s.holidays}),
                               cell(s.units, 2), cell(s.beyondEven, 2), cell(std::int64_t{s.tooShort})});
+    const QString nobody = Text::tr("Nobody has taken a turn from %1 to %2.")
+                               .arg(dayText(fairness.days.from), dayText(fairness.days.to.plusDays(-1)));
+    if (fairness.evenShare <= 0) {
+        table.notes.push_back(nobody.toStdString());
+        return table;
+    }
     table.notes.push_back(
         Text::tr("%1 to %2. Even share %3 units a nurse who takes turns; Gini %4 (0 is even).")
             .arg(dayText(fairness.days.from), dayText(fairness.days.to.plusDays(-1)),

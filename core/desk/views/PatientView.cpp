@@ -8,6 +8,7 @@
 #include <set>
 #include <string_view>
 #include <tuple>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -54,6 +55,30 @@ std::vector<PatientRow> patientRows(const Agency &agency) {
     }
     std::ranges::stable_sort(rows, {}, [](const PatientRow &r) { return std::pair(r.name, r.patient); });
     return rows;
+}
+
+const Patient *sameName(const Agency &agency, const Patient &record) {
+    const auto plain = [](const Patient &p) {
+        return std::pair(fromStd(p.familyName).simplified().toCaseFolded(),
+                         fromStd(p.givenName).simplified().toCaseFolded());
+    };
+    const auto wanted = plain(record);
+    const Patient *before = agency.index().patient(record.id);
+    if (before && plain(*before) == wanted && before->bornOn == record.bornOn)
+        return nullptr;
+    for (const Patient &other : agency.snapshot().patients) {
+        const bool isOther = other.bornOn && record.bornOn && *other.bornOn != *record.bornOn;
+        if (other.id != record.id && !isOther && plain(other) == wanted)
+            return &other;
+    }
+    return nullptr;
+}
+
+QString sameNameText(const Agency &agency, const Patient &other) {
+    const QString born = other.bornOn ? Text::tr("born %1").arg(dayText(*other.bornOn, agency.today()))
+                                      : Text::tr("born on a day not known");
+    return Text::tr("%1, %2, is here already as %3 (%4). Is this another person?")
+        .arg(personName(other), born, fromStd(other.code), words(other.status));
 }
 
 std::vector<CatheterCard> catheterCards(const Agency &agency, PatientId patient) {

@@ -13,6 +13,13 @@ struct PatientRow { // for the list
 };
 std::vector<PatientRow> patientRows(const Agency &agency);
 
+// Somebody on record whom this may be once more: the same name, however it is written large or small or
+// spaced, and no other date of birth. Asked of a record that is new or whose name or date changes; else
+// nullptr. Borrowed.
+const Patient *sameName(const Agency &agency, const Patient &record);
+// "Alder, Ada, born Tue 1 Mar 1950, is here already as Q-012 (on service). Is this another person?"
+QString sameNameText(const Agency &agency, const Patient &other);
+
 struct CatheterCard {
     const Catheter *catheter = nullptr; // borrowed from the agency
     const DrainOrder *order = nullptr;  // in force today, or nullptr

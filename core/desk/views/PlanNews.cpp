@@ -42,6 +42,12 @@ bool isInForce(const Visit &visit) {
            visit.status == VisitStatus::Missed;
 }
 
+// The days of which changes are told: published weeks are known as far as the week that holds tomorrow.
+DateRange daysTold(const Agency &agency) {
+    const Date today = agency.today();
+    return {today, calendar::weekStartOf(today.plusDays(1), agency.settings().weekStart).plusDays(7)};
+}
+
 class Comparison {
 public:
     // `ofDay`: every visit that stands on the day.
@@ -85,8 +91,10 @@ private:
             const bool isStill =
                 visit->status != VisitStatus::Published || std::abs(moved) <= rounds::kStillMinutes;
             keep(*visit, isStill ? told.startAt : *visit->startAt);
-            if (!isStill)
+            if (!isStill) {
                 news_.changes << Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt));
+                addCall(*visit);
+            }
             return;
         }
         const bool isPending =
@@ -95,9 +103,12 @@ private:
             keep(*visit, told.startAt); // a draft is not in force; what was made is made
             return;
         }
+        const bool standsElsewhere = visit->status == VisitStatus::Published && visit->on && visit->nurse;
+        if (!standsElsewhere || !daysTold(agency_).contains(*visit->on))
+            addCall(*visit);
         if (visit->status == VisitStatus::Cancelled)
             news_.changes << Text::tr("%1, is called off.").arg(what);
-        else if (visit->status == VisitStatus::Published && visit->on && visit->nurse)
+        else if (standsElsewhere)
             news_.changes << Text::tr("%1, went to %2, %3.")
                                  .arg(what, nurseName(*visit->nurse),
                                       visit->startAt ? momentText({*visit->on, *visit->startAt})
@@ -113,6 +124,17 @@ private:
             return;
         keep(visit, *visit.startAt);
         news_.changes << Text::tr("%1, is new.").arg(named(visit, *visit.startAt));
+        addCall(visit);
+    }
+
+    void addCall(const Visit &visit) {
+        const Patient *patient = agency_.index().patient(visit.patient);
+        const QString phone = patient ? fromStd(patient->phone) : QString();
+        const QString name = parts::shortName(agency_, visit.patient);
+        const QString call = phone.isEmpty() ? Text::tr("%1, no phone on record").arg(name)
+                                             : QStringLiteral("%1, %2").arg(name, phone);
+        if (!news_.calls.contains(call))
+            news_.calls << call;
     }
 
     // The week's newest plan is being worked on: what it left out is not decided yet.
@@ -160,7 +182,8 @@ std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date o
 
 std::vector<RoundNews> roundNews(const Agency &agency) {
     std::vector<RoundNews> all;
-    for (const Date on : {agency.today(), agency.today().plusDays(1)}) {
+    const DateRange days = daysTold(agency);
+    for (Date on = days.from; on < days.to; ++on) {
         const std::vector<const Visit *> ofDay = visitsOn(agency, on);
         for (const Nurse &nurse : agency.snapshot().nurses)
             if (auto news = newsOf(agency, nurse.id, on, ofDay))

@@ -1,7 +1,8 @@
 #pragma once
-// What changed in a nurse's round of today or tomorrow since she last heard of it: since the week was first
-// published, or since somebody told her. Drafts are not told: they are in force once they are published. A
-// start that moves by no more than half an hour is as agreed (rounds::kStillMinutes). Pure.
+// What changed in a nurse's round since she last heard of it: since the week was first published, or since
+// somebody told her. From today to the end of the week that holds tomorrow. Drafts are not told: they are in
+// force once they are published. A start that moves by no more than half an hour is as agreed
+// (rounds::kStillMinutes). Pure.
 #include "core/desk/Desk.h"
 
 #include <QStringList>
@@ -14,7 +15,9 @@ namespace kitround::desk {
 struct RoundNews {
     LocalTime since;     // when she heard last
     QStringList changes; // a sentence each: "09:30 P. Alder, routine visit, is new."
-    PlanTold toTell;     // to be stored once she was told; who told her is left open
+    QStringList calls; // patients to be called, with their phones: those she goes to anew or at another time,
+                       // and those nobody goes to any more; the others stand with the nurse who has them now
+    PlanTold toTell;   // to be stored once she was told; who told her is left open
 };
 // By day, then nurse. Empty where every nurse knows her round.
 std::vector<RoundNews> roundNews(const Agency &agency);

@@ -5,6 +5,8 @@
 #include "core/supply/Recall.h"
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 namespace kitround::desk {
 namespace {
@@ -63,14 +65,25 @@ void addSums(RecallView &view, const supply::LotTrace &trace, std::span<const St
         view.setAside += home.setAside;
         view.replaced += home.replaced;
         view.stillOut += std::max(home.there - home.setAside, Eaches{});
-        view.reached += home.isReached ? 1 : 0;
     }
+    std::map<PatientId, bool> reached;
+    std::set<PatientId> holding;
+    for (const RecallHomeRow &home : view.homes) {
+        bool &isAnswered = reached.try_emplace(home.patient, true).first->second;
+        isAnswered = isAnswered && home.isReached;
+        if (home.there.count() > 0)
+            holding.insert(home.patient);
+    }
+    view.mayHaveIt = static_cast<int>(holding.size());
+    view.places = static_cast<int>(reached.size());
+    for (const auto &[patient, isAnswered] : reached)
+        view.reached += isAnswered ? 1 : 0;
 }
 
 } // namespace
 
 QString RecallView::reachedText() const {
-    const auto all = static_cast<std::int64_t>(homes.size());
+    const std::int64_t all = places;
     if (all == 0)
         return Text::tr("No home had it.");
     return counted(all, Text::tr("%2 of 1 home reached (%3 %)"), Text::tr("%2 of %1 homes reached (%3 %)"))

@@ -33,7 +33,9 @@ struct RecallView {
     // For the reply to the supplier.
     Eaches fromSupplier, quarantined, used, setAside, replaced;
     Eaches stillOut;             // in homes, cars and parcels, not set aside
-    int reached = 0;             // homes
+    int places = 0;              // homes as people count them: patients, whatever lines they have
+    int reached = 0;             // of those; all their lines have an answer
+    int mayHaveIt = 0;           // of those; some may still stand there: what the attention list counts
     QString reachedText() const; // "3 of 8 homes reached (38 %)"
 };
 // `movements`: all of the lot (Desk::movementsOfLot).

@@ -1,5 +1,6 @@
 #include "core/desk/views/ReceiveScan.h"
 
+#include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/exchange/Gs1.h"
@@ -119,6 +120,37 @@ Problems receiveProblems(const Agency &agency, const ReceiveLine &line, Date on)
     if (expiry && *expiry < least)
         wrong.push_back(fault(ProblemCode::OutOfRange, "expires_on", {expiry->toIso(), least.toIso(), ""}));
     return wrong;
+}
+
+Problems beyondOrder(const Agency &agency, const ReceiveRecord &record) {
+    const PurchaseOrder *order = record.order ? agency.index().purchaseOrder(*record.order) : nullptr;
+    if (!order)
+        return {};
+    Problems beyond;
+    std::vector<ItemId> asked;
+    for (const ReceiveLine &line : record.lines) {
+        if (std::ranges::find(asked, line.item) != asked.end())
+            continue;
+        asked.push_back(line.item);
+        Eaches came, open;
+        for (const ReceiveLine &other : record.lines)
+            if (other.item == line.item)
+                came += other.quantity;
+        bool isOrdered = false;
+        for (const PurchaseLine &ordered : order->lines)
+            if (ordered.item == line.item) {
+                isOrdered = true;
+                open += std::max(toEaches(ordered.cases, ordered.pack) - ordered.received, Eaches{});
+            }
+        const std::string name = nameOf(agency.index(), line.item);
+        if (!isOrdered)
+            beyond.push_back(fault(ProblemCode::Conflict, "quantity", {"not_on_order", name, order->number}));
+        else if (came > open)
+            beyond.push_back(
+                fault(ProblemCode::Conflict, "quantity",
+                      {"over_receipt", name, std::to_string(open.count()), std::to_string(came.count())}));
+    }
+    return beyond;
 }
 
 } // namespace kitround::desk

@@ -4,6 +4,7 @@
 #include "core/desk/Desk.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace kitround::desk {
 
@@ -26,6 +27,11 @@ Result<ScanReading> readScan(const Agency &agency, const std::string &text);
 // recalled, another expiry on file, expired, too short-dated unless accepted. Fields as Desk::receive names
 // them.
 Problems receiveProblems(const Agency &agency, const ReceiveLine &line, Date on);
+
+// What goes beyond the order the record is for, each item once: to be asked before it is booked. Conflict at
+// "quantity", args {"over_receipt", item name, eaches open before, eaches that came} or {"not_on_order", item
+// name, order number}.
+Problems beyondOrder(const Agency &agency, const ReceiveRecord &record);
 
 // The lot on file under that number of the item; blanks, hyphens and case do not matter. nullptr: none.
 const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number);

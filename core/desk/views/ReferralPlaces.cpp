@@ -136,7 +136,7 @@ private:
             return;
         QStringList texts;
         for (const rounds::RuleBreak &b : a.broken)
-            texts << reason(b, week.problem, week.agency->index());
+            texts << reason(b, week.problem, week.agency->index(), PatientNamed::InFull);
         texts.removeDuplicates();
         blocked_[nurse] = {rank, texts.join(u' ')};
     }

@@ -2,6 +2,7 @@
 
 #include "core/desk/views/HomeRisk.h"
 #include "core/desk/words/Reasons.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/Ledger.h"
@@ -102,7 +103,8 @@ HomeRisk riskOf(const HomeRow &row, const AgencySettings &settings) {
     if (row.knowledge == forecast::StockKnowledge::Unknown)
         return HomeRisk::Unknown;
     const double target = static_cast<double>(settings[SettingKey::RunOutTargetPermille]) / 1000.0;
-    return row.chanceDry7 > target || row.onHand.count() <= 0 ? HomeRisk::AtRisk : HomeRisk::Enough;
+    return row.chanceDry7 > target || (row.onHand - row.recalled).count() <= 0 ? HomeRisk::AtRisk
+                                                                               : HomeRisk::Enough;
 }
 
 Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, const ProgressSink &progress) {
@@ -152,6 +154,8 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
             row.itemName = fromStd(item->name);
         row.knowledge = home.knowledge;
         row.onHand = home.onHand;
+        row.recalled = home.recalled;
+        row.recall = recalledText(index, home.catheter, home.item);
         row.runOutP10 = home.runOutP10;
         row.runOutP50 = home.runOutP50;
         row.chanceDry7 = chanceDryWithin(home, 7);

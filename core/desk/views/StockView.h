@@ -32,6 +32,8 @@ struct HomeRow { // one catheter and item, for the homes list
     QString patientName, place, itemName; // place: "chest, right"
     forecast::StockKnowledge knowledge = forecast::StockKnowledge::Unknown;
     Eaches onHand;
+    Eaches recalled; // of those, at most: of a recalled lot, not counted as stock
+    QString recall;  // "up to 14 of recalled lot L1"; also where it is set aside
     std::optional<Date> runOutP10, runOutP50;
     double chanceDry7 = 0; // within 7 days; means nothing where the stock is unknown
     double daysOfSupply = 0;

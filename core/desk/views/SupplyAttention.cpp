@@ -38,7 +38,7 @@ QString placeText(const Agency &agency, const Place &place) {
 
 void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double target) {
     const Date today = agency.today();
-    const bool isEmpty = row.onHand.count() <= 0;
+    const bool isEmpty = (row.onHand - row.recalled).count() <= 0;
     if (row.isOnHold || row.knowledge == forecast::StockKnowledge::Unknown ||
         (!isEmpty && row.chanceDry7 <= target))
         return;
@@ -50,8 +50,16 @@ void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double ta
     item.dueOn = isEmpty ? std::optional(today) : row.runOutP10;
     item.title = Text::tr("%1 may run out of %2").arg(shortName(agency, row.patient), row.itemName);
     item.detail =
-        Text::tr("By the record %1 in the home (%2; %3). Chance of running dry within 7 days: %4.")
-            .arg(numberText(row.onHand.count()), words(row.knowledge), row.place, chanceText(row.chanceDry7));
+        row.onHand.count() < 0
+            ? Text::tr("The record says %1 fewer than none in the home (%2; %3): something there was never "
+                       "written down. Count again. Chance of running dry within 7 days: %4.")
+                  .arg(numberText(-row.onHand.count()), words(row.knowledge), row.place,
+                       chanceText(row.chanceDry7))
+            : Text::tr("By the record %1 in the home (%2; %3). Chance of running dry within 7 days: %4.")
+                  .arg(numberText(row.onHand.count()), words(row.knowledge), row.place,
+                       chanceText(row.chanceDry7));
+    if (!row.recalled.isZero())
+        item.detail += u' ' + Text::tr("Not counted: %1.").arg(row.recall);
     if (row.runOutP10)
         item.detail += u' ' + Text::tr("Dry by %1 in 1 of 10 cases.").arg(dayText(*row.runOutP10, today));
     if (row.isPromised)

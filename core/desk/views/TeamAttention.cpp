@@ -49,19 +49,30 @@ void addPlan(Items &items, const Agency &agency, Date weekStart, bool isThisWeek
     items.push_back(std::move(item));
 }
 
+// "Marsh, Owen, 555-0101": who is phoned about the round.
+QString whoToTell(const Nurse *nurse) {
+    if (!nurse)
+        return Text::tr("the nurse");
+    return nurse->phone.empty() ? Text::tr("%1 (no phone on record)").arg(personName(*nurse))
+                                : QStringLiteral("%1 (%2)").arg(personName(*nurse), fromStd(nurse->phone));
+}
+
 void addNews(Items &items, const Agency &agency, const RoundNews &news) {
     AttentionItem item;
     item.kind = AttentionKind::PlanChanged;
-    item.harm = Harm::Today;
+    item.harm = news.toTell.on <= agency.today().plusDays(1) ? Harm::Today : Harm::Soon;
     item.nurse = news.toTell.nurse;
     item.dueOn = news.toTell.on;
     item.toTell = news.toTell;
     const Nurse *nurse = agency.index().nurse(news.toTell.nurse);
     item.title = Text::tr("Tell %1: the round of %2 changed")
                      .arg(nurse ? personName(*nurse) : Text::tr("a nurse"), dayText(news.toTell.on));
-    item.detail = Text::tr("Since %1: %2 Tell the nurse, and call the patients whose time moved. A day sheet "
-                           "printed before is out of date.")
-                      .arg(momentText(news.since), news.changes.join(u' '));
+    const QString calls =
+        news.calls.isEmpty()
+            ? Text::tr("To call the patients, see the lines of the nurses who go there now.")
+            : Text::tr("Then call the patients: %1.").arg(news.calls.join(QStringLiteral("; ")));
+    item.detail = Text::tr("Since %1: %2 Tell %3. %4 A day sheet printed before is out of date.")
+                      .arg(momentText(news.since), news.changes.join(u' '), whoToTell(nurse), calls);
     items.push_back(std::move(item));
 }
 

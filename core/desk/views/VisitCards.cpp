@@ -2,6 +2,7 @@
 
 #include "core/base/Index.h"
 #include "core/calendar/Holidays.h"
+#include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -80,7 +81,21 @@ VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &sto
     card.breaksRule = std::ranges::any_of(week.evaluation.broken, [&](const rounds::RuleBreak &rule) {
         return rule.job == stop.job && (rule.duty == duty || rule.duty < 0);
     });
+    if (card.breaksRule)
+        card.broken = brokenRules(week, stop.job);
     return card;
+}
+
+QStringList brokenRules(const WeekPicture &week, std::int32_t job) {
+    const std::int32_t duty = job >= 0 ? week.plan.placements[at(job)].duty : -1;
+    QStringList lines;
+    for (const rounds::RuleBreak &rule : week.evaluation.broken) {
+        const bool isOfRound = rule.job < 0 && duty >= 0 && rule.duty == duty;
+        if (job < 0 || rule.job == job || isOfRound)
+            lines << reason(rule, week.problem, week.agency->index(), PatientNamed::InFull);
+    }
+    lines.removeDuplicates();
+    return lines;
 }
 
 } // namespace kitround::desk

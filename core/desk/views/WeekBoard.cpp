@@ -18,7 +18,8 @@ namespace {
 
 QString signedMinutes(double minutes) {
     const auto whole = static_cast<long long>(std::llround(minutes));
-    return (whole > 0 ? QStringLiteral("+") : QString()) + QString::number(whole);
+    const QString sign = whole > 0 ? QStringLiteral("+") : whole < 0 ? QStringLiteral("\u2212") : QString();
+    return sign + QString::number(std::abs(whole));
 }
 
 MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
@@ -27,7 +28,7 @@ MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
     offer.addedCost = check.after.total() - check.before.total();
     offer.travelAdded = Minutes::of(check.travelAdded);
     for (const rounds::RuleBreak &rule : check.broken)
-        offer.broken << reason(rule, week.problem, week.agency->index());
+        offer.broken << reason(rule, week.problem, week.agency->index(), PatientNamed::InFull);
     offer.broken.removeDuplicates();
     offer.summary = offer.broken.isEmpty() ? Text::tr("%1 min travel, cost %2")
                                                  .arg(signedMinutes(static_cast<double>(check.travelAdded)),
@@ -116,6 +117,26 @@ QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &
     return facts;
 }
 
+// An on-call turn stands beside the day's work, a leave that is asked for beside what it would take away.
+void addSigns(const Snapshot &agency, NurseId nurse, const std::vector<Shift> &shifts, BoardDay &day) {
+    QStringList signs, tips;
+    for (const Shift &shift : shifts)
+        if (shift.isOnCall && shift.nurse == nurse && shift.on == day.on) {
+            signs << Text::tr("on call");
+            tips << Text::tr("On call from %1 to %2").arg(timeText(shift.from), timeText(shift.to));
+        }
+    for (const TimeOff &off : agency.timeOff)
+        if (off.status == LeaveStatus::Requested && off.nurse == nurse && off.from <= day.on &&
+            day.on < off.to) {
+            signs << Text::tr("leave asked for");
+            tips << Text::tr("Leave asked for from %1 to %2; not decided, so the plan does not keep it free")
+                        .arg(dayText(off.from), dayText(off.to.plusDays(-1)));
+        }
+    signs.removeDuplicates();
+    day.sign = signs.join(QStringLiteral(", "));
+    day.signTip = tips.join(u'\n');
+}
+
 } // namespace
 
 WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
@@ -123,6 +144,8 @@ WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
     const Snapshot &agency = week.agency->snapshot();
     WeekBoard board;
     board.mainNurseShare = review.meanMainShare;
+    const std::vector<Shift> shifts =
+        shiftsIn(shown, agency.nurses, agency.shiftPatterns, agency.extraShifts, agency.timeOff);
     for (Date on = shown.from; on < shown.to; ++on)
         board.dayNotes.push_back(dayNote(on));
     for (const caseload::NurseLoad &load : review.nurses) {
@@ -134,6 +157,7 @@ WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
             BoardDay day;
             day.on = on;
             day.absence = absenceOn(agency, load.nurse, day.on);
+            addSigns(agency, load.nurse, shifts, day);
             const std::int32_t duty = dutyOf(week, load.nurse, day.on);
             if (duty >= 0) {
                 day.hasDuty = true;
@@ -200,7 +224,8 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
     const SnapshotIndex &index = week.agency->index();
     const bool isPlaced = week.plan.placements[at(job)].isPlaced();
     if (!isPlaced) {
-        reasons.why << reason(rounds::whyUnplaced(week.problem, week.plan, job), week.problem, index);
+        reasons.why << reason(rounds::whyUnplaced(week.problem, week.plan, job), week.problem, index,
+                              PatientNamed::InFull);
         for (const rounds::WayOut &way : rounds::waysOut(week.problem, week.plan, job)) {
             Suggestion s;
             if (way.duty >= 0)

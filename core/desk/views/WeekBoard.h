@@ -22,6 +22,7 @@ struct VisitCard {
     bool needsTwo = false;
     bool carriesSupplies = false;
     bool breaksRule = false;
+    QStringList broken; // which, in words
     bool isUrgent = false;
     QString dueText; // in the tray: why and by when it is owed
 };
@@ -30,7 +31,9 @@ struct BoardDay {
     bool hasDuty = false;
     bool isOnCall = false;
     Minutes from, to;
-    QString absence;              // "leave", "sick", ... where time off covers the day
+    QString absence; // "leave", "sick", ... where time off covers the day
+    QString sign;    // small, below the cards: "on call", "leave asked for"; signTip in full
+    QString signTip;
     std::vector<VisitCard> cards; // in start order
 };
 struct BoardRow {

@@ -1,21 +1,23 @@
 #include "core/desk/views/WeekRepair.h"
 
 #include "core/base/Index.h"
+#include "core/calendar/Weeks.h"
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
+#include "core/rounds/problem/Fit.h"
 #include "core/rounds/repair/Repair.h"
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <tuple>
 
 namespace kitround::desk {
 namespace {
-
-constexpr rounds::Minute kSameTime = 30; // common practice: a visit within half an hour is as agreed
 
 QString placeText(const WeekPicture &week, Date on, std::optional<Minutes> start, NurseId nurse) {
     return Text::tr("%1%2, %3")
@@ -43,9 +45,87 @@ PlanChange changeOf(const WeekPicture &week, std::int32_t job) {
 void sortChanges(const WeekPicture &week, std::vector<PlanChange> &changes) {
     std::ranges::stable_sort(changes, {}, [&](const PlanChange &c) {
         const rounds::Placement &p = week.plan.placements[at(c.job)];
-        return std::tuple(c.isUnplaced, p.isPlaced() ? week.problem.duties[at(p.duty)].day : 0, p.start,
-                          c.job);
+        return std::tuple(c.isSmall, c.isUnplaced, p.isPlaced() ? week.problem.duties[at(p.duty)].day : 0,
+                          p.start, c.job);
     });
+}
+
+// A request of that nurse that covers the day and waits for its decision.
+const TimeOff *requestOn(const Snapshot &agency, NurseId nurse, Date on) {
+    const auto found = std::ranges::find_if(agency.timeOff, [&](const TimeOff &off) {
+        return off.nurse == nurse && off.status == LeaveStatus::Requested && off.from <= on && on < off.to;
+    });
+    return found == agency.timeOff.end() ? nullptr : &*found;
+}
+
+// Said of a visit that comes to stand on days its nurse has asked to be free on.
+QString requestNote(const WeekPicture &week, std::int32_t duty) {
+    if (duty < 0)
+        return {};
+    const NurseId nurse = nurseOfDuty(week, duty);
+    return requestOn(week.agency->snapshot(), nurse, dayOfDuty(week, duty))
+               ? Text::tr("%1 has asked for leave that day; not decided").arg(nurseNameIn(week, nurse))
+               : QString();
+}
+
+// Whether the visit was published for the place it has now. The newest plan of the week says so; a draft
+// written after it only tells that there was one.
+bool wasEverPublished(const Agency &agency, const Visit &visit) {
+    if (visit.status == VisitStatus::Published)
+        return true;
+    const Date week = calendar::weekStartOf(*visit.on, agency.settings().weekStart);
+    return std::ranges::any_of(agency.snapshot().plans, [&](const Plan &plan) {
+        if (plan.weekStart != week)
+            return false;
+        return plan.status == PlanStatus::Draft
+                   ? plan.version > 1
+                   : std::ranges::find(plan.visits, visit.id, &PlannedVisit::visit) != plan.visits.end();
+    });
+}
+
+QString toTellText(const WeekPicture &week, const Visit &visit) {
+    QStringList told;
+    for (const std::optional<NurseId> &id : {visit.nurse, visit.secondNurse})
+        if (const Nurse *nurse = id ? week.agency->index().nurse(*id) : nullptr)
+            told << (nurse->phone.empty()
+                         ? personName(*nurse)
+                         : QStringLiteral("%1 (%2)").arg(personName(*nurse), fromStd(nurse->phone)));
+    return Text::tr("Tell %1").arg(told.join(Text::tr(" and ")));
+}
+
+// Published visits ahead that the week does not hold any more: without a word the nurse still drives there.
+std::vector<PlanChange> goneSincePublished(const WeekPicture &week) {
+    const Agency &agency = *week.agency;
+    std::vector<const Visit *> gone;
+    for (const Visit &visit : agency.snapshot().visits) {
+        const bool isOver = visit.status != VisitStatus::Published && visit.status != VisitStatus::Cancelled;
+        if (isOver || !visit.on || !visit.startAt || !visit.nurse || !week.week.contains(*visit.on) ||
+            *visit.on < agency.today() || visit.kind == VisitKind::Phone)
+            continue;
+        const bool isDue = std::ranges::any_of(
+            week.due, [&](const rounds::DueVisit &due) { return due.visit.id == visit.id; });
+        if (!isDue && wasEverPublished(agency, visit))
+            gone.push_back(&visit);
+    }
+    std::ranges::stable_sort(gone, {}, [](const Visit *v) { return std::pair(*v->on, *v->startAt); });
+    std::vector<PlanChange> changes;
+    for (const Visit *visit : gone) {
+        PlanChange change;
+        change.isGone = true;
+        change.patient = visit->patient;
+        change.kind = words(visit->kind);
+        if (const Patient *patient = agency.index().patient(visit->patient)) {
+            change.who = personName(*patient);
+            change.phone = fromStd(patient->phone);
+        }
+        change.was = placeText(week, *visit->on, visit->startAt, *visit->nurse);
+        change.now = agency.index().holdOn(visit->patient, *visit->on)
+                         ? Text::tr("taken out: on hold that day")
+                         : Text::tr("taken out of the plan");
+        change.note = toTellText(week, *visit);
+        changes.push_back(std::move(change));
+    }
+    return changes;
 }
 
 // Where "today" and "now" stand in the week. The whole week lies ahead: before its first day.
@@ -85,6 +165,7 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
         change.now =
             moved.after.isPlaced() ? placeText(*result.after, moved.after) : Text::tr("no place found");
         change.isUnplaced = !moved.after.isPlaced();
+        change.note = requestNote(*result.after, moved.after.duty);
         result.changes.push_back(std::move(change));
     }
     for (const std::int32_t job : report->unplaced)
@@ -109,11 +190,10 @@ std::vector<PlanChange> changesSincePublished(const WeekPicture &week) {
         if (job.publishedDay < 0)
             continue;
         const auto nurseAt = [&](std::int32_t duty) { return week.problem.duties[at(duty)].nurse; };
-        const bool isSame =
-            placed.isPlaced() && nurseAt(placed.duty) == job.publishedNurse &&
-            week.problem.duties[at(placed.duty)].day == job.publishedDay &&
-            (job.publishedStart < 0 || std::abs(placed.start - job.publishedStart) <= kSameTime);
-        if (isSame)
+        const bool isSamePlace = placed.isPlaced() && nurseAt(placed.duty) == job.publishedNurse &&
+                                 week.problem.duties[at(placed.duty)].day == job.publishedDay;
+        const rounds::Minute off = job.publishedStart < 0 ? 0 : std::abs(placed.start - job.publishedStart);
+        if (isSamePlace && off == 0)
             continue;
         PlanChange change = changeOf(week, static_cast<std::int32_t>(j));
         const NurseId nurse =
@@ -123,10 +203,62 @@ std::vector<PlanChange> changesSincePublished(const WeekPicture &week) {
             job.publishedStart >= 0 ? std::optional(Minutes::of(job.publishedStart)) : std::nullopt, nurse);
         change.now = placeText(week, placed);
         change.isUnplaced = !placed.isPlaced();
+        change.isSmall = isSamePlace && off <= rounds::kStillMinutes;
+        change.note = change.isSmall ? counted(off, Text::tr("by 1 minute"), Text::tr("by %1 minutes"))
+                                     : requestNote(week, placed.duty);
         changes.push_back(std::move(change));
     }
     sortChanges(week, changes);
+    std::vector<PlanChange> gone = goneSincePublished(week);
+    const auto small = std::ranges::find(changes, true, &PlanChange::isSmall);
+    changes.insert(small, std::make_move_iterator(gone.begin()), std::make_move_iterator(gone.end()));
     return changes;
+}
+
+QString changesText(const std::vector<PlanChange> &changes) {
+    if (changes.empty())
+        return Text::tr("Every visit stands as it was published last. Who has to be told of what changed by "
+                        "publishing again stands under Today until it is recorded as told.");
+    const auto small = std::ranges::count(changes, true, &PlanChange::isSmall);
+    const auto gone = std::ranges::count(changes, true, &PlanChange::isGone);
+    const auto open = std::ranges::count(changes, true, &PlanChange::isUnplaced);
+    const auto moved = static_cast<std::int64_t>(changes.size()) - small - gone - open;
+    QStringList parts;
+    if (moved > 0)
+        parts << counted(moved, Text::tr("1 visit has another nurse, day or time than people were told."),
+                         Text::tr("%1 visits have another nurse, day or time than people were told."));
+    if (open > 0)
+        parts << counted(open, Text::tr("1 visit has no place any more."),
+                         Text::tr("%1 visits have no place any more."));
+    if (gone > 0)
+        parts << counted(
+            gone, Text::tr("1 visit is taken out: tell its nurse, who would still drive there."),
+            Text::tr("%1 visits are taken out: tell their nurses, who would still drive there."));
+    if (small > 0)
+        parts << Text::tr("Within %1 minutes of the time told, which counts as agreed: %2.")
+                     .arg(numberText(rounds::kStillMinutes), visitsText(small));
+    return parts.join(u' ');
+}
+
+QStringList undecidedLeave(const WeekPicture &week) {
+    QStringList lines;
+    for (const TimeOff &off : week.agency->snapshot().timeOff) {
+        if (off.status != LeaveStatus::Requested)
+            continue;
+        const auto visits = std::ranges::count_if(week.plan.placements, [&](const rounds::Placement &placed) {
+            const auto isHers = [&](std::int32_t duty) {
+                const Date on = duty >= 0 ? dayOfDuty(week, duty) : Date{};
+                return duty >= 0 && nurseOfDuty(week, duty) == off.nurse && off.from <= on && on < off.to;
+            };
+            return isHers(placed.duty) || isHers(placed.secondDuty);
+        });
+        if (visits > 0)
+            lines << Text::tr("%1 has asked for leave from %2 to %3, which is not decided: the plan has %4 "
+                              "for these days.")
+                         .arg(nurseNameIn(week, off.nurse), dayText(off.from), dayText(off.to.plusDays(-1)),
+                              visitsText(visits));
+    }
+    return lines;
 }
 
 WeekPicturePtr publishedPicture(const WeekPicture &week) {
@@ -176,15 +308,16 @@ Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &chang
     using namespace parts;
     Paper paper = blankPaper(*week.agency, Text::tr("Calls about a changed plan"),
                              Text::tr("Week of %1").arg(dayText(week.week.from)), true);
-    Table calls =
-        table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Visit")),
-               column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Told, when, by"))});
+    Table calls = table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Visit")),
+                         column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Note")),
+                         column(Text::tr("Told, when, by"))});
     for (const PlanChange &change : changes)
-        calls.rows.push_back({initialsOf(*week.agency, change.patient).toStdString(),
+        calls.rows.push_back({patientMark(*week.agency, change.patient).toStdString(),
                               change.phone.toStdString(),
                               change.kind.toStdString(),
                               change.was.toStdString(),
                               change.now.toStdString(),
+                              change.note.toStdString(),
                               {}});
     add(paper, {}, std::move(calls));
     return paper;

@@ -18,10 +18,20 @@ struct PlanChange {
     QString who, phone, kind;
     QString was, now;        // "Mon 23 Nov 09:10, Marsh, Owen"; "not planned", "taken out, no day left"
     bool isUnplaced = false; // somebody has to decide
+    bool isSmall = false;    // same nurse and day, start off by no more than half an hour: as agreed
+    bool isGone = false;     // published, and not owed any more: `job` is -1
+    QString note; // what to mind: whom to tell of a visit that is gone, a leave that is not decided
 };
-// Visits whose nurse, day or start (by more than half an hour) is not what was last published. Empty where
-// the week was never published.
+// Visits whose nurse, day or start is not what was last published: those to be called about first, then those
+// that are gone (the home is on hold, the visit was called off), then small shifts. Empty where the week was
+// never published.
 std::vector<PlanChange> changesSincePublished(const WeekPicture &week);
+// "2 visits moved; 1 visit is gone; within 30 minutes of the time told: 3 visits." One sentence for each kind
+// there is; says so where there is none.
+QString changesText(const std::vector<PlanChange> &changes);
+// Leave that is asked for, not decided, and on whose days the plan has visits for that nurse: a request is
+// shown, not obeyed. A sentence a request.
+QStringList undecidedLeave(const WeekPicture &week);
 // The week as it was last published, for comparing; nullptr where it never was.
 WeekPicturePtr publishedPicture(const WeekPicture &week);
 // Two plans of one week side by side: "travel: 738, then 760 (+22)", for each part of the cost that differs,

@@ -1,4 +1,5 @@
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/WeekRepair.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
@@ -73,6 +74,8 @@ Table weekTable(const WeekPicture &week) {
                                       Text::tr("1 hard rule is broken; it is listed apart."),
                                       Text::tr("%1 hard rules are broken; they are listed apart."))
                                   .toStdString());
+    for (const QString &line : undecidedLeave(week))
+        table.notes.push_back(line.toStdString());
     if (week.problem.pointIsGuessed)
         table.notes.push_back(
             Text::tr(

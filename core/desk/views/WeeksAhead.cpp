@@ -341,10 +341,14 @@ WeeksAhead weeksAhead(const Agency &agency, int weeks, std::optional<Minutes> tr
     return Outlook(agency, std::clamp(weeks, 1, 8), travelPerVisit).run();
 }
 
+QString roomText(Room room, Minutes capacity, const Spread &minutes) {
+    return capacity.isZero() && minutes.high <= 0 ? Text::tr("nothing yet") : words(room);
+}
+
 QString words(Room room) {
     switch (room) {
     case Room::Free:
-        return Text::tr("room");
+        return Text::tr("free");
     case Room::IfOnTime:
         return Text::tr("only if exits come as expected");
     case Room::Full:
@@ -381,7 +385,8 @@ Table weeksAheadTable(const WeeksAhead &ahead) {
                               cell(spreadText(hours)), cell(static_cast<double>(w.capacity.count()) / 60, 0),
                               cell(w.visits.low, 0), cell(w.visits.middle, 0), cell(w.visits.high, 0),
                               cell(w.minutes.low, 0), cell(w.minutes.middle, 0), cell(w.minutes.high, 0),
-                              cell(words(w.room)), cell(std::int64_t{w.startsLeft})});
+                              cell(roomText(w.room, w.capacity, w.minutes)),
+                              w.knowsStarts() ? cell(std::int64_t{w.startsLeft}) : std::string()});
     }
     table.notes.push_back(
         Text::tr(

@@ -12,6 +12,7 @@
 
 #include <QString>
 
+#include <algorithm>
 #include <array>
 #include <vector>
 
@@ -36,6 +37,10 @@ struct WeekAhead {
     std::array<double, 3> startMinutes{}; // of a new start's first week there, by present cases
     Room room = Room::Free;
     int startsLeft = 0; // new starts that still fit at the upper end
+    // Whether some home says how long a first week takes.
+    bool knowsStarts() const {
+        return std::ranges::any_of(startMinutes, [](double mean) { return mean > 0; });
+    }
 };
 struct WeeksAhead {
     std::vector<WeekAhead> weeks;
@@ -50,6 +55,7 @@ struct WeeksAhead {
 // and 15 on the road (assumed).
 WeeksAhead weeksAhead(const Agency &agency, int weeks, std::optional<Minutes> travelPerVisit);
 QString words(Room room);
+QString roomText(Room room, Minutes capacity, const Spread &minutes); // "nothing yet" without work and hours
 Table weeksAheadTable(const WeeksAhead &ahead);
 
 } // namespace kitround::desk

@@ -63,6 +63,38 @@ rounds::WeekPlan carriedOver(const WeekPicture &from, const WeekPicture &to) {
     return plan;
 }
 
+bool hasVisits(const WeekPicture &week, NurseId nurse) {
+    return std::ranges::any_of(placedJobs(week), [&](const PlacedJob &placed) {
+        return week.problem.nurses[at(week.problem.duties[at(placed.duty)].nurse)].id == nurse;
+    });
+}
+
+// A nurse more is more freedom. Where the search found nothing for that nurse to do, what else it moved is
+// chance: the plan without the nurse stands. The copy appends the one added.
+bool isUnneededNurse(const WhatIfQuestion &question, const WeekPicture &after) {
+    return question.kind == WhatIfKind::NurseAdded &&
+           !hasVisits(after, after.agency->snapshot().nurses.back().id);
+}
+
+// A nurse who has no hours that week: asking what happens without them asks nothing.
+bool isAwayAnyway(const WhatIfAnswer &answer) {
+    const auto was =
+        std::ranges::find(answer.reviewBefore.nurses, answer.question.nurse, &caseload::NurseLoad::nurse);
+    return answer.question.kind == WhatIfKind::NurseAway && was != answer.reviewBefore.nurses.end() &&
+           was->capacity.isZero() && was->visits == 0;
+}
+
+void addSameNotes(QStringList &notes, const WhatIfAnswer &answer, bool isUnneeded) {
+    if (isUnneeded)
+        notes << Text::tr(
+            "The new nurse was not needed: no visit goes better to this nurse, so the plan is the "
+            "one without.");
+    if (isAwayAnyway(answer))
+        notes << Text::tr(
+            "This nurse has no hours that week as it is, so nothing changes. Choose another nurse or "
+            "another week.");
+}
+
 ProgressSink part(const ProgressSink &sink, double from, double share) {
     if (!sink)
         return {};
@@ -117,11 +149,6 @@ void addCoverNotes(QStringList &notes, const Agency &changed, DateRange week, Nu
     }
 }
 
-int redNurses(const caseload::LoadReview &review) {
-    return static_cast<int>(
-        std::ranges::count(review.nurses, caseload::LoadSign::Red, &caseload::NurseLoad::sign));
-}
-
 // An average hides the one overloaded nurse.
 void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
     QStringList red;
@@ -134,8 +161,12 @@ void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
     QStringList left;
     for (const std::int32_t job : unplacedJobs(*answer.after)) {
         const Visit &visit = answer.after->due[at(job)].visit;
-        left << QStringLiteral("%1 %2").arg(fromStd(initialsOf(answer.after->agency->index(), visit.patient)),
-                                            words(visit.kind));
+        const Patient *real = answer.before->agency->index().patient(visit.patient);
+        const Patient *drawn = answer.after->agency->index().patient(visit.patient);
+        left << QStringLiteral("%1 %2").arg(
+            real || !drawn ? fromStd(initialsOf(answer.after->agency->index(), visit.patient))
+                           : Text::tr("invented referral %1,").arg(fromStd(drawn->givenName)),
+            words(visit.kind));
     }
     constexpr qsizetype kNamed = 8;
     const qsizetype count = left.size();
@@ -179,7 +210,11 @@ WhatIfLine line(const QString &what, double before, double after, int decimals, 
     const double change = std::round(after / step) * step - std::round(before / step) * step;
     if (std::abs(change) < step / 2)
         return l;
-    l.change = (change > 0 ? QStringLiteral("+") : QStringLiteral("\u2212")) + text(std::abs(change));
+    // The difference of two percentages is told in points: 13 % of what would be anybody's guess.
+    const QString size = unit == QStringLiteral("%")
+                             ? Text::tr("%1 points").arg(QString::number(std::abs(change), 'f', decimals))
+                             : text(std::abs(change));
+    l.change = (change > 0 ? QStringLiteral("+") : QStringLiteral("\u2212")) + size;
     if (good != Good::Neither)
         l.turn = (change < 0) == (good == Good::Less) ? Turn::Better : Turn::Worse;
     return l;
@@ -213,13 +248,15 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
         return after.error();
     if (stop.stop_requested())
         return cancelled;
+    const bool isUnneeded = carried->evaluation.broken.empty() && isUnneededNurse(question, **after);
     WhatIfAnswer answer;
     answer.question = question;
     answer.title = whatIfTitle(question, *agency);
     answer.before = *before;
-    answer.after = *after;
+    answer.after = isUnneeded ? carried : *after;
     answer.reviewBefore = loadReview(**before);
-    answer.reviewAfter = loadReview(**after);
+    answer.reviewAfter = loadReview(*answer.after);
+    addSameNotes(answer.notes, answer, isUnneeded);
     if (question.kind == WhatIfKind::NurseAway)
         addCoverNotes(answer.notes, **changed, week, question.nurse);
     addLoadNotes(answer.notes, answer);
@@ -232,6 +269,9 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
     const auto money = [](const caseload::LoadReview &r) {
         return static_cast<double>(r.mileage.count()) / 100;
     };
+    // Other weights, or the work spread over one nurse more, make the total another measure.
+    const bool isSameMeasure =
+        answer.question.kind != WhatIfKind::Setting && answer.question.kind != WhatIfKind::NurseAdded;
     return {
         line(Text::tr("Visits placed"), b.placed, a.placed, 0, Good::Neither),
         line(Text::tr("Visits not placed"), b.unplaced, a.unplaced, 0, Good::Less),
@@ -249,13 +289,13 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
              QStringLiteral("%")),
         line(Text::tr("Highest share"), 100 * highestShare(b), 100 * highestShare(a), 0, Good::Less,
              QStringLiteral("%")),
-        line(Text::tr("Nurses with too much"), redNurses(b), redNurses(a), 0, Good::Less),
+        line(Text::tr("Nurses with too much"), nursesOverFull(b), nursesOverFull(a), 0, Good::Less),
         line(Text::tr("Gini of points (0 is even)"), b.gini, a.gini, 2, Good::Less),
         line(Text::tr("Jain of points (1 is even)"), b.jain, a.jain, 2, Good::More),
         line(Text::tr("By the main nurse"), 100 * b.meanMainShare, 100 * a.meanMainShare, 0, Good::More,
              QStringLiteral("%")),
         line(Text::tr("Plan, weighted minutes"), answer.before->evaluation.parts.total(),
-             answer.after->evaluation.parts.total(), 0, Good::Less),
+             answer.after->evaluation.parts.total(), 0, isSameMeasure ? Good::Less : Good::Neither),
     };
 }
 

@@ -25,7 +25,9 @@ struct WhatIfQuestion {
     std::int64_t value = 0;
 };
 inline constexpr int kMostReferrals = 60;
-DateRange weekHolding(const Agency &agency, Date day);                     // by the agency's week start
+DateRange weekHolding(const Agency &agency, Date day); // by the agency's week start
+// Active nurses without an hour in the week: asking what happens without them asks nothing.
+std::vector<NurseId> awayAllWeek(const Agency &agency, DateRange week);
 QString whatIfTitle(const WhatIfQuestion &question, const Agency &agency); // "Tolland, Ruth away all week"
 
 // The changed copy. Referrals are drawn, with putting back, from the active patients with a visit order: each
@@ -45,6 +47,7 @@ struct WhatIfAnswer {
 };
 // Before: the week planned as things are, starting from the plan in hand. After: the changed copy, starting
 // from that same plan; never worse than it where it still keeps every rule, so that help cannot seem to harm.
+// Where an added nurse gets no visit the plan without stands, and the notes say so.
 // Errors besides the above: Cancelled where it was stopped.
 Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
                                const std::vector<supply::RefillProposal> *refills,

@@ -1,6 +1,7 @@
 // The changed copies a what-if is asked on.
 #include "core/base/Random.h"
 #include "core/calendar/Weeks.h"
+#include "core/caseload/Capacity.h"
 #include "core/desk/views/WhatIf.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -166,6 +167,14 @@ std::optional<Problem> changeSetting(Snapshot &s, const Agency &agency, const Wh
 
 DateRange weekHolding(const Agency &agency, Date day) {
     return calendar::weekOf(day, agency.settings().weekStart);
+}
+
+std::vector<NurseId> awayAllWeek(const Agency &agency, DateRange week) {
+    std::vector<NurseId> away;
+    for (const auto &[nurse, minutes] : caseload::capacityIn(agency.snapshot(), week))
+        if (minutes.isZero())
+            away.push_back(nurse);
+    return away;
 }
 
 Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const WhatIfQuestion &q) {

@@ -117,6 +117,11 @@ QString personName(const Patient &patient) {
     return QStringLiteral("%1, %2").arg(fromStd(patient.familyName), fromStd(patient.givenName));
 }
 
+QString personName(const Patient &patient, const SnapshotIndex &agency) {
+    const QString name = personName(patient);
+    return agency.hasNamesake(patient.id) ? QStringLiteral("%1 (%2)").arg(name, fromStd(patient.code)) : name;
+}
+
 QString personName(const Nurse &nurse) {
     if (nurse.givenName.empty())
         return fromStd(nurse.familyName);

@@ -41,4 +41,15 @@ QString answerText(DrainOrderId order, const SnapshotIndex &agency) {
         .arg(momentText(last->at), fromStd(last->answeredBy), taken, fromStd(last->words));
 }
 
+QString unsaidText(const DrainOrder &order) {
+    QStringList names;
+    for (const std::string_view field : safety::unsaidBy(order))
+        names << fieldName(std::string(field));
+    if (names.isEmpty())
+        return {};
+    return Text::tr("Not complete: the order does not say “%1”. Ask the prescriber; nothing is filled in "
+                    "until then.")
+        .arg(names.join(Text::tr("”, “")));
+}
+
 } // namespace kitround::desk

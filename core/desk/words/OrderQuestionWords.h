@@ -13,4 +13,7 @@ QString questionText(const safety::OrderQuestion &question, const SnapshotIndex 
 // taken by ..."
 QString answerText(DrainOrderId order, const SnapshotIndex &agency);
 
+// What the order leaves open: "Not complete. Ask for: prescriber; signed." Empty where it says all.
+QString unsaidText(const DrainOrder &order);
+
 } // namespace kitround::desk

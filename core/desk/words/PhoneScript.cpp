@@ -1,9 +1,11 @@
 #include "core/desk/words/PhoneScript.h"
 
 #include "core/desk/words/AwayWords.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
+#include <optional>
 #include <set>
 
 namespace kitround::desk {
@@ -65,6 +67,29 @@ ScriptStep count(const supply::RefillProposal &proposal, const SnapshotIndex &ag
             Text::tr("Our record, not to be said first: %1.").arg(record.join(QStringLiteral("; ")))};
 }
 
+// Before the count, which is of the others alone. What to do about draining is the nurse's to say.
+std::optional<ScriptStep> recallStep(const SnapshotIndex &agency, PatientId patient) {
+    QStringList lots, record;
+    for (const Catheter *catheter : agency.cathetersOf(patient))
+        for (const safety::RecalledAtHome &r : safety::recalledAtHome(agency, catheter->id)) {
+            const Lot *lot = agency.lot(r.lot);
+            lots << Text::tr("lot %1 of %2")
+                        .arg(lot ? fromStd(lot->number) : Text::tr("not known"), itemName(agency, r.item));
+            record << words(r, agency);
+        }
+    if (lots.isEmpty())
+        return std::nullopt;
+    lots.removeDuplicates();
+    return ScriptStep{
+        Text::tr("The maker has called back %1. Would you look at the lot number on each package, set "
+                 "those aside with their label, and not use them? How many are they? Please count what is "
+                 "left without them.")
+            .arg(lots.join(QStringLiteral(", "))),
+        Text::tr("Our record, not to be said first: %1. Write down how many were set aside, also none. Too "
+                 "few left until the delivery, or one already used: tell the nurse at once; give no advice.")
+            .arg(record.join(QStringLiteral("; ")))};
+}
+
 // Away, but draining: use goes on though nobody visits.
 ScriptStep carry(const QStringList &lines) {
     return {Text::tr("You will be away and go on draining. Do you have enough with you, counted in packs?"),
@@ -86,7 +111,21 @@ ScriptStep offer(const supply::RefillProposal &proposal, const SnapshotIndex &ag
     return step;
 }
 
+// No date is read out as a promise that nobody can keep.
+QString lateNote(const supply::RefillProposal &proposal) {
+    QString text =
+        Text::tr("It will be late: it is needed by %1 and comes on %2. Ask today whether the nurse "
+                 "can carry it or a courier can go at once, and tell the clinical lead.")
+            .arg(dayText(proposal.deliverBy), dayText(proposal.deliverOn));
+    if (proposal.deliverBy < proposal.deliverFrom)
+        text +=
+            u' ' +
+            Text::tr("The payer's first day is %1: ask the payer too.").arg(dayText(proposal.deliverFrom));
+    return text + u' ' + Text::tr("A parcel is not left outside in heat or frost.");
+}
+
 ScriptStep day(const supply::RefillProposal &proposal) {
+    const bool isLate = proposal.deliverBy < proposal.deliverOn || proposal.deliverBy < proposal.deliverFrom;
     if (proposal.hasNoWay)
         return {Text::tr("Which day suits you for the delivery?"),
                 Text::tr("No courier and no visit is planned: agree on a day with the coordinator first.")};
@@ -96,6 +135,16 @@ ScriptStep day(const supply::RefillProposal &proposal) {
                    : Text::tr("It would come by courier on %1. Will somebody be there to take it in, at the "
                               "same address?");
     step.say = step.say.arg(dayText(proposal.deliverOn));
+    if (isLate && !proposal.stockIsUnknown) {
+        step.note = lateNote(proposal);
+        return step;
+    }
+    if (proposal.stockIsUnknown && isLate) {
+        step.note = Text::tr("Not before %1; by when it is needed, the count will tell. A parcel is not left "
+                             "outside in heat or frost.")
+                        .arg(dayText(proposal.deliverFrom));
+        return step;
+    }
     step.note = Text::tr("Not before %1; by %2 at the latest. A parcel is not left outside in heat or frost.")
                     .arg(dayText(proposal.deliverFrom), dayText(proposal.deliverBy));
     return step;
@@ -113,8 +162,12 @@ std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, cons
     const Patient *patient = agency.patient(proposal.patient);
     const QString who =
         patient ? fromStd(patient->givenName + " " + patient->familyName) : Text::tr("the patient");
-    std::vector<ScriptStep> steps{greeting(agency.snapshot().settings, who), count(proposal, agency),
-                                  changes(), signs()};
+    std::vector<ScriptStep> steps{greeting(agency.snapshot().settings, who)};
+    if (auto step = recallStep(agency, proposal.patient))
+        steps.push_back(*std::move(step));
+    steps.push_back(count(proposal, agency));
+    steps.push_back(changes());
+    steps.push_back(signs());
     if (const QStringList away = carryLines(agency, proposal.patient); !away.isEmpty())
         steps.push_back(carry(away));
     steps.push_back(offer(proposal, agency));

@@ -6,11 +6,25 @@
 
 #include <QStringList>
 
+#include <algorithm>
+#include <iterator>
+#include <string_view>
+
 namespace kitround::desk {
 namespace {
 
 QString argument(const Problem &p, std::size_t k) {
     return k < p.args.size() && !p.args[k].empty() ? fromStd(p.args[k]) : Text::tr("(not given)");
+}
+
+// A day or a moment of core as people read it, always with its year; anything else as it is.
+QString spokenArgument(const Problem &p, std::size_t k) {
+    const QString text = argument(p, k);
+    const auto day = Date::fromIso(text.left(10).toStdString());
+    if (!day || (text.size() != 10 && (text.size() != 16 || text[10] != u'T')))
+        return text;
+    const QString spoken = dayText(*day) + u' ' + QString::number(day->year());
+    return text.size() == 10 ? spoken : spoken + u' ' + text.mid(11);
 }
 
 // Data or a code word of core: underscores are never shown.
@@ -55,18 +69,42 @@ QString rangeSentence(const Problem &p) {
     const auto isGiven = [&](std::size_t k) { return k < p.args.size() && !p.args[k].empty(); };
     if (isGiven(1) && isGiven(2))
         return Text::tr("%1 is outside %2 to %3. Enter a value in that range.")
-            .arg(argument(p, 0), argument(p, 1), argument(p, 2));
+            .arg(spokenArgument(p, 0), spokenArgument(p, 1), spokenArgument(p, 2));
     if (isGiven(1))
-        return Text::tr("%1 is before or below %2. Enter that or more.").arg(argument(p, 0), argument(p, 1));
+        return Text::tr("%1 is before or below %2. Enter that or more.")
+            .arg(spokenArgument(p, 0), spokenArgument(p, 1));
     if (isGiven(2))
-        return Text::tr("%1 is after or above %2. Enter that or less.").arg(argument(p, 0), argument(p, 2));
+        return Text::tr("%1 is after or above %2. Enter that or less.")
+            .arg(spokenArgument(p, 0), spokenArgument(p, 2));
     return Text::tr("%1 is outside what is allowed. Enter another value.").arg(argument(p, 0));
+}
+
+// A blank that only a certain person can fill is asked of that person; nobody is invited to guess.
+QString missingSentence(const Problem &p) {
+    const std::string &field = p.field;
+    if (field == "connector")
+        return Text::tr("it is not known for this catheter, and the kit fits class %1 only. Look at the "
+                        "catheter before anything is sent.")
+            .arg(argument(p, 0));
+    if (field == "most_per_session_ml" || field == "most_per_day")
+        return Text::tr("the order names none. Ask the prescriber, and leave it empty until then.");
+    if (field == "prescriber")
+        return Text::tr("nobody is named. Ask who gave the order, and leave it empty until then.");
+    if (field == "signed_on")
+        return Text::tr("not signed yet. Ask the prescriber for it, and leave it empty until then.");
+    if (field == "anchor")
+        return Text::tr("no day is entered. Ask on which day a drain is due, and enter that one.");
+    constexpr std::string_view kChosen[] = {"site",    "side",   "pattern",
+                                            "quality", "acuity", "emergency_priority"};
+    if (std::ranges::find(kChosen, field) != std::end(kChosen))
+        return Text::tr("nothing is chosen. Choose what is known of it; where nobody knows, ask first.");
+    return Text::tr("nothing is entered. Fill it in.");
 }
 
 QString fieldSentence(const Problem &p) {
     switch (p.code) {
     case ProblemCode::Missing:
-        return Text::tr("nothing is entered. Fill it in.");
+        return missingSentence(p);
     case ProblemCode::NotADate:
         return Text::tr("“%1” is not a date. Enter it as year-month-day, for example 2026-12-07.")
             .arg(argument(p, 0));
@@ -92,7 +130,7 @@ QString fieldSentence(const Problem &p) {
             .arg(argument(p, 0));
     case ProblemCode::EndBeforeStart:
         return Text::tr("the end (%2) is not after the start (%1). Correct one of the two.")
-            .arg(argument(p, 0), argument(p, 1));
+            .arg(spokenArgument(p, 0), spokenArgument(p, 1));
     case ProblemCode::Conflict:
         return Text::tr("this does not go together with %1. Change one of the two.")
             .arg(plainly(argument(p, 0)));

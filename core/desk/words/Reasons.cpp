@@ -28,12 +28,17 @@ QString dayOf(const rounds::WeekProblem &problem, std::int32_t duty) {
     return dayText(problem.firstDay.plusDays(problem.duties[static_cast<std::size_t>(duty)].day));
 }
 
-QString jobText(const rounds::WeekProblem &problem, std::int32_t job, const SnapshotIndex &agency) {
+QString jobText(const rounds::WeekProblem &problem, std::int32_t job, const SnapshotIndex &agency,
+                PatientNamed named) {
     if (job < 0 || static_cast<std::size_t>(job) >= problem.jobs.size())
         return Text::tr("a visit");
     const rounds::Job &j = problem.jobs[static_cast<std::size_t>(job)];
     const Patient *patient = agency.patient(j.patient);
-    return QStringLiteral("%1 %2").arg(patient ? initials(*patient) : QString(), words(j.kind)).trimmed();
+    if (!patient)
+        return words(j.kind);
+    return named == PatientNamed::InFull
+               ? QStringLiteral("%1 (%2)").arg(personName(*patient), words(j.kind))
+               : QStringLiteral("%1 %2").arg(initials(*patient), words(j.kind)).trimmed();
 }
 
 } // namespace
@@ -96,6 +101,8 @@ QString words(rounds::WayOutKind kind) {
         return Text::tr("another skill");
     case rounds::WayOutKind::UnlockNurse:
         return Text::tr("unlocking the nurse");
+    case rounds::WayOutKind::OneVisitMore:
+        return Text::tr("one visit more on a day");
     }
     return {};
 }
@@ -173,7 +180,10 @@ QString reason(const supply::RefillProposal &p, const SnapshotIndex &agency) {
     if (p.deliverFrom > p.deliverBy)
         parts << Text::tr(
             "It is needed before the payer lets it be delivered: ask the payer, or agree another way.");
-    parts << Text::tr("Call from %1 to %2; deliver from %3, by %4; proposed %5, %6.")
+    const bool isLate = p.deliverBy < p.deliverOn || p.deliverBy < p.deliverFrom;
+    parts << (isLate ? Text::tr("Call from %1 to %2; deliver from %3; needed by %4, which cannot be kept; "
+                                "proposed %5, %6.")
+                     : Text::tr("Call from %1 to %2; deliver from %3, by %4; proposed %5, %6."))
                  .arg(dayText(p.callFrom), dayText(p.callBy), dayText(p.deliverFrom), dayText(p.deliverBy),
                       dayText(p.deliverOn), words(p.way));
     return parts.join(u' ');
@@ -184,8 +194,12 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
     const QString inHome = line.onHand.isNegative()
                                ? Text::tr("none in the home (the ledger says %1)").arg(line.onHand.count())
                                : Text::tr("%1 in the home").arg(line.onHand.count());
+    const QString there = line.recalled.isZero()
+                              ? inHome
+                              : Text::tr("%1, up to %2 of them of a recalled lot and not counted")
+                                    .arg(inHome, numberText(line.recalled.count()));
     QString text = Text::tr("Send %1 of %2: %3, %4 needed.")
-                       .arg(count, itemName(agency, line.item), inHome,
+                       .arg(count, itemName(agency, line.item), there,
                             numberText(std::max<std::int64_t>(0, line.exactNeed.count())));
     if (line.limitedBy != supply::RefillLimit::None)
         text += u' ' + Text::tr("The number is %1.").arg(words(line.limitedBy));
@@ -229,6 +243,11 @@ QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency) {
                 .arg(shortNumber(line.demandMean), numberText(line.coverDays.count()), numberText(review),
                      numberText(lead), numberText(line.orderUpTo.count()), percent(line.servicePermille),
                      numberText(line.exactNeed.count()));
+    // Another stretch than the one above, so the rate stands beside what is worked out with it.
+    if (line.meanPerDay > 0)
+        text += u' ' + Text::tr("At %1 a week, the mean of the next four weeks, it lasts about %2 days.")
+                           .arg(shortNumber(7 * line.meanPerDay))
+                           .arg(std::lround(line.daysAfter));
     if (line.cause != supply::ReorderCause::BelowLevel)
         text += u' ' + Text::tr("This line %1.").arg(words(line.cause));
     QStringList flags;
@@ -242,14 +261,45 @@ QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency) {
     return text;
 }
 
-QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem,
-               const SnapshotIndex &agency) {
+namespace {
+
+QString minutesText(std::int64_t minutes) {
+    return counted(minutes, Text::tr("1 minute"), Text::tr("%1 minutes"));
+}
+
+// "adds 1 weighted minute", "saves 12 weighted minutes"; what rounds to nothing is not told as a number.
+QString addedText(double cost) {
+    const auto change = static_cast<std::int64_t>(std::llround(cost));
+    if (change == 0)
+        return Text::tr("costs nothing more");
+    return change < 0
+               ? counted(-change, Text::tr("saves 1 weighted minute"), Text::tr("saves %1 weighted minutes"))
+               : counted(change, Text::tr("adds 1 weighted minute"), Text::tr("adds %1 weighted minutes"));
+}
+
+// Nothing is in the way as long as one place takes it: what bars the others would only mislead.
+QString freeText(const rounds::UnplacedReason &why, const QString &what) {
+    const QString places =
+        counted(why.freePlaces, Text::tr("1 place is free for it"), Text::tr("%1 places are free for it"));
+    return why.freeCost > 0
+               ? Text::tr("%1 is not placed although %2: by the weights it costs more to place it than to "
+                          "leave it out (the cheapest %3).")
+                     .arg(what, places, addedText(why.freeCost))
+               : Text::tr(
+                     "%1 is not placed, and %2: nothing is in the way. Place it, or plan the week again.")
+                     .arg(what, places);
+}
+
+} // namespace
+
+QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem, const SnapshotIndex &agency,
+               PatientNamed named) {
     const auto by = [&](const QString &one, const QString &many) {
         return rule.amount > 0 ? QStringLiteral(" (") + counted(rule.amount, one, many) + u')' : QString();
     };
     const QString minutes = by(Text::tr("by 1 minute"), Text::tr("by %1 minutes"));
     const QString who = nurseOf(problem, rule.duty, agency), when = dayOf(problem, rule.duty);
-    const QString what = jobText(problem, rule.job, agency);
+    const QString what = jobText(problem, rule.job, agency, named);
     switch (rule.rule) {
     case rounds::Rule::Skill:
         return Text::tr("%1 lacks a skill that %2 needs.").arg(who, what);
@@ -298,7 +348,8 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
                                         ? minutes
                                         : by(Text::tr("by 1 day"), Text::tr("by %1 days"));
                 return Text::tr("%1 %2%3.")
-                    .arg(what, followText(follow, problem, jobText(problem, follow.first, agency)), off);
+                    .arg(what, followText(follow, problem, jobText(problem, follow.first, agency, named)),
+                         off);
             }
         return Text::tr("%1 does not keep the time agreed with the visit it is tied to%2.")
             .arg(what, minutes);
@@ -307,15 +358,17 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
 }
 
 QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
-               const SnapshotIndex &agency) {
-    const QString what = jobText(problem, why.job, agency);
+               const SnapshotIndex &agency, PatientNamed named) {
+    const QString what = jobText(problem, why.job, agency, named);
     if (why.tiedTo >= 0 && why.blockers.empty())
         return Text::tr(
                    "%1 is not placed: alone it fits, but not together with %2, which is tied to it and has "
                    "no place either.")
-            .arg(what, jobText(problem, why.tiedTo, agency));
-    if (why.blockers.empty())
+            .arg(what, jobText(problem, why.tiedTo, agency, named));
+    if (why.blockers.empty() && why.freePlaces == 0)
         return Text::tr("%1 is not placed: it costs more to place it than to leave it out.").arg(what);
+    if (why.tiedTo < 0 && why.freePlaces > 0)
+        return freeText(why, what);
     QStringList parts;
     for (const auto &[rule, count] : why.blockers)
         parts << QStringLiteral("%1 (%2)").arg(
@@ -325,28 +378,28 @@ QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &pro
     return why.tiedTo < 0 ? text
                           : text + u' ' +
                                 Text::tr("%1 is tied to it and has no place either.")
-                                    .arg(jobText(problem, why.tiedTo, agency));
+                                    .arg(jobText(problem, why.tiedTo, agency, named));
 }
 
 QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency) {
     const QString who = nurseOf(problem, way.duty, agency), when = dayOf(problem, way.duty);
     const QString at = way.start >= 0 ? u' ' + timeText(Minutes::of(way.start)) : QString();
-    const long change = std::lround(way.addedCost);
-    const QString cost = change < 0 ? Text::tr("saves %1 weighted minutes").arg(-change)
-                                    : Text::tr("adds %1 weighted minutes").arg(change);
-    const auto amount = numberText(way.amount);
+    const QString cost = addedText(way.addedCost);
     switch (way.kind) {
     case rounds::WayOutKind::OtherDay:
-        if (way.amount <= 0) // an allowed day that another visit of the order stands too close to
-            return Text::tr("Place it on %1%2 with %3, closer to its neighbour than usual; %4.")
-                .arg(when, at, who, cost);
+        if (way.amount <= 0) // no day is allowed from which to count
+            return Text::tr("Allow %1%2 with %3; %4.").arg(when, at, who, cost);
         return Text::tr("Allow %1%2 with %3, %4 beyond the allowed days; %5.")
             .arg(when, at, who, counted(way.amount, Text::tr("1 day"), Text::tr("%1 days")), cost);
     case rounds::WayOutKind::Overtime:
-        return Text::tr("Let %1 work %2 minutes longer on %3%4; %5.").arg(who, amount, when, at, cost);
+        return Text::tr("Let %1 work %2 longer on %3%4; %5.")
+            .arg(who, minutesText(way.amount), when, at, cost);
+    case rounds::WayOutKind::OneVisitMore:
+        return Text::tr("%1%2 with %3: one visit more than her usual most (%4 a day); %5.")
+            .arg(when, at, who, numberText(way.amount), cost);
     case rounds::WayOutKind::WiderWindow:
-        return Text::tr("Ask the patient for %1 minutes outside the visiting time, %2%3 with %4; %5.")
-            .arg(amount, when, at, who, cost);
+        return Text::tr("Ask the patient for %1 outside the visiting time, %2%3 with %4; %5.")
+            .arg(minutesText(way.amount), when, at, who, cost);
     case rounds::WayOutKind::OtherSkill:
         return Text::tr("Only if %1 is signed off for the skill first: %2%3; %4.").arg(who, when, at, cost);
     case rounds::WayOutKind::UnlockNurse:

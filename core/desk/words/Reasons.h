@@ -13,10 +13,13 @@ namespace kitround::desk {
 QString reason(const supply::RefillProposal &proposal, const SnapshotIndex &agency);
 QString reason(const supply::RefillLine &line, const SnapshotIndex &agency);
 QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency);
-QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem,
-               const SnapshotIndex &agency);
+// How a patient is named: in full where only the desk reads it, by initials on papers and in lists that leave
+// the house.
+enum class PatientNamed : std::uint8_t { Initials, InFull };
+QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem, const SnapshotIndex &agency,
+               PatientNamed named = PatientNamed::Initials);
 QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
-               const SnapshotIndex &agency);
+               const SnapshotIndex &agency, PatientNamed named = PatientNamed::Initials);
 QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency);
 QString
 costText(const rounds::CostParts &parts); // "Cost 412 minutes: travel 300, ..."; parts that are nil left out

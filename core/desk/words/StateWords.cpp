@@ -160,7 +160,7 @@ constexpr StateWord kWords[] = {
                        "stock can't be taken from there in this way. Choose the storeroom, quarantine or a "
                        "car.")},
     {"not_on_order",
-     QT_TRANSLATE_NOOP("kitround", "%1 is not on that order. Check the packing slip and the order number.")},
+     QT_TRANSLATE_NOOP("kitround", "%1 is not on order %2. Check the packing slip and the order number.")},
     {"not_tied",
      QT_TRANSLATE_NOOP("kitround", "for %1 the movements lead to %2 and the ledger says %3. Run the check of "
                                    "the file before closing.")},
@@ -187,9 +187,9 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP(
          "kitround",
          "this goes beyond the month's budget for supplies. Name who approved it, or order less.")},
-    {"over_receipt",
-     QT_TRANSLATE_NOOP(
-         "kitround", "more of %1 has come (%3) than was ordered (%2). Count again, and tell the supplier.")},
+    {"over_receipt", QT_TRANSLATE_NOOP("kitround", "of %1, %3 eaches came and %2 were open on the order. "
+                                                   "Count again, compare eaches and cases with the "
+                                                   "packing slip, and tell the supplier.")},
     {"quarantined",
      QT_TRANSLATE_NOOP(
          "kitround",
@@ -198,6 +198,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP(
          "kitround",
          "lot %1 is recalled. Do not take it in; set it aside with the label and tell the supplier.")},
+    {"receipt_moved",
+     QT_TRANSLATE_NOOP(
+         "kitround", "of %1, lot %2, %3 eaches that came are not where they were put: picked, used or moved "
+                     "since. Put them back first, or correct the storeroom by a count.")},
     {"reopen_last_first",
      QT_TRANSLATE_NOOP("kitround", "the month from %1 is closed after it. Open that one first.")},
     {"same_file",

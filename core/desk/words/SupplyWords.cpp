@@ -1,4 +1,6 @@
 // Words for what the supply clerk keeps beside the ledger.
+#include "core/desk/words/SupplyWords.h"
+
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -42,6 +44,46 @@ QString words(Disposition disposition) {
         return Text::tr("returned to the supplier for credit");
     }
     return {};
+}
+
+QString words(const safety::RecalledAtHome &recalled, const SnapshotIndex &agency) {
+    const Lot *lot = agency.lot(recalled.lot);
+    const QString number = lot ? fromStd(lot->number) : Text::tr("not known");
+    return (recalled.isSetAside ? Text::tr("%1 of recalled lot %2, set aside")
+                                : Text::tr("up to %1 of recalled lot %2"))
+        .arg(numberText(recalled.atMost.count()), number);
+}
+
+QString recalledText(const SnapshotIndex &agency, CatheterId home, std::optional<ItemId> item) {
+    QStringList all;
+    for (const safety::RecalledAtHome &recalled : safety::recalledAtHome(agency, home))
+        if (!item || recalled.item == *item)
+            all << words(recalled, agency);
+    return all.join(QStringLiteral("; "));
+}
+
+QString recalledText(const SnapshotIndex &agency, PatientId patient) {
+    QStringList all;
+    for (const Catheter *catheter : agency.cathetersOf(patient))
+        if (const QString text = recalledText(agency, catheter->id); !text.isEmpty())
+            all << text;
+    return all.join(QStringLiteral("; "));
+}
+
+QString words(const supply::OverOffer &over, const SnapshotIndex &agency) {
+    QString text = Text::tr("%1 of %2: %3 offered")
+                       .arg(numberText(over.wanted.count()), itemName(agency, over.item),
+                            numberText(over.offered.count()));
+    if (over.mostHeld)
+        text +=
+            Text::tr(", at most %1 for the days the home may hold").arg(numberText(over.mostHeld->count()));
+    if (over.free)
+        text += Text::tr(", %1 free on the shelf").arg(numberText(over.free->count()));
+    return text + u'.';
+}
+
+std::string moreThanOffered(const std::string &why) {
+    return Text::tr("More than was offered: %1").arg(fromStd(why)).toStdString();
 }
 
 } // namespace kitround::desk

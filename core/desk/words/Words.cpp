@@ -2,6 +2,8 @@
 
 #include "core/desk/words/Text.h"
 
+#include <cmath>
+
 namespace kitround::desk {
 
 QString words(VisitKind kind) {
@@ -367,6 +369,8 @@ QString words(AreaKind area) {
 
 QString words(caseload::LoadSign sign) {
     switch (sign) {
+    case caseload::LoadSign::Away:
+        return Text::tr("away");
     case caseload::LoadSign::Free:
         return Text::tr("free");
     case caseload::LoadSign::Usual:
@@ -377,6 +381,18 @@ QString words(caseload::LoadSign sign) {
         return Text::tr("over full");
     }
     return {};
+}
+
+QString loadText(const caseload::NurseLoad &load) {
+    const QString sign = words(load.sign);
+    const QString text = load.capacity.isZero()
+                             ? sign
+                             : QStringLiteral("%1 %, %2").arg(std::llround(load.share * 100)).arg(sign);
+    if (load.isByDay)
+        return Text::tr("%1: %2").arg(text, counted(load.mostVisitsInADay, Text::tr("1 visit on one day"),
+                                                    Text::tr("%1 visits on one day")));
+    return load.capacity.isZero() && load.visits > 0 ? Text::tr("%1: visits without a shift").arg(text)
+                                                     : text;
 }
 
 QString words(supply::RefillUrgency urgency) {
@@ -405,11 +421,11 @@ QString words(forecast::StockKnowledge knowledge) {
     return {};
 }
 
-QString words(const DrainPattern &pattern) {
+QString words(const DrainPattern &pattern, Date reference) {
     switch (pattern.kind) {
     case DrainPatternKind::EveryNDays:
         return counted(pattern.everyDays, Text::tr("every day from %2"), Text::tr("every %1 days from %2"))
-            .replace(QStringLiteral("%2"), dayText(pattern.anchor));
+            .replace(QStringLiteral("%2"), dayText(pattern.anchor, reference));
     case DrainPatternKind::TimesAWeek: {
         const QString times =
             counted(pattern.timesAWeek, Text::tr("once a week"), Text::tr("%1 times a week"));

@@ -39,7 +39,8 @@ QString words(LotState state);
 QString words(MissReason reason);
 QString words(DrainOutcome outcome);
 QString words(EntrySource source);
-QString words(const DrainPattern &pattern); // "every 2 days from Mon 2 Mar"
+// "every 2 days from Mon 2 Mar", with the year where it is not `reference`'s.
+QString words(const DrainPattern &pattern, Date reference);
 QString words(CautionUrgency urgency);
 QString words(EmergencyPriority priority);
 QString words(PlaceKind place);
@@ -51,6 +52,8 @@ QString words(LeaveStatus status);
 QString words(AreaKind area);
 QString words(Weekday day); // "Mon"
 QString words(caseload::LoadSign sign);
+// "61 %, usual"; "53 %, nearly full: 7 visits on one day" where the share alone would say less.
+QString loadText(const caseload::NurseLoad &load);
 QString words(supply::RefillUrgency urgency);
 QString words(forecast::StockKnowledge knowledge);
 // The whole caution text of an item, with its numbers and whom to call.
@@ -71,6 +74,8 @@ QString chanceText(double probability);     // "1 in 20", "less than 1 in 1000",
 QString moneyText(Money amount, const std::string &currency);
 QString itemName(const SnapshotIndex &index, ItemId item); // "an unknown item" where it is not on record
 QString personName(const Patient &patient);                // "Family, Given"
+// With the reference where a namesake is on record: "Alder, Ada (Q-012)".
+QString personName(const Patient &patient, const SnapshotIndex &agency);
 QString personName(const Nurse &nurse);
 QString initials(const Patient &patient);       // for paper and cards
 QString catheterText(const Catheter &catheter); // "chest, right"

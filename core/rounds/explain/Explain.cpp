@@ -85,12 +85,8 @@ public:
         for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
             const auto duty = static_cast<std::int32_t>(d);
             const Alternative as = alternativeOn(problem_, plan_, job_, duty);
-            if (as.broken.empty()) {
-                // It does fit as things are: nothing to relax.
-                ways_.push_back({WayOutKind::OtherDay, duty, as.start, 0, as.addedCost});
-                continue;
-            }
-            tryKind(duty, as);
+            if (!as.broken.empty()) // where it fits as things are there is nothing to relax
+                tryKind(duty, as);
         }
         std::ranges::stable_sort(ways_, {}, &WayOut::addedCost);
         return ways_;
@@ -101,14 +97,6 @@ private:
         return std::ranges::all_of(
             broken, [&](const RuleBreak &b) { return std::ranges::find(rules, b.rule) != rules.end(); });
     }
-    std::int32_t most(const std::vector<RuleBreak> &broken, Rule rule) const {
-        std::int32_t amount = 0;
-        for (const RuleBreak &b : broken)
-            if (b.rule == rule)
-                amount = std::max(amount, b.amount);
-        return amount;
-    }
-
     void tryKind(std::int32_t duty, const Alternative &as) {
         WeekProblem eased = problem_;
         Job &job = eased.jobs[at(job_)];
@@ -124,20 +112,24 @@ private:
         } else if (all(as.broken, {Rule::Skill})) {
             job.needs = SkillSet{};
             keep(WayOutKind::OtherSkill, eased, duty, 0);
+        } else if (all(as.broken, {Rule::MostVisits})) {
+            const int most = eased.duties[at(duty)].mostVisits++;
+            if (most > 0) // 0: she is away, and one visit is not one more
+                keep(WayOutKind::OneVisitMore, eased, duty, most);
         } else {
             if (all(as.broken, {Rule::Window, Rule::LockedTime, Rule::Overlap, Rule::DutyHours, Rule::Break}))
                 widerWindow(eased, duty, day);
-            if (all(as.broken, {Rule::DutyHours, Rule::Overlap, Rule::Window, Rule::Break, Rule::MostVisits}))
+            if (all(as.broken, {Rule::DutyHours, Rule::Overlap, Rule::Window, Rule::Break}))
                 overtime(duty);
         }
     }
 
-    // Days between the day and the nearest allowed one.
+    // Days between the day and the nearest allowed one; 0 where none is allowed to count from.
     std::int32_t daysOff(std::int32_t day) const {
-        std::int32_t least = problem_.days;
+        std::int32_t least = 0;
         for (std::int32_t d = 0; d < problem_.days; ++d)
             if (isDayAllowed(problem_.jobs[at(job_)], d))
-                least = std::min(least, std::abs(d - day));
+                least = least == 0 ? std::abs(d - day) : std::min(least, std::abs(d - day));
         return least;
     }
 
@@ -166,12 +158,13 @@ private:
         Duty &duty = eased.duties[at(dutyIndex)];
         const Minute to = duty.to;
         duty.to += kMostOvertime;
-        duty.mostVisits += 1;
         const MoveCheck check = tryMove(eased, plan_, job_, dutyIndex, -1);
         if (!check.broken.empty())
             return;
         const Evaluation e = evaluate(eased, check.plan);
-        const std::int32_t late = std::max(0, e.duties[at(dutyIndex)].back - to);
+        const std::int32_t late = e.duties[at(dutyIndex)].back - to;
+        if (late <= 0)
+            return;
         ways_.push_back(
             {WayOutKind::Overtime, dutyIndex, check.plan.placements[at(job_)].start, late,
              check.after.total() - check.before.total() + problem_.weights.overtimeMinute * late});
@@ -210,8 +203,12 @@ UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std
             continue;
         anyDuty = true;
         const Alternative as = alternativeOn(problem, plan, job, static_cast<std::int32_t>(d));
-        if (const RuleBreak *first = firstOf(as.broken))
+        if (const RuleBreak *first = firstOf(as.broken)) {
             ++counts[first->rule];
+            continue;
+        }
+        reason.freeCost = reason.freePlaces == 0 ? as.addedCost : std::min(reason.freeCost, as.addedCost);
+        ++reason.freePlaces;
     }
     if (!anyDuty) {
         const bool anyDay = std::ranges::any_of(j.allowedDays, [](bool allowed) { return allowed; });
@@ -238,6 +235,7 @@ std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, st
             chosen.push_back(way);
     if (chosen.size() > static_cast<std::size_t>(std::max(0, most)))
         chosen.resize(static_cast<std::size_t>(std::max(0, most)));
+    std::ranges::stable_sort(chosen, {}, &WayOut::addedCost);
     return chosen;
 }
 

@@ -11,16 +11,29 @@ struct UnplacedReason {
     std::int32_t job = -1;
     std::vector<std::pair<Rule, int>> blockers; // most often first
     std::int32_t tiedTo = -1; // comes before or after it and has no place either: the two need one together
+    int freePlaces = 0;       // duties of the allowed days that would take it as things are
+    double freeCost = 0;      // what the cheapest of them adds; negative where it pays
 };
-enum class WayOutKind : std::uint8_t { OtherDay, Overtime, WiderWindow, OtherSkill, UnlockNurse };
+// OneVisitMore: nothing but the most visits of that day stands in the way.
+enum class WayOutKind : std::uint8_t {
+    OtherDay,
+    Overtime,
+    WiderWindow,
+    OtherSkill,
+    UnlockNurse,
+    OneVisitMore
+};
 struct WayOut {
     WayOutKind kind = WayOutKind::OtherDay;
     std::int32_t duty = -1;
     Minute start = -1;
-    std::int32_t amount = 0; // minutes or days beyond the rule
+    std::int32_t amount =
+        0; // minutes or days beyond the rule; visits a day, for one more than which is asked
     double addedCost = 0;
 };
 UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job);
+// By cost, with the cheapest of each kind among them. A duty that takes the visit as things are is no way out
+// but an alternative.
 std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, int most = 3);
 
 struct Alternative {

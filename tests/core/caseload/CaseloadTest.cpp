@@ -1,3 +1,4 @@
+#include "core/caseload/Capacity.h"
 #include "core/caseload/Evenness.h"
 #include "core/caseload/Load.h"
 #include "core/caseload/OwnFigures.h"
@@ -113,6 +114,39 @@ TEST_F(LoadTest, WorkWithoutCapacityHasNoShareButShowsRed) {
     const LoadReview r = review();
     EXPECT_EQ(r.nurses[0].share, 0);
     EXPECT_EQ(r.nurses[0].sign, LoadSign::Red);
+}
+
+// 11 November 2026 is Veterans Day, a Wednesday.
+TEST_F(LoadTest, AHolidayWithoutVisitsIsNoCapacityButForWhomIsPutDownForThatDay) {
+    const DateRange holidays{Date::of(2026, 11, 8), Date::of(2026, 11, 15)};
+    s.settings.holidaysAreWorked = false;
+    EXPECT_EQ(wholeCapacity(s, holidays), Minutes::of(4 * 480));
+    ExtraShift extra;
+    extra.id = ExtraShiftId(1);
+    extra.nurse = NurseId(1);
+    extra.on = Date::of(2026, 11, 11);
+    extra.from = Minutes::of(480);
+    extra.to = Minutes::of(720);
+    s.extraShifts.push_back(extra);
+    EXPECT_EQ(wholeCapacity(s, holidays), Minutes::of(4 * 480 + 240));
+    s.extraShifts.clear();
+    s.settings.holidaysAreWorked = true;
+    EXPECT_EQ(wholeCapacity(s, holidays), Minutes::of(5 * 480));
+}
+
+TEST_F(LoadTest, LeaveLowersTheTargetOfPointsAndAWholeWeekOfItIsAway) {
+    const double full = review().nurses[0].pointsCapacity;
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Free);
+    TimeOff off;
+    off.id = TimeOffId(1);
+    off.nurse = NurseId(1);
+    off.from = week.from;
+    off.to = week.from.plusDays(3); // Sunday to Tuesday: two days of five
+    s.timeOff.push_back(off);
+    EXPECT_NEAR(review().nurses[0].pointsCapacity, full * 3 / 5, 1e-9);
+    s.timeOff[0].to = week.to;
+    EXPECT_EQ(review().nurses[0].pointsCapacity, 0);
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Away);
 }
 
 TEST_F(LoadTest, ContinuityIsTheShareOfTheNurseSeenMost) {

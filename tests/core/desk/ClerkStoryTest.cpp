@@ -5,6 +5,7 @@
 #include "core/desk/views/CarBoard.h"
 #include "core/desk/views/ClosedHomes.h"
 #include "core/desk/views/RecallView.h"
+#include "core/desk/views/StockView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Words.h"
 #include "tests/core/desk/Story.h"
@@ -38,6 +39,36 @@ Delivery delivered(Story &s, const Story::Home &home, std::int64_t eaches) {
 
 RecallView viewOf(Story &s, LotId lot) {
     return recallView(*s.agency(), lot, must(s.desk().movementsOfLot(lot)));
+}
+
+TEST(ClerkStory, ARecalledLotIsSeenAtHomeAndIsNoStockThereAndAPatientWithTwoLinesIsOneHome) {
+    Story s;
+    const auto home = s.addHome("A"), left = s.addHome("B");
+    const auto second = s.addCatheter(home, CavitySite::Chest, Side::Left);
+    s.order(home, everyDays(2, kMonday), kMonday, s.kit500);
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    delivered(s, home, 10);
+    delivered(s, second, 4);
+    delivered(s, left, 8);
+    must(s.desk().exitPatient({left.patient, CareStatus::Discharged, s.utc(at(kMonday, 8)), "goals met"}));
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    const RecallView view = viewOf(s, lot);
+    EXPECT_EQ(view.homes.size(), 3U) << "a row a line";
+    EXPECT_EQ(view.places, 2);
+    EXPECT_EQ(view.mayHaveIt, 2);
+    EXPECT_EQ(view.reachedText(), QStringLiteral("0 of 2 homes reached (0 %)"));
+
+    const auto rows = homeRows(*must(computeStock(s.agency(), {}, {})));
+    const auto row = std::ranges::find_if(
+        rows, [&](const HomeRow &r) { return r.catheter == home.catheter && r.item == s.kit500; });
+    ASSERT_NE(row, rows.end());
+    EXPECT_EQ(row->onHand, Eaches::of(10));
+    EXPECT_EQ(row->recalled, Eaches::of(10));
+    EXPECT_EQ(row->recall, QStringLiteral("up to 10 of recalled lot LOT-7A"));
+    EXPECT_GT(row->chanceDry7, 0.5) << "what may not be used keeps nobody from running dry";
+    const auto closed = closedHomeRows(*s.agency());
+    ASSERT_EQ(closed.size(), 1U);
+    EXPECT_EQ(closed[0].recall, QStringLiteral("up to 8 of recalled lot LOT-7A"));
 }
 
 TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {

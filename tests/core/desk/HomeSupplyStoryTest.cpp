@@ -142,6 +142,37 @@ TEST(HomeSupplyStory, AShipmentIsNeverAutomaticAndEachNeedsAYesOfItsOwn) {
     EXPECT_TRUE(s.desk().promise(d));
 }
 
+TEST(HomeSupplyStory, AYesSaysWhyAndFarMoreThanOfferedKeepsAReasonOfItsOwn) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 50, kFar);
+    supply::RefillProposal offer;
+    offer.patient = home.patient;
+    supply::RefillLine line;
+    line.catheter = home.catheter;
+    line.item = s.kit500;
+    line.quantity = Eaches::of(5);
+    line.mostHeld = Eaches::of(8);
+    offer.lines = {line};
+    RefillContact yes;
+    yes.patient = home.patient;
+    yes.at = at(kMonday, 8);
+    yes.answeredBy = "Given Family";
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 5), offer, "")).field,
+              "reason_for_need");
+    yes.reasonForNeed = "two left";
+    must(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 5), offer, ""));
+    const std::size_t contacts = s.snapshot().refillContacts.size();
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 40), offer, " ")).field,
+              "why_more");
+    EXPECT_EQ(s.snapshot().refillContacts.size(), contacts) << "nothing is stored of what was refused";
+    const Delivery more =
+        must(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 40), offer, "away for six weeks"));
+    const auto kept = std::ranges::find(s.snapshot().refillContacts, *more.contact, &RefillContact::id);
+    ASSERT_NE(kept, s.snapshot().refillContacts.end());
+    EXPECT_NE(kept->note.find("away for six weeks"), std::string::npos);
+}
+
 TEST(HomeSupplyStory, AnAllergyAndAnotherConnectorBarAnItem) {
     Story s;
     const auto home = s.addHome("A");

@@ -3,6 +3,7 @@
 #include "core/calendar/DrainCalendar.h"
 #include "core/calendar/VisitWeeks.h"
 #include "core/desk/views/StockView.h"
+#include "core/desk/words/Words.h"
 #include "core/rounds/due/VisitsDue.h"
 #include "tests/core/desk/Story.h"
 
@@ -136,11 +137,18 @@ TEST(OrderStory, WhatAnOrderLeavesUnknownIsWarnedOfAndNotFilledIn) {
     const auto home = story.addHome("A");
     DrainOrder order = story.blankOrder(home, asNeeded(std::nullopt), kMonday, story.kit500);
     order.mostPerSession.reset();
+    order.prescriber.clear();
+    order.signedOn.reset();
     const auto preview = must(story.desk().previewOrder(order));
     std::vector<std::string> fields;
-    for (const Problem &warning : preview.warnings)
+    for (const Problem &warning : preview.warnings) {
         fields.push_back(warning.field);
-    EXPECT_EQ(fields, (std::vector<std::string>{"most_per_session_ml", "most_per_day"}));
+        EXPECT_FALSE(words(warning).contains(QStringLiteral("Fill it in"))) << words(warning).toStdString();
+        EXPECT_TRUE(words(warning).contains(QStringLiteral("leave it empty until then")))
+            << words(warning).toStdString();
+    }
+    EXPECT_EQ(fields,
+              (std::vector<std::string>{"most_per_session_ml", "most_per_day", "prescriber", "signed_on"}));
     const DrainOrder stored = must(story.desk().acceptOrder(preview));
     EXPECT_FALSE(stored.mostPerSession);
     EXPECT_FALSE(stored.pattern.mostPerDay);

@@ -1,5 +1,6 @@
 // Paper carries the least that does the job, and what is needed when the computer is down prints in one step.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
 #include "tests/core/desk/Story.h"
 
 namespace kitround::desk {
@@ -72,6 +73,33 @@ TEST(PaperStory, NoPaperThatLeavesTheHouseCarriesMoreThanItsJobNeeds) {
     EXPECT_FALSE(textOf(papers[2].paper).contains(QStringLiteral("12 Invented Lane")));
     EXPECT_FALSE(textOf(papers[5].paper).contains(QStringLiteral("Family A")))
         << "a reorder names no patient";
+}
+
+TEST(PaperStory, EveryPaperTellsTwoPatientsOfTheSameInitialsApart) {
+    PrintedWeek s;
+    const QString mark =
+        QStringLiteral("%1 %2").arg(initials(*s.index().patient(s.home.patient)),
+                                    QString::fromStdString(s.index().patient(s.home.patient)->code));
+    for (const Paper &paper :
+         {daySheet(*s.week, s.nurse, kMonday.plusDays(1)), weekPaper(*s.week), pickList(*s.stock),
+          deliverySlip(*s.agency(), s.parcel), forecastPaper(*s.stock), onCallCard(*s.agency())})
+        EXPECT_TRUE(textOf(paper).contains(mark)) << paper.title.toStdString();
+}
+
+TEST(PaperStory, APurchaseOrderSaysWhenAndWhereTo) {
+    PrintedWeek s;
+    AgencySettings settings = s.agency()->settings();
+    settings.storeroom.street = "3 Invented Road";
+    settings.storeroom.town = "Inventown";
+    settings.storeroom.postalCode = "04711";
+    must(s.desk().save(settings));
+    PurchaseOrder order;
+    order.number = "N-1";
+    order.supplier = s.supplier;
+    const QString text = textOf(purchaseOrderPaper(*s.agency(), order));
+    EXPECT_TRUE(text.contains(QStringLiteral("Inventown 04711"))) << text.toStdString();
+    EXPECT_TRUE(text.contains(QStringLiteral("Ordered on"))) << "a draft is sent on the day it is printed";
+    EXPECT_TRUE(text.contains(QStringLiteral("Phone:")));
 }
 
 TEST(PaperStory, OneStepPrintsWhatIsNeededWhileTheComputerIsDown) {

@@ -49,7 +49,7 @@ TEST(RefusalWords, ARefusalReadsAsASentenceWithItsNumbers) {
     EXPECT_TRUE(desk::words(refused(s.desk().pick(d.id)))
                     .contains(QStringLiteral("KIT-500: 9 are needed and 4 can be given out.")));
     EXPECT_TRUE(desk::words(refused(s.desk().logDrain(s.entry(home, at(kMonday, 9), 300))))
-                    .contains(QStringLiteral("2026-03-02T09:00 is after or above 2026-03-02T08:00")));
+                    .contains(QStringLiteral("Mon 2 Mar 2026 09:00 is after or above Mon 2 Mar 2026 08:00")));
 }
 
 } // namespace

@@ -155,12 +155,110 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     ASSERT_GE(costs.size(), 2);
     EXPECT_TRUE(costs.front().startsWith(QStringLiteral("visits not placed"))) << costs.front().toStdString();
     const auto changes = changesSincePublished(*out.after);
-    ASSERT_EQ(changes.size(), 1U);
+    ASSERT_FALSE(changes.empty());
     EXPECT_EQ(changes[0].job, first.job);
     EXPECT_TRUE(changes[0].isUnplaced);
+    EXPECT_EQ(std::ranges::count(changes, false, &PlanChange::isSmall), 1);
+    EXPECT_TRUE(changesText(changes).contains(QStringLiteral("1 visit has no place any more.")));
     const Paper paper = changesPaper(*out.after, changes);
     ASSERT_TRUE(paper.sections.front().table);
-    EXPECT_EQ(paper.sections.front().table->rows.size(), 1U);
+    EXPECT_EQ(paper.sections.front().table->rows.size(), changes.size());
+}
+
+TEST(RepairStory, AStartThatIsOffByLittleIsListedApart) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    rounds::WeekPlan plan = p.week->plan;
+    plan.placements[static_cast<std::size_t>(first.job)].start += 25;
+    const auto near = changesSincePublished(*withPlan(*p.week, plan));
+    ASSERT_EQ(near.size(), 1U);
+    EXPECT_TRUE(near[0].isSmall);
+    EXPECT_EQ(near[0].note, QStringLiteral("by 25 minutes"));
+    EXPECT_TRUE(changesText(near).startsWith(QStringLiteral("Within 30 minutes"))) << "the tolerance is said";
+    plan.placements[static_cast<std::size_t>(first.job)].start += 6;
+    const auto far = changesSincePublished(*withPlan(*p.week, plan));
+    ASSERT_EQ(far.size(), 1U);
+    EXPECT_FALSE(far[0].isSmall);
+    EXPECT_TRUE(changesText({}).startsWith(QStringLiteral("Every visit stands as it was published")));
+}
+
+TEST(RepairStory, APublishedVisitOfAHomeThatIsAwayIsListedWithItsNurse) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const PatientId patient = p.week->due[static_cast<std::size_t>(first.job)].visit.patient;
+    std::int64_t theirs = 0;
+    for (const PlacedJob &placed : placedJobs(*p.week))
+        theirs += p.week->due[static_cast<std::size_t>(placed.job)].visit.patient == patient ? 1 : 0;
+    Hold hold;
+    hold.patient = patient;
+    hold.kind = HoldKind::Hospital;
+    hold.from = kNextWeek;
+    must(p.s.desk().save(hold));
+    const auto week = must(openWeek(p.s.agency(), kNextWeek, nullptr));
+    const auto changes = changesSincePublished(*week);
+    const auto gone = std::ranges::find(changes, true, &PlanChange::isGone);
+    ASSERT_NE(gone, changes.end());
+    EXPECT_EQ(std::ranges::count(changes, true, &PlanChange::isGone), theirs);
+    EXPECT_EQ(gone->patient, patient);
+    EXPECT_TRUE(gone->now.contains(QStringLiteral("on hold"))) << gone->now.toStdString();
+    EXPECT_TRUE(gone->note.startsWith(QStringLiteral("Tell "))) << gone->note.toStdString();
+    EXPECT_TRUE(changesText(changes).contains(QStringLiteral("taken out")));
+    // Published without them, there is nothing to tell here any more.
+    must(p.s.desk().acceptPlan(kNextWeek, visitsOf(*week), 1, 0, true));
+    EXPECT_TRUE(changesSincePublished(*must(openWeek(p.s.agency(), kNextWeek, nullptr))).empty());
+}
+
+TEST(RepairStory, ALeaveThatIsNotDecidedIsShownAndNotObeyed) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const NurseId other = nurse == p.s.nurse ? p.s.otherNurse : p.s.nurse;
+    const Date day = dayOfDuty(*p.week, first.duty);
+    TimeOff asked;
+    asked.nurse = other;
+    asked.from = day;
+    asked.to = day.plusDays(1);
+    asked.status = LeaveStatus::Requested;
+    asked.askedOn = kMonday;
+    must(p.s.desk().save(asked));
+    const auto week = must(openWeek(p.s.agency(), kNextWeek, nullptr));
+    const MoveOffer moved = offerMove(*week, first.job, other, day);
+    ASSERT_TRUE(moved.after) << "a request keeps nobody from being planned";
+    EXPECT_EQ(undecidedLeave(*moved.after).size(), 1);
+    const auto changes = changesSincePublished(*moved.after);
+    const auto hers = std::ranges::find(changes, first.job, &PlanChange::job);
+    ASSERT_NE(hers, changes.end());
+    EXPECT_TRUE(hers->note.contains(QStringLiteral("not decided"))) << hers->note.toStdString();
+    const WeekBoard board = boardOf(*week, week->week);
+    const auto row = std::ranges::find(board.rows, other, &BoardRow::nurse);
+    ASSERT_NE(row, board.rows.end());
+    const auto cell = std::ranges::find(row->days, day, &BoardDay::on);
+    ASSERT_NE(cell, row->days.end());
+    EXPECT_EQ(cell->sign, QStringLiteral("leave asked for"));
+}
+
+TEST(RepairStory, ATurnOnCallShowsBesideTheDaysWork) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    ExtraShift turn;
+    turn.nurse = nurse;
+    turn.on = day;
+    turn.from = Minutes::of(18 * 60);
+    turn.to = Minutes::of(7 * 60);
+    turn.isOnCall = true;
+    turn.replacesPattern = false;
+    must(p.s.desk().save(turn));
+    const auto week = must(openWeek(p.s.agency(), kNextWeek, nullptr));
+    const WeekBoard board = boardOf(*week, week->week);
+    const auto row = std::ranges::find(board.rows, nurse, &BoardRow::nurse);
+    ASSERT_NE(row, board.rows.end());
+    const auto cell = std::ranges::find(row->days, day, &BoardDay::on);
+    ASSERT_NE(cell, row->days.end());
+    EXPECT_FALSE(cell->cards.empty());
+    EXPECT_EQ(cell->sign, QStringLiteral("on call"));
+    EXPECT_TRUE(cell->signTip.contains(QStringLiteral("18:00"))) << cell->signTip.toStdString();
 }
 
 TEST(RepairStory, TwoNursesSwapTheirDaysAndNothingIsLost) {

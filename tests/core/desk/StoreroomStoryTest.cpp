@@ -1,4 +1,6 @@
 // Orders to suppliers, what arrives, and counts of the storeroom.
+#include "core/desk/views/ReceiveScan.h"
+#include "core/desk/words/Words.h"
 #include "core/supply/Ledger.h"
 #include "tests/core/desk/Story.h"
 
@@ -62,12 +64,85 @@ TEST(StoreroomStory, AnOrderIsDraftedSentPartlyReceivedAndDone) {
     rest.order = order.id;
     const Received received = must(s.desk().receive(rest));
     ASSERT_EQ(received.flags.size(), 1U);
-    EXPECT_EQ(received.flags.front().args, (std::vector<std::string>{"over_receipt", "KIT-500", "40", "43"}));
+    EXPECT_EQ(received.flags.front().args,
+              (std::vector<std::string>{"over_receipt", "KIT-500 (invented)", "15", "18"}));
     EXPECT_EQ(s.index().purchaseOrder(order.id)->status, PurchaseStatus::Received);
     EXPECT_FALSE(s.index().purchaseOrder(order.id)->lines.front().backorderedUntil);
     EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches{});
     EXPECT_EQ(firstArg(refused(s.desk().receive(rest))), "received");
     EXPECT_EQ(firstArg(refused(s.desk().cancelOrder(order.id, "late"))), "received");
+}
+
+TEST(StoreroomStory, WhatGoesBeyondTheOrderIsKnownBeforeItIsBooked) {
+    Story s;
+    const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 1))).id));
+    ReceiveRecord record = arrival(s, 6);
+    record.order = order.id;
+    EXPECT_TRUE(beyondOrder(*s.agency(), record).empty());
+    record.lines.push_back({s.kit500, "L2", kFar, Eaches::of(5), Eaches{}, false});
+    record.lines.push_back({s.kit1000, "L3", kFar, Eaches::of(1), Eaches{}, false});
+    const Problems beyond = beyondOrder(*s.agency(), record);
+    ASSERT_EQ(beyond.size(), 2U) << "two lots of one item are one question";
+    EXPECT_EQ(beyond[0].args, (std::vector<std::string>{"over_receipt", "KIT-500 (invented)", "10", "11"}));
+    EXPECT_EQ(beyond[1].args,
+              (std::vector<std::string>{"not_on_order", "KIT-1000 (invented)", order.number}));
+    EXPECT_TRUE(words(beyond[0]).contains(QStringLiteral("11 eaches came and 10 were open")));
+    record.order.reset();
+    EXPECT_TRUE(beyondOrder(*s.agency(), record).empty()) << "without an order nothing is checked off";
+}
+
+TEST(StoreroomStory, AReceiptIsReversedByContraryMovementsAndItsOrderIsOpenAgain) {
+    Story s;
+    const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 2))).id));
+    ReceiveRecord record = arrival(s, 20);
+    record.order = order.id;
+    record.lines.front().damaged = Eaches::of(2);
+    const Receipt receipt = must(s.desk().receive(record)).receipt;
+    EXPECT_EQ(refused(s.desk().reverseReceipt(receipt.id, "")).field, "why");
+    const LotId lot = receipt.lines.front().lot;
+    const std::size_t movements = must(s.desk().movementsOfLot(lot)).size();
+    const std::size_t before = s.auditLength();
+
+    must(s.desk().reverseReceipt(receipt.id, "booked to the wrong order"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches{});
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches{});
+    const auto all = must(s.desk().movementsOfLot(lot));
+    EXPECT_EQ(all.size(), 2 * movements) << "nothing is deleted";
+    EXPECT_EQ(all.back().note, "booked to the wrong order");
+    EXPECT_TRUE(all.back().undoes);
+    EXPECT_GT(s.auditLength(), before);
+    const PurchaseOrder *open = s.index().purchaseOrder(order.id);
+    EXPECT_EQ(open->status, PurchaseStatus::Sent);
+    EXPECT_EQ(open->lines.front().received, Eaches{});
+    EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches::of(20));
+    EXPECT_TRUE(s.snapshot().receipts.empty()) << "it tells nothing of the supplier's lead time";
+    EXPECT_EQ(refused(s.desk().reverseReceipt(receipt.id, "again")).code, ProblemCode::UnknownRecord);
+    must(s.desk().receive(record));
+    EXPECT_EQ(s.index().purchaseOrder(order.id)->status, PurchaseStatus::Received);
+}
+
+TEST(StoreroomStory, AReceiptWhoseStockHasMovedIsNotReversed) {
+    Story s;
+    const auto home = s.addHome("A");
+    const Receipt receipt = must(s.desk().receive(arrival(s, 10))).receipt;
+    const Delivery parcel = must(s.desk().pick(s.promise(home, s.kit500, 4, kMonday).id));
+    const Problem moved = refused(s.desk().reverseReceipt(receipt.id, "twice"));
+    EXPECT_EQ(moved.args, (std::vector<std::string>{"receipt_moved", "KIT-500 (invented)", "L1", "4"}));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(6)) << "nothing is half undone";
+    must(s.desk().cancelDelivery(parcel.id, "not wanted"));
+    must(s.desk().reverseReceipt(receipt.id, "twice"));
+    EXPECT_EQ(s.total(s.kit500), Eaches{});
+}
+
+TEST(StoreroomStory, ReleasingALotBringsNothingBackThatAReversedReceiptTook) {
+    Story s;
+    const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
+    must(s.desk().setLotState(lot, LotState::Quarantined, "wet cartons"));
+    const Receipt more = must(s.desk().receive(arrival(s, 4))).receipt;
+    must(s.desk().reverseReceipt(more.id, "counted twice"));
+    must(s.desk().setLotState(lot, LotState::Usable, "dried, seals whole"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(10));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches{});
 }
 
 TEST(StoreroomStory, AnOrderAfterTheCutOffOrOnAClosedDayIsExpectedLater) {

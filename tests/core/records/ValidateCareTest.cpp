@@ -174,6 +174,7 @@ DrainOrder goodOrder() {
     DrainOrder o;
     o.catheter = CatheterId(1);
     o.start = kDay;
+    o.pattern.anchor = kDay;
     o.kit = ItemId(1);
     o.mostPerSession = Millilitres::of(1000);
     return o;
@@ -193,6 +194,7 @@ TEST(ValidateTest, DrainOrder) {
             {"no kit", [](DrainOrder &o) { o.kit = {}; }, Missing, "kit_id"},
             {"every 0 days", [](DrainOrder &o) { o.pattern.everyDays = 0; }, OutOfRange, "every_days"},
             {"every 61 days", [](DrainOrder &o) { o.pattern.everyDays = 61; }, OutOfRange, "every_days"},
+            {"counted from no day", [](DrainOrder &o) { o.pattern.anchor = {}; }, Missing, "anchor"},
             {"0 a week", [](DrainOrder &o) { weekly(o, 0, {}); }, OutOfRange, "times_a_week"},
             {"8 a week", [](DrainOrder &o) { weekly(o, 8, {}); }, OutOfRange, "times_a_week"},
             {"3 a week on two days",

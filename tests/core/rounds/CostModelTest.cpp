@@ -288,6 +288,39 @@ TEST(ExplainTest, AFullDayIsEasedByOvertimeOrAnotherDay) {
     EXPECT_EQ(otherDay->amount, 1);
 }
 
+TEST(ExplainTest, WhereOnlyTheMostVisitsStandInTheWayOneVisitMoreIsAskedAndNoOvertime) {
+    WeekProblem p = handWeek();
+    p.duties[0].mostVisits = 1;
+    p.jobs[1].allowedDays = {true, false};
+    WeekPlan plan;
+    plan.placements = {{0, -1, 540}, {}};
+    const UnplacedReason reason = whyUnplaced(p, plan, 1);
+    ASSERT_EQ(reason.blockers.size(), 1U);
+    EXPECT_EQ(reason.blockers[0].first, Rule::MostVisits);
+    EXPECT_EQ(reason.freePlaces, 0);
+    const std::vector<WayOut> ways = waysOut(p, plan, 1);
+    const auto more = std::ranges::find(ways, WayOutKind::OneVisitMore, &WayOut::kind);
+    ASSERT_NE(more, ways.end());
+    EXPECT_EQ(more->duty, 0);
+    EXPECT_EQ(more->amount, 1) << "her usual most";
+    EXPECT_EQ(std::ranges::find(ways, WayOutKind::Overtime, &WayOut::kind), ways.end());
+    EXPECT_TRUE(std::ranges::is_sorted(ways, {}, &WayOut::addedCost)) << "the cheapest first";
+    p.duties[0].mostVisits = 0; // away: there is no usual most to go beyond
+    const std::vector<WayOut> away = waysOut(p, plan, 1);
+    EXPECT_EQ(std::ranges::find(away, WayOutKind::OneVisitMore, &WayOut::kind), away.end());
+}
+
+TEST(ExplainTest, APlaceThatFitsAsThingsAreIsNoWayOut) {
+    const WeekProblem p = handWeek();
+    WeekPlan plan;
+    plan.placements = {{0, -1, 540}, {}};
+    EXPECT_TRUE(waysOut(p, plan, 1).empty());
+    const UnplacedReason reason = whyUnplaced(p, plan, 1);
+    EXPECT_TRUE(reason.blockers.empty());
+    EXPECT_EQ(reason.freePlaces, 2);
+    EXPECT_LT(reason.freeCost, 0) << "it pays to place it";
+}
+
 TEST(ExplainTest, AlternativesPutTheAllowedOnesFirst) {
     WeekProblem p = handWeek();
     p.jobs[1].allowedDays = {false, true};

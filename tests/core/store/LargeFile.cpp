@@ -137,6 +137,7 @@ private:
         order.catheter = line;
         order.kit = lot.item;
         order.start = kToday.plusDays(-kDays);
+        order.pattern.anchor = order.start;
         must(unit_.save(order));
         VisitOrder visits;
         visits.patient = id;

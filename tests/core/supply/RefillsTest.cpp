@@ -280,6 +280,7 @@ TEST(RefillsTest, NobodyOnHoldOrGoneIsProposedAndPromisedGoodsCount) {
 
 TEST(RefillsTest, AnUnknownStockAsksForACountAndDoesNotCryOverdue) {
     OneHome one;
+    one.agency.drained(one.home, kMonday.plusDays(-2), 400);
     auto forecast = one.steady(0, 2);
     forecast.knowledge = forecast::StockKnowledge::Unknown;
     const auto proposals = one.propose({forecast});
@@ -288,6 +289,61 @@ TEST(RefillsTest, AnUnknownStockAsksForACountAndDoesNotCryOverdue) {
     EXPECT_EQ(proposals[0].urgency, RefillUrgency::CallToday);
     EXPECT_TRUE(proposals[0].lines.at(0).stockIsUnknown);
     EXPECT_EQ(proposals[0].lines.at(0).quantity, Eaches::of(15)); // as for an empty home
+}
+
+TEST(RefillsTest, AHomeIsNotCalledBeforeItsFirstDeliveryHasCome) {
+    OneHome one;
+    auto forecast = one.steady(0, 2);
+    forecast.knowledge = forecast::StockKnowledge::Unknown;
+    EXPECT_TRUE(one.propose({forecast}).empty()) << "First deliveries has it";
+    one.agency.delivery(one.home, kKit, 5, kMonday.plusDays(1), DeliveryStatus::InTransit);
+    EXPECT_TRUE(one.propose({forecast}).empty());
+    one.agency.delivery(one.home, kKit, 5, kMonday.plusDays(-3), DeliveryStatus::Delivered);
+    EXPECT_EQ(one.propose({forecast}).size(), 1U);
+}
+
+TEST(RefillsTest, WhatMayBeOfARecalledLotIsNoStock) {
+    OneHome one;
+    auto forecast = one.steady(40, 2);
+    EXPECT_NE(one.propose({forecast}).empty() ? RefillUrgency::Later : one.propose({forecast})[0].urgency,
+              RefillUrgency::Overdue);
+    forecast.recalled = Eaches::of(40);
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
+    EXPECT_EQ(proposals[0].lines.at(0).recalled, Eaches::of(40));
+    EXPECT_EQ(proposals[0].lines.at(0).quantity, one.propose({one.steady(0, 2)})[0].lines.at(0).quantity);
+}
+
+TEST(RefillsTest, TheEarlyRunOutCountsWhatIsPromised) {
+    OneHome one;
+    auto forecast = one.steady(2, 1);
+    forecast.runOutP10 = kMonday.plusDays(2);
+    forecast.promised = Eaches::of(8);
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].runOutP10, kMonday.plusDays(10)) << "ten drains are covered";
+}
+
+TEST(RefillsTest, APromiseFarBeyondTheOfferIsToldWithItsFigures) {
+    OneHome one;
+    const auto proposals = one.propose({one.steady(0, 2)});
+    ASSERT_EQ(proposals.size(), 1U);
+    const RefillLine &offered = proposals[0].lines.at(0);
+    EXPECT_EQ(offered.mostHeld, Eaches::of(15));
+    const Snapshot snapshot = one.agency.build();
+    const SnapshotIndex index(snapshot);
+    const auto over = [&](std::int64_t eaches) {
+        const std::vector<DeliveryLine> lines{{one.home.catheter, kKit, std::nullopt, Eaches::of(eaches)}};
+        return overOffer(index, proposals[0], lines);
+    };
+    EXPECT_TRUE(over(offered.quantity.count()).empty());
+    EXPECT_TRUE(over(1).empty()) << "less needs no reason";
+    ASSERT_EQ(over(16).size(), 1U);
+    EXPECT_EQ(over(16)[0].mostHeld, Eaches::of(15));
+    EXPECT_FALSE(over(16)[0].free);
+    EXPECT_EQ(over(16)[0].offered, offered.quantity);
+    EXPECT_EQ(over(1001)[0].free, Eaches::of(1000));
 }
 
 TEST(RefillsTest, TwoCathetersHaveTheirOwnLines) {

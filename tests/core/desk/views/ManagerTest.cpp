@@ -116,6 +116,43 @@ TEST(WhatIfTest, AnotherNurseNeverMakesThePlanWorse) {
         lines, [](const WhatIfLine &l) { return l.before == QStringLiteral("not there"); }));
 }
 
+TEST(WhatIfTest, DifferencesOfPercentagesAreToldInPointsAndANurseAwayAnywayIsSaid) {
+    const auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer);
+    for (const WhatIfLine &l : whatIfLines(*answer))
+        EXPECT_FALSE(l.change.contains(u'%')) << l.what.toStdString();
+    Team team;
+    team.agency.edit([](Snapshot &s) {
+        TimeOff off;
+        off.id = TimeOffId(1);
+        off.nurse = kSecond;
+        off.from = kToday.plusDays(6);
+        off.to = kToday.plusDays(13);
+        s.timeOff.push_back(off);
+    });
+    const auto agency = team.build();
+    EXPECT_EQ(awayAllWeek(*agency, {kToday.plusDays(6), kToday.plusDays(13)}), std::vector{kSecond});
+    const auto same = ask(agency, {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(same);
+    EXPECT_TRUE(std::ranges::any_of(same->notes, [](const QString &note) {
+        return note.contains(QStringLiteral("no hours that week"));
+    }));
+}
+
+TEST(WhatIfTest, ANurseWithoutAnyVisitIsSaidNotToBeNeededAndMakesNothingWorse) {
+    const auto answer = ask(Team(1).build(), {.kind = WhatIfKind::NurseAdded, .nurse = SmallAgency::kNurse});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    const caseload::NurseLoad *added = loadOf(answer->reviewAfter, NurseId(3));
+    ASSERT_TRUE(added);
+    if (added->visits > 0)
+        GTEST_SKIP() << "the search gave the new nurse a visit";
+    EXPECT_TRUE(std::ranges::any_of(
+        answer->notes, [](const QString &note) { return note.contains(QStringLiteral("was not needed")); }));
+    EXPECT_EQ(answer->reviewAfter.unplaced, answer->reviewBefore.unplaced);
+    EXPECT_EQ(answer->reviewAfter.mileage, answer->reviewBefore.mileage);
+    EXPECT_EQ(answer->reviewAfter.meanMainShare, answer->reviewBefore.meanMainShare);
+}
+
 TEST(WhatIfTest, ReferralsAreDrawnFromTheCaseloadTheSameForTheSameSeed) {
     const auto agency = Team().build();
     const DateRange week{Date::of(2026, 3, 8), Date::of(2026, 3, 15)};

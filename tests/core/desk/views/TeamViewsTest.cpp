@@ -124,6 +124,31 @@ TEST(LeavePlanTest, AVisitThatFitsBeforeOrAfterTheLeaveIsNoneOfItsVisits) {
     EXPECT_EQ(question.away->length(), Days::of(1));
 }
 
+TEST(LeavePlanTest, VisitsThatMoveAreHeldTogetherAgainstTheTimeLeftOnTheOtherDays) {
+    Pair pair;
+    const Date monday = kSunday.plusDays(1);
+    const TimeOffId asked = pair.off(SmallAgency::kNurse, monday, monday.plusDays(1), LeaveStatus::Requested);
+    auto plan = leavePlan(*pair.build(), asked);
+    ASSERT_TRUE(plan);
+    ASSERT_EQ(plan->moves.size(), 1U);
+    EXPECT_EQ(plan->moves[0].moved, 2);
+    EXPECT_TRUE(plan->moves[0].fits());
+    EXPECT_FALSE(plan->moves[0].isPlanned);
+    ASSERT_EQ(leaveMoves(*plan).size(), 1);
+    EXPECT_TRUE(leaveMoves(*plan).front().contains(QStringLiteral("no plan yet")));
+    EXPECT_FALSE(plan->isFlagged());
+    // A contract of a minute less than they ask for: each alone would fit, together they do not.
+    pair.agency.edit(
+        [&](Snapshot &s) { s.nurses[0].contractPerWeek = plan->moves[0].work - Minutes::of(1); });
+    const auto agency = pair.build();
+    plan = leavePlan(*agency, asked);
+    ASSERT_TRUE(plan);
+    EXPECT_FALSE(plan->allMovedFit());
+    EXPECT_TRUE(plan->isFlagged());
+    EXPECT_TRUE(leaveWarnings(*plan, *agency).join(u' ').contains(QStringLiteral("NOT ALL FIT")));
+    EXPECT_FALSE(noLeaveVisitsText(*plan).contains(QStringLiteral("somebody else.")));
+}
+
 TEST(IntakeTest, StartsThatFitForSureAreJudgedAsIfNobodyLeft) {
     Pair pair;
     pair.agency.edit([](Snapshot &s) {
@@ -148,7 +173,7 @@ TEST(IntakeTest, StartsThatFitForSureAreJudgedAsIfNobodyLeft) {
     EXPECT_NE(asCsv(table).find("CLOSED: no room"), std::string::npos);
 }
 
-TEST(IntakeTest, AReferralWaitsUntilANurseIsNamed) {
+TEST(IntakeTest, AReferralWaitsUntilItsFirstVisitIsPlanned) {
     Pair pair;
     pair.agency.edit([](Snapshot &s) {
         Patient &p = s.patients[0];
@@ -163,6 +188,20 @@ TEST(IntakeTest, AReferralWaitsUntilANurseIsNamed) {
     EXPECT_EQ(intake.waiting[0].waiting, Days::of(3));
     EXPECT_TRUE(intake.waiting[0].isLate) << "48 clock hours are over";
     pair.agency.edit([](Snapshot &s) { s.patients[0].primaryNurse = kSecond; });
+    agency = pair.build();
+    intake = intakeCapacity(*agency, weeksAhead(*agency, 4, Minutes::of(20)));
+    ASSERT_EQ(intake.waiting.size(), 1U) << "a name is not a visit";
+    EXPECT_NE(asCsv(waitingTable(intake, *agency)).find("nurse named"), std::string::npos);
+    pair.agency.edit([](Snapshot &s) {
+        Visit first;
+        first.id = VisitId(1);
+        first.patient = s.patients[0].id;
+        first.kind = VisitKind::StartOfCare;
+        first.status = VisitStatus::Drafted;
+        first.on = kToday.plusDays(1);
+        first.nurse = kSecond;
+        s.visits.push_back(first);
+    });
     agency = pair.build();
     EXPECT_TRUE(intakeCapacity(*agency, weeksAhead(*agency, 4, Minutes::of(20))).waiting.empty());
 }

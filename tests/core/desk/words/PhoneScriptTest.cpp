@@ -48,6 +48,53 @@ TEST(PhoneScriptTest, AsksForCountChangesSignsNeedAndDayAndNeverSaysTheRecordFir
     EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("Which day suits you")));
 }
 
+TEST(PhoneScriptTest, ADayThatComesTooLateIsSaidToBeLateWithWhomToAsk) {
+    test::SmallAgency agency(Date::of(2026, 3, 2));
+    const test::Home home = agency.addHome();
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    supply::RefillProposal proposal;
+    proposal.patient = home.patient;
+    proposal.deliverFrom = Date::of(2026, 3, 2);
+    proposal.deliverBy = Date::of(2026, 3, 5);
+    proposal.deliverOn = Date::of(2026, 3, 6);
+    QString text = all(phoneScript(proposal, index));
+    EXPECT_FALSE(text.contains(QStringLiteral("at the latest")));
+    for (const char *part :
+         {"will be late", "Thu 5 Mar", "the nurse can carry it", "courier", "clinical lead"})
+        EXPECT_TRUE(text.contains(QString::fromLatin1(part))) << part;
+    proposal.deliverFrom = proposal.deliverOn = Date::of(2026, 4, 3);
+    text = all(phoneScript(proposal, index));
+    EXPECT_FALSE(text.contains(QStringLiteral("at the latest")));
+    EXPECT_TRUE(text.contains(QStringLiteral("ask the payer")));
+    EXPECT_FALSE(text.contains(u'%'));
+}
+
+TEST(PhoneScriptTest, ARecalledLotIsSetAsideBeforeTheCountOfTheOthers) {
+    test::SmallAgency agency(Date::of(2026, 3, 2));
+    const test::Home home = agency.addHome();
+    const LotId lot = agency.storeroom(test::SmallAgency::kKit500, 50);
+    agency.edit([&](Snapshot &s) {
+        s.balances.push_back({Place::home(home.catheter), test::SmallAgency::kKit500, lot, Eaches::of(14)});
+        for (Lot &l : s.lots)
+            if (l.id == lot) {
+                l.number = "L-14";
+                l.state = LotState::Recalled;
+            }
+    });
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    supply::RefillProposal proposal;
+    proposal.patient = home.patient;
+    proposal.deliverFrom = proposal.deliverOn = proposal.deliverBy = Date::of(2026, 3, 9);
+    const std::vector<ScriptStep> steps = phoneScript(proposal, index);
+    ASSERT_GT(steps.size(), 2U);
+    for (const char *part : {"lot L-14", "set those aside", "not use them", "without them"})
+        EXPECT_TRUE(steps[1].say.contains(QString::fromLatin1(part))) << part;
+    EXPECT_TRUE(steps[1].note.contains(QStringLiteral("up to 14 of recalled lot L-14")));
+    EXPECT_TRUE(steps[2].say.contains(QStringLiteral("unopened"))) << "then the count";
+}
+
 TEST(PhoneScriptTest, TheGeneralScriptNamesNobody) {
     AgencySettings settings;
     settings.agencyName = "Invented Home Care";

@@ -60,7 +60,7 @@ TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
     expectAllSaid(supply::RefillUrgency::Later, "RefillUrgency");
     expectAllSaid(forecast::StockKnowledge::Unknown, "StockKnowledge");
     expectAllSaid(rounds::Rule::Linked, "Rule");
-    expectAllSaid(rounds::WayOutKind::UnlockNurse, "WayOutKind");
+    expectAllSaid(rounds::WayOutKind::OneVisitMore, "WayOutKind");
     expectAllSaid(rounds::Priority::Urgent, "Priority");
     expectAllSaid(supply::RefillLimit::Expiry, "RefillLimit");
     expectAllSaid(supply::ReorderCause::BackorderCover, "ReorderCause");
@@ -232,22 +232,25 @@ TEST(FormatsTest, DrainPatternsAreReadAloud) {
                        .weekdays = {},
                        .mostPerDay = {},
                        .mostPerWeek = {}};
-    EXPECT_EQ(words(every), QStringLiteral("every 2 days from Mon 2 Mar"));
+    const Date inYear = Date::of(2026, 6, 1);
+    EXPECT_EQ(words(every, inYear), QStringLiteral("every 2 days from Mon 2 Mar"));
+    EXPECT_EQ(words(every, Date::of(2027, 1, 4)), QStringLiteral("every 2 days from Mon 2 Mar 2026"))
+        << "of another year: the year is told";
     every.everyDays = 1;
-    EXPECT_EQ(words(every), QStringLiteral("every day from Mon 2 Mar"));
+    EXPECT_EQ(words(every, inYear), QStringLiteral("every day from Mon 2 Mar"));
     DrainPattern weekly = every;
     weekly.kind = DrainPatternKind::TimesAWeek;
     weekly.timesAWeek = 3;
-    EXPECT_EQ(words(weekly), QStringLiteral("3 times a week, on days the home chooses"));
+    EXPECT_EQ(words(weekly, inYear), QStringLiteral("3 times a week, on days the home chooses"));
     weekly.weekdays = {Weekday::Monday, Weekday::Thursday};
     weekly.timesAWeek = 2;
-    EXPECT_EQ(words(weekly), QStringLiteral("2 times a week on Mon, Thu"));
+    EXPECT_EQ(words(weekly, inYear), QStringLiteral("2 times a week on Mon, Thu"));
     DrainPattern needed = every;
     needed.kind = DrainPatternKind::AsNeeded;
-    EXPECT_EQ(words(needed), QStringLiteral("as needed, no maximum given"));
+    EXPECT_EQ(words(needed, inYear), QStringLiteral("as needed, no maximum given"));
     needed.mostPerDay = 1;
     needed.mostPerWeek = 4;
-    EXPECT_EQ(words(needed), QStringLiteral("as needed, at most 1 a day and 4 a week"));
+    EXPECT_EQ(words(needed, inYear), QStringLiteral("as needed, at most 1 a day and 4 a week"));
 }
 
 TEST(ReasonsTest, AReorderLineExplainsItselfWithItsNumbers) {
@@ -268,6 +271,12 @@ TEST(ReasonsTest, AReorderLineExplainsItselfWithItsNumbers) {
     EXPECT_EQ(reason(line, index),
               QStringLiteral("Order 3 cases (30): 18 on the shelf, 6 promised, 10 on order; 41 expected "
                              "over 12 days (review 7 + lead 5), level 55 at 98 %; need 33."));
+    line.meanPerDay = 2;
+    line.daysAfter = 26;
+    EXPECT_TRUE(reason(line, index)
+                    .endsWith(QStringLiteral(
+                        "At 14 a week, the mean of the next four weeks, it lasts about 26 days.")))
+        << "the rate it is worked out with";
     line.flags = {supply::ReorderFlag::Backordered};
     line.cases = Cases::of(1);
     EXPECT_TRUE(reason(line, index).startsWith(QStringLiteral("Order 1 case (10): ")));
@@ -285,7 +294,7 @@ TEST(ReasonsTest, EveryRuleAndWayOutIsASentenceEvenWithoutANurse) {
         EXPECT_TRUE(reason(rule, problem, index).endsWith(u'.')) << k;
         EXPECT_FALSE(reason(rule, problem, index).contains(u'%')) << k;
     }
-    for (int k = 0; k <= static_cast<int>(rounds::WayOutKind::UnlockNurse); ++k) {
+    for (int k = 0; k <= static_cast<int>(rounds::WayOutKind::OneVisitMore); ++k) {
         rounds::WayOut way;
         way.kind = static_cast<rounds::WayOutKind>(k);
         way.addedCost = -12.4;
@@ -293,6 +302,75 @@ TEST(ReasonsTest, EveryRuleAndWayOutIsASentenceEvenWithoutANurse) {
         EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("saves 12 weighted minutes.")))
             << reason(way, problem, index).toStdString();
     }
+}
+
+TEST(ReasonsTest, AWayOutTellsNoZeroAndCountsOneAsOne) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    const rounds::WeekProblem problem;
+    rounds::WayOut way;
+    way.kind = rounds::WayOutKind::Overtime;
+    way.amount = 1;
+    way.addedCost = 1.2;
+    const QString one = reason(way, problem, index);
+    EXPECT_TRUE(one.contains(QStringLiteral("1 minute longer"))) << one.toStdString();
+    EXPECT_TRUE(one.endsWith(QStringLiteral("adds 1 weighted minute."))) << one.toStdString();
+    way.addedCost = 0.2;
+    EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("costs nothing more.")));
+    way.kind = rounds::WayOutKind::OneVisitMore;
+    way.amount = 7;
+    EXPECT_TRUE(
+        reason(way, problem, index).contains(QStringLiteral("one visit more than her usual most (7 a day)")));
+}
+
+TEST(ReasonsTest, NothingIsInTheWayOfAVisitThatHasAFreePlace) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    const rounds::WeekProblem problem;
+    rounds::UnplacedReason why;
+    why.blockers.emplace_back(rounds::Rule::MostVisits, 3);
+    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("In the way: ")));
+    why.freePlaces = 1;
+    why.freeCost = -40;
+    const QString free = reason(why, problem, index);
+    EXPECT_FALSE(free.contains(QStringLiteral("In the way"))) << free.toStdString();
+    EXPECT_TRUE(free.contains(QStringLiteral("1 place is free for it"))) << free.toStdString();
+    why.freeCost = 40;
+    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("costs more to place it")));
+}
+
+TEST(ReasonsTest, APatientIsNamedInFullOnlyWhereThatIsAskedFor) {
+    Snapshot snapshot;
+    Patient patient;
+    patient.id = PatientId(1);
+    patient.familyName = "Alder";
+    patient.givenName = "Rosa";
+    snapshot.patients.push_back(patient);
+    const SnapshotIndex index(snapshot);
+    rounds::WeekProblem problem;
+    rounds::Job job;
+    job.patient = patient.id;
+    problem.jobs.push_back(job);
+    rounds::RuleBreak rule;
+    rule.rule = rounds::Rule::TwoNurses;
+    rule.job = 0;
+    EXPECT_FALSE(reason(rule, problem, index).contains(QStringLiteral("Alder")));
+    EXPECT_TRUE(
+        reason(rule, problem, index, PatientNamed::InFull).startsWith(QStringLiteral("Alder, Rosa (")));
+}
+
+TEST(WordsTest, ALoadBesideAUsualShareSaysThatOneDayIsFull) {
+    caseload::NurseLoad load;
+    load.capacity = Minutes::of(2400);
+    load.visits = 20;
+    load.mostVisitsInADay = 7;
+    load.share = 0.61;
+    load.sign = caseload::LoadSign::Usual;
+    EXPECT_EQ(loadText(load), QStringLiteral("61 %, usual"));
+    load.share = 0.53;
+    load.sign = caseload::LoadSign::Amber;
+    load.isByDay = true;
+    EXPECT_EQ(loadText(load), QStringLiteral("53 %, nearly full: 7 visits on one day"));
 }
 
 TEST(ReasonsTest, CostLinesAddUpToTheTotal) {

@@ -1,0 +1,75 @@
+#include "core/safety/RecalledStock.h"
+
+#include <algorithm>
+#include <map>
+
+namespace kitround::safety {
+namespace {
+
+// A later try that reached nobody takes nothing back.
+const RecallOutcome *newestAnswer(const Snapshot &agency, LotId lot, CatheterId home) {
+    const RecallOutcome *newest = nullptr;
+    for (const RecallOutcome &outcome : agency.recallOutcomes)
+        if (outcome.lot == lot && outcome.catheter == home && isReached(outcome.answer) &&
+            (!newest || outcome.at >= newest->at))
+            newest = &outcome;
+    return newest;
+}
+
+void hear(RecalledAtHome &recalled, const SnapshotIndex &agency, CatheterId home) {
+    const RecallOutcome *answer = newestAnswer(agency.snapshot(), recalled.lot, home);
+    if (!answer)
+        return;
+    if (answer->answer == RecallAnswer::NoneLeft) {
+        recalled.atMost = {};
+    } else if (answer->answer == RecallAnswer::SetAside) {
+        recalled.isSetAside = true;
+        recalled.atMost = answer->setAside;
+        const HomeCount *count = agency.lastCount(home, recalled.item);
+        if (count && count->at >= answer->at) {
+            recalled.notUsable = {};
+            return;
+        }
+    }
+    recalled.notUsable = recalled.atMost;
+}
+
+} // namespace
+
+std::vector<RecalledAtHome> recalledAtHome(const SnapshotIndex &agency, CatheterId home) {
+    std::map<LotId, RecalledAtHome> byLot;
+    std::map<ItemId, Eaches> shown; // by the ledger, all lots
+    for (const StockBalance &balance : agency.balancesAt(Place::home(home))) {
+        shown[balance.item] += balance.quantity;
+        const Lot *lot = balance.lot ? agency.lot(*balance.lot) : nullptr;
+        if (!lot || lot->state != LotState::Recalled)
+            continue;
+        RecalledAtHome &recalled = byLot[lot->id];
+        recalled.lot = lot->id;
+        recalled.item = balance.item;
+        recalled.atMost += balance.quantity;
+    }
+    std::vector<RecalledAtHome> found;
+    for (auto &[lot, recalled] : byLot) {
+        if (recalled.atMost.count() <= 0)
+            continue;
+        recalled.notUsable = recalled.atMost;
+        hear(recalled, agency, home);
+        Eaches &left = shown[recalled.item];
+        recalled.notUsable = std::min(recalled.notUsable, std::max(left, Eaches{}));
+        left -= recalled.notUsable;
+        if (recalled.atMost.count() > 0)
+            found.push_back(recalled);
+    }
+    return found;
+}
+
+Eaches notUsableAtHome(const SnapshotIndex &agency, CatheterId home, ItemId item) {
+    Eaches sum;
+    for (const RecalledAtHome &recalled : recalledAtHome(agency, home))
+        if (recalled.item == item)
+            sum += recalled.notUsable;
+    return sum;
+}
+
+} // namespace kitround::safety

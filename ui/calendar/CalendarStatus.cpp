@@ -1,0 +1,225 @@
+// The part of the calendar page that shows how the plan in hand stands, and puts it on paper.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
+#include "core/desk/words/Words.h"
+#include "ui/calendar/CalendarPage.h"
+#include "ui/calendar/DayLines.h"
+#include "ui/calendar/DayPanel.h"
+#include "ui/calendar/ReasonsPanel.h"
+#include "ui/calendar/WeekGrid.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/BackgroundJob.h"
+#include "ui/shared/Look.h"
+#include "ui/shared/Printing.h"
+#include "ui/shared/Session.h"
+
+#include <QComboBox>
+#include <QLabel>
+#include <QPushButton>
+#include <QStackedWidget>
+#include <QToolButton>
+
+#include <algorithm>
+
+namespace kitround::ui {
+
+void CalendarPage::showPicture() {
+    const bool isOpen = draft_.isOpen();
+    for (QWidget *widget :
+         std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_, plan_})
+        widget->setEnabled(isOpen && !planner_);
+    // Their room is needed to tell how planning goes.
+    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_})
+        widget->setVisible(!planner_);
+    for (QAction *a : pageActions())
+        a->setEnabled(isOpen && !planner_);
+    nameActions();
+    if (!isOpen) {
+        status_->clear();
+        status_->setToolTip({});
+        showEmpty(session().isOpen() ? tr("Working out what this week owes…") : tr("No file is open."));
+        showSide(false);
+        return;
+    }
+    const desk::WeekPicture &week = draft_.picture();
+    const DateRange shown = shownWeek();
+    showHead(shown, desk::weeksIn(week));
+    if (week.problem.nurses.empty()) {
+        status_->clear();
+        status_->setToolTip({});
+        showEmpty(
+            tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
+               "orders in the patients' records. Then plan the week here."));
+        return;
+    }
+    showEmpty({});
+    const std::int32_t current = currentJob();
+    desk::WeekBoard board = desk::boardOf(week, shown);
+    const double mainNurseShare = board.mainNurseShare;
+    const std::size_t unplaced = board.tray.size();
+    grid_->setPlanning(planner_ != nullptr);
+    day_->lines()->setPlanning(planner_ != nullptr);
+    grid_->setBoard(std::move(board), session().today());
+    if (isDayShown())
+        day_->show(draft_.shared(), shownDay_.value_or(shown.from));
+    if (current >= 0 && currentJob() == current && reasons_->isVisible())
+        reasons_->show(week, current);
+    showStatus(unplaced, mainNurseShare);
+}
+
+void CalendarPage::showHead(DateRange shown, int weeks) {
+    const QString weekTitle = tr("Week of %1").arg(desk::dayText(shown.from, session().today()));
+    setTitle(isDayShown() ? desk::dayText(shownDay_.value_or(shown.from), session().today())
+             : weeks == 1 ? weekTitle
+                          : tr("%1 (%2 of %3)")
+                                .arg(weekTitle)
+                                .arg((shown.from - draft_.picture().week.from).count() / 7 + 1)
+                                .arg(weeks));
+    asDay_->setChecked(isDayShown());
+}
+
+void CalendarPage::nameActions() {
+    const bool isDay = isDayShown();
+    const QString back = isDay ? tr("One day back") : tr("One week back"),
+                  forward = isDay ? tr("One day on") : tr("One week on");
+    stepBack_->setText(back);
+    stepForward_->setText(forward);
+    for (const auto &[button, text] : {std::pair(back_, back), std::pair(forward_, forward)}) {
+        button->setToolTip(text);
+        button->setAccessibleName(text);
+    }
+    const QString keys = QStringLiteral("\tAlt+%1");
+    moves_[0]->setText((isDay ? tr("Visit a quarter of an hour earlier") : tr("Visit to an earlier day")) +
+                       keys.arg(tr("Left")));
+    moves_[1]->setText((isDay ? tr("Visit a quarter of an hour later") : tr("Visit to a later day")) +
+                       keys.arg(tr("Right")));
+    moves_[2]->setText(tr("Visit to a nurse above") + keys.arg(tr("Up")));
+    moves_[3]->setText(tr("Visit to a nurse below") + keys.arg(tr("Down")));
+    printDay_->setText(isDay && draft_.isOpen()
+                           ? tr("Print &day sheets for %1…")
+                                 .arg(desk::dayText(shownDay_.value_or(shownWeek().from), session().today()))
+                           : tr("Print &day sheets…"));
+}
+
+void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
+    const desk::WeekPicture &week = draft_.picture();
+    const int weeks = desk::weeksIn(week);
+    const double cost = week.evaluation.parts.total();
+    const QString due = desk::visitsText(static_cast<std::int64_t>(week.due.size()));
+    const QStringList broken = desk::brokenRules(week);
+    QStringList bits;
+    bits << (weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
+    bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
+    QStringList costBits{tr("cost %1").arg(static_cast<qlonglong>(cost + 0.5))};
+    if (const QString gap = gapText(cost); !gap.isEmpty())
+        costBits << gap;
+    if (unplaced < week.due.size())
+        bits << tr("main nurse %1 %").arg(static_cast<int>(mainNurseShare * 100 + 0.5));
+    if (!broken.isEmpty())
+        bits << desk::counted(broken.size(), tr("1 rule broken"), tr("%1 rules broken"));
+    if (draft_.isChanged())
+        bits << tr("not saved");
+    else if (const QString published = publishedText(shownWeek().from); !published.isEmpty())
+        costBits << published;
+    const QString dot = QStringLiteral("  ·  ");
+    status_->setText(bits.join(dot) + u'\n' + costBits.join(dot));
+    // A small window cuts its end; and which rules are broken has no room in it.
+    status_->setToolTip((QStringList{status_->text()} + broken).join(u'\n'));
+    QPalette ink = palette();
+    const bool isAlarm = !planner_ && (unplaced > 0 || !broken.isEmpty());
+    ink.setColor(QPalette::WindowText, Look::colour(isAlarm ? Role::Act : Role::FaintInk));
+    status_->setPalette(ink);
+    const bool mayWrite = !session().isReadOnly() && !planner_;
+    save_->setEnabled(mayWrite && draft_.isChanged());
+    publish_->setEnabled(mayWrite && broken.isEmpty() && !isPublishedAsItStands());
+    publish_->setToolTip(
+        !broken.isEmpty()
+            ? (QStringList{tr("Not to be published: the plan breaks a rule.")} + broken).join(u'\n')
+        : isPublishedAsItStands() ? tr("Nothing changed since it was published.")
+                                  : publishText());
+}
+
+bool CalendarPage::isPublishedAsItStands() const {
+    if (draft_.isChanged())
+        return false;
+    const DateRange all = draft_.picture().week;
+    for (Date from = all.from; from < all.to; from = from.plusDays(7))
+        if (publishedText(from).isEmpty())
+            return false;
+    return true;
+}
+
+QString CalendarPage::publishedText(Date weekStart) const {
+    const desk::Agency &agency = *draft_.picture().agency;
+    const auto plan = std::ranges::find(agency.snapshot().plans, weekStart, &Plan::weekStart);
+    if (plan == agency.snapshot().plans.end() || plan->status != PlanStatus::Published)
+        return {};
+    const QString version = tr("published, version %1").arg(plan->version);
+    if (!plan->publishedAt)
+        return version;
+    const LocalTime at = desk::localTimeOf(agency, *plan->publishedAt);
+    return tr("%1, %2").arg(version,
+                            at.date == session().today() ? desk::timeText(at.minute) : desk::momentText(at));
+}
+
+// The panel's room is taken from the cards: it opens and closes only once the mouse has let go and no double
+// click may follow, so that nothing else comes under the pointer.
+void CalendarPage::showReasons(int job) {
+    const bool isWanted = job >= 0 && draft_.isOpen();
+    if (isWanted)
+        reasons_->show(draft_.picture(), job);
+    sideTimer_.stop();
+    if (!area()->isMouseDown())
+        showSide(isWanted);
+}
+
+void CalendarPage::leaveReasons() {
+    sideTimer_.stop();
+    takeFocus();
+    showSide(false);
+}
+
+void CalendarPage::told(int step) {
+    QUndoStack *stack = draft_.stack();
+    if (stack->count() == 0) // another picture; what was said of the last one is over
+        Q_EMIT said(session().lastWritten().isEmpty() ? QString()
+                                                      : tr("Last: %1").arg(session().lastWritten()));
+    else if (step < lastStep_)
+        Q_EMIT said(tr("Undone: %1").arg(stack->text(step)));
+    else if (step > 0)
+        Q_EMIT said(tr("Done: %1").arg(stack->text(step - 1)));
+    lastStep_ = step;
+}
+
+void CalendarPage::printWeek() {
+    offerPaper(this, session(), desk::weekPaper(draft_.picture()));
+}
+
+void CalendarPage::printDaySheets() {
+    const Date today = session().today();
+    Date on = isDayShown() ? day_->day() : shownWeek().from;
+    if (!isDayShown()) {
+        std::vector<Date> days;
+        const DateRange week = shownWeek();
+        for (Date day = week.from; day < week.to; day = day.plusDays(1))
+            days.push_back(day);
+        if (const auto at = std::ranges::find(days, today); at != days.end())
+            std::rotate(days.begin(), at, at + 1);
+        QStringList steps;
+        for (const Date day : days)
+            steps << (day == today ? tr("Today, %1").arg(desk::dayText(day)) : desk::dayText(day, today));
+        const auto step = Ask::choose(this, tr("Day sheets"), tr("Day sheets for which day?"), steps);
+        if (!step)
+            return;
+        on = days[static_cast<std::size_t>(*step)];
+    }
+    desk::Paper sheets = desk::daySheets(draft_.picture(), on);
+    sheets.title = tr("%1 for %2").arg(sheets.title, desk::dayText(on, today));
+    sheets.subtitle.clear(); // the day is in the title now, which is the dialog's too
+    offerPaper(this, session(), sheets);
+}
+
+} // namespace kitround::ui

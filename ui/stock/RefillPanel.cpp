@@ -58,6 +58,10 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
                             : QIcon();
              }},
         {.head = tr("Patient"), .text = [](const RefillRow &r) { return r.patient; }},
+        {.head = tr("Lots"),
+         .text = [](const RefillRow &r) { return r.recall.isEmpty() ? QString() : tr("recalled"); },
+         .ink = [](const RefillRow &) { return std::optional(Role::Act); },
+         .tip = [](const RefillRow &r) { return r.recall; }},
         dayColumn(tr("Call from"), &supply::RefillProposal::callFrom),
         dayColumn(tr("Call by"), &supply::RefillProposal::callBy),
         dayColumn(tr("Deliver on"), &supply::RefillProposal::deliverOn),
@@ -72,11 +76,6 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
                  return r.proposal.stockIsUnknown ? tr("count first; then %1").arg(r.lines) : r.lines;
              },
          .tip = [](const RefillRow &r) { return r.reason; }},
-        {.head = tr("Recalled"),
-         .text = [](const RefillRow &r) { return r.recall; },
-         .ink =
-             [](const RefillRow &r) { return r.recall.isEmpty() ? std::nullopt : std::optional(Role::Act); },
-         .tip = [](const RefillRow &r) { return r.recall; }},
     };
 }
 
@@ -88,7 +87,7 @@ RefillPanel::RefillPanel(Session &session, QWidget *parent)
     splitter->setChildrenCollapsible(false);
     table_ = new DenseTable(QStringLiteral("refillTable"), tr("Refill calls"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
-    table_->keepReadable(6);
+    table_->keepReadable(7);
     splitter->addWidget(table_);
 
     auto *area = new QScrollArea(splitter);

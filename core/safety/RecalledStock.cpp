@@ -37,15 +37,21 @@ void hear(RecalledAtHome &recalled, const SnapshotIndex &agency, CatheterId home
 } // namespace
 
 std::vector<RecalledAtHome> recalledAtHome(const SnapshotIndex &agency, CatheterId home) {
+    const auto balances = agency.balancesAt(Place::home(home));
+    const auto isRecalled = [&](const StockBalance &balance) {
+        const Lot *lot = balance.lot ? agency.lot(*balance.lot) : nullptr;
+        return lot && lot->state == LotState::Recalled;
+    };
+    if (std::ranges::none_of(balances, isRecalled)) // nearly every home, nearly always
+        return {};
     std::map<LotId, RecalledAtHome> byLot;
     std::map<ItemId, Eaches> shown; // by the ledger, all lots
-    for (const StockBalance &balance : agency.balancesAt(Place::home(home))) {
+    for (const StockBalance &balance : balances) {
         shown[balance.item] += balance.quantity;
-        const Lot *lot = balance.lot ? agency.lot(*balance.lot) : nullptr;
-        if (!lot || lot->state != LotState::Recalled)
+        if (!isRecalled(balance))
             continue;
-        RecalledAtHome &recalled = byLot[lot->id];
-        recalled.lot = lot->id;
+        RecalledAtHome &recalled = byLot[*balance.lot];
+        recalled.lot = *balance.lot;
         recalled.item = balance.item;
         recalled.atMost += balance.quantity;
     }

@@ -1,5 +1,6 @@
 // What the three users do, done in the real window: by keys, mouse and the names a screen reader says.
 #include "core/desk/Desk.h"
+#include "core/desk/views/Attention.h"
 #include "tests/gui/GridPointer.h"
 #include "tests/gui/WindowFixture.h"
 #include "ui/people/PatientsPage.h"
@@ -389,6 +390,29 @@ TEST_F(WindowStory, WhateverIsWorkedHasANameForAScreenReader) {
                                  << widget->objectName().toStdString();
         }
     }
+}
+
+TEST_F(WindowStory, ARefillCallUnderTodayOpensItsForm) {
+    openSample();
+    window_->showPage(QStringLiteral("today"));
+    constexpr int kKind = 2;
+    auto &table = find<DenseTable>("attentionTable");
+    const auto &model = *table.model();
+    int call = -1;
+    for (int row = 0; row < model.rowCount() && call < 0; ++row)
+        if (model.index(row, kKind).data().toString() == desk::words(desk::AttentionKind::RefillCall))
+            call = row;
+    ASSERT_GE(call, 0) << "no refill call in the sample";
+    table.setCurrentIndex(model.index(call, kKind));
+    withNextForm([](QWidget &form) {
+        EXPECT_TRUE(form.windowTitle().startsWith(QStringLiteral("Refill call: ")))
+            << form.windowTitle().toStdString();
+        const auto *answer = form.findChild<QComboBox *>(QStringLiteral("answer"));
+        EXPECT_TRUE(answer && answer->currentIndex() < 0) << "nobody's answer is chosen beforehand";
+        form.close();
+    });
+    find<QPushButton>("attentionOpen").click();
+    EXPECT_TRUE(find<QWidget>("refillTable").isVisible());
 }
 
 TEST_F(WindowStory, AFileThatIsNotOursIsRefusedInWords) {

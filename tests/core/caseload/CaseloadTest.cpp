@@ -108,6 +108,34 @@ TEST_F(LoadTest, TooManyVisitsInADayShowRedThoughTheWeekIsLight) {
     EXPECT_EQ(review().nurses[0].sign, LoadSign::Red);
 }
 
+// Nearly full above 6 visits on one day, over full above 7; by share above 90 and 100 % of 2400 minutes.
+TEST_F(LoadTest, ASignThatOneDayGivesIsTold) {
+    for (int k = 0; k < 7; ++k)
+        done(VisitKind::Routine, week.from.plusDays(2)); // 7 x (45 + 15) = 420 minutes
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Amber);
+    EXPECT_EQ(review().nurses[0].mostVisitsInADay, 7);
+    EXPECT_TRUE(review().nurses[0].isByDay);
+    s.visits.back().on = week.from.plusDays(3); // 6 and 1: no day is full
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Usual);
+    EXPECT_FALSE(review().nurses[0].isByDay);
+}
+
+TEST_F(LoadTest, ASignThatTheShareGivesIsNotTheDays) {
+    const auto day = [this](int k) { return week.from.plusDays(1 + k % 5); };
+    for (int k = 0; k < 11; ++k)
+        done(VisitKind::Routine, day(k)).length = Minutes::of(200); // 11 x (200 + 15) = 2365: 98.5 %
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Amber);
+    EXPECT_FALSE(review().nurses[0].isByDay);
+    for (std::size_t k = 0; k < 11; ++k) // 7 on Tuesday, 4 on Wednesday: the share says as much
+        s.visits[k].on = week.from.plusDays(k < 7 ? 2 : 3);
+    EXPECT_EQ(review().nurses[0].mostVisitsInADay, 7);
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Amber);
+    EXPECT_FALSE(review().nurses[0].isByDay);
+    s.visits[7].on = week.from.plusDays(2); // an eighth: over full, which the share does not say
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Red);
+    EXPECT_TRUE(review().nurses[0].isByDay);
+}
+
 TEST_F(LoadTest, WorkWithoutCapacityHasNoShareButShowsRed) {
     s.shiftPatterns.clear();
     done(VisitKind::Routine, week.from.plusDays(2));

@@ -1,5 +1,6 @@
 // The manager's questions on a tiny invented agency: what-ifs on a copy, who can take a referral, the weeks
 // ahead and the clocks.
+#include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/ManagerReview.h"
 #include "core/desk/views/ReferralPlaces.h"
 #include "core/desk/views/WhatIf.h"
@@ -361,6 +362,32 @@ TEST(DeadlineTest, SignaturesAndCompetencesFallDueWithTheirCounts) {
     EXPECT_EQ(count(DeadlineKind::Competence).due, 10);
     EXPECT_EQ(count(DeadlineKind::Competence).inTime, 9);
     EXPECT_TRUE(std::ranges::is_sorted(list.rows, {}, [](const DeadlineRow &r) { return !r.isOverdue; }));
+}
+
+TEST(LoadTableTest, MileageIsMoneyInTheAgencysCurrency) {
+    const auto agency = Team().build();
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    caseload::LoadReview review;
+    review.week = (*open)->week;
+    caseload::NurseLoad load;
+    load.nurse = SmallAgency::kNurse;
+    load.mileage = Money::of(288);
+    review.nurses.push_back(load);
+    load.nurse = kSecond;
+    load.mileage = Money::of(0);
+    review.nurses.push_back(load);
+    review.mileage = Money::of(288);
+    const Table table = loadTable(**open, review);
+    const auto column = std::ranges::find(table.columns, "mileage", &Column::key);
+    ASSERT_NE(column, table.columns.end());
+    EXPECT_EQ(column->name, "Mileage, " + agency->settings().currency);
+    const auto at = static_cast<std::size_t>(column - table.columns.begin());
+    ASSERT_EQ(table.rows.size(), 2U);
+    EXPECT_EQ(table.rows[0].at(at), "2.88");
+    EXPECT_EQ(table.rows[1].at(at), "0.00");
+    ASSERT_FALSE(table.notes.empty());
+    EXPECT_NE(table.notes.front().find("2.88"), std::string::npos) << table.notes.front();
 }
 
 TEST(ManagerReviewTest, HeatHoldsEveryNurseInEveryWeekAndAreasAddUp) {

@@ -1,0 +1,253 @@
+// Under the coordinator's hand the calendar stays still: what is clicked stays where it is, the focus stays
+// with the cards, the foot says what was undone, and what cannot be says why.
+#include "core/desk/views/VisitCards.h"
+#include "tests/gui/GridPointer.h"
+#include "tests/gui/WindowFixture.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/Page.h"
+
+#include <QAction>
+#include <QComboBox>
+#include <QLabel>
+#include <QPushButton>
+#include <QScrollBar>
+#include <QUndoStack>
+
+#include <algorithm>
+#include <optional>
+#include <vector>
+
+namespace kitround::ui {
+namespace {
+
+class CalendarMends : public WindowTest {
+protected:
+    struct Place {
+        NurseId nurse;
+        Date on;
+        friend bool operator==(const Place &, const Place &) = default;
+    };
+    struct Stop {
+        desk::VisitCard card;
+        Place place;
+    };
+    void SetUp() override {
+        WindowTest::SetUp();
+        openSample();
+        planWeek();
+    }
+    WeekGrid &grid() { return find<WeekGrid>("weekGrid"); }
+    QWidget &panel() { return find<QWidget>("reasonsPanel"); }
+    QString foot() { return find<QLabel>("lastChange").text(); }
+    QUndoStack &undo() { return *window_->findChild<Page *>(QStringLiteral("calendarPage"))->undoStack(); }
+    // The visits of one nurse that may be moved, in the board's order, as they stand now.
+    std::vector<Stop> freeStops() {
+        std::vector<Stop> stops;
+        for (const desk::BoardRow &row : grid().board().rows)
+            for (const desk::BoardDay &day : row.days)
+                for (const desk::VisitCard &card : day.cards)
+                    if (!card.isLocked && !card.needsTwo)
+                        stops.push_back({card, {row.nurse, day.on}});
+        return stops;
+    }
+    std::optional<Place> placeOf(std::int32_t job) {
+        for (const desk::BoardRow &row : grid().board().rows)
+            for (const desk::BoardDay &day : row.days)
+                if (std::ranges::find(day.cards, job, &desk::VisitCard::job) != day.cards.end())
+                    return Place{row.nurse, day.on};
+        return std::nullopt;
+    }
+    bool works(NurseId nurse, Date on) {
+        for (const desk::BoardRow &row : grid().board().rows)
+            for (const desk::BoardDay &day : row.days)
+                if (row.nurse == nurse && day.on == on)
+                    return day.hasDuty;
+        return false;
+    }
+    // A card as near to the right edge as there is one, where the reasons open; it is chosen, they are
+    // closed.
+    std::optional<QPoint> cardAtTheRight() {
+        grid().verticalScrollBar()->setValue(0);
+        const QSize size = grid().viewport()->size();
+        for (int x = size.width() - 12; x > 190; x -= 12)
+            for (int y = 60; y < size.height() - 60; y += 12) {
+                QTest::mouseClick(grid().viewport(), Qt::LeftButton, {}, QPoint(x, y));
+                if (!placeOf(grid().currentJob()))
+                    continue;
+                QTest::keyClick(&grid(), Qt::Key_Escape);
+                return QPoint(x, y);
+            }
+        return std::nullopt;
+    }
+    void saveDraft() {
+        find<QPushButton>("planSave").click();
+        waitComputed();
+        ASSERT_TRUE(undo().isClean()) << Ask::lastSaid().toStdString();
+    }
+    static qint64 chosen(QWidget &form, const char *field) {
+        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
+        EXPECT_NE(box, nullptr) << field;
+        return box ? box->currentData().toLongLong() : -1;
+    }
+    static void choose(QWidget &form, const char *field, qint64 value) {
+        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
+        ASSERT_NE(box, nullptr) << field;
+        const int at = box->findData(value);
+        ASSERT_GE(at, 0) << field << " has no " << value;
+        box->setCurrentIndex(at);
+    }
+};
+
+TEST_F(CalendarMends, ADoubleClickOpensTheReasonsAndMovesNothing) {
+    const auto point = cardAtTheRight();
+    ASSERT_TRUE(point) << "no card near the right edge";
+    const std::int32_t job = grid().currentJob();
+    const auto place = placeOf(job);
+    const int steps = undo().index();
+    ASSERT_FALSE(panel().isVisible());
+    QWidget *view = grid().viewport();
+    QTest::mousePress(view, Qt::LeftButton, {}, *point);
+    EXPECT_FALSE(panel().isVisible()) << "the mouse is down: nothing may come under it";
+    QTest::mouseRelease(view, Qt::LeftButton, {}, *point);
+    EXPECT_FALSE(panel().isVisible()) << "a double click may follow";
+    QTest::mouseDClick(view, Qt::LeftButton, {}, *point);
+    QTest::mouseMove(view, *point + QPoint(-60, 40)); // a hand that is not still
+    QTest::mouseRelease(view, Qt::LeftButton, {}, *point + QPoint(-60, 40));
+    EXPECT_TRUE(panel().isVisible());
+    EXPECT_EQ(grid().currentJob(), job);
+    EXPECT_EQ(undo().index(), steps) << "looking changes nothing";
+    EXPECT_TRUE(placeOf(job) == place);
+}
+
+TEST_F(CalendarMends, ASingleClickOpensTheReasonsOnceNoOtherMayFollow) {
+    const auto point = cardAtTheRight();
+    ASSERT_TRUE(point) << "no card near the right edge";
+    const std::int32_t job = grid().currentJob();
+    QTest::mouseClick(grid().viewport(), Qt::LeftButton, {}, *point);
+    EXPECT_FALSE(panel().isVisible());
+    EXPECT_TRUE(waitFor([this] { return panel().isVisible(); }));
+    EXPECT_EQ(grid().currentJob(), job);
+}
+
+TEST_F(CalendarMends, AfterAVisitWasTakenOutTheFocusIsOnTheGrid) {
+    const int steps = undo().index();
+    auto &takeOut = find<QPushButton>("takeOut");
+    for (const Stop &stop : freeStops()) {
+        grid().setCurrentJob(stop.card.job);
+        ASSERT_TRUE(panel().isVisible());
+        takeOut.setFocus();
+        ASSERT_EQ(window_->focusWidget(), &takeOut);
+        takeOut.click();
+        if (undo().index() == steps)
+            continue; // another visit depends on it
+        EXPECT_EQ(window_->focusWidget(), &grid()) << "the next button calls the visit off for good";
+        EXPECT_FALSE(takeOut.isEnabled());
+        EXPECT_FALSE(placeOf(stop.card.job));
+        EXPECT_EQ(grid().currentJob(), stop.card.job) << "it stays in the hand";
+        return;
+    }
+    FAIL() << "no visit could be taken out";
+}
+
+TEST_F(CalendarMends, TheFootSaysWhatWasUndoneAndDoneAgain) {
+    const int steps = undo().index();
+    for (const Stop &stop : freeStops()) {
+        grid().setCurrentJob(stop.card.job);
+        QTest::keyClick(&grid(), Qt::Key_Delete);
+        if (undo().index() > steps)
+            break;
+    }
+    ASSERT_EQ(undo().index(), steps + 1) << "no visit could be taken out";
+    EXPECT_TRUE(foot().startsWith(QStringLiteral("Taken out: "))) << foot().toStdString();
+    find<QAction>("actionUndo").trigger();
+    EXPECT_EQ(foot(), QStringLiteral("Undone: Take a visit out"));
+    find<QAction>("actionRedo").trigger();
+    EXPECT_EQ(foot(), QStringLiteral("Done: Take a visit out"));
+}
+
+TEST_F(CalendarMends, PublishNamesTheRuleThatThePlanBreaks) {
+    saveDraft();
+    const std::vector<Stop> stops = freeStops();
+    ASSERT_FALSE(stops.empty());
+    // The patient does not want to see the nurse any more who is planned.
+    const Patient *record = session().agency()->index().patient(stops.front().card.patient);
+    ASSERT_NE(record, nullptr);
+    Patient patient = *record;
+    const NurseId nurse = stops.front().place.nurse;
+    if (patient.primaryNurse == nurse)
+        patient.primaryNurse.reset();
+    if (patient.backupNurse == nurse)
+        patient.backupNurse.reset();
+    patient.barredNurses.push_back(nurse);
+    ASSERT_FALSE(session().write(QStringLiteral("Saved a patient"),
+                                 [&](desk::Desk &desk) { return desk.save(patient); }));
+    waitComputed();
+    const QStringList broken = desk::brokenRules(*session().nextWeek());
+    ASSERT_FALSE(broken.isEmpty());
+    auto &publish = find<QPushButton>("planPublish");
+    EXPECT_FALSE(publish.isEnabled());
+    EXPECT_TRUE(publish.toolTip().startsWith(QStringLiteral("Not to be published: the plan breaks a rule.")))
+        << publish.toolTip().toStdString();
+    for (const QString &rule : broken)
+        EXPECT_TRUE(publish.toolTip().contains(rule)) << rule.toStdString();
+    EXPECT_TRUE(publish.toolTip().contains(QString::fromStdString(patient.familyName)));
+    EXPECT_TRUE(find<QLabel>("planStatus").toolTip().contains(broken.front()));
+}
+
+TEST_F(CalendarMends, TheSwapFormStartsOnTwoNursesAndRefusesTheSameSideTwice) {
+    const std::vector<Stop> stops = freeStops();
+    const auto start = std::ranges::find_if(stops, [this](const Stop &stop) {
+        return std::ranges::any_of(grid().board().rows, [&](const desk::BoardRow &row) {
+            return row.nurse != stop.place.nurse && works(row.nurse, stop.place.on);
+        });
+    });
+    ASSERT_NE(start, stops.end()) << "two nurses never work on the same day";
+    const Place place = start->place;
+    const int steps = undo().index();
+    grid().setCurrentJob(start->card.job);
+    withNextForm([&](QWidget &form) {
+        EXPECT_EQ(chosen(form, "nurse_id"), place.nurse.value());
+        EXPECT_EQ(chosen(form, "on_date"), place.on.dayNumber());
+        EXPECT_NE(chosen(form, "second_nurse_id"), place.nurse.value());
+        EXPECT_EQ(chosen(form, "second_on_date"), place.on.dayNumber());
+        EXPECT_TRUE(works(NurseId(chosen(form, "second_nurse_id")), place.on));
+        choose(form, "second_nurse_id", place.nurse.value());
+        form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
+        EXPECT_TRUE(form.isVisible()) << "a refused swap keeps the form";
+        EXPECT_TRUE(form.findChild<QLabel *>(QStringLiteral("formProblem"))
+                        ->text()
+                        .startsWith(QStringLiteral("Both sides are the same nurse on the same day.")));
+        if (form.isVisible())
+            form.close();
+    });
+    find<QAction>("actionSwap").trigger();
+    EXPECT_EQ(undo().index(), steps);
+}
+
+// A nurse who does not work on Tuesday: from her Monday a visit goes on to her Wednesday.
+TEST_F(CalendarMends, ToALaterDayGoesPastADayThatRefuses) {
+    saveDraft(); // from here on the session's week is the one that is shown
+    const desk::WeekPicturePtr week = session().nextWeek();
+    const int steps = undo().index();
+    for (const Stop &stop : freeStops()) {
+        const auto isTaken = [&](Date on) {
+            return desk::offerMove(*week, stop.card.job, stop.place.nurse, on).isAllowed();
+        };
+        Date day = stop.place.on.plusDays(1);
+        if (!week->week.contains(day) || isTaken(day))
+            continue;
+        while (week->week.contains(day) && !isTaken(day))
+            day = day.plusDays(1);
+        if (!week->week.contains(day))
+            continue; // no later day takes it
+        grid().setCurrentJob(stop.card.job);
+        QTest::keyClick(&grid(), Qt::Key_Right, Qt::AltModifier);
+        EXPECT_EQ(undo().index(), steps + 1) << foot().toStdString();
+        EXPECT_TRUE(placeOf(stop.card.job) == (Place{stop.place.nurse, day}));
+        return;
+    }
+    FAIL() << "no visit has a later day behind one that refuses it";
+}
+
+} // namespace
+} // namespace kitround::ui

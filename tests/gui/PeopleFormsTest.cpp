@@ -1,0 +1,246 @@
+// The forms of a person's record, opened as the pages open them: what only somebody at the bedside knows
+// opens without an answer and is asked for by name, and where the keyboard is once a step is done.
+#include "core/desk/words/Words.h"
+#include "tests/gui/PageStory.h"
+#include "ui/people/CareForms.h"
+#include "ui/people/DrainOrderForm.h"
+#include "ui/people/PatientForm.h"
+#include "ui/people/PatientsPage.h"
+#include "ui/shared/DenseTable.h"
+#include "ui/today/TodayPage.h"
+
+#include <QComboBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+
+#include <algorithm>
+#include <string>
+
+namespace kitround::ui {
+namespace {
+
+class PeopleForms : public PageStory {
+protected:
+    PeopleForms() {
+        today_ = std::make_unique<TodayPage>(session_);
+        patients_ = std::make_unique<PatientsPage>(session_);
+        for (QWidget *page : std::initializer_list<QWidget *>{today_.get(), patients_.get()}) {
+            page->resize(1100, 680);
+            page->setVisible(true);
+        }
+        openSample();
+    }
+    ~PeopleForms() override {
+        today_.reset();
+        patients_.reset();
+    }
+
+    const Snapshot &snapshot() const { return session_.agency()->snapshot(); }
+    static void save(QWidget &form) { in<QPushButton>(form, "formSave").click(); }
+    // A form that was not saved as it should be must not keep the test waiting.
+    static void leave(QWidget &form) {
+        if (form.isVisible())
+            in<QPushButton>(form, "formCancel").click();
+    }
+    static bool isAtFault(QWidget &form, const std::string &field) {
+        const QLabel &fault = in<QLabel>(form, (field + "_fault").c_str());
+        return !fault.isHidden() && !fault.text().isEmpty();
+    }
+    static bool isUnchosen(QWidget &form, const char *field) {
+        const QComboBox &box = in<QComboBox>(form, field);
+        return box.currentIndex() < 0 && box.count() > 0;
+    }
+    template <class Enum>
+    static void choose(QWidget &form, const char *field, Enum value) {
+        auto &box = in<QComboBox>(form, field);
+        const int at = box.findData(static_cast<qint64>(value));
+        EXPECT_GE(at, 0) << field;
+        box.setCurrentIndex(at);
+    }
+    static void type(QWidget &form, const char *field, const std::string &text) {
+        in<QLineEdit>(form, field).setText(QString::fromStdString(text));
+    }
+    // Somebody on service at home whom no hold was ever entered for.
+    Patient atHome() const {
+        const auto &all = snapshot().patients;
+        const SnapshotIndex &index = session_.agency()->index();
+        const auto found = std::ranges::find_if(all, [&](const Patient &p) {
+            return p.status == CareStatus::Active && p.bornOn && index.holdsOf(p.id).empty();
+        });
+        EXPECT_NE(found, all.end());
+        return found == all.end() ? Patient{} : *found;
+    }
+
+    std::unique_ptr<TodayPage> today_;
+    std::unique_ptr<PatientsPage> patients_;
+};
+
+TEST_F(PeopleForms, ANewDrainOrderSaysNothingThePrescriberDidNot) {
+    ASSERT_FALSE(snapshot().drainOrders.empty());
+    const CatheterId catheter = snapshot().drainOrders.front().catheter;
+    const std::size_t before = snapshot().drainOrders.size();
+    withNextDialog([&](QWidget &form) {
+        EXPECT_TRUE(isUnchosen(form, "pattern"));
+        EXPECT_FALSE(in<QWidget>(form, "anchor").isVisible()) << "nothing to count from yet";
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "pattern"));
+        choose(form, "pattern", DrainPatternKind::EveryNDays);
+        EXPECT_FALSE(isAtFault(form, "pattern")) << "mended";
+        EXPECT_TRUE(in<QWidget>(form, "anchor").isVisible());
+        EXPECT_TRUE(in<QLineEdit>(form, "anchor_edit").text().isEmpty())
+            << in<QLineEdit>(form, "anchor_edit").text().toStdString();
+        EXPECT_TRUE(in<QLineEdit>(form, "every_days").text().isEmpty());
+        picture(form, "new-drain-order");
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "every_days"));
+        EXPECT_TRUE(isAtFault(form, "anchor"));
+        type(form, "every_days", "2");
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_FALSE(isAtFault(form, "every_days"));
+        EXPECT_TRUE(isAtFault(form, "anchor")) << "no order counts from a day nobody named";
+        leave(form);
+    });
+    EXPECT_FALSE(newDrainOrder(patients_.get(), session_, catheter, nullptr));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().drainOrders.size(), before);
+}
+
+TEST_F(PeopleForms, ANewCatheterHasTheSiteAndSideSomebodyNamed) {
+    const PatientId patient = atHome().id;
+    const auto count = [&] {
+        return std::ranges::count_if(snapshot().catheters, [&](const Catheter &c) {
+            return c.patient == patient && c.site == CavitySite::Abdomen && c.side == Side::Left;
+        });
+    };
+    const auto before = count();
+    withNextDialog([&](QWidget &form) {
+        EXPECT_TRUE(isUnchosen(form, "site"));
+        EXPECT_TRUE(isUnchosen(form, "side"));
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "site"));
+        EXPECT_TRUE(isAtFault(form, "side"));
+        choose(form, "site", CavitySite::Abdomen);
+        save(form);
+        EXPECT_TRUE(form.isVisible()) << "half of it is not enough";
+        EXPECT_FALSE(isAtFault(form, "site"));
+        EXPECT_TRUE(isAtFault(form, "side"));
+        choose(form, "side", Side::Left);
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+        leave(form);
+    });
+    Catheter catheter;
+    catheter.patient = patient;
+    EXPECT_TRUE(editCatheter(patients_.get(), session_, catheter));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(count(), before + 1);
+}
+
+TEST_F(PeopleForms, ANewPatientIsJudgedByAPerson) {
+    const std::size_t before = snapshot().patients.size();
+    withNextDialog([&](QWidget &form) {
+        EXPECT_TRUE(isUnchosen(form, "acuity"));
+        EXPECT_TRUE(isUnchosen(form, "emergency_priority"));
+        type(form, "code", "Q-999");
+        type(form, "family_name", "Quillfeather");
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "acuity"));
+        EXPECT_TRUE(isAtFault(form, "emergency_priority"));
+        EXPECT_FALSE(isAtFault(form, "family_name"));
+        leave(form);
+    });
+    EXPECT_FALSE(editPatient(patients_.get(), session_, Patient{}));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().patients.size(), before);
+}
+
+TEST_F(PeopleForms, TheSameNameAndBirthDateIsSavedOnlyOnPurpose) {
+    const Patient known = atHome();
+    const std::size_t before = snapshot().patients.size();
+    std::optional<bool> answer;
+    const auto enterOnceMore = [&](QWidget &form) {
+        type(form, "code", "Q-999");
+        type(form, "family_name", known.familyName);
+        type(form, "given_name", known.givenName);
+        type(form, "born_on_edit", known.bornOn->toIso());
+        choose(form, "payer_id", known.payer.value());
+        choose(form, "acuity", Acuity::Medium);
+        choose(form, "emergency_priority", EmergencyPriority::Second);
+        if (answer)
+            Ask::nextAnswer(*answer);
+        save(form);
+    };
+    withNextDialog([&](QWidget &form) {
+        enterOnceMore(form); // with no answer given the question is declined
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "family_name"));
+        EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("Is this another person?")))
+            << Ask::lastSaid().toStdString();
+        EXPECT_TRUE(Ask::lastSaid().contains(QString::fromStdString(known.code)))
+            << Ask::lastSaid().toStdString();
+        leave(form);
+    });
+    EXPECT_FALSE(editPatient(patients_.get(), session_, Patient{}));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().patients.size(), before);
+    answer = true;
+    withNextDialog([&](QWidget &form) {
+        enterOnceMore(form);
+        EXPECT_FALSE(form.isVisible()) << "another person: saved";
+        leave(form);
+    });
+    EXPECT_TRUE(editPatient(patients_.get(), session_, Patient{}));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().patients.size(), before + 1);
+}
+
+TEST_F(PeopleForms, AfterPutOnHoldTheKeyboardIsInTheList) {
+    const Patient home = atHome();
+    patients_->selectPatient(home.id);
+    auto &hold = in<QPushButton>(*patients_, "patientHold");
+    ASSERT_TRUE(hold.isVisible());
+    hold.setFocus();
+    ASSERT_EQ(patients_->focusWidget(), &hold);
+    withNextDialog([&](QWidget &form) {
+        save(form);
+        EXPECT_FALSE(form.isVisible());
+        leave(form);
+    });
+    hold.click();
+    ASSERT_TRUE(settled());
+    ASSERT_NE(session_.agency()->index().holdOn(home.id, session_.today()), nullptr);
+    EXPECT_FALSE(hold.isVisible()) << "its button is gone";
+    EXPECT_EQ(patients_->focusWidget(), &in<DenseTable>(*patients_, "patientTable"));
+}
+
+TEST_F(PeopleForms, ARefillCallUnderTodayGoesToTheCall) {
+    ASSERT_TRUE(waitFor([&] { return !session_.isBusy() && session_.stock() != nullptr; }));
+    constexpr int kKind = 2;
+    auto &table = in<DenseTable>(*today_, "attentionTable");
+    const auto &model = *table.model();
+    int call = -1;
+    for (int row = 0; row < model.rowCount() && call < 0; ++row)
+        if (model.index(row, kKind).data().toString() == desk::words(desk::AttentionKind::RefillCall))
+            call = row;
+    ASSERT_GE(call, 0) << "no refill call in the sample";
+    qint64 called = 0, opened = 0;
+    QObject::connect(today_.get(), &TodayPage::callHome, [&](qint64 patient) { called = patient; });
+    QObject::connect(today_.get(), &TodayPage::showPatient, [&](qint64 patient) { opened = patient; });
+    table.setCurrentIndex(model.index(call, kKind));
+    auto &open = in<QPushButton>(*today_, "attentionOpen");
+    EXPECT_TRUE(open.text().startsWith(QStringLiteral("Call the home"))) << open.text().toStdString();
+    open.click();
+    EXPECT_EQ(opened, 0) << "not to the record";
+    EXPECT_TRUE(std::ranges::any_of(session_.stock()->refills, [&](const supply::RefillProposal &p) {
+        return p.patient == PatientId(called);
+    })) << called;
+}
+
+} // namespace
+} // namespace kitround::ui

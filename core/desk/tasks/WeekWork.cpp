@@ -246,6 +246,30 @@ Result<Plan> storePlan(store::UnitOfWork &unit, const Agency &agency, const std:
     return unit.save(*plan);
 }
 
+enum class Publishing : std::uint8_t { No, Yes, AsBefore };
+
+// One week after the other: a delivery carried in one is not free in the next.
+Result<std::vector<Plan>> storePlans(store::AgencyFile &file, store::UnitOfWork &unit, const Agency &agency,
+                                     const std::vector<Desk::PlanRecord> &weeks, Publishing publishing,
+                                     const Publisher &publisher) {
+    std::vector<Plan> plans;
+    Accepting::Carried carried;
+    for (const Desk::PlanRecord &week : weeks) {
+        const Result<std::vector<Plan>> versions = file.planVersions(week.weekStart);
+        if (!versions)
+            return versions.error();
+        const bool publish =
+            publishing == Publishing::Yes ||
+            (publishing == Publishing::AsBefore &&
+             std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end());
+        Result<Plan> plan = storePlan(unit, agency, *versions, week, publish, carried, publisher);
+        if (!plan)
+            return plan.error();
+        plans.push_back(*std::move(plan));
+    }
+    return plans;
+}
+
 // What she worked that day stands as shifts of their own; nothing worked is a day off.
 Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const Desk::CallOutRecord &out) {
     const Snapshot &snapshot = agency.snapshot();
@@ -293,19 +317,8 @@ Result<Plan> Desk::acceptPlan(Date weekStart, const std::vector<Visit> &visits, 
 
 Result<std::vector<Plan>> Desk::acceptPlans(const std::vector<PlanRecord> &weeks, bool publish) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<std::vector<Plan>> {
-        std::vector<Plan> plans;
-        Accepting::Carried carried;
-        for (const PlanRecord &week : weeks) {
-            const Result<std::vector<Plan>> versions = inner_->file->planVersions(week.weekStart);
-            if (!versions)
-                return versions.error();
-            Result<Plan> plan = storePlan(unit, agency, *versions, week, publish, carried,
-                                          {inner_->user, inner_->clock->now()});
-            if (!plan)
-                return plan.error();
-            plans.push_back(*std::move(plan));
-        }
-        return plans;
+        return storePlans(*inner_->file, unit, agency, weeks, publish ? Publishing::Yes : Publishing::No,
+                          {inner_->user, inner_->clock->now()});
     });
 }
 
@@ -317,21 +330,8 @@ Result<std::vector<Plan>> Desk::acceptCallOut(const CallOutRecord &out,
                 return may.error();
         if (const Result<void> away = saveAbsence(unit, agency, out); !away)
             return away.error();
-        std::vector<Plan> plans;
-        Accepting::Carried carried;
-        for (const PlanRecord &week : weeks) {
-            const Result<std::vector<Plan>> versions = inner_->file->planVersions(week.weekStart);
-            if (!versions)
-                return versions.error();
-            const bool wasPublished =
-                std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end();
-            Result<Plan> plan = storePlan(unit, agency, *versions, week, wasPublished, carried,
-                                          {inner_->user, inner_->clock->now()});
-            if (!plan)
-                return plan.error();
-            plans.push_back(*std::move(plan));
-        }
-        return plans;
+        return storePlans(*inner_->file, unit, agency, weeks, Publishing::AsBefore,
+                          {inner_->user, inner_->clock->now()});
     });
 }
 

@@ -75,11 +75,19 @@ void RowTable::clear() {
 }
 
 RowTable::Row RowTable::Row::trimmed() const {
-    const double *const values = p.data();
+    // By fours: what is nothing together is nothing one by one.
+    const double *const v = p.data();
+    const auto areNothing = [](const double *four) {
+        return (four[0] + four[1]) + (four[2] + four[3]) < kNegligibleChance;
+    };
     std::size_t first = 0, last = p.size();
-    while (last > 1 && values[last - 1] < kNegligibleChance)
+    while (last > 4 && areNothing(v + last - 4))
+        last -= 4;
+    while (last > 1 && v[last - 1] < kNegligibleChance)
         --last;
-    while (first + 1 < last && values[first] < kNegligibleChance)
+    while (first + 4 < last && areNothing(v + first))
+        first += 4;
+    while (first + 1 < last && v[first] < kNegligibleChance)
         ++first;
     return {least + first, p.subspan(first, last - first)};
 }

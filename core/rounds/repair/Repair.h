@@ -20,7 +20,7 @@ struct RepairOptions {
     Minute now = 0;
     double changeCost = 120; // weighted minutes a moved visit must be worth; not below Weights::changed
     std::int64_t iterations = 3000;
-    double seconds = 0.8; // outer guard; 0 = none, then the same call gives the same plan on any machine
+    double seconds = 0.7; // outer guard; 0 = none, then the same call gives the same plan on any machine
     std::uint64_t seed = 1;
 };
 struct MovedVisit {

@@ -1,4 +1,5 @@
 // The window tests need an application; without a display they run on the offscreen platform.
+#include "ui/shared/Ask.h"
 #include "ui/shared/Look.h"
 
 #include <QApplication>
@@ -21,13 +22,18 @@ public:
             ADD_FAILURE() << "still running after three minutes";
             if (auto *dialog = qobject_cast<QDialog *>(QApplication::activeModalWidget())) {
                 ADD_FAILURE() << "still open: " << dialog->windowTitle().toStdString();
-                dialog->reject();
+                dialog->done(QDialog::Rejected); // whatever was entered in it
                 timer_.start(200); // another may stand behind it
             }
         });
     }
     void OnTestStart(const testing::TestInfo &) override { timer_.start(kPatience); }
-    void OnTestEnd(const testing::TestInfo &) override { timer_.stop(); }
+    void OnTestEnd(const testing::TestInfo &test) override {
+        timer_.stop();
+        if (kitround::ui::Ask::forgetAnswers()) // else the next test would be answered with it
+            ADD_FAILURE() << test.test_suite_name() << '.' << test.name()
+                          << " prepared an answer that nothing asked for";
+    }
 
 private:
     QTimer timer_;

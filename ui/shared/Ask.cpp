@@ -137,6 +137,14 @@ void Ask::nextChoice(int index) {
 void Ask::nextText(const QString &text) {
     script().texts.push_back(text);
 }
+bool Ask::forgetAnswers() {
+    Script &s = script();
+    const bool were = !s.answers.empty() || !s.choices.empty() || !s.texts.empty();
+    s.answers.clear();
+    s.choices.clear();
+    s.texts.clear();
+    return were;
+}
 QString Ask::lastSaid() {
     return script().lastSaid;
 }

@@ -34,6 +34,7 @@ public:
     static void nextAnswer(bool yes);
     static void nextChoice(int index);
     static void nextText(const QString &text);
+    static bool forgetAnswers(); // those that nothing has asked for; whether there were any
     static QString lastSaid();
 };
 

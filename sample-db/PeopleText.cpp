@@ -57,6 +57,8 @@ void readAgency(TextReading &r) {
     const TextTable table = r.table("agency.csv");
     for (const TextRow &row : table.rows()) {
         settings.agencyName = row.text("name");
+        settings.phone = row.text("phone");
+        settings.orderContact = row.text("order_contact");
         settings.storeroom = addressOf(row);
         settings.usedBottleRules = row.text("used_bottle_rules");
     }
@@ -237,9 +239,12 @@ void readPatients(TextReading &r) {
         patient.patientCompetence = row.choice<Competence>("patient_drains", kCompetences, Competence::None);
         patient.caregiverCompetence =
             row.choice<Competence>("caregiver_drains", kCompetences, Competence::None);
-        patient.acuity = row.choice<Acuity>("acuity", kAcuities, Acuity::Low);
-        patient.emergencyPriority =
-            row.choice<EmergencyPriority>("emergency", kPriorities, EmergencyPriority::Third);
+        patient.noAllergiesOn = row.maybeDate("no_allergies");
+        if (row.has("acuity"))
+            patient.acuity = row.choice<Acuity>("acuity", kAcuities, Acuity::Low);
+        if (row.has("emergency"))
+            patient.emergencyPriority =
+                row.choice<EmergencyPriority>("emergency", kPriorities, EmergencyPriority::Third);
         patient.needsTwoNurses = row.yes("two_nurses");
         patient.allowsCourier = !row.has("courier") || row.yes("courier");
         readWindows(row, patient);

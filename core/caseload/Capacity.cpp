@@ -12,7 +12,7 @@ void addMinutes(std::map<NurseId, Minutes> &capacity, const AgencySettings &sett
     for (const Shift &shift : shifts)
         if (!shift.isOnCall && capacity.contains(shift.nurse) &&
             rounds::isVisitingDay(settings, shift.on) == onVisitingDays)
-            capacity[shift.nurse] += shift.to - shift.from - shift.breakLength;
+            capacity[shift.nurse] += shift.working();
 }
 
 std::map<NurseId, Minutes> capacityWith(const Snapshot &agency, DateRange days,

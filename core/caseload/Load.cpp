@@ -92,13 +92,14 @@ private:
             tally->load.driven += Metres::of(times.metres);
             for (const auto &stop : times.stops) {
                 const rounds::Job &job = problem_.jobs[at(stop.job)];
-                countVisit(*tally, on, job.patient, job.points);
+                countVisit(*tally, on, job.patient, job.kind, job.points);
             }
         }
     }
 
-    void countVisit(Tally &tally, Date on, PatientId patient, double points) {
+    void countVisit(Tally &tally, Date on, PatientId patient, VisitKind kind, double points) {
         ++tally.load.visits;
+        tally.load.starts += kind == VisitKind::StartOfCare ? 1 : 0;
         ++tally.visitsByDay[on];
         tally.patients.insert(patient);
         tally.points += points;
@@ -158,7 +159,7 @@ private:
         tally->load.notes += notesLength(s_.settings, visit.kind);
         if (visit.driven && isFirst)
             tally->load.driven += *visit.driven;
-        countVisit(*tally, day, visit.patient, visitPoints(s_.settings, visit.kind));
+        countVisit(*tally, day, visit.patient, visit.kind, visitPoints(s_.settings, visit.kind));
     }
 
     void finish(Tally &tally) {
@@ -173,9 +174,7 @@ private:
                          : 0;
         const double miles = inMiles(load.driven);
         load.points = tally.points + miles / static_cast<double>(s_.settings[SettingKey::MilesPerPoint]);
-        // Tenths of a cent a mile, rounded to the cent.
-        load.mileage = Money::of(
-            std::llround(miles * static_cast<double>(s_.settings[SettingKey::MileageRateTenthCents]) / 10.0));
+        load.mileage = mileagePaid(s_.settings, load.driven);
         load.patients = static_cast<int>(tally.patients.size());
         for (const auto &[day, visits] : tally.visitsByDay)
             load.mostVisitsInADay = std::max(load.mostVisitsInADay, visits);

@@ -14,6 +14,7 @@ enum class LoadSign : std::uint8_t { Away, Free, Usual, Amber, Red };
 struct NurseLoad {
     NurseId nurse;
     int visits = 0;
+    int starts = 0; // of them first visits of new patients
     int mostVisitsInADay = 0;
     Minutes direct, travel, waiting, notes;
     Minutes capacity;          // shift minutes less breaks and time off, at most the contract

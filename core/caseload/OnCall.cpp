@@ -4,6 +4,7 @@
 #include "core/caseload/Evenness.h"
 
 #include <algorithm>
+#include <iterator>
 #include <tuple>
 
 namespace kitround::caseload {
@@ -18,6 +19,23 @@ std::int64_t startOf(const Shift &shift) {
 std::int64_t lengthOf(const Shift &shift) {
     const std::int64_t length = (shift.to - shift.from).count();
     return length > 0 ? length : length + kDay;
+}
+
+std::int64_t endOf(const Shift &shift) {
+    return startOf(shift) + lengthOf(shift);
+}
+
+// Nothing where they are not one after the other within a day, or are parts of one day's work. Work that
+// begins while a turn still runs leaves no rest at all.
+std::optional<Minutes> restBetween(const Shift &before, const Shift &work) {
+    const bool isAfter = startOf(work) > startOf(before) && startOf(work) < endOf(before) + kDay;
+    if (work.isOnCall || work.nurse != before.nurse || !isAfter || (!before.isOnCall && before.on == work.on))
+        return std::nullopt;
+    return Minutes::of(std::max<std::int64_t>(0, startOf(work) - endOf(before)));
+}
+
+Minutes leastRest(const AgencySettings &settings) {
+    return Minutes::of(settings[SettingKey::RestAfterCallHours] * 60);
 }
 
 CallKind kindOf(const AgencySettings &settings, Date on) {
@@ -39,7 +57,6 @@ double unitsOf(const AgencySettings &settings, CallKind kind) {
 std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days) {
     const std::vector<Shift> shifts = shiftsIn({days.from, days.to.plusDays(2)}, agency.nurses,
                                                agency.shiftPatterns, agency.extraShifts, agency.timeOff);
-    const Minutes least = Minutes::of(agency.settings[SettingKey::RestAfterCallHours] * 60);
     std::vector<CallDuty> duties;
     for (const Shift &call : shifts) {
         if (!call.isOnCall || !days.contains(call.on))
@@ -51,20 +68,37 @@ std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days) {
         duty.to = call.from + Minutes::of(lengthOf(call));
         duty.kind = kindOf(agency.settings, call.on);
         duty.units = unitsOf(agency.settings, duty.kind);
-        const std::int64_t end = startOf(call) + lengthOf(call);
-        for (const Shift &work : shifts) {
-            // Work that begins while the turn still runs leaves no rest at all.
-            const std::int64_t rest = std::max<std::int64_t>(0, startOf(work) - end);
-            const bool isAfter = startOf(work) > startOf(call) && startOf(work) < end + kDay;
-            if (work.isOnCall || work.nurse != call.nurse || !isAfter)
-                continue;
-            duty.restAfter = Minutes::of(duty.restAfter ? std::min(duty.restAfter->count(), rest) : rest);
-        }
-        duty.isTooShort = duty.restAfter && *duty.restAfter < least;
+        for (const Shift &work : shifts)
+            if (const auto rest = restBetween(call, work))
+                duty.restAfter = std::min(duty.restAfter.value_or(*rest), *rest);
+        duty.isTooShort = duty.restAfter && *duty.restAfter < leastRest(agency.settings);
         duties.push_back(duty);
     }
     std::ranges::stable_sort(duties, {}, [](const CallDuty &d) { return std::tuple(d.on, d.from, d.nurse); });
     return duties;
+}
+
+std::vector<ShortRest> shortRests(const Snapshot &agency, DateRange days) {
+    const std::vector<Shift> shifts = shiftsIn({days.from.plusDays(-2), days.to}, agency.nurses,
+                                               agency.shiftPatterns, agency.extraShifts, agency.timeOff);
+    const Minutes least = leastRest(agency.settings);
+    std::vector<ShortRest> found;
+    for (auto work = shifts.begin(); work != shifts.end(); ++work) {
+        if (work->isOnCall || !days.contains(work->on))
+            continue;
+        std::optional<ShortRest> shortest;
+        for (auto before = work; before != shifts.begin() && std::prev(before)->nurse == work->nurse;) {
+            --before;
+            if (const auto rest = restBetween(*before, *work);
+                rest && *rest < (shortest ? shortest->rest : least))
+                shortest = ShortRest{*before, *work, *rest};
+        }
+        if (shortest)
+            found.push_back(*shortest);
+    }
+    std::ranges::stable_sort(found, {},
+                             [](const ShortRest &r) { return std::tuple(r.work.on, r.work.nurse); });
+    return found;
 }
 
 CallFairness callFairness(const Snapshot &agency, DateRange days) {

@@ -1,6 +1,6 @@
 #pragma once
-// Who is on call when, what each turn is paid as, how evenly the turns fall, and turns that are followed by a
-// day's work without the rest between.
+// Who is on call when, what each turn is paid as, how evenly the turns fall, and turns and late shifts that
+// are followed by a day's work without the rest between.
 //
 //   units of a turn = the setting of its kind / 100;  holiday before weekend before weekday night
 //   even share      = units of all / nurses who take turns
@@ -23,6 +23,15 @@ struct CallDuty {
 };
 // By day, then start, then nurse. A federal or own holiday, by its own day or as observed, is Holiday.
 std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days);
+
+// A turn on call or a late shift, and work that begins before the rest the setting asks for is over. Parts of
+// one day's work are no rest to speak of.
+struct ShortRest {
+    Shift before, work;
+    Minutes rest;
+};
+// Of work that begins in these days, at most one a stretch of work (the shortest); by day, then nurse.
+std::vector<ShortRest> shortRests(const Snapshot &agency, DateRange days);
 
 struct CallShare {
     NurseId nurse;

@@ -1,5 +1,7 @@
 #include "core/caseload/Productivity.h"
 
+#include "core/caseload/CareDays.h"
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -8,10 +10,6 @@
 
 namespace kitround::caseload {
 namespace {
-
-Date dayOf(Instant moment) {
-    return Date::fromDayNumber(moment.unixSeconds() / 86400);
-}
 
 class Summer {
 public:
@@ -81,7 +79,23 @@ private:
             ++work.visitsByArea[indexOf(area)];
             ++visitsOf_[{*nurse, *visit.on}][indexOf(area)];
             const std::int64_t week = (*visit.on - all_.days.from).count() / 7;
-            paid_[{*nurse, week}] += inHome + notes + (drives ? road : Minutes::of(0));
+            paid_[{*nurse, week}][indexOf(area)] += inHome + notes + (drives ? road : Minutes::of(0));
+        }
+    }
+
+    // An area's part is told up to and with each area, so that the parts sum up to the whole.
+    void addOvertime(const Nurse &nurse, const std::array<Minutes, kAreas> &paid) {
+        const Minutes whole = paid[0] + paid[1] + paid[2];
+        if (whole <= nurse.contractPerWeek)
+            return;
+        const Minutes overtime = whole - nurse.contractPerWeek;
+        nurses_[nurse.id].done.overtime += overtime;
+        Minutes upTo, told;
+        for (std::size_t a = 0; a < kAreas; ++a) {
+            upTo += paid[a];
+            const Minutes part = Minutes::of(overtime.count() * upTo.count() / whole.count());
+            areas_[a].overtime += part - told;
+            told = part;
         }
     }
 
@@ -92,11 +106,9 @@ private:
             for (std::size_t a = 0; a < kAreas; ++a)
                 areas_[a].days += static_cast<double>(byArea[a]) / sum;
         }
-        for (const auto &[nurseWeek, minutes] : paid_) {
-            const Nurse *nurse = agency_.nurse(nurseWeek.first);
-            if (nurse && !nurse->overtimeExempt && minutes > nurse->contractPerWeek)
-                nurses_[nurseWeek.first].done.overtime += minutes - nurse->contractPerWeek;
-        }
+        for (const auto &[nurseWeek, minutes] : paid_)
+            if (const Nurse *nurse = agency_.nurse(nurseWeek.first); nurse && !nurse->overtimeExempt)
+                addOvertime(*nurse, minutes);
         for (const auto &[id, work] : nurses_)
             if (agency_.nurse(id))
                 all_.nurses.push_back(work);
@@ -109,19 +121,6 @@ private:
                 all_.areas.push_back({static_cast<AreaKind>(a), areas_[a]});
         for (const auto &[kind, work] : kinds_)
             all_.kinds.push_back(work);
-    }
-
-    bool isPatientDay(const Patient &patient, Date day) const {
-        if (!patient.startOfCare || day < *patient.startOfCare ||
-            (patient.exitedAt && day >= dayOf(*patient.exitedAt)))
-            return false;
-        const Hold *hold = agency_.holdOn(patient.id, day);
-        if (hold && !hold->stillDraining)
-            return false;
-        return std::ranges::any_of(agency_.cathetersOf(patient.id), [&](const Catheter *catheter) {
-            return (!catheter->insertedOn || *catheter->insertedOn <= day) &&
-                   (!catheter->removedAt || day < dayOf(*catheter->removedAt));
-        });
     }
 
     SupplyCost &byNurse(const Patient &patient) {
@@ -138,7 +137,7 @@ private:
     void addPatientDays() {
         for (const Patient &patient : s_.patients)
             for (Date day = all_.days.from; day < all_.days.to; ++day)
-                if (isPatientDay(patient, day)) {
+                if (isPatientDay(agency_, patient, day)) {
                     ++byNurse(patient).patientDays;
                     ++byArea(patient).patientDays;
                 }
@@ -200,7 +199,7 @@ private:
     std::array<WorkDone, kAreas> areas_;
     std::map<VisitKind, KindWork> kinds_;
     std::map<std::pair<NurseId, Date>, std::array<int, kAreas>> visitsOf_;
-    std::map<std::pair<NurseId, std::int64_t>, Minutes> paid_;
+    std::map<std::pair<NurseId, std::int64_t>, std::array<Minutes, kAreas>> paid_; // by nurse and week
     std::map<NurseId, SupplyCost> ofNurse_;
     std::map<AreaKind, SupplyCost> ofArea_;
 };

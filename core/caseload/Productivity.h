@@ -24,7 +24,7 @@ struct WorkDone {
     Minutes inHome, notes, road;
     Metres driven;    // as read off the car, and estimated
     Metres estimated; // of it: from the map, not to be paid as driven
-    Minutes overtime; // by nurse only
+    Minutes overtime; // of an area: its part by the nurse's minutes of that week
     double visitsADay() const { return days > 0 ? visits / days : 0; }
     double travelShare() const;
 };

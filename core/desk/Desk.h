@@ -113,6 +113,21 @@ struct Received {
     Problems flags;
 };
 
+// What was really packed, where it is not what pick() chose.
+struct LotsTaken {
+    DeliveryId delivery;
+    std::vector<DeliveryLine> lines; // all of the parcel as it is; as much of each home's item as before
+    std::string why;                 // may be empty
+};
+struct LotsCorrected {
+    Delivery delivery;
+    // Not refusals; Conflict at "lot_number", args {"short_dated", lot number, last day of use} or
+    // {"earlier_stays", number of a lot that expires earlier, its last day, how many stay on the shelf}. Of a
+    // parcel that has left also the NotAllowed that else is a refusal: the lot is out, whether it should be
+    // or not.
+    Problems flags;
+};
+
 // What one step at a car moved: up to par from the storeroom, and what is short-dated back to it.
 struct CarRefill {
     Eaches putIn, takenBack;
@@ -254,6 +269,13 @@ public:
     // The first delivery of a new catheter: who agreed to it and the promise, in one step.
     Result<Delivery> promiseFirst(const RefillContact &agreed, const Delivery &delivery);
     Result<Delivery> pick(DeliveryId delivery); // lots, first expiring first; storeroom -> transit or car
+    // Another lot was taken: contrary movements for the wrong one, and the right one takes its way, to where
+    // the parcel is now (a home's own stock included). Row: the line's place from 1. Problems: at "quantity"
+    // Conflict {"not_the_line", item name, eaches in the delivery, eaches entered} and Infeasible
+    // {"lot_too_few", lot number, there by the ledger, how many more of it are entered}; at "lot_number"
+    // Missing, Conflict {"lot_of_other_item", ...}, NotAllowed {"lot_recalled"|"lot_quarantined", number},
+    // {"lot_expired", number, last day}, {"lot_left_home", number, eaches used at the home}, {"already"}.
+    Result<LotsCorrected> correctLots(const LotsTaken &taken);
     Result<Delivery> ship(DeliveryId delivery);
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
                              const std::string &relation);                        // -> home
@@ -347,6 +369,10 @@ public:
     // A nurse was told how her day of today or later is now (desk/views/PlanNews); who told her: Missing at
     // "told_by".
     Result<PlanTold> tellPlan(const PlanTold &told);
+    // A home was phoned about visits that changed (desk/views/PatientCalls), now and by who works here;
+    // whoever was reached, the call is kept. NotAllowed at "patient_id" {"not_to_phone"}; Conflict at
+    // "visits" {"visits_moved_on"} where they stand elsewhere by now than `told` says.
+    Result<PatientTold> tellPatient(const PatientTold &told);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);
 

@@ -58,6 +58,7 @@ Table reducedTo(const Table &table, ShownIn left) {
     reduced.title = table.title;
     reduced.key = table.key;
     reduced.notes = table.notes;
+    reduced.endsWithSum = table.endsWithSum;
     reduced.rows.resize(table.rows.size());
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
         if (table.columns[c].shownIn == left)
@@ -247,8 +248,12 @@ void appendTable(std::string &out, const Table &table) {
 
 } // namespace
 
+Table asRead(const Table &table) {
+    return reducedTo(table, ShownIn::CopiesOnly);
+}
+
 std::string asText(const Table &whole, int width) {
-    const Table table = reducedTo(whole, ShownIn::CopiesOnly);
+    const Table table = asRead(whole);
     const std::size_t columns = table.columns.size();
     const std::size_t room = static_cast<std::size_t>(std::max(width, 20));
     QString out;

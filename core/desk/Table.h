@@ -21,7 +21,11 @@ struct Table {
     std::vector<Column> columns;
     std::vector<std::vector<std::string>> rows;
     std::vector<std::string> notes; // lines under the table (cautions, totals)
+    bool endsWithSum = false;       // the last row sums up the others: it stays last, however they are sorted
 };
+
+// Without the columns that only copies hold: what people read.
+Table asRead(const Table &table);
 
 // Columns parted by two blanks; where they do not fit `width` characters, the widest are wrapped at blanks.
 // Numbers, dates and words of up to 22 characters are never cut, so a table of many columns may be wider.

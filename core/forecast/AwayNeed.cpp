@@ -1,34 +1,20 @@
 #include "core/forecast/AwayNeed.h"
 
-#include "core/forecast/HomeForecast.h"
+#include "core/forecast/HomeAlone.h"
 
 #include <algorithm>
 
 namespace kitround::forecast {
 namespace {
 
-// The home alone, as it will be on the first day away; without holds.
+// The home as it will be on the first day away: without holds, and of its stock nothing is asked.
 Snapshot homeOn(const SnapshotIndex &agency, PatientId id, Date on) {
-    const Snapshot &all = agency.snapshot();
-    Snapshot home;
+    Snapshot home = homeAlone(agency, id);
     home.asOf = on;
     home.now = {on, Minutes::of(0)};
-    home.logFrom = all.logFrom;
-    home.settings = all.settings;
-    home.items = all.items;
-    home.payers = all.payers;
-    if (const Patient *patient = agency.patient(id))
-        home.patients.push_back(*patient);
-    for (const Catheter *catheter : agency.cathetersOf(id)) {
-        home.catheters.push_back(*catheter);
-        for (const DrainOrder *order : agency.ordersOf(catheter->id))
-            home.drainOrders.push_back(*order);
-    }
-    std::ranges::sort(home.drainOrders, {}, &DrainOrder::id);
-    for (const Catheter &catheter : home.catheters) {
-        const auto entries = agency.entriesOf(catheter.id);
-        home.drainEntries.insert(home.drainEntries.end(), entries.begin(), entries.end());
-    }
+    home.holds.clear();
+    home.homeCounts.clear();
+    home.deliveries.clear();
     return home;
 }
 

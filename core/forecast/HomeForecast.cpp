@@ -53,6 +53,12 @@ std::vector<ItemForecast> forecastHome(const SnapshotIndex &agency, const Cathet
 
 Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const ForecastOptions &options,
                                               std::stop_token stop, const ProgressSink &progress) {
+    return forecastAll(agency, options, learnFigures(agency), std::move(stop), progress);
+}
+
+Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const ForecastOptions &options,
+                                              const AgencyFigures &figures, std::stop_token stop,
+                                              const ProgressSink &progress) {
     constexpr std::size_t kHomesBetweenReports = 64;
     std::vector<const Catheter *> catheters;
     for (const Catheter &catheter : agency.snapshot().catheters)
@@ -60,7 +66,6 @@ Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const
             catheters.push_back(&catheter);
     std::ranges::stable_sort(catheters, {}, &Catheter::id);
 
-    const AgencyFigures figures = learnFigures(agency);
     ForecastBuffers buffers;
     buffers.results = largePages();
     std::vector<ItemForecast> forecasts;

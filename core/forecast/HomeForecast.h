@@ -81,6 +81,10 @@ std::vector<ItemForecast> forecastHome(const SnapshotIndex &agency, const Cathet
                                        const ForecastOptions &options);
 // Every catheter in service, by catheter id then item. Problem Cancelled when stopped.
 Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const ForecastOptions &options,
+                                              const AgencyFigures &figures, std::stop_token stop,
+                                              const ProgressSink &progress);
+// The same; learns the agency's figures first.
+Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const ForecastOptions &options,
                                               std::stop_token stop, const ProgressSink &progress);
 
 } // namespace kitround::forecast

@@ -29,6 +29,7 @@ using VisitOrderId = Id<struct VisitOrderTag>;
 using VisitId = Id<struct VisitTag>;
 using PlanId = Id<struct PlanTag>;
 using PlanToldId = Id<struct PlanToldTag>;
+using PatientToldId = Id<struct PatientToldTag>;
 using CallItemId = Id<struct CallItemTag>;
 using PhoneCallId = Id<struct PhoneCallTag>;
 using AuthorisationId = Id<struct AuthorisationTag>;

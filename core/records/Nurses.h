@@ -124,6 +124,7 @@ struct Shift {
     Minutes breakFrom;
     Minutes breakTo;
     bool isOnCall = false;
+    Minutes working() const { return to - from - breakLength; } // of a shift that ends on its day
     friend bool operator==(const Shift &, const Shift &) = default;
 };
 // The shifts of all nurses in a range, by nurse, then day, then start. Only approved time off counts.

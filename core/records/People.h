@@ -74,12 +74,13 @@ struct Patient {
     std::optional<NurseId> backupNurse;
     std::string assignmentReason; // why these two, in a sentence
     std::vector<NurseId> barredNurses;
-    std::vector<Material> allergies; // materials that bar an item
+    std::vector<Material> allergies;   // materials that bar an item
+    std::optional<Date> noAllergiesOn; // asked that day, and none known; never beside a material
     Competence patientCompetence = Competence::None;
     Competence caregiverCompetence = Competence::None;
     std::optional<Date> competenceOn;
-    Acuity acuity = Acuity::Low;
-    EmergencyPriority emergencyPriority = EmergencyPriority::Third;
+    std::optional<Acuity> acuity; // empty: not assessed yet, and shown so
+    std::optional<EmergencyPriority> emergencyPriority;
     bool needsTwoNurses = false; // every visit, for safety; a single visit may ask for it too
     bool allowsCourier = true;
     std::vector<VisitWindow> windows;
@@ -92,6 +93,16 @@ constexpr bool isOnService(CareStatus s) {
 }
 constexpr bool isExit(CareStatus s) {
     return !isOnService(s);
+}
+inline bool isAllergyKnown(const Patient &p) {
+    return !p.allergies.empty() || p.noAllergiesOn;
+}
+// What is reckoned with: the middle of the three until a person has judged.
+inline Acuity acuityOf(const Patient &p) {
+    return p.acuity.value_or(Acuity::Medium);
+}
+inline EmergencyPriority emergencyPriorityOf(const Patient &p) {
+    return p.emergencyPriority.value_or(EmergencyPriority::Second);
 }
 // True where someone in the home has been signed off to drain without a nurse.
 inline bool homeDrainsItself(const Patient &p) {

@@ -62,14 +62,29 @@ struct PhoneCall {
     friend bool operator==(const PhoneCall &, const PhoneCall &) = default;
 };
 
+enum class IncidentKind : std::uint8_t { Device, Infection, Injury, Exposure, Privacy, Other };
+enum class IncidentHarm : std::uint8_t { NotKnown, None, Slight, Serious, Death };
+
+// What went wrong, from the first word to the outcome. An external report and its day are a person's
+// decision; whose it is stands in `owner`.
 struct Incident {
     IncidentId id;
+    IncidentKind kind = IncidentKind::Other;
+    IncidentHarm harm = IncidentHarm::NotKnown;
     std::optional<PatientId> patient;
     std::optional<LotId> lot;
+    std::string device; // the number on the piece or its label, where the lot is not on record
     LocalTime at;
+    Date learnedOn; // when the agency learned of it: the clock of an external report starts
     std::string facts;
-    std::optional<Date> reportDueOn;
+    std::string keptPlace; // where the faulty piece and its label are; empty: nobody has said
+    std::optional<Date> prescriberToldOn, supplierToldOn;
+    std::string told; // who was told, by whom, and what they said
+    std::string owner;
+    std::optional<Date> reportDueOn; // nothing: no external report, as far as anybody has decided
     std::optional<Date> reportedOn;
+    std::optional<Date> closedOn;
+    std::string outcome;
     std::int64_t rowVersion = 0;
     friend bool operator==(const Incident &, const Incident &) = default;
 };

@@ -2,6 +2,8 @@
 
 #include "core/base/Require.h"
 
+#include <cmath>
+
 namespace kitround {
 namespace {
 
@@ -53,6 +55,8 @@ constexpr SettingInfo kTable[] = {
     {StopMinutes, "stop_min", "travel", "min", 5, 0, 60, kAssumed},
     {MileageRateTenthCents, "mileage_rate", "travel", "1/10 cent a mile", 725, 0, 10000,
      "federal business mileage rate from 2026-01-01"},
+    {OvertimeHourMinor, "overtime_hour", "travel", "cents", 0, 0, 100000,
+     "the agency's own; 0: not told, and overtime stands in minutes only"},
     {CostUnplacedLow, "cost_unplaced_low", "plan", "min", 600, 0, 100000, kAssumed},
     {CostUnplacedMiddle, "cost_unplaced_middle", "plan", "min", 1200, 0, 100000, kAssumed},
     {CostUnplacedHigh, "cost_unplaced_high", "plan", "min", 2400, 0, 100000, kAssumed},
@@ -154,6 +158,16 @@ std::optional<SettingKey> settingNamed(std::string_view name) {
 AgencySettings::AgencySettings() {
     for (const SettingInfo &info : kTable)
         set(info.key, info.preset);
+}
+
+Money mileagePaid(const AgencySettings &settings, Metres driven) {
+    return Money::of(std::llround(inMiles(driven) *
+                                  static_cast<double>(settings[SettingKey::MileageRateTenthCents]) / 10.0));
+}
+
+Money overtimePaid(const AgencySettings &settings, Minutes overtime) {
+    return Money::of(std::llround(static_cast<double>(overtime.count()) *
+                                  static_cast<double>(settings[SettingKey::OvertimeHourMinor]) / 60.0));
 }
 
 Minutes visitLength(const AgencySettings &settings, VisitKind kind) {

@@ -3,6 +3,7 @@
 // the agency's own figures are known (LearnedFigure), they replace the default and the count behind them is
 // shown.
 #include "core/base/Date.h"
+#include "core/base/Money.h"
 #include "core/records/Ids.h"
 #include "core/records/Visits.h"
 
@@ -63,6 +64,7 @@ enum class SettingKey : std::uint8_t {
     SpeedRural, // miles an hour
     StopMinutes,
     MileageRateTenthCents,
+    OvertimeHourMinor, // 0: not told
     // plan: the cost of one unit in weighted minutes; see core/rounds
     CostUnplacedLow,
     CostUnplacedMiddle,
@@ -161,6 +163,8 @@ enum class DistanceUnit : std::uint8_t { Miles, Kilometres };
 
 struct AgencySettings {
     std::string agencyName;
+    std::string phone;                         // the agency's own, for papers that leave the house
+    std::string orderContact;                  // whom a supplier asks about an order
     std::string timeZone = "America/New_York"; // IANA name
     Weekday weekStart = Weekday::Sunday;       // Sunday or Monday
     std::string currency = "USD";              // ISO 4217
@@ -182,6 +186,9 @@ struct AgencySettings {
     friend bool operator==(const AgencySettings &, const AgencySettings &) = default;
 };
 // Minutes in the home, minutes of notes and weight in points of a kind of visit, by the settings.
+// Tenths of a cent a mile, rounded to the cent.
+Money mileagePaid(const AgencySettings &settings, Metres driven);
+Money overtimePaid(const AgencySettings &settings, Minutes overtime); // nothing where it is not told
 Minutes visitLength(const AgencySettings &settings, VisitKind kind);
 Minutes notesLength(const AgencySettings &settings, VisitKind kind);
 double visitPoints(const AgencySettings &settings, VisitKind kind);

@@ -59,7 +59,11 @@ SnapshotIndex::SnapshotIndex(const Snapshot &s) : snapshot_(&s) {
     indexById(nurses_, s.nurses);
     indexById(payers_, s.payers);
     indexById(visits_, s.visits);
+    indexById(deliveries_, s.deliveries);
     indexById(purchaseOrders_, s.purchaseOrders);
+    for (const Plan &plan : s.plansInForce)
+        for (const PlannedVisit &planned : plan.visits)
+            inForce_[planned.visit] = &planned; // of two weeks' plans the one published later
     indexBy(cathetersOf_, s.catheters, [](const Catheter &c) { return c.patient; });
     indexBy(ordersOf_, s.drainOrders, [](const DrainOrder &o) { return o.catheter; });
     for (auto &[id, orders] : ordersOf_)
@@ -104,6 +108,9 @@ const Supplier *SnapshotIndex::supplier(SupplierId id) const {
 const Nurse *SnapshotIndex::nurse(NurseId id) const {
     return find(nurses_, snapshot_->nurses, id);
 }
+const Delivery *SnapshotIndex::delivery(DeliveryId id) const {
+    return find(deliveries_, snapshot_->deliveries, id);
+}
 const Payer *SnapshotIndex::payer(PayerId id) const {
     return find(payers_, snapshot_->payers, id);
 }
@@ -112,6 +119,12 @@ const Visit *SnapshotIndex::visit(VisitId id) const {
 }
 const PurchaseOrder *SnapshotIndex::purchaseOrder(PurchaseOrderId id) const {
     return find(purchaseOrders_, snapshot_->purchaseOrders, id);
+}
+VisitPlace SnapshotIndex::toldPlace(const Visit &visit) const {
+    if (visit.status == VisitStatus::Published)
+        return plannedPlace(visit);
+    const auto told = inForce_.find(visit.id);
+    return told == inForce_.end() ? VisitPlace{} : plannedPlace(*told->second);
 }
 
 std::span<const Catheter *const> SnapshotIndex::cathetersOf(PatientId id) const {
@@ -167,7 +180,7 @@ Eaches SnapshotIndex::balance(const Place &place, ItemId item) const {
     return sum;
 }
 
-std::vector<StockBalance> SnapshotIndex::balancesAt(const Place &place) const {
+std::span<const StockBalance> SnapshotIndex::balancesAt(const Place &place) const {
     const auto found = std::ranges::equal_range(byPlace_, place, {}, &StockBalance::place);
     return {found.begin(), found.end()};
 }

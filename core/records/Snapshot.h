@@ -63,13 +63,18 @@ struct Snapshot {
     std::vector<VisitOrder> visitOrders;
     std::vector<Visit> visits; // from logFrom on, and all future ones
     std::vector<Plan> plans;   // newest of each week from logFrom on
-    // What nurses know of their rounds of today and tomorrow: the first published version of those weeks, and
-    // what they were told since.
+    // Of each week that is not over the published plan, in the order of publishing: what people were told
+    // last. Where the week has a newer draft, that one stands in `plans`.
+    std::vector<Plan> plansInForce;
+    // What nurses know of their rounds and homes of their visits: of each week that is not over the first
+    // published version, in the order of publishing; and what they were told since.
     std::vector<Plan> firstPublished;
-    std::vector<PlanTold> planTold; // days from today on, by id: in the order in which they were told
+    std::vector<PlanTold> planTold;       // days from today on, by id: in the order in which they were told
+    std::vector<PatientTold> patientTold; // calls since logFrom, by id: in the order in which they were made
 
     std::vector<CallItem> callItems; // open, and closed since logFrom
     std::vector<PhoneCall> phoneCalls;
+    std::vector<Incident> incidents; // all
     std::vector<KeptWhatIf> keptWhatIfs;
     std::vector<IntakeClosure> intakeClosures; // in force, to come, and ended since logFrom
     std::vector<HandOver> handOvers;           // with a line open, and made since logFrom
@@ -94,7 +99,12 @@ public:
     const Nurse *nurse(NurseId id) const;
     const Payer *payer(PayerId id) const;
     const Visit *visit(VisitId id) const;
+    const Delivery *delivery(DeliveryId id) const;
     const PurchaseOrder *purchaseOrder(PurchaseOrderId id) const;
+    // Where people were told last that the visit stands: a published one says so itself, of any other the
+    // plan in force does, whatever a draft made of it since. Not set where nobody was told, or the week is
+    // over.
+    VisitPlace toldPlace(const Visit &visit) const;
 
     std::span<const Catheter *const> cathetersOf(PatientId id) const; // all, also removed
     std::span<const DrainOrder *const> ordersOf(CatheterId id) const; // by start
@@ -109,7 +119,7 @@ public:
     const DrainOrder *orderInForce(CatheterId id, Date on) const;
     // Sum over lots; zero where the ledger knows nothing (see isHomeStockKnown).
     Eaches balance(const Place &place, ItemId item) const;
-    std::vector<StockBalance> balancesAt(const Place &place) const;
+    std::span<const StockBalance> balancesAt(const Place &place) const;
     // A home's stock is known once it was counted or something was delivered.
     const HomeCount *lastCount(CatheterId id, ItemId item) const;
     // The hold that covers the day, if any. Half-open: the day of return is not on hold.
@@ -137,7 +147,9 @@ private:
     Map<NurseId> nurses_;
     Map<PayerId> payers_;
     Map<VisitId> visits_;
+    Map<DeliveryId> deliveries_;
     Map<PurchaseOrderId> purchaseOrders_;
+    std::unordered_map<VisitId, const PlannedVisit *> inForce_;
     Lists<PatientId, Catheter> cathetersOf_;
     Lists<CatheterId, DrainOrder> ordersOf_;
     std::unordered_map<CatheterId, std::pair<std::uint32_t, std::uint32_t>> entriesOf_;

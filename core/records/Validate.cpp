@@ -23,6 +23,8 @@ bool isCurrencyCode(const std::string &code) {
 Problems validate(const AgencySettings &settings) {
     Checks checks;
     checks.text("agency_name", settings.agencyName, kLongestLine);
+    checks.text("phone", settings.phone, kLongestCode);
+    checks.text("order_contact", settings.orderContact, kLongestLine);
     checks.requiredText("time_zone", settings.timeZone, kLongestLine);
     if (settings.weekStart != Weekday::Sunday && settings.weekStart != Weekday::Monday)
         checks.add(ProblemCode::UnknownChoice, "week_start",

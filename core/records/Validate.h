@@ -72,6 +72,7 @@ Problems validate(const VisitOrder &order);
 Problems validate(const Visit &visit);
 Problems validate(const Plan &plan);
 Problems validate(const PlanTold &told);
+Problems validate(const PatientTold &told);
 Problems validate(const CallItem &item);
 Problems validate(const PhoneCall &call);
 Problems validate(const Incident &incident);

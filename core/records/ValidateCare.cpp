@@ -96,6 +96,8 @@ Problems validate(const Patient &patient) {
     checkExit(checks, patient);
     checkNurseWishes(checks, patient);
     checks.noTwice("allergies", patient.allergies);
+    if (patient.noAllergiesOn && !patient.allergies.empty())
+        checks.add(ProblemCode::Conflict, "no_allergies_on", {"allergies"});
     checks.each(patient.windows, [&](const VisitWindow &w) { checks.stretch("from", w.from, "to", w.to); });
     checks.text("assignment_reason", patient.assignmentReason, kLongestNotes);
     checks.text("notes", patient.notes, kLongestNotes);

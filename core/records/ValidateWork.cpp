@@ -238,6 +238,30 @@ Problems validate(const PlanTold &told) {
     return checks.take();
 }
 
+Problems validate(const PatientTold &told) {
+    Checks checks;
+    checks.known("patient_id", told.patient);
+    checks.moment("at", told.at);
+    checks.known("told_by_id", told.by);
+    checks.text("note", told.note, kLongestNotes);
+    checks.notEmpty("visits", told.visits.empty());
+    checks.each(told.visits, [&](const ToldPlace &visit) {
+        const VisitPlace &place = visit.place;
+        checks.known("visit_id", visit.visit);
+        const bool isNowhere = !place.on && !place.startAt && !place.nurse && !place.secondNurse;
+        if (isNowhere)
+            return;
+        checks.notEmpty("told_on", !place.on);
+        checks.notEmpty("start_min", !place.startAt);
+        checks.notEmpty("nurse_id", !place.nurse);
+        if (place.startAt)
+            checks.minuteOfDay("start_min", *place.startAt);
+        if (place.nurse && place.secondNurse == place.nurse)
+            checks.add(ProblemCode::Conflict, "second_nurse_id", {"nurse_id"});
+    });
+    return checks.take();
+}
+
 Problems validate(const Plan &plan) {
     Checks checks;
     checks.range("version", plan.version, 1, std::numeric_limits<int>::max());
@@ -290,8 +314,26 @@ Problems validate(const Incident &incident) {
     Checks checks;
     checks.moment("at", incident.at);
     checks.requiredText("facts", incident.facts, kLongestNotes);
-    checks.endNotBefore("report_due_on", incident.at.date, incident.reportDueOn);
-    checks.endNotBefore("reported_on", incident.at.date, incident.reportedOn);
+    checks.text("device", incident.device, kLongestLine);
+    checks.text("kept_place", incident.keptPlace, kLongestLine);
+    checks.text("told", incident.told, kLongestNotes);
+    const auto since = [&](std::string_view field, const std::optional<Date> &day) {
+        checks.endNotBefore(field, incident.at.date, day);
+    };
+    since("learned_on", incident.learnedOn);
+    since("prescriber_told_on", incident.prescriberToldOn);
+    since("supplier_told_on", incident.supplierToldOn);
+    since("report_due_on", incident.reportDueOn);
+    since("reported_on", incident.reportedOn);
+    since("closed_on", incident.closedOn);
+    checks.text("outcome", incident.outcome, kLongestNotes);
+    checks.text("owner", incident.owner, kLongestLine);
+    if (incident.reportDueOn && !incident.reportedOn) // a report that is nobody's is made by nobody
+        checks.requiredText("owner", incident.owner, incident.owner.size());
+    if (incident.closedOn) {
+        checks.requiredText("outcome", incident.outcome, incident.outcome.size());
+        checks.notEmpty("reported_on", incident.reportDueOn && !incident.reportedOn);
+    }
     return checks.take();
 }
 

@@ -150,10 +150,50 @@ struct PlanTold {
     Date on; // the day of the round
     LocalTime at;
     std::string by;                // who told her
-    std::string note;              // what she said; which patients were called
+    std::string note;              // what she said
     std::vector<ToldVisit> visits; // in start order; empty: nothing is left of the day
     std::int64_t rowVersion = 0;
     friend bool operator==(const PlanTold &, const PlanTold &) = default;
+};
+
+// Where a home may expect a visit; not set: it expects none.
+struct VisitPlace {
+    std::optional<Date> on; // day, start and nurse are known together or not at all
+    std::optional<Minutes> startAt;
+    std::optional<NurseId> nurse;
+    std::optional<NurseId> secondNurse;
+    bool isSet() const { return on && startAt && nurse; }
+    friend bool operator==(const VisitPlace &, const VisitPlace &) = default;
+};
+inline VisitPlace plannedPlace(const Visit &visit) {
+    return {visit.on, visit.startAt, visit.nurse, visit.secondNurse};
+}
+inline VisitPlace plannedPlace(const PlannedVisit &visit) {
+    return {visit.on, visit.startAt, visit.nurse, visit.secondNurse};
+}
+
+// One call to a home about visits that changed after they were published, also one that reached nobody. Kept
+// as made, never changed.
+enum class Reached : std::uint8_t { Patient, Relative, Message, Nobody };
+// A message on an answering machine may lie unheard: the home was not told.
+constexpr bool isHeard(Reached reached) {
+    return reached == Reached::Patient || reached == Reached::Relative;
+}
+struct ToldPlace {
+    VisitId visit;
+    VisitPlace place; // as it was told
+    friend bool operator==(const ToldPlace &, const ToldPlace &) = default;
+};
+struct PatientTold {
+    PatientToldId id;
+    PatientId patient;
+    LocalTime at;
+    Reached reached = Reached::Nobody;
+    UserId by;
+    std::string note;
+    std::vector<ToldPlace> visits;
+    std::int64_t rowVersion = 0;
+    friend bool operator==(const PatientTold &, const PatientTold &) = default;
 };
 
 } // namespace kitround

@@ -36,6 +36,7 @@ namespace kitround::safety {
 // drain: Now. Signs of infection, leaks, no flow, sudden fall, and the signs of fluid lost too fast: Today.
 CautionUrgency urgencyOf(Symptom symptom);
 std::string_view codeOf(Symptom symptom); // stable, snake_case
+bool isInfectionSign(Symptom symptom);    // general clinical practice, from memory; no diagnosis
 std::optional<Symptom> symptomNamed(std::string_view code);
 
 // Whom to call, by local policy: who acts first on this kind.

@@ -56,6 +56,19 @@ std::string_view codeOf(Symptom symptom) {
     return rowOf(symptom).code;
 }
 
+bool isInfectionSign(Symptom symptom) {
+    switch (symptom) {
+    case Symptom::Fever:
+    case Symptom::Redness:
+    case Symptom::Swelling:
+    case Symptom::PusOrSmell:
+    case Symptom::CloudyFluid:
+        return true;
+    default:
+        return false;
+    }
+}
+
 std::optional<Symptom> symptomNamed(std::string_view code) {
     const auto found = std::ranges::find(kSymptoms, code, &SymptomRow::code);
     if (found == kSymptoms.end())

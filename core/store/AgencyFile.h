@@ -135,7 +135,8 @@ public:
     Result<VisitOrder> save(VisitOrder record);
     Result<Visit> save(Visit record);
     Result<Plan> save(Plan record);
-    Result<PlanTold> save(PlanTold record); // insert only
+    Result<PlanTold> save(PlanTold record);       // insert only
+    Result<PatientTold> save(PatientTold record); // insert only
     Result<CallItem> save(CallItem record);
     Result<PhoneCall> save(PhoneCall record);
     Result<Incident> save(Incident record);

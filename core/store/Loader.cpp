@@ -6,6 +6,7 @@
 #include "core/store/mapping/MapSupply.h"
 #include "core/store/mapping/Reading.h"
 
+#include <algorithm>
 #include <numeric>
 
 namespace kitround::store {
@@ -88,6 +89,7 @@ void Loading::loadPeople() {
          {since_, since_});
     read(snapshot_.phoneCalls, QStringLiteral("WHERE closed_at IS NULL OR closed_at >= ? OR at >= ?"),
          {since_, since_});
+    read(snapshot_.incidents); // few, and each is asked about for years
 }
 
 void Loading::loadSupply() {
@@ -171,12 +173,18 @@ void Loading::loadVisits() {
          QStringLiteral("WHERE week_start_on > ? AND version = (SELECT max(version) FROM plan AS other "
                         "WHERE other.week_start_on = plan.week_start_on)"),
          {text(logFrom_.plusDays(-7))});
+    const QString afterLastWeek = text(options_.now.date.plusDays(-7)); // a week from then on is not over
+    read(snapshot_.plansInForce, QStringLiteral("WHERE week_start_on > ? AND status = 'published'"),
+         {afterLastWeek});
+    std::ranges::stable_sort(snapshot_.plansInForce, {}, &Plan::publishedAt);
     read(snapshot_.firstPublished,
-         QStringLiteral("WHERE week_start_on > ? AND week_start_on <= ? AND version = (SELECT min(version) "
-                        "FROM plan AS other WHERE other.week_start_on = plan.week_start_on AND "
+         QStringLiteral("WHERE week_start_on > ? AND version = (SELECT min(version) FROM plan AS other "
+                        "WHERE other.week_start_on = plan.week_start_on AND "
                         "other.published_at IS NOT NULL)"),
-         {text(options_.now.date.plusDays(-7)), text(options_.now.date.plusDays(1))});
+         {afterLastWeek});
+    std::ranges::stable_sort(snapshot_.firstPublished, {}, &Plan::publishedAt);
     read(snapshot_.planTold, QStringLiteral("WHERE told_for_on >= ?"), {text(options_.now.date)});
+    read(snapshot_.patientTold, QStringLiteral("WHERE at >= ?"), {since_});
 }
 
 Result<Snapshot> Loading::run() {

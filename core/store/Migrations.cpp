@@ -71,7 +71,10 @@ std::span<const Migration> builtInMigrations() {
                                       fromResource(3, QStringLiteral("0003_month.sql")),
                                       fromResource(4, QStringLiteral("0004_team.sql")),
                                       fromResource(5, QStringLiteral("0005_plan.sql")),
-                                      fromResource(6, QStringLiteral("0006_people.sql"))};
+                                      fromResource(6, QStringLiteral("0006_people.sql")),
+                                      fromResource(7, QStringLiteral("0007_patient_told.sql")),
+                                      fromResource(8, QStringLiteral("0008_answers.sql")),
+                                      fromResource(9, QStringLiteral("0009_incidents.sql"))};
     }();
     return migrations;
 }

@@ -10,11 +10,6 @@ namespace {
 
 constexpr std::int64_t kDaysBeyond = 183;
 
-bool isHoliday(const AgencySettings &settings, Date date) {
-    return calendar::holidayOn(date).has_value() ||
-           std::ranges::find(settings.ownHolidays, date) != settings.ownHolidays.end();
-}
-
 bool bringsGoods(const Visit &visit, Date today) {
     return (visit.status == VisitStatus::Drafted || visit.status == VisitStatus::Published) &&
            visit.kind != VisitKind::Phone && visit.on && *visit.on > today;
@@ -28,6 +23,11 @@ Date lastOfficeDayBefore(const CourierCalendar &courier, Date date, Date today) 
 }
 
 } // namespace
+
+bool isHoliday(const AgencySettings &settings, Date date) {
+    return calendar::holidayOn(date).has_value() ||
+           std::ranges::find(settings.ownHolidays, date) != settings.ownHolidays.end();
+}
 
 CourierCalendar::CourierCalendar(const AgencySettings &settings, LocalTime now, Days horizon)
     : now_(now), days_(WeekdaySet::fromBits(static_cast<unsigned>(settings[SettingKey::CourierDays]))),

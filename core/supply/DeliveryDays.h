@@ -36,6 +36,9 @@ private:
     std::optional<Date> earliest_;
 };
 
+// Federal or the agency's own: no courier runs, nobody calls.
+bool isHoliday(const AgencySettings &settings, Date date);
+
 struct DeliveryDay {
     Date on;
     DeliveryWay way = DeliveryWay::Courier;

@@ -27,26 +27,12 @@ std::optional<Candidate> candidateOf(const SnapshotIndex &agency, LotId lot, Eac
     if (!isUsable(agency, lot, on))
         return std::nullopt;
     const Lot &record = *agency.lot(lot);
-    const bool isShort = record.expiresOn && *record.expiresOn - on < leastLife;
+    const bool isShort = isShortDated(record, on, leastLife);
     const GivingRank rank = record.isPickedFirst ? GivingRank::PutFirst
                             : !record.expiresOn  ? GivingRank::NoExpiry
                             : isShort            ? GivingRank::ShortDated
                                                  : GivingRank::LongDated;
     return Candidate{rank, record.expiresOn.value_or(Date()), lot, there, isShort};
-}
-
-std::vector<Candidate> candidatesAt(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
-                                    Days leastLife) {
-    std::map<LotId, Eaches> there;
-    for (const StockBalance &row : agency.balancesAt(from))
-        if (row.item == item)
-            there[row.lot.value_or(LotId{})] += row.quantity;
-    std::vector<Candidate> candidates;
-    for (const auto &[lot, quantity] : there)
-        if (auto candidate = candidateOf(agency, lot, quantity, on, leastLife))
-            candidates.push_back(*candidate);
-    std::ranges::stable_sort(candidates, {}, &Candidate::order);
-    return candidates;
 }
 
 } // namespace
@@ -56,16 +42,37 @@ bool isUsable(const SnapshotIndex &agency, LotId lot, Date on) {
     return record && record->state == LotState::Usable && (!record->expiresOn || on <= *record->expiresOn);
 }
 
+bool isShortDated(const Lot &lot, Date on, Days leastLife) {
+    return lot.expiresOn && *lot.expiresOn - on < leastLife;
+}
+
+std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
+                          Days leastLife) {
+    std::map<LotId, Eaches> there;
+    for (const StockBalance &row : agency.balancesAt(from))
+        if (row.item == item)
+            there[row.lot.value_or(LotId{})] += row.quantity;
+    std::vector<Candidate> candidates;
+    for (const auto &[lot, quantity] : there)
+        if (auto candidate = candidateOf(agency, lot, quantity, on, leastLife))
+            candidates.push_back(*candidate);
+    std::ranges::stable_sort(candidates, {}, &Candidate::order);
+    std::vector<Pick> lots;
+    for (const Candidate &c : candidates)
+        lots.push_back({c.lot, c.there, c.isShortDated});
+    return lots;
+}
+
 PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
                              Date on, Days leastLife) {
     PickResult result;
     result.missing = std::max(need, Eaches{});
-    for (const Candidate &candidate : candidatesAt(agency, from, item, on, leastLife)) {
+    for (Pick pick : givable(agency, from, item, on, leastLife)) {
         if (result.missing.isZero())
             break;
-        const Eaches taken = std::min(candidate.there, result.missing);
-        result.picks.push_back({candidate.lot, taken, candidate.isShortDated});
-        result.missing -= taken;
+        pick.quantity = std::min(pick.quantity, result.missing);
+        result.missing -= pick.quantity;
+        result.picks.push_back(pick);
     }
     return result;
 }

@@ -12,6 +12,8 @@ namespace kitround::supply {
 // May be given out on the day: not quarantined, not recalled, `on` not after the last day of use. A lot the
 // snapshot does not know is not usable.
 bool isUsable(const SnapshotIndex &agency, LotId lot, Date on);
+// Less life left on the day than the item asks for homes; never without a last day of use on record.
+bool isShortDated(const Lot &lot, Date on, Days leastLife);
 
 struct Pick {
     LotId lot; // not set: stock without a lot on record
@@ -19,12 +21,17 @@ struct Pick {
     bool isShortDated = false;
     friend bool operator==(const Pick &, const Pick &) = default;
 };
+// All that may be given out of a place, lot by lot in the order of giving: lots put first, lots with
+// `leastLife` left by expiry, lots without an expiry on record, stock without a lot on record, and
+// short-dated lots last.
+std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
+                          Days leastLife);
+
 struct PickResult {
     std::vector<Pick> picks;
     Eaches missing; // could not be met
 };
-// Order of giving: lots put first, lots with `leastLife` left by expiry, lots without an expiry on record,
-// stock without a lot on record, and short-dated lots last. Nothing for a need of zero or less.
+// As much of it as is needed. Nothing for a need of zero or less.
 PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
                              Date on, Days leastLife);
 

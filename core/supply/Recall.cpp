@@ -38,7 +38,8 @@ public:
         for (const auto &[place, stop] : stops_)
             trace.stops.push_back(stop);
         for (const auto &[catheter, sums] : homes_)
-            trace.homes.push_back(homeOf(catheter, sums));
+            if (RecallHome home = homeOf(catheter, sums); hadIt(home))
+                trace.homes.push_back(std::move(home));
         std::ranges::stable_sort(trace.homes, {}, [](const RecallHome &h) {
             return std::tuple(-h.there.count(), h.patient, h.catheter);
         });
@@ -47,6 +48,11 @@ public:
 
 private:
     static CatheterId catheterAt(const Place &home) { return CatheterId(home.ref); }
+
+    // Not where the lot was only written down by mistake, and put right.
+    static bool hadIt(const RecallHome &home) {
+        return !home.received.isZero() || !home.there.isZero() || !home.used.isZero() || !home.drains.empty();
+    }
 
     // The drain a piece was opened in, drained into or lost.
     static std::optional<DrainEntryId> entryAt(const Place &place) {

@@ -31,7 +31,7 @@ struct LotTrace {
 };
 // `movements`: all movements of the lot, in order of time; those of other lots are passed over. Drains come
 // from the movements and, where the log in the snapshot names the lot but no movement does, from the log: a
-// home is listed on either sign.
+// home is listed on either sign. One to which the lot was written down by mistake, and put right, is not.
 LotTrace traceLot(const SnapshotIndex &agency, LotId lot, std::span<const StockMovement> movements);
 // Lots whose number matches what a notice says, ignoring case, blanks and hyphens; a prefix of at least four
 // characters matches too (a notice may shorten it). An item that is not set means any. By lot id; nothing for

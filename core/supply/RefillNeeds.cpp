@@ -37,6 +37,11 @@ std::optional<RefillNeed> refillNeedOf(const HomeLine &line, const Item &item, c
                                        std::int64_t toNext) {
     if (line.isKnown() && line.chanceDry(toNext) <= terms.target)
         return std::nullopt;
+    return refillNeedOn(line, item, terms, settings, before, toNext);
+}
+
+RefillNeed refillNeedOn(const HomeLine &line, const Item &item, const RefillTerms &terms,
+                        const AgencySettings &settings, std::int64_t before, std::int64_t toNext) {
     const std::int64_t held = before + terms.payer.mostDaysHeld.count();
     RefillNeed need;
     need.stock = Eaches::of(line.stock());
@@ -52,6 +57,26 @@ std::optional<RefillNeed> refillNeedOf(const HomeLine &line, const Item &item, c
     need.pack = item.casePack;
     need.wholeCases = item.sendWholeCases;
     return need;
+}
+
+std::optional<Date> earliestDelivery(const HomeLine &line, const std::optional<Date> &supplyEnds,
+                                     const RefillTerms &terms, Date today) {
+    if (!terms.payer.refillRuleApplies || !line.isKnown() || line.stock() <= 0)
+        return today; // an empty home has used up what it had
+    return supplyEnds ? std::optional(*supplyEnds - terms.payer.deliverAtMostBefore) : std::nullopt;
+}
+
+Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms &terms,
+                       const CourierCalendar &courier) {
+    const Date cycle = delivery + terms.payer.mostDaysHeld;
+    if (patient.allowsCourier)
+        return courier.firstOnOrAfter(cycle).value_or(cycle);
+    return cycle.plusDays(7); // visits that far ahead are not planned yet: allow a week
+}
+
+double daysCoveredBy(const HomeLine &line, std::int64_t before, Eaches stock, Eaches sent) {
+    const std::int64_t left = std::max<std::int64_t>(stock.count() - line.plainUse(before), 0);
+    return line.daysCovered(before, left + sent.count());
 }
 
 } // namespace kitround::supply

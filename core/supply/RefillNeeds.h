@@ -3,6 +3,7 @@
 // quantity (RefillQuantity). Used by the refills themselves and by the storeroom, which asks what it will be
 // asked for.
 #include "core/records/Snapshot.h"
+#include "core/supply/DeliveryDays.h"
 #include "core/supply/HomeLine.h"
 #include "core/supply/RefillQuantity.h"
 
@@ -22,5 +23,19 @@ RefillTerms refillTermsOf(const SnapshotIndex &agency, const Patient &patient);
 std::optional<RefillNeed> refillNeedOf(const HomeLine &line, const Item &item, const RefillTerms &terms,
                                        const AgencySettings &settings, std::int64_t before,
                                        std::int64_t toNext);
+// The same whether or not the line lasts until then.
+RefillNeed refillNeedOn(const HomeLine &line, const Item &item, const RefillTerms &terms,
+                        const AgencySettings &settings, std::int64_t before, std::int64_t toNext);
+
+// The first day on which the payer lets a line be delivered; nothing where its supply lasts beyond the
+// horizon. `supplyEnds`: the line's own, asked once.
+std::optional<Date> earliestDelivery(const HomeLine &line, const std::optional<Date> &supplyEnds,
+                                     const RefillTerms &terms, Date today);
+// The next possible delivery after one on that day: the first courier day after the most days held.
+Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms &terms,
+                       const CourierCalendar &courier);
+// Days from a delivery in `before` days on that are covered by what is left then of `stock` and by what is
+// `sent`.
+double daysCoveredBy(const HomeLine &line, std::int64_t before, Eaches stock, Eaches sent);
 
 } // namespace kitround::supply

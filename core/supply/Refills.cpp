@@ -89,7 +89,9 @@ public:
         }
         windows_.push_back(
             {line, line.isKnown() ? line.supplyEnds() : std::nullopt, today_, by.value_or(kNever)});
-        windows_.back().from = earliestDelivery(windows_.back());
+        // Nothing within the horizon: the supply lasts longer than any window we look at.
+        windows_.back().from =
+            earliestDelivery(line, windows_.back().supplyEnds, terms_, today_).value_or(kNever);
     }
 
     std::optional<RefillProposal> proposal() {
@@ -124,13 +126,6 @@ private:
             daysToFirstDelivery_ = days.empty() ? kLook : (days.front().on - today_).count();
         }
         return *daysToFirstDelivery_;
-    }
-
-    Date earliestDelivery(const Window &window) const {
-        if (!terms_.payer.refillRuleApplies || !window.line.isKnown() || window.line.stock() <= 0)
-            return today_; // an empty home has used up what it had
-        // Nothing within the horizon: the supply lasts longer than any window we look at.
-        return window.supplyEnds ? *window.supplyEnds - terms_.payer.deliverAtMostBefore : kNever;
     }
 
     const Window *mostPressing() const {
@@ -210,13 +205,6 @@ private:
             proposal_.urgency = RefillUrgency::Later;
     }
 
-    Date nextCycle(Date delivery) const {
-        const Date cycle = delivery + terms_.payer.mostDaysHeld;
-        if (patient_.allowsCourier)
-            return courier_.firstOnOrAfter(cycle).value_or(cycle);
-        return cycle.plusDays(7); // visits that far ahead are not planned yet: allow a week
-    }
-
     // What is left to need when `part` comes with the same delivery.
     static RefillNeed less(RefillNeed need, Eaches part) {
         need.useToNext -= part;
@@ -232,7 +220,7 @@ private:
         if (window.from > on)
             return; // the payer does not allow it yet
         const std::int64_t before = (on - today_).count();
-        const std::int64_t toNext = (nextCycle(on) - today_).count();
+        const std::int64_t toNext = (nextDeliveryAfter(on, patient_, terms_, courier_) - today_).count();
         const auto needUntil = [&](std::int64_t day) {
             return refillNeedOf(line, *agency_.item(line.forecast().item), terms_,
                                 agency_.snapshot().settings, before, day);
@@ -287,9 +275,7 @@ private:
         row.chanceDryBefore = line.chanceDry(before);
         const std::int64_t ifNot = choice.after ? (choice.after->on - today_).count() : before + 7;
         row.chanceDryIfNot = line.chanceDry(ifNot);
-        row.daysCovered =
-            line.daysCovered(before, std::max<std::int64_t>(stock.count() - line.plainUse(before), 0) +
-                                         amount.quantity.count());
+        row.daysCovered = daysCoveredBy(line, before, stock, amount.quantity);
         row.coversByMean = !line.hasPlainRule();
         row.supplyEnds = window.supplyEnds;
         row.stockIsUnknown = !line.isKnown();

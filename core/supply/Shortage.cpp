@@ -97,8 +97,8 @@ private:
     std::tuple<bool, std::int64_t, EmergencyPriority, int, PatientId> rank(const ShortageHome &home) const {
         const Patient *patient = agency_.patient(home.patient);
         return {!home.atRisk, home.atRisk ? home.atRisk->dayNumber() : 0,
-                patient ? patient->emergencyPriority : EmergencyPriority::Third,
-                patient ? -static_cast<int>(patient->acuity) : 0, home.patient};
+                patient ? emergencyPriorityOf(*patient) : EmergencyPriority::Third,
+                patient ? -static_cast<int>(acuityOf(*patient)) : 0, home.patient};
     }
 
     void shareOut(Shortage &shortage) {

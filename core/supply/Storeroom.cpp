@@ -83,7 +83,9 @@ std::optional<StoreroomModel::Line> StoreroomModel::lineOf(const forecast::ItemF
 }
 
 void StoreroomModel::addHome(const Patient &patient, std::vector<Line> lines) {
-    Home home{lines_.size(), lines_.size() + lines.size(), 0};
+    Home home;
+    home.from = lines_.size();
+    home.to = home.from + lines.size();
     const auto first = std::ranges::min_element(lines, {}, &Line::due);
     home.asksFirst = home.from + static_cast<std::size_t>(first - lines.begin());
     const RefillTerms terms = refillTermsOf(agency_, patient);
@@ -102,7 +104,7 @@ void StoreroomModel::addHome(const Patient &patient, std::vector<Line> lines) {
             likes_[id];
         lines_.push_back(std::move(line));
     }
-    homes_.push_back(home);
+    homes_.push_back(std::move(home));
 }
 
 // What the home may use by the day and still not ask for a delivery. Below zero it asks at once.
@@ -116,8 +118,16 @@ std::int64_t StoreroomModel::spareOf(const Line &line, std::int64_t days) const 
     return home.stock() - beyond - keeps;
 }
 
-// Chances of 0, 1, 2, ... deliveries within the days.
-std::vector<double> StoreroomModel::deliveries(const Home &home, std::int64_t days) const {
+// Chances of 0, 1, 2, ... deliveries within the days, of which there is at least one.
+const std::vector<double> &StoreroomModel::deliveries(const Home &home, std::int64_t days) const {
+    if (home.days != days) {
+        home.deliveries = countDeliveries(home, days);
+        home.days = days;
+    }
+    return home.deliveries;
+}
+
+std::vector<double> StoreroomModel::countDeliveries(const Home &home, std::int64_t days) const {
     double quiet = 1;
     for (std::size_t i = home.from; i < home.to; ++i) {
         const auto index = static_cast<std::size_t>(std::min(days, lines_[i].line.horizon()) - 1);
@@ -149,7 +159,7 @@ std::vector<double> StoreroomModel::deliveries(const Home &home, std::int64_t da
 CountPart StoreroomModel::linePart(const Line &line, std::int64_t days, bool withChances) const {
     if (days <= 0)
         return certainPart(0);
-    const std::vector<double> counts = deliveries(homes_[line.home], days);
+    const std::vector<double> &counts = deliveries(homes_[line.home], days);
     std::vector<double> chances(1, 0.0);
     double first = 0, second = 0, third = 0; // raw moments
     for (std::size_t n = 0; n < counts.size(); ++n) {

@@ -38,7 +38,7 @@ struct ItemDemand {
     bool isExact = true;            // else matched in three moments (CountSum.h)
 };
 
-// Homes prepared once, then asked for many items and lengths. Borrows the forecasts.
+// Homes prepared once, then asked for many items and lengths, by one thread. Borrows the forecasts.
 class StoreroomModel {
 public:
     StoreroomModel(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts);
@@ -66,6 +66,9 @@ private:
     struct Home { // its lines lie side by side in lines_
         std::size_t from = 0, to = 0;
         std::size_t asksFirst = 0; // line
+        // The answer given last: a home's lines, and items in turn, are mostly asked for the same days.
+        mutable std::int64_t days = 0;
+        mutable std::vector<double> deliveries;
     };
     // Units a day by the plain rule of those who use an item: how many there are of each.
     using Likes = std::map<double, std::int64_t>;
@@ -73,7 +76,8 @@ private:
     std::optional<Line> lineOf(const forecast::ItemForecast &forecast, const Catheter &catheter) const;
     void addHome(const Patient &patient, std::vector<Line> lines);
     std::int64_t spareOf(const Line &line, std::int64_t days) const;
-    std::vector<double> deliveries(const Home &home, std::int64_t days) const;
+    const std::vector<double> &deliveries(const Home &home, std::int64_t days) const;
+    std::vector<double> countDeliveries(const Home &home, std::int64_t days) const;
     CountPart linePart(const Line &line, std::int64_t days, bool withChances) const;
     CountPart referralPart(const Likes &likes, std::int64_t days) const;
     std::vector<CountPart> parts(ItemId item, std::int64_t days, bool withChances) const;

@@ -51,11 +51,19 @@ Eaches StoreroomShare::take(ItemId item, Eaches wanted, Date on) {
     return given;
 }
 
+bool StoreroomShare::isSoon(Date on) const {
+    const Snapshot &agency = agency_.snapshot();
+    return on < agency.asOf.plusDays(agency.settings[SettingKey::LeadDays]);
+}
+
+Eaches StoreroomShare::longDated(ItemId item, Date on) const {
+    const auto found = longDated_.find(item);
+    const Eaches there = found == longDated_.end() ? Eaches{} : found->second;
+    return there + arrivingBefore(agency_, item, on);
+}
+
 void StoreroomShare::markShortDated(RefillLine &line, Date on) {
-    const auto found = longDated_.find(line.item);
-    const Eaches longDated = found == longDated_.end() ? Eaches{} : found->second;
-    if (line.limitedBy == RefillLimit::None &&
-        taken_[line.item] > longDated + arrivingBefore(agency_, line.item, on))
+    if (line.limitedBy == RefillLimit::None && taken_[line.item] > longDated(line.item, on))
         line.limitedBy = RefillLimit::Expiry;
 }
 
@@ -95,7 +103,7 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
 // Until the day it goes back, the home gets what it was taught to use, also where the ordered size is there.
 // Nothing stands in for what is meant for the time after.
 std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &line,
-                                                             const RefillProposal &proposal, bool isSoon) {
+                                                             const RefillProposal &proposal, bool soon) {
     const Substitution *record = agency_.substitutionInForce(line.catheter, line.item, proposal.deliverOn);
     const Item *item = record ? agency_.item(line.item) : nullptr;
     const Item *standIn = item ? agency_.item(record->standIn) : nullptr;
@@ -112,25 +120,23 @@ std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &l
     stand.mostHeld.reset();
     stand.exactNeed = substituteUnits(agency_, line.catheter, *way, *standIn, line.exactNeed);
     const Eaches wanted = substituteUnits(agency_, line.catheter, *way, *standIn, line.quantity);
-    stand.quantity = isSoon ? take(stand.item, wanted, proposal.deliverOn) : wanted;
+    stand.quantity = soon ? take(stand.item, wanted, proposal.deliverOn) : wanted;
     if (stand.quantity < wanted)
         stand.limitedBy = RefillLimit::StoreroomShort;
     return stand;
 }
 
 void StoreroomShare::serve(RefillProposal &proposal) {
-    const Date today = agency_.snapshot().asOf;
-    const bool isSoon =
-        proposal.deliverOn < today.plusDays(agency_.snapshot().settings[SettingKey::LeadDays]);
+    const bool soon = isSoon(proposal.deliverOn);
     std::vector<RefillLine> served;
     for (RefillLine line : proposal.lines) {
-        const auto stand = line.onlyFrom ? std::nullopt : recordedSubstitute(line, proposal, isSoon);
+        const auto stand = line.onlyFrom ? std::nullopt : recordedSubstitute(line, proposal, soon);
         if (stand) {
             served.push_back(*stand);
             continue;
         }
         line.onlyUntil.reset(); // what should stand in cannot: the ordered item goes
-        if (!isSoon) {
+        if (!soon) {
             served.push_back(line);
             continue;
         }

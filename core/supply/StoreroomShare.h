@@ -17,12 +17,18 @@ public:
     // for are left alone.
     void serve(RefillProposal &proposal);
 
-private:
+    // A delivery that nothing ordered today could serve.
+    bool isSoon(Date on) const;
+    // Not taken yet: free now, and what open orders bring before the day.
     Eaches available(ItemId item, Date on) const;
+    // On the shelf with life enough for a home, and what open orders bring before the day.
+    Eaches longDated(ItemId item, Date on) const;
+
+private:
     Eaches take(ItemId item, Eaches wanted, Date on);
     void markShortDated(RefillLine &line, Date on);
     std::optional<RefillLine> recordedSubstitute(const RefillLine &line, const RefillProposal &proposal,
-                                                 bool isSoon);
+                                                 bool soon);
     std::optional<RefillLine> substituteFor(const RefillLine &line, Eaches missing,
                                             const RefillProposal &proposal);
 

@@ -8,12 +8,15 @@
 
 #include <QAction>
 #include <QComboBox>
+#include <QFileInfo>
 #include <QLabel>
 #include <QPushButton>
 #include <QScrollBar>
+#include <QTableView>
 #include <QUndoStack>
 
 #include <algorithm>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -218,10 +221,56 @@ TEST_F(CalendarMends, TheSwapFormStartsOnTwoNursesAndRefusesTheSameSideTwice) {
                         ->text()
                         .startsWith(QStringLiteral("Both sides are the same nurse on the same day.")));
         if (form.isVisible())
-            form.close();
+            leave(form);
     });
     find<QAction>("actionSwap").trigger();
     EXPECT_EQ(undo().index(), steps);
+}
+
+TEST_F(CalendarMends, AnyTwoPlansOfTheWeekAreComparedSideBySide) {
+    const auto compare = [&](const std::function<void(QWidget &)> &look) {
+        withNextForm([&](QWidget &form) {
+            look(form);
+            leave(form);
+        });
+        find<QAction>("actionCompare").trigger();
+    };
+    const auto rowsOf = [](QWidget &form, const char *table) {
+        return form.findChild<QTableView *>(QString::fromLatin1(table))->model()->rowCount();
+    };
+    const auto summaryOf = [](QWidget &form) {
+        return form.findChild<QLabel *>(QStringLiteral("compareSummary"))->text();
+    };
+    compare([&](QWidget &form) {
+        EXPECT_FALSE(form.findChild<QComboBox *>(QStringLiteral("compareFirst"))->isEnabled());
+        EXPECT_TRUE(summaryOf(form).contains(QStringLiteral("the only one of this week so far")));
+    });
+    saveDraft();
+    const int steps = undo().index();
+    for (const Stop &stop : freeStops()) {
+        grid().setCurrentJob(stop.card.job);
+        QTest::keyClick(&grid(), Qt::Key_Delete);
+        if (undo().index() > steps)
+            break;
+    }
+    ASSERT_GT(undo().index(), steps) << "no visit could be taken out";
+    compare([&](QWidget &form) {
+        auto *first = form.findChild<QComboBox *>(QStringLiteral("compareFirst"));
+        const auto *second = form.findChild<QComboBox *>(QStringLiteral("compareSecond"));
+        EXPECT_TRUE(first->currentText().startsWith(QStringLiteral("Version 1, draft, ")))
+            << first->currentText().toStdString();
+        EXPECT_EQ(second->currentText(), QStringLiteral("Plan in hand, not saved"));
+        EXPECT_GE(rowsOf(form, "compareVisits"), 1);
+        EXPECT_GE(rowsOf(form, "compareFigures"), 7);
+        Ask::nextText(path("compared.csv"));
+        form.findChild<QPushButton *>(QStringLiteral("compareCsv"))->click();
+        EXPECT_GT(QFileInfo(path("compared.csv")).size(), 50);
+        first->setFocus();
+        QTest::keyClick(first, Qt::Key_Up);
+        EXPECT_EQ(first->currentText(), second->currentText());
+        EXPECT_EQ(rowsOf(form, "compareVisits"), 0);
+        EXPECT_TRUE(summaryOf(form).startsWith(QStringLiteral("Every visit stands at the same place")));
+    });
 }
 
 // A nurse who does not work on Tuesday: from her Monday a visit goes on to her Wednesday.

@@ -125,6 +125,13 @@ TEST_F(CallOutStory, WhatChangedSincePublishingIsListed) {
     });
     trigger("actionChanges");
     EXPECT_GE(rows, 1);
+    const auto tellsWhatIsInForce = [&] {
+        return find<QLabel>("planStatus").text().contains(QStringLiteral("is in force; this draft is not"));
+    };
+    EXPECT_TRUE(tellsWhatIsInForce()) << "not saved";
+    find<QPushButton>("planSave").click();
+    waitComputed();
+    EXPECT_TRUE(tellsWhatIsInForce()) << "saved, not published";
 }
 
 TEST_F(CallOutStory, TwoNursesSwapTheirDaysByTheForm) {
@@ -146,7 +153,7 @@ TEST_F(CallOutStory, TwoNursesSwapTheirDaysByTheForm) {
                     form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
                     refusal = form.findChild<QLabel *>(QStringLiteral("formProblem"))->text();
                     if (form.isVisible()) // a refused swap keeps it open
-                        form.close();
+                        leave(form);
                 });
                 trigger("actionSwap");
             }

@@ -1,9 +1,7 @@
 #pragma once
 // The supply clerk's two pages on a fresh sample agency, found by object names and driven as a person does.
-#include "core/base/Clock.h"
 #include "core/desk/LocalNow.h"
-#include "sample-db/SampleAgency.h"
-#include "tests/gui/WaitFor.h"
+#include "tests/gui/PageStory.h"
 #include "ui/reorders/ReorderPage.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
@@ -22,7 +20,6 @@
 #include <QPushButton>
 #include <QRegularExpression>
 #include <QTabWidget>
-#include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
 
@@ -35,24 +32,16 @@ inline QString s(const char *text) {
     return QString::fromUtf8(text);
 }
 
-class ClerkPages : public testing::Test {
+class ClerkPages : public PageStory {
 protected:
-    // The sample's Thursday, 15:00 UTC: ten in the morning in New York.
-    ClerkPages() : clock_(*Instant::fromIso("2026-11-19T15:00:00Z")), session_(clock_) {
-        Ask::setSilent(true); // nothing waits for a person who is not there
-        const std::string path = folder_.filePath(s("a.kitround")).toStdString();
-        const auto made = sample::buildSampleAgency(path, {}, {});
-        EXPECT_TRUE(made) << (made ? "" : debugText(made.error()));
+    // Ten in the morning in New York.
+    ClerkPages() : PageStory("2026-11-19T15:00:00Z") {
         stock_ = std::make_unique<StockPage>(session_);
         reorders_ = std::make_unique<ReorderPage>(session_);
         stock_->resize(1280, 720);
         reorders_->resize(1280, 720);
-        session_.open(QString::fromStdString(path), std::nullopt);
+        openSample();
         EXPECT_TRUE(settled());
-    }
-    ~ClerkPages() override {
-        stock_.reset();
-        reorders_.reset();
     }
 
     // Everything written is read back and worked out, the storeroom's rows too.
@@ -99,7 +88,7 @@ protected:
             ++formsSeen_;
             fill(*form);
             if (form->isVisible())
-                form->reject();
+                form->done(QDialog::Rejected); // whatever was entered in it
         });
         look->start(0);
     }
@@ -177,9 +166,6 @@ protected:
                                    [](const supply::RefillLine &l) { return l.quantity.count() > 0; });
     }
 
-    QTemporaryDir folder_;
-    FixedClock clock_;
-    Session session_;
     std::unique_ptr<StockPage> stock_;
     std::unique_ptr<ReorderPage> reorders_;
     QObject awaiting_; // what waits for a form ends with its test

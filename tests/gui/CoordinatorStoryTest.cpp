@@ -199,7 +199,7 @@ TEST_F(WindowTest, ACallIsLoggedForSomebodyAndHandedOverOnPaper) {
         save->click();
         EXPECT_FALSE(form.isVisible());
         if (form.isVisible())
-            form.close();
+            leave(form);
     });
     find<QPushButton>("callLog").click();
     waitComputed();

@@ -1,4 +1,6 @@
-// The form by itself: what Enter, Tab, the wheel and a refused save do in it.
+// The form by itself: what Enter, Tab, the wheel and a refused save do in it, what has to be filled in, and
+// what is asked before something entered is lost.
+#include "ui/shared/Ask.h"
 #include "ui/shared/RecordForm.h"
 
 #include <QApplication>
@@ -23,13 +25,15 @@ protected:
                                   {{QStringLiteral("eaches"), 1}, {QStringLiteral("cases"), 2}}, 1);
         for (int i = 0; i < 20; ++i)
             form_.addText("more_" + std::to_string(i), QStringLiteral("More"), {});
+        day_ = form_.addDate("seen_on", QStringLiteral("Seen, by whoever it was"), {}, Date::of(2026, 3, 2));
         notes_ = form_.addLongText("notes", QStringLiteral("Notes"), {});
         form_.addButton(QStringLiteral("side"), QStringLiteral("Store the counts"), [this] { ++side_; });
         form_.onSave([] { return 0; },
                      [this](int) -> std::optional<Problem> {
                          ++saved_;
-                         return Problem{ProblemCode::Missing, "notes"};
+                         return met_;
                      });
+        Ask::setSilent(true); // nothing waits for a person who is not there
         form_.show();
         EXPECT_TRUE(QTest::qWaitForWindowExposed(&form_));
     }
@@ -41,8 +45,10 @@ protected:
     RecordForm form_;
     QLineEdit *first_ = nullptr;
     QComboBox *choice_ = nullptr;
+    DateField *day_ = nullptr;
     QPlainTextEdit *notes_ = nullptr;
     int side_ = 0, saved_ = 0;
+    Problem met_{ProblemCode::Missing, "notes"};
 };
 
 TEST_F(FormTest, EnterPressesTheButtonWithTheFocusAndSavesFromAField) {
@@ -60,13 +66,13 @@ TEST_F(FormTest, EnterPressesTheButtonWithTheFocusAndSavesFromAField) {
 TEST_F(FormTest, TabGoesThroughFieldsAndButtonsAndRound) {
     ASSERT_EQ(form_.focusWidget(), first_);
     QList<QWidget *> way;
-    for (int i = 0; i < 26; ++i) {
+    for (int i = 0; i < 28; ++i) {
         QTest::keyClick(form_.focusWidget(), Qt::Key_Tab);
         way << form_.focusWidget();
     }
     EXPECT_EQ(way.front(), choice_);
     const QList<QWidget *> end = {notes_, button("side"), button("formCancel"), button("formSave"), first_};
-    EXPECT_EQ(way.mid(21), end);
+    EXPECT_EQ(way.mid(23), end);
 }
 
 TEST_F(FormTest, TheWheelDoesNotChangeWhatItPassesOver) {
@@ -95,6 +101,64 @@ TEST_F(FormTest, ARefusedSaveShowsTheMarkedFieldUntilItIsMended) {
     QTest::keyClicks(notes_, QStringLiteral("x"));
     EXPECT_FALSE(label("notes_fault")->isVisible());
     EXPECT_FALSE(label("formProblem")->isVisible());
+}
+
+TEST_F(FormTest, WhatHasToBeFilledInIsMarkedAndTheMarkIsExplainedOnce) {
+    EXPECT_FALSE(label("formRequired")->isVisible()) << "no mark, nothing to explain";
+    form_.require({"first", "seen_on"});
+    EXPECT_TRUE(label("formRequired")->isVisible());
+    QStringList marked;
+    for (const QLabel *each : form_.findChildren<QLabel *>())
+        if (each->buddy() && each->text().contains(QLatin1Char('*')))
+            marked << each->buddy()->objectName();
+    EXPECT_EQ(marked, QStringList({QStringLiteral("first"), QStringLiteral("seen_on")}));
+    EXPECT_EQ(first_->accessibleName(), QStringLiteral("First, required"));
+    EXPECT_TRUE(day_->edit()->accessibleName().endsWith(QStringLiteral(", required")));
+    EXPECT_EQ(notes_->accessibleName(), QStringLiteral("Notes"));
+}
+
+TEST_F(FormTest, AFaultIsToldInTheFormsOwnNames) {
+    met_ = {ProblemCode::Conflict, "seen_on", {"first"}};
+    form_.require({"seen_on"});
+    form_.save();
+    const QString said = label("seen_on_fault")->text();
+    EXPECT_TRUE(said.startsWith(QStringLiteral("Seen, by whoever it was: "))) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral("“First”"))) << said.toStdString();
+    EXPECT_FALSE(said.contains(QLatin1Char('*'))) << said.toStdString();
+    met_ = {ProblemCode::Missing, "seen_on", {}, 2}; // of a list: its row, never the machine name
+    form_.save();
+    EXPECT_FALSE(label("seen_on_fault")->text().contains(QStringLiteral("seen_on")));
+    EXPECT_TRUE(label("seen_on_fault")->text().startsWith(QStringLiteral("Row 2, ")));
+}
+
+TEST_F(FormTest, WhatWasEnteredIsGivenUpOnPurposeOnly) {
+    QTest::keyClicks(first_, QStringLiteral("half"));
+    EXPECT_TRUE(form_.isChanged());
+    Ask::nextAnswer(false);
+    QTest::keyClick(&form_, Qt::Key_Escape);
+    EXPECT_TRUE(form_.isVisible());
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("A record"))) << Ask::lastSaid().toStdString();
+    form_.close(); // with no answer given the question is declined
+    EXPECT_TRUE(form_.isVisible()) << "the window's own button asks as well";
+    EXPECT_EQ(first_->text(), QStringLiteral("half"));
+    Ask::nextAnswer(true);
+    button("formCancel")->click();
+    EXPECT_FALSE(form_.isVisible());
+    EXPECT_EQ(form_.result(), QDialog::Rejected);
+    EXPECT_EQ(saved_, 0);
+}
+
+TEST_F(FormTest, AFormAsItOpenedIsLeftWithoutAQuestion) {
+    QTest::keyClicks(first_, QStringLiteral("x"));
+    day_->setDate(Date::of(2026, 3, 1));
+    choice_->setCurrentIndex(1);
+    EXPECT_TRUE(form_.isChanged());
+    first_->clear();
+    day_->setDate({});
+    choice_->setCurrentIndex(0);
+    EXPECT_FALSE(form_.isChanged()) << "put back as it was";
+    QTest::keyClick(&form_, Qt::Key_Escape);
+    EXPECT_FALSE(form_.isVisible());
 }
 
 } // namespace

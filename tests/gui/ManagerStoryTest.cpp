@@ -3,17 +3,24 @@
 #include "tests/gui/PageStory.h"
 #include "ui/load/HeatTable.h"
 #include "ui/load/LoadPage.h"
+#include "ui/load/PlainTable.h"
 #include "ui/load/WhatIfDialog.h"
+#include "ui/print/PaperPdf.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/ReferralDialog.h"
 
+#include <QBuffer>
 #include <QComboBox>
 #include <QFile>
 #include <QFileInfo>
+#include <QHeaderView>
 #include <QLabel>
 #include <QLineEdit>
+#include <QPdfWriter>
+#include <QPlainTextEdit>
 #include <QPushButton>
 #include <QSpinBox>
+#include <QTabWidget>
 
 #include <algorithm>
 
@@ -50,6 +57,22 @@ protected:
     static QString text(const QAbstractItemModel &model, int row, int column) {
         return model.index(row, column).data().toString();
     }
+    // Clicks the heading; the numbers of the column then go up or down as the arrow says.
+    static void expectNumbersSorted(DenseTable &table, int column) {
+        QHeaderView &head = *table.horizontalHeader();
+        table.scrollTo(table.model()->index(0, column));
+        QTest::mouseClick(
+            head.viewport(), Qt::LeftButton, {},
+            {head.sectionViewportPosition(column) + head.sectionSize(column) / 2, head.height() / 2});
+        ASSERT_EQ(head.sortIndicatorSection(), column);
+        const double way = head.sortIndicatorOrder() == Qt::AscendingOrder ? 1 : -1;
+        for (int row = 1; row < table.model()->rowCount(); ++row) {
+            const auto one = leadingNumber(text(*table.model(), row - 1, column));
+            const auto next = leadingNumber(text(*table.model(), row, column));
+            ASSERT_TRUE(one && next) << row;
+            EXPECT_LE(way * *one, way * *next) << "row " << row;
+        }
+    }
     static void choose(QWidget &form, const char *name, const QVariant &value) {
         auto &box = in<QComboBox>(form, name);
         const int at = box.findData(value);
@@ -75,6 +98,7 @@ TEST_F(ManagerStory, FridayReviewWhatIfReferralAndPaper) {
     EXPECT_GT(find<DenseTable>("deadlineTable").model()->rowCount(), 0);
     EXPECT_EQ(find<DenseTable>("aheadTable").model()->rowCount(), 8);
     EXPECT_GT(find<DenseTable>("areaTable").model()->rowCount(), 0);
+    EXPECT_GE(find<DenseTable>("qualityTable").model()->rowCount(), 2);
 
     // What if the first nurse is away all week?
     const Snapshot before = session_.agency()->snapshot();
@@ -207,6 +231,7 @@ TEST_F(ManagerStory, AnAreaIsClosedAndTheReferralIsToldSo) {
 TEST_F(ManagerStory, ProductivityIsCopiedAndTheRotaPrinted) {
     auto &work = find<DenseTable>("workTable");
     ASSERT_TRUE(waitFor([&] { return work.model() && work.model()->rowCount() >= 6; }));
+    find<QComboBox>("workWhich").setCurrentIndex(2); // work by nurse
     EXPECT_TRUE(find<QLabel>("workTableNotes").text().contains(QStringLiteral("travel share")));
     const QString csv = path("work.csv");
     Ask::nextText(csv);
@@ -230,6 +255,79 @@ TEST_F(ManagerStory, ProductivityIsCopiedAndTheRotaPrinted) {
     EXPECT_TRUE(isFlagged) << "a night on call before a day's work";
 }
 
+TEST_F(ManagerStory, HeadingsSortNumbersAsNumbersAndDaysAsDaysByMouseAndKeys) {
+    auto &tabs = find<QTabWidget>("loadTabs");
+    auto &nurses = find<DenseTable>("loadTable");
+    for (const int column : {4, 5, 10}) // minutes with patients and on the road; "3.5 of 25" points
+        expectNumbersSorted(nurses, column);
+
+    // Left and right choose the column, up and down which way; left of the first is the order given.
+    QHeaderView &head = *nurses.horizontalHeader();
+    QTest::keyClick(&nurses, Qt::Key_Down, Qt::AltModifier);
+    EXPECT_EQ(head.sortIndicatorOrder(), Qt::DescendingOrder);
+    QTest::keyClick(&nurses, Qt::Key_Left, Qt::AltModifier);
+    EXPECT_EQ(head.sortIndicatorSection(), 9);
+    for (int press = 0; press < 13; ++press)
+        QTest::keyClick(&nurses, Qt::Key_Left, Qt::AltModifier);
+    EXPECT_EQ(head.sortIndicatorSection(), -1);
+
+    auto &ahead = find<DenseTable>("aheadTable");
+    ASSERT_TRUE(waitFor([&] { return ahead.model() && ahead.model()->rowCount() == 8; }));
+    tabs.setCurrentIndex(2);
+    expectNumbersSorted(ahead, 5); // "120 (96–140)"
+    auto &deadlines = find<DenseTable>("deadlineTable");
+    for (int row = 0; row < deadlines.model()->rowCount(); ++row) {
+        const QModelIndex due = deadlines.model()->index(row, 2);
+        const auto moment = localTimeFromIso(due.data(kSortRole).toString().toStdString());
+        ASSERT_TRUE(moment) << due.data(kSortRole).toString().toStdString();
+        EXPECT_EQ(due.data().toString(), desk::momentText(*moment));
+    }
+
+    tabs.setCurrentIndex(1);
+    auto &heat = find<HeatTable>("heatTable");
+    const QString first = heat.verticalHeaderItem(0)->text();
+    QTest::keyClick(&heat, Qt::Key_Right, Qt::AltModifier);
+    QTest::keyClick(&heat, Qt::Key_Down, Qt::AltModifier);
+    for (int row = 1; row < heat.rowCount(); ++row)
+        EXPECT_GE(leadingNumber(heat.item(row - 1, 0)->text()).value_or(-1),
+                  leadingNumber(heat.item(row, 0)->text()).value_or(-1));
+    QTest::keyClick(&heat, Qt::Key_Left, Qt::AltModifier);
+    EXPECT_EQ(heat.verticalHeaderItem(0)->text(), first) << "by name again";
+}
+
+TEST_F(ManagerStory, TheSumOfTheCostStaysLastHoweverItIsSorted) {
+    auto &work = find<DenseTable>("workTable");
+    ASSERT_TRUE(waitFor([&] { return work.model() && work.model()->rowCount() >= 6; }));
+    const int last = work.model()->rowCount() - 1;
+    for (const Qt::SortOrder order : {Qt::AscendingOrder, Qt::DescendingOrder}) {
+        work.sortByColumn(1, order);
+        EXPECT_EQ(text(*work.model(), last, 0), QStringLiteral("Sum"));
+        EXPECT_NE(text(*work.model(), 0, 0), QStringLiteral("Sum"));
+    }
+}
+
+TEST(LeadingNumberTest, IsNeitherAClockTimeNorADay) {
+    EXPECT_EQ(leadingNumber(QStringLiteral("12 (8\u201315)")), 12);
+    EXPECT_EQ(leadingNumber(QStringLiteral("\u22123.5 min, worse")), -3.5);
+    EXPECT_EQ(leadingNumber(QStringLiteral("+40 min")), 40);
+    for (const char *text : {"", "08:00", "2026-03-02", "2026-03-02T08:00", "away"})
+        EXPECT_FALSE(leadingNumber(QLatin1String(text))) << text;
+}
+
+TEST(PaperPdfTest, BarsThatFillAPageGoOnOnTheNext) {
+    desk::Paper paper;
+    desk::Paper::Section section;
+    section.bars.emplace();
+    section.bars->columns << QStringLiteral("Mon 2 Mar") << QStringLiteral("Mon 9 Mar");
+    for (int row = 0; row < 80; ++row)
+        section.bars->rows.push_back({QString::number(row), {{0.7, QStringLiteral("17.5")}, {1.4, {}}}});
+    paper.sections.push_back(section);
+    QBuffer bytes;
+    bytes.open(QIODevice::WriteOnly);
+    QPdfWriter writer(&bytes);
+    EXPECT_GE(paint(paper, writer), 2) << "80 rows are taller than a page";
+}
+
 TEST_F(ManagerStory, AWhatIfCanBeStoppedAndAWrongHourIsSaidAtOnce) {
     withNextDialog([&](QWidget &dialog) {
         choose(dialog, "whatIfKind", int(desk::WhatIfKind::Shift));
@@ -248,6 +346,79 @@ TEST_F(ManagerStory, AWhatIfCanBeStoppedAndAWrongHourIsSaidAtOnce) {
     });
     find<QPushButton>("loadWhatIf").click();
     EXPECT_EQ(find<DenseTable>("keptTable").model()->rowCount(), 0);
+}
+
+TEST_F(ManagerStory, ANurseMayBeAskedAwayForPartOfTheWeek) {
+    withNextDialog([&](QWidget &dialog) {
+        auto &first = in<QComboBox>(dialog, "whatIfAwayFrom");
+        auto &last = in<QComboBox>(dialog, "whatIfAwayTo");
+        EXPECT_EQ(last.currentIndex(), last.count() - 1) << "all week until somebody chooses";
+        first.setCurrentIndex(2);
+        last.setCurrentIndex(1);
+        in<QPushButton>(dialog, "whatIfRun").click();
+        auto &run = in<QPushButton>(dialog, "whatIfRun");
+        ASSERT_TRUE(waitFor([&] { return run.isEnabled(); }));
+        EXPECT_FALSE(in<QPushButton>(dialog, "whatIfKeep").isEnabled()) << "ends before it begins";
+        last.setCurrentIndex(2);
+        runWhatIf(dialog);
+        EXPECT_TRUE(in<QLabel>(dialog, "whatIfSummary")
+                        .text()
+                        .contains(QStringLiteral("away on %1").arg(first.currentText())));
+        choose(dialog, "whatIfKind", int(desk::WhatIfKind::Referrals));
+        EXPECT_FALSE(first.isVisible());
+        in<QPushButton>(dialog, "whatIfClose").click();
+    });
+    find<QPushButton>("loadWhatIf").click();
+}
+
+TEST_F(ManagerStory, AnIncidentIsReportedFollowedAndClosed) {
+    EXPECT_TRUE(find<QLabel>("incidentNothing").text().contains(QStringLiteral("Report an incident")));
+    const Snapshot before = session_.agency()->snapshot();
+    const auto lot = std::ranges::find(before.lots, LotState::Usable, &Lot::state);
+    ASSERT_NE(lot, before.lots.end());
+    withNextDialog([&](QWidget &form) {
+        in<QPushButton>(form, "formSave").click();
+        EXPECT_TRUE(form.isVisible()) << "what it is about and what happened are asked for";
+        choose(form, "patient_id", qint64(before.patients.front().id.value()));
+        choose(form, "lot_id", qint64(lot->id.value()));
+        choose(form, "kind", qint64(IncidentKind::Device));
+        choose(form, "harm", qint64(IncidentHarm::Serious));
+        in<QPlainTextEdit>(form, "facts").setPlainText(QStringLiteral("No vacuum; the patient fainted."));
+        in<QPushButton>(form, "formSave").click();
+    });
+    find<QPushButton>("incidentReport").click();
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(session_.agency()->snapshot().incidents.size(), 1U);
+    const Incident &kept = session_.agency()->snapshot().incidents.front();
+    EXPECT_EQ(kept.lot, lot->id);
+    EXPECT_EQ(kept.reportDueOn, Date::of(2026, 12, 4)) << "proposed: ten work days, Thanksgiving left out";
+    EXPECT_TRUE(find<QLabel>("incidentSteps").text().contains(QStringLiteral("do not throw it away")));
+    EXPECT_GE(find<DenseTable>("incidentTimeline").model()->rowCount(), 3);
+    picture(*page_, "incidents");
+
+    Ask::nextAnswer(true);
+    find<QPushButton>("incidentAside").click();
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(session_.agency()->index().lot(lot->id)->state, LotState::Quarantined);
+    EXPECT_FALSE(find<QPushButton>("incidentAside").isEnabled());
+
+    auto &table = find<DenseTable>("incidentTable");
+    withNextDialog([&](QWidget &form) {
+        in<QPlainTextEdit>(form, "outcome").setPlainText(QStringLiteral("The supplier took the lot back."));
+        in<QPushButton>(form, "formSave").click();
+        EXPECT_TRUE(form.isVisible()) << "the report is not made yet";
+        in<QWidget>(form, "reported_on").findChild<QLineEdit *>()->setText(QStringLiteral("today"));
+        in<QPushButton>(form, "formSave").click();
+    });
+    table.selectSourceRow(0);
+    find<QPushButton>("incidentClose").click();
+    ASSERT_TRUE(settled());
+    EXPECT_TRUE(session_.agency()->snapshot().incidents.front().closedOn.has_value());
+    EXPECT_EQ(text(*table.model(), 0, 0), QStringLiteral("closed"));
+    Ask::nextAnswer(true);
+    find<QPushButton>("incidentClose").click();
+    ASSERT_TRUE(settled());
+    EXPECT_FALSE(session_.agency()->snapshot().incidents.front().closedOn.has_value()) << "open again";
 }
 
 TEST_F(ManagerStory, AReferralIsGivenItsMainAndBackupNurse) {

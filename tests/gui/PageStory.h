@@ -21,7 +21,9 @@ namespace kitround::ui {
 
 class PageStory : public testing::Test {
 protected:
-    PageStory() : clock_(*Instant::fromIso("2026-11-19T17:00:00Z")), session_(clock_) {
+    // The sample's Thursday, noon in New York.
+    explicit PageStory(const char *now = "2026-11-19T17:00:00Z")
+        : clock_(*Instant::fromIso(now)), session_(clock_) {
         Ask::setSilent(true); // nothing waits for a person who is not there
     }
     ~PageStory() override {

@@ -6,12 +6,15 @@
 #include "ui/people/DrainOrderForm.h"
 #include "ui/people/PatientForm.h"
 #include "ui/people/PatientsPage.h"
+#include "ui/people/ShiftForms.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/today/TodayPage.h"
 
 #include <QComboBox>
+#include <QDialog>
 #include <QLabel>
 #include <QLineEdit>
+#include <QListWidget>
 #include <QPushButton>
 
 #include <algorithm>
@@ -41,7 +44,7 @@ protected:
     // A form that was not saved as it should be must not keep the test waiting.
     static void leave(QWidget &form) {
         if (form.isVisible())
-            in<QPushButton>(form, "formCancel").click();
+            static_cast<QDialog &>(form).done(QDialog::Rejected);
     }
     static bool isAtFault(QWidget &form, const std::string &field) {
         const QLabel &fault = in<QLabel>(form, (field + "_fault").c_str());
@@ -141,23 +144,69 @@ TEST_F(PeopleForms, ANewCatheterHasTheSiteAndSideSomebodyNamed) {
     EXPECT_EQ(count(), before + 1);
 }
 
-TEST_F(PeopleForms, ANewPatientIsJudgedByAPerson) {
-    const std::size_t before = snapshot().patients.size();
+TEST_F(PeopleForms, ANewPatientIsNotAssessedUntilAPersonHasJudged) {
     withNextDialog([&](QWidget &form) {
-        EXPECT_TRUE(isUnchosen(form, "acuity"));
-        EXPECT_TRUE(isUnchosen(form, "emergency_priority"));
+        for (const char *field : {"acuity", "emergency_priority"})
+            EXPECT_EQ(in<QComboBox>(form, field).currentText(), QStringLiteral("not assessed yet"));
         type(form, "code", "Q-999");
         type(form, "family_name", "Quillfeather");
+        choose(form, "payer_id", snapshot().payers.front().id.value());
+        choose(form, "emergency_priority", EmergencyPriority::First);
+        type(form, "no_allergies_on_edit", "today");
+        auto &allergies = in<QListWidget>(form, "allergies");
+        allergies.item(0)->setCheckState(Qt::Checked);
         save(form);
         EXPECT_TRUE(form.isVisible());
-        EXPECT_TRUE(isAtFault(form, "acuity"));
-        EXPECT_TRUE(isAtFault(form, "emergency_priority"));
-        EXPECT_FALSE(isAtFault(form, "family_name"));
+        const QString said = in<QLabel>(form, "no_allergies_on_fault").text();
+        EXPECT_TRUE(said.startsWith(QStringLiteral("None known, asked on: "))) << said.toStdString();
+        EXPECT_TRUE(said.contains(QStringLiteral("“Allergic to”")))
+            << "both are named: " << said.toStdString();
+        allergies.item(0)->setCheckState(Qt::Unchecked);
+        save(form);
+        EXPECT_FALSE(form.isVisible());
         leave(form);
     });
-    EXPECT_FALSE(editPatient(patients_.get(), session_, Patient{}));
+    const auto made = editPatient(patients_.get(), session_, Patient{});
+    ASSERT_TRUE(made);
     ASSERT_TRUE(settled());
-    EXPECT_EQ(snapshot().patients.size(), before);
+    const Patient *patient = session_.agency()->index().patient(*made);
+    ASSERT_NE(patient, nullptr);
+    EXPECT_FALSE(patient->acuity);
+    EXPECT_EQ(patient->emergencyPriority, EmergencyPriority::First);
+    EXPECT_EQ(patient->noAllergiesOn, session_.today());
+    patients_->selectPatient(*made);
+    const QString facts = in<QLabel>(*patients_, "patientFacts").text();
+    EXPECT_TRUE(facts.contains(QStringLiteral("not assessed")));
+    EXPECT_TRUE(facts.contains(QStringLiteral("none known (asked ")));
+}
+
+TEST_F(PeopleForms, WhateverIsFoundMissingWasMarked) {
+    const auto expectMarked = [](QWidget &form) {
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        int missing = 0;
+        for (const QLabel *fault : form.findChildren<QLabel *>())
+            if (fault->objectName().endsWith(QStringLiteral("_fault")) && !fault->isHidden()) {
+                ++missing;
+                const QString field = fault->objectName().chopped(6);
+                const auto labels = form.findChildren<QLabel *>();
+                EXPECT_TRUE(std::ranges::any_of(labels, [&](const QLabel *label) {
+                    return label->buddy() && label->buddy()->objectName() == field &&
+                           label->text().endsWith(QStringLiteral(" *"));
+                })) << field.toStdString();
+            }
+        EXPECT_GT(missing, 0);
+        leave(form);
+    };
+    const CatheterId catheter = snapshot().drainOrders.front().catheter;
+    withNextDialog(expectMarked);
+    EXPECT_FALSE(editPatient(patients_.get(), session_, Patient{}));
+    withNextDialog(expectMarked);
+    EXPECT_FALSE(newDrainOrder(patients_.get(), session_, catheter, nullptr));
+    withNextDialog(expectMarked);
+    EXPECT_FALSE(editCatheter(patients_.get(), session_, Catheter{}));
+    withNextDialog(expectMarked);
+    EXPECT_FALSE(countAtHome(patients_.get(), session_, atHome().id));
 }
 
 TEST_F(PeopleForms, TheSameNameAndBirthDateIsSavedOnlyOnPurpose) {
@@ -240,6 +289,44 @@ TEST_F(PeopleForms, ARefillCallUnderTodayGoesToTheCall) {
     EXPECT_TRUE(std::ranges::any_of(session_.stock()->refills, [&](const supply::RefillProposal &p) {
         return p.patient == PatientId(called);
     })) << called;
+}
+
+TEST_F(PeopleForms, AShiftThatLeavesTooLittleRestSaysSoAndIsSavedAllTheSame) {
+    const Snapshot &s = snapshot();
+    const auto nurse = std::ranges::find_if(s.nurses, [&](const Nurse &n) {
+        const auto isOnCall = [&](const auto &shift) { return shift.nurse == n.id && shift.isOnCall; };
+        return n.isActive && std::ranges::none_of(s.shiftPatterns, isOnCall) &&
+               std::ranges::none_of(s.extraShifts, isOnCall) &&
+               std::ranges::find(s.timeOff, n.id, &TimeOff::nurse) == s.timeOff.end();
+    });
+    ASSERT_NE(nurse, s.nurses.end());
+    const Date monday = session_.today().plusDays(4); // the sample's day is a Thursday
+    ExtraShift early;
+    early.nurse = nurse->id;
+    early.on = monday.plusDays(1);
+    early.from = Minutes::of(7 * 60);
+    early.to = Minutes::of(15 * 60);
+    ASSERT_FALSE(
+        session_.write(QStringLiteral("Entered"), [&](desk::Desk &d) { return d.save(early); }).has_value());
+    ASSERT_TRUE(settled());
+    const auto before = snapshot().extraShifts.size();
+    withNextDialog([&](QWidget &form) {
+        QLabel &flag = in<QLabel>(form, "short_rest");
+        in<QWidget>(form, "on").findChild<QLineEdit *>()->setText(QString::fromStdString(monday.toIso()));
+        type(form, "from", "14:00");
+        type(form, "to", "20:00");
+        EXPECT_FALSE(flag.text().contains(desk::dayText(early.on))) << flag.text().toStdString();
+        type(form, "to", "22:00");
+        EXPECT_TRUE(flag.text().contains(desk::dayText(early.on))) << flag.text().toStdString();
+        EXPECT_TRUE(flag.isVisible());
+        save(form);
+        leave(form);
+    });
+    ExtraShift late;
+    late.nurse = early.nurse;
+    EXPECT_TRUE(editExtraShift(today_.get(), session_, late));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().extraShifts.size(), before + 1);
 }
 
 } // namespace

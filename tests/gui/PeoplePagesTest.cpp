@@ -152,6 +152,33 @@ TEST_F(PeopleStory, ARefreshKeepsTheChosenLinesOfAHandOverAndChoosesNoOther) {
     EXPECT_EQ(taken, before);
 }
 
+TEST_F(PeopleStory, AReportOfAnIncidentThatIsDueLeadsTheManagerToIt) {
+    Incident incident;
+    incident.at = {session_.today(), Minutes::of(9 * 60)};
+    incident.learnedOn = session_.today();
+    incident.facts = "A bottle without vacuum.";
+    incident.owner = "Morgan";
+    incident.reportDueOn = session_.today();
+    ASSERT_FALSE(session_.write(QStringLiteral("Reported"), [&](desk::Desk &d) { return d.save(incident); })
+                     .has_value());
+    ASSERT_TRUE(settled());
+    workAs(UserRole::NurseManager);
+    auto &table = in<DenseTable>(*today_, "attentionTable");
+    int found = -1;
+    for (int row = 0; row < table.model()->rowCount(); ++row)
+        if (table.model()->index(row, 2).data().toString() ==
+            desk::words(desk::AttentionKind::IncidentReport))
+            found = row;
+    ASSERT_GE(found, 0);
+    bool isLedThere = false;
+    const auto heard = QObject::connect(today_.get(), &TodayPage::showIncidents, today_.get(),
+                                        [&isLedThere] { isLedThere = true; });
+    table.setCurrentIndex(table.model()->index(found, 0));
+    QTest::keyClick(&table, Qt::Key_Return);
+    QObject::disconnect(heard);
+    EXPECT_TRUE(isLedThere);
+}
+
 TEST_F(PeopleStory, LeaveIsTheManagersToDecide) {
     const auto isOnToday = [&] {
         auto &model = *in<DenseTable>(*today_, "attentionTable").model();

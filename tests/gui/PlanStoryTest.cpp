@@ -1,5 +1,6 @@
 // The coordinator ties two orders together, tells a nurse of a round that changed, calls a visit off, and
 // mends two weeks as one.
+#include "core/desk/views/PatientCalls.h"
 #include "core/desk/views/PlanNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
@@ -13,6 +14,7 @@
 
 #include <QAction>
 #include <QComboBox>
+#include <QFile>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPlainTextEdit>
@@ -164,7 +166,7 @@ TEST_F(PlanStory, ANurseIsToldOfARoundThatChangedAndTheLineCloses) {
     auto &told = find<QPushButton>("attentionClose");
     ASSERT_TRUE(told.isVisible());
     EXPECT_TRUE(told.text().contains(QStringLiteral("told"))) << told.text().toStdString();
-    EXPECT_TRUE(find<QLabel>("attentionDetail").text().contains(QStringLiteral("call the patients")));
+    EXPECT_TRUE(find<QLabel>("attentionDetail").text().contains(QStringLiteral("patients to phone")));
     withNextForm([&](QWidget &form) {
         EXPECT_FALSE(form.findChild<QLineEdit *>(QStringLiteral("told_by"))->text().isEmpty())
             << "who sits here is the first guess";
@@ -180,6 +182,76 @@ TEST_F(PlanStory, ANurseIsToldOfARoundThatChangedAndTheLineCloses) {
     EXPECT_EQ(kept.front().nurse, nurse);
     EXPECT_EQ(kept.front().note, "phoned, she knows");
     EXPECT_FALSE(desk::roundNewsOf(*session().agency(), nurse, session().today().plusDays(1)));
+}
+
+TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
+    window_->showPage(QStringLiteral("today"));
+    withNextForm([&](QWidget &dialog) {
+        EXPECT_TRUE(dialog.findChild<QLabel *>(QStringLiteral("patientCallsHead"))
+                        ->text()
+                        .contains(QStringLiteral("No home has to be phoned")))
+            << "an empty list says what it is for";
+        EXPECT_FALSE(dialog.findChild<QPushButton *>(QStringLiteral("patientCallsReached"))->isEnabled());
+        press(dialog, "patientCallsClose");
+    });
+    find<QAction>("actionPatientCalls").trigger();
+
+    ASSERT_TRUE(changeTomorrow().isSet());
+    auto &table = find<DenseTable>("attentionTable");
+    const auto row = [&] {
+        for (int at = 0; at < table.model()->rowCount(); ++at)
+            if (table.model()->index(at, 1).data().toString().contains(QStringLiteral("to phone about")))
+                return at;
+        return -1;
+    };
+    ASSERT_GE(row(), 0);
+    table.setFocus();
+    table.selectRow(row());
+    EXPECT_TRUE(find<QPushButton>("attentionOpen").text().contains(QStringLiteral("call list")));
+    int homes = 0;
+    withNextForm([&](QWidget &dialog) {
+        auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
+        ASSERT_NE(calls, nullptr);
+        homes = calls->model()->rowCount();
+        ASSERT_GE(homes, 1);
+        const auto record = [&](int choice) {
+            withNextForm([&](QWidget &form) {
+                press(form, "formSave");
+                EXPECT_TRUE(form.isVisible()) << "who was reached has to be said";
+                choose(form, "reached", choice);
+                press(form, "formSave");
+            });
+            QTest::keyClick(calls, Qt::Key_Return);
+        };
+        constexpr int kTried = 5;
+        record(3); // nobody
+        EXPECT_TRUE(waitFor([&] {
+            return calls->currentIndex().siblingAtColumn(kTried).data().toString().contains(
+                QStringLiteral("nobody answered"));
+        }));
+        EXPECT_EQ(calls->model()->rowCount(), homes);
+        const QString copy = path("calls.csv");
+        Ask::nextText(copy);
+        press(dialog, "patientCallsCsv");
+        EXPECT_TRUE(QFile::exists(copy));
+        const QString paper = path("calls.pdf");
+        Ask::nextChoice(1); // save as PDF
+        Ask::nextText(paper);
+        press(dialog, "patientCallsPrint");
+        EXPECT_TRUE(QFile::exists(paper));
+        record(0); // the patient
+        EXPECT_TRUE(waitFor([&] { return calls->model()->rowCount() == homes - 1; }));
+        press(dialog, "patientCallsClose");
+    });
+    QTest::keyClick(&table, Qt::Key_Return);
+    waitComputed();
+    EXPECT_EQ(desk::patientCalls(*session().agency()).size(), static_cast<std::size_t>(homes - 1));
+    EXPECT_EQ(row() >= 0, homes > 1);
+    const auto &kept = session().agency()->snapshot().patientTold;
+    ASSERT_EQ(kept.size(), 2U);
+    EXPECT_EQ(kept[0].reached, Reached::Nobody);
+    EXPECT_EQ(kept[1].reached, Reached::Patient);
+    EXPECT_EQ(kept[0].visits, kept[1].visits);
 }
 
 TEST_F(PlanStory, AnOwedVisitIsCalledOffWithAReasonAndIsNotOwedAgain) {

@@ -95,4 +95,9 @@ void WindowTest::type(QWidget &form, const char *field, const QString &text) {
     QTest::keyClicks(edit, text);
 }
 
+void WindowTest::leave(QWidget &form) {
+    if (auto *dialog = qobject_cast<QDialog *>(&form))
+        dialog->done(QDialog::Rejected);
+}
+
 } // namespace kitround::ui

@@ -112,6 +112,10 @@ TEST_F(WindowStory, ANewAgencyIsSetUpInFourPages) {
             }
     }
     EXPECT_GE(taught, 2);
+    window_->showPage(QStringLiteral("catalogue"));
+    EXPECT_TRUE(find<QLabel>("itemTableHead").isHidden()) << "it has two items";
+    EXPECT_TRUE(find<QLabel>("lotTableHead").text().contains(QStringLiteral("No lots yet")));
+    EXPECT_FALSE(find<QLabel>("lotTableHead").isHidden());
 }
 
 TEST_F(WindowStory, EveryWorkplaceIsReachedByItsKey) {
@@ -245,7 +249,7 @@ TEST_F(WindowStory, ADrainOverTheMaximumIsStoredAndRaisesACall) {
         form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
         EXPECT_FALSE(form.isVisible()) << "not saved";
         if (form.isVisible())
-            form.close();
+            leave(form);
     });
     find<QPushButton>("logDrain").click();
     waitComputed();
@@ -282,7 +286,7 @@ TEST_F(WindowStory, AWrongDateAndAnImpossibleVolumeAreToldAtTheirFieldsAndNothin
         EXPECT_TRUE(form.isVisible());
         auto *volumeFault = form.findChild<QLabel *>(QStringLiteral("volume_ml_fault"));
         EXPECT_TRUE(volumeFault && volumeFault->isVisible());
-        form.close();
+        leave(form);
     });
     find<QPushButton>("logDrain").click();
     session().refresh();
@@ -297,7 +301,6 @@ TEST_F(WindowStory, TheClerkTurnsTheReorderListIntoPurchaseOrders) {
     const auto suppliers =
         std::ranges::count_if(session().stock()->reorders, [](const auto &r) { return r.supplier.isSet(); });
     ASSERT_GT(suppliers, 0);
-    Ask::nextAnswer(true);
     find<QPushButton>("reorderMain").click();
     waitComputed();
     EXPECT_EQ(session().agency()->snapshot().purchaseOrders.size(),
@@ -314,7 +317,7 @@ TEST_F(WindowStory, ACountMakesTheLedgerEqualToIt) {
         form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
         if (form.isVisible()) {
             ADD_FAILURE() << "the count was not saved";
-            form.close();
+            leave(form);
         }
     });
     const auto counts = session().agency()->snapshot().homeCounts.size();
@@ -409,10 +412,24 @@ TEST_F(WindowStory, ARefillCallUnderTodayOpensItsForm) {
             << form.windowTitle().toStdString();
         const auto *answer = form.findChild<QComboBox *>(QStringLiteral("answer"));
         EXPECT_TRUE(answer && answer->currentIndex() < 0) << "nobody's answer is chosen beforehand";
-        form.close();
+        leave(form);
     });
     find<QPushButton>("attentionOpen").click();
     EXPECT_TRUE(find<QWidget>("refillTable").isVisible());
+}
+
+TEST_F(WindowStory, UndoSaysOffTheCalendarWhyThereIsNone) {
+    openSample();
+    auto &undoes = find<QAction>("actionUndo"), &saysWhy = find<QAction>("actionNoUndo");
+    EXPECT_FALSE(undoes.isVisible());
+    ASSERT_TRUE(saysWhy.isVisible() && saysWhy.isEnabled());
+    QTest::keyClick(window_.get(), Qt::Key_Z, Qt::ControlModifier);
+    EXPECT_TRUE(
+        find<QLabel>("lastChange").text().contains(QStringLiteral("records are corrected, not undone")))
+        << find<QLabel>("lastChange").text().toStdString();
+    window_->showPage(QStringLiteral("calendar"));
+    EXPECT_TRUE(undoes.isVisible());
+    EXPECT_FALSE(saysWhy.isVisible());
 }
 
 TEST_F(WindowStory, AFileThatIsNotOursIsRefusedInWords) {

@@ -98,6 +98,9 @@ private:
         };
         add("latex allergy", allergic(Material::Latex));
         add("adhesive allergy", allergic(Material::Adhesive));
+        add("never asked about allergies, not assessed yet", any(s_.patients, [](const Patient &p) {
+                return isOnService(p.status) && !isAllergyKnown(p) && !p.acuity && !p.emergencyPriority;
+            }));
         add("two catheters in one patient", any(s_.patients, [&](const Patient &p) {
                 return isOnService(p.status) && a_.cathetersOf(p.id).size() == 2;
             }));

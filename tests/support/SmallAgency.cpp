@@ -147,6 +147,7 @@ Home SmallAgency::addHome(CavitySite site) {
     p.payer = kPayer;
     p.status = CareStatus::Active;
     p.startOfCare = asOf().plusDays(-60);
+    p.noAllergiesOn = p.startOfCare;
     p.primaryNurse = kNurse;
     p.patientCompetence = Competence::Alone;
     p.address.street = number + " Invented Street";

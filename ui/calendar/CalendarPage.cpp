@@ -203,6 +203,7 @@ void CalendarPage::makeActions() {
     action(QStringLiteral("actionSwap"), tr("S&wap two nurses' days…"), {}, [this] { swapDays(); });
     action(QStringLiteral("actionChanges"), tr("What &changed since publishing…"), {},
            [this] { showChanges(); });
+    action(QStringLiteral("actionCompare"), tr("Compare p&lans…"), {}, [this] { comparePlans(); });
     action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print,
            [this] { printWeek(); });
     printDay_ = action(QStringLiteral("actionPrintDay"), {}, {}, [this] { printDaySheets(); });

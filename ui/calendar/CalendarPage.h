@@ -66,7 +66,6 @@ private:
     QString weeksText() const; // "week of Sun 6 Dec"
     QString publishText() const;
     bool isPublishedAsItStands() const;
-    QString publishedText(Date weekStart) const; // "published, version 3, 10:42", or empty
     bool confirmPublish();
     void seekLeastCost(double planCost);
     QString gapText(double cost) const; // how far from the best at most, or empty
@@ -81,6 +80,7 @@ private:
     void mend();
     void swapDays();
     void showChanges();
+    void comparePlans();
 
     WeekDraft draft_;
     QStackedWidget *views_;

@@ -3,6 +3,7 @@
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CalendarPage.h"
+#include "ui/calendar/CompareDialog.h"
 #include "ui/calendar/DayPanel.h"
 #include "ui/calendar/RepairDialog.h"
 #include "ui/shared/BackgroundJob.h"
@@ -128,6 +129,18 @@ void CalendarPage::showChanges() {
     if (!draft_.isOpen())
         return;
     RepairDialog(session(), draft_.shared(), desk::changesSincePublished(draft_.picture()), this).exec();
+}
+
+void CalendarPage::comparePlans() {
+    if (!draft_.isOpen())
+        return;
+    auto versions = session().desk().planVersions(shownWeek().from);
+    if (!versions) {
+        Ask::problem(this, versions.error());
+        return;
+    }
+    CompareDialog(session(), draft_.shared(), shownWeek(), !draft_.isChanged(), *std::move(versions), this)
+        .exec();
 }
 
 } // namespace kitround::ui

@@ -1,6 +1,5 @@
 // The part of the calendar page that shows how the plan in hand stands, and puts it on paper.
 #include "core/desk/paper/Papers.h"
-#include "core/desk/views/LocalTimes.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
@@ -122,7 +121,8 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
         bits << desk::counted(broken.size(), tr("1 rule broken"), tr("%1 rules broken"));
     if (draft_.isChanged())
         bits << tr("not saved");
-    else if (const QString published = publishedText(shownWeek().from); !published.isEmpty())
+    if (const QString published = desk::publishedText(*week.agency, shownWeek().from, draft_.isChanged());
+        !published.isEmpty())
         costBits << published;
     const QString dot = QStringLiteral("  ·  ");
     status_->setText(bits.join(dot) + u'\n' + costBits.join(dot));
@@ -147,22 +147,9 @@ bool CalendarPage::isPublishedAsItStands() const {
         return false;
     const DateRange all = draft_.picture().week;
     for (Date from = all.from; from < all.to; from = from.plusDays(7))
-        if (publishedText(from).isEmpty())
+        if (!desk::isPlanPublished(*draft_.picture().agency, from))
             return false;
     return true;
-}
-
-QString CalendarPage::publishedText(Date weekStart) const {
-    const desk::Agency &agency = *draft_.picture().agency;
-    const auto plan = std::ranges::find(agency.snapshot().plans, weekStart, &Plan::weekStart);
-    if (plan == agency.snapshot().plans.end() || plan->status != PlanStatus::Published)
-        return {};
-    const QString version = tr("published, version %1").arg(plan->version);
-    if (!plan->publishedAt)
-        return version;
-    const LocalTime at = desk::localTimeOf(agency, *plan->publishedAt);
-    return tr("%1, %2").arg(version,
-                            at.date == session().today() ? desk::timeText(at.minute) : desk::momentText(at));
 }
 
 // The panel's room is taken from the cards: it opens and closes only once the mouse has let go and no double

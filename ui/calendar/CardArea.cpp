@@ -1,16 +1,29 @@
 #include "ui/calendar/CardArea.h"
 
+#include "ui/calendar/CardPainting.h"
+#include "ui/shared/Look.h"
+
 #include <QAccessible>
 #include <QApplication>
 #include <QHelpEvent>
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QPainter>
 #include <QScrollBar>
 #include <QToolTip>
 
+#include <algorithm>
 #include <utility>
 
 namespace kitround::ui {
+namespace {
+
+constexpr int kTrayCard = 168;
+constexpr int kTrayHead = 28;
+constexpr int kTrayGap = 6;
+constexpr int kEdge = 8;
+
+} // namespace
 
 CardArea::CardArea(QWidget *parent) : QAbstractScrollArea(parent) {
     setFocusPolicy(Qt::StrongFocus);
@@ -20,6 +33,111 @@ CardArea::CardArea(QWidget *parent) : QAbstractScrollArea(parent) {
 
 QPoint CardArea::toContent(QPoint p) const {
     return p + QPoint(0, verticalScrollBar()->value());
+}
+
+int CardArea::placeTray(const std::vector<desk::VisitCard> &tray, int top, int row) {
+    trayTop_ = top;
+    trayRow_ = row;
+    const int h = cardHeight(), count = static_cast<int>(tray.size());
+    const int perLine = std::max(1, (viewport()->width() - 2 * kEdge) / (kTrayCard + kTrayGap));
+    for (int i = 0; i < count; ++i) {
+        const int column = i % perLine, line = i / perLine;
+        placed_.push_back({QRect(kEdge + column * (kTrayCard + kTrayGap),
+                                 top + kTrayHead + line * (h + kTrayGap), kTrayCard, h),
+                           row, column, &tray[static_cast<std::size_t>(i)]});
+    }
+    return kTrayHead + std::max(1, (count + perLine - 1) / perLine) * (h + kTrayGap);
+}
+
+void CardArea::setContentHeight(int height, int step) {
+    contentHeight_ = height;
+    verticalScrollBar()->setPageStep(viewport()->height());
+    verticalScrollBar()->setSingleStep(step);
+    verticalScrollBar()->setRange(0, std::max(0, height - viewport()->height()));
+}
+
+const CardArea::PlacedCard *CardArea::cardAt(QPoint p) const {
+    const auto found = std::ranges::find_if(placed_, [&](const PlacedCard &c) { return c.box.contains(p); });
+    return found == placed_.end() ? nullptr : &*found;
+}
+
+const CardArea::PlacedCard *CardArea::currentCard() const {
+    const PlacedCard *first = nullptr;
+    for (const PlacedCard &placed : placed_)
+        if (placed.card->job == current_) {
+            if (placed.row == currentRow_)
+                return &placed;
+            if (!first)
+                first = &placed;
+        }
+    return first;
+}
+
+void CardArea::showCurrent(std::int32_t job) {
+    current_ = job;
+    if (const PlacedCard *placed = currentCard()) {
+        currentRow_ = placed->row;
+        const QRect sight = sightOf(*placed);
+        QScrollBar *bar = verticalScrollBar();
+        if (!isMouseDown_ && sight.top() - headHeight() < bar->value())
+            bar->setValue(sight.top() - headHeight());
+        else if (!isMouseDown_ && sight.bottom() > bar->value() + viewport()->height())
+            bar->setValue(sight.bottom() - viewport()->height());
+        setAccessibleDescription(textOf(*placed));
+        QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
+        QAccessible::updateAccessibility(&changed);
+    }
+    viewport()->update();
+}
+
+void CardArea::choose(const PlacedCard *placed) {
+    currentRow_ = placed ? placed->row : -1;
+    showCurrent(placed ? placed->card->job : -1);
+    Q_EMIT currentChanged(current_);
+}
+
+void CardArea::paintCards(QPainter &painter, QStringList (*textsOnRow)(const desk::VisitCard &)) const {
+    for (const PlacedCard &placed : placed_) {
+        const desk::VisitCard &card = *placed.card;
+        const bool isCurrent = card.job == current_, inTray = isInTray(placed);
+        paintCard(painter, placed.box, card,
+                  inTray ? QStringList{tr("%1 · %2").arg(card.name, card.kind)} : textsOnRow(card),
+                  {.isCurrent = isCurrent,
+                   .hasFocus = isCurrent && hasFocus(),
+                   .isHeld = isDragging_ && isCurrent,
+                   .inTray = inTray});
+    }
+}
+
+void CardArea::paintTray(QPainter &painter, bool isEmpty, const QString &head) const {
+    const QRect box(0, trayTop_, viewport()->width(), contentHeight_ - trayTop_);
+    if (isHeldOverTray())
+        painter.fillRect(box, Look::colour(Role::AccentGround));
+    painter.setFont(Look::strongFont());
+    painter.setPen(Look::colour(isEmpty || isPlanning_ ? Role::FaintInk : Role::Act));
+    painter.drawText(box.adjusted(kEdge, 6, -kEdge, 0), Qt::AlignLeft | Qt::AlignTop, head);
+}
+
+void CardArea::resizeEvent(QResizeEvent *) {
+    arrange();
+}
+
+void CardArea::mousePressEvent(QMouseEvent *event) {
+    if (event->button() != Qt::LeftButton)
+        return;
+    isMouseDown_ = true;
+    const QPoint p = toContent(event->pos());
+    const PlacedCard *placed = event->pos().y() < headHeight() ? nullptr : cardAt(p);
+    if (placed) {
+        pressedAt_ = event->pos();
+        grabbedAt_ = isInTray(*placed) ? 0 : p.x() - placed->box.left();
+    }
+    choose(placed);
+}
+
+void CardArea::mouseDoubleClickEvent(QMouseEvent *event) {
+    if (const PlacedCard *placed = cardAt(toContent(event->pos())))
+        Q_EMIT activated(placed->card->job);
 }
 
 bool CardArea::isDragged(QPoint mouse) {
@@ -137,12 +255,6 @@ bool CardArea::event(QEvent *event) {
     if (event->type() == QEvent::FocusIn || event->type() == QEvent::FocusOut)
         viewport()->update();
     return QAbstractScrollArea::event(event);
-}
-
-void CardArea::tellCurrent(const QString &description) {
-    setAccessibleDescription(description);
-    QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
-    QAccessible::updateAccessibility(&changed);
 }
 
 } // namespace kitround::ui

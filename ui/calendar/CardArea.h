@@ -1,19 +1,24 @@
 #pragma once
-// What the week's grid and the day's lines have in common: cards that are chosen, held and dropped, by mouse
-// or by keyboard; what a drop means stands here alone. Arrows choose a card, Alt with an arrow moves it,
-// Delete takes it out of the plan, Enter shows its reasons, Escape lets go of what is held, else of the
-// reasons. While the mouse is down nothing is scrolled: what is under the pointer stays there.
+// What the week's grid and the day's lines have in common: cards in rows and in the tray below them, chosen,
+// held and dropped, by mouse or by keyboard; what a drop means stands here alone. Arrows choose a card, Alt
+// with an arrow moves it, Delete takes it out of the plan, Enter shows its reasons, Escape lets go of what is
+// held, else of the reasons. While the mouse is down nothing is scrolled: what is under the pointer stays
+// there.
 #include "core/base/Date.h"
 #include "core/base/Quantity.h"
+#include "core/desk/views/WeekBoard.h"
 #include "core/records/Ids.h"
 
 #include <QAbstractScrollArea>
 #include <QPoint>
+#include <QRect>
 
 #include <cstdint>
 #include <functional>
 #include <optional>
 #include <vector>
+
+class QPainter;
 
 namespace kitround::ui {
 
@@ -55,11 +60,37 @@ Q_SIGNALS:
     void escaped();
 
 protected:
+    static constexpr int kNurseWidth = 176;
+
+    struct PlacedCard { // where a card is drawn, in content coordinates
+        QRect box;
+        int row = -1; // a nurse; the last is the tray
+        int column = -1;
+        const desk::VisitCard *card = nullptr;
+    };
+    virtual void arrange() = 0; // all cards, in the room there is
+    // In lines below `top`; how high they stand, with their head.
+    int placeTray(const std::vector<desk::VisitCard> &tray, int top, int row);
+    void setContentHeight(int height, int step); // what a step of the wheel scrolls
+    const PlacedCard *cardAt(QPoint content) const;
+    const PlacedCard *currentCard() const; // of a visit by two nurses the one that was chosen
+    bool isInTray(const PlacedCard &placed) const { return placed.row == trayRow_; }
+    void showCurrent(std::int32_t job);                         // in sight
+    void choose(const PlacedCard *placed);                      // and says so; nullptr: none
+    virtual QString textOf(const PlacedCard &placed) const = 0; // for a screen reader
+    virtual QRect sightOf(const PlacedCard &placed) const = 0;  // the card with what belongs to it
+    virtual int headHeight() const = 0;                         // over the rows; never scrolled
+    void paintCards(QPainter &painter, QStringList (*textsOnRow)(const desk::VisitCard &)) const;
+    void paintTray(QPainter &painter, bool isEmpty, const QString &head) const;
+
     virtual void chooseBeside(int right, int down) = 0; // steps of -1, 0 or 1
     virtual void askMoveBeside(int right, int down) = 0;
     virtual std::optional<CardDrop> dropAt(QPoint content) const = 0;
     virtual QString tipAt(QPoint content) const = 0; // empty: nothing to say there
     void keyPressEvent(QKeyEvent *event) override;
+    void resizeEvent(QResizeEvent *event) override;
+    void mousePressEvent(QMouseEvent *event) override;
+    void mouseDoubleClickEvent(QMouseEvent *event) override;
     void mouseMoveEvent(QMouseEvent *event) override;
     void mouseReleaseEvent(QMouseEvent *event) override;
     bool viewportEvent(QEvent *event) override;
@@ -72,9 +103,11 @@ protected:
     // To the first of these places that takes the current card; else to the first, which tells why not.
     void askFirstMove(const std::vector<CardDrop> &drops);
     bool isHeldOverTray() const { return isDragging_ && drop_ && !drop_->nurse; }
-    void tellCurrent(const QString &description); // to a screen reader
 
+    std::vector<PlacedCard> placed_;
     std::int32_t current_ = -1;
+    int trayTop_ = 0, contentHeight_ = 0;
+    int grabbedAt_ = 0; // pixels from the held card's left edge; none in the tray
     std::optional<QPoint> pressedAt_;
     bool isMouseDown_ = false;
     bool isPlanning_ = false;
@@ -88,6 +121,7 @@ private:
     bool isDragged(QPoint mouse);
     void letGo();
 
+    int trayRow_ = -1, currentRow_ = -1;
     std::function<DropHint(std::int32_t, const CardDrop &)> hinter_;
 };
 

@@ -15,12 +15,9 @@
 namespace kitround::ui {
 namespace {
 
-constexpr int kNurseWidth = 176;
 constexpr int kRight = 26; // room for the last hour's name
 constexpr int kAxisHeight = 30;
 constexpr int kRowHeight = 58;
-constexpr int kTrayHead = 28;
-constexpr int kTrayCard = 168;
 constexpr std::int64_t kSnap = 5; // minutes
 constexpr std::int64_t kQuarter = 15;
 
@@ -42,18 +39,16 @@ void DayLines::setBoard(desk::DayBoard board) {
 }
 
 void DayLines::setCurrentJob(std::int32_t job) {
-    current_ = job;
-    if (const Placed *placed = currentCard()) {
-        currentRow_ = placed->row;
-        QScrollBar *bar = verticalScrollBar();
-        const int top = placed->box.top() - kAxisHeight - 20, bottom = placed->box.bottom() + 12;
-        if (!isMouseDown() && top < bar->value())
-            bar->setValue(top);
-        else if (!isMouseDown() && bottom > bar->value() + viewport()->height())
-            bar->setValue(bottom - viewport()->height());
-    }
-    viewport()->update();
-    updateAccessible();
+    showCurrent(job);
+}
+
+// With the start above it and the hours below.
+QRect DayLines::sightOf(const PlacedCard &placed) const {
+    return placed.box.adjusted(0, -20, 0, 12);
+}
+
+int DayLines::headHeight() const {
+    return kAxisHeight;
 }
 
 int DayLines::x(Minutes at) const {
@@ -81,42 +76,15 @@ void DayLines::arrange() {
     const int h = cardHeight();
     for (std::size_t r = 0; r < board_.rounds.size(); ++r) {
         const int top = kAxisHeight + static_cast<int>(r) * kRowHeight;
-        for (const desk::DayStop &stop : board_.rounds[r].stops) {
-            const int left = x(stop.card.start);
-            placed_.push_back({QRect(left, top + 20, std::max(10, x(stop.card.end) - left), h),
-                               static_cast<int>(r), &stop.card, &stop});
+        for (std::size_t i = 0; i < board_.rounds[r].stops.size(); ++i) {
+            const desk::VisitCard &card = board_.rounds[r].stops[i].card;
+            const int left = x(card.start);
+            placed_.push_back({QRect(left, top + 20, std::max(10, x(card.end) - left), h),
+                               static_cast<int>(r), static_cast<int>(i), &card});
         }
     }
-    trayTop_ = kAxisHeight + static_cast<int>(board_.rounds.size()) * kRowHeight;
-    const int perLine = std::max(1, (viewport()->width() - 16) / (kTrayCard + 6));
-    for (std::size_t i = 0; i < board_.tray.size(); ++i) {
-        const int column = static_cast<int>(i) % perLine, line = static_cast<int>(i) / perLine;
-        placed_.push_back(
-            {QRect(8 + column * (kTrayCard + 6), trayTop_ + kTrayHead + line * (h + 6), kTrayCard, h),
-             static_cast<int>(board_.rounds.size()), &board_.tray[i], nullptr});
-    }
-    const int lines = (static_cast<int>(board_.tray.size()) + perLine - 1) / perLine;
-    contentHeight_ = trayTop_ + kTrayHead + std::max(1, lines) * (h + 6) + 24;
-    verticalScrollBar()->setPageStep(viewport()->height());
-    verticalScrollBar()->setSingleStep(kRowHeight / 2);
-    verticalScrollBar()->setRange(0, std::max(0, contentHeight_ - viewport()->height()));
-}
-
-const DayLines::Placed *DayLines::cardAt(QPoint p) const {
-    const auto found = std::ranges::find_if(placed_, [&](const Placed &c) { return c.box.contains(p); });
-    return found == placed_.end() ? nullptr : &*found;
-}
-
-const DayLines::Placed *DayLines::currentCard() const {
-    const Placed *first = nullptr; // a visit by two nurses has two cards
-    for (const Placed &placed : placed_)
-        if (placed.card->job == current_) {
-            if (placed.row == currentRow_)
-                return &placed;
-            if (!first)
-                first = &placed;
-        }
-    return first;
+    const int rows = static_cast<int>(board_.rounds.size()), trayTop = kAxisHeight + rows * kRowHeight;
+    setContentHeight(trayTop + placeTray(board_.tray, trayTop, rows) + 24, kRowHeight / 2);
 }
 
 void DayLines::paintEvent(QPaintEvent *) {
@@ -127,16 +95,7 @@ void DayLines::paintEvent(QPaintEvent *) {
         drawRound(painter, static_cast<int>(r));
     drawTray(painter);
     drawMayStart(painter);
-    for (const Placed &placed : placed_) {
-        const bool isCurrent = placed.card->job == current_;
-        paintCard(painter, placed.box, *placed.card,
-                  placed.stop ? nameTexts(*placed.card)
-                              : QStringList{tr("%1 · %2").arg(placed.card->name, placed.card->kind)},
-                  {.isCurrent = isCurrent,
-                   .hasFocus = isCurrent && hasFocus(),
-                   .isHeld = isDragging_ && isCurrent,
-                   .inTray = !placed.stop});
-    }
+    paintCards(painter, nameTexts);
     drawDrop(painter);
     painter.resetTransform();
     drawAxis(painter); // stays in sight while scrolling
@@ -221,12 +180,14 @@ void DayLines::drawTravel(QPainter &painter, const desk::DayRound &round, int to
 
 // The hours in which the chosen visit may start, under its card, on its own line.
 void DayLines::drawMayStart(QPainter &painter) const {
-    const Placed *placed = currentCard();
-    if (!placed || !placed->stop)
+    const PlacedCard *placed = currentCard();
+    if (!placed || isInTray(*placed))
         return;
+    const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(placed->row)];
+    const desk::DayStop &stop = round.stops[static_cast<std::size_t>(placed->column)];
     const int y = kAxisHeight + placed->row * kRowHeight + kRowHeight - 8;
     painter.setPen(QPen(Look::colour(Role::Good), 3));
-    for (const desk::TimeSpan &span : placed->stop->mayStart) {
+    for (const desk::TimeSpan &span : stop.mayStart) {
         const int from = x(std::max(span.from, board_.from)), to = x(std::min(span.to, board_.to));
         painter.drawLine(from, y, to, y);
         painter.drawLine(from, y - 3, from, y + 3);
@@ -235,15 +196,9 @@ void DayLines::drawMayStart(QPainter &painter) const {
 }
 
 void DayLines::drawTray(QPainter &painter) const {
-    if (isHeldOverTray())
-        painter.fillRect(QRect(0, trayTop_, viewport()->width(), contentHeight_ - trayTop_),
-                         Look::colour(Role::AccentGround));
-    painter.setFont(Look::strongFont());
-    painter.setPen(Look::colour(board_.tray.empty() || isPlanning_ ? Role::FaintInk : Role::Act));
-    painter.drawText(QRect(8, trayTop_ + 6, viewport()->width() - 16, 18), Qt::AlignLeft,
-                     board_.tray.empty()
-                         ? tr("Nothing more could be placed on this day.")
-                         : tr("Not placed, possible on this day: %1").arg(board_.tray.size()));
+    paintTray(painter, board_.tray.empty(),
+              board_.tray.empty() ? tr("Nothing more could be placed on this day.")
+                                  : tr("Not placed, possible on this day: %1").arg(board_.tray.size()));
     if (!board_.away.isEmpty()) {
         painter.setFont(Look::smallFont());
         painter.setPen(Look::colour(Role::FaintInk));
@@ -253,42 +208,20 @@ void DayLines::drawTray(QPainter &painter) const {
 }
 
 void DayLines::drawDrop(QPainter &painter) const {
-    const Placed *held = currentCard();
+    const PlacedCard *held = currentCard();
     const auto over = std::ranges::find_if(
         board_.rounds, [&](const desk::DayRound &r) { return isHeldOver(r.nurse, board_.on); });
     if (!held || over == board_.rounds.end() || !drop_->start)
         return;
     const auto row = static_cast<int>(over - board_.rounds.begin());
-    const int length = held->stop ? held->box.width() : x(board_.from + Minutes::of(45)) - x(board_.from);
+    const int length =
+        isInTray(*held) ? x(board_.from + Minutes::of(45)) - x(board_.from) : held->box.width();
     const QRect box(x(*drop_->start), kAxisHeight + row * kRowHeight + 20, length, cardHeight());
     painter.setBrush(Look::colour(hint_.isAllowed ? Role::AccentGround : Role::ActGround));
     painter.setPen(QPen(Look::colour(hint_.isAllowed ? Role::Accent : Role::Act), 2));
     painter.drawRoundedRect(box, 3, 3);
     painter.setFont(Look::smallFont());
     painter.drawText(box, Qt::AlignCenter, desk::timeText(*drop_->start));
-}
-
-void DayLines::resizeEvent(QResizeEvent *) {
-    arrange();
-}
-
-void DayLines::choose(const Placed *placed) {
-    currentRow_ = placed ? placed->row : -1;
-    setCurrentJob(placed ? placed->card->job : -1);
-    Q_EMIT currentChanged(current_);
-}
-
-void DayLines::mousePressEvent(QMouseEvent *event) {
-    if (event->button() != Qt::LeftButton)
-        return;
-    isMouseDown_ = true;
-    const QPoint p = toContent(event->pos());
-    const Placed *placed = event->pos().y() < kAxisHeight ? nullptr : cardAt(p);
-    if (placed) {
-        pressedAt_ = event->pos();
-        grabbedAt_ = placed->stop ? p.x() - placed->box.left() : 0;
-    }
-    choose(placed);
 }
 
 std::optional<CardDrop> DayLines::dropAt(QPoint content) const {
@@ -301,21 +234,16 @@ std::optional<CardDrop> DayLines::dropAt(QPoint content) const {
                     timeAt(content.x() - grabbedAt_)};
 }
 
-void DayLines::mouseDoubleClickEvent(QMouseEvent *event) {
-    if (const Placed *placed = cardAt(toContent(event->pos())))
-        Q_EMIT activated(placed->card->job);
-}
-
 void DayLines::chooseBeside(int along, int across) {
-    const Placed *from = currentCard();
+    const PlacedCard *from = currentCard();
     if (!from) {
         choose(placed_.empty() ? nullptr : &placed_.front());
         return;
     }
     const QPoint centre = from->box.center();
-    const Placed *best = nullptr;
+    const PlacedCard *best = nullptr;
     int bestDistance = 0;
-    for (const Placed &p : placed_) {
+    for (const PlacedCard &p : placed_) {
         const QPoint d = p.box.center() - centre;
         const bool fits =
             along != 0 ? p.row == from->row && d.x() * along > 0 : (p.row - from->row) * across > 0;
@@ -330,14 +258,14 @@ void DayLines::chooseBeside(int along, int across) {
 }
 
 void DayLines::askMoveBeside(int quarterHours, int rows) {
-    const Placed *from = currentCard();
+    const PlacedCard *from = currentCard();
     if (!from || board_.rounds.empty())
         return;
     const int last = static_cast<int>(board_.rounds.size()) - 1;
     if (rows == 0) {
         const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(std::min(from->row, last))];
         askMove({round.nurse, board_.on,
-                 from->stop ? from->card->start + Minutes::of(kQuarter * quarterHours) : round.from});
+                 isInTray(*from) ? round.from : from->card->start + Minutes::of(kQuarter * quarterHours)});
         return;
     }
     // To the next nurse who takes it: at the best time there.
@@ -348,19 +276,16 @@ void DayLines::askMoveBeside(int quarterHours, int rows) {
 }
 
 QString DayLines::tipAt(QPoint content) const {
-    const Placed *placed = cardAt(content);
+    const PlacedCard *placed = cardAt(content);
     return placed ? cardTip(*placed->card) : QString();
 }
 
-void DayLines::updateAccessible() {
-    const Placed *placed = currentCard();
-    if (!placed)
-        return;
-    tellCurrent(placed->stop
-                    ? tr("%1, %2, %3, %4")
-                          .arg(placed->card->name, placed->card->kind, desk::timeText(placed->card->start),
-                               board_.rounds[static_cast<std::size_t>(placed->row)].name)
-                    : tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind));
+QString DayLines::textOf(const PlacedCard &placed) const {
+    const desk::VisitCard &card = *placed.card;
+    return isInTray(placed) ? tr("%1, %2, not placed").arg(card.name, card.kind)
+                            : tr("%1, %2, %3, %4")
+                                  .arg(card.name, card.kind, desk::timeText(card.start),
+                                       board_.rounds[static_cast<std::size_t>(placed.row)].name);
 }
 
 } // namespace kitround::ui

@@ -20,42 +20,27 @@ public:
 
 protected:
     void paintEvent(QPaintEvent *event) override;
-    void resizeEvent(QResizeEvent *event) override;
-    void mousePressEvent(QMouseEvent *event) override;
-    void mouseDoubleClickEvent(QMouseEvent *event) override;
+    void arrange() override;
+    QString textOf(const PlacedCard &placed) const override;
+    QRect sightOf(const PlacedCard &placed) const override;
+    int headHeight() const override;
     void chooseBeside(int right, int down) override;
     void askMoveBeside(int quarterHours, int rows) override;
     std::optional<CardDrop> dropAt(QPoint content) const override;
     QString tipAt(QPoint content) const override;
 
 private:
-    struct Placed {
-        QRect box;
-        int row = -1; // board_.rounds.size(): the tray
-        const desk::VisitCard *card = nullptr;
-        const desk::DayStop *stop = nullptr; // nullptr in the tray
-    };
-    void arrange();
     int x(Minutes at) const;
     Minutes timeAt(int x) const; // to five minutes
     int rowAt(int y) const;      // -1 outside
-    void choose(const Placed *placed);
-    const Placed *cardAt(QPoint content) const;
-    const Placed *currentCard() const;
     void drawAxis(QPainter &painter) const;
     void drawRound(QPainter &painter, int row) const;
     void drawTravel(QPainter &painter, const desk::DayRound &round, int top) const;
     void drawMayStart(QPainter &painter) const;
     void drawTray(QPainter &painter) const;
     void drawDrop(QPainter &painter) const;
-    void updateAccessible();
 
     desk::DayBoard board_;
-    std::vector<Placed> placed_;
-    int trayTop_ = 0, contentHeight_ = 0;
-    int currentRow_ = -1;
-
-    int grabbedAt_ = 0; // pixels from the card's left edge
 };
 
 } // namespace kitround::ui

@@ -44,6 +44,7 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
     form.addDate("prescriber_told_on", QObject::tr("Prescriber told on"), std::nullopt, today);
     form.addTime("prescriber_told_at", QObject::tr("at"), std::nullopt);
     form.addLongText("note", QObject::tr("Note"), visit.note);
+    form.require({"visited_on"});
     form.onSave(
         [&] {
             Visit record = visit;

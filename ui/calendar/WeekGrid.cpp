@@ -14,13 +14,10 @@
 namespace kitround::ui {
 namespace {
 
-constexpr int kNurseWidth = 176;
 constexpr int kHeadHeight = 44;
 constexpr int kCardGap = 2;
 constexpr int kLeastRow = 56;
 constexpr int kSignHeight = 16; // "on call", below the cards
-constexpr int kTrayCard = 168;
-constexpr int kTrayHead = 28;
 
 bool isWeekend(Date day) {
     return day.weekday() == Weekday::Saturday || day.weekday() == Weekday::Sunday;
@@ -57,7 +54,7 @@ void WeekGrid::setBoard(desk::WeekBoard board, Date today) {
     today_ = today;
     isDragging_ = false;
     arrange();
-    if (!placedOf(current_)) {
+    if (!currentCard()) {
         current_ = -1;
         Q_EMIT currentChanged(-1);
     }
@@ -65,25 +62,16 @@ void WeekGrid::setBoard(desk::WeekBoard board, Date today) {
 }
 
 void WeekGrid::setCurrentJob(std::int32_t job) {
-    current_ = job;
-    if (const Placed *p = placedOf(job)) {
-        currentRow_ = p->cell.row;
-        currentDay_ = p->cell.day;
-        if (!isMouseDown())
-            bringIntoSight(*p);
-    }
-    viewport()->update();
-    updateAccessible();
+    showCurrent(job);
     Q_EMIT currentChanged(job);
 }
 
-void WeekGrid::bringIntoSight(const Placed &placed) {
-    const int top = placed.box.top() - kHeadHeight, bottom = placed.box.bottom() + kCardGap;
-    QScrollBar *bar = verticalScrollBar();
-    if (top - kHeadHeight < bar->value())
-        bar->setValue(top);
-    else if (bottom > bar->value() + viewport()->height())
-        bar->setValue(bottom - viewport()->height());
+QRect WeekGrid::sightOf(const PlacedCard &placed) const {
+    return placed.box.adjusted(0, -kCardGap, 0, kCardGap);
+}
+
+int WeekGrid::headHeight() const {
+    return kHeadHeight;
 }
 
 void WeekGrid::arrange() {
@@ -122,36 +110,16 @@ void WeekGrid::arrange() {
         for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d) {
             int cardY = y + 4;
             for (const desk::VisitCard &card : board_.rows[r].days[d].cards) {
-                placed_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h),
-                                   {static_cast<int>(r), static_cast<int>(d)},
-                                   &card});
+                placed_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h), static_cast<int>(r),
+                                   static_cast<int>(d), &card});
                 cardY += h + kCardGap;
             }
         }
         y += height;
     }
-    const int perLine = std::max(1, (viewport()->width() - 16) / (kTrayCard + 6));
-    const int lines = (static_cast<int>(board_.tray.size()) + perLine - 1) / perLine;
     rowTop_.push_back(y);
-    rowHeight_.push_back(kTrayHead + std::max(1, lines) * (h + 6) + 8);
-    for (std::size_t i = 0; i < board_.tray.size(); ++i) {
-        const int column = static_cast<int>(i) % perLine, line = static_cast<int>(i) / perLine;
-        placed_.push_back({QRect(8 + column * (kTrayCard + 6), y + kTrayHead + line * (h + 6), kTrayCard, h),
-                           {static_cast<int>(board_.rows.size()), column},
-                           &board_.tray[i]});
-    }
-    contentHeight_ = y + rowHeight_.back();
-    verticalScrollBar()->setPageStep(viewport()->height());
-    verticalScrollBar()->setSingleStep(h);
-    verticalScrollBar()->setRange(0, std::max(0, contentHeight_ - viewport()->height()));
-}
-
-QRect WeekGrid::cellBox(const Cell &cell) const {
-    const auto r = static_cast<std::size_t>(cell.row);
-    if (r >= board_.rows.size())
-        return QRect(0, rowTop_.back(), viewport()->width(), rowHeight_.back());
-    const auto d = static_cast<std::size_t>(cell.day);
-    return QRect(dayLeft_[d], rowTop_[r], dayWidth_[d], rowHeight_[r]);
+    rowHeight_.push_back(placeTray(board_.tray, y, static_cast<int>(board_.rows.size())) + 8);
+    setContentHeight(y + rowHeight_.back(), h);
 }
 
 std::optional<WeekGrid::Cell> WeekGrid::cellAt(QPoint p) const {
@@ -167,25 +135,6 @@ std::optional<WeekGrid::Cell> WeekGrid::cellAt(QPoint p) const {
     return std::nullopt;
 }
 
-const WeekGrid::Placed *WeekGrid::cardAt(QPoint p) const {
-    for (const Placed &placed : placed_)
-        if (placed.box.contains(p))
-            return &placed;
-    return nullptr;
-}
-
-const WeekGrid::Placed *WeekGrid::placedOf(std::int32_t job) const {
-    const Placed *first = nullptr;
-    for (const Placed &placed : placed_)
-        if (placed.card->job == job) {
-            if (placed.cell.row == currentRow_ && placed.cell.day == currentDay_)
-                return &placed;
-            if (!first)
-                first = &placed;
-        }
-    return first;
-}
-
 void WeekGrid::paintEvent(QPaintEvent *) {
     QPainter painter(viewport());
     painter.fillRect(viewport()->rect(), Look::colour(Role::Ground));
@@ -195,12 +144,11 @@ void WeekGrid::paintEvent(QPaintEvent *) {
     for (std::size_t r = 0; r < board_.rows.size(); ++r)
         drawRow(painter, static_cast<int>(r));
     drawTray(painter);
-    for (const Placed &placed : placed_)
-        drawCard(painter, placed, isDragging_ && placed.card->job == current_);
+    paintCards(painter, timedTexts);
     painter.resetTransform();
     drawHead(painter); // stays in sight while scrolling
     if (isDragging_)
-        drawHint(painter);
+        paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
 }
 
 void WeekGrid::drawHead(QPainter &painter) {
@@ -284,53 +232,19 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
 }
 
 void WeekGrid::drawTray(QPainter &painter) {
-    const QRect box = cellBox({static_cast<int>(board_.rows.size()), 0});
-    if (isHeldOverTray())
-        painter.fillRect(box, Look::colour(Role::AccentGround));
-    painter.setFont(Look::strongFont());
-    painter.setPen(Look::colour(board_.tray.empty() || isPlanning_ ? Role::FaintInk : Role::Act));
-    painter.drawText(box.adjusted(8, 6, 0, 0), Qt::AlignLeft | Qt::AlignTop,
-                     board_.tray.empty() ? tr("Every visit of the week is placed.")
-                                         : tr("Not placed: %1").arg(board_.tray.size()));
-}
-
-void WeekGrid::drawCard(QPainter &painter, const Placed &placed, bool isHeld) {
-    const desk::VisitCard &card = *placed.card;
-    const bool inTray = placed.cell.row == static_cast<int>(board_.rows.size());
-    const bool isCurrent = card.job == current_;
-    paintCard(
-        painter, placed.box, card,
-        inTray ? QStringList{tr("%1 · %2").arg(card.name, card.kind)} : timedTexts(card),
-        {.isCurrent = isCurrent, .hasFocus = isCurrent && hasFocus(), .isHeld = isHeld, .inTray = inTray});
-}
-
-void WeekGrid::drawHint(QPainter &painter) {
-    paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
-}
-
-void WeekGrid::resizeEvent(QResizeEvent *) {
-    arrange();
+    paintTray(painter, board_.tray.empty(),
+              board_.tray.empty() ? tr("Every visit of the week is placed.")
+                                  : tr("Not placed: %1").arg(board_.tray.size()));
 }
 
 void WeekGrid::mousePressEvent(QMouseEvent *event) {
-    if (event->button() != Qt::LeftButton)
-        return;
-    const QPoint p = toContent(event->pos());
-    if (event->pos().y() < kHeadHeight && !board_.rows.empty()) {
+    if (event->button() == Qt::LeftButton && event->pos().y() < kHeadHeight && !board_.rows.empty())
         for (std::size_t d = 0; d < dayLeft_.size(); ++d)
             if (event->pos().x() >= dayLeft_[d] && event->pos().x() < dayLeft_[d] + dayWidth_[d]) {
                 Q_EMIT dayAsked(board_.rows.front().days[d].on.dayNumber());
                 return;
             }
-    }
-    isMouseDown_ = true;
-    const Placed *placed = event->pos().y() < kHeadHeight ? nullptr : cardAt(p);
-    if (placed) {
-        currentRow_ = placed->cell.row;
-        currentDay_ = placed->cell.day;
-        pressedAt_ = event->pos();
-    }
-    setCurrentJob(placed ? placed->card->job : -1);
+    CardArea::mousePressEvent(event);
 }
 
 std::optional<CardDrop> WeekGrid::dropAt(QPoint content) const {
@@ -343,23 +257,18 @@ std::optional<CardDrop> WeekGrid::dropAt(QPoint content) const {
     return CardDrop{row.nurse, row.days[static_cast<std::size_t>(cell->day)].on, std::nullopt};
 }
 
-void WeekGrid::mouseDoubleClickEvent(QMouseEvent *event) {
-    if (const Placed *placed = cardAt(toContent(event->pos())))
-        Q_EMIT activated(placed->card->job);
-}
-
 // To the nearest card in the direction: within a cell up and down, else across cells.
 void WeekGrid::chooseBeside(int dx, int dy) {
-    const Placed *from = placedOf(current_);
+    const PlacedCard *from = currentCard();
     if (!from) {
         if (!placed_.empty())
-            setCurrentJob(placed_.front().card->job);
+            choose(&placed_.front());
         return;
     }
     const QPoint centre = from->box.center();
-    const Placed *best = nullptr;
+    const PlacedCard *best = nullptr;
     int bestDistance = 0;
-    for (const Placed &p : placed_) {
+    for (const PlacedCard &p : placed_) {
         const QPoint d = p.box.center() - centre;
         const int along = dx != 0 ? d.x() * dx : d.y() * dy;
         const int across = std::abs(dx != 0 ? d.y() : d.x());
@@ -371,23 +280,20 @@ void WeekGrid::chooseBeside(int dx, int dy) {
             bestDistance = distance;
         }
     }
-    if (!best)
-        return;
-    currentRow_ = best->cell.row;
-    currentDay_ = best->cell.day;
-    setCurrentJob(best->card->job);
+    if (best)
+        choose(best);
 }
 
 // On in that direction until a nurse's day takes it: a Tuesday off does not keep a visit from Friday.
 void WeekGrid::askMoveBeside(int dDay, int dRow) {
-    const Placed *from = placedOf(current_);
+    const PlacedCard *from = currentCard();
     if (!from || board_.rows.empty())
         return;
     const int rows = static_cast<int>(board_.rows.size());
     const int days = static_cast<int>(board_.rows.front().days.size());
-    const bool fromTray = from->cell.row == rows;
-    int row = fromTray && dRow == 0 ? rows - 1 : from->cell.row;
-    int day = fromTray ? 0 : from->cell.day;
+    const bool fromTray = isInTray(*from);
+    int row = fromTray && dRow == 0 ? rows - 1 : from->row;
+    int day = fromTray ? 0 : from->column;
     std::vector<CardDrop> drops;
     for (row += dRow, day += dDay; row >= 0 && row < rows && day >= 0 && day < days;
          row += dRow, day += dDay) {
@@ -398,7 +304,7 @@ void WeekGrid::askMoveBeside(int dDay, int dRow) {
 }
 
 QString WeekGrid::tipAt(QPoint content) const {
-    if (const Placed *placed = cardAt(content))
+    if (const PlacedCard *placed = cardAt(content))
         return cardTip(*placed->card);
     const auto cell = cellAt(content);
     const auto rows = static_cast<int>(board_.rows.size());
@@ -413,19 +319,14 @@ QString WeekGrid::tipAt(QPoint content) const {
     return {};
 }
 
-void WeekGrid::updateAccessible() {
-    const Placed *placed = placedOf(current_);
-    if (!placed)
-        return;
-    const bool inTray = placed->cell.row == static_cast<int>(board_.rows.size());
-    tellCurrent(inTray ? tr("%1, %2, not placed").arg(placed->card->name, placed->card->kind)
-                       : tr("%1, %2, %3 %4, %5")
-                             .arg(placed->card->name, placed->card->kind,
-                                  desk::dayText(board_.rows[static_cast<std::size_t>(placed->cell.row)]
-                                                    .days[static_cast<std::size_t>(placed->cell.day)]
-                                                    .on),
-                                  desk::timeText(placed->card->start),
-                                  board_.rows[static_cast<std::size_t>(placed->cell.row)].name));
+QString WeekGrid::textOf(const PlacedCard &placed) const {
+    const desk::VisitCard &card = *placed.card;
+    if (isInTray(placed))
+        return tr("%1, %2, not placed").arg(card.name, card.kind);
+    const desk::BoardRow &row = board_.rows[static_cast<std::size_t>(placed.row)];
+    return tr("%1, %2, %3 %4, %5")
+        .arg(card.name, card.kind, desk::dayText(row.days[static_cast<std::size_t>(placed.column)].on),
+             desk::timeText(card.start), row.name);
 }
 
 } // namespace kitround::ui

@@ -22,9 +22,11 @@ Q_SIGNALS:
 
 protected:
     void paintEvent(QPaintEvent *event) override;
-    void resizeEvent(QResizeEvent *event) override;
     void mousePressEvent(QMouseEvent *event) override;
-    void mouseDoubleClickEvent(QMouseEvent *event) override;
+    void arrange() override;
+    QString textOf(const PlacedCard &placed) const override;
+    QRect sightOf(const PlacedCard &placed) const override;
+    int headHeight() const override;
     void chooseBeside(int right, int down) override;
     void askMoveBeside(int days, int rows) override;
     std::optional<CardDrop> dropAt(QPoint content) const override;
@@ -36,32 +38,15 @@ private:
         int day = -1;
         friend bool operator==(const Cell &, const Cell &) = default;
     };
-    struct Placed { // where a card is drawn, in content coordinates
-        QRect box;
-        Cell cell;
-        const desk::VisitCard *card = nullptr;
-    };
-    void arrange();
     void drawHead(QPainter &painter);
     void drawRow(QPainter &painter, int row);
     void drawTray(QPainter &painter);
-    void drawCard(QPainter &painter, const Placed &placed, bool isHeld);
-    void drawHint(QPainter &painter);
     std::optional<Cell> cellAt(QPoint content) const;
-    const Placed *cardAt(QPoint content) const;
-    const Placed *placedOf(std::int32_t job) const;
-    void bringIntoSight(const Placed &placed);
-    QRect cellBox(const Cell &cell) const;
-    void updateAccessible();
 
     desk::WeekBoard board_;
     Date today_;
-    std::vector<Placed> placed_;
     std::vector<int> rowTop_, rowHeight_; // tray last
     std::vector<int> dayLeft_, dayWidth_;
-    int contentHeight_ = 0;
-    int currentDay_ = -1; // which of a two-nurse visit's cards, and where arrows go from
-    int currentRow_ = -1;
 };
 
 } // namespace kitround::ui

@@ -8,9 +8,11 @@
 #include "ui/shared/Session.h"
 
 #include <QAction>
+#include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QTabWidget>
+#include <QVBoxLayout>
 
 namespace kitround::ui {
 namespace {
@@ -198,11 +200,31 @@ CataloguePage::CataloguePage(Session &session, QWidget *parent)
     tabs_ = new QTabWidget(this);
     tabs_->setObjectName(QStringLiteral("catalogueTabs"));
     tabs_->setDocumentMode(true);
-    addTable(QStringLiteral("itemTable"), tr("Items"), &items_);
-    addTable(QStringLiteral("supplierTable"), tr("Suppliers"), &suppliers_);
-    addTable(QStringLiteral("offerTable"), tr("Offers"), &offers_);
-    addTable(QStringLiteral("lotTable"), tr("Lots"), &lots_);
-    addTable(QStringLiteral("payerTable"), tr("Payers"), &payers_);
+    addTable(
+        QStringLiteral("itemTable"), tr("Items"),
+        tr("No items yet. Enter each kit, bottle and dressing that homes and the storeroom hold; orders, "
+           "forecasts and refills count in them."),
+        &items_);
+    addTable(
+        QStringLiteral("supplierTable"), tr("Suppliers"),
+        tr("No suppliers yet. Enter who sells what is used, how long they take and on which days they take "
+           "orders."),
+        &suppliers_);
+    addTable(
+        QStringLiteral("offerTable"), tr("Offers"),
+        tr("No offers yet. An offer joins an item and a supplier, with pack and price; only what somebody "
+           "offers can be ordered."),
+        &offers_);
+    addTable(
+        QStringLiteral("lotTable"), tr("Lots"),
+        tr("No lots yet. They are entered with the receipt that brings them; one that stands on the shelf "
+           "already is entered here."),
+        &lots_);
+    addTable(
+        QStringLiteral("payerTable"), tr("Payers"),
+        tr("No payers yet. Enter who pays for supplies and from when, and for how many days, a refill may "
+           "be sent; without a payer no such window is kept."),
+        &payers_);
     setBody(tabs_);
     makeActions();
     connect(new_, &QPushButton::clicked, this, &CataloguePage::add);
@@ -218,16 +240,29 @@ CataloguePage::CataloguePage(Session &session, QWidget *parent)
         offers_.setRows({});
         lots_.setRows({});
         payers_.setRows({});
+        for (QLabel *nothing : nothing_)
+            nothing->hide();
     });
     showTab();
 }
 
-void CataloguePage::addTable(const QString &objectName, const QString &title, QAbstractItemModel *model) {
-    auto *table = new DenseTable(objectName, title, tabs_);
+void CataloguePage::addTable(const QString &objectName, const QString &title, const QString &nothing,
+                             QAbstractItemModel *model) {
+    auto *panel = new QWidget(tabs_);
+    auto *layout = new QVBoxLayout(panel);
+    layout->setContentsMargins(0, Look::kInside, 0, 0);
+    layout->setSpacing(Look::kInside);
+    nothing_.push_back(new QLabel(nothing, panel));
+    nothing_.back()->setObjectName(objectName + QStringLiteral("Head"));
+    nothing_.back()->setWordWrap(true);
+    nothing_.back()->hide();
+    layout->addWidget(nothing_.back());
+    auto *table = new DenseTable(objectName, title, panel);
+    layout->addWidget(table, 1);
     proxies_.push_back(new RowsProxy(model, this));
     table->setModel(proxies_.back());
     tables_.push_back(table);
-    tabs_->addTab(table, title);
+    tabs_->addTab(panel, title);
     connect(table, &DenseTable::opened, this, &CataloguePage::edit);
 }
 
@@ -268,6 +303,8 @@ void CataloguePage::show() {
     offers_.setRows(agency.supplierItems);
     lots_.setRows(agency.lots);
     payers_.setRows(agency.payers);
+    for (std::size_t tab = 0; tab < nothing_.size(); ++tab)
+        nothing_[tab]->setVisible(proxies_[tab]->sourceModel()->rowCount() == 0);
     if (!isFitted_)
         for (DenseTable *table : tables_)
             table->fitColumns(1);

@@ -4,6 +4,7 @@
 #include "ui/shared/Page.h"
 #include "ui/shared/RowsModel.h"
 
+class QLabel;
 class QLineEdit;
 class QTabWidget;
 
@@ -20,7 +21,9 @@ public:
 
 private:
     enum Tab { kItems, kSuppliers, kOffers, kLots, kPayers };
-    void addTable(const QString &objectName, const QString &title, QAbstractItemModel *model);
+    // `nothing`: what to do while the table is empty.
+    void addTable(const QString &objectName, const QString &title, const QString &nothing,
+                  QAbstractItemModel *model);
     void makeActions();
     void show();
     void showTab();
@@ -36,6 +39,7 @@ private:
     QTabWidget *tabs_;
     std::vector<DenseTable *> tables_; // by tab
     std::vector<RowsProxy *> proxies_;
+    std::vector<QLabel *> nothing_;
     QLineEdit *search_;
     QPushButton *new_, *edit_, *remove_;
     bool isFitted_ = false;

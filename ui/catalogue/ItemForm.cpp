@@ -174,6 +174,8 @@ Item ItemForm::read() {
 }
 
 bool ItemForm::run() {
+    form_.require({"code", "name", "eaches_per_case", "unit_volume_ml", "least_life_on_receipt_days",
+                   "least_life_to_home_days"});
     form_.onSave([this] { return read(); },
                  [this](const Item &record) {
                      return session_.write(QObject::tr("Saved an item"),

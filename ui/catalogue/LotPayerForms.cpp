@@ -17,6 +17,7 @@ bool editLot(QWidget *window, Session &session, Lot lot) {
     form.addNote(
         QObject::tr("State: %1. Quarantine and recall are set under Stock, where what they stop is shown.")
             .arg(desk::words(lot.state)));
+    form.require({"item_id", "number"});
     form.onSave(
         [&] {
             Lot r = lot;
@@ -43,6 +44,7 @@ bool editPayer(QWidget *window, Session &session, Payer payer) {
                    payer.deliverAtMostBefore.count(), QObject::tr("days before the supply ends"));
     form.addNumber("most_days_held", QObject::tr("One shipment covers at most"), payer.mostDaysHeld.count(),
                    QObject::tr("days"));
+    form.require({"name", "contact_at_most_before", "deliver_at_most_before", "most_days_held"});
     form.onSave(
         [&] {
             Payer r = payer;

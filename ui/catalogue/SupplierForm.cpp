@@ -79,6 +79,8 @@ bool editSupplier(QWidget *window, Session &session, Supplier supplier) {
     form.addText("closed_on", QObject::tr("Closed on"), datesText(supplier.closedOn))
         ->setPlaceholderText(QObject::tr("YYYY-MM-DD, YYYY-MM-DD"));
     form.addCheck("is_active", QObject::tr("Still ordered from"), supplier.isActive);
+    form.require({"code", "name", "promised_lead_days", "promised_lead_spread_days", "order_days", "cut_off",
+                  "least_order_minor"});
     form.onSave(
         [&] {
             Supplier r = supplier;
@@ -110,6 +112,7 @@ bool editOffer(QWidget *window, Session &session, SupplierItem offer) {
     addOfferFields(form, *agency, offer);
     auto *breaks = makeBreaks(offer, &form);
     form.addWidget("breaks", QObject::tr("Cheaper in number"), breaks);
+    form.require({"supplier_id", "item_id", "eaches_per_case", "price_minor", "least_line_cases"});
     form.onSave(
         [&] {
             SupplierItem r = offer;

@@ -1,11 +1,13 @@
 #include "ui/load/HeatTable.h"
 
 #include "core/desk/words/VisitWords.h"
-#include "core/desk/words/Words.h"
+#include "ui/shared/DenseTable.h"
 #include "ui/shared/Look.h"
 
 #include <QEvent>
 #include <QHeaderView>
+#include <QKeyEvent>
+#include <QScopedValueRollback>
 
 #include <algorithm>
 
@@ -28,6 +30,11 @@ HeatTable::HeatTable(QWidget *parent) : QTableWidget(parent) {
     verticalHeader()->setDefaultSectionSize(Look::kHit);
     horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     horizontalHeader()->setHighlightSections(false);
+    horizontalHeader()->setSectionsClickable(true);
+    horizontalHeader()->setSortIndicatorShown(true);
+    horizontalHeader()->setSortIndicatorClearable(true); // back to the order of names
+    horizontalHeader()->setSortIndicator(-1, Qt::DescendingOrder);
+    connect(horizontalHeader(), &QHeaderView::sortIndicatorChanged, this, &HeatTable::fill);
     setSizeAdjustPolicy(AdjustToContents);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Maximum); // no empty rows beneath
 }
@@ -44,17 +51,42 @@ void HeatTable::changeEvent(QEvent *event) {
         fill(); // the shades are mixed from the present theme
 }
 
+void HeatTable::keyPressEvent(QKeyEvent *event) {
+    if (!sortByKey(*this, *event))
+        QTableWidget::keyPressEvent(event);
+}
+
+// By the points of the week whose heading was clicked; who is away comes after nobody's load.
+std::vector<const desk::LoadHeat::Row *> HeatTable::sorted() const {
+    std::vector<const desk::LoadHeat::Row *> rows;
+    for (const desk::LoadHeat::Row &row : heat_.rows)
+        rows.push_back(&row);
+    const int week = horizontalHeader()->sortIndicatorSection();
+    if (week < 0 || static_cast<std::size_t>(week) >= heat_.weeks.size())
+        return rows;
+    const double way = horizontalHeader()->sortIndicatorOrder() == Qt::AscendingOrder ? 1 : -1;
+    std::ranges::stable_sort(rows, {}, [&](const desk::LoadHeat::Row *row) {
+        const desk::HeatCell &cell = row->cells[static_cast<std::size_t>(week)];
+        return way * (cell.isAway ? -1 : cell.points);
+    });
+    return rows;
+}
+
 void HeatTable::fill() {
+    if (isFilling_) // a sorted week that is gone from the table takes its sorting with it
+        return;
+    const QScopedValueRollback<bool> filling(isFilling_, true);
     clear();
     setRowCount(static_cast<int>(heat_.rows.size()));
     setColumnCount(static_cast<int>(heat_.weeks.size()));
     QStringList weeks, nurses;
     for (const DateRange &week : heat_.weeks)
-        weeks << (week.to <= today_ ? tr("%1, done") : tr("%1, planned")).arg(desk::dayText(week.from));
-    for (std::size_t r = 0; r < heat_.rows.size(); ++r) {
-        nurses << heat_.rows[r].name;
-        for (std::size_t w = 0; w < heat_.rows[r].cells.size(); ++w) {
-            const desk::HeatCell &cell = heat_.rows[r].cells[w];
+        weeks << desk::heatWeekText(week, today_);
+    const std::vector<const desk::LoadHeat::Row *> rows = sorted();
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        nurses << rows[r]->name;
+        for (std::size_t w = 0; w < rows[r]->cells.size(); ++w) {
+            const desk::HeatCell &cell = rows[r]->cells[w];
             auto *item = new QTableWidgetItem(desk::heatText(cell));
             item->setTextAlignment(Qt::AlignCenter);
             QColor shade = Look::colour(cell.share() > 1 ? Role::Act : Role::Accent);

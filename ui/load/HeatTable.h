@@ -1,9 +1,12 @@
 #pragma once
 // Load by nurse and week as a table of figures whose shade says the same: the fuller the week, the deeper.
-// More than a full week is also written in bold, so nothing hangs on the shade.
+// Sorted by names, or by the week whose heading is clicked. More than a full week is also written in bold, so
+// nothing hangs on the shade.
 #include "core/desk/views/ManagerReview.h"
 
 #include <QTableWidget>
+
+#include <vector>
 
 namespace kitround::ui {
 
@@ -15,12 +18,15 @@ public:
 
 protected:
     void changeEvent(QEvent *event) override;
+    void keyPressEvent(QKeyEvent *event) override;
 
 private:
+    std::vector<const desk::LoadHeat::Row *> sorted() const;
     void fill();
 
     desk::LoadHeat heat_;
     Date today_;
+    bool isFilling_ = false;
 };
 
 } // namespace kitround::ui

@@ -55,7 +55,7 @@ IntakeTab::IntakeTab(Session &session, QWidget *parent) : QWidget(parent), sessi
 void IntakeTab::show(const desk::Agency &agency, const desk::IntakeCapacity &intake) {
     intake_ = intake;
     areas_->setTable(desk::intakeTable(intake), 7);
-    waiting_->setTable(desk::waitingTable(intake, agency, desk::Named::Names), 4,
+    waiting_->setTable(desk::waitingTable(intake, agency, desk::PatientNamed::InFull), 4,
                        tr("No referral waits: each has a planned first visit."));
     closures_->setTable(desk::closureTable(intake), 3, tr("Every area is open."));
     for (PlainTable *table : {waiting_, closures_})
@@ -98,6 +98,7 @@ void IntakeTab::editClosure(IntakeClosure closure) {
     form.addNote(
         tr("Nothing is refused: who enters or places a referral from there is told, and it stands on "
            "the wait list."));
+    form.require({"from", "reason"});
     form.onSave(
         [&] {
             IntakeClosure record = closure;

@@ -51,10 +51,7 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     facts->setFont(Look::strongFont());
     facts->setWordWrap(true);
     layout->addWidget(facts);
-    const QStringList warnings = desk::leaveWarnings(plan, agency);
-    auto *warning = new QLabel(warnings.isEmpty() ? tr("Nothing stands against it by cover and skill.")
-                                                  : warnings.join(QLatin1Char('\n')),
-                               this);
+    auto *warning = new QLabel(desk::leaveVerdict(plan, agency, u'\n'), this);
     warning->setObjectName(QStringLiteral("leaveWarnings"));
     warning->setWordWrap(true);
     if (plan.isFlagged()) {
@@ -72,7 +69,7 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     auto *cover = new PlainTable(QStringLiteral("leaveCover"), tr("Skill left in the area"), this);
     cover->setTable(desk::leaveCoverTable(plan, agency), 6, tr("The nurse holds no drain skill."));
     auto *visits = new PlainTable(QStringLiteral("leaveVisits"), tr("Owed visits in the leave"), this);
-    visits->setTable(desk::leaveVisitTable(plan, agency), 3, desk::noLeaveVisitsText(plan));
+    visits->setTable(desk::leaveVisitTable(plan, agency), 4, desk::noLeaveVisitsText(plan));
     layout->addWidget(cover, 1);
     layout->addWidget(visits, 3);
 

@@ -1,5 +1,6 @@
 #include "ui/load/LeaveTab.h"
 
+#include "core/desk/views/LeavePlan.h"
 #include "core/desk/words/Words.h"
 #include "ui/load/LeaveDialog.h"
 #include "ui/shared/DenseTable.h"
@@ -13,7 +14,6 @@
 #include <QVBoxLayout>
 
 #include <algorithm>
-#include <tuple>
 
 namespace kitround::ui {
 namespace {
@@ -38,7 +38,11 @@ std::vector<RowsColumn<LeaveRow>> columns() {
          .text = [](const LeaveRow &r) { return desk::dayText(r.off.to); },
          .sortBy = day(&TimeOff::to)},
         {.head = QObject::tr("Asked on"),
-         .text = [](const LeaveRow &r) { return r.off.askedOn ? desk::dayText(*r.off.askedOn) : QString(); }},
+         .text = [](const LeaveRow &r) { return r.off.askedOn ? desk::dayText(*r.off.askedOn) : QString(); },
+         .sortBy =
+             [](const LeaveRow &r) {
+                 return QVariant(qlonglong(r.off.askedOn ? r.off.askedOn->dayNumber() : 0));
+             }},
         {.head = QObject::tr("Decided by"), .text = [](const LeaveRow &r) { return r.decidedBy; }},
         {.head = QObject::tr("Note"),
          .text =
@@ -90,15 +94,9 @@ int LeaveTab::show(const desk::Agency &agency) {
         return QString();
     };
     std::vector<LeaveRow> rows;
-    for (const TimeOff &off : agency.snapshot().timeOff) {
-        const Nurse *nurse = agency.index().nurse(off.nurse);
-        if (!nurse || off.to <= agency.today())
-            continue;
-        rows.push_back({off, desk::personName(*nurse), off.decidedBy ? nameOf(*off.decidedBy) : QString()});
-    }
-    std::ranges::stable_sort(rows, {}, [](const LeaveRow &r) {
-        return std::tuple(r.off.status != LeaveStatus::Requested, r.off.from, r.who);
-    });
+    for (const TimeOff &off : desk::leaveList(agency))
+        rows.push_back({off, desk::personName(*agency.index().nurse(off.nurse)),
+                        off.decidedBy ? nameOf(*off.decidedBy) : QString()});
     const auto waiting =
         std::ranges::count_if(rows, [](const LeaveRow &r) { return r.off.status == LeaveStatus::Requested; });
     nothing_->setVisible(rows.empty());
@@ -125,6 +123,7 @@ void LeaveTab::ask() {
     form.addDate("to", tr("First day back"), std::nullopt, session_.today());
     form.addLongText("note", tr("Note"), {});
     form.addNote(tr("A request takes nobody out of the plan; only approved leave does."));
+    form.require({"nurse_id", "from", "to"});
     form.onSave(
         [&] {
             TimeOff record;

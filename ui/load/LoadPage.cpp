@@ -2,9 +2,11 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/QualityView.h"
 #include "core/desk/words/Words.h"
 #include "ui/load/AheadChart.h"
 #include "ui/load/HeatTable.h"
+#include "ui/load/IncidentsTab.h"
 #include "ui/load/IntakeTab.h"
 #include "ui/load/KeptTab.h"
 #include "ui/load/LeaveTab.h"
@@ -43,6 +45,7 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
     return {
         {.head = QObject::tr("Nurse"), .text = [](const NurseLoadRow &r) { return r.name; }},
         number(QObject::tr("Visits"), [](const Load &l) { return l.visits; }),
+        number(QObject::tr("New starts"), [](const Load &l) { return l.starts; }),
         number(QObject::tr("Most/day"), [](const Load &l) { return l.mostVisitsInADay; }),
         number(QObject::tr("Direct min"), [](const Load &l) { return qlonglong(l.direct.count()); }),
         number(QObject::tr("Travel min"), [](const Load &l) { return qlonglong(l.travel.count()); }),
@@ -124,6 +127,8 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
     makeReviewTabs();
     watch_ = new WatchTab(session, tabs_);
     tabs_->addTab(watch_, tr("Watch list"));
+    incidents_ = new IncidentsTab(session, tabs_);
+    tabs_->addTab(incidents_, tr("Incidents"));
     leave_ = new LeaveTab(session, tabs_);
     tabs_->addTab(leave_, tr("Leave"));
     intake_ = new IntakeTab(session, tabs_);
@@ -139,12 +144,13 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
             [this](qint64 patient) { takeReferral(PatientId(patient)); });
 
     connect(which_, &QComboBox::currentIndexChanged, this, &LoadPage::show);
-    connect(&session, &Session::agencyChanged, this, &LoadPage::showWatch);
+    connect(&session, &Session::agencyChanged, this, &LoadPage::showLists);
     connect(&session, &Session::computed, this, &LoadPage::show);
     connect(&session, &Session::closed, this, [this] {
         ++generation_;
         kept_->clear();
         watch_->clear();
+        incidents_->clear();
         setSubtitle({});
         summary_->clear();
         showEmpty(tr("No file is open."));
@@ -209,6 +215,7 @@ void LoadPage::makeReviewTabs() {
     tab(tr("Ordered"), {{compliance_, 1}, {missed_, 1}});
     deadlines_ = new PlainTable(QStringLiteral("deadlineTable"), tr("Deadlines"), tabs_);
     tab(tr("Deadlines"), {{deadlines_, 1}});
+    makeSkillTab();
     makeOnCallTab();
     continuityTable_ = new DenseTable(QStringLiteral("continuityTable"), tr("Continuity by patient"), tabs_);
     continuityTable_->setModel(new RowsProxy(&continuity_, this));
@@ -219,6 +226,8 @@ void LoadPage::makeReviewTabs() {
     noContinuity_->setObjectName(QStringLiteral("continuityNothing"));
     noContinuity_->setWordWrap(true);
     tab(tr("Continuity"), {{noContinuity_, 0}, {continuityTable_, 1}});
+    quality_ = new PlainTable(QStringLiteral("qualityTable"), tr("Quality by month"), tabs_);
+    tab(tr("Quality"), {{quality_, 1}});
     connect(continuityTable_, &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(continuity_.row(row).continuity.patient.value()); });
     connect(deadlines_, &PlainTable::opened, this, [this](int row) {
@@ -227,6 +236,28 @@ void LoadPage::makeReviewTabs() {
             Q_EMIT showPatient(deadline.patient->value());
         else if (deadline.nurse)
             Q_EMIT showNurse(deadline.nurse->value());
+    });
+}
+
+void LoadPage::makeSkillTab() {
+    auto *page = new QWidget(tabs_);
+    auto *layout = new QVBoxLayout(page);
+    layout->setContentsMargins(0, 0, 0, 0);
+    skills_ = new PlainTable(QStringLiteral("skillTable"), tr("Skills by nurse"), page);
+    layout->addWidget(skills_, 1);
+    auto *row = new QHBoxLayout;
+    auto *csv = new QPushButton(tr("Save as CSV…"), page);
+    csv->setObjectName(QStringLiteral("skillCsv"));
+    row->addStretch(1);
+    row->addWidget(csv);
+    layout->addLayout(row);
+    tabs_->addTab(page, tr("Skills"));
+    connect(csv, &QPushButton::clicked, this, [this] {
+        if (const desk::AgencyPtr agency = session().agency())
+            saveTable(this, session(), desk::skillTable(desk::skillMatrix(*agency), *agency));
+    });
+    connect(skills_, &PlainTable::opened, this, [this](int at) {
+        Q_EMIT showNurse(shownSkills_.rows[static_cast<std::size_t>(at)].nurse.value());
     });
 }
 
@@ -258,6 +289,7 @@ void LoadPage::makeActions() {
     add(tr("&Print the review…"), QKeySequence::Print, &LoadPage::print);
     add(tr("&What if…"), Qt::CTRL | Qt::Key_I, &LoadPage::askWhatIf);
     add(tr("Who can take a &referral?"), Qt::CTRL | Qt::Key_R, &LoadPage::askReferral);
+    add(tr("Report an i&ncident…"), Qt::CTRL | Qt::SHIFT | Qt::Key_I, &LoadPage::reportIncident);
 }
 
 void LoadPage::print() {
@@ -279,6 +311,11 @@ void LoadPage::askReferral() {
     takeReferral(std::nullopt);
 }
 
+void LoadPage::reportIncident() {
+    showIncidents();
+    incidents_->report();
+}
+
 void LoadPage::takeReferral(std::optional<PatientId> patient) {
     if (session().agency())
         ReferralDialog(session(), patient, this).exec();
@@ -287,6 +324,8 @@ void LoadPage::takeReferral(std::optional<PatientId> patient) {
 void LoadPage::takeFocus() {
     if (tabs_->currentWidget() == watch_)
         watch_->takeFocus();
+    else if (tabs_->currentWidget() == incidents_)
+        incidents_->takeFocus();
     else
         nurseTable_->setFocus(Qt::OtherFocusReason);
 }
@@ -295,38 +334,48 @@ void LoadPage::showLeave() {
     tabs_->setCurrentWidget(leave_);
 }
 
+void LoadPage::showIncidents() {
+    tabs_->setCurrentWidget(incidents_);
+}
+
 desk::WeekPicturePtr LoadPage::week() const {
     return which_->currentIndex() == 0 ? session().nextWeek() : session().thisWeek();
 }
 
-void LoadPage::showWatch() {
+void LoadPage::showLists() {
     const int watched = watch_->show(session().agency());
     tabs_->setTabText(tabs_->indexOf(watch_),
                       watched > 0 ? tr("Watch list (%1)").arg(watched) : tr("Watch list"));
+    const int open = incidents_->show(session().agency());
+    tabs_->setTabText(tabs_->indexOf(incidents_),
+                      open > 0 ? tr("Incidents (%1)").arg(open) : tr("Incidents"));
 }
 
 void LoadPage::enableTabs(bool hasWeek) {
     for (int tab = 0; tab < tabs_->count(); ++tab)
-        tabs_->setTabEnabled(tab, hasWeek || tabs_->widget(tab) == watch_);
+        tabs_->setTabEnabled(tab,
+                             hasWeek || tabs_->widget(tab) == watch_ || tabs_->widget(tab) == incidents_);
 }
 
-// Patients are watched where no nurse has a week yet, too.
+// Patients are watched, and things go wrong, where no nurse has a week yet, too.
 void LoadPage::showWithoutWeek() {
     const QString nothing =
         tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar.");
     setSubtitle({});
     summary_->setText(nothing);
-    showEmpty(watch_->isEmpty() ? nothing : QString());
-    if (watch_->isEmpty())
+    const bool hasLists = !watch_->isEmpty() || !incidents_->isEmpty();
+    showEmpty(hasLists ? QString() : nothing);
+    if (!hasLists)
         return;
-    tabs_->setCurrentWidget(watch_);
+    if (tabs_->currentWidget() != incidents_)
+        tabs_->setCurrentWidget(watch_);
     enableTabs(false);
 }
 
 void LoadPage::show() {
     if (!session().agency())
         return;
-    showWatch();
+    showLists();
     const desk::WeekPicturePtr w = week();
     if (!w && session().isBusy())
         return; // it is being worked out, and shown then
@@ -352,7 +401,7 @@ void LoadPage::show() {
         const Patient *patient = index.patient(c.patient);
         const Nurse *primary =
             patient && patient->primaryNurse ? index.nurse(*patient->primaryNurse) : nullptr;
-        continuity.push_back({c, patient ? desk::personName(*patient) : QString(),
+        continuity.push_back({c, patient ? desk::personName(*patient, index) : QString(),
                               primary ? desk::personName(*primary) : tr("none")});
     }
     const QString name = tr("Week of %1").arg(desk::dayText(w->week.from, session().today()));
@@ -385,15 +434,18 @@ void LoadPage::showReview(const desk::ManagerReview &review) {
                      tr("Nothing of this week is placed yet; plan it in the caseload calendar."));
     aheadChart_->setWeeks(review.ahead);
     ahead_->setTable(desk::weeksAheadTable(review.ahead), 8);
-    compliance_->setTable(desk::complianceTable(review.compliance, agency, desk::Named::Names), 0,
+    compliance_->setTable(desk::complianceTable(review.compliance, agency, desk::PatientNamed::InFull), 0,
                           tr("No patient went short of an ordered visit in the four weeks gone by."));
-    missed_->setTable(desk::missedTable(review.compliance, agency, desk::Named::Names), 3,
+    missed_->setTable(desk::missedTable(review.compliance, agency, desk::PatientNamed::InFull), 3,
                       tr("No visit was missed."));
     shownDeadlines_ = review.deadlines;
-    deadlines_->setTable(desk::deadlineTable(review.deadlines, agency, desk::Named::Names), 4,
+    deadlines_->setTable(desk::deadlineTable(review.deadlines, agency, desk::PatientNamed::InFull), 4,
                          tr("Nothing is overdue or due soon."));
+    shownSkills_ = review.skills;
+    skills_->setTable(desk::skillTable(review.skills, agency), 0);
     onCall_->setTable(desk::onCallTable(review.onCall.duties, agency), 6);
     callShares_->setTable(desk::callFairnessTable(review.onCall.fairness, agency), 0);
+    quality_->setTable(desk::qualityTable(review.quality), 6);
     intake_->show(agency, review.intake);
     Q_EMIT reviewShown();
 }

@@ -17,6 +17,7 @@ class AheadChart;
 class BackgroundJob;
 class DenseTable;
 class HeatTable;
+class IncidentsTab;
 class IntakeTab;
 class KeptTab;
 class LeaveTab;
@@ -40,6 +41,7 @@ public:
     explicit LoadPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
     void showLeave(); // the requests
+    void showIncidents();
 
 Q_SIGNALS:
     void reviewShown(); // the tabs beside the nurses' own are filled
@@ -48,10 +50,11 @@ private:
     void makeHead();
     void makeNurseTab();
     void makeReviewTabs();
+    void makeSkillTab();
     void makeOnCallTab();
     void makeActions();
     void show();
-    void showWatch(); // of the records alone: it waits for no week
+    void showLists(); // of the records alone: they wait for no week
     void showWithoutWeek();
     void enableTabs(bool hasWeek);
     void showReview(const desk::ManagerReview &review);
@@ -59,6 +62,7 @@ private:
     void print();
     void askWhatIf();
     void askReferral();
+    void reportIncident();
     void takeReferral(std::optional<PatientId> patient);
 
     QComboBox *which_;
@@ -70,15 +74,18 @@ private:
     DenseTable *nurseTable_, *continuityTable_;
     HeatTable *heat_;
     AheadChart *aheadChart_;
+    IncidentsTab *incidents_;
     IntakeTab *intake_;
     KeptTab *kept_;
     LeaveTab *leave_;
     WatchTab *watch_;
     WorkTab *work_;
-    PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_, *callShares_;
+    PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *skills_, *onCall_, *callShares_,
+        *quality_;
     QLabel *weights_, *noContinuity_;
     QPushButton *print_;
     desk::DeadlineList shownDeadlines_;
+    desk::SkillMatrix shownSkills_;
     int generation_ = 0; // reviews of a week no longer shown are dropped by it
 };
 

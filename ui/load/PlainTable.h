@@ -2,13 +2,22 @@
 // A desk::Table on the screen: the same rows a paper or a copy holds, with its notes above it.
 #include "core/desk/Table.h"
 
+#include <QVariant>
 #include <QWidget>
 
+#include <optional>
+
+class QAbstractItemModel;
 class QLabel;
 
 namespace kitround::ui {
 
 class DenseTable;
+
+// The number a text begins with ("12 (8–15)", "+3 min"); none where it goes on as a clock time or a day.
+std::optional<double> leadingNumber(const QString &text);
+// What such a text is sorted by; the others come before every number.
+QVariant sortedByNumber(const QString &text);
 
 class PlainTable : public QWidget {
     Q_OBJECT
@@ -25,6 +34,7 @@ private:
     QLabel *notes_, *nothing_;
     DenseTable *table_;
     QAbstractItemModel *model_ = nullptr;
+    std::string key_; // of the table shown: the same one, filled anew, stays sorted as it was
 };
 
 } // namespace kitround::ui

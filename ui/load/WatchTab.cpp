@@ -38,6 +38,13 @@ Role inkOf(CautionUrgency urgency) {
     return Role::Ink;
 }
 
+// What is put off comes back on its day; otherwise the day of the next step.
+std::optional<Date> dueOn(const WatchRow &row) {
+    if (!row.entry)
+        return std::nullopt;
+    return row.state == WatchState::Snoozed ? row.entry->snoozedTo : row.entry->nextOn;
+}
+
 std::vector<RowsColumn<WatchRow>> columns() {
     const auto day = [](const std::optional<Date> &date) {
         return QVariant(date ? qlonglong(date->dayNumber()) : 1'000'000);
@@ -74,12 +81,10 @@ std::vector<RowsColumn<WatchRow>> columns() {
         {.head = QObject::tr("By"),
          .text =
              [](const WatchRow &r) {
-                 if (!r.entry)
-                     return QString();
-                 const auto &on = r.state == WatchState::Snoozed ? r.entry->snoozedTo : r.entry->nextOn;
+                 const auto on = dueOn(r);
                  return on ? desk::dayText(*on) : QString();
              },
-         .sortBy = [day](const WatchRow &r) { return day(r.entry ? r.entry->nextOn : std::nullopt); }},
+         .sortBy = [day](const WatchRow &r) { return day(dueOn(r)); }},
     };
 }
 
@@ -283,6 +288,7 @@ void WatchTab::decide() {
     form.addText("snooze_reason", tr("Why it can wait"),
                  row->state == WatchState::Snoozed ? entry.snoozeReason : std::string());
     form.setSaveText(tr("Keep"));
+    form.require({"owner", "next_step", "next_on"});
     form.onSave(
         [&] {
             WatchEntry record = entry;

@@ -1,6 +1,8 @@
 #include "ui/load/WhatIfDialog.h"
 
+#include "core/desk/words/Figures.h"
 #include "core/desk/words/Words.h"
+#include "ui/load/PlainTable.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
@@ -37,7 +39,10 @@ std::vector<RowsColumn<WhatIfLine>> columns(const QString &first) {
     };
     const auto number = [&](const QString &head, QString WhatIfLine::*text) {
         return RowsColumn<WhatIfLine>{
-            .head = head, .text = [text](const WhatIfLine &l) { return l.*text; }, .isNumber = true};
+            .head = head,
+            .text = [text](const WhatIfLine &l) { return l.*text; },
+            .sortBy = [text](const WhatIfLine &l) { return sortedByNumber(l.*text); },
+            .isNumber = true};
     };
     RowsColumn<WhatIfLine> change = number(QObject::tr("Change"), &WhatIfLine::change);
     change.text = [](const WhatIfLine &l) {
@@ -53,7 +58,11 @@ std::vector<RowsColumn<WhatIfLine>> columns(const QString &first) {
             change};
 }
 
-std::vector<RowsColumn<WhatIfLine>> nurseColumns() {
+Date dayIn(const QComboBox &days) {
+    return Date::fromDayNumber(days.currentData().toLongLong());
+}
+
+std::vector<RowsColumn<WhatIfLine>> whatIfNurseColumns() {
     auto made = columns(QObject::tr("Share of capacity by nurse"));
     made[3].text = [](const WhatIfLine &l) {
         return l.turn != desk::Turn::Worse ? l.change
@@ -67,7 +76,7 @@ std::vector<RowsColumn<WhatIfLine>> nurseColumns() {
 
 WhatIfDialog::WhatIfDialog(Session &session, DateRange week, QWidget *parent)
     : QDialog(parent), session_(session), week_(week), lines_(columns(tr("The week"))),
-      nurses_(nurseColumns()) {
+      nurses_(whatIfNurseColumns()) {
     setWindowTitle(tr("What if… week of %1").arg(desk::dayText(week.from)));
     build(true);
     showFields();
@@ -75,7 +84,7 @@ WhatIfDialog::WhatIfDialog(Session &session, DateRange week, QWidget *parent)
 
 WhatIfDialog::WhatIfDialog(Session &session, Date week, const desk::WhatIfQuestion &asked, QWidget *parent)
     : QDialog(parent), session_(session), week_(desk::weekHolding(*session.agency(), week)),
-      lines_(columns(tr("The week"))), nurses_(nurseColumns()), fixed_(asked) {
+      lines_(columns(tr("The week"))), nurses_(whatIfNurseColumns()), fixed_(asked) {
     setWindowTitle(tr("What if… week of %1").arg(desk::dayText(week_.from)));
     build(false);
     run();
@@ -142,13 +151,22 @@ QWidget *WhatIfDialog::named(QWidget *widget, const char *name) {
     return widget;
 }
 
+QComboBox *WhatIfDialog::dayChoice(const char *name) {
+    auto *days = new QComboBox(this);
+    named(days, name);
+    for (Date day = week_.from; day < week_.to; ++day)
+        if (day >= session_.today())
+            days->addItem(desk::dayText(day), qint64(day.dayNumber()));
+    return days;
+}
+
 void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     const desk::AgencyPtr agency = session_.agency();
     form_ = new QFormLayout;
     form_->setSpacing(Look::kInside);
     kind_ = new QComboBox(this);
     named(kind_, "whatIfKind");
-    for (const auto &[kind, words] : {std::pair(WhatIfKind::NurseAway, tr("A nurse is away all week")),
+    for (const auto &[kind, words] : {std::pair(WhatIfKind::NurseAway, tr("A nurse is away")),
                                       std::pair(WhatIfKind::NurseAdded, tr("A nurse is added")),
                                       std::pair(WhatIfKind::Referrals, tr("More referrals come")),
                                       std::pair(WhatIfKind::Shift, tr("A shift is changed")),
@@ -177,11 +195,12 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     seed_->setRange(1, 9999);
     seed_->setToolTip(tr("The same number draws the same patients again; another draws others"));
     form_->addRow(tr("Draw number (another draws other patients)"), seed_);
-    day_ = new QComboBox(this);
-    named(day_, "whatIfDay");
-    for (Date day = week_.from; day < week_.to; ++day)
-        if (day >= session_.today())
-            day_->addItem(desk::dayText(day), qint64(day.dayNumber()));
+    awayFrom_ = dayChoice("whatIfAwayFrom");
+    awayTo_ = dayChoice("whatIfAwayTo");
+    awayTo_->setCurrentIndex(awayTo_->count() - 1);
+    form_->addRow(tr("First day away"), awayFrom_);
+    form_->addRow(tr("Last day away"), awayTo_);
+    day_ = dayChoice("whatIfDay");
     day_->setCurrentIndex(std::min(1, day_->count() - 1));
     form_->addRow(tr("Day"), day_);
     from_ = new QLineEdit(this);
@@ -208,14 +227,18 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     valueLayout->addWidget(settingNote_, 1);
     form_->addRow(tr("Value"), valueRow);
     value_->setMaximumWidth(120);
-    for (QWidget *wide : std::initializer_list<QWidget *>{kind_, nurse_, day_, setting_})
+    for (QWidget *wide : std::initializer_list<QWidget *>{kind_, nurse_, awayFrom_, awayTo_, day_, setting_})
         wide->setMaximumWidth(420);
     for (QWidget *narrow : std::initializer_list<QWidget *>{count_, seed_, from_, to_})
         narrow->setMaximumWidth(220);
     to->addLayout(form_);
+    watchFields();
+}
+
+void WhatIfDialog::watchFields() {
     connect(kind_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
     connect(setting_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
-    for (QComboBox *box : {kind_, nurse_, day_, setting_})
+    for (QComboBox *box : {kind_, nurse_, awayFrom_, awayTo_, day_, setting_})
         connect(box, &QComboBox::currentIndexChanged, this, &WhatIfDialog::forgetAnswer);
     for (QSpinBox *box : {count_, seed_})
         connect(box, &QSpinBox::valueChanged, this, &WhatIfDialog::forgetAnswer);
@@ -269,6 +292,8 @@ void WhatIfDialog::showFields() {
     };
     shown(nurse_,
           kind == WhatIfKind::NurseAway || kind == WhatIfKind::NurseAdded || kind == WhatIfKind::Shift);
+    for (QWidget *field : {awayFrom_, awayTo_})
+        shown(field, kind == WhatIfKind::NurseAway);
     shown(count_, kind == WhatIfKind::Referrals);
     shown(seed_, kind == WhatIfKind::Referrals);
     for (QWidget *field : std::initializer_list<QWidget *>{day_, from_, to_})
@@ -280,12 +305,12 @@ void WhatIfDialog::showFields() {
     const auto key = static_cast<SettingKey>(setting_->currentData().toInt());
     const SettingInfo &info = infoOf(key);
     const std::int64_t now = session_.agency()->snapshot().settings[key];
-    value_->setText(QString::number(now));
-    settingNote_->setText(tr("%1; now %2, from %3 to %4")
-                              .arg(QString::fromUtf8(info.unit.data(), qsizetype(info.unit.size())))
-                              .arg(now)
-                              .arg(info.least)
-                              .arg(info.most));
+    value_->setText(desk::figureText(key, now));
+    const QString bounds = tr("now %1, from %2 to %3")
+                               .arg(desk::figureText(key, now), desk::figureText(key, info.least),
+                                    desk::figureText(key, info.most));
+    const QString unit = desk::figureUnit(key, session_.agency()->settings().currency);
+    settingNote_->setText(unit.isEmpty() ? bounds : tr("%1; %2").arg(unit, bounds));
 }
 
 desk::WhatIfQuestion WhatIfDialog::question() const {
@@ -294,13 +319,17 @@ desk::WhatIfQuestion WhatIfDialog::question() const {
     desk::WhatIfQuestion q;
     q.kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
     q.nurse = NurseId(nurse_->currentData().toLongLong());
+    const bool isAllWeek = awayFrom_->currentIndex() == 0 && awayTo_->currentIndex() == awayTo_->count() - 1;
+    if (q.kind == WhatIfKind::NurseAway && !isAllWeek)
+        q.away = DateRange{dayIn(*awayFrom_), dayIn(*awayTo_).plusDays(1)};
     q.referrals = count_->value();
     q.seed = static_cast<std::uint64_t>(seed_->value());
-    q.on = Date::fromDayNumber(day_->currentData().toLongLong());
+    q.on = dayIn(*day_);
     q.from = clockFromText(from_->text().trimmed().toStdString());
     q.to = clockFromText(to_->text().trimmed().toStdString());
     q.setting = static_cast<SettingKey>(setting_->currentData().toInt());
-    q.value = value_->text().trimmed().toLongLong();
+    if (const auto value = desk::figureFrom(value_->text(), q.setting, "value"))
+        q.value = *value;
     return q;
 }
 
@@ -315,11 +344,13 @@ bool WhatIfDialog::canReadFields() {
         if (kind == WhatIfKind::Shift && !text.isEmpty() && !clockFromText(text.toStdString()))
             return tellBad(ProblemCode::NotATime, field, edit);
     }
-    bool isNumber = false;
-    (void)value_->text().trimmed().toLongLong(&isNumber);
-    if (kind == WhatIfKind::Setting && !isNumber)
-        return tellBad(ProblemCode::NotANumber, "value", value_);
-    return true;
+    if (kind != WhatIfKind::Setting)
+        return true;
+    const auto key = static_cast<SettingKey>(setting_->currentData().toInt());
+    const auto value = desk::figureFrom(value_->text(), key, "value");
+    if (!value)
+        summary_->setText(desk::words(value.error()));
+    return value.has_value();
 }
 
 void WhatIfDialog::run() {

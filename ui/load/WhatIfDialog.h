@@ -38,8 +38,10 @@ public:
 private:
     void build(bool asks);
     void buildQuestion(QVBoxLayout *to);
+    void watchFields();
     void buildRun(QVBoxLayout *to);
     QWidget *named(QWidget *widget, const char *name);
+    QComboBox *dayChoice(const char *name); // of the days of the week that are not over
     void showFields();
     desk::WhatIfQuestion question() const;
     bool canReadFields();
@@ -53,7 +55,8 @@ private:
     Session &session_;
     DateRange week_;
     QFormLayout *form_ = nullptr;
-    QComboBox *kind_ = nullptr, *nurse_ = nullptr, *day_ = nullptr, *setting_ = nullptr;
+    QComboBox *kind_ = nullptr, *nurse_ = nullptr, *awayFrom_ = nullptr, *awayTo_ = nullptr, *day_ = nullptr,
+              *setting_ = nullptr;
     QSpinBox *count_ = nullptr, *seed_ = nullptr;
     QLineEdit *from_ = nullptr, *to_ = nullptr, *value_ = nullptr;
     QLabel *settingNote_ = nullptr;

@@ -29,7 +29,8 @@ WorkTab::WorkTab(Session &session, QWidget *parent) : QWidget(parent), session_(
     for (const int weeks : {4, 8, 13})
         weeks_->addItem(tr("Last %1 whole weeks").arg(weeks), weeks);
     which_ = choice("workWhich", tr("Which table"));
-    which_->addItems({tr("By nurse"), tr("By area"), tr("By kind of visit"), tr("Supplies a patient-day")});
+    which_->addItems({tr("Cost by nurse"), tr("Cost by area"), tr("Work by nurse"), tr("Work by area"),
+                      tr("By kind of visit"), tr("Supplies a patient-day")});
     row->addStretch(1);
     const auto button = [&](const char *name, const QString &text, auto slot) {
         auto *made = new QPushButton(text, this);

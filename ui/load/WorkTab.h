@@ -1,5 +1,5 @@
 #pragma once
-// Productivity and cost over whole weeks gone by: by nurse, area and kind of visit, and supplies a
+// Cost and productivity over whole weeks gone by: by nurse, area and kind of visit, and supplies a
 // patient-day; saved as CSV or printed.
 #include "core/desk/views/WorkReview.h"
 

@@ -25,6 +25,7 @@ bool addVisit(QWidget *window, Session &session, Patient patient) {
     form.addLongText("note", QObject::tr("Why"), {});
     form.addNote(QObject::tr("The visit is due then; the calendar places it: plan the week, or mend the plan "
                              "after changes (Ctrl+M there). Ordered visits stay owed beside it."));
+    form.require({"due_from", "due_to"});
     form.onSave(
         [&] {
             Visit visit;

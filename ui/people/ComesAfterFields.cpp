@@ -51,6 +51,7 @@ ComesAfterFields::ComesAfterFields(RecordForm &form, const desk::Agency &agency,
     form_.addNumber("after_least", QObject::tr("At least"), number(after.least), QObject::tr("after it"));
     form_.addNumber("after_most", QObject::tr("At most"), number(after.most), QObject::tr("after it"));
     form_.addCheck("after_by_another", QObject::tr("By another nurse than that one"), after.byAnother);
+    form_.require({"after_least", "after_most"});
     QObject::connect(target, &QComboBox::currentIndexChanged, &form_, [this] { showFields(); });
     showFields();
 }

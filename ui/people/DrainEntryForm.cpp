@@ -143,6 +143,7 @@ DrainEntry DrainEntryForm::read() {
 
 std::optional<std::vector<CallItem>> DrainEntryForm::run() {
     std::optional<std::vector<CallItem>> raised;
+    form_.require({"catheter_id", "at"});
     form_.onSave([this] { return read(); },
                  [&](const DrainEntry &entry) -> std::optional<Problem> {
                      const auto problem = session_.write(

@@ -129,6 +129,7 @@ bool newDrainOrder(QWidget *window, Session &session, CatheterId catheter, const
     RecordForm form(QObject::tr("New drain order"), window);
     addFields(form, *agency, before);
     form.setSaveText(QObject::tr("Show what changes…"));
+    form.require({"start", "pattern", "every_days", "anchor", "times_a_week", "kit_id"});
     form.onSave([&] { return readOrder(form, catheter); },
                 [&](const DrainOrder &order) -> std::optional<Problem> {
                     const auto preview = session.desk().previewOrder(order);

@@ -58,6 +58,7 @@ bool leaveService(QWidget *window, Session &session, Patient patient) {
     form.addText("exit_reason", QObject::tr("Reason"), {});
     form.setSaveText(QObject::tr("Leaves service now"));
     std::optional<desk::ExitEffect> effect;
+    form.require({"exited_at", "exited_at_time"});
     form.onSave(
         [&] {
             desk::ExitRecord record;
@@ -93,6 +94,7 @@ bool takeCatheterOut(QWidget *window, Session &session, Catheter catheter) {
     form.addText("removal_reason", QObject::tr("Reason"), {});
     form.setSaveText(QObject::tr("Catheter is out"));
     std::optional<desk::ExitEffect> effect;
+    form.require({"removed_at", "removed_at_time"});
     form.onSave(
         [&] { return std::pair(readNeededMoment(form, "removed_at"), form.textOf("removal_reason")); },
         [&](const std::pair<LocalTime, std::string> &out) {

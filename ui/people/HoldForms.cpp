@@ -63,6 +63,7 @@ bool putOnHold(QWidget *window, Session &session, Patient patient) {
     showCarry(form, session, patient.id, {from, back, draining});
     form.addText("reason", QObject::tr("Reason"), {});
     form.setSaveText(QObject::tr("Put on hold"));
+    form.require({"from"});
     form.onSave(
         [&] {
             Hold hold;
@@ -100,6 +101,7 @@ bool endHold(QWidget *window, Session &session, Patient patient, Hold hold) {
             QObject::tr("Where nobody has been asked yet, leave it empty: the question then stands under "
                         "Today until it is answered or a new order is entered."));
     form.setSaveText(QObject::tr("End the hold"));
+    form.require({"to"});
     form.onSave(
         [&] {
             Hold ended = hold;

@@ -25,6 +25,7 @@ bool editCatheter(QWidget *window, Session &session, Catheter catheter) {
     form.addDate("inserted_on", QObject::tr("Inserted on"), catheter.insertedOn, session.today());
     form.addText("connector", QObject::tr("Connector class"), catheter.connector)
         ->setPlaceholderText(QObject::tr("empty: not known"));
+    form.require({"site", "side"});
     form.onSave(
         [&] {
             Catheter record = catheter;
@@ -64,6 +65,7 @@ bool countAtHome(QWidget *window, Session &session, PatientId patient) {
                              [](EntrySource s) { return desk::words(s); }),
                    static_cast<qint64>(EntrySource::Phone));
     form.addLongText("note", QObject::tr("Note"), {});
+    form.require({"counted", "at", "at_time"});
     form.onSave(
         [&] {
             HomeCount count;

@@ -118,6 +118,7 @@ std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse)
     form.addPage(QObject::tr("Work and start"));
     addWork(form, nurse);
     std::optional<NurseId> stored;
+    form.require({"code", "family_name", "contract_min", "most_visits_a_day", "car_space_l"});
     form.onSave([&] { return readNurse(form, nurse, *skills); },
                 [&](const Nurse &record) -> std::optional<Problem> {
                     const auto problem =

@@ -35,6 +35,20 @@ std::vector<Choice> competenceChoices() {
                      [](Competence c) { return desk::words(c); });
 }
 
+// How ill somebody is, and how soon to be reached, is judged by a person: until then the record says so.
+template <class Enum>
+void addJudged(RecordForm &form, const std::string &field, const QString &label,
+               std::initializer_list<Enum> values, std::optional<Enum> value) {
+    std::vector<Choice> choices = choicesOf(values, [](Enum e) { return desk::words(e); });
+    choices.insert(choices.begin(), {QObject::tr("not assessed yet"), kNone});
+    form.addChoice(field, label, choices, value ? static_cast<qint64>(*value) : kNone);
+}
+template <class Enum>
+std::optional<Enum> judgedOf(const RecordForm &form, const std::string &field) {
+    const qint64 value = form.choiceOf(field);
+    return value == kNone ? std::nullopt : std::optional(static_cast<Enum>(value));
+}
+
 class PatientForm {
 public:
     PatientForm(QWidget *window, Session &session, const Patient &patient)
@@ -143,17 +157,12 @@ void PatientForm::addCare() {
     form_.addNote(
         QObject::tr("The first visit is due within the hours set in Settings from the referral or from the "
                     "return home, not from the entry here."));
-    // How ill somebody is, and how soon to be reached, is judged by a person: a new record has no answer yet.
-    const bool isNew = !patient_.id.isSet();
     form_.addDate("start_of_care", QObject::tr("Start of care"), patient_.startOfCare, session_.today());
-    form_.addChoice(
-        "acuity", QObject::tr("Acuity"),
-        choicesOf({Acuity::Low, Acuity::Medium, Acuity::High}, [](Acuity a) { return desk::words(a); }),
-        isNew ? kNone : static_cast<qint64>(patient_.acuity));
-    form_.addChoice("emergency_priority", QObject::tr("In an emergency"),
-                    choicesOf({EmergencyPriority::First, EmergencyPriority::Second, EmergencyPriority::Third},
-                              [](EmergencyPriority p) { return desk::words(p); }),
-                    isNew ? kNone : static_cast<qint64>(patient_.emergencyPriority));
+    addJudged(form_, "acuity", QObject::tr("Acuity"), {Acuity::Low, Acuity::Medium, Acuity::High},
+              patient_.acuity);
+    addJudged(form_, "emergency_priority", QObject::tr("In an emergency"),
+              {EmergencyPriority::First, EmergencyPriority::Second, EmergencyPriority::Third},
+              patient_.emergencyPriority);
     std::vector<qint64> allergic;
     for (const Material m : patient_.allergies)
         allergic.push_back(static_cast<qint64>(m));
@@ -162,9 +171,9 @@ void PatientForm::addCare() {
                   [](Material m) { return desk::words(m); }),
         allergic, &form_);
     form_.addWidget("allergies", QObject::tr("Allergic to"), allergies_);
-    form_.addNote(
-        QObject::tr("With nothing ticked the record says that nothing is known, not that there is no "
-                    "allergy. Where somebody was asked and has none, write it into the notes."));
+    form_.addDate("no_allergies_on", QObject::tr("None known, asked on"), patient_.noAllergiesOn,
+                  session_.today());
+    form_.addNote(QObject::tr("Nothing ticked and no day: nobody has asked yet, and it is shown so."));
     form_.addChoice("patient_competence", QObject::tr("Patient drains"), competenceChoices(),
                     static_cast<qint64>(patient_.patientCompetence));
     form_.addChoice("caregiver_competence", QObject::tr("Caregiver drains"), competenceChoices(),
@@ -237,8 +246,9 @@ Patient PatientForm::read() {
     r.referredAt = readInstant("referred_at");
     r.homeFrom = readInstant("home_from");
     r.startOfCare = form_.dateOf("start_of_care");
-    r.acuity = static_cast<Acuity>(form_.neededChoiceOf("acuity"));
-    r.emergencyPriority = static_cast<EmergencyPriority>(form_.neededChoiceOf("emergency_priority"));
+    r.acuity = judgedOf<Acuity>(form_, "acuity");
+    r.emergencyPriority = judgedOf<EmergencyPriority>(form_, "emergency_priority");
+    r.noAllergiesOn = form_.dateOf("no_allergies_on");
     r.allergies.clear();
     for (const qint64 material : checkedOf(*allergies_))
         r.allergies.push_back(static_cast<Material>(material));
@@ -267,6 +277,7 @@ bool PatientForm::isMeant(const Patient &record) {
 
 std::optional<PatientId> PatientForm::run() {
     std::optional<PatientId> stored;
+    form_.require({"code", "family_name", "payer_id"});
     form_.onSave(
         [this] { return read(); },
         [&](const Patient &record) -> std::optional<Problem> {

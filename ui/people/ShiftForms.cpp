@@ -1,10 +1,14 @@
 #include "ui/people/ShiftForms.h"
 
+#include "core/desk/views/RestFlags.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
 
 #include <QCheckBox>
+#include <QLabel>
+#include <QLineEdit>
 
 namespace kitround::ui {
 namespace {
@@ -14,6 +18,28 @@ Minutes neededTime(RecordForm &form, const std::string &field) {
     if (!time && form.textOf(field).empty())
         form.addReadFault({ProblemCode::Missing, field});
     return time.value_or(Minutes());
+}
+
+// Says while a shift is entered where it leaves too short a rest; it is saved all the same. `read` makes the
+// record as it stands; call this after the last field.
+template <class Read>
+void flagShortRests(RecordForm &form, Session &session, Read read) {
+    auto *flags = new QLabel(&form);
+    flags->setWordWrap(true);
+    Look::setInk(flags, Role::Watch);
+    form.addWidget("short_rest", QObject::tr("Rest too short"), flags);
+    const auto follow = [&form, &session, flags, read] {
+        const bool isKnown = session.agency() && form.timeOf("from") && form.timeOf("to");
+        flags->setText(isKnown ? desk::restFlags(*session.agency(), read()).join(u'\n') : QString());
+        form.setFieldShown("short_rest", !flags->text().isEmpty());
+    };
+    for (const QLineEdit *edit : form.findChildren<QLineEdit *>())
+        QObject::connect(edit, &QLineEdit::textChanged, flags, follow);
+    for (const QCheckBox *box : form.findChildren<QCheckBox *>())
+        QObject::connect(box, &QCheckBox::toggled, flags, follow);
+    for (const QComboBox *box : form.findChildren<QComboBox *>())
+        QObject::connect(box, &QComboBox::currentIndexChanged, flags, follow);
+    follow();
 }
 
 std::optional<Minutes> preset(bool isStored, Minutes value) {
@@ -40,23 +66,24 @@ bool editShift(QWidget *window, Session &session, ShiftPattern shift) {
     form.addDate("valid_from", QObject::tr("Valid from"), isStored ? shift.validFrom : session.today(),
                  session.today());
     form.addDate("valid_to", QObject::tr("Until, not including"), shift.validTo, session.today());
-    form.onSave(
-        [&] {
-            ShiftPattern record = shift;
-            record.weekday = static_cast<Weekday>(form.choiceOf("weekday"));
-            record.from = neededTime(form, "from");
-            record.to = neededTime(form, "to");
-            record.breakLength = Minutes::of(form.numberOf("break_min").value_or(0));
-            record.breakFrom = form.timeOf("break_from").value_or(Minutes());
-            record.breakTo = form.timeOf("break_to").value_or(Minutes());
-            record.isOnCall = form.checkOf("is_on_call");
-            record.validFrom = form.neededDateOf("valid_from");
-            record.validTo = form.dateOf("valid_to");
-            return record;
-        },
-        [&](const ShiftPattern &record) {
-            return session.write(QObject::tr("Saved a shift"), [&](desk::Desk &d) { return d.save(record); });
-        });
+    form.require({"from", "to", "valid_from"});
+    const auto read = [&] {
+        ShiftPattern record = shift;
+        record.weekday = static_cast<Weekday>(form.choiceOf("weekday"));
+        record.from = neededTime(form, "from");
+        record.to = neededTime(form, "to");
+        record.breakLength = Minutes::of(form.numberOf("break_min").value_or(0));
+        record.breakFrom = form.timeOf("break_from").value_or(Minutes());
+        record.breakTo = form.timeOf("break_to").value_or(Minutes());
+        record.isOnCall = form.checkOf("is_on_call");
+        record.validFrom = form.neededDateOf("valid_from");
+        record.validTo = form.dateOf("valid_to");
+        return record;
+    };
+    flagShortRests(form, session, read);
+    form.onSave(read, [&](const ShiftPattern &record) {
+        return session.write(QObject::tr("Saved a shift"), [&](desk::Desk &d) { return d.save(record); });
+    });
     return form.exec() == QDialog::Accepted;
 }
 
@@ -69,20 +96,21 @@ bool editExtraShift(QWidget *window, Session &session, ExtraShift shift) {
     form.addCheck("replaces_pattern", QObject::tr("In place of the usual shift of that day"),
                   shift.replacesPattern);
     form.addCheck("is_on_call", QObject::tr("On call: may be asked, is not planned"), shift.isOnCall);
-    form.onSave(
-        [&] {
-            ExtraShift record = shift;
-            record.on = form.neededDateOf("on");
-            record.from = neededTime(form, "from");
-            record.to = neededTime(form, "to");
-            record.replacesPattern = form.checkOf("replaces_pattern");
-            record.isOnCall = form.checkOf("is_on_call");
-            return record;
-        },
-        [&](const ExtraShift &record) {
-            return session.write(QObject::tr("Saved an extra shift"),
-                                 [&](desk::Desk &d) { return d.save(record); });
-        });
+    form.require({"on", "from", "to"});
+    const auto read = [&] {
+        ExtraShift record = shift;
+        record.on = form.neededDateOf("on");
+        record.from = neededTime(form, "from");
+        record.to = neededTime(form, "to");
+        record.replacesPattern = form.checkOf("replaces_pattern");
+        record.isOnCall = form.checkOf("is_on_call");
+        return record;
+    };
+    flagShortRests(form, session, read);
+    form.onSave(read, [&](const ExtraShift &record) {
+        return session.write(QObject::tr("Saved an extra shift"),
+                             [&](desk::Desk &d) { return d.save(record); });
+    });
     return form.exec() == QDialog::Accepted;
 }
 
@@ -112,6 +140,7 @@ bool editTimeOff(QWidget *window, Session &session, TimeOff off) {
     }
     form.addNote(
         QObject::tr("Visits already planned in these days are shown under Today as needing another nurse."));
+    form.require({"from", "to"});
     form.onSave(
         [&] {
             TimeOff record = off;

@@ -58,15 +58,6 @@ QString nurseText(const SnapshotIndex &index, const std::optional<NurseId> &id) 
     return nurse ? desk::personName(*nurse) : QObject::tr("none named");
 }
 
-QString allergiesText(const Patient &patient) {
-    if (patient.allergies.empty())
-        return QObject::tr("nothing recorded; not the same as none");
-    QStringList names;
-    for (const Material m : patient.allergies)
-        names << desk::words(m);
-    return names.join(QStringLiteral(", "));
-}
-
 // The names of the tags, the preferred first; a tag nobody knows stays as it is.
 QString languageNames(const std::vector<std::string> &tags) {
     QStringList names;
@@ -114,7 +105,7 @@ void addCare(Facts &facts, const Patient &p, const desk::Agency &agency) {
                   QObject::tr("%1. %2").arg(instant(p.exitedAt), QString::fromStdString(p.exitReason)));
     facts.add(QObject::tr("In an emergency"), desk::words(p.emergencyPriority));
     facts.add(QObject::tr("Acuity"), desk::words(p.acuity));
-    facts.add(QObject::tr("Allergic to"), allergiesText(p));
+    facts.add(QObject::tr("Allergies"), desk::allergiesText(p, agency.today()));
     facts.add(QObject::tr("Patient drains"), desk::words(p.patientCompetence));
     facts.add(QObject::tr("Caregiver drains"), desk::words(p.caregiverCompetence));
     facts.add(QObject::tr("Seen on"),

@@ -9,6 +9,7 @@
 #include <QFontDatabase>
 #include <QLabel>
 #include <QLineEdit>
+#include <QVBoxLayout>
 
 namespace kitround::ui {
 namespace {
@@ -116,6 +117,7 @@ bool editVisitOrder(QWidget *window, Session &session, VisitOrder order) {
     form.addWidget("needs", QObject::tr("Needs a nurse who can"), skills);
     ComesAfterFields after(form, *session.agency(), order.patient, ComesAfterFields::For::Order, order.after,
                            order.id.isSet() ? std::optional(order.id) : std::nullopt);
+    form.require({"segments", "start"});
     form.onSave(
         [&] {
             VisitOrder record = order;

@@ -19,6 +19,9 @@ constexpr double kLine = 13 * kPoint;
 constexpr double kGap = 8 * kPoint;
 constexpr double kCell = 4 * kPoint;
 constexpr double kPageNumber = 60 * kPoint;
+constexpr double kBarNames = 130 * kPoint;
+constexpr double kBarRow = 16 * kPoint;
+constexpr double kMostShare = 1.25;      // longer bars are cut; their figure says so
 constexpr double kWriteIn = 48 * kPoint; // least room for writing by hand
 
 QFont face(double points, QFont::Weight weight = QFont::Normal) {
@@ -71,9 +74,12 @@ public:
         newPage();
         return true;
     }
-    void table(const desk::Table &table);
+    void table(const desk::Table &whole);
+    void bars(const desk::ShareBars &picture);
 
 private:
+    void barHeads(const desk::ShareBars &picture, double slot);
+    void bar(const desk::ShareBars::Bar &bar, double left, double full);
     std::vector<double> columnWidths(const desk::Table &table) const;
     double rowHeight(const std::vector<QString> &cells, const std::vector<double> &widths, const QFont &font);
     void row(const std::vector<QString> &cells, const std::vector<double> &widths, const desk::Table &table,
@@ -195,7 +201,8 @@ void Sheet::row(const std::vector<QString> &cells, const std::vector<double> &wi
     painter_.setPen(Qt::black);
 }
 
-void Sheet::table(const desk::Table &table) {
+void Sheet::table(const desk::Table &whole) {
+    const desk::Table table = desk::asRead(whole);
     const std::vector<double> widths = columnWidths(table);
     std::vector<QString> head;
     for (const desk::Column &column : table.columns)
@@ -208,15 +215,60 @@ void Sheet::table(const desk::Table &table) {
         std::vector<QString> texts;
         for (const std::string &text : cells)
             texts.push_back(cell(text));
-        const double height = rowHeight(texts, widths, font);
+        const bool isSum = table.endsWithSum && &cells == &table.rows.back();
+        const QFont &rowFont = isSum ? headFont : font;
+        const double height = rowHeight(texts, widths, rowFont);
         if (need(height))
             row(head, widths, table, headFont, headHeight); // the head again on every page
-        row(texts, widths, table, font, height);
+        row(texts, widths, table, rowFont, height);
     }
     if (table.rows.empty())
         text(QObject::tr("None."), font, 2);
     for (const std::string &note : table.notes)
         text(cell(note), face(7.5), 3);
+}
+
+void Sheet::barHeads(const desk::ShareBars &picture, double slot) {
+    painter_.setFont(face(8, QFont::DemiBold));
+    for (qsizetype c = 0; c < picture.columns.size(); ++c)
+        painter_.drawText(QRectF(kBarNames + slot * static_cast<double>(c), y_, slot - kCell, kLine),
+                          Qt::AlignLeft | Qt::AlignVCenter, picture.columns[c]);
+    y_ += kLine;
+}
+
+// More than full is darker and bold, so that a copy in black and white says it too.
+void Sheet::bar(const desk::ShareBars::Bar &bar, double left, double full) {
+    const bool isOver = bar.share > 1;
+    const int grey = isOver ? 0xb0 : 0xdc;
+    painter_.fillRect(QRectF(left, y_ + 2, full * std::min(bar.share, kMostShare), kBarRow - 4),
+                      QColor(grey, grey, grey));
+    painter_.setPen(QPen(QColor(0x55, 0x55, 0x55), 0.6));
+    painter_.drawLine(QPointF(left + full, y_), QPointF(left + full, y_ + kBarRow));
+    painter_.setPen(Qt::black);
+    painter_.setFont(face(8, isOver ? QFont::DemiBold : QFont::Normal));
+    painter_.drawText(QRectF(left + 3, y_, full * kMostShare, kBarRow), Qt::AlignLeft | Qt::AlignVCenter,
+                      bar.text);
+}
+
+void Sheet::bars(const desk::ShareBars &picture) {
+    if (picture.columns.isEmpty())
+        return;
+    const double slot = (width_ - kBarNames) / static_cast<double>(picture.columns.size());
+    const double full = (slot - kGap) / kMostShare;
+    need(kLine + 2 * kBarRow);
+    barHeads(picture, slot);
+    for (const desk::ShareBars::Row &row : picture.rows) {
+        if (need(kBarRow))
+            barHeads(picture, slot); // the head again on every page
+        painter_.setFont(face(8));
+        const QString name =
+            QFontMetricsF(painter_.font()).elidedText(row.name, Qt::ElideRight, kBarNames - kCell);
+        painter_.drawText(QRectF(0, y_, kBarNames - kCell, kBarRow), Qt::AlignLeft | Qt::AlignVCenter, name);
+        for (std::size_t c = 0; c < row.bars.size(); ++c)
+            bar(row.bars[c], kBarNames + slot * static_cast<double>(c), full);
+        y_ += kBarRow;
+    }
+    text(picture.key, face(7.5), 3);
 }
 
 } // namespace
@@ -239,6 +291,10 @@ int paint(const desk::Paper &paper, QPagedPaintDevice &device) {
         }
         for (const QString &line : section.lines)
             sheet.text(line, face(9), 1);
+        if (section.bars) {
+            sheet.gap(3);
+            sheet.bars(*section.bars);
+        }
         if (section.table) {
             sheet.gap(3);
             sheet.table(*section.table);

@@ -60,14 +60,14 @@ std::vector<RowsColumn<ShortageRow>> shortageColumns() {
              [](const ShortageRow &r) {
                  return r.step == supply::ShortageStep::Ask ? std::optional(Role::Act) : std::nullopt;
              },
-         .headTip = tr("Dry by this day in 1 of 10 cases")},
+         .headTip = tr("The chance to be dry by this day is 1 in 10")},
         {.head = tr("Patient"), .text = [](const ShortageRow &r) { return r.who; }},
         {.head = tr("Item"), .text = [](const ShortageRow &r) { return r.item; }},
         {.head = tr("Supply"),
          .text = [](const ShortageRow &r) { return r.supply; },
          .tip = [](const ShortageRow &r) { return r.supply; }},
         eaches(tr("Has"), &ShortageRow::onHand, tr("At home, under way and promised")),
-        eaches(tr("Needs"), &ShortageRow::wanted, tr("More, to the next supply, in 9 of 10 cases")),
+        eaches(tr("Needs"), &ShortageRow::wanted, tr("More, to the next supply; enough 9 times in 10")),
         {.head = tr("What to do"),
          .text = [](const ShortageRow &r) { return r.action; },
          .tip = [](const ShortageRow &r) { return r.action; }},

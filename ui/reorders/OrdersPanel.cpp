@@ -2,6 +2,7 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/BudgetView.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReverseReceipt.h"
 #include "ui/shared/DenseTable.h"
@@ -30,11 +31,12 @@ OrderRow rowOf(const PurchaseOrder &order, const desk::Agency &agency) {
     QStringList lines;
     for (const PurchaseLine &line : order.lines) {
         const Item *item = agency.index().item(line.item);
-        QString text = QObject::tr("%1 × %2: %3 of %4 eaches")
-                           .arg(line.cases.count())
-                           .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"))
-                           .arg(line.received.count())
-                           .arg(toEaches(line.cases, line.pack).count());
+        QString text =
+            QObject::tr("%1 of %2: received %3 of %4 eaches")
+                .arg(desk::counted(line.cases.count(), QObject::tr("%1 case"), QObject::tr("%1 cases")))
+                .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"))
+                .arg(line.received.count())
+                .arg(toEaches(line.cases, line.pack).count());
         if (line.backorderedUntil)
             text += QObject::tr(", backordered until %1").arg(desk::dayText(*line.backorderedUntil));
         lines << text;
@@ -78,7 +80,7 @@ std::vector<RowsColumn<OrderRow>> OrdersPanel::columns() {
         {.head = tr("Supplier"), .text = [](const OrderRow &r) { return r.supplier; }},
         dayColumn(tr("Ordered"), &PurchaseOrder::orderedOn),
         std::move(expected),
-        {.head = tr("Received, each"),
+        {.head = tr("Received, eaches"),
          .text = [](const OrderRow &r) { return tr("%1 of %2").arg(r.received).arg(r.ordered); },
          .sortBy = [](const OrderRow &r) { return QVariant(qlonglong(r.received)); },
          .isNumber = true},

@@ -1,5 +1,6 @@
 #include "ui/reorders/ReceiveLineEdit.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/shared/Look.h"
@@ -156,7 +157,7 @@ std::int64_t ReceiveLineEdit::perUnit() const {
 
 void ReceiveLineEdit::showSum() {
     const auto typed = numberIn(quantity_);
-    sum_->setText(typed ? tr("= %1 eaches").arg(*typed * perUnit()) : QString());
+    sum_->setText(typed ? desk::counted(*typed * perUnit(), tr("= %1 each"), tr("= %1 eaches")) : QString());
 }
 
 bool ReceiveLineEdit::isEmpty() const {

@@ -1,12 +1,13 @@
 #include "ui/reorders/ReceivePanel.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/reorders/ReceiveLineEdit.h"
 #include "ui/reorders/ReverseReceipt.h"
-#include "ui/reorders/ScanField.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
+#include "ui/shared/ScanField.h"
 #include "ui/shared/Session.h"
 
 #include <QAction>
@@ -421,10 +422,10 @@ void ReceivePanel::showFlags(const desk::Received &received, const desk::Agency 
     for (const ReceiptLine &line : received.receipt.lines)
         total += line.quantity;
     const Supplier *supplier = agency.index().supplier(received.receipt.supplier);
-    texts << tr("Booked in from %1: %2 eaches in %3 lots.")
-                 .arg(supplier ? QString::fromStdString(supplier->name) : QString())
-                 .arg(total.count())
-                 .arg(received.receipt.lines.size());
+    texts << tr("Booked in from %1: %2 in %3.")
+                 .arg(supplier ? QString::fromStdString(supplier->name) : QString(),
+                      desk::counted(total.count(), tr("%1 each"), tr("%1 eaches")),
+                      desk::counted(std::ssize(received.receipt.lines), tr("%1 lot"), tr("%1 lots")));
     for (const Problem &flag : received.flags)
         texts << desk::words(flag);
     flags_->setText(texts.join(QLatin1Char('\n')));

@@ -63,6 +63,7 @@ void reverseReceipt(QWidget *window, Session &session, const ReceiptFilter &fits
     form.addChoice("receipt_id", QObject::tr("Receipt"), choices, choices.front().value);
     form.addText("why", QObject::tr("Why"), {});
     form.setSaveText(QObject::tr("Reverse this receipt"));
+    form.require({"why"});
     form.onSave([&] { return std::pair(ReceiptId(form.choiceOf("receipt_id")), form.textOf("why")); },
                 [&](const std::pair<ReceiptId, std::string> &asked) {
                     return session.write(QObject::tr("Reversed a receipt"), [&](desk::Desk &d) {

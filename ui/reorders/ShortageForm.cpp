@@ -20,6 +20,7 @@ bool recordShortageAction(QWidget *window, Session &session, const desk::Shortag
     form.addText("outcome", QObject::tr("Outcome"), seed.outcome);
     form.addCheck("is_closed", QObject::tr("done: close it with this outcome"), false);
     form.setSaveText(QObject::tr("Record it"));
+    form.require({"action", "owner"});
     form.onSave(
         [&] {
             ShortageAction action = seed;

@@ -25,6 +25,10 @@ std::vector<Choice> zoneChoices(const std::vector<std::string> &names) {
 void addFields(RecordForm &form, const AgencySettings &settings, const std::vector<std::string> &zones) {
     form.addPage(QObject::tr("Agency"));
     form.addText("agency_name", QObject::tr("Name"), settings.agencyName);
+    form.addText("phone", QObject::tr("Phone"), settings.phone)
+        ->setPlaceholderText(QObject::tr("as it stands on delivery slips, orders and letters"));
+    form.addText("order_contact", QObject::tr("Contact for orders"), settings.orderContact)
+        ->setPlaceholderText(QObject::tr("whom a supplier asks for"));
     const auto zone = std::ranges::find(zones, settings.timeZone);
     form.addChoice("time_zone", QObject::tr("Time zone"), zoneChoices(zones), zone - zones.begin());
     form.addChoice("week_start", QObject::tr("Visit weeks start on"),
@@ -55,10 +59,13 @@ bool editAgency(QWidget *window, Session &session) {
     const std::vector<std::string> zones = desk::zoneNames();
     RecordForm form(QObject::tr("The agency"), window);
     addFields(form, settings, zones);
+    form.require({"time_zone", "currency", "visiting_days"});
     form.onSave(
         [&] {
             AgencySettings record = settings;
             record.agencyName = form.textOf("agency_name");
+            record.phone = form.textOf("phone");
+            record.orderContact = form.textOf("order_contact");
             const auto zone = static_cast<std::size_t>(form.choiceOf("time_zone"));
             if (zone < zones.size())
                 record.timeZone = zones[zone];
@@ -90,6 +97,7 @@ bool editUser(QWidget *window, Session &session, User user) {
         static_cast<qint64>(user.role));
     if (!isNew)
         form.addCheck("is_active", QObject::tr("Still works here"), user.isActive);
+    form.require({"name"});
     form.onSave(
         [&] {
             user.name = form.textOf("name");

@@ -2,6 +2,7 @@
 
 #include "core/desk/OwnFigures.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Figures.h"
 #include "core/desk/words/Words.h"
 #include "ui/setup/AgencyForm.h"
 #include "ui/setup/FigureForm.h"
@@ -10,10 +11,12 @@
 #include "ui/shared/Session.h"
 
 #include <QAction>
+#include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QTabWidget>
+#include <QVBoxLayout>
 
 namespace kitround::ui {
 namespace {
@@ -47,8 +50,9 @@ QString groupText(std::string_view group) {
 QString ownText(const FigureRow &row) {
     if (!row.own)
         return {};
-    const QString figure =
-        QObject::tr("%1 from %2 observations").arg(figureText(row.info.key, row.own->value)).arg(row.own->n);
+    const QString figure = QObject::tr("%1 from %2 observations")
+                               .arg(desk::figureText(row.info.key, row.own->value))
+                               .arg(row.own->n);
     if (row.ownIsUsed)
         return QObject::tr("%1; used").arg(figure);
     return row.own->isUsed ? QObject::tr("%1; not used, set by hand").arg(figure)
@@ -64,7 +68,7 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
          .sortBy = [](const Row &r) { return QVariant(static_cast<int>(r.info.key)); }},
         {.head = QObject::tr("Figure"), .text = [](const Row &r) { return desk::label(r.info.key); }},
         {.head = QObject::tr("Value"),
-         .text = [](const Row &r) { return figureText(r.info.key, r.value); },
+         .text = [](const Row &r) { return desk::figureText(r.info.key, r.value); },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.value)); },
          .isNumber = true,
          .ink =
@@ -78,10 +82,11 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
         {.head = QObject::tr("Unit"),
          .text =
              [s](const Row &r) {
-                 return figureUnit(r.info, s->agency() ? s->agency()->settings().currency : std::string());
+                 return desk::figureUnit(r.info.key,
+                                         s->agency() ? s->agency()->settings().currency : std::string());
              }},
         {.head = QObject::tr("Preset"),
-         .text = [](const Row &r) { return figureText(r.info.key, r.info.preset); },
+         .text = [](const Row &r) { return desk::figureText(r.info.key, r.info.preset); },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.info.preset)); },
          .isNumber = true},
         {.head = QObject::tr("Set by hand"),
@@ -362,6 +367,9 @@ void SettingsPage::showAgency() {
         if (s.visitingDays.contains(d))
             days << desk::words(d);
     lines << tr("Name: %1").arg(s.agencyName.empty() ? notKnown() : QString::fromStdString(s.agencyName));
+    lines << tr("Phone: %1").arg(s.phone.empty() ? notKnown() : QString::fromStdString(s.phone));
+    if (!s.orderContact.empty())
+        lines << tr("Contact for orders: %1").arg(QString::fromStdString(s.orderContact));
     lines << tr("Time zone: %1").arg(QString::fromStdString(s.timeZone));
     lines << tr("Visit weeks start on: %1").arg(desk::words(s.weekStart));
     lines << tr("Visiting days: %1").arg(days.join(QLatin1Char(' ')));

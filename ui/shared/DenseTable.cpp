@@ -52,10 +52,35 @@ protected:
 
 } // namespace
 
+bool sortByKey(QTableView &table, const QKeyEvent &event) {
+    QHeaderView &head = *table.horizontalHeader();
+    if ((event.modifiers() & ~Qt::KeypadModifier) != Qt::AltModifier || head.count() == 0)
+        return false;
+    const int column = head.sortIndicatorSection();
+    switch (event.key()) {
+    case Qt::Key_Left:
+        head.setSortIndicator(std::max(column - 1, -1), head.sortIndicatorOrder());
+        return true;
+    case Qt::Key_Right:
+        head.setSortIndicator(std::min(column + 1, head.count() - 1), head.sortIndicatorOrder());
+        return true;
+    case Qt::Key_Up:
+        head.setSortIndicator(std::max(column, 0), Qt::AscendingOrder);
+        return true;
+    case Qt::Key_Down:
+        head.setSortIndicator(std::max(column, 0), Qt::DescendingOrder);
+        return true;
+    default:
+        return false;
+    }
+}
+
 DenseTable::DenseTable(const QString &objectName, const QString &accessibleName, QWidget *parent)
     : QTableView(parent) {
     setObjectName(objectName);
     setAccessibleName(accessibleName);
+    setAccessibleDescription(tr("Alt with the arrow keys sorts: left and right by which column, up and down "
+                                "which way"));
     setItemDelegate(new RowDelegate(this));
     setSelectionBehavior(SelectRows);
     setSelectionMode(SingleSelection);
@@ -179,6 +204,8 @@ void DenseTable::resizeEvent(QResizeEvent *event) {
 }
 
 void DenseTable::keyPressEvent(QKeyEvent *event) {
+    if (sortByKey(*this, *event))
+        return;
     if ((event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter) && currentSourceRow() >= 0) {
         Q_EMIT opened(currentSourceRow());
         return;

@@ -7,6 +7,10 @@
 
 namespace kitround::ui {
 
+// Sorting by keys: Alt with left and right chooses the column (left of the first: as given), with up and down
+// which way. False: it was another key.
+bool sortByKey(QTableView &table, const QKeyEvent &event);
+
 class DenseTable : public QTableView {
     Q_OBJECT
 public:

@@ -34,6 +34,7 @@ bool recordOrderAnswer(QWidget *window, Session &session, const safety::OrderQue
         QObject::tr("Only where the order holds as it is. Where the prescriber changed it, enter the "
                     "new order under Catheters and orders; that answers the question too."));
     form.setSaveText(QObject::tr("Keep the answer"));
+    form.require({"answered_by", "words"});
     form.onSave(
         [&] {
             OrderAnswer empty;

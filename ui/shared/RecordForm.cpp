@@ -1,6 +1,8 @@
 #include "ui/shared/RecordForm.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 
 #include <QCheckBox>
@@ -8,7 +10,6 @@
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
-#include <QListWidget>
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QScrollArea>
@@ -33,27 +34,6 @@ void fitWrapped(QWidget &parent) {
     }
 }
 
-// Whatever a person can change in a field, the fields inside a list included.
-template <class Changed>
-void onEdit(QWidget &field, QObject *context, Changed changed) {
-    QList<QWidget *> parts = field.findChildren<QWidget *>();
-    parts.prepend(&field);
-    for (QWidget *part : parts) {
-        if (auto *line = qobject_cast<QLineEdit *>(part))
-            QObject::connect(line, &QLineEdit::textChanged, context, changed);
-        else if (auto *text = qobject_cast<QPlainTextEdit *>(part))
-            QObject::connect(text, &QPlainTextEdit::textChanged, context, changed);
-        else if (auto *choice = qobject_cast<QComboBox *>(part))
-            QObject::connect(choice, &QComboBox::currentIndexChanged, context, changed);
-        else if (auto *push = qobject_cast<QPushButton *>(part))
-            QObject::connect(push, &QPushButton::clicked, context, changed);
-        else if (auto *box = qobject_cast<QCheckBox *>(part))
-            QObject::connect(box, &QCheckBox::toggled, context, changed);
-        else if (auto *list = qobject_cast<QListWidget *>(part))
-            QObject::connect(list, &QListWidget::itemChanged, context, changed);
-    }
-}
-
 } // namespace
 
 RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) {
@@ -74,6 +54,10 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     tabs_ = new QTabWidget(this);
     tabs_->setDocumentMode(true);
     layout->addWidget(tabs_, 1);
+    requiredNote_ = new QLabel(tr("* has to be filled in"), this);
+    requiredNote_->setObjectName(QStringLiteral("formRequired"));
+    Look::setInk(requiredNote_, Role::FaintInk);
+    requiredNote_->hide();
     buttons_ = new QHBoxLayout;
     buttons_->addStretch(1);
     auto *cancel = new QPushButton(tr("Close without saving"), this);
@@ -85,8 +69,11 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     saveButton_->setDefault(true);
     buttons_->addWidget(cancel);
     buttons_->addWidget(saveButton_);
-    layout->addLayout(buttons_);
-    connect(cancel, &QPushButton::clicked, this, &QDialog::reject);
+    auto *foot = new QHBoxLayout;
+    foot->addWidget(requiredNote_);
+    foot->addLayout(buttons_, 1);
+    layout->addLayout(foot);
+    connect(cancel, &QPushButton::clicked, this, &RecordForm::reject);
     connect(saveButton_, &QPushButton::clicked, this, &RecordForm::save);
     installEventFilter(this);
     resize(640, 560);
@@ -99,6 +86,8 @@ void RecordForm::showEvent(QShowEvent *event) {
     growToPages();
     orderTabs();
     focusFirstField();
+    if (!asOpened_)
+        asOpened_ = entered();
 }
 
 void RecordForm::growToPages() {
@@ -235,9 +224,20 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
     auto *name = new QLabel(label, this);
     name->setBuddy(widget);
     form->addRow(name, cell);
-    fields_[field] = {widget, fault, form, cell, tabs_->count() - 1};
+    fields_[field] = {widget, fault, name, label, form, cell, tabs_->count() - 1};
     order_.push_back(field);
     return widget;
+}
+
+void RecordForm::require(std::initializer_list<std::string> fields) {
+    for (const std::string &name : fields) {
+        const Field &field = fields_.at(name);
+        field.name->setText(tr("%1 *").arg(field.label));
+        for (QWidget *part : {field.widget, field.widget->focusProxy()})
+            if (part && !part->accessibleName().isEmpty())
+                part->setAccessibleName(tr("%1, required").arg(part->accessibleName()));
+    }
+    requiredNote_->show();
 }
 
 void RecordForm::setFieldShown(const std::string &field, bool isShown) {
@@ -294,6 +294,7 @@ QCheckBox *RecordForm::addCheck(const std::string &field, const QString &label, 
     auto *box = new QCheckBox(label, this);
     box->setChecked(value);
     place(field, {}, box);
+    fields_.at(field).label = label;
     box->setAccessibleName(label);
     return box;
 }
@@ -415,16 +416,22 @@ void RecordForm::clearWhenEdited(const std::string &field) {
     onEdit(*fields_.at(field).widget, faultWatch_.get(), [this, field] { clearFaultOf(field); });
 }
 
+QString RecordForm::labelOf(const std::string &field) const {
+    const auto at = fields_.find(field);
+    return at == fields_.end() ? QString() : at->second.label;
+}
+
 void RecordForm::showProblem(const Problem &problem) {
     clearFaults();
     QStringList others;
     for (const Problem &p : flattened(problem)) {
+        const QString said = desk::words(p, [this](const std::string &field) { return labelOf(field); });
         const auto at = fields_.find(p.field);
         if (at == fields_.end()) {
-            others << desk::words(p);
+            others << said;
             continue;
         }
-        at->second.fault->setText(desk::words(p));
+        at->second.fault->setText(said);
         at->second.fault->show();
         clearWhenEdited(p.field);
     }
@@ -463,6 +470,25 @@ void RecordForm::save() {
         return;
     }
     accept();
+}
+
+QStringList RecordForm::entered() const {
+    QStringList all;
+    for (const std::string &name : order_)
+        all << enteredIn(*fields_.at(name).widget);
+    return all;
+}
+
+bool RecordForm::isChanged() const {
+    return asOpened_ && *asOpened_ != entered();
+}
+
+void RecordForm::reject() {
+    if (!isChanged() ||
+        Ask::confirm(this, tr("Discard what you entered?"),
+                     tr("“%1” is not saved. What you entered would be lost.").arg(windowTitle()),
+                     tr("Discard"), tr("Keep editing")))
+        QDialog::reject();
 }
 
 } // namespace kitround::ui

@@ -1,7 +1,7 @@
 #pragma once
-// A form for one record: labelled fields with their units, problems shown beside the field they name, nothing
-// closed until the record was really saved. Fields are named as the schema names them, so that a Problem
-// finds its place.
+// A form for one record: labelled fields with their units, problems shown beside the field they name and told
+// with its label, nothing closed until the record was really saved or what was entered is given up on
+// purpose. Fields are named as the schema names them, so that a Problem finds its place.
 #include "core/base/Date.h"
 #include "core/base/Problem.h"
 #include "core/records/Ids.h"
@@ -9,8 +9,10 @@
 #include <QComboBox>
 #include <QDialog>
 #include <QString>
+#include <QStringList>
 
 #include <functional>
+#include <initializer_list>
 #include <map>
 #include <memory>
 #include <optional>
@@ -60,6 +62,8 @@ public:
     WeekdayField *addWeekdays(const std::string &field, const QString &label, WeekdaySet value);
     void addWidget(const std::string &field, const QString &label, QWidget *widget);
 
+    // Marks fields that may not stay empty, and says once at the foot what the mark means.
+    void require(std::initializer_list<std::string> fields);
     // Hides or shows a field with its label; what is hidden keeps its value and must not be read.
     void setFieldShown(const std::string &field, bool isShown);
 
@@ -95,9 +99,13 @@ public:
     void setSaveText(const QString &text);
     void addButton(const QString &objectName, const QString &text, std::function<void()> clicked);
     void showProblem(const Problem &problem);
+    // Whether a field holds something else than when the form opened.
+    bool isChanged() const;
 
 public Q_SLOTS:
     void save();
+    // Escape, the window's own button and "Close without saving"; asks where something entered would be lost.
+    void reject() override;
 
 protected:
     // As tall as its tallest page, within reason; the first field has the focus.
@@ -108,6 +116,8 @@ private:
     struct Field {
         QWidget *widget = nullptr;
         QLabel *fault = nullptr;
+        QLabel *name = nullptr;
+        QString label; // as a person reads it, without the mark
         QFormLayout *form = nullptr;
         QWidget *cell = nullptr;
         int page = 0;
@@ -121,11 +131,14 @@ private:
     void clearFaultOf(const std::string &field);
     void clearWhenEdited(const std::string &field);
     void lookAt(const std::string &field);
+    QString labelOf(const std::string &field) const; // empty where it is no field of this form
+    QStringList entered() const;
     Problem unreadable(ProblemCode code, const std::string &field, const QString &text) const;
 
     QTabWidget *tabs_;
     QFormLayout *form_ = nullptr;
     QLabel *top_;
+    QLabel *requiredNote_;
     QPushButton *saveButton_;
     QHBoxLayout *buttons_;
     std::map<std::string, Field> fields_;
@@ -134,6 +147,7 @@ private:
     bool isTopAboutMarks_ = false;        // the line at the top only points to the marked fields
     Problems readFaults_;
     QString refusal_;
+    std::optional<QStringList> asOpened_; // what stood in the fields then
     std::function<std::optional<Problem>()> save_;
 };
 

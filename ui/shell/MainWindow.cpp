@@ -146,6 +146,10 @@ void MainWindow::makeWorkplaces() {
         showPage(QStringLiteral("load"));
         load_->showLeave();
     });
+    connect(today_, &TodayPage::showIncidents, this, [this] {
+        showPage(QStringLiteral("load"));
+        load_->showIncidents();
+    });
     connect(today_, &TodayPage::callHome, this, [this](qint64 id) {
         showPage(QStringLiteral("stock"));
         stock_->callHome(PatientId(id));
@@ -224,10 +228,6 @@ void MainWindow::makeMenus() {
 
     auto *group = new QUndoGroup(this);
     group->addStack(calendar_->undoStack());
-    connect(pages_, &QStackedWidget::currentChanged, this, [this, group] {
-        auto *page = qobject_cast<Page *>(pages_->currentWidget());
-        group->setActiveStack(page ? page->undoStack() : nullptr);
-    });
     QMenu *edit = menuBar()->addMenu(tr("&Edit"));
     QAction *undo = group->createUndoAction(this, tr("&Undo"));
     undo->setObjectName(QStringLiteral("actionUndo"));
@@ -236,6 +236,23 @@ void MainWindow::makeMenus() {
     redo->setObjectName(QStringLiteral("actionRedo"));
     redo->setShortcut(QKeySequence::Redo);
     edit->addActions({undo, redo});
+    QAction *noUndo = action(
+        edit, QStringLiteral("actionNoUndo"), tr("&Undo"), QKeySequence::Undo,
+        [this] {
+            footText_->setText(
+                tr("Undo is for the calendar's plan before it is saved; records are corrected, not undone."));
+        },
+        true);
+    const auto follow = [this, group, undo, redo, noUndo] {
+        auto *page = qobject_cast<Page *>(pages_->currentWidget());
+        QUndoStack *stack = page ? page->undoStack() : nullptr;
+        group->setActiveStack(stack);
+        undo->setVisible(stack != nullptr);
+        redo->setVisible(stack != nullptr);
+        noUndo->setVisible(stack == nullptr); // says why, where there is nothing to undo
+    };
+    connect(pages_, &QStackedWidget::currentChanged, this, follow);
+    follow();
 
     QMenu *go = menuBar()->addMenu(tr("&Go"));
     for (int i = 0; i < places_->count(); ++i) {

@@ -3,6 +3,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/StockColumns.h"
 
 namespace kitround::ui {
 namespace {
@@ -10,12 +11,9 @@ namespace {
 using desk::CarRow;
 
 template <class Get>
-RowsColumn<CarRow> eaches(const QString &head, Get get, const QString &tip = {}) {
-    return {.head = head,
-            .text = [get](const CarRow &r) { return QString::number(Eaches(get(r)).count()); },
-            .sortBy = [get](const CarRow &r) { return QVariant(qlonglong(Eaches(get(r)).count())); },
-            .isNumber = true,
-            .headTip = tip};
+RowsColumn<CarRow> eaches(const QString &head, Get get, const QString &tip) {
+    return numberColumn<CarRow>(
+        head, [get](const CarRow &r) { return Eaches(get(r)).count(); }, tip);
 }
 
 std::vector<RowsColumn<CarRow>> columns() {
@@ -49,11 +47,7 @@ std::vector<RowsColumn<CarRow>> columns() {
              [](const CarRow &r) {
                  return r.line.firstExpiry ? desk::dayText(*r.line.firstExpiry, Date()) : QString();
              },
-         .sortBy =
-             [](const CarRow &r) {
-                 return QVariant(r.line.firstExpiry ? qlonglong(r.line.firstExpiry->dayNumber())
-                                                    : qlonglong(1) << 40);
-             }},
+         .sortBy = [](const CarRow &r) { return QVariant(sortDay(r.line.firstExpiry)); }},
         eaches(
             tr("Used, 4 weeks"), [](const CarRow &r) { return r.used; },
             tr("Handed over from the car's own stock")),
@@ -131,7 +125,7 @@ void CarPanel::refillCurrent() {
         }))
         return;
     QStringList lines{
-        tr("Put in: %1 eaches; taken back: %2.").arg(done.putIn.count()).arg(done.takenBack.count())};
+        tr("Put in: %1; taken back: %2, in eaches.").arg(done.putIn.count()).arg(done.takenBack.count())};
     for (const Problem &flag : done.flags)
         lines << desk::words(flag);
     Ask::tell(this, tr("The car of %1").arg(who), lines.join(QLatin1Char('\n')));
@@ -157,6 +151,7 @@ void CarPanel::setPar() {
     form.addNumber("par", tr("Par"),
                    row && row->line.par ? std::optional(row->line.par->count()) : std::nullopt, tr("eaches"));
     form.setSaveText(tr("Set par"));
+    form.require({"par"});
     form.onSave(
         [&] {
             CarPar par;

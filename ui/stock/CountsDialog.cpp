@@ -1,6 +1,7 @@
 #include "ui/stock/CountsDialog.h"
 
 #include "core/desk/views/StoreroomItem.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/FormParts.h"
@@ -110,8 +111,10 @@ void CountsDialog::fill() {
                         desk::moneyText(item.yearlyValue, agency->settings().currency), isDue});
     }
     model_.setRows(std::move(rows));
-    head_->setText(due > 0 ? tr("%1 items are due to be counted today. Count when nobody picks.").arg(due)
-                           : tr("Nothing is due to be counted today."));
+    head_->setText(
+        due > 0 ? desk::counted(due, tr("%1 item is due to be counted today. Count when nobody picks."),
+                                tr("%1 items are due to be counted today. Count when nobody picks."))
+                : tr("Nothing is due to be counted today."));
     if (model_.rowCount() > 0)
         table_->selectSourceRow(0);
     count_->setEnabled(model_.rowCount() > 0 && !session_.isReadOnly());
@@ -137,9 +140,9 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
                              "there any more is 0; leave empty what was not counted."));
     const int openPicks = supply::openPicksOf(agency->index(), itemId);
     if (openPicks > 0)
-        form.addNote(
-            QObject::tr("%1 deliveries with this item are being picked. Count when they are through.")
-                .arg(openPicks));
+        form.addNote(desk::counted(
+            openPicks, QObject::tr("%1 delivery with this item is being picked. Count when it is through."),
+            QObject::tr("%1 deliveries with this item are being picked. Count when they are through.")));
     if (lots.empty())
         form.addNote(QObject::tr("By the ledger nothing of it stands in the storeroom."));
     if (lots.empty())

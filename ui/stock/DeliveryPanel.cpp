@@ -5,6 +5,7 @@
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QCheckBox>
@@ -20,6 +21,11 @@ namespace {
 
 bool isOpen(DeliveryStatus status) {
     return status != DeliveryStatus::Delivered && status != DeliveryStatus::Cancelled;
+}
+
+// Its lots were written down, and stand in the ledger with it.
+bool isPacked(DeliveryStatus status) {
+    return status != DeliveryStatus::Promised && status != DeliveryStatus::Cancelled;
 }
 
 DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
@@ -65,7 +71,7 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
          .text = [](const DeliveryRow &r) { return desk::words(r.delivery.status); },
          .sortBy = [](const DeliveryRow &r) { return QVariant(static_cast<int>(r.delivery.status)); }},
         {.head = tr("Patient"), .text = [](const DeliveryRow &r) { return r.patient; }},
-        {.head = tr("For"),
+        {.head = tr("Promised for"),
          .text = [](const DeliveryRow &r) { return desk::dayText(r.delivery.promisedFor); },
          .sortBy =
              [](const DeliveryRow &r) { return QVariant(qlonglong(r.delivery.promisedFor.dayNumber())); }},
@@ -74,11 +80,7 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
              [](const DeliveryRow &r) {
                  return r.delivery.deliverBy ? desk::dayText(*r.delivery.deliverBy) : QString();
              },
-         .sortBy =
-             [](const DeliveryRow &r) {
-                 return QVariant(r.delivery.deliverBy ? qlonglong(r.delivery.deliverBy->dayNumber())
-                                                      : qlonglong(1) << 40);
-             }},
+         .sortBy = [](const DeliveryRow &r) { return QVariant(sortDay(r.delivery.deliverBy)); }},
         {.head = tr("Way"),
          .text = [](const DeliveryRow &r) { return desk::words(r.delivery.way); },
          .icon =
@@ -113,30 +115,34 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
+    auto *row = new QHBoxLayout;
     const auto button = [&](const QString &objectName, const QString &text, void (DeliveryPanel::*step)()) {
         auto *b = new QPushButton(text, this);
         b->setObjectName(objectName);
-        top->addWidget(b);
+        row->addWidget(b);
         connect(b, &QPushButton::clicked, this, step);
         return b;
     };
     pick_ = button(QStringLiteral("deliveryPick"), tr("Pick"), &DeliveryPanel::pick);
+    lots_ = button(QStringLiteral("deliveryLots"), tr("Lot taken was another…"), &DeliveryPanel::correctLots);
     ship_ = button(QStringLiteral("deliveryShip"), tr("Ship"), &DeliveryPanel::ship);
     track_ = button(QStringLiteral("deliveryTrack"), tr("Tracking number…"), &DeliveryPanel::track);
     deliver_ = button(QStringLiteral("deliveryDeliver"), tr("Delivered…"), &DeliveryPanel::deliver);
     cancel_ = button(QStringLiteral("deliveryCancel"), tr("Cancel the delivery…"), &DeliveryPanel::cancel);
-    top->addStretch(1);
+    row->addStretch(1);
     closed_ = new QCheckBox(tr("Also delivered and cancelled"), this);
     closed_->setObjectName(QStringLiteral("deliveryClosed"));
-    top->addWidget(closed_);
-    slip_ = button(QStringLiteral("deliverySlip"), tr("Print the slip…"), &DeliveryPanel::printSlip);
-    print_ =
-        button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
-    layout->addLayout(top);
+    row->addWidget(closed_);
+    layout->addLayout(row);
     table_ = new DenseTable(QStringLiteral("deliveryTable"), tr("Deliveries"), this);
     table_->setModel(new RowsProxy(&model_, this));
     layout->addWidget(table_, 1);
+    row = new QHBoxLayout;
+    row->addStretch(1);
+    slip_ = button(QStringLiteral("deliverySlip"), tr("Print the slip…"), &DeliveryPanel::printSlip);
+    print_ =
+        button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
+    layout->addLayout(row);
     connect(closed_, &QCheckBox::toggled, this, &DeliveryPanel::show);
     connect(table_, &DenseTable::currentRowChanged, this, &DeliveryPanel::enableSteps);
     connect(table_, &DenseTable::opened, this, &DeliveryPanel::nextStep);
@@ -201,6 +207,7 @@ void DeliveryPanel::enableSteps() {
     const DeliveryRow *row = current();
     const bool mayWrite = row && !session_.isReadOnly();
     pick_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Promised);
+    lots_->setEnabled(mayWrite && isPacked(row->delivery.status));
     ship_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Picked);
     track_->setEnabled(mayWrite && row->delivery.way == DeliveryWay::Courier && row->delivery.shippedAt);
     deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
@@ -216,6 +223,15 @@ void DeliveryPanel::pick() {
     if (session_.writeOrTell(this, tr("Picked a delivery for %1").arg(row->patient),
                              [id = row->delivery.id](desk::Desk &d) { return d.pick(id); }))
         wants_ = isToPick;
+}
+
+void DeliveryPanel::correctLots() {
+    const DeliveryRow *row = current();
+    if (!row)
+        return;
+    const Delivery delivery = row->delivery; // a reload may come while the form is open
+    takeFocus();
+    ui::correctLots(this, session_, delivery);
 }
 
 void DeliveryPanel::ship() {

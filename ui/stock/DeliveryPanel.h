@@ -31,6 +31,7 @@ private:
     static std::vector<RowsColumn<DeliveryRow>> columns();
     void enableSteps();
     void pick();
+    void correctLots();
     void ship();
     void track();
     void printSlip();
@@ -45,7 +46,7 @@ private:
     DenseTable *table_;
     bool (*wants_)(const Delivery &) = nullptr; // the step just taken; the next row that wants it is chosen
     QCheckBox *closed_;
-    QPushButton *pick_, *ship_, *track_, *deliver_, *cancel_, *slip_, *print_;
+    QPushButton *pick_, *lots_, *ship_, *track_, *deliver_, *cancel_, *slip_, *print_;
 };
 
 } // namespace kitround::ui

@@ -98,7 +98,7 @@ ExpiryPanel::ExpiryPanel(Session &session, QWidget *parent) : QWidget(parent), s
     aside_ = rows_->addStep("expiryAside", tr("Set aside…"), [this] { setAside(); });
     off_ =
         rows_->addStep("expiryWriteOff", tr("Write off…"), [this] { takeOut(desk::RemovalWay::WriteOff); });
-    back_ = rows_->addStep("expiryReturn", tr("To the supplier…"),
+    back_ = rows_->addStep("expiryReturn", tr("Back to the supplier…"),
                            [this] { takeOut(desk::RemovalWay::ToSupplier); });
     bring_ = rows_->addStep("expiryBring", tr("Out of the car…"),
                             [this] { takeOut(desk::RemovalWay::ToStoreroom); });

@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
+#include "ui/stock/RefillHandle.h"
 
 #include <QHelpEvent>
 #include <QKeyEvent>
@@ -10,6 +11,7 @@
 #include <QToolTip>
 
 #include <algorithm>
+#include <cmath>
 
 namespace kitround::ui {
 namespace {
@@ -40,6 +42,14 @@ struct FanChart::Scale {
     double x(Date on) const { return plot.left() + static_cast<double>((on - first).count()) * perDay; }
     double y(std::int64_t units) const { return plot.bottom() - static_cast<double>(units) * perUnit; }
     double y(Eaches units) const { return y(std::max<std::int64_t>(units.count(), 0)); }
+    Date day(double atX) const { return first.plusDays(std::llround((atX - plot.left()) / perDay)); }
+    Eaches units(double atY) const {
+        return Eaches::of(std::llround((plot.bottom() - std::max(atY, plot.top())) / perUnit));
+    }
+    // The corner of a refill's step; of one higher than the picture, where it leaves it.
+    QPointF step(const desk::HomeChart::Arrival &refill) const {
+        return {x(refill.on), std::max(y(refill.units), plot.top())};
+    }
 };
 
 FanChart::FanChart(QWidget *parent) : QWidget(parent) {
@@ -48,6 +58,24 @@ FanChart::FanChart(QWidget *parent) : QWidget(parent) {
     setFocusPolicy(Qt::StrongFocus);
     setMouseTracking(true);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
+    handle_ = new RefillHandle(this);
+    handle_->hide();
+    connectHandle();
+}
+
+void FanChart::connectHandle() {
+    connect(handle_, &RefillHandle::taken, this, [this] {
+        if (chart_.refill)
+            taken_ = supply::Shipment{chart_.refill->on, chart_.refill->units};
+    });
+    connect(handle_, &RefillHandle::dragged, this, &FanChart::dragRefill);
+    connect(handle_, &RefillHandle::letGo, this, [this] {
+        taken_.reset();
+        findRange();
+        placeHandle();
+    });
+    connect(handle_, &RefillHandle::stepped, this, &FanChart::stepRefill);
+    connect(handle_, &RefillHandle::givenBack, this, &FanChart::backToProposal);
 }
 
 QSize FanChart::sizeHint() const {
@@ -57,20 +85,80 @@ QSize FanChart::minimumSizeHint() const {
     return {360, 180};
 }
 
-void FanChart::setChart(desk::HomeChart chart) {
-    chart_ = std::move(chart);
+void FanChart::setChart(desk::HomeChart chart, desk::RefillWhatIfPtr refill) {
+    base_ = std::move(chart);
+    refill_ = std::move(refill);
     message_.clear();
+    mark_ = base_.today;
+    backToProposal();
+}
+
+std::optional<desk::TriedRefill> FanChart::toOffer() const {
+    return tried_ ? refill_->toOffer(tried_->shipment) : std::nullopt;
+}
+
+void FanChart::backToProposal() {
+    chart_ = base_;
+    tried_.reset();
+    taken_.reset();
     if (chart_.fan.empty())
         message_ = tr("What is in this home is not known, so nothing can be drawn ahead. Record a count.");
     findRange();
-    setMark(chart_.today);
+    placeHandle();
+    Q_EMIT refillTried();
 }
 
 void FanChart::clear(const QString &message) {
-    chart_ = {};
+    setChart({});
     message_ = message;
     setAccessibleDescription(message);
-    update();
+}
+
+void FanChart::dragRefill(QPointF by) {
+    if (!taken_ || !refill_)
+        return;
+    const Scale s = scale();
+    supply::Shipment wanted = *taken_;
+    if (by.x() != 0)
+        wanted.on = std::clamp(s.day(s.x(taken_->on) + by.x()), chart_.today, last_);
+    if (by.y() != 0)
+        wanted.quantity = s.units(s.y(taken_->quantity) + by.y());
+    tryRefill(refill_->nearest(wanted));
+}
+
+void FanChart::stepRefill(int days, int quantities) {
+    if (!refill_ || !chart_.refill || taken_)
+        return;
+    tryRefill(refill_->stepped({chart_.refill->on, chart_.refill->units}, days, quantities));
+}
+
+void FanChart::tryRefill(const supply::Shipment &shipment) {
+    if (tried_ && tried_->shipment == shipment)
+        return;
+    tried_ = refill_->at(shipment);
+    chart_ = tried_->chart;
+    if (!taken_)
+        findRange(); // not while it is dragged: it would run away from the mouse
+    placeHandle();
+    Q_EMIT refillTried();
+}
+
+void FanChart::placeHandle() {
+    setMark(mark_);
+    handle_->setVisible(refill_ && chart_.refill && chart_.refill->on <= last_);
+    if (!chart_.refill)
+        return;
+    handle_->moveTo(scale().step(*chart_.refill));
+    handle_->setAccessibleDescription(
+        tried_
+            ? QStringLiteral("%1 %2").arg(tried_->sentence, tried_->rulesText()).trimmed()
+            : tr("%1: %2 proposed").arg(desk::dayText(chart_.refill->on)).arg(chart_.refill->units.count()));
+}
+
+void FanChart::resizeEvent(QResizeEvent *event) {
+    QWidget::resizeEvent(event);
+    if (!chart_.itemName.isEmpty())
+        placeHandle();
 }
 
 void FanChart::findRange() {
@@ -78,24 +166,31 @@ void FanChart::findRange() {
     for (const auto &p : chart_.counted)
         first_ = std::min(first_, p.on);
     last_ = chart_.today + kLeastAhead;
-    if (const auto end = chart_.runOutP90 ? chart_.runOutP90 : chart_.runOutP50)
-        last_ = std::max(last_, *end + kBeyondRunOut);
-    if (chart_.refill)
-        last_ = std::max(last_, chart_.refill->on + Days::of(7));
+    most_ = 1;
+    makeRoomFor(chart_);
+    if (refill_)
+        makeRoomFor(refill_->proposed().chart); // before it is moved: there is somewhere to move it to
     if (!chart_.fan.empty())
         last_ = std::min(last_, chart_.fan.back().on);
-    most_ = 1;
+}
+
+void FanChart::makeRoomFor(const desk::HomeChart &chart) {
+    if (const auto end = chart.runOutP90 ? chart.runOutP90 : chart.runOutP50)
+        last_ = std::max(last_, *end + kBeyondRunOut);
     const auto see = [&](Eaches units) { most_ = std::max(most_, units.count()); };
-    for (const auto &p : chart_.past)
+    for (const auto &p : chart.past)
         see(p.units);
-    for (const auto &p : chart_.counted)
+    for (const auto &p : chart.counted)
         see(p.units);
-    for (const auto &f : chart_.fan) {
+    for (const auto &f : chart.fan) {
         see(f.p95);
         see(f.plain);
     }
-    if (chart_.refill)
-        see(chart_.refill->units);
+    if (!chart.refill)
+        return;
+    last_ = std::max(last_, chart.refill->on + Days::of(7));
+    const std::int64_t sent = chart.refill->units.count();
+    see(Eaches::of(chart.isTried ? sent + sent / 2 : sent));
 }
 
 FanChart::Scale FanChart::scale() const {
@@ -282,16 +377,34 @@ void FanChart::drawMarks(QPainter &painter, const Scale &s) const {
         painter.drawPolygon(up);
         painter.drawText(QPointF(x + 7, y - 3), QStringLiteral("+%1").arg(a.units.count()));
     }
-    if (chart_.refill && chart_.refill->on <= last_) {
-        const double x = s.x(chart_.refill->on);
-        const double top = std::max(s.y(chart_.refill->units), s.plot.top());
-        painter.setPen(QPen(Look::colour(Role::Good), 2, Qt::DashLine));
-        painter.setBrush(Qt::NoBrush);
-        painter.drawLine(QPointF(x, s.plot.bottom()), QPointF(x, top));
-        painter.drawLine(QPointF(x, top), QPointF(x + 18, top));
-        painter.drawText(QPointF(x + 4, std::max(top - 4, s.plot.top() + 12)),
-                         tr("send %1").arg(chart_.refill->units.count()));
-    }
+    if (chart_.refill && chart_.refill->on <= last_)
+        drawRefill(painter, s);
+    drawRunOut(painter, s);
+}
+
+// Dashed as proposed; moved, it stands firm and its first place stays behind as a thin line.
+void FanChart::drawRefill(QPainter &painter, const Scale &s) const {
+    const auto draw = [&](const desk::HomeChart::Arrival &refill, const QPen &pen) {
+        const QPointF top = s.step(refill);
+        painter.setPen(pen);
+        painter.drawLine(QPointF(top.x(), s.plot.bottom()), top);
+        painter.drawLine(top, top + QPointF(18, 0));
+    };
+    painter.setBrush(Qt::NoBrush);
+    if (tried_ && base_.refill && base_.refill->on <= last_)
+        draw(*base_.refill, QPen(Look::colour(Role::FaintInk), 1, Qt::DotLine));
+    draw(*chart_.refill, QPen(Look::colour(Role::Good), 2, tried_ ? Qt::SolidLine : Qt::DashLine));
+    const QString text = tr("send %1").arg(chart_.refill->units.count());
+    const QPointF top = s.step(*chart_.refill);
+    const double width = painter.fontMetrics().horizontalAdvance(text);
+    const double beside = refill_ ? 16 : 4; // the handle
+    const bool isRight = top.x() + beside + width <= s.plot.right();
+    painter.drawText(
+        QPointF(top.x() + (isRight ? beside : -beside - width), std::max(top.y() - 6, s.plot.top() + 12)),
+        text);
+}
+
+void FanChart::drawRunOut(QPainter &painter, const Scale &s) const {
     if (chart_.runOutP10 && *chart_.runOutP10 <= last_) {
         const Date late = std::min(chart_.runOutP90.value_or(last_), last_);
         const double y = s.plot.bottom() + 3;

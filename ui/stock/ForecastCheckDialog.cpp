@@ -36,7 +36,7 @@ ForecastCheckDialog::ForecastCheckDialog(Session &session, QWidget *parent)
                .text = [](const Kind &k) { return k.name; },
                .headTip = tr("How many days something is used, and how unlike the amounts are (Syntetos, "
                              "Boylan and Croston 2005)")},
-              {.head = tr("Cases"),
+              {.head = tr("Forecasts"),
                .text = [](const Kind &k) { return QString::number(k.cases); },
                .sortBy = [](const Kind &k) { return QVariant::fromValue<qint64>(k.cases); },
                .isNumber = true},
@@ -134,12 +134,12 @@ void ForecastCheckDialog::done(const Result<desk::ForecastCheck> &result) {
         return;
     }
     if (result->cases > 0)
-        summary_->setText(
-            tr("%1 cases (a home, an item and a length of 1 to 12 weeks each), looked from %2 past days, %3 "
-               "to %4. Each forecast used only what was known then.")
-                .arg(result->cases)
-                .arg(result->origins)
-                .arg(desk::dayText(*result->first), desk::dayText(*result->last)));
+        summary_->setText(tr("%1 forecasts (a home, an item and a length of 1 to 12 weeks each), looked from "
+                             "%2 past days, %3 "
+                             "to %4. Each forecast used only what was known then.")
+                              .arg(result->cases)
+                              .arg(result->origins)
+                              .arg(desk::dayText(*result->first), desk::dayText(*result->last)));
     coverage_.setRows(result->coverage);
     methods_.setRows(result->methods);
     kinds_.setRows(result->kinds);

@@ -5,6 +5,7 @@
 #include "ui/shared/Session.h"
 #include "ui/stock/FanChart.h"
 #include "ui/stock/ReturnPanel.h"
+#include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QHBoxLayout>
@@ -65,10 +66,6 @@ QString marks(const HomeRow &r) {
     return all.join(QStringLiteral(", "));
 }
 
-qlonglong sortDay(const std::optional<Date> &day) {
-    return day ? qlonglong(day->dayNumber()) : qlonglong(1) << 40;
-}
-
 } // namespace
 
 std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
@@ -125,8 +122,8 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
         {.head = tr("Refill by"),
          .text = [](const HomeRow &r) { return r.refillBy ? desk::dayText(*r.refillBy) : QString(); },
          .sortBy = [](const HomeRow &r) { return QVariant(sortDay(r.refillBy)); }},
-        {.head = tr("Line"), .text = [](const HomeRow &r) { return r.place; }},
-        {.head = tr("Marks"),
+        {.head = tr("Catheter"), .text = [](const HomeRow &r) { return r.place; }},
+        {.head = tr("Signs"),
          .text = marks,
          .ink =
              [](const HomeListRow &r) {
@@ -137,23 +134,14 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
 }
 
 std::vector<RowsColumn<HomesPanel::Week>> HomesPanel::weekColumns() {
-    const auto number = [](const QString &head, auto get) {
-        return RowsColumn<Week>{.head = head,
-                                .text = [get](const Week &w) { return QString::number(get(w)); },
-                                .sortBy = [get](const Week &w) { return QVariant(qlonglong(get(w))); },
-                                .isNumber = true};
-    };
     return {
         {.head = tr("Week from"),
          .text = [](const Week &w) { return desk::dayText(w.use.from); },
          .sortBy = [](const Week &w) { return QVariant(qlonglong(w.use.from.dayNumber())); }},
-        {.head = tr("Mean"),
-         .text = [](const Week &w) { return QString::number(w.use.mean, 'f', 1); },
-         .sortBy = [](const Week &w) { return QVariant(w.use.mean); },
-         .isNumber = true},
-        number(tr("1 in 10"), [](const Week &w) { return w.use.p10; }),
-        number(tr("Middle"), [](const Week &w) { return w.use.p50; }),
-        number(tr("9 in 10"), [](const Week &w) { return w.use.p90; }),
+        decimalColumn<Week>(tr("Mean"), [](const Week &w) { return w.use.mean; }),
+        numberColumn<Week>(tr("1 in 10"), [](const Week &w) { return w.use.p10; }),
+        numberColumn<Week>(tr("Middle"), [](const Week &w) { return w.use.p50; }),
+        numberColumn<Week>(tr("9 in 10"), [](const Week &w) { return w.use.p90; }),
         {.head = tr("Plain"),
          .text = [](const Week &w) { return w.hasPlain ? QString::number(w.plain) : QString(); },
          .sortBy = [](const Week &w) { return QVariant(qlonglong(w.plain)); },
@@ -163,49 +151,26 @@ std::vector<RowsColumn<HomesPanel::Week>> HomesPanel::weekColumns() {
 }
 
 HomesPanel::HomesPanel(Session &session, QWidget *parent)
-    : QWidget(parent), session_(session), model_(columns()), weeks_(weekColumns()) {
-    auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
+    : TableOverDetail(parent), session_(session), model_(columns()), weeks_(weekColumns()) {
     filter_ = new QLineEdit(this);
     filter_->setObjectName(QStringLiteral("homesFilter"));
     filter_->setAccessibleName(tr("Show only homes with"));
     filter_->setPlaceholderText(tr("Show only homes with…"));
     filter_->setClearButtonEnabled(true);
     filter_->setMinimumWidth(280);
-    top->addWidget(filter_);
-    top->addStretch(1);
-    const auto button = [&](const QString &objectName, const QString &text) {
-        auto *b = new QPushButton(text, this);
-        b->setObjectName(objectName);
-        top->addWidget(b);
-        return b;
-    };
-    count_ = button(QStringLiteral("homesCount"), tr("Record a count…"));
-    takeBack_ = button(QStringLiteral("homesTakeBack"), tr("Take stock back…"));
-    call_ = button(QStringLiteral("homesCall"), tr("Refill call…"));
-    open_ = button(QStringLiteral("homesOpen"), tr("Open the record"));
-    layout->addLayout(top);
+    steps_->addWidget(filter_);
+    steps_->addStretch(1);
+    count_ = addStep(QStringLiteral("homesCount"), tr("Record a count…"));
+    takeBack_ = addStep(QStringLiteral("homesTakeBack"), tr("Take stock back…"));
+    call_ = addStep(QStringLiteral("homesCall"), tr("Refill call…"));
+    open_ = addStep(QStringLiteral("homesOpen"), tr("Open the record"));
 
-    auto *splitter = new QSplitter(Qt::Vertical, this);
-    splitter->setChildrenCollapsible(false);
-    table_ = new DenseTable(QStringLiteral("homesTable"), tr("Homes by risk of running dry"), splitter);
+    addTable(QStringLiteral("homesTable"), tr("Homes by risk of running dry"), QStringLiteral("homeName"));
     auto *proxy = new RowsProxy(&model_, this);
     table_->setModel(proxy);
     table_->keepReadable(0);
     table_->keepReadable(2);
-    splitter->addWidget(table_);
-
-    auto *below = new QWidget(splitter);
-    auto *belowLayout = new QVBoxLayout(below);
-    belowLayout->setContentsMargins(0, 0, 0, 0);
-    belowLayout->setSpacing(4);
-    name_ = new QLabel(below);
-    name_->setObjectName(QStringLiteral("homeName"));
-    name_->setFont(Look::strongFont());
-    belowLayout->addWidget(name_);
-    auto *pictures = new QSplitter(Qt::Horizontal, below);
+    auto *pictures = new QSplitter(Qt::Horizontal, this);
     pictures->setChildrenCollapsible(false);
     chart_ = new FanChart(pictures);
     pictures->addWidget(chart_);
@@ -215,17 +180,17 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     pictures->addWidget(weekTable_);
     pictures->setStretchFactor(0, 3);
     pictures->setStretchFactor(1, 1);
-    belowLayout->addWidget(pictures, 1);
-    caution_ = new QLabel(desk::planningCaution(), below);
+    detail_->addWidget(pictures, 1);
+    trial_ = makeTrialLine(this);
+    detail_->addWidget(trial_);
+    caution_ = new QLabel(desk::planningCaution(), this);
     caution_->setObjectName(QStringLiteral("planningCaution"));
     caution_->setFont(Look::smallFont());
     caution_->setWordWrap(true);
-    belowLayout->addWidget(caution_);
-    splitter->addWidget(below);
-    splitter->setStretchFactor(0, 2);
-    splitter->setStretchFactor(1, 3);
-    splitter->setSizes({200, 320});
-    layout->addWidget(splitter, 1);
+    detail_->addWidget(caution_);
+    splitter_->setStretchFactor(0, 2);
+    splitter_->setStretchFactor(1, 3);
+    splitter_->setSizes({200, 320});
 
     connect(filter_, &QLineEdit::textChanged, proxy, &RowsProxy::setFilterFixedString);
     connect(table_, &DenseTable::currentRowChanged, this, &HomesPanel::showHome);
@@ -244,6 +209,49 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
         if (const HomeRow *home = current())
             Q_EMIT callAsked(home->patient.value());
     });
+}
+
+// Its height stays while the step is dragged, so that the picture does not move under the mouse.
+QWidget *HomesPanel::makeTrialLine(QWidget *parent) {
+    constexpr int kMeaningLines = 2;
+    auto *line = new QWidget(parent);
+    auto *layout = new QHBoxLayout(line);
+    layout->setContentsMargins(0, 0, 0, 0);
+    layout->setSpacing(Look::kBetween);
+    auto *texts = new QVBoxLayout;
+    texts->setSpacing(0);
+    const auto label = [&](const QString &objectName, int lines) {
+        auto *l = new QLabel(line);
+        l->setObjectName(objectName);
+        l->setFont(Look::smallFont());
+        l->setWordWrap(true);
+        l->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+        l->setMinimumHeight(lines * QFontMetrics(Look::smallFont()).lineSpacing());
+        texts->addWidget(l);
+        return l;
+    };
+    meaning_ = label(QStringLiteral("refillMeaning"), kMeaningLines);
+    broken_ = label(QStringLiteral("refillBreaks"), 1);
+    Look::setInk(broken_, Role::Act);
+    layout->addLayout(texts, 1);
+    back_ = new QPushButton(tr("Back to the proposal"), line);
+    back_->setObjectName(QStringLiteral("refillBack"));
+    layout->addWidget(back_, 0, Qt::AlignTop);
+    connect(back_, &QPushButton::clicked, chart_, &FanChart::backToProposal);
+    connect(chart_, &FanChart::refillTried, this, &HomesPanel::showTrial);
+    line->hide();
+    return line;
+}
+
+void HomesPanel::showTrial() {
+    trial_->setVisible(chart_->hasMovableRefill());
+    const auto &tried = chart_->tried();
+    back_->setEnabled(tried.has_value());
+    meaning_->setText(
+        tried ? tried->sentence
+              : tr("The refill proposed can be dragged: sideways for another day, up or down "
+                   "for another quantity. Nothing is stored by it; the refill call starts from it."));
+    broken_->setText(tried ? tried->rulesText() : QString());
 }
 
 void HomesPanel::show(desk::StockPicturePtr picture) {
@@ -280,8 +288,8 @@ void HomesPanel::select(PatientId patient) {
         }
 }
 
-void HomesPanel::takeFocus() {
-    table_->setFocus(Qt::OtherFocusReason);
+std::optional<desk::TriedRefill> HomesPanel::triedRefill() const {
+    return chart_->toOffer();
 }
 
 const HomeRow *HomesPanel::current() const {
@@ -306,7 +314,8 @@ void HomesPanel::showHome(int) {
     desk::HomeChart chart =
         desk::homeChart(*picture_, home->forecast, movements ? *movements : std::vector<StockMovement>());
     name_->setText(chart.title);
-    chart_->setChart(std::move(chart));
+    const desk::RefillWhatIfPtr refill = desk::refillWhatIf(picture_, home->forecast, chart);
+    chart_->setChart(std::move(chart), refill);
     const forecast::ItemForecast &f = picture_->homes[home->forecast];
     std::vector<Week> weeks;
     for (std::size_t i = 0; i < f.weeks.size(); ++i)

@@ -1,18 +1,14 @@
 #pragma once
 // Homes by risk, and the chosen one as a picture with its weekly figures.
-#include "core/desk/views/HomeChart.h"
 #include "core/desk/views/HomeRisk.h"
+#include "core/desk/views/RefillWhatIf.h"
 #include "ui/shared/RowsModel.h"
+#include "ui/stock/TableOverDetail.h"
 
-#include <QWidget>
-
-class QLabel;
 class QLineEdit;
-class QPushButton;
 
 namespace kitround::ui {
 
-class DenseTable;
 class FanChart;
 class Session;
 
@@ -20,13 +16,14 @@ struct HomeListRow : desk::HomeRow {
     desk::HomeRisk risk = desk::HomeRisk::Enough;
 };
 
-class HomesPanel : public QWidget {
+class HomesPanel : public TableOverDetail {
     Q_OBJECT
 public:
     HomesPanel(Session &session, QWidget *parent);
     void show(desk::StockPicturePtr picture); // nullptr: none yet
     void select(PatientId patient);
-    void takeFocus();
+    // The refill moved on the chart, while it stands there.
+    std::optional<desk::TriedRefill> triedRefill() const;
 
 public Q_SLOTS:
     void recordCount();
@@ -43,7 +40,9 @@ private:
     };
     static std::vector<RowsColumn<HomeListRow>> columns();
     static std::vector<RowsColumn<Week>> weekColumns();
+    QWidget *makeTrialLine(QWidget *parent);
     void showHome(int row);
+    void showTrial();
     const desk::HomeRow *current() const;
 
     Session &session_;
@@ -51,9 +50,12 @@ private:
     RowsModel<HomeListRow> model_;
     RowsModel<Week> weeks_;
     QLineEdit *filter_;
-    DenseTable *table_, *weekTable_;
+    DenseTable *weekTable_;
     FanChart *chart_;
-    QLabel *name_, *caution_;
+    QLabel *caution_;
+    QWidget *trial_; // what the refill moved on the chart would mean
+    QLabel *meaning_, *broken_;
+    QPushButton *back_;
     QPushButton *count_, *takeBack_, *call_, *open_;
 };
 

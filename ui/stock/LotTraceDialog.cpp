@@ -36,16 +36,16 @@ RowsColumn<Row> eaches(const QString &head, Eaches Row::*value) {
 LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget *parent)
     : QDialog(parent), session_(session), view_(std::move(view)),
       stops_({text(tr("Where"), &RecallStopRow::place),
-              eaches(tr("Received, each"), &RecallStopRow::received),
-              eaches(tr("There now, each"), &RecallStopRow::there)}),
+              eaches(tr("Received, eaches"), &RecallStopRow::received),
+              eaches(tr("There now, eaches"), &RecallStopRow::there)}),
       homes_(
           {text(tr("Patient"), &RecallHomeRow::name),
-           text(tr("Line"), &RecallHomeRow::place),
+           text(tr("Catheter"), &RecallHomeRow::place),
            text(tr("Care"), &RecallHomeRow::standing),
            text(tr("Phone"), &RecallHomeRow::phone),
-           eaches(tr("Received, each"), &RecallHomeRow::received),
+           eaches(tr("Received, eaches"), &RecallHomeRow::received),
            eaches(tr("There, at most"), &RecallHomeRow::there),
-           eaches(tr("Used, each"), &RecallHomeRow::used),
+           eaches(tr("Used, eaches"), &RecallHomeRow::used),
            {.head = tr("What they said"),
             .text =
                 [](const RecallHomeRow &r) { return r.outcome.isEmpty() ? tr("not called yet") : r.outcome; },

@@ -32,6 +32,7 @@ bool recordRecallCall(QWidget *window, Session &session, const desk::RecallView 
     form.addNumber("replaced", QObject::tr("Replaced already"), std::nullopt, QObject::tr("eaches"));
     form.addText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Record the call"));
+    form.require({"told_by", "at", "at_time"});
     form.onSave(
         [&] {
             RecallOutcome outcome;

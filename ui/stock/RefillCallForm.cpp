@@ -36,9 +36,10 @@ std::string numbered(const char *field, std::size_t row) {
 
 class CallForm {
 public:
-    CallForm(QWidget *window, Session &session, const supply::RefillProposal &proposal)
+    CallForm(QWidget *window, Session &session, const supply::RefillProposal &proposal,
+             const std::optional<desk::TriedRefill> &tried)
         : session_(session), agency_(session.agency()), index_(agency_->index()), proposal_(proposal),
-          patient_(index_.patient(proposal.patient)),
+          tried_(tried), patient_(index_.patient(proposal.patient)),
           form_(QObject::tr("Refill call: %1").arg(patient_ ? desk::personName(*patient_) : QString()),
                 window) {
         addScript();
@@ -47,6 +48,7 @@ public:
         addAnswer();
         form_.resize(780, 640);
         form_.setSaveText(QObject::tr("Record the call"));
+        form_.require({"answer"});
         form_.onSave([this] { return read(); }, [this](const Call &call) { return write(call); });
         form_.addButton(QStringLiteral("countsFirst"), QObject::tr("Store the counts and work it out again"),
                         [this] { storeCounts(); });
@@ -61,6 +63,9 @@ public:
     }
 
 private:
+    // What the home is asked.
+    const supply::RefillProposal &offer() const { return tried_ ? tried_->offer : proposal_; }
+
     QString name(ItemId id) const {
         const Item *item = index_.item(id);
         return item ? QString::fromStdString(item->name) : QObject::tr("an unknown item");
@@ -68,10 +73,12 @@ private:
 
     void addScript() {
         if (patient_)
-            form_.addNote(QObject::tr("Phone %1").arg(QString::fromStdString(patient_->phone)));
+            form_.addNote(patient_->phone.empty()
+                              ? QObject::tr("No phone on record.")
+                              : QObject::tr("Phone %1").arg(QString::fromStdString(patient_->phone)));
         form_.addNote(desk::reason(proposal_, index_));
         int number = 0;
-        for (const desk::ScriptStep &step : desk::phoneScript(proposal_, index_))
+        for (const desk::ScriptStep &step : desk::phoneScript(offer(), index_))
             addStep(++number, step);
         for (const supply::BarredLine &barred : proposal_.barred)
             form_.addNote(
@@ -100,7 +107,7 @@ private:
                 if (!lot || recalled.isSetAside)
                     continue;
                 if (recalled_.empty())
-                    form_.addHeading(QObject::tr("Called back"));
+                    form_.addHeading(QObject::tr("Recalled lots"));
                 form_.addNumber(
                     numbered("recalled", recalled_.size()),
                     QObject::tr("Set aside, lot %1").arg(QString::fromStdString(lot->number)), std::nullopt,
@@ -121,8 +128,10 @@ private:
             const std::string counted = numbered("counted", i);
             if (item)
                 addQuantity(form_, counted, QObject::tr("Counted on the shelf"), std::nullopt, *item);
-            form_.addNumber(numbered("quantity", i), QObject::tr("To send"), line.quantity.count(),
-                            QObject::tr("eaches"));
+            if (tried_ && tried_->line == i)
+                form_.addNote(tried_->note);
+            form_.addNumber(numbered("quantity", i), QObject::tr("To send"),
+                            offer().lines[i].quantity.count(), QObject::tr("eaches"));
         }
     }
 
@@ -143,16 +152,16 @@ private:
                 (visit->status == VisitStatus::Drafted || visit->status == VisitStatus::Published))
                 ways.push_back(
                     {QObject::tr("with the visit on %1").arg(desk::dayText(*visit->on)), visit->id.value()});
-        const bool rides = proposal_.way == DeliveryWay::WithVisit && proposal_.withVisit;
-        QComboBox *way = form_.addChoice("way", QObject::tr("How it goes"), ways,
-                                         rides ? proposal_.withVisit->value() : 0);
+        const bool rides = offer().way == DeliveryWay::WithVisit && offer().withVisit;
+        QComboBox *way =
+            form_.addChoice("way", QObject::tr("How it goes"), ways, rides ? offer().withVisit->value() : 0);
         if (way->currentIndex() < 0)
             way->setCurrentIndex(0);
         DateField *day =
-            form_.addDate("promised_for", QObject::tr("Delivery day"), proposal_.deliverOn, session_.today());
+            form_.addDate("promised_for", QObject::tr("Delivery day"), offer().deliverOn, session_.today());
         QObject::connect(way, &QComboBox::currentIndexChanged, day, [this, way, day] {
             const Visit *visit = index_.visit(VisitId(way->currentData().toLongLong()));
-            day->setDate(visit ? visit->on : std::optional(proposal_.deliverOn));
+            day->setDate(visit ? visit->on : std::optional(offer().deliverOn));
         });
         form_.addLongText("note", QObject::tr("Note"), {});
     }
@@ -353,7 +362,8 @@ private:
     Session &session_;
     desk::AgencyPtr agency_; // kept: the form's records outlive a reload behind it
     const SnapshotIndex &index_;
-    const supply::RefillProposal proposal_;
+    const supply::RefillProposal proposal_; // what more than was offered is measured against
+    const std::optional<desk::TriedRefill> tried_;
     const Patient *patient_;
     RecordForm form_;
     std::map<std::pair<CatheterId, ItemId>, Eaches> stored_;
@@ -366,8 +376,9 @@ private:
 
 } // namespace
 
-CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal) {
-    return CallForm(window, session, proposal).run();
+CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal,
+                       const std::optional<desk::TriedRefill> &tried) {
+    return CallForm(window, session, proposal, tried).run();
 }
 
 } // namespace kitround::ui

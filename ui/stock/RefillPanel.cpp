@@ -235,7 +235,10 @@ void RefillPanel::call(const supply::RefillProposal &proposal) {
     for (int i = table_->currentSourceRow() + 1; i < model_.rowCount(); ++i)
         below.push_back(model_.row(i).proposal.patient);
     takeFocus();
-    const CallOutcome outcome = refillCall(this, session_, proposal);
+    std::optional<desk::TriedRefill> tried = tried_();
+    if (tried && tried->offer.patient != patient)
+        tried.reset();
+    const CallOutcome outcome = refillCall(this, session_, proposal, tried);
     if (outcome == CallOutcome::CountedFirst)
         callAgain_ = patient;
     else if (outcome == CallOutcome::Stored)

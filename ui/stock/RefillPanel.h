@@ -1,6 +1,6 @@
 #pragma once
 // Whom to call about a refill, from when until when, and why that many.
-#include "core/desk/views/StockView.h"
+#include "core/desk/views/RefillWhatIf.h"
 #include "ui/shared/RowsModel.h"
 
 #include <QWidget>
@@ -25,6 +25,9 @@ public:
     void show(desk::StockPicturePtr picture);
     // Opens the call of this patient; says so where none is due.
     void callPatient(PatientId patient);
+    // The refill that is being tried on a chart, if any: the call of its home starts from it.
+    using TriedSource = std::function<std::optional<desk::TriedRefill>()>;
+    void takeTriedFrom(TriedSource source) { tried_ = std::move(source); }
     void takeFocus();
     int callsToday() const;
 
@@ -43,6 +46,7 @@ private:
     Session &session_;
     desk::StockPicturePtr picture_;
     RowsModel<RefillRow> model_;
+    TriedSource tried_ = [] { return std::nullopt; };
     DenseTable *table_;
     QLabel *who_, *why_;
     QPushButton *call_, *home_;

@@ -6,6 +6,7 @@
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/LineAtHome.h"
 
 #include <algorithm>
 
@@ -17,11 +18,11 @@ using desk::ClosedHomeRow;
 std::vector<RowsColumn<ClosedHomeRow>> columns(Session &session) {
     return {
         {.head = QObject::tr("Patient"), .text = [](const ClosedHomeRow &r) { return r.who; }},
-        {.head = QObject::tr("Line"), .text = [](const ClosedHomeRow &r) { return r.place; }},
+        {.head = QObject::tr("Catheter"), .text = [](const ClosedHomeRow &r) { return r.place; }},
         {.head = QObject::tr("Closed"), .text = [](const ClosedHomeRow &r) { return r.why; }},
         {.head = QObject::tr("Item"), .text = [](const ClosedHomeRow &r) { return r.itemName; }},
         {.head = QObject::tr("Where"), .text = [](const ClosedHomeRow &r) { return r.where; }},
-        {.head = QObject::tr("On the books, each"),
+        {.head = QObject::tr("On the books, eaches"),
          .text = [](const ClosedHomeRow &r) { return QString::number(r.onBooks.count()); },
          .sortBy = [](const ClosedHomeRow &r) { return QVariant(qlonglong(r.onBooks.count())); },
          .isNumber = true,
@@ -114,22 +115,16 @@ void ReturnPanel::settleCurrent() {
         });
 }
 
-bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheterId, ItemId itemId) {
-    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
-    const SnapshotIndex &index = agency->index();
-    const Catheter *catheter = index.catheter(catheterId);
-    const Item *item = index.item(itemId);
-    const Patient *patient = catheter ? index.patient(catheter->patient) : nullptr;
-    if (!item || !patient)
+bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, ItemId item) {
+    const LineAtHome home = lineAtHome(session, catheter, item);
+    if (!home.isOnRecord())
         return false;
-    const Eaches books = onBooks(*agency, catheterId, itemId);
-    RecordForm form(
-        QObject::tr("Take stock back: %1, %2").arg(desk::personName(*patient), desk::catheterText(*catheter)),
-        window);
+    const Eaches books = onBooks(*home.agency, catheter, item);
+    RecordForm form(QObject::tr("Take stock back: %1").arg(home.who()), window);
     form.addNote(QObject::tr("%1; %2 on the books. What stood in a home never goes back to the shelf.")
-                     .arg(QString::fromStdString(item->name))
+                     .arg(home.itemName())
                      .arg(books.count()));
-    if (const QString recall = desk::recalledText(index, catheterId, itemId); !recall.isEmpty())
+    if (const QString recall = desk::recalledText(home.agency->index(), catheter, item); !recall.isEmpty())
         form.addNote(QObject::tr("Of these, %1: keep them apart with their label.").arg(recall));
     form.addNumber("counted", QObject::tr("Found in the home"), std::nullopt, QObject::tr("eaches, all"));
     form.addNumber("quantity", QObject::tr("Of those, leaves"), std::nullopt, QObject::tr("eaches"));
@@ -140,17 +135,18 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheterId, 
                              [](Disposition d) { return desk::words(d); }),
                    static_cast<qint64>(Disposition::Destroyed));
     form.addText("write_off_minor", QObject::tr("Written off"),
-                 moneyEditText(desk::stockValue(*agency, itemId, books)).toStdString());
+                 moneyEditText(desk::stockValue(*home.agency, item, books)).toStdString());
     form.addText("decided_by", QObject::tr("Decided by"), session.userName().toStdString());
     addMoment(form, "at", QObject::tr("When"), momentNow(session), session.today());
     form.addText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Take it off the books"));
     Eaches counted;
+    form.require({"counted", "quantity", "decided_by", "at", "at_time"});
     form.onSave(
         [&] {
             HomeReturn record;
-            record.catheter = catheterId;
-            record.item = itemId;
+            record.catheter = catheter;
+            record.item = item;
             counted = Eaches::of(form.neededNumberOf("counted"));
             record.quantity = Eaches::of(form.neededNumberOf("quantity"));
             record.sealed = Eaches::of(form.numberOf("sealed").value_or(0));
@@ -162,7 +158,7 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheterId, 
             return record;
         },
         [&](const HomeReturn &record) {
-            return session.write(QObject::tr("Took stock back from %1").arg(desk::initials(*patient)),
+            return session.write(QObject::tr("Took stock back from %1").arg(desk::initials(*home.patient)),
                                  [&](desk::Desk &d) { return d.returnFromHome(record, counted); });
         });
     return form.exec() == QDialog::Accepted;

@@ -4,6 +4,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
 
 namespace kitround::ui {
@@ -17,11 +18,7 @@ std::vector<RowsColumn<StartUpRow>> StartUpPanel::columns() {
              [](const StartUpRow &r) {
                  return r.start.firstDrain ? desk::dayText(*r.start.firstDrain) : tr("not known");
              },
-         .sortBy =
-             [](const StartUpRow &r) {
-                 return QVariant(r.start.firstDrain ? qlonglong(r.start.firstDrain->dayNumber())
-                                                    : qlonglong(1) << 40);
-             },
+         .sortBy = [](const StartUpRow &r) { return QVariant(sortDay(r.start.firstDrain)); },
          .ink = [](const StartUpRow &r) { return r.start.isLate ? std::optional(Role::Act) : std::nullopt; }},
         {.head = tr("Patient"), .text = [](const StartUpRow &r) { return r.who; }},
         {.head = tr("Catheter"), .text = [](const StartUpRow &r) { return r.catheter; }},
@@ -47,7 +44,7 @@ StartUpPanel::StartUpPanel(Session &session, QWidget *parent) : QWidget(parent),
         columns(), [](const desk::StockPicture &p) { return desk::startUpRows(p); }, this);
     layout->addWidget(rows_);
     promise_ = rows_->addStep("startUpPromise", tr("Promise the first delivery…"), [this] { promise(); });
-    patient_ = rows_->addStep("startUpPatient", tr("Open the patient"), [this] {
+    patient_ = rows_->addStep("startUpPatient", tr("Open the record"), [this] {
         if (const StartUpRow *row = rows_->current())
             Q_EMIT patientAsked(row->start.patient.value());
     });

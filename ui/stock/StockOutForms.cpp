@@ -59,6 +59,7 @@ bool takeStockOut(QWidget *window, Session &session, desk::StockRemoval removal)
                        likelySupplier(agency->snapshot(), removal.item));
     form.addText("why", QObject::tr("Why"), {});
     form.setSaveText(titleOf(removal.way));
+    form.require({"quantity", "why"});
     form.onSave(
         [&] {
             removal.quantity = Eaches::of(form.neededNumberOf("quantity"));
@@ -105,6 +106,7 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
         Delivery delivery;
     };
     std::vector<std::size_t> rows;
+    form.require({"promised_for"});
     form.onSave(
         [&] {
             First first;

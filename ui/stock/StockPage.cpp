@@ -31,6 +31,7 @@ StockPage::StockPage(Session &session, QWidget *parent)
     homes_ = new HomesPanel(session, tabs_);
     storeroom_ = new StoreroomPanel(session, tabs_);
     refills_ = new RefillPanel(session, tabs_);
+    refills_->takeTriedFrom([this] { return homes_->triedRefill(); });
     deliveries_ = new DeliveryPanel(session, tabs_);
     tabs_->addTab(homes_, tr("Homes"));
     tabs_->addTab(storeroom_, tr("Storeroom"));

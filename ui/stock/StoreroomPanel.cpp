@@ -7,14 +7,14 @@
 #include "ui/shared/Session.h"
 #include "ui/stock/CountsDialog.h"
 #include "ui/stock/LotTraceDialog.h"
+#include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
 
-#include <QHBoxLayout>
+#include <QBoxLayout>
 #include <QLabel>
 #include <QPushButton>
 #include <QSplitter>
 #include <QTabWidget>
-#include <QVBoxLayout>
 
 namespace kitround::ui {
 namespace {
@@ -22,26 +22,6 @@ namespace {
 using desk::LotRow;
 using desk::OpenOrderRow;
 using desk::StoreroomRow;
-
-template <class Row, class Get>
-RowsColumn<Row> number(const QString &head, Get get, const QString &tip = {}) {
-    return {.head = head,
-            .text = [get](const Row &r) { return QString::number(get(r)); },
-            .sortBy = [get](const Row &r) { return QVariant(qlonglong(get(r))); },
-            .isNumber = true,
-            .headTip = tip};
-}
-template <class Row, class Get>
-RowsColumn<Row> decimal(const QString &head, Get get, int decimals = 1) {
-    return {.head = head,
-            .text = [get, decimals](const Row &r) { return QString::number(get(r), 'f', decimals); },
-            .sortBy = [get](const Row &r) { return QVariant(get(r)); },
-            .isNumber = true};
-}
-
-QVariant sortDay(const std::optional<Date> &day) {
-    return QVariant(day ? qlonglong(day->dayNumber()) : qlonglong(1) << 40);
-}
 
 QString signs(const StoreroomRow &r) {
     QStringList all;
@@ -75,10 +55,10 @@ std::vector<RowsColumn<StoreroomRow>> StoreroomPanel::columns() {
                             ? Look::icon(QStringLiteral("bell"), r.hasRecall ? Role::Act : Role::Watch)
                             : QIcon();
              }},
-        number<R>(
-            tr("Free, each"), [](const R &r) { return r.free.count(); },
-            tr("Usable in the storeroom, less what is promised")),
-        number<R>(tr("Promised"), [](const R &r) { return r.promised.count(); }),
+        numberColumn<R>(
+            tr("Free"), [](const R &r) { return r.free.count(); },
+            tr("Eaches usable in the storeroom, less what is promised")),
+        numberColumn<R>(tr("Promised"), [](const R &r) { return r.promised.count(); }),
         {.head = tr("Lasts, days"),
          .text =
              [](const R &r) {
@@ -86,8 +66,8 @@ std::vector<RowsColumn<StoreroomRow>> StoreroomPanel::columns() {
              },
          .sortBy = [](const R &r) { return QVariant(r.daysOfStock); },
          .isNumber = true},
-        decimal<R>(tr("A week"), [](const R &r) { return r.weeklyMean; }),
-        number<R>(tr("On order"), [](const R &r) { return r.onOrder.count(); }),
+        decimalColumn<R>(tr("Use a week"), [](const R &r) { return r.weeklyMean; }),
+        numberColumn<R>(tr("On order"), [](const R &r) { return r.onOrder.count(); }),
         {.head = tr("Order up to"),
          .text = [](const R &r) { return r.orderUpTo ? QString::number(r.orderUpTo->count()) : QString(); },
          .sortBy =
@@ -97,12 +77,12 @@ std::vector<RowsColumn<StoreroomRow>> StoreroomPanel::columns() {
          .isNumber = true},
         {.head = tr("First expiry"),
          .text = [](const R &r) { return r.firstExpiry ? desk::dayText(*r.firstExpiry, Date()) : QString(); },
-         .sortBy = [](const R &r) { return sortDay(r.firstExpiry); }},
-        number<R>(tr("Lots"), [](const R &r) { return r.lots; }),
-        number<R>(tr("Cars"), [](const R &r) { return r.cars.count(); }),
-        number<R>(tr("On the way"), [](const R &r) { return r.transit.count(); }),
-        number<R>(tr("Homes"), [](const R &r) { return r.homes.count(); }),
-        number<R>(tr("Quarantine"), [](const R &r) { return r.quarantine.count(); }),
+         .sortBy = [](const R &r) { return QVariant(sortDay(r.firstExpiry)); }},
+        numberColumn<R>(tr("Lots"), [](const R &r) { return r.lots; }),
+        numberColumn<R>(tr("Cars"), [](const R &r) { return r.cars.count(); }),
+        numberColumn<R>(tr("On the way"), [](const R &r) { return r.transit.count(); }),
+        numberColumn<R>(tr("Homes"), [](const R &r) { return r.homes.count(); }),
+        numberColumn<R>(tr("Quarantine"), [](const R &r) { return r.quarantine.count(); }),
     };
 }
 
@@ -112,7 +92,7 @@ std::vector<RowsColumn<LotRow>> StoreroomPanel::lotColumns() {
         {.head = tr("Last day of use"),
          .text =
              [](const LotRow &r) { return r.expiresOn ? desk::dayText(*r.expiresOn, Date()) : QString(); },
-         .sortBy = [](const LotRow &r) { return sortDay(r.expiresOn); }},
+         .sortBy = [](const LotRow &r) { return QVariant(sortDay(r.expiresOn)); }},
         {.head = tr("State"),
          .text = [](const LotRow &r) { return r.state; },
          .ink =
@@ -121,11 +101,11 @@ std::vector<RowsColumn<LotRow>> StoreroomPanel::lotColumns() {
                         : r.lotState != LotState::Usable || r.isShortDated ? std::optional(Role::Watch)
                                                                            : std::nullopt;
              }},
-        number<LotRow>(tr("Storeroom"), [](const LotRow &r) { return r.storeroom.count(); }),
-        number<LotRow>(tr("Quarantine"), [](const LotRow &r) { return r.quarantine.count(); }),
-        number<LotRow>(tr("Cars"), [](const LotRow &r) { return r.cars.count(); }),
-        number<LotRow>(tr("On the way"), [](const LotRow &r) { return r.transit.count(); }),
-        number<LotRow>(tr("Homes"), [](const LotRow &r) { return r.homes.count(); }),
+        numberColumn<LotRow>(tr("Storeroom"), [](const LotRow &r) { return r.storeroom.count(); }),
+        numberColumn<LotRow>(tr("Quarantine"), [](const LotRow &r) { return r.quarantine.count(); }),
+        numberColumn<LotRow>(tr("Cars"), [](const LotRow &r) { return r.cars.count(); }),
+        numberColumn<LotRow>(tr("On the way"), [](const LotRow &r) { return r.transit.count(); }),
+        numberColumn<LotRow>(tr("Homes"), [](const LotRow &r) { return r.homes.count(); }),
     };
 }
 
@@ -134,8 +114,8 @@ std::vector<RowsColumn<StoreroomPanel::Week>> StoreroomPanel::weekColumns() {
         {.head = tr("Week from"),
          .text = [](const Week &w) { return desk::dayText(w.from); },
          .sortBy = [](const Week &w) { return QVariant(qlonglong(w.from.dayNumber())); }},
-        decimal<Week>(tr("Demand, mean"), [](const Week &w) { return w.demand; }),
-        number<Week>(tr("Arriving"), [](const Week &w) { return w.arriving.count(); }),
+        decimalColumn<Week>(tr("Demand, mean"), [](const Week &w) { return w.demand; }),
+        numberColumn<Week>(tr("Arriving"), [](const Week &w) { return w.arriving.count(); }),
         {.head = tr("Left at its end"),
          .text = [](const Week &w) { return QString::number(w.left, 'f', 0); },
          .sortBy = [](const Week &w) { return QVariant(w.left); },
@@ -149,7 +129,8 @@ std::vector<RowsColumn<OpenOrderRow>> StoreroomPanel::orderColumns() {
     return {
         {.head = tr("Order"), .text = [](const OpenOrderRow &r) { return r.number; }},
         {.head = tr("Supplier"), .text = [](const OpenOrderRow &r) { return r.supplier; }},
-        number<OpenOrderRow>(tr("Open, each"), [](const OpenOrderRow &r) { return r.quantity.count(); }),
+        numberColumn<OpenOrderRow>(tr("Open, eaches"),
+                                   [](const OpenOrderRow &r) { return r.quantity.count(); }),
         {.head = tr("Expected"),
          .text =
              [](const OpenOrderRow &r) {
@@ -164,48 +145,26 @@ std::vector<RowsColumn<OpenOrderRow>> StoreroomPanel::orderColumns() {
 }
 
 StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
-    : QWidget(parent), session_(session), model_(columns()), lots_(lotColumns()), weeks_(weekColumns()),
-      orders_(orderColumns()) {
-    auto *layout = new QVBoxLayout(this);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->setSpacing(Look::kInside);
-    auto *top = new QHBoxLayout;
-    const auto button = [&](const QString &objectName, const QString &text) {
-        auto *b = new QPushButton(text, this);
-        b->setObjectName(objectName);
-        top->addWidget(b);
-        return b;
-    };
-    counts_ = button(QStringLiteral("storeroomCounts"), tr("Counts due…"));
-    count_ = button(QStringLiteral("storeroomCount"), tr("Count…"));
-    lot_ = button(QStringLiteral("lotState"), tr("Set a lot aside, recall, usable again…"));
-    trace_ = button(QStringLiteral("lotTraceButton"), tr("Where did this lot go…"));
-    notice_ = button(QStringLiteral("recallNotice"), tr("Recall notice…"));
-    car_ = button(QStringLiteral("topUpCar"), tr("Top up a car…"));
-    level_ = button(QStringLiteral("storeroomLevel"), tr("Other service level…"));
-    top->addStretch(1);
-    layout->addLayout(top);
+    : TableOverDetail(parent), session_(session), model_(columns()), lots_(lotColumns()),
+      weeks_(weekColumns()), orders_(orderColumns()) {
+    counts_ = addStep(QStringLiteral("storeroomCounts"), tr("Counts due…"));
+    count_ = addStep(QStringLiteral("storeroomCount"), tr("Count…"));
+    lot_ = addStep(QStringLiteral("lotState"), tr("Change the lot's state…"));
+    trace_ = addStep(QStringLiteral("lotTraceButton"), tr("Where did this lot go…"));
+    notice_ = addStep(QStringLiteral("recallNotice"), tr("Recall notice…"));
+    car_ = addStep(QStringLiteral("topUpCar"), tr("Top up a car…"));
+    level_ = addStep(QStringLiteral("storeroomLevel"), tr("Other service level…"));
+    steps_->addStretch(1);
 
-    auto *splitter = new QSplitter(Qt::Vertical, this);
-    splitter->setChildrenCollapsible(false);
-    table_ = new DenseTable(QStringLiteral("storeroomTable"), tr("Storeroom by item"), splitter);
+    addTable(QStringLiteral("storeroomTable"), tr("Storeroom by item"), QStringLiteral("storeroomItem"));
     table_->setModel(new RowsProxy(&model_, this));
     table_->keepReadable(1);
-    splitter->addWidget(table_);
-    auto *below = new QWidget(splitter);
-    auto *belowLayout = new QVBoxLayout(below);
-    belowLayout->setContentsMargins(0, 0, 0, 0);
-    belowLayout->setSpacing(4);
-    name_ = new QLabel(below);
-    name_->setObjectName(QStringLiteral("storeroomItem"));
-    name_->setFont(Look::strongFont());
-    belowLayout->addWidget(name_);
-    opinion_ = new QLabel(below);
+    opinion_ = new QLabel(this);
     opinion_->setObjectName(QStringLiteral("storeroomOpinion"));
     opinion_->setWordWrap(true);
     opinion_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-    belowLayout->addWidget(opinion_);
-    auto *tabs = new QTabWidget(below);
+    detail_->addWidget(opinion_);
+    auto *tabs = new QTabWidget(this);
     tabs->setObjectName(QStringLiteral("storeroomTabs"));
     tabs->setDocumentMode(true);
     const auto table = [&](const QString &objectName, const QString &title, QAbstractItemModel &model) {
@@ -217,10 +176,8 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     lotTable_ = table(QStringLiteral("lotTable"), tr("Lots"), lots_);
     weekTable_ = table(QStringLiteral("storeroomWeeks"), tr("Coming weeks"), weeks_);
     orderTable_ = table(QStringLiteral("storeroomOrders"), tr("On order"), orders_);
-    belowLayout->addWidget(tabs, 1);
-    splitter->addWidget(below);
-    splitter->setSizes({260, 260});
-    layout->addWidget(splitter, 1);
+    detail_->addWidget(tabs, 1);
+    splitter_->setSizes({260, 260});
 
     connect(table_, &DenseTable::currentRowChanged, this, &StoreroomPanel::showItem);
     connect(table_, &DenseTable::opened, this, [this] { lotTable_->setFocus(Qt::OtherFocusReason); });
@@ -290,10 +247,6 @@ void StoreroomPanel::select(ItemId item) {
         }
     if (model_.rowCount() == 0)
         wanted_ = item;
-}
-
-void StoreroomPanel::takeFocus() {
-    table_->setFocus(Qt::OtherFocusReason);
 }
 
 const StoreroomRow *StoreroomPanel::current() const {

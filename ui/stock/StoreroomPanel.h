@@ -2,20 +2,16 @@
 // The storeroom by item; the chosen item's lots, the coming weeks and what is on order.
 #include "core/desk/views/StoreroomItem.h"
 #include "ui/shared/RowsModel.h"
+#include "ui/stock/TableOverDetail.h"
 
 #include <QPointer>
-#include <QWidget>
-
-class QLabel;
-class QPushButton;
 
 namespace kitround::ui {
 
 class BackgroundJob;
-class DenseTable;
 class Session;
 
-class StoreroomPanel : public QWidget {
+class StoreroomPanel : public TableOverDetail {
     Q_OBJECT
 public:
     StoreroomPanel(Session &session, QWidget *parent);
@@ -23,7 +19,6 @@ public:
     // Works the rows out in the background (with many homes that takes a moment).
     void show(desk::StockPicturePtr picture);
     void select(ItemId item);
-    void takeFocus();
     void askForNotice(); // the lots of a recall notice
 
 Q_SIGNALS:
@@ -60,8 +55,8 @@ private:
     RowsModel<desk::LotRow> lots_;
     RowsModel<Week> weeks_;
     RowsModel<desk::OpenOrderRow> orders_;
-    DenseTable *table_, *lotTable_, *weekTable_, *orderTable_;
-    QLabel *name_, *opinion_; // opinion_: what costs alone would say
+    DenseTable *lotTable_, *weekTable_, *orderTable_;
+    QLabel *opinion_; // what costs alone would say
     QPushButton *count_, *lot_, *trace_, *notice_, *car_, *level_, *counts_;
 };
 

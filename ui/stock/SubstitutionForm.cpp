@@ -82,6 +82,8 @@ bool editSubstitution(QWidget *window, Session &session, const Substitution &see
                  today);
     form.addText("note", QObject::tr("Note"), seed.note);
     form.setSaveText(QObject::tr("Record it"));
+    form.require(
+        {"stand_in_item_id", "approved_by", "approved_on", "taught_by", "taught_on", "from_on", "revert_on"});
     form.onSave(
         [&] {
             Substitution s = seed;

@@ -31,7 +31,7 @@ std::vector<RowsColumn<SubstitutionRow>> columns() {
     RowsColumn<SubstitutionRow> standing = text(tr("State"), &SubstitutionRow::standing);
     standing.ink = [](const SubstitutionRow &r) { return r.isDue ? std::optional(Role::Act) : std::nullopt; };
     return {text(tr("Patient"), &SubstitutionRow::who),
-            text(tr("Line"), &SubstitutionRow::place),
+            text(tr("Catheter"), &SubstitutionRow::place),
             text(tr("Ordered"), &SubstitutionRow::item),
             text(tr("Stands in"), &SubstitutionRow::standIn),
             std::move(standing),

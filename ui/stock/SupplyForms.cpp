@@ -1,9 +1,11 @@
 #include "ui/stock/SupplyForms.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/LineAtHome.h"
 
 #include <QCheckBox>
 #include <QLabel>
@@ -34,7 +36,8 @@ void addQuantity(RecordForm &form, const std::string &field, const QString &labe
     const auto show = [edit, unit, sum] {
         bool ok = false;
         const qlonglong typed = edit->text().trimmed().toLongLong(&ok);
-        sum->setText(ok ? QObject::tr("%1 eaches").arg(typed * unit->currentData().toLongLong())
+        sum->setText(ok ? desk::counted(typed * unit->currentData().toLongLong(), QObject::tr("%1 each"),
+                                        QObject::tr("%1 eaches"))
                         : QObject::tr("nothing entered"));
     };
     QObject::connect(edit, &QLineEdit::textChanged, sum, show);
@@ -50,21 +53,15 @@ std::optional<Eaches> quantityOf(RecordForm &form, const std::string &field) {
     return toEaches(Cases::of(*typed), pack);
 }
 
-bool countAtHome(QWidget *window, Session &session, CatheterId catheterId, ItemId itemId) {
-    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
-    const SnapshotIndex &index = agency->index();
-    const Catheter *catheter = index.catheter(catheterId);
-    const Item *item = index.item(itemId);
-    const Patient *patient = catheter ? index.patient(catheter->patient) : nullptr;
-    if (!item || !patient)
+bool countAtHome(QWidget *window, Session &session, CatheterId catheter, ItemId item) {
+    const LineAtHome home = lineAtHome(session, catheter, item);
+    if (!home.isOnRecord())
         return false;
-    RecordForm form(
-        QObject::tr("Record a count: %1, %2").arg(desk::personName(*patient), desk::catheterText(*catheter)),
-        window);
+    RecordForm form(QObject::tr("Record a count: %1").arg(home.who()), window);
     form.addNote(
         QObject::tr("%1. Count what is on the shelf, unopened. Opened or damaged pieces do not count.")
-            .arg(QString::fromStdString(item->name)));
-    addQuantity(form, "counted", QObject::tr("Counted"), std::nullopt, *item);
+            .arg(home.itemName()));
+    addQuantity(form, "counted", QObject::tr("Counted"), std::nullopt, *home.item);
     form.addDate("at", QObject::tr("Day"), momentNow(session).date, session.today());
     form.addTime("at_time", QObject::tr("Time"), momentNow(session).minute);
     form.addChoice("source", QObject::tr("Who counted"),
@@ -73,11 +70,12 @@ bool countAtHome(QWidget *window, Session &session, CatheterId catheterId, ItemI
                    static_cast<qint64>(EntrySource::Phone));
     form.addLongText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Record the count"));
+    form.require({"counted", "at"});
     form.onSave(
         [&] {
             HomeCount count;
-            count.catheter = catheterId;
-            count.item = itemId;
+            count.catheter = catheter;
+            count.item = item;
             count.at = {form.neededDateOf("at"), form.timeOf("at_time").value_or(momentNow(session).minute)};
             (void)form.neededNumberOf("counted");
             count.counted = quantityOf(form, "counted").value_or(Eaches{});
@@ -86,7 +84,7 @@ bool countAtHome(QWidget *window, Session &session, CatheterId catheterId, ItemI
             return count;
         },
         [&](const HomeCount &count) {
-            return session.write(QObject::tr("Recorded a count for %1").arg(desk::initials(*patient)),
+            return session.write(QObject::tr("Recorded a count for %1").arg(desk::initials(*home.patient)),
                                  [&](desk::Desk &d) { return d.countHome(count); });
         });
     return form.exec() == QDialog::Accepted;
@@ -109,6 +107,7 @@ bool recordHandOver(QWidget *window, Session &session, Delivery delivery) {
         LocalTime at;
         std::string by, relation;
     };
+    form.require({"delivered_at", "received_by"});
     form.onSave(
         [&] {
             return Proof{{form.neededDateOf("delivered_at"),
@@ -143,6 +142,7 @@ bool changeLotState(QWidget *window, Session &session, LotId lotId) {
                   [](LotState s) { return desk::words(s); }),
         static_cast<qint64>(lot->state == LotState::Usable ? LotState::Quarantined : LotState::Usable));
     form.addText("state_reason", QObject::tr("Reason, notice or who decided"), {});
+    form.require({"state_reason"});
     form.setSaveText(QObject::tr("Change the lot"));
     struct Change {
         LotState state = LotState::Usable;
@@ -186,6 +186,7 @@ bool topUpCar(QWidget *window, Session &session, ItemId itemId) {
         NurseId nurse;
         Eaches quantity;
     };
+    form.require({"quantity"});
     form.onSave(
         [&] {
             (void)form.neededNumberOf("quantity");

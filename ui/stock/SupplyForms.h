@@ -1,6 +1,7 @@
 #pragma once
 // The clerk's forms: counts, the refill call, a hand-over with its proof, lots and cars. Each gives true when
 // something was stored.
+#include "core/desk/views/RefillWhatIf.h"
 #include "core/desk/views/StartUpView.h"
 
 #include <optional>
@@ -23,9 +24,13 @@ bool countAtHome(QWidget *window, Session &session, CatheterId catheter, ItemId 
 
 enum class CallOutcome : unsigned char { Nothing, Stored, CountedFirst };
 // The phone script of one proposal. CountedFirst: only the counts were stored, and the proposal is to be
-// worked out again before the question is put.
-CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal);
+// worked out again before the question is put. `tried`: opens with that line and day instead; what is more
+// than was offered is still measured against the proposal.
+CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal,
+                       const std::optional<desk::TriedRefill> &tried = std::nullopt);
 
+// Another lot was taken than pick() chose: line by line, by number or by scan.
+bool correctLots(QWidget *window, Session &session, const Delivery &delivery);
 bool recordHandOver(QWidget *window, Session &session, Delivery delivery);
 bool changeLotState(QWidget *window, Session &session, LotId lot);
 // Writing off, giving back to a supplier, or back from a car: how many, why, and to whom.

@@ -41,6 +41,7 @@ bool logPhoneCall(QWidget *window, Session &session) {
     form.addText("owner", QObject::tr("Whose it is now"), {});
     form.addNote(QObject::tr("The call stays under Today and on the hand-over list until it is closed with "
                              "what was done."));
+    form.require({"owner"});
     form.onSave(
         [&] {
             PhoneCall call;

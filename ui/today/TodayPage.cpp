@@ -8,6 +8,7 @@
 #include "ui/shared/Session.h"
 #include "ui/today/HandOverDialog.h"
 #include "ui/today/HolidayDialog.h"
+#include "ui/today/PatientCallsDialog.h"
 #include "ui/today/PhoneCallForm.h"
 #include "ui/today/PlanToldForm.h"
 
@@ -101,6 +102,9 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
         offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency()));
     });
     addPageAction(tr("&Hand-over…"), QKeySequence(Qt::CTRL | Qt::Key_H), this, &TodayPage::openHandOver);
+    addPageAction(tr("Patients &to phone…"), QKeySequence(Qt::CTRL | Qt::Key_T), this,
+                  &TodayPage::openPatientCalls)
+        ->setObjectName(QStringLiteral("actionPatientCalls"));
     addPageAction(tr("Holiday &plan…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_H), this,
                   &TodayPage::openHolidays);
     addPageAction(
@@ -228,8 +232,13 @@ void TodayPage::showDetail(int row) {
                          : item->order ? tr("Record the prescriber's answer…")
                                        : tr("Record the call and close…"));
     const bool isHandOver = item->kind == desk::AttentionKind::HandOverWaiting;
-    openButton_->setVisible(item->patient || item->nurse || item->item || isHandOver);
+    const bool isCallList = item->kind == desk::AttentionKind::PatientsToPhone;
+    const bool isIncident = item->kind == desk::AttentionKind::IncidentReport;
+    openButton_->setVisible(item->patient || item->nurse || item->item || isHandOver || isCallList ||
+                            isIncident);
     openButton_->setText(isHandOver                                        ? tr("Open the hand-over")
+                         : isCallList                                      ? tr("Open the call list…")
+                         : isIncident                                      ? tr("Open the incidents")
                          : item->kind == desk::AttentionKind::LeaveWaiting ? tr("Open the requests")
                          : item->kind == desk::AttentionKind::RefillCall   ? tr("Call the home…")
                                                                            : tr("Open the record"));
@@ -239,6 +248,11 @@ void TodayPage::showDetail(int row) {
 void TodayPage::openHandOver() {
     if (session().agency())
         HandOverDialog(session(), this).exec();
+}
+
+void TodayPage::openPatientCalls() {
+    if (session().agency())
+        PatientCallsDialog(session(), this).exec();
 }
 
 void TodayPage::openHolidays() {
@@ -255,8 +269,12 @@ void TodayPage::open(int row) {
     const AttentionItem &item = model_.row(row);
     if (item.kind == desk::AttentionKind::HandOverWaiting)
         openHandOver();
+    else if (item.kind == desk::AttentionKind::PatientsToPhone)
+        openPatientCalls();
     else if (item.kind == desk::AttentionKind::LeaveWaiting)
         Q_EMIT showLeave();
+    else if (item.kind == desk::AttentionKind::IncidentReport)
+        Q_EMIT showIncidents();
     else if (item.kind == desk::AttentionKind::RefillCall && item.patient)
         Q_EMIT callHome(item.patient->value());
     else if (item.patient)

@@ -20,6 +20,7 @@ public:
 
 Q_SIGNALS:
     void showLeave();              // requests that wait for the nurse manager
+    void showIncidents();          // a report of one is due
     void callHome(qint64 patient); // a refill is proposed: the call's form
 
 private:
@@ -30,6 +31,7 @@ private:
     void open(int row);
     void openHandOver();
     void openHolidays();
+    void openPatientCalls();
     void closeCall();
     Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
     const desk::AttentionItem *current() const;

@@ -18,7 +18,7 @@ Paper expiryPaper(const StockPicture &stock) {
     Paper paper = blankPaper(agency, Text::tr("Lots that fall due"), dayText(agency.today()), true);
     const std::string &currency = agency.settings().currency;
     std::vector<int> bands;
-    const std::vector<ExpiryRow> rows = expiryRows(stock, Naming::Initials);
+    const std::vector<ExpiryRow> rows = expiryRows(stock, PatientNamed::Initials);
     for (const ExpiryRow &row : rows)
         if (std::ranges::find(bands, row.line.band) == bands.end())
             bands.push_back(row.line.band);

@@ -37,11 +37,14 @@ Paper deliverySlip(const Agency &agency, const Delivery &delivery) {
              lot && lot->expiresOn ? dayText(*lot->expiresOn, Date()).toStdString() : std::string()});
     }
     add(paper, Text::tr("What is in it"), std::move(what));
-    addLines(paper, Text::tr("Received by"),
-             {Text::tr("Name: ____________________    Relation: ______________"),
-              Text::tr("Date and time: ______________    Signature: ____________________"),
-              Text::tr("Staff may not sign for the patient. Check that nothing is torn or past its last day; "
-                       "call us if something is missing.")});
+    QStringList received{
+        Text::tr("Name: ____________________    Relation: ______________"),
+        Text::tr("Date and time: ______________    Signature: ____________________"),
+        Text::tr("Staff may not sign for the patient. Check that nothing is torn or past its last day; "
+                 "call us if something is missing.")};
+    if (const QString call = callUs(agency); !call.isEmpty())
+        received << call;
+    addLines(paper, Text::tr("Received by"), received);
     addLines(paper, Text::tr("Used bottles"), {usedBottleText(agency.settings())});
     return paper;
 }

@@ -11,13 +11,18 @@ namespace {
 using namespace parts;
 
 Table topicTable(const HandOverBoard &board, const Agency &agency, HandOverTopic topic) {
-    Table made = table({column(Text::tr("Who")), column(Text::tr("What")), column(Text::tr("Taken by"))});
+    Table made = table({column(Text::tr("Who")), column(Text::tr("What")), column(Text::tr("Allergies")),
+                        column(Text::tr("Taken by"))});
+    const auto allergies = [&](const HandOverRow &row) {
+        const Patient *patient = row.item.patient ? agency.index().patient(*row.item.patient) : nullptr;
+        return patient ? allergiesText(*patient, agency.today()).toStdString() : std::string();
+    };
     const auto add = [&](const std::vector<HandOverRow> &rows) {
         for (const HandOverRow &row : rows)
             if (row.item.topic == topic)
                 made.rows.push_back(
                     {row.item.patient ? patientMark(agency, *row.item.patient).toStdString() : std::string(),
-                     row.item.what, takenText(row).toStdString()});
+                     row.item.what, allergies(row), takenText(row).toStdString()});
     };
     add(board.waiting);
     add(board.open);

@@ -71,8 +71,9 @@ QString addressWithPostcode(const Address &address) {
     return address.postalCode.empty() ? line : line + u' ' + fromStd(address.postalCode);
 }
 
-QString patientMark(const Patient &patient) {
-    return QStringLiteral("%1 %2").arg(initials(patient), fromStd(patient.code)).trimmed();
+QString callUs(const Agency &agency) {
+    const std::string &phone = agency.settings().phone;
+    return phone.empty() ? QString() : Text::tr("Questions? Call %1.").arg(fromStd(phone));
 }
 
 QString patientMark(const Agency &agency, PatientId patient) {

@@ -1,6 +1,7 @@
 #pragma once
 // What the papers share. Inside desk/paper only.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/words/Words.h"
 
 namespace kitround::desk::parts {
 
@@ -12,8 +13,9 @@ void addLines(Paper &paper, const QString &heading, const QStringList &lines, bo
 // Street and town; never the access notes.
 QString addressLine(const Address &address);
 QString addressWithPostcode(const Address &address); // for what is sent
-// How every paper names a patient: "P.J. Q-146". Two may share initials and day; none shares the code.
-QString patientMark(const Patient &patient);
+// "Questions? Call 555-0100."; empty where the agency has named no phone, and the line is left out.
+QString callUs(const Agency &agency);
+using desk::patientMark;
 QString patientMark(const Agency &agency, PatientId patient);
 QString nurseName(const Agency &agency, NurseId nurse);
 // "08:00-12:00, 14:00-16:00", or "any time".

@@ -2,8 +2,6 @@
 
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/HolidayPlan.h"
-#include "core/desk/views/ManagerReview.h"
-#include "core/desk/views/WatchList.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -16,14 +14,6 @@ namespace {
 using namespace parts;
 
 constexpr int kDowntimeDays = 3;
-
-std::string allergies(const Patient &patient) {
-    QStringList names;
-    for (const Material m : patient.allergies)
-        names << words(m);
-    return names.isEmpty() ? Text::tr("none entered").toStdString()
-                           : names.join(QStringLiteral(", ")).toStdString();
-}
 
 std::string lastDrain(const Agency &agency, CatheterId catheter) {
     const DrainEntry *last = nullptr;
@@ -80,41 +70,6 @@ void append(Paper &whole, const Paper &part) {
 
 } // namespace
 
-Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
-    Paper paper = blankPaper(*week.agency, Text::tr("Load review"),
-                             Text::tr("Week of %1").arg(dayText(review.week.from)), true);
-    const Agency &agency = *week.agency;
-    const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
-    add(paper, Text::tr("Nurses"), loadTable(week, review));
-    add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency));
-    add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
-    add(paper, Text::tr("Weeks ahead"), weeksAheadTable(all.ahead));
-    add(paper, Text::tr("Room for referrals"), intakeTable(all.intake));
-    add(paper, Text::tr("Ordered visits made, four weeks"), complianceTable(all.compliance, agency));
-    add(paper, Text::tr("Missed visits"), missedTable(all.compliance, agency));
-    add(paper, Text::tr("Deadlines"), deadlineTable(all.deadlines, agency));
-    add(paper, Text::tr("On call, four weeks"), onCallTable(all.onCall.duties, agency));
-    add(paper, Text::tr("On-call turns by nurse"), callFairnessTable(all.onCall.fairness, agency));
-    add(paper, Text::tr("Who sees whom"), continuityTable(week, review));
-    return paper;
-}
-
-Paper onCallRota(const Agency &agency) {
-    const OnCallReview review = onCallReview(agency);
-    Paper paper = blankPaper(agency, Text::tr("On-call rota"),
-                             Text::tr("From %1, four weeks").arg(dayText(agency.today())), true);
-    add(paper, Text::tr("Turns"), onCallTable(review.duties, agency));
-    add(paper, Text::tr("Turns by nurse"), callFairnessTable(review.fairness, agency));
-    return paper;
-}
-
-Paper workPaper(const Agency &agency, const std::vector<Table> &tables) {
-    Paper paper = blankPaper(agency, Text::tr("Productivity and cost"), dayText(agency.today()), true);
-    for (const Table &table : tables)
-        add(paper, fromStd(table.title), table);
-    return paper;
-}
-
 Paper onCallCard(const Agency &agency) {
     Paper paper = blankPaper(agency, Text::tr("On-call card"), dayText(agency.today()), true);
     Table made =
@@ -128,16 +83,16 @@ Paper onCallCard(const Agency &agency) {
             if (catheter->removedAt)
                 continue;
             const DrainOrder *order = agency.index().orderInForce(catheter->id, agency.today());
-            made.rows.push_back({patientMark(*p).toStdString(),
-                                 p->bornOn ? p->bornOn->toIso() : Text::tr("unknown").toStdString(), p->phone,
-                                 catheterText(*catheter).toStdString(),
-                                 order ? words(order->pattern, agency.today()).toStdString()
-                                       : Text::tr("NO ORDER").toStdString(),
-                                 order && order->mostPerSession
-                                     ? std::to_string(order->mostPerSession->count())
-                                     : Text::tr("not given").toStdString(),
-                                 allergies(*p), lastDrain(agency, catheter->id), homeStock(agency, *catheter),
-                                 hold ? words(hold->kind).toStdString() : std::string()});
+            made.rows.push_back(
+                {patientMark(*p).toStdString(),
+                 p->bornOn ? p->bornOn->toIso() : Text::tr("unknown").toStdString(), p->phone,
+                 catheterText(*catheter).toStdString(),
+                 order ? words(order->pattern, agency.today()).toStdString()
+                       : Text::tr("NO ORDER").toStdString(),
+                 order && order->mostPerSession ? std::to_string(order->mostPerSession->count())
+                                                : Text::tr("not given").toStdString(),
+                 allergiesText(*p, agency.today()).toStdString(), lastDrain(agency, catheter->id),
+                 homeStock(agency, *catheter), hold ? words(hold->kind).toStdString() : std::string()});
         }
     }
     add(paper, {}, std::move(made));
@@ -175,27 +130,6 @@ Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks) {
     return paper;
 }
 
-Paper watchPaper(const Agency &agency) {
-    Paper paper = blankPaper(agency, Text::tr("Watch list"), dayText(agency.today()), true);
-    const WatchList list = watchList(agency);
-    const auto rowsOf = [&](const std::vector<WatchRow> &rows) {
-        Table made = table({column(Text::tr("Urgency")), column(Text::tr("Who")), column(Text::tr("Why")),
-                            column(Text::tr("State")), column(Text::tr("Owner")),
-                            column(Text::tr("Next step")), column(Text::tr("By"))});
-        for (const WatchRow &row : rows)
-            made.rows.push_back(
-                {words(row.urgency).toStdString(), patientMark(agency, row.patient).toStdString(),
-                 reasonsText(row).toStdString(), words(row.state).toStdString(), row.owner.toStdString(),
-                 row.entry ? row.entry->nextStep : std::string(),
-                 row.entry && row.entry->nextOn ? dayText(*row.entry->nextOn).toStdString() : std::string()});
-        return made;
-    };
-    add(paper, Text::tr("On the list"), rowsOf(list.rows));
-    add(paper, Text::tr("Put off"), rowsOf(list.snoozed));
-    addLines(paper, {}, {planningCaution()});
-    return paper;
-}
-
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency) {
     Paper paper = blankPaper(agency, Text::tr("What needs doing"), dayText(agency.today()), true);
     Table made = table({column(Text::tr("When")), column(Text::tr("What")), column(Text::tr("Due")),
@@ -223,7 +157,7 @@ Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agen
 Paper emergencyCallOrder(const Agency &agency) {
     Paper paper = blankPaper(agency, Text::tr("Emergency call order"), Text::tr("Whom to reach first"), true);
     auto patients = patientsInCare(agency);
-    std::ranges::stable_sort(patients, {}, [](const Patient *p) { return p->emergencyPriority; });
+    std::ranges::stable_sort(patients, {}, [](const Patient *p) { return emergencyPriorityOf(*p); });
     Table made = table({column(Text::tr("Reach")), column(Text::tr("Who")), column(Text::tr("Phone")),
                         column(Text::tr("Address")), column(Text::tr("Away")),
                         column(Text::tr("Reached, by whom, when"))});

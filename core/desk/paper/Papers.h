@@ -13,6 +13,22 @@
 namespace kitround::desk {
 
 struct HolidayPlan;
+struct PatientCall;
+
+// A picture: in every row and column a bar, as long as its share of the full measure, with its figure.
+struct ShareBars {
+    struct Bar {
+        double share = 0; // 1: full
+        QString text;
+    };
+    struct Row {
+        QString name;
+        std::vector<Bar> bars; // by column
+    };
+    QStringList columns;
+    std::vector<Row> rows;
+    QString key; // what the bars say
+};
 
 struct Paper {
     QString title;
@@ -20,6 +36,7 @@ struct Paper {
     struct Section {
         QString heading;
         QStringList lines;
+        std::optional<ShareBars> bars; // above the table
         std::optional<Table> table;
         bool startsPage = false;
     };
@@ -49,6 +66,8 @@ Paper onCallCard(const Agency &agency); // the minimum record, one line a cathet
 Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 // By patient, with the couriers' cut-offs. The plan of so many weeks, made from that agency.
 Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks);
+// The homes of desk/views/PatientCalls, with a place for who was reached.
+Paper patientCallPaper(const std::vector<PatientCall> &calls, const Agency &agency);
 Paper watchPaper(const Agency &agency); // the watch list, patients by initials and code
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first

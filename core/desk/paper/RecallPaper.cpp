@@ -30,10 +30,12 @@ Paper recallPaper(const Agency &agency, const RecallView &view) {
                               std::to_string(row.there.count()), std::to_string(row.used.count()),
                               row.outcome.toStdString()});
     add(paper, Text::tr("Homes: %1").arg(view.reachedText()), std::move(homes));
-    addLines(
-        paper, {},
-        {Text::tr("Ask each home to put what is left aside, unopened. Ask about symptoms; those go to the "
-                  "nurse. Replacement goes first to the home that will run dry first.")});
+    QStringList how{
+        Text::tr("Ask each home to put what is left aside, unopened. Ask about symptoms; those go to the "
+                 "nurse. Replacement goes first to the home that will run dry first.")};
+    if (const std::string &phone = agency.settings().phone; !phone.empty())
+        how << Text::tr("Number to call back: %1").arg(fromStd(phone));
+    addLines(paper, {}, how);
     return paper;
 }
 
@@ -58,7 +60,10 @@ Paper recallReply(const Agency &agency, const RecallView &view) {
     addLines(paper, Text::tr("Homes"),
              {view.reachedText(),
               Text::tr("What is still out is an upper estimate where counts at home did not name lots.")});
-    addLines(paper, {}, {Text::tr("For the agency: ______________________    Date: ______________")});
+    QStringList end{Text::tr("For the agency: ______________________    Date: ______________")};
+    if (const QString call = callUs(agency); !call.isEmpty())
+        end << call;
+    addLines(paper, {}, end);
     return paper;
 }
 

@@ -14,6 +14,15 @@ namespace {
 
 using namespace parts;
 
+QStringList orderContact(const AgencySettings &settings) {
+    QStringList lines;
+    if (!settings.orderContact.empty())
+        lines << Text::tr("Name: %1").arg(fromStd(settings.orderContact));
+    if (!settings.phone.empty())
+        lines << Text::tr("Phone: %1").arg(fromStd(settings.phone));
+    return lines;
+}
+
 struct PickLine {
     const Delivery *delivery = nullptr;
     const DeliveryLine *line = nullptr;
@@ -113,8 +122,9 @@ Paper pickList(const StockPicture &stock) {
     if (byDay.empty())
         addLines(paper, {}, {Text::tr("Nothing is promised.")});
     addLines(paper, {},
-             {Text::tr("Write down the lot that was taken where it differs. Do not send torn, expired or "
-                       "recalled packs.")});
+             {Text::tr("Write down the lot that was taken where it differs, and enter it before the parcel "
+                       "leaves: Deliveries, Lot taken was another."),
+              Text::tr("Do not send torn, expired or recalled packs.")});
     return paper;
 }
 
@@ -235,8 +245,8 @@ Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
     }
     add(paper, {}, std::move(made));
     addLines(paper, {}, {Text::tr("Total %1").arg(moneyText(total, agency.settings().currency))});
-    addLines(paper, Text::tr("Our contact for this order"),
-             {Text::tr("Name: ____________________    Phone: ____________________")});
+    if (const QStringList contact = orderContact(agency.settings()); !contact.isEmpty())
+        addLines(paper, Text::tr("Our contact for this order"), contact);
     return paper;
 }
 

@@ -23,19 +23,13 @@ NurseId nurseOf(const WeekPicture &week, std::int32_t duty) {
     return week.problem.nurses[static_cast<std::size_t>(dutyAt(week, duty).nurse)].id;
 }
 
-const Delivery *findDelivery(const Agency &agency, DeliveryId id) {
-    const auto &all = agency.snapshot().deliveries;
-    const auto found = std::ranges::find(all, id, &Delivery::id);
-    return found == all.end() ? nullptr : &*found;
-}
-
 // What the job carries. A proposal nobody has said yes to yet is named as such and has no quantities.
 QStringList broughtWith(const WeekPicture &week, std::int32_t job) {
     QStringList lines;
     for (std::size_t r = 0; r < week.plan.riderJob.size() && r < week.problem.riders.size(); ++r) {
         if (week.plan.riderJob[r] != job)
             continue;
-        const Delivery *delivery = findDelivery(*week.agency, week.problem.riders[r].delivery);
+        const Delivery *delivery = week.agency->index().delivery(week.problem.riders[r].delivery);
         if (!delivery) {
             lines << Text::tr("refill, once the home has said yes");
             continue;
@@ -85,8 +79,9 @@ Table stopTable(const Agency &agency, const std::vector<Stop> &stops, bool withN
     Table made = table({column(Text::tr("Time"))});
     if (withNurse)
         made.columns.push_back(column(Text::tr("Nurse")));
-    for (const QString &name : {Text::tr("Who"), Text::tr("Can be visited"), Text::tr("Address"),
-                                Text::tr("Visit"), Text::tr("Bring"), Text::tr("With"), Text::tr("Done")})
+    for (const QString &name :
+         {Text::tr("Who"), Text::tr("Can be visited"), Text::tr("Address"), Text::tr("Visit"),
+          Text::tr("Allergies"), Text::tr("Bring"), Text::tr("With"), Text::tr("Done")})
         made.columns.push_back(column(name));
     for (const Stop &s : stops) {
         const Patient *patient = agency.index().patient(s.patient);
@@ -98,6 +93,7 @@ Table stopTable(const Agency &agency, const std::vector<Stop> &stops, bool withN
         row.push_back(patient ? windowsOn(*patient, s.on.weekday()).toStdString() : std::string());
         row.push_back(patient ? addressLine(patient->address).toStdString() : std::string());
         row.push_back(words(s.kind).toStdString());
+        row.push_back(patient ? allergiesText(*patient, agency.today()).toStdString() : std::string());
         row.push_back(s.bring.join(QStringLiteral("; ")).toStdString());
         row.push_back(s.with ? nurseName(agency, *s.with).toStdString() : std::string());
         row.emplace_back();

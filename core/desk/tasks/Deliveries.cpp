@@ -1,6 +1,7 @@
 #include "core/desk/tasks/Deliveries.h"
 
 #include "core/desk/tasks/HomeLine.h"
+#include "core/desk/tasks/Movements.h"
 #include "core/supply/ItemFit.h"
 #include "core/supply/Ledger.h"
 
@@ -19,6 +20,22 @@ const char *nameOf(Material material) {
         return "chlorhexidine";
     case Material::Iodine:
         return "iodine";
+    }
+    return "";
+}
+
+std::string codeOf(DeliveryStatus status) {
+    switch (status) {
+    case DeliveryStatus::Promised:
+        return "promised";
+    case DeliveryStatus::Picked:
+        return "picked";
+    case DeliveryStatus::InTransit:
+        return "in_transit";
+    case DeliveryStatus::Delivered:
+        return "delivered";
+    case DeliveryStatus::Cancelled:
+        return "cancelled";
     }
     return "";
 }
@@ -137,12 +154,12 @@ private:
                 effect_.freed += line.quantity;
         if (goesWhole) {
             ++effect_.deliveriesCancelled;
-            Result<Delivery> done = cancel(unit_, file_, delivery, stop_.why, stop_.now);
+            Result<Delivery> done = cancel(unit_, file_, index_, delivery, stop_.why, stop_.now);
             return done ? Result<void>() : done.error();
         }
         Delivery kept = delivery;
         if (kept.status == DeliveryStatus::Picked) {
-            Result<Delivery> unpacked = putBack(unit_, file_, kept, stop_.now);
+            Result<Delivery> unpacked = putBack(unit_, file_, index_, kept, stop_.now);
             if (!unpacked)
                 return unpacked.error();
             kept = *unpacked;
@@ -176,6 +193,10 @@ Problems barred(const SnapshotIndex &agency, const Patient &patient, const Cathe
                     {"allergy", bar->material ? nameOf(*bar->material) : "", item->code})};
 }
 
+Problem notInState(const Delivery &delivery) {
+    return problem(ProblemCode::NotAllowed, "status", {codeOf(delivery.status)});
+}
+
 Place placeOf(const Delivery &delivery) {
     if (delivery.way == DeliveryWay::WithVisit && delivery.carriedBy)
         return Place::car(*delivery.carriedBy);
@@ -197,13 +218,36 @@ Result<void> freeDeliveries(store::UnitOfWork &unit, const Agency &agency, const
     return {};
 }
 
-Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Delivery delivery, LocalTime now) {
+Result<void> keepOffShelf(store::UnitOfWork &unit, const SnapshotIndex &index, ItemId item, LotId lot,
+                          Eaches back, LocalTime now, const std::string &note) {
+    const Lot *record = index.lot(lot);
+    if (!record || record->state == LotState::Usable || back.isZero())
+        return {};
+    Place from = Place::storeroom(), to = Place::quarantine();
+    if (back.isNegative())
+        std::swap(from, to);
+    StockMovement movement =
+        moved(now, from, to, item, lot, back.isNegative() ? -back : back, MovementReason::Quarantine);
+    movement.note = note;
+    Result<StockMovement> done = unit.post(movement);
+    return done ? Result<void>() : done.error();
+}
+
+Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
+                         Delivery delivery, LocalTime now) {
     Result<std::vector<StockMovement>> movements = file.movementsOfDelivery(delivery.id);
     if (!movements)
         return movements.error();
-    for (const StockMovement &contrary : supply::undoing(stillStanding(*movements), now))
+    for (const StockMovement &contrary : supply::undoing(stillStanding(*movements), now)) {
         if (Result<StockMovement> done = unit.post(contrary); !done)
             return done.error();
+        if (contrary.to != Place::storeroom() || !contrary.lot)
+            continue;
+        if (Result<void> done =
+                keepOffShelf(unit, index, contrary.item, *contrary.lot, contrary.quantity, now);
+            !done)
+            return done.error();
+    }
     std::vector<DeliveryLine> lines;
     for (DeliveryLine line : delivery.lines) {
         line.lot.reset();
@@ -220,9 +264,9 @@ Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Deliv
     return delivery;
 }
 
-Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const Delivery &delivery,
-                        const std::string &why, LocalTime now) {
-    Result<Delivery> unpacked = putBack(unit, file, delivery, now);
+Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
+                        const Delivery &delivery, const std::string &why, LocalTime now) {
+    Result<Delivery> unpacked = putBack(unit, file, index, delivery, now);
     if (!unpacked)
         return unpacked;
     // The record keeps what was packed; only the stock goes back.

@@ -10,12 +10,21 @@ namespace kitround::desk {
 // {"connector", item's connector, catheter's}. Empty where it may.
 Problems barred(const SnapshotIndex &agency, const Patient &patient, const Catheter &catheter, ItemId item);
 
+// NotAllowed at "status", args {its status}.
+Problem notInState(const Delivery &delivery);
+
 // Where a picked delivery stands until it is handed over.
 Place placeOf(const Delivery &delivery);
+// Of a lot that is out of use nothing stands on the shelf: what has come back to it goes on into quarantine;
+// what is to leave it (less than nought comes back) is first fetched from there. Any other lot stays.
+Result<void> keepOffShelf(store::UnitOfWork &unit, const SnapshotIndex &index, ItemId item, LotId lot,
+                          Eaches back, LocalTime now, const std::string &note = {});
 // Contrary movements for what was picked, kept with the delivery; lots leave its lines and equal lines merge.
-Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, Delivery delivery, LocalTime now);
-Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const Delivery &delivery,
-                        const std::string &why, LocalTime now);
+// A lot that went out of use meanwhile comes back into quarantine.
+Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
+                         Delivery delivery, LocalTime now);
+Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
+                        const Delivery &delivery, const std::string &why, LocalTime now);
 // Parcels promised with a visit that will not be made wait for another one: nobody carries them until then.
 Result<void> freeDeliveries(store::UnitOfWork &unit, const Agency &agency, const Visit &visit);
 

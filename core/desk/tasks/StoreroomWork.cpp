@@ -232,7 +232,7 @@ Result<void> unpackParcelsWith(store::UnitOfWork &unit, store::AgencyFile &file,
             std::ranges::any_of(delivery.lines, [&](const DeliveryLine &line) { return line.lot == lot; });
         if (delivery.status != DeliveryStatus::Picked || !holdsLot)
             continue;
-        Result<Delivery> unpacked = putBack(unit, file, delivery, now);
+        Result<Delivery> unpacked = putBack(unit, file, agency.index(), delivery, now);
         if (!unpacked)
             return unpacked.error();
         if (Result<Delivery> saved = unit.save(*unpacked); !saved)

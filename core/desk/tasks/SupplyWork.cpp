@@ -14,32 +14,6 @@
 namespace kitround::desk {
 namespace {
 
-template <class Deliveries>
-const Delivery *findDelivery(const Deliveries &deliveries, DeliveryId id) {
-    const auto found = std::ranges::find(deliveries, id, &Delivery::id);
-    return found == deliveries.end() ? nullptr : &*found;
-}
-
-std::string codeOf(DeliveryStatus status) {
-    switch (status) {
-    case DeliveryStatus::Promised:
-        return "promised";
-    case DeliveryStatus::Picked:
-        return "picked";
-    case DeliveryStatus::InTransit:
-        return "in_transit";
-    case DeliveryStatus::Delivered:
-        return "delivered";
-    case DeliveryStatus::Cancelled:
-        return "cancelled";
-    }
-    return "";
-}
-
-Problem notInState(const Delivery &delivery) {
-    return problem(ProblemCode::NotAllowed, "status", {codeOf(delivery.status)});
-}
-
 // A yes serves for a delivery no later than the payer lets it.
 Result<void> checkAge(const Agency &agency, const Patient &patient, const Delivery &delivery,
                       const RefillContact &contact) {
@@ -313,7 +287,7 @@ Result<Delivery> Desk::promiseFirst(const RefillContact &agreed, const Delivery 
 
 Result<Delivery> Desk::pick(DeliveryId id) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        const Delivery *before = agency.index().delivery(id);
         if (!before)
             return unknown("delivery", "delivery_id", id);
         if (before->status != DeliveryStatus::Promised)
@@ -347,7 +321,7 @@ Result<Delivery> Desk::pick(DeliveryId id) {
 
 Result<Delivery> Desk::ship(DeliveryId id) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        const Delivery *before = agency.index().delivery(id);
         if (!before)
             return unknown("delivery", "delivery_id", id);
         if (before->status != DeliveryStatus::Picked)
@@ -367,7 +341,7 @@ Result<Delivery> Desk::ship(DeliveryId id) {
 
 Result<Delivery> Desk::setTracking(DeliveryId id, const std::string &number) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        const Delivery *before = agency.index().delivery(id);
         if (!before)
             return unknown("delivery", "delivery_id", id);
         if (before->way != DeliveryWay::Courier)
@@ -383,7 +357,7 @@ Result<Delivery> Desk::setTracking(DeliveryId id, const std::string &number) {
 Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &receivedBy,
                                const std::string &relation) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        const Delivery *before = agency.index().delivery(id);
         if (!before)
             return unknown("delivery", "delivery_id", id);
         const bool isOnItsWay =
@@ -420,14 +394,14 @@ Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &r
 
 Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
-        const Delivery *before = findDelivery(agency.snapshot().deliveries, id);
+        const Delivery *before = agency.index().delivery(id);
         if (!before)
             return unknown("delivery", "delivery_id", id);
         if (before->status == DeliveryStatus::Delivered || before->status == DeliveryStatus::Cancelled)
             return notInState(*before);
         if (why.empty())
             return problem(ProblemCode::Missing, "cancel_reason");
-        return cancel(unit, *inner_->file, *before, why, inner_->now());
+        return cancel(unit, *inner_->file, agency.index(), *before, why, inner_->now());
     });
 }
 

@@ -2,6 +2,7 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
+#include "core/desk/views/PatientCalls.h"
 #include "core/rounds/travel/Travel.h"
 
 #include <algorithm>
@@ -365,6 +366,23 @@ Result<PlanTold> Desk::tellPlan(const PlanTold &told) {
                            {told.on.toIso(), agency.today().toIso(), ""});
         PlanTold now = told;
         now.at = inner_->now();
+        return unit.save(now);
+    });
+}
+
+Result<PatientTold> Desk::tellPatient(const PatientTold &told) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PatientTold> {
+        if (!agency.index().patient(told.patient))
+            return unknown("patient", "patient_id", told.patient);
+        const std::vector<PatientCall> calls = patientCalls(agency);
+        const auto call = std::ranges::find(calls, told.patient, &PatientCall::patient);
+        if (call == calls.end())
+            return problem(ProblemCode::NotAllowed, "patient_id", {"not_to_phone"});
+        if (call->toTell.visits != told.visits)
+            return problem(ProblemCode::Conflict, "visits", {"visits_moved_on"});
+        PatientTold now = told;
+        now.at = inner_->now();
+        now.by = inner_->user;
         return unit.save(now);
     });
 }

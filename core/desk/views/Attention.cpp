@@ -22,6 +22,7 @@ int harmRank(AttentionKind kind) {
         return 3;
     case AttentionKind::FirstVisitDue:
     case AttentionKind::PlanChanged: // somebody drives to the wrong door, and another waits
+    case AttentionKind::PatientsToPhone:
         return 4;
     case AttentionKind::LogSilent:
         return 5;
@@ -59,6 +60,10 @@ int harmRank(AttentionKind kind) {
         return 16;
     case AttentionKind::WatchDue:
         return 5;
+    case AttentionKind::IncidentReport:
+        return 7;
+    case AttentionKind::ShortRest:
+        return 14;
     }
     return 18;
 }
@@ -115,6 +120,12 @@ QString words(AttentionKind kind) {
         return Text::tr("leave to decide");
     case AttentionKind::WatchDue:
         return Text::tr("watch list step");
+    case AttentionKind::PatientsToPhone:
+        return Text::tr("patients to phone");
+    case AttentionKind::IncidentReport:
+        return Text::tr("incident report due");
+    case AttentionKind::ShortRest:
+        return Text::tr("rest too short");
     }
     return {};
 }
@@ -194,6 +205,8 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
     parts::addHandOvers(items, agency);
     parts::addOrderQuestions(items, agency);
     parts::addWatch(items, agency);
+    parts::addIncidents(items, agency);
+    parts::addShortRests(items, agency);
     const auto key = [](const AttentionItem &i) {
         return std::tuple(i.harm, harmRank(i.kind), i.dueOn.value_or(Date::fromDayNumber(1 << 24)), i.title,
                           i.detail);

@@ -35,9 +35,12 @@ enum class AttentionKind : std::uint8_t {
     OrderToConfirm,
     HandOverWaiting,
     LeaveWaiting,
-    WatchDue
+    WatchDue,
+    PatientsToPhone,
+    IncidentReport,
+    ShortRest
 }; // new ones at the end: a hand-over keeps the number
-inline constexpr int kAttentionKindCount = 24;
+inline constexpr int kAttentionKindCount = 27;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;

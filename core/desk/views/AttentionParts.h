@@ -8,7 +8,7 @@ using Items = std::vector<AttentionItem>;
 
 void addCalls(Items &items, const Agency &agency);        // call items, standing cautions, open phone calls
 void addClocks(Items &items, const Agency &agency);       // first visits, recertifications, holds, signatures
-void addUnknownFacts(Items &items, const Agency &agency); // coordinates, dates, maxima nobody has entered
+void addUnknownFacts(Items &items, const Agency &agency); // coordinates, dates, allergies nobody has entered
 void addHomes(Items &items, const StockPicture &stock);   // run-outs, unknown stock, refill calls
 void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock); // orders, lots, deliveries
 void addTeam(Items &items, const Agency &agency,
@@ -16,6 +16,8 @@ void addTeam(Items &items, const Agency &agency,
 void addHandOvers(Items &items, const Agency &agency);      // what nobody has accepted yet
 void addOrderQuestions(Items &items, const Agency &agency); // orders the prescriber has to confirm
 void addWatch(Items &items, const Agency &agency);          // steps of the watch list whose day has come
+void addIncidents(Items &items, const Agency &agency);      // external reports that are due
+void addShortRests(Items &items, const Agency &agency);     // before work of the coming week
 
 // "P. Alder": how a person is named on the start page.
 QString shortName(const Agency &agency, PatientId patient);

@@ -16,6 +16,7 @@ namespace kitround::desk::parts {
 namespace {
 
 constexpr Days kRecertNotice = Days::of(7); // how long before its window a recertification is shown (assumed)
+constexpr qsizetype kNamedAtMost = 5;       // of a line about many (assumed)
 constexpr std::size_t kFoldRecalls = 4;     // so many homes and a recall is told in one line (assumed)
 constexpr Days kSignatureGrace = Days::of(14); // a verbal order unsigned for longer is chased (assumed)
 
@@ -191,6 +192,37 @@ void addUnsigned(Items &items, const Agency &agency, const Catheter &catheter, c
     items.push_back(std::move(item));
 }
 
+// One line for all of them: in records kept for long before it could be entered it may be everybody.
+void addNotAskedAllergies(Items &items, const Agency &agency) {
+    std::vector<PatientId> notAsked;
+    for (const Patient &patient : agency.snapshot().patients)
+        if (isOnService(patient.status) && !isAllergyKnown(patient))
+            notAsked.push_back(patient.id);
+    if (notAsked.empty())
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::UnknownFact;
+    item.harm = Harm::Tidy;
+    item.detail =
+        Text::tr("The record says neither which allergies there are nor that none are known. Ask at "
+                 "the next call or visit, and enter the answer.");
+    if (notAsked.size() == 1) {
+        item.patient = notAsked.front();
+        item.title = Text::tr("Was %1 asked about allergies?").arg(shortName(agency, *item.patient));
+    } else {
+        item.title = Text::tr("%1 patients were not asked about allergies").arg(notAsked.size());
+        QStringList who;
+        for (const PatientId patient : notAsked)
+            if (who.size() < kNamedAtMost)
+                who << shortName(agency, patient);
+        const auto more = static_cast<qsizetype>(notAsked.size()) - who.size();
+        if (more > 0)
+            who << Text::tr("%1 more").arg(more);
+        item.detail = Text::tr("%1. %2").arg(who.join(QStringLiteral(", ")), item.detail);
+    }
+    items.push_back(std::move(item));
+}
+
 // What is sent may not fit: nobody has entered which class of line the catheter has.
 void addUnknownFit(Items &items, const Agency &agency, const Catheter &catheter) {
     const DrainOrder *order = agency.index().orderInForce(catheter.id, agency.today());
@@ -302,6 +334,7 @@ void addUnknownFacts(Items &items, const Agency &agency) {
         if (isOnService(patient.status) && !patient.address.point)
             add(patient.id, std::nullopt, Harm::Soon,
                 Text::tr("Where does %1 live?").arg(shortName(a, patient.id)), noPoint);
+    addNotAskedAllergies(items, a);
     for (const Nurse &nurse : a.snapshot().nurses)
         if (nurse.isActive && !nurse.startsAtStoreroom && !nurse.base.point)
             add(std::nullopt, nurse.id, Harm::Soon,

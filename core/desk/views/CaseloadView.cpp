@@ -62,6 +62,7 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
     table.key = "load";
     table.columns = {textColumn(Text::tr("Nurse"), "nurse"),
                      numberColumn(Text::tr("Visits"), "visits"),
+                     numberColumn(Text::tr("New starts"), "new_starts"),
                      numberColumn(Text::tr("Most a day"), "most_a_day"),
                      numberColumn(Text::tr("Direct, min"), "direct_min"),
                      numberColumn(Text::tr("Travel, min"), "travel_min"),
@@ -79,8 +80,8 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
     for (const caseload::NurseLoad &n : review.nurses)
         table.rows.push_back(
             {nurseOf(week.agency->index(), n.nurse), cell(std::int64_t{n.visits}),
-             cell(std::int64_t{n.mostVisitsInADay}), cell(n.direct.count()), cell(n.travel.count()),
-             cell(n.waiting.count()), cell(n.notes.count()), cell(n.capacity.count()),
+             cell(std::int64_t{n.starts}), cell(std::int64_t{n.mostVisitsInADay}), cell(n.direct.count()),
+             cell(n.travel.count()), cell(n.waiting.count()), cell(n.notes.count()), cell(n.capacity.count()),
              n.capacity.count() > 0 ? cell(100 * n.share, 0) : std::string(), cell(n.overtime.count()),
              cell(n.points, 2), cell(n.pointsCapacity, 2), cell(inMiles(n.driven), 1),
              cell(static_cast<double>(n.mileage.count()) / 100, 2), cell(std::int64_t{n.patients}),
@@ -93,7 +94,10 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
             .toStdString());
     table.notes.push_back(evennessText(review, 3).toStdString());
     table.notes.push_back(
-        Text::tr("Share counts visits, travel, waiting and notes against shift minutes.").toStdString());
+        Text::tr(
+            "Share counts visits, travel, waiting and notes against shift minutes. Miles still to be driven "
+            "are the map's: what is paid is read off the car.")
+            .toStdString());
     if (settings.isInvented)
         table.notes.push_back(inventedMark().toStdString());
     return table;

@@ -10,6 +10,13 @@ std::string cell(double value, int decimals) {
     return isZero && text.starts_with('-') ? text.substr(1) : text;
 }
 
+QString readable(const std::string &cell) {
+    if (const auto day = Date::fromIso(cell))
+        return dayText(*day);
+    const auto moment = localTimeFromIso(cell);
+    return moment ? momentText(*moment) : QString::fromStdString(cell);
+}
+
 std::string codeOf(const SnapshotIndex &agency, PatientId patient) {
     const Patient *p = agency.patient(patient);
     return p ? p->code : std::string();
@@ -17,6 +24,12 @@ std::string codeOf(const SnapshotIndex &agency, PatientId patient) {
 std::string initialsOf(const SnapshotIndex &agency, PatientId patient) {
     const Patient *p = agency.patient(patient);
     return p ? initials(*p).toStdString() : std::string();
+}
+std::string patientOf(const SnapshotIndex &agency, PatientId patient, PatientNamed named) {
+    const Patient *p = agency.patient(patient);
+    if (!p)
+        return {};
+    return (named == PatientNamed::InFull ? personName(*p, agency) : patientMark(*p)).toStdString();
 }
 std::string nurseOf(const SnapshotIndex &agency, NurseId nurse) {
     const Nurse *n = agency.nurse(nurse);

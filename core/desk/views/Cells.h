@@ -3,6 +3,7 @@
 // unknown.
 #include "core/base/Date.h"
 #include "core/desk/Table.h"
+#include "core/desk/words/Words.h"
 #include "core/records/Snapshot.h"
 
 #include <QString>
@@ -43,11 +44,16 @@ inline std::string cell(const std::optional<Date> &date) {
 inline std::string yesNo(bool value) {
     return value ? "yes" : "no";
 }
+// What people read in a cell: days and moments by weekday and month, anything else as it stands.
+QString readable(const std::string &cell);
 // Fixed decimals; a negative zero is zero.
 std::string cell(double value, int decimals);
 // Code and initials: copies for other programs carry no names.
 std::string codeOf(const SnapshotIndex &agency, PatientId patient);
 std::string initialsOf(const SnapshotIndex &agency, PatientId patient);
+// For tables that the desk reads and paper carries: the name, with the reference where a namesake is on
+// record; or the mark.
+std::string patientOf(const SnapshotIndex &agency, PatientId patient, PatientNamed named);
 std::string nurseOf(const SnapshotIndex &agency, NurseId nurse);
 std::string userOf(const SnapshotIndex &agency, UserId user);
 std::string codeOf(const SnapshotIndex &agency, ItemId item);

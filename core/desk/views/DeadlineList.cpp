@@ -3,6 +3,7 @@
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/Zone.h"
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/SkillMatrix.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -16,7 +17,6 @@ constexpr std::int64_t kBackDays = 84; // what the counts look back on
 constexpr std::int64_t kSoonDays = 7;  // assumed
 // What was missed longer ago can no longer be made in its time: it is counted, but no work for today.
 constexpr std::int64_t kListedDays = 14;    // assumed
-constexpr std::int64_t kSkillSoonDays = 30; // assumed
 constexpr std::int64_t kSignatureDays = 14; // a verbal order unsigned for longer is chased (assumed)
 constexpr Minutes kDayEnd = Minutes::of(1439);
 
@@ -182,7 +182,7 @@ private:
         ++c.due;
         const bool isExpired = grant.expiresOn && *grant.expiresOn <= s_.asOf;
         c.inTime += isExpired ? 0 : 1;
-        if (!grant.expiresOn || *grant.expiresOn > s_.asOf.plusDays(kSkillSoonDays))
+        if (!grant.expiresOn || *grant.expiresOn > s_.asOf + kSkillNotice)
             return;
         open(DeadlineKind::Competence, {grant.expiresOn->plusDays(-1), kDayEnd}, personName(nurse),
              isExpired
@@ -224,7 +224,7 @@ DeadlineList deadlineList(const Agency &agency) {
     return zone ? Clocks(agency, *zone).run() : DeadlineList{};
 }
 
-Table deadlineTable(const DeadlineList &list, const Agency &agency, Named named) {
+Table deadlineTable(const DeadlineList &list, const Agency &agency, PatientNamed named) {
     Table table;
     table.title = Text::tr("Deadlines").toStdString();
     table.key = "deadlines";
@@ -234,10 +234,8 @@ Table deadlineTable(const DeadlineList &list, const Agency &agency, Named named)
     for (const DeadlineRow &row : list.rows)
         table.rows.push_back(
             {cell(words(row.kind)),
-             row.patient && named == Named::Initials ? initialsOf(agency.index(), *row.patient)
-                                                     : cell(row.who),
-             cell(momentText(row.due)), cell(row.isOverdue ? Text::tr("overdue") : Text::tr("due soon")),
-             cell(row.detail)});
+             row.patient ? patientOf(agency.index(), *row.patient, named) : cell(row.who), toIso(row.due),
+             cell(row.isOverdue ? Text::tr("overdue") : Text::tr("due soon")), cell(row.detail)});
     for (const DeadlineCount &c : list.counts)
         if (c.hasRecord && c.due > 0)
             table.notes.push_back((c.kind == DeadlineKind::Competence

@@ -4,6 +4,7 @@
 // and holidays count (42 CFR 484.55). Supervisory visits have no clock here: the rule differs by state.
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
+#include "core/desk/words/Words.h"
 
 #include <QString>
 
@@ -40,8 +41,7 @@ struct DeadlineList {
 };
 QString words(DeadlineKind kind);
 DeadlineList deadlineList(const Agency &agency);
-// How patients are named: initials on paper and in copies, names on the screen.
-enum class Named : std::uint8_t { Initials, Names };
-Table deadlineTable(const DeadlineList &list, const Agency &agency, Named named = Named::Initials);
+Table deadlineTable(const DeadlineList &list, const Agency &agency,
+                    PatientNamed named = PatientNamed::Initials);
 
 } // namespace kitround::desk

@@ -1,6 +1,5 @@
 #include "core/desk/views/ExpiryView.h"
 
-#include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -14,24 +13,22 @@ std::optional<PatientId> patientAt(const SnapshotIndex &index, const Place &plac
     return catheter ? std::optional(catheter->patient) : std::nullopt;
 }
 
-QString nameOf(const SnapshotIndex &index, std::optional<PatientId> id, Naming naming) {
-    const Patient *patient = id ? index.patient(*id) : nullptr;
-    if (!patient)
-        return Text::tr("an unknown home");
-    return naming == Naming::Full ? personName(*patient) : parts::patientMark(*patient);
+QString homeText(const SnapshotIndex &index, std::optional<PatientId> id, PatientNamed named) {
+    const std::string name = id ? patientOf(index, *id, named) : std::string();
+    return name.empty() ? Text::tr("an unknown home") : fromStd(name);
 }
 
-QString placeText(const SnapshotIndex &index, const Place &place, Naming naming) {
+QString placeText(const SnapshotIndex &index, const Place &place, PatientNamed named) {
     if (place.kind == PlaceKind::Car) {
         const Nurse *nurse = index.nurse(NurseId(place.ref));
         return Text::tr("car of %1").arg(nurse ? personName(*nurse) : Text::tr("an unknown nurse"));
     }
     if (place.kind == PlaceKind::Home)
-        return Text::tr("home of %1").arg(nameOf(index, patientAt(index, place), naming));
+        return Text::tr("home of %1").arg(homeText(index, patientAt(index, place), named));
     return words(place.kind);
 }
 
-QString actionText(const SnapshotIndex &index, const supply::ExpiryLine &line, Naming naming) {
+QString actionText(const SnapshotIndex &index, const supply::ExpiryLine &line, PatientNamed named) {
     using enum supply::ExpiryMove;
     switch (line.move) {
     case UseHere:
@@ -42,10 +39,10 @@ QString actionText(const SnapshotIndex &index, const supply::ExpiryLine &line, N
             "Stays at the home, which will not use all of it: use it first, send less next time.");
     case PutFirst:
         return Text::tr("Put it first in the pick: %1 would use %2 before its last day.")
-            .arg(nameOf(index, line.home, naming), numberText(line.homeTakes.count()));
+            .arg(homeText(index, line.home, named), numberText(line.homeTakes.count()));
     case SendHome:
         return Text::tr("Offer it to %1 with a refill, who would use %2 before its last day.")
-            .arg(nameOf(index, line.home, naming), numberText(line.homeTakes.count()));
+            .arg(homeText(index, line.home, named), numberText(line.homeTakes.count()));
     case BringBack:
         return Text::tr("Bring it back to the storeroom, which gives it out first.");
     case ReturnToSupplier:
@@ -87,7 +84,7 @@ QString expiryNote() {
                     "cars and quarantine. What stands in a home stays there.");
 }
 
-std::vector<ExpiryRow> expiryRows(const StockPicture &picture, Naming naming) {
+std::vector<ExpiryRow> expiryRows(const StockPicture &picture, PatientNamed named) {
     const SnapshotIndex &index = picture.agency->index();
     std::vector<ExpiryRow> rows;
     for (supply::ExpiryLine &line : supply::expiryList(index, picture.homes)) {
@@ -96,9 +93,9 @@ std::vector<ExpiryRow> expiryRows(const StockPicture &picture, Naming naming) {
         const Lot *lot = index.lot(line.at.lot);
         row.item = item ? fromStd(item->name) : Text::tr("an unknown item");
         row.lot = lot ? fromStd(lot->number) : QString();
-        row.place = placeText(index, line.at.place, naming);
+        row.place = placeText(index, line.at.place, named);
         row.due = dueText(line.band);
-        row.action = actionText(index, line, naming);
+        row.action = actionText(index, line, named);
         row.isRemovable = isRemovable(line.at.place.kind);
         row.line = std::move(line);
         rows.push_back(std::move(row));

@@ -2,6 +2,7 @@
 // What falls due within the bands of the settings, place by place, with what is expected to be lost and what
 // to do.
 #include "core/desk/views/StockView.h"
+#include "core/desk/words/Words.h"
 #include "core/supply/ExpiryList.h"
 
 namespace kitround::desk {
@@ -12,8 +13,8 @@ struct ExpiryRow {
     QString action;                // what to do, as a sentence
     bool isRemovable = false;      // ours to write off or give back
 };
-enum class Naming : unsigned char { Full, Initials }; // paper carries initials
-std::vector<ExpiryRow> expiryRows(const StockPicture &picture, Naming naming = Naming::Full); // soonest first
+// Soonest first.
+std::vector<ExpiryRow> expiryRows(const StockPicture &picture, PatientNamed named = PatientNamed::InFull);
 QString dueText(int band); // 0: "past its last day"; else "within 30 days"
 // The bands one may choose, soonest first: past the last day, then those of the settings.
 std::vector<int> dueBands(const AgencySettings &settings);

@@ -22,6 +22,7 @@ std::optional<HandOverTopic> topicOf(AttentionKind kind) {
     case LogSilent:
     case LotRecalled:
     case OrderToConfirm:
+    case PatientsToPhone:
         return HandOverTopic::Call;
     case RunOut:
     case RefillCall:
@@ -119,8 +120,8 @@ void addChanges(std::vector<HandOverItem> &items, const Agency &agency, Date sin
     const auto add = [&](const std::string &subject, std::optional<PatientId> patient, const QString &what) {
         items.push_back(line(HandOverTopic::Change, subject, patient, what));
     };
-    for (const Plan &plan : agency.snapshot().plans)
-        if (plan.status == PlanStatus::Published && isNew(plan.publishedAt))
+    for (const Plan &plan : agency.snapshot().plansInForce)
+        if (isNew(plan.publishedAt))
             add("plan:" + std::to_string(plan.id.value()), std::nullopt,
                 Text::tr("Plan of the week of %1 published, version %2, %3")
                     .arg(dayText(plan.weekStart))
@@ -181,7 +182,9 @@ std::string handOverSubject(const AttentionItem &item, const Agency &agency) {
         add('i', item.item->value());
     if (item.order)
         add('o', item.order->value());
-    return item.patient || item.nurse || item.item ? subject : subject + ":" + item.title.toStdString();
+    const bool isTheOnlyOne = item.kind == AttentionKind::PatientsToPhone; // its title counts down
+    return item.patient || item.nurse || item.item || isTheOnlyOne ? subject
+                                                                   : subject + ":" + item.title.toStdString();
 }
 
 std::vector<HandOverItem> handOverItems(const std::vector<AttentionItem> &items, const Agency &agency) {

@@ -71,7 +71,15 @@ void addPast(HomeChart &chart, const Place &home, std::span<const StockMovement>
     }
 }
 
-void addFan(HomeChart &chart, const forecast::ItemForecast &home) {
+void setRunOut(HomeChart &chart, const forecast::ItemForecast &home) {
+    chart.runOutP10 = home.runOutP10;
+    chart.runOutP50 = home.runOutP50;
+    chart.runOutP90 = home.runOutP90;
+}
+
+void addFan(HomeChart &chart, const forecast::ItemForecast &home,
+            std::span<const HomeChart::Arrival> arrivals) {
+    chart.fan.clear();
     if (home.knowledge == forecast::StockKnowledge::Unknown)
         return;
     const Units ledger = std::max<Units>((home.onHand - home.recalled).count(), 0); // what may be used
@@ -82,7 +90,7 @@ void addFan(HomeChart &chart, const forecast::ItemForecast &home) {
         HomeChart::Fan day;
         day.on = home.dayOf(i);
         Units arrived = 0;
-        for (const HomeChart::Arrival &a : chart.arrivals)
+        for (const HomeChart::Arrival &a : arrivals)
             if (a.on == day.on &&
                 (a.status == DeliveryStatus::Picked || a.status == DeliveryStatus::InTransit))
                 arrived += a.units.count();
@@ -118,16 +126,24 @@ HomeChart homeChart(const StockPicture &picture, std::size_t forecast,
         if (count->item == home.item && count->at.date >= chart.today - HomeChart::kPastDays)
             chart.counted.push_back({count->at.date, count->counted});
     chart.hasPlainRule = !home.plain.cumulated.empty() && home.plain.cumulated.size() == home.days.size();
-    chart.runOutP10 = home.runOutP10;
-    chart.runOutP50 = home.runOutP50;
-    chart.runOutP90 = home.runOutP90;
+    setRunOut(chart, home);
     addArrivals(chart, index, home);
     addPast(chart, Place::home(home.catheter), movements);
-    addFan(chart, home);
+    addFan(chart, home, chart.arrivals);
     for (const supply::RefillProposal &p : picture.refills)
         for (const supply::RefillLine &line : p.lines)
             if (line.catheter == home.catheter && line.item == home.item && line.quantity.count() > 0)
                 chart.refill = HomeChart::Arrival{p.deliverOn, line.quantity, DeliveryStatus::Promised};
+    return chart;
+}
+
+HomeChart withRefill(HomeChart chart, const forecast::ItemForecast &tried, Date on, Eaches quantity) {
+    chart.refill = HomeChart::Arrival{on, quantity, DeliveryStatus::InTransit};
+    chart.isTried = true;
+    std::vector<HomeChart::Arrival> arrivals = chart.arrivals;
+    arrivals.push_back(*chart.refill);
+    setRunOut(chart, tried);
+    addFan(chart, tried, arrivals);
     return chart;
 }
 
@@ -155,7 +171,8 @@ QString dayFigures(const HomeChart &chart, Date on) {
         if (a.on == on)
             lines << Text::tr("%1: %2").arg(words(a.status), numberText(a.units.count()));
     if (chart.refill && chart.refill->on == on)
-        lines << Text::tr("Refill proposed: %1").arg(numberText(chart.refill->units.count()));
+        lines << (chart.isTried ? Text::tr("Refill tried: %1") : Text::tr("Refill proposed: %1"))
+                     .arg(numberText(chart.refill->units.count()));
     if (lines.isEmpty())
         return {};
     lines.prepend(dayText(on, chart.today));

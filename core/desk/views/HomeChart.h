@@ -36,13 +36,16 @@ struct HomeChart {
     std::vector<Fan> fan;          // from today; empty where the stock is not known
     std::vector<Arrival> arrivals; // delivered since kPastDays ago and under way, by day
     std::optional<Date> runOutP10, runOutP50, runOutP90;
-    std::optional<Arrival> refill; // proposed
+    std::optional<Arrival> refill; // proposed, or tried: then it is in the fan and in the run-out days
+    bool isTried = false;
     bool hasPlainRule = false;
     static constexpr Days kPastDays = Days::of(28);
 };
 // `movements`: all of the home's and item's (Desk::movementsAt); without them the past stays empty.
 HomeChart homeChart(const StockPicture &picture, std::size_t forecast,
                     std::span<const StockMovement> movements);
+// The same with this refill on its way; `tried` is the home's forecast with it (forecast::withParcel).
+HomeChart withRefill(HomeChart chart, const forecast::ItemForecast &tried, Date on, Eaches quantity);
 // What the chart says about one day, in words; empty outside it.
 QString dayFigures(const HomeChart &chart, Date on);
 

@@ -169,7 +169,7 @@ Table intakeTable(const IntakeCapacity &intake) {
     return table;
 }
 
-Table waitingTable(const IntakeCapacity &intake, const Agency &agency, Named named) {
+Table waitingTable(const IntakeCapacity &intake, const Agency &agency, PatientNamed named) {
     Table table;
     table.title = Text::tr("Referrals that wait").toStdString();
     table.key = "waiting_referrals";
@@ -178,7 +178,6 @@ Table waitingTable(const IntakeCapacity &intake, const Agency &agency, Named nam
                      textColumn(Text::tr("First visit due"), "first_visit_due"),
                      textColumn(Text::tr("To know"), "to_know")};
     for (const WaitingReferral &w : intake.waiting) {
-        const Patient *patient = agency.index().patient(w.patient);
         QStringList know;
         if (w.isLate)
             know << Text::tr("LATE");
@@ -186,10 +185,9 @@ Table waitingTable(const IntakeCapacity &intake, const Agency &agency, Named nam
             know << Text::tr("area closed");
         if (w.hasNurse)
             know << Text::tr("nurse named, first visit not planned");
-        table.rows.push_back({named == Named::Names && patient ? cell(personName(*patient))
-                                                               : initialsOf(agency.index(), w.patient),
-                              cell(words(w.area)), cell(w.waiting.count()),
-                              cell(w.firstVisitDue ? momentText(*w.firstVisitDue) : QString()),
+        table.rows.push_back({patientOf(agency.index(), w.patient, named), cell(words(w.area)),
+                              cell(w.waiting.count()),
+                              w.firstVisitDue ? toIso(*w.firstVisitDue) : std::string(),
                               cell(know.join(QStringLiteral(", ")))});
     }
     table.notes.push_back(

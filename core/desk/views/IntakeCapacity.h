@@ -44,7 +44,8 @@ QString
 closedText(const IntakeClosure &closure); // "The rural area is closed to referrals from ... : reason."
 
 Table intakeTable(const IntakeCapacity &intake);
-Table waitingTable(const IntakeCapacity &intake, const Agency &agency, Named named = Named::Initials);
+Table waitingTable(const IntakeCapacity &intake, const Agency &agency,
+                   PatientNamed named = PatientNamed::Initials);
 Table closureTable(const IntakeCapacity &intake);
 
 } // namespace kitround::desk

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <set>
+#include <tuple>
 
 namespace kitround::desk {
 namespace {
@@ -115,7 +116,7 @@ private:
         for (Date day = week.from; day < week.to; ++day)
             if (isOtherDay(day))
                 for (const Shift &shift : shiftsOn(day))
-                    sum += shift.to - shift.from - shift.breakLength;
+                    sum += shift.working();
         return std::min(sum, nurse_.contractPerWeek);
     }
 
@@ -173,12 +174,6 @@ private:
 QString nameOf(const Agency &agency, NurseId id) {
     const Nurse *nurse = agency.index().nurse(id);
     return nurse ? personName(*nurse) : QString();
-}
-
-QString daysText(DateRange days) {
-    return days.length() == Days::of(1)
-               ? dayText(days.from)
-               : Text::tr("%1 to %2").arg(dayText(days.from), dayText(days.to.plusDays(-1)));
 }
 
 QString moveText(const LeaveWeek &w) {
@@ -251,6 +246,12 @@ QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency) {
     return lines;
 }
 
+QString leaveVerdict(const LeavePlan &plan, const Agency &agency, QChar between) {
+    const QStringList warnings = leaveWarnings(plan, agency);
+    return warnings.isEmpty() ? Text::tr("Nothing stands against it by cover and skill.")
+                              : warnings.join(between);
+}
+
 QStringList leaveMoves(const LeavePlan &plan) {
     QStringList lines;
     for (const LeaveWeek &week : plan.moves)
@@ -273,9 +274,9 @@ Table leaveVisitTable(const LeavePlan &plan, const Agency &agency) {
     table.title = Text::tr("Owed visits in the leave").toStdString();
     table.key = "leave_visits";
     table.columns = {textColumn(Text::tr("Patient"), "patient"), textColumn(Text::tr("Visit"), "visit"),
-                     textColumn(Text::tr("Days"), "days"), textColumn(Text::tr("Cover"), "cover")};
+                     textColumn(Text::tr("First day"), "from"), textColumn(Text::tr("Last day"), "until"),
+                     textColumn(Text::tr("Cover"), "cover")};
     for (const LeaveVisit &v : plan.visits) {
-        const Patient *patient = agency.index().patient(v.patient);
         QString cover;
         if (v.backup)
             cover = Text::tr("backup: %1").arg(nameOf(agency, *v.backup));
@@ -283,8 +284,8 @@ Table leaveVisitTable(const LeavePlan &plan, const Agency &agency) {
             cover = Text::tr("no backup; %1 others could").arg(v.others);
         else
             cover = Text::tr("NOBODY");
-        table.rows.push_back({cell(patient ? personName(*patient) : QString()), cell(words(v.kind)),
-                              cell(daysText(v.days)), cell(cover)});
+        table.rows.push_back({patientOf(agency.index(), v.patient, PatientNamed::InFull), cell(words(v.kind)),
+                              cell(v.days.from), cell(v.days.to.plusDays(-1)), cell(cover)});
     }
     return table;
 }
@@ -307,9 +308,38 @@ Table leaveCoverTable(const LeavePlan &plan, const Agency &agency) {
         const QString know =
             names.isEmpty() ? QString() : Text::tr("also off: %1").arg(names.join(QStringLiteral("; ")));
         table.rows.push_back({cell(words(plan.area)), cell(words(c.skill)), cell(std::int64_t{c.competent}),
-                              cell(std::int64_t{c.mostOff}), cell(std::int64_t{c.leastAtWork}),
-                              cell(dayText(c.worst)),
+                              cell(std::int64_t{c.mostOff}), cell(std::int64_t{c.leastAtWork}), cell(c.worst),
                               cell(c.isFlagged() ? Text::tr("TOO THIN; %1").arg(know) : know)});
+    }
+    return table;
+}
+
+std::vector<TimeOff> leaveList(const Agency &agency) {
+    std::vector<TimeOff> list;
+    for (const TimeOff &off : agency.snapshot().timeOff)
+        if (agency.index().nurse(off.nurse) && off.to > agency.today())
+            list.push_back(off);
+    std::ranges::stable_sort(list, {}, [&](const TimeOff &off) {
+        return std::tuple(off.status != LeaveStatus::Requested, off.from, nameOf(agency, off.nurse));
+    });
+    return list;
+}
+
+Table leaveListTable(const Agency &agency) {
+    Table table;
+    table.title = Text::tr("Leave").toStdString();
+    table.key = "leave";
+    table.columns = {
+        textColumn(Text::tr("Nurse"), "nurse"),       textColumn(Text::tr("First day off"), "from"),
+        textColumn(Text::tr("First day back"), "to"), textColumn(Text::tr("Status"), "status"),
+        textColumn(Text::tr("Asked on"), "asked_on"), textColumn(Text::tr("To know"), "to_know")};
+    for (const TimeOff &off : leaveList(agency)) {
+        QString know;
+        if (off.status == LeaveStatus::Requested)
+            if (const auto plan = leavePlan(agency, off.id))
+                know = leaveVerdict(*plan, agency, u' ');
+        table.rows.push_back({nurseOf(agency.index(), off.nurse), cell(off.from), cell(off.to),
+                              cell(words(off.status)), cell(off.askedOn), cell(know)});
     }
     return table;
 }

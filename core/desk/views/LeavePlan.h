@@ -52,10 +52,18 @@ WhatIfQuestion leaveQuestion(const LeavePlan &plan, DateRange week);
 
 // What has to be known before it is approved, the worst first; empty: nothing stands against it.
 QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency);
+// The same in one text; where nothing stands against it, that is said.
+QString leaveVerdict(const LeavePlan &plan, const Agency &agency, QChar between);
 // The visits that move to other days and fit there, a line a week; those that do not are warnings.
 QStringList leaveMoves(const LeavePlan &plan);
 QString noLeaveVisitsText(const LeavePlan &plan); // in place of an empty table of visits
 Table leaveVisitTable(const LeavePlan &plan, const Agency &agency);
 Table leaveCoverTable(const LeavePlan &plan, const Agency &agency);
+
+// Leave that is not over: what is asked for first, then by day and name.
+std::vector<TimeOff> leaveList(const Agency &agency);
+// The same for the meeting: who, when, and of a request what stands against it. Neither kind nor note: they
+// may tell of an illness.
+Table leaveListTable(const Agency &agency);
 
 } // namespace kitround::desk

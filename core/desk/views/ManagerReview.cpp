@@ -38,12 +38,6 @@ void addWeek(LoadHeat &heat, const caseload::LoadReview &review, const SnapshotI
     }
 }
 
-std::string whoIs(const Agency &agency, PatientId id, Named named) {
-    const Patient *patient = agency.index().patient(id);
-    return named == Named::Names && patient ? personName(*patient).toStdString()
-                                            : initialsOf(agency.index(), id);
-}
-
 QString unitsText(const Agency &agency, SettingKey key) {
     return QString::number(static_cast<double>(agency.settings()[key]) / 100, 'f', 2);
 }
@@ -77,6 +71,10 @@ QString heatText(const HeatCell &cell) {
         return Text::tr("away");
     const QString points = QString::number(cell.points, 'f', 1);
     return cell.inFull > 0 ? Text::tr("%1 (%2 %)").arg(points).arg(std::lround(100 * cell.share())) : points;
+}
+
+QString heatWeekText(DateRange week, Date today) {
+    return (week.to <= today ? Text::tr("%1, done") : Text::tr("%1, planned")).arg(dayText(week.from));
 }
 
 Table heatTable(const LoadHeat &heat, const Agency &agency) {
@@ -203,7 +201,7 @@ Table areaTable(const std::vector<AreaTravel> &areas) {
     return table;
 }
 
-Table complianceTable(const caseload::Compliance &compliance, const Agency &agency, Named named) {
+Table complianceTable(const caseload::Compliance &compliance, const Agency &agency, PatientNamed named) {
     Table table;
     table.title = Text::tr("Ordered visits made").toStdString();
     table.key = "compliance";
@@ -214,8 +212,8 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
         numberColumn(Text::tr("Short by"), "short_by")};
     for (const caseload::PatientWeek &w : compliance.weeks)
         if (w.shortBy() > 0)
-            table.rows.push_back({whoIs(agency, w.patient, named), cell(words(w.kind)), cell(w.week.from),
-                                  cell(std::int64_t{w.owed}), cell(std::int64_t{w.done}),
+            table.rows.push_back({patientOf(agency.index(), w.patient, named), cell(words(w.kind)),
+                                  cell(w.week.from), cell(std::int64_t{w.owed}), cell(std::int64_t{w.done}),
                                   cell(std::int64_t{w.missed}), cell(std::int64_t{w.shortBy()})});
     if (compliance.patientWeeks == 0) {
         table.notes.push_back(
@@ -233,7 +231,7 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
     return table;
 }
 
-Table missedTable(const caseload::Compliance &compliance, const Agency &agency, Named named) {
+Table missedTable(const caseload::Compliance &compliance, const Agency &agency, PatientNamed named) {
     Table table;
     table.title = Text::tr("Missed visits").toStdString();
     table.key = "missed_visits";
@@ -241,7 +239,7 @@ Table missedTable(const caseload::Compliance &compliance, const Agency &agency, 
                      textColumn(Text::tr("Visit"), "visit"), textColumn(Text::tr("Reason"), "reason"),
                      textColumn(Text::tr("Prescriber told"), "prescriber_told")};
     for (const caseload::MissedVisit &m : compliance.missed)
-        table.rows.push_back({cell(m.on), whoIs(agency, m.patient, named), cell(words(m.kind)),
+        table.rows.push_back({cell(m.on), patientOf(agency.index(), m.patient, named), cell(words(m.kind)),
                               cell(words(m.reason)), yesNo(m.prescriberTold)});
     if (!compliance.missed.empty())
         table.notes.push_back(Text::tr("%1 missed, the prescriber not told of %2.")
@@ -282,9 +280,8 @@ Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &a
             rest = (d.isTooShort ? Text::tr("%1 h: TOO SHORT, works next day") : Text::tr("%1 h"))
                        .arg(shortNumber(static_cast<double>(d.restAfter->count()) / 60));
         tooShort += d.isTooShort ? 1 : 0;
-        table.rows.push_back({cell(dayText(d.on)), cell(timeText(d.from)), cell(hours, 1),
-                              cell(words(d.kind)), cell(d.units, 2), nurseOf(agency.index(), d.nurse),
-                              cell(rest)});
+        table.rows.push_back({cell(d.on), cell(timeText(d.from)), cell(hours, 1), cell(words(d.kind)),
+                              cell(d.units, 2), nurseOf(agency.index(), d.nurse), cell(rest)});
     }
     table.notes.push_back(
         (duties.empty()
@@ -357,7 +354,9 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.compliance =
         caseload::frequencyCompliance(agency.index(), {thisWeek.plusDays(-7 * kWeeksBack), thisWeek});
     review.deadlines = deadlineList(agency);
+    review.skills = skillMatrix(agency);
     review.onCall = onCallReview(agency);
+    review.quality = caseload::qualityByMonth(agency.index());
     return review;
 }
 

@@ -3,9 +3,11 @@
 // side, travel by area, weeks ahead, frequency compliance, deadlines and the on-call rota.
 #include "core/caseload/Compliance.h"
 #include "core/caseload/OnCall.h"
+#include "core/caseload/Quality.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/DeadlineList.h"
 #include "core/desk/views/IntakeCapacity.h"
+#include "core/desk/views/SkillMatrix.h"
 #include "core/desk/views/WeeksAhead.h"
 
 #include <QString>
@@ -33,7 +35,8 @@ struct LoadHeat {
     std::vector<double> gini, jain; // by week
 };
 LoadHeat loadHeat(const WeekPicture &week);
-QString heatText(const HeatCell &cell); // "18.3 (73 %)", "away"
+QString heatText(const HeatCell &cell);           // "18.3 (73 %)", "away"
+QString heatWeekText(DateRange week, Date today); // "Mon 7 Dec, planned"
 Table heatTable(const LoadHeat &heat, const Agency &agency);
 
 // Rural and urban rounds are not compared by visits a day: each area stands by itself.
@@ -51,9 +54,9 @@ Table areaTable(const std::vector<AreaTravel> &areas);
 std::optional<Minutes> travelPerVisit(const WeekPicture &week);
 
 Table complianceTable(const caseload::Compliance &compliance, const Agency &agency,
-                      Named named = Named::Initials);
+                      PatientNamed named = PatientNamed::Initials);
 Table missedTable(const caseload::Compliance &compliance, const Agency &agency,
-                  Named named = Named::Initials);
+                  PatientNamed named = PatientNamed::Initials);
 QString words(caseload::CallKind kind);
 Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency);
 Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency);
@@ -75,7 +78,9 @@ struct ManagerReview {
     IntakeCapacity intake;
     caseload::Compliance compliance; // the four whole weeks before today's
     DeadlineList deadlines;
+    SkillMatrix skills;
     OnCallReview onCall;
+    std::vector<caseload::QualityMonth> quality;
 };
 inline constexpr int kWeeksAhead = 8;
 ManagerReview managerReview(const WeekPicturePtr &week);

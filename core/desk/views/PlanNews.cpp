@@ -42,12 +42,6 @@ bool isInForce(const Visit &visit) {
            visit.status == VisitStatus::Missed;
 }
 
-// The days of which changes are told: published weeks are known as far as the week that holds tomorrow.
-DateRange daysTold(const Agency &agency) {
-    const Date today = agency.today();
-    return {today, calendar::weekStartOf(today.plusDays(1), agency.settings().weekStart).plusDays(7)};
-}
-
 class Comparison {
 public:
     // `ofDay`: every visit that stands on the day.
@@ -87,34 +81,29 @@ private:
             return;
         const QString what = named(*visit, told.startAt);
         if (isHers(*visit, nurse_, on_) && isInForce(*visit)) {
-            const auto moved = (*visit->startAt - told.startAt).count();
             const bool isStill =
-                visit->status != VisitStatus::Published || std::abs(moved) <= rounds::kStillMinutes;
+                visit->status != VisitStatus::Published || isAsAgreed(told.startAt, *visit->startAt);
             keep(*visit, isStill ? told.startAt : *visit->startAt);
-            if (!isStill) {
-                news_.changes << Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt));
-                addCall(*visit);
-            }
+            if (!isStill)
+                add(*visit, Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt)));
             return;
         }
-        const bool isPending =
-            visit->status == VisitStatus::Drafted || (visit->status == VisitStatus::Due && hasDraft());
+        const bool isPending = visit->status == VisitStatus::Drafted ||
+                               (visit->status == VisitStatus::Due && isBeingPlanned(agency_, on_));
         if (isPending || visit->status == VisitStatus::Done) {
             keep(*visit, told.startAt); // a draft is not in force; what was made is made
             return;
         }
         const bool standsElsewhere = visit->status == VisitStatus::Published && visit->on && visit->nurse;
-        if (!standsElsewhere || !daysTold(agency_).contains(*visit->on))
-            addCall(*visit);
         if (visit->status == VisitStatus::Cancelled)
-            news_.changes << Text::tr("%1, is called off.").arg(what);
+            add(*visit, Text::tr("%1, is called off.").arg(what));
         else if (standsElsewhere)
-            news_.changes << Text::tr("%1, went to %2, %3.")
-                                 .arg(what, nurseName(*visit->nurse),
-                                      visit->startAt ? momentText({*visit->on, *visit->startAt})
-                                                     : dayText(*visit->on));
+            add(*visit,
+                Text::tr("%1, went to %2, %3.")
+                    .arg(what, nurseName(*visit->nurse),
+                         visit->startAt ? momentText({*visit->on, *visit->startAt}) : dayText(*visit->on)));
         else
-            news_.changes << Text::tr("%1, is out of the plan.").arg(what);
+            add(*visit, Text::tr("%1, is out of the plan.").arg(what));
     }
 
     void lookAtNew(const Visit &visit) {
@@ -123,26 +112,13 @@ private:
         if (isKnown || visit.status != VisitStatus::Published || !isHers(visit, nurse_, on_))
             return;
         keep(visit, *visit.startAt);
-        news_.changes << Text::tr("%1, is new.").arg(named(visit, *visit.startAt));
-        addCall(visit);
+        add(visit, Text::tr("%1, is new.").arg(named(visit, *visit.startAt)));
     }
 
-    void addCall(const Visit &visit) {
-        const Patient *patient = agency_.index().patient(visit.patient);
-        const QString phone = patient ? fromStd(patient->phone) : QString();
-        const QString name = parts::shortName(agency_, visit.patient);
-        const QString call = phone.isEmpty() ? Text::tr("%1, no phone on record").arg(name)
-                                             : QStringLiteral("%1, %2").arg(name, phone);
-        if (!news_.calls.contains(call))
-            news_.calls << call;
-    }
-
-    // The week's newest plan is being worked on: what it left out is not decided yet.
-    bool hasDraft() const {
-        const Date week = calendar::weekStartOf(on_, agency_.settings().weekStart);
-        return std::ranges::any_of(agency_.snapshot().plans, [&](const Plan &plan) {
-            return plan.weekStart == week && plan.status == PlanStatus::Draft;
-        });
+    void add(const Visit &visit, const QString &change) {
+        news_.changes << change;
+        if (std::ranges::find(news_.patients, visit.patient) == news_.patients.end())
+            news_.patients.push_back(visit.patient);
     }
 
     QString nurseName(NurseId id) const {
@@ -175,6 +151,22 @@ std::optional<RoundNews> newsOf(const Agency &agency, NurseId nurse, Date on,
 }
 
 } // namespace
+
+DateRange daysTold(const Agency &agency) {
+    const Date today = agency.today();
+    return {today, calendar::weekStartOf(today.plusDays(1), agency.settings().weekStart).plusDays(7)};
+}
+
+bool isBeingPlanned(const Agency &agency, Date on) {
+    const Date week = calendar::weekStartOf(on, agency.settings().weekStart);
+    return std::ranges::any_of(agency.snapshot().plans, [&](const Plan &plan) {
+        return plan.weekStart == week && plan.status == PlanStatus::Draft;
+    });
+}
+
+bool isAsAgreed(Minutes told, Minutes now) {
+    return std::abs((now - told).count()) <= rounds::kStillMinutes;
+}
 
 std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on) {
     return newsOf(agency, nurse, on, visitsOn(agency, on));

@@ -13,14 +13,19 @@
 namespace kitround::desk {
 
 struct RoundNews {
-    LocalTime since;     // when she heard last
-    QStringList changes; // a sentence each: "09:30 P. Alder, routine visit, is new."
-    QStringList calls; // patients to be called, with their phones: those she goes to anew or at another time,
-                       // and those nobody goes to any more; the others stand with the nurse who has them now
-    PlanTold toTell;   // to be stored once she was told; who told her is left open
+    LocalTime since;                 // when she heard last
+    QStringList changes;             // a sentence each: "09:30 P. Alder, routine visit, is new."
+    std::vector<PatientId> patients; // whose visits these are; who is to be phoned: desk/views/PatientCalls
+    PlanTold toTell;                 // to be stored once she was told; who told her is left open
 };
 // By day, then nurse. Empty where every nurse knows her round.
 std::vector<RoundNews> roundNews(const Agency &agency);
 std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on);
+
+// The days of which changes are told: published weeks are known as far as the week that holds tomorrow.
+DateRange daysTold(const Agency &agency);
+// The day's week has a draft in hand: what that left out is not decided yet.
+bool isBeingPlanned(const Agency &agency, Date on);
+bool isAsAgreed(Minutes told, Minutes now);
 
 } // namespace kitround::desk

@@ -117,8 +117,10 @@ Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, con
     auto picture = std::make_shared<StockPicture>();
     picture->agency = agency;
     const SnapshotIndex &index = agency->index();
-    auto homes = forecast::forecastAll(
-        index, {}, stop, [&](const Progress &p) { tell(p.share < 0 ? p.share : p.share * 0.9, "forecast"); });
+    picture->figures = forecast::learnFigures(index);
+    auto homes = forecast::forecastAll(index, {}, picture->figures, stop, [&](const Progress &p) {
+        tell(p.share < 0 ? p.share : p.share * 0.9, "forecast");
+    });
     if (!homes)
         return homes.error();
     picture->homes = *std::move(homes);

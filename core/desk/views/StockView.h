@@ -16,6 +16,7 @@ namespace kitround::desk {
 // Everything computed for supplies, kept together because each part feeds the next.
 struct StockPicture {
     AgencyPtr agency;
+    forecast::AgencyFigures figures;           // what the caseload taught: to ask one home anew
     std::vector<forecast::ItemForecast> homes; // all catheters in service x items
     std::vector<supply::RefillProposal> refills;
     std::vector<supply::SupplierReorder> reorders;

@@ -1,6 +1,7 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/AttentionParts.h"
-#include "core/desk/views/PlanNews.h"
+#include "core/desk/views/PatientCalls.h"
+#include "core/desk/views/SkillMatrix.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -10,7 +11,6 @@
 namespace kitround::desk::parts {
 namespace {
 
-constexpr Days kSkillNotice = Days::of(30); // how long before it expires a skill is shown (assumed)
 constexpr Days kSkillSoon = Days::of(7);
 constexpr Days kLeaveSoon = Days::of(14); // a plan for it has to be made by then (assumed)
 
@@ -34,18 +34,26 @@ void addSkill(Items &items, const Agency &agency, const Nurse &nurse, const Skil
 }
 
 void addPlan(Items &items, const Agency &agency, Date weekStart, bool isThisWeek) {
-    const auto &plans = agency.snapshot().plans;
-    const bool isPublished = std::ranges::any_of(
-        plans, [&](const Plan &p) { return p.weekStart == weekStart && p.status == PlanStatus::Published; });
-    if (isPublished)
+    const Snapshot &s = agency.snapshot();
+    const bool isPublished =
+        std::ranges::find(s.plansInForce, weekStart, &Plan::weekStart) != s.plansInForce.end();
+    const bool hasDraft = std::ranges::any_of(s.plans, [&](const Plan &plan) {
+        return plan.weekStart == weekStart && plan.status == PlanStatus::Draft;
+    });
+    if (isPublished && !hasDraft)
         return;
     AttentionItem item;
     item.kind = AttentionKind::PlanNotPublished;
     item.harm = isThisWeek || weekStart <= agency.today().plusDays(2) ? Harm::Today : Harm::Soon;
     item.dueOn = weekStart;
-    item.title = Text::tr("Publish the week of %1").arg(dayText(weekStart));
-    item.detail = isThisWeek ? Text::tr("This week has no published plan.")
-                             : Text::tr("Next week has no published plan yet.");
+    item.title =
+        (isPublished ? Text::tr("Publish the changed week of %1") : Text::tr("Publish the week of %1"))
+            .arg(dayText(weekStart));
+    item.detail = isPublished
+                      ? Text::tr("A draft was saved after the plan was published: until it is published "
+                                 "too, everybody keeps to the plan before.")
+                  : isThisWeek ? Text::tr("This week has no published plan.")
+                               : Text::tr("Next week has no published plan yet.");
     items.push_back(std::move(item));
 }
 
@@ -57,7 +65,30 @@ QString whoToTell(const Nurse *nurse) {
                                 : QStringLiteral("%1 (%2)").arg(personName(*nurse), fromStd(nurse->phone));
 }
 
-void addNews(Items &items, const Agency &agency, const RoundNews &news) {
+void addPatientCalls(Items &items, const Agency &agency, const std::vector<PatientCall> &calls) {
+    if (calls.empty())
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::PatientsToPhone;
+    item.dueOn = calls.front().first.date;
+    item.harm = *item.dueOn <= agency.today().plusDays(1) ? Harm::Today : Harm::Soon;
+    item.title =
+        counted(static_cast<std::int64_t>(calls.size()), Text::tr("1 patient to phone about changed visits"),
+                Text::tr("%1 patients to phone about changed visits"));
+    item.detail =
+        Text::tr("Visits of theirs moved, came in or went out after the plan was published. Open the "
+                 "list, phone each home, and write down there who was reached: so no home is phoned "
+                 "twice and none is forgotten.");
+    if (const auto tried =
+            std::ranges::count_if(calls, [](const PatientCall &call) { return !call.tried.isEmpty(); });
+        tried > 0)
+        item.detail += u' ' + counted(tried, Text::tr("1 was tried and not reached."),
+                                      Text::tr("%1 were tried and not reached."));
+    items.push_back(std::move(item));
+}
+
+void addNews(Items &items, const Agency &agency, const RoundNews &news,
+             const std::vector<PatientCall> &calls) {
     AttentionItem item;
     item.kind = AttentionKind::PlanChanged;
     item.harm = news.toTell.on <= agency.today().plusDays(1) ? Harm::Today : Harm::Soon;
@@ -67,12 +98,16 @@ void addNews(Items &items, const Agency &agency, const RoundNews &news) {
     const Nurse *nurse = agency.index().nurse(news.toTell.nurse);
     item.title = Text::tr("Tell %1: the round of %2 changed")
                      .arg(nurse ? personName(*nurse) : Text::tr("a nurse"), dayText(news.toTell.on));
-    const QString calls =
-        news.calls.isEmpty()
-            ? Text::tr("To call the patients, see the lines of the nurses who go there now.")
-            : Text::tr("Then call the patients: %1.").arg(news.calls.join(QStringLiteral("; ")));
+    QStringList homes;
+    for (const PatientCall &call : calls)
+        if (std::ranges::find(news.patients, call.patient) != news.patients.end())
+            homes << shortName(agency, call.patient);
+    const QString phone =
+        homes.isEmpty()
+            ? Text::tr("None of these patients waits for a call.")
+            : Text::tr("On the list of patients to phone: %1.").arg(homes.join(QStringLiteral(", ")));
     item.detail = Text::tr("Since %1: %2 Tell %3. %4 A day sheet printed before is out of date.")
-                      .arg(momentText(news.since), news.changes.join(u' '), whoToTell(nurse), calls);
+                      .arg(momentText(news.since), news.changes.join(u' '), whoToTell(nurse), phone);
     items.push_back(std::move(item));
 }
 
@@ -115,8 +150,10 @@ void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
         if (nurse.isActive)
             for (const SkillGrant &grant : nurse.skills)
                 addSkill(items, agency, nurse, grant);
+    const std::vector<PatientCall> calls = patientCalls(agency);
+    addPatientCalls(items, agency, calls);
     for (const RoundNews &news : roundNews(agency))
-        addNews(items, agency, news);
+        addNews(items, agency, news, calls);
     for (const TimeOff &off : agency.snapshot().timeOff)
         addLeave(items, agency, off);
     const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);

@@ -1,7 +1,6 @@
 #include "core/desk/views/WeekRepair.h"
 
 #include "core/base/Index.h"
-#include "core/calendar/Weeks.h"
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
@@ -19,26 +18,9 @@
 namespace kitround::desk {
 namespace {
 
-QString placeText(const WeekPicture &week, Date on, std::optional<Minutes> start, NurseId nurse) {
-    return Text::tr("%1%2, %3")
-        .arg(dayText(on), start ? u' ' + timeText(*start) : QString(), nurseNameIn(week, nurse));
-}
-
-QString placeText(const WeekPicture &week, const rounds::Placement &placement) {
-    return placement.isPlaced() ? placeText(week, dayOfDuty(week, placement.duty),
-                                            Minutes::of(placement.start), nurseOfDuty(week, placement.duty))
-                                : Text::tr("not planned");
-}
-
 PlanChange changeOf(const WeekPicture &week, std::int32_t job) {
-    PlanChange change;
+    PlanChange change = planChangeOf(*week.agency, week.due[at(job)].visit);
     change.job = job;
-    const VisitCard card = visitCard(week, job);
-    change.patient = card.patient;
-    change.who = card.name;
-    change.kind = card.kind;
-    if (const Patient *patient = week.agency->index().patient(card.patient))
-        change.phone = QString::fromStdString(patient->phone);
     return change;
 }
 
@@ -68,24 +50,9 @@ QString requestNote(const WeekPicture &week, std::int32_t duty) {
                : QString();
 }
 
-// Whether the visit was published for the place it has now. The newest plan of the week says so; a draft
-// written after it only tells that there was one.
-bool wasEverPublished(const Agency &agency, const Visit &visit) {
-    if (visit.status == VisitStatus::Published)
-        return true;
-    const Date week = calendar::weekStartOf(*visit.on, agency.settings().weekStart);
-    return std::ranges::any_of(agency.snapshot().plans, [&](const Plan &plan) {
-        if (plan.weekStart != week)
-            return false;
-        return plan.status == PlanStatus::Draft
-                   ? plan.version > 1
-                   : std::ranges::find(plan.visits, visit.id, &PlannedVisit::visit) != plan.visits.end();
-    });
-}
-
-QString toTellText(const WeekPicture &week, const Visit &visit) {
+QString toTellText(const WeekPicture &week, const VisitPlace &place) {
     QStringList told;
-    for (const std::optional<NurseId> &id : {visit.nurse, visit.secondNurse})
+    for (const std::optional<NurseId> &id : {place.nurse, place.secondNurse})
         if (const Nurse *nurse = id ? week.agency->index().nurse(*id) : nullptr)
             told << (nurse->phone.empty()
                          ? personName(*nurse)
@@ -93,39 +60,59 @@ QString toTellText(const WeekPicture &week, const Visit &visit) {
     return Text::tr("Tell %1").arg(told.join(Text::tr(" and ")));
 }
 
-// Published visits ahead that the week does not hold any more: without a word the nurse still drives there.
+QString whereGoneText(const WeekPicture &week, const Visit &visit, Date toldOn) {
+    if (visit.status == VisitStatus::Drafted && !week.week.contains(*visit.on))
+        return placeText(week, plannedPlace(visit));
+    return week.agency->index().holdOn(visit.patient, toldOn) ? Text::tr("taken out: on hold that day")
+                                                              : Text::tr("taken out of the plan");
+}
+
+// Visits people were told of that the week does not hold any more: without a word the nurse still drives
+// there.
 std::vector<PlanChange> goneSincePublished(const WeekPicture &week) {
     const Agency &agency = *week.agency;
-    std::vector<const Visit *> gone;
+    std::vector<std::pair<VisitPlace, const Visit *>> gone;
     for (const Visit &visit : agency.snapshot().visits) {
-        const bool isOver = visit.status != VisitStatus::Published && visit.status != VisitStatus::Cancelled;
-        if (isOver || !visit.on || !visit.startAt || !visit.nurse || !week.week.contains(*visit.on) ||
-            *visit.on < agency.today() || visit.kind == VisitKind::Phone)
+        if (visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed ||
+            visit.kind == VisitKind::Phone)
+            continue;
+        const VisitPlace told = agency.index().toldPlace(visit);
+        if (!told.isSet() || !week.week.contains(*told.on) || *told.on < agency.today())
             continue;
         const bool isDue = std::ranges::any_of(
             week.due, [&](const rounds::DueVisit &due) { return due.visit.id == visit.id; });
-        if (!isDue && wasEverPublished(agency, visit))
-            gone.push_back(&visit);
+        if (!isDue)
+            gone.push_back({told, &visit});
     }
-    std::ranges::stable_sort(gone, {}, [](const Visit *v) { return std::pair(*v->on, *v->startAt); });
+    std::ranges::stable_sort(gone, {}, [](const auto &g) { return std::pair(g.first.on, g.first.startAt); });
     std::vector<PlanChange> changes;
-    for (const Visit *visit : gone) {
-        PlanChange change;
+    for (const auto &[told, visit] : gone) {
+        PlanChange change = planChangeOf(agency, *visit);
         change.isGone = true;
-        change.patient = visit->patient;
-        change.kind = words(visit->kind);
-        if (const Patient *patient = agency.index().patient(visit->patient)) {
-            change.who = personName(*patient);
-            change.phone = fromStd(patient->phone);
-        }
-        change.was = placeText(week, *visit->on, visit->startAt, *visit->nurse);
-        change.now = agency.index().holdOn(visit->patient, *visit->on)
-                         ? Text::tr("taken out: on hold that day")
-                         : Text::tr("taken out of the plan");
-        change.note = toTellText(week, *visit);
+        change.was = placeText(week, told);
+        change.now = whereGoneText(week, *visit, *told.on);
+        change.note = toTellText(week, told);
         changes.push_back(std::move(change));
     }
     return changes;
+}
+
+// Where the visit stands elsewhere than people were told.
+std::optional<PlanChange> changeSinceTold(const WeekPicture &week, std::int32_t job) {
+    const VisitPlace told = week.agency->index().toldPlace(week.due[at(job)].visit);
+    if (!told.isSet())
+        return std::nullopt;
+    const VisitPlace now = placeIn(week, week.plan.placements[at(job)]);
+    if (now == told)
+        return std::nullopt;
+    PlanChange change = changeOf(week, job);
+    change.was = placeText(week, told);
+    change.now = placeText(week, now);
+    change.isUnplaced = !now.isSet();
+    change.isSmall = isSmallShift(told, now);
+    change.note =
+        change.isSmall ? shiftText(told, now) : requestNote(week, week.plan.placements[at(job)].duty);
+    return change;
 }
 
 // Where "today" and "now" stand in the week. The whole week lies ahead: before its first day.
@@ -161,9 +148,9 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
     result.addedCost = result.after->evaluation.parts.total() - week.evaluation.parts.total();
     for (const rounds::MovedVisit &moved : report->moved) {
         PlanChange change = changeOf(week, moved.job);
-        change.was = placeText(week, moved.before);
+        change.was = placeText(week, placeIn(week, moved.before));
         change.now =
-            moved.after.isPlaced() ? placeText(*result.after, moved.after) : Text::tr("no place found");
+            moved.after.isPlaced() ? placeText(week, placeIn(week, moved.after)) : Text::tr("no place found");
         change.isUnplaced = !moved.after.isPlaced();
         change.note = requestNote(*result.after, moved.after.duty);
         result.changes.push_back(std::move(change));
@@ -182,32 +169,60 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
 
 } // namespace
 
+PlanChange planChangeOf(const Agency &agency, const Visit &visit) {
+    PlanChange change;
+    change.patient = visit.patient;
+    change.kind = words(visit.kind);
+    if (const Patient *patient = agency.index().patient(visit.patient)) {
+        change.who = personName(*patient);
+        change.phone = fromStd(patient->phone);
+    }
+    return change;
+}
+
+VisitPlace placeIn(const WeekPicture &week, const rounds::Placement &placement) {
+    if (!placement.isPlaced())
+        return {};
+    VisitPlace place{dayOfDuty(week, placement.duty), Minutes::of(placement.start),
+                     nurseOfDuty(week, placement.duty), std::nullopt};
+    if (placement.secondDuty >= 0)
+        place.secondNurse = nurseOfDuty(week, placement.secondDuty);
+    return place;
+}
+
+rounds::Placement placementAt(const WeekPicture &week, std::int32_t job, const VisitPlace &place) {
+    const std::int32_t duty = place.isSet() ? dutyOf(week, *place.nurse, *place.on) : -1;
+    if (duty < 0)
+        return {};
+    const bool hasSecond = week.problem.jobs[at(job)].twoNurses && place.secondNurse;
+    return {duty, hasSecond ? dutyOf(week, *place.secondNurse, *place.on) : -1,
+            static_cast<rounds::Minute>(place.startAt->count())};
+}
+
+QString placeText(const WeekPicture &week, const VisitPlace &place) {
+    if (!place.isSet())
+        return Text::tr("not planned");
+    const QString text =
+        Text::tr("%1 %2, %3")
+            .arg(dayText(*place.on), timeText(*place.startAt), nurseNameIn(week, *place.nurse));
+    return place.secondNurse ? Text::tr("%1 and %2").arg(text, nurseNameIn(week, *place.secondNurse)) : text;
+}
+
+bool isSmallShift(const VisitPlace &was, const VisitPlace &now) {
+    return was.isSet() && was.on == now.on && was.nurse == now.nurse && was.secondNurse == now.secondNurse &&
+           std::abs((*now.startAt - *was.startAt).count()) <= rounds::kStillMinutes;
+}
+
+QString shiftText(const VisitPlace &was, const VisitPlace &now) {
+    return counted(std::abs((*now.startAt - *was.startAt).count()), Text::tr("by 1 minute"),
+                   Text::tr("by %1 minutes"));
+}
+
 std::vector<PlanChange> changesSincePublished(const WeekPicture &week) {
     std::vector<PlanChange> changes;
-    for (std::size_t j = 0; j < week.problem.jobs.size(); ++j) {
-        const rounds::Job &job = week.problem.jobs[j];
-        const rounds::Placement &placed = week.plan.placements[j];
-        if (job.publishedDay < 0)
-            continue;
-        const auto nurseAt = [&](std::int32_t duty) { return week.problem.duties[at(duty)].nurse; };
-        const bool isSamePlace = placed.isPlaced() && nurseAt(placed.duty) == job.publishedNurse &&
-                                 week.problem.duties[at(placed.duty)].day == job.publishedDay;
-        const rounds::Minute off = job.publishedStart < 0 ? 0 : std::abs(placed.start - job.publishedStart);
-        if (isSamePlace && off == 0)
-            continue;
-        PlanChange change = changeOf(week, static_cast<std::int32_t>(j));
-        const NurseId nurse =
-            job.publishedNurse >= 0 ? week.problem.nurses[at(job.publishedNurse)].id : NurseId{};
-        change.was = placeText(
-            week, week.problem.firstDay.plusDays(job.publishedDay),
-            job.publishedStart >= 0 ? std::optional(Minutes::of(job.publishedStart)) : std::nullopt, nurse);
-        change.now = placeText(week, placed);
-        change.isUnplaced = !placed.isPlaced();
-        change.isSmall = isSamePlace && off <= rounds::kStillMinutes;
-        change.note = change.isSmall ? counted(off, Text::tr("by 1 minute"), Text::tr("by %1 minutes"))
-                                     : requestNote(week, placed.duty);
-        changes.push_back(std::move(change));
-    }
+    for (std::size_t j = 0; j < week.due.size(); ++j)
+        if (auto change = changeSinceTold(week, static_cast<std::int32_t>(j)))
+            changes.push_back(*std::move(change));
     sortChanges(week, changes);
     std::vector<PlanChange> gone = goneSincePublished(week);
     const auto small = std::ranges::find(changes, true, &PlanChange::isSmall);
@@ -262,25 +277,19 @@ QStringList undecidedLeave(const WeekPicture &week) {
 }
 
 WeekPicturePtr publishedPicture(const WeekPicture &week) {
-    rounds::WeekPlan plan = week.plan;
+    std::vector<rounds::Placement> placements(week.due.size());
     bool wasPublished = false;
-    for (std::size_t j = 0; j < week.problem.jobs.size(); ++j) {
-        const rounds::Job &job = week.problem.jobs[j];
-        rounds::Placement &placed = plan.placements[j];
-        if (job.publishedDay < 0 || job.publishedNurse < 0 || job.publishedStart < 0) {
-            placed = {};
+    for (std::size_t j = 0; j < week.due.size(); ++j) {
+        const VisitPlace told = week.agency->index().toldPlace(week.due[j].visit);
+        if (!told.isSet())
             continue;
-        }
-        const std::int32_t duty = dutyOf(week, week.problem.nurses[at(job.publishedNurse)].id,
-                                         week.problem.firstDay.plusDays(job.publishedDay));
         wasPublished = true;
-        // The colleague of a two-nurse visit is not asked for twice: she stays where the plan in hand has
-        // her.
-        placed = {duty, job.twoNurses && placed.duty == duty ? placed.secondDuty : -1, job.publishedStart};
-        if (duty < 0)
-            placed = {};
+        // A day gone by has no duties left: the visit stays where it is, so that nothing is made of it.
+        placements[j] = *told.on < week.agency->today()
+                            ? week.plan.placements[j]
+                            : placementAt(week, static_cast<std::int32_t>(j), told);
     }
-    return wasPublished ? withPlan(week, std::move(plan)) : nullptr;
+    return wasPublished ? withPlacements(week, std::move(placements)) : nullptr;
 }
 
 QStringList costDifferences(const WeekPicture &before, const WeekPicture &after) {

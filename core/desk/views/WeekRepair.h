@@ -11,6 +11,15 @@
 
 namespace kitround::desk {
 
+VisitPlace placeIn(const WeekPicture &week, const rounds::Placement &placement);
+// The job at a place of another plan; not placed where the nurse has no duty in the picture that day.
+rounds::Placement placementAt(const WeekPicture &week, std::int32_t job, const VisitPlace &place);
+// "Mon 23 Nov 09:10, Marsh, Owen and Bell, Ada"; "not planned".
+QString placeText(const WeekPicture &week, const VisitPlace &place);
+// The same nurses on the same day, the start off by no more than half an hour: as agreed.
+bool isSmallShift(const VisitPlace &was, const VisitPlace &now);
+QString shiftText(const VisitPlace &was, const VisitPlace &now); // "by 25 minutes"
+
 // One visit that stands elsewhere than before, in words.
 struct PlanChange {
     std::int32_t job = -1;
@@ -22,9 +31,10 @@ struct PlanChange {
     bool isGone = false;     // published, and not owed any more: `job` is -1
     QString note; // what to mind: whom to tell of a visit that is gone, a leave that is not decided
 };
-// Visits whose nurse, day or start is not what was last published: those to be called about first, then those
-// that are gone (the home is on hold, the visit was called off), then small shifts. Empty where the week was
-// never published.
+PlanChange planChangeOf(const Agency &agency, const Visit &visit); // who and what; no places yet
+// Visits whose nurses, day or start are not what was last published, whether the plan in hand or a saved
+// draft moved them: those to be called about first, then those that are gone (the home is on hold, the visit
+// was called off, it stands in another week), then small shifts. Empty where the week was never published.
 std::vector<PlanChange> changesSincePublished(const WeekPicture &week);
 // "2 visits moved; 1 visit is gone; within 30 minutes of the time told: 3 visits." One sentence for each kind
 // there is; says so where there is none.

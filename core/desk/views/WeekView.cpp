@@ -1,6 +1,10 @@
 #include "core/desk/views/WeekView.h"
 
 #include "core/calendar/Weeks.h"
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/problem/Riders.h"
 
 #include <algorithm>
 #include <set>
@@ -82,6 +86,11 @@ Problem tooMany(const rounds::WeekProblem &problem, int weeks) {
         ++fit;
     found.args = {std::to_string(weeks), "1", std::to_string(fit)};
     return found;
+}
+
+const Plan *planOfWeek(const std::vector<Plan> &plans, Date weekStart) {
+    const auto found = std::ranges::find(plans, weekStart, &Plan::weekStart);
+    return found == plans.end() ? nullptr : &*found;
 }
 
 } // namespace
@@ -199,6 +208,13 @@ WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan) {
     return changed;
 }
 
+WeekPicturePtr withPlacements(const WeekPicture &week, std::vector<rounds::Placement> placements) {
+    rounds::WeekPlan plan;
+    plan.placements = std::move(placements);
+    rounds::RiderMatcher(week.problem).assign(plan.placements, plan.riderJob);
+    return withPlan(week, std::move(plan));
+}
+
 std::vector<Visit> visitsOf(const WeekPicture &week) {
     return rounds::visitsOf(week.problem, week.plan, week.due);
 }
@@ -256,6 +272,26 @@ std::vector<std::int32_t> unplacedJobs(const WeekPicture &week) {
 bool hasStoredPlan(const WeekPicture &week) {
     return std::ranges::any_of(week.agency->snapshot().plans,
                                [&](const Plan &plan) { return plan.weekStart == week.week.from; });
+}
+
+bool isPlanPublished(const Agency &agency, Date weekStart) {
+    const Plan *newest = planOfWeek(agency.snapshot().plans, weekStart);
+    return newest && newest->status == PlanStatus::Published;
+}
+
+QString publishedText(const Agency &agency, Date weekStart, bool isChanged) {
+    const Snapshot &s = agency.snapshot();
+    const bool isPublished = isPlanPublished(agency, weekStart);
+    const Plan *plan = planOfWeek(isPublished ? s.plans : s.plansInForce, weekStart);
+    if (!plan || !plan->publishedAt)
+        return {};
+    const LocalTime at = localTimeOf(agency, *plan->publishedAt);
+    const QString version = Text::tr("version %1, %2")
+                                .arg(plan->version)
+                                .arg(at.date == agency.today() ? timeText(at.minute) : momentText(at));
+    return (isPublished && !isChanged ? Text::tr("published, %1")
+                                      : Text::tr("published %1, is in force; this draft is not"))
+        .arg(version);
 }
 
 } // namespace kitround::desk

@@ -9,6 +9,8 @@
 #include "core/rounds/search/Solver.h"
 #include "core/supply/Refills.h"
 
+#include <QString>
+
 namespace kitround::desk {
 
 struct WeekPicture {
@@ -41,6 +43,8 @@ Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOpti
 std::optional<double> leastCost(const WeekPicture &week, double planCost, const rounds::BoundOptions &options,
                                 std::stop_token stop);
 WeekPicturePtr withPlan(const WeekPicture &week, rounds::WeekPlan plan); // evaluated
+// The same visits at other places; what is carried goes with the visits that stand then.
+WeekPicturePtr withPlacements(const WeekPicture &week, std::vector<rounds::Placement> placements);
 // Start of the week that is planned by default: next week of the agency's week start.
 Date nextWeek(const Agency &agency);
 std::vector<Visit> visitsOf(const WeekPicture &week);                       // for Desk::acceptPlan
@@ -62,6 +66,11 @@ std::vector<PlacedJob> placedJobs(const WeekPicture &week);
 std::vector<std::int32_t> unplacedJobs(const WeekPicture &week); // most urgent first
 // A draft or published plan of this week is in the file; a few visits locked ahead of planning are none.
 bool hasStoredPlan(const WeekPicture &week);
+// The week's newest plan on record is published: no draft was saved since.
+bool isPlanPublished(const Agency &agency, Date weekStart);
+// "published, version 3, 10:42"; where the plan in hand is a draft, on record or `isChanged` since, which
+// version people go by meanwhile. Empty where none was published.
+QString publishedText(const Agency &agency, Date weekStart, bool isChanged);
 
 Table weekTable(const WeekPicture &week); // by day, nurse, start
 Table unplacedTable(const WeekPicture &week);

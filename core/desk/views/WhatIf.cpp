@@ -164,7 +164,8 @@ void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
         const Patient *real = answer.before->agency->index().patient(visit.patient);
         const Patient *drawn = answer.after->agency->index().patient(visit.patient);
         left << QStringLiteral("%1 %2").arg(
-            real || !drawn ? fromStd(initialsOf(answer.after->agency->index(), visit.patient))
+            real || !drawn ? fromStd(patientOf(answer.after->agency->index(), visit.patient,
+                                               PatientNamed::Initials)) // the notes leave the house
                            : Text::tr("invented referral %1,").arg(fromStd(drawn->givenName)),
             words(visit.kind));
     }
@@ -266,13 +267,13 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
 std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
     const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
     using Load = caseload::NurseLoad;
-    const auto money = [](const caseload::LoadReview &r) {
-        return static_cast<double>(r.mileage.count()) / 100;
-    };
+    const auto money = [](Money amount) { return static_cast<double>(amount.count()) / 100; };
+    const AgencySettings &was = answer.before->agency->settings(), &is = answer.after->agency->settings();
+    const QString currency = fromStd(is.currency);
     // Other weights, or the work spread over one nurse more, make the total another measure.
     const bool isSameMeasure =
         answer.question.kind != WhatIfKind::Setting && answer.question.kind != WhatIfKind::NurseAdded;
-    return {
+    std::vector<WhatIfLine> lines{
         line(Text::tr("Visits placed"), b.placed, a.placed, 0, Good::Neither),
         line(Text::tr("Visits not placed"), b.unplaced, a.unplaced, 0, Good::Less),
         line(Text::tr("Overtime"), static_cast<double>(b.overtime.count()),
@@ -283,8 +284,7 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
              Text::tr("min")),
         line(Text::tr("Notes"), sumOf(b, &Load::notes), sumOf(a, &Load::notes), 0, Good::Neither,
              Text::tr("min")),
-        line(Text::tr("Mileage"), money(b), money(a), 2, Good::Less,
-             fromStd(answer.after->agency->settings().currency)),
+        line(Text::tr("Mileage"), money(b.mileage), money(a.mileage), 2, Good::Less, currency),
         line(Text::tr("Share of capacity"), 100 * meanShare(b), 100 * meanShare(a), 0, Good::Less,
              QStringLiteral("%")),
         line(Text::tr("Highest share"), 100 * highestShare(b), 100 * highestShare(a), 0, Good::Less,
@@ -297,6 +297,11 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
         line(Text::tr("Plan, weighted minutes"), answer.before->evaluation.parts.total(),
              answer.after->evaluation.parts.total(), 0, isSameMeasure ? Good::Less : Good::Neither),
     };
+    const Money payWas = overtimePaid(was, b.overtime), payIs = overtimePaid(is, a.overtime);
+    if (was[SettingKey::OvertimeHourMinor] > 0 || is[SettingKey::OvertimeHourMinor] > 0)
+        lines.insert(lines.begin() + 3,
+                     line(Text::tr("Overtime pay"), money(payWas), money(payIs), 2, Good::Less, currency));
+    return lines;
 }
 
 std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {

@@ -3,6 +3,7 @@
 #include "core/calendar/Weeks.h"
 #include "core/caseload/Capacity.h"
 #include "core/desk/views/WhatIf.h"
+#include "core/desk/words/Figures.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -153,12 +154,20 @@ std::optional<Problem> changeShift(Snapshot &s, DateRange week, const WhatIfQues
     return std::nullopt;
 }
 
+Problem unchanged(const WhatIfQuestion &q) {
+    return Problem{ProblemCode::Duplicate, "value", {figureText(q.setting, q.value).toStdString()}};
+}
+
 std::optional<Problem> changeSetting(Snapshot &s, const Agency &agency, const WhatIfQuestion &q) {
     const SettingInfo &info = infoOf(q.setting);
     if (q.value < info.least || q.value > info.most)
-        return outOfRange("value", q.value, info.least, info.most);
+        return Problem{ProblemCode::OutOfRange,
+                       "value",
+                       {figureText(q.setting, q.value).toStdString(),
+                        figureText(q.setting, info.least).toStdString(),
+                        figureText(q.setting, info.most).toStdString()}};
     if (agency.snapshot().settings[q.setting] == q.value)
-        return Problem{ProblemCode::Duplicate, "value", {std::to_string(q.value)}};
+        return unchanged(q);
     s.settings.set(q.setting, q.value);
     return std::nullopt;
 }
@@ -188,7 +197,11 @@ Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const What
     std::optional<Problem> problem;
     switch (q.kind) {
     case WhatIfKind::NurseAway:
-        if (q.away && (q.away->from < week.from || q.away->to > week.to || q.away->from >= q.away->to))
+        if (q.away && q.away->from >= q.away->to)
+            return Problem{ProblemCode::EndBeforeStart,
+                           "away_to_on",
+                           {q.away->from.toIso(), q.away->to.plusDays(-1).toIso()}};
+        if (q.away && (q.away->from < week.from || q.away->to > week.to))
             return Problem{ProblemCode::OutOfRange,
                            "away_from_on",
                            {q.away->from.toIso(), week.from.toIso(), week.to.plusDays(-1).toIso()}};
@@ -220,7 +233,7 @@ Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const What
     auto changed = std::make_shared<const Agency>(std::move(copy));
     // A preset gives way to the agency's own figure, so asking for the preset would change nothing.
     if (q.kind == WhatIfKind::Setting && changed->snapshot().settings[q.setting] != q.value)
-        return Problem{ProblemCode::Duplicate, "value", {std::to_string(q.value)}};
+        return unchanged(q);
     return AgencyPtr(std::move(changed));
 }
 
@@ -229,9 +242,12 @@ QString whatIfTitle(const WhatIfQuestion &q, const Agency &agency) {
     const QString who = nurse ? personName(*nurse) : QString();
     switch (q.kind) {
     case WhatIfKind::NurseAway:
-        return q.away ? Text::tr("%1 away %2 to %3")
-                            .arg(who, dayText(q.away->from), dayText(q.away->to.plusDays(-1)))
-                      : Text::tr("%1 away all week").arg(who);
+        if (!q.away)
+            return Text::tr("%1 away all week").arg(who);
+        return q.away->length() == Days::of(1)
+                   ? Text::tr("%1 away on %2").arg(who, dayText(q.away->from))
+                   : Text::tr("%1 away %2 to %3")
+                         .arg(who, dayText(q.away->from), dayText(q.away->to.plusDays(-1)));
     case WhatIfKind::NurseAdded:
         return Text::tr("One more nurse like %1").arg(who);
     case WhatIfKind::Referrals:
@@ -242,7 +258,8 @@ QString whatIfTitle(const WhatIfQuestion &q, const Agency &agency) {
                               : Text::tr("%1 off on %2").arg(who, dayText(q.on));
     case WhatIfKind::Setting:
         return Text::tr("%1: %2 in place of %3")
-            .arg(label(q.setting), numberText(q.value), numberText(agency.snapshot().settings[q.setting]));
+            .arg(label(q.setting), figureWithUnit(q.setting, q.value, agency.settings().currency),
+                 figureText(q.setting, agency.snapshot().settings[q.setting]));
     }
     return {};
 }

@@ -6,6 +6,7 @@
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
+#include <functional>
 
 namespace kitround::desk {
 namespace {
@@ -32,6 +33,57 @@ std::vector<Column> workColumns() {
             numberColumn(Text::tr("Miles a visit"), "miles_a_visit")};
 }
 
+std::string moneyCell(Money amount) {
+    return cell(static_cast<double>(amount.count()) / 100, 2);
+}
+
+std::vector<std::string> costCells(const QString &whose, const caseload::WorkCost &cost, bool isPayTold) {
+    return {cell(whose),
+            cell(std::int64_t{cost.visits}),
+            cell(inMiles(cost.paidWay), 0),
+            moneyCell(cost.mileage),
+            cell(cost.overtime.count()),
+            isPayTold ? moneyCell(cost.overtimePay) : std::string(),
+            cell(std::int64_t{cost.courierRuns}),
+            moneyCell(cost.couriers),
+            moneyCell(cost.supplies),
+            moneyCell(cost.sum())};
+}
+
+Table workCostTable(const caseload::Productivity &work, const std::vector<caseload::WorkCost> &costs,
+                    const Agency &agency, const std::function<QString(const caseload::WorkCost &)> &whose) {
+    Table table;
+    table.columns = {numberColumn(Text::tr("Visits"), "visits"),
+                     numberColumn(Text::tr("Miles paid"), "miles_paid"),
+                     numberColumn(Text::tr("Mileage"), "mileage"),
+                     numberColumn(Text::tr("Overtime, min"), "overtime_min"),
+                     numberColumn(Text::tr("Overtime pay"), "overtime_pay"),
+                     numberColumn(Text::tr("Courier runs"), "courier_runs"),
+                     numberColumn(Text::tr("Couriers"), "couriers"),
+                     numberColumn(Text::tr("Supplies"), "supplies"),
+                     numberColumn(Text::tr("In all"), "in_all")};
+    const bool isPayTold = agency.settings()[SettingKey::OvertimeHourMinor] > 0;
+    for (const caseload::WorkCost &cost : costs)
+        table.rows.push_back(costCells(whose(cost), cost, isPayTold));
+    table.endsWithSum = !costs.empty();
+    if (table.endsWithSum)
+        table.rows.push_back(costCells(Text::tr("Sum"), caseload::wholeCost(costs), isPayTold));
+    table.notes.push_back(
+        Text::tr("%1 to %2, in %3. Miles as read off the car; estimated ones are not paid. Couriers at the "
+                 "price of a run (Settings), supplies at the preferred offer's price; %4 drains logged "
+                 "without what was opened and %5 items without a price are not in it.")
+            .arg(dayText(work.days.from), dayText(work.days.to.plusDays(-1)),
+                 fromStd(agency.settings().currency), numberText(work.drainsWithoutSupplies),
+                 numberText(work.itemsWithoutPrice))
+            .toStdString());
+    if (!isPayTold)
+        table.notes.push_back(Text::tr("Overtime stands in minutes only and is in no sum of money: enter "
+                                       "\"%1\" in Settings to see its pay.")
+                                  .arg(label(SettingKey::OvertimeHourMinor))
+                                  .toStdString());
+    return table;
+}
+
 void addWorkNotes(Table &table, const caseload::Productivity &work) {
     table.notes.push_back(
         Text::tr("%1 to %2. Rural and city nurses are not compared by visits a day alone: read it with the "
@@ -51,6 +103,31 @@ void addWorkNotes(Table &table, const caseload::Productivity &work) {
 DateRange wholeWeeksBack(const Agency &agency, int weeks) {
     const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
     return {thisWeek.plusDays(-7 * std::clamp(weeks, 1, 13)), thisWeek};
+}
+
+Table nurseCostTable(const caseload::Productivity &work, const Agency &agency) {
+    Table table = workCostTable(
+        work, caseload::workCosts(work, agency.index()).byNurse, agency, [&](const caseload::WorkCost &cost) {
+            return cost.nurse ? fromStd(nurseOf(agency.index(), *cost.nurse)) : Text::tr("no main nurse");
+        });
+    table.title = Text::tr("Cost by nurse").toStdString();
+    table.key = "cost_by_nurse";
+    table.columns.insert(table.columns.begin(), textColumn(Text::tr("Nurse"), "nurse"));
+    table.notes.push_back(Text::tr("A visit by two nurses counts for both. Couriers and supplies stand with "
+                                   "the home's main nurse.")
+                              .toStdString());
+    return table;
+}
+
+Table areaCostTable(const caseload::Productivity &work, const Agency &agency) {
+    Table table = workCostTable(work, caseload::workCosts(work, agency.index()).byArea, agency,
+                                [](const caseload::WorkCost &cost) { return words(cost.area); });
+    table.title = Text::tr("Cost by area").toStdString();
+    table.key = "cost_by_area";
+    table.columns.insert(table.columns.begin(), textColumn(Text::tr("Area"), "area"));
+    table.notes.push_back(
+        Text::tr("A nurse's overtime is shared out by her minutes in each area that week.").toStdString());
+    return table;
 }
 
 Table nurseWorkTable(const caseload::Productivity &work, const Agency &agency) {
@@ -135,8 +212,8 @@ Table supplyCostTable(const caseload::Productivity &work, const Agency &agency) 
 }
 
 std::vector<Table> workTables(const caseload::Productivity &work, const Agency &agency) {
-    return {nurseWorkTable(work, agency), areaWorkTable(work, agency), kindWorkTable(work, agency),
-            supplyCostTable(work, agency)};
+    return {nurseCostTable(work, agency), areaCostTable(work, agency), nurseWorkTable(work, agency),
+            areaWorkTable(work, agency),  kindWorkTable(work, agency), supplyCostTable(work, agency)};
 }
 
 } // namespace kitround::desk

@@ -1,6 +1,6 @@
 #pragma once
 // Productivity and cost as tables, for the load page, its CSV copies and its paper.
-#include "core/caseload/Productivity.h"
+#include "core/caseload/WorkCost.h"
 #include "core/desk/Desk.h"
 #include "core/desk/Table.h"
 
@@ -10,11 +10,14 @@ namespace kitround::desk {
 
 // Whole weeks before the one of today. 1 to 13.
 DateRange wholeWeeksBack(const Agency &agency, int weeks);
+// What the work cost, each with its sum as the last row.
+Table nurseCostTable(const caseload::Productivity &work, const Agency &agency);
+Table areaCostTable(const caseload::Productivity &work, const Agency &agency);
 Table nurseWorkTable(const caseload::Productivity &work, const Agency &agency);
 Table areaWorkTable(const caseload::Productivity &work, const Agency &agency);
 Table kindWorkTable(const caseload::Productivity &work, const Agency &agency);
 Table supplyCostTable(const caseload::Productivity &work, const Agency &agency);
-// The four, in this order.
+// The six, in this order.
 std::vector<Table> workTables(const caseload::Productivity &work, const Agency &agency);
 
 } // namespace kitround::desk

@@ -136,6 +136,10 @@ QString initials(const Patient &patient) {
     return text;
 }
 
+QString patientMark(const Patient &patient) {
+    return QStringLiteral("%1 %2").arg(initials(patient), fromStd(patient.code)).trimmed();
+}
+
 QString catheterText(const Catheter &catheter) {
     return QStringLiteral("%1, %2").arg(words(catheter.site), words(catheter.side));
 }

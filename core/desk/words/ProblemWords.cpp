@@ -17,19 +17,23 @@ QString argument(const Problem &p, std::size_t k) {
     return k < p.args.size() && !p.args[k].empty() ? fromStd(p.args[k]) : Text::tr("(not given)");
 }
 
-// A day or a moment of core as people read it, always with its year; anything else as it is.
 QString spokenArgument(const Problem &p, std::size_t k) {
-    const QString text = argument(p, k);
-    const auto day = Date::fromIso(text.left(10).toStdString());
-    if (!day || (text.size() != 10 && (text.size() != 16 || text[10] != u'T')))
-        return text;
-    const QString spoken = dayText(*day) + u' ' + QString::number(day->year());
-    return text.size() == 10 ? spoken : spoken + u' ' + text.mid(11);
+    return spoken(argument(p, k));
 }
 
 // Data or a code word of core: underscores are never shown.
 QString plainly(QString text) {
     return text.replace(u'_', u' ');
+}
+
+QString ownName(const FieldNaming &named, const std::string &field) {
+    return named && !field.empty() ? named(field) : QString();
+}
+
+// A field as the form at hand calls it, else data or a code word of core.
+QString otherField(const Problem &p, const FieldNaming &named) {
+    const QString own = ownName(named, p.args.empty() ? std::string() : p.args[0]);
+    return own.isEmpty() ? plainly(spokenArgument(p, 0)) : QStringLiteral("“%1”").arg(own);
 }
 
 QString choices(const Problem &p) {
@@ -94,14 +98,13 @@ QString missingSentence(const Problem &p) {
         return Text::tr("not signed yet. Ask the prescriber for it, and leave it empty until then.");
     if (field == "anchor")
         return Text::tr("no day is entered. Ask on which day a drain is due, and enter that one.");
-    constexpr std::string_view kChosen[] = {"site",    "side",   "pattern",
-                                            "quality", "acuity", "emergency_priority"};
+    constexpr std::string_view kChosen[] = {"site", "side", "pattern", "quality"};
     if (std::ranges::find(kChosen, field) != std::end(kChosen))
         return Text::tr("nothing is chosen. Choose what is known of it; where nobody knows, ask first.");
     return Text::tr("nothing is entered. Fill it in.");
 }
 
-QString fieldSentence(const Problem &p) {
+QString fieldSentence(const Problem &p, const FieldNaming &named) {
     switch (p.code) {
     case ProblemCode::Missing:
         return missingSentence(p);
@@ -127,13 +130,13 @@ QString fieldSentence(const Problem &p) {
                 .arg(plainly(argument(p, 0)), argument(p, 1));
     case ProblemCode::Duplicate:
         return Text::tr("“%1” is there already. Use another one, or change the record that has it.")
-            .arg(argument(p, 0));
+            .arg(spokenArgument(p, 0));
     case ProblemCode::EndBeforeStart:
         return Text::tr("the end (%2) is not after the start (%1). Correct one of the two.")
             .arg(spokenArgument(p, 0), spokenArgument(p, 1));
     case ProblemCode::Conflict:
         return Text::tr("this does not go together with %1. Change one of the two.")
-            .arg(plainly(argument(p, 0)));
+            .arg(otherField(p, named));
     case ProblemCode::BadNotation:
         return Text::tr("“%1” can't be read at character %2: %3 was expected there. Write visit orders like "
                         "2W4, 1W5, 2PRN.")
@@ -143,7 +146,7 @@ QString fieldSentence(const Problem &p) {
         return Text::tr(
                    "this step is not possible now (%1). Look at the record's state and reload it if another "
                    "seat may have changed it.")
-            .arg(plainly(argument(p, 0)));
+            .arg(plainly(spokenArgument(p, 0)));
     default:
         return {};
     }
@@ -186,7 +189,8 @@ QString fileSentence(const Problem &p) {
     case ProblemCode::Cancelled:
         return Text::tr("stopped before it was finished. Nothing was changed; start it again when you like.");
     case ProblemCode::Infeasible:
-        return Text::tr("this can't be met: %1. Loosen one of the conditions.").arg(plainly(argument(p, 0)));
+        return Text::tr("this can't be met: %1. Loosen one of the conditions.")
+            .arg(plainly(spokenArgument(p, 0)));
     default:
         return {};
     }
@@ -196,7 +200,7 @@ bool isAboutPath(ProblemCode code) {
     return code >= ProblemCode::FileMissing && code <= ProblemCode::StoreFailed;
 }
 
-QString where(const Problem &p) {
+QString where(const Problem &p, const FieldNaming &named) {
     QStringList parts;
     if (p.row > 0)
         parts << Text::tr("row %1").arg(p.row);
@@ -205,7 +209,9 @@ QString where(const Problem &p) {
     if (!p.field.empty()) {
         if (isAboutPath(p.code))
             parts << fromStd(p.field);
-        else if (p.row > 0)
+        else if (const QString own = ownName(named, p.field); !own.isEmpty())
+            parts << own;
+        else if (p.row > 0 && !named) // an import: as its head has it
             parts << QStringLiteral("%1 (%2)").arg(fieldName(p.field), fromStd(p.field));
         else
             parts << fieldName(p.field);
@@ -227,21 +233,26 @@ static QString ledgerSentence(const Problem &p) {
 }
 
 // A label's last day of use lies too near, or behind.
-static QString expirySentence(const Problem &p) {
+static QString expirySentence(const Problem &p, const FieldNaming &named) {
     const auto day = [&](std::size_t k) {
         const auto date = Date::fromIso(k < p.args.size() ? p.args[k] : std::string());
         return date ? QStringLiteral("%1 %2").arg(dayText(*date), QString::number(date->year()))
                     : argument(p, k);
     };
+    const QString own = ownName(named, p.field);
     return Text::tr("%1: %2 lies before %3, the earliest last day of use that may be taken in. Set it aside "
                     "and tell the supplier.")
-        .arg(fieldName(p.field), day(0), day(1));
+        .arg(own.isEmpty() ? fieldName(p.field) : own, day(0), day(1));
 }
 
 QString words(const Problem &problem) {
+    return words(problem, FieldNaming());
+}
+
+QString words(const Problem &problem, const FieldNaming &named) {
     if (problem.code == ProblemCode::OutOfRange && problem.field == "expires_on" && problem.row == 0 &&
         problem.args.size() >= 2 && !problem.args[1].empty())
-        return expirySentence(problem);
+        return expirySentence(problem, named);
     if (problem.code == ProblemCode::Negative && problem.field == "stock_movement" &&
         problem.args.size() >= 4)
         return ledgerSentence(problem);
@@ -251,10 +262,10 @@ QString words(const Problem &problem) {
         (problem.code == ProblemCode::Missing && problem.field == "approved_by");
     QString sentence = mayHaveWord ? stateSentence(problem) : QString();
     if (sentence.isEmpty())
-        sentence = fieldSentence(problem);
+        sentence = fieldSentence(problem, named);
     if (sentence.isEmpty())
         sentence = fileSentence(problem);
-    const QString place = where(problem);
+    const QString place = where(problem, named);
     if (place.isEmpty())
         sentence[0] = sentence[0].toUpper();
     else

@@ -1,5 +1,6 @@
 #pragma once
 // Sentences with numbers for what the engines propose: each line explains itself.
+#include "core/desk/words/Words.h"
 #include "core/records/Snapshot.h"
 #include "core/rounds/explain/Explain.h"
 #include "core/supply/Refills.h"
@@ -13,9 +14,6 @@ namespace kitround::desk {
 QString reason(const supply::RefillProposal &proposal, const SnapshotIndex &agency);
 QString reason(const supply::RefillLine &line, const SnapshotIndex &agency);
 QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency);
-// How a patient is named: in full where only the desk reads it, by initials on papers and in lists that leave
-// the house.
-enum class PatientNamed : std::uint8_t { Initials, InFull };
 QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem, const SnapshotIndex &agency,
                PatientNamed named = PatientNamed::Initials);
 QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,

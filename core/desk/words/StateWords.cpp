@@ -72,6 +72,10 @@ constexpr StateWord kWords[] = {
                        "the yes of that call was used for another delivery. Call the home again.")},
     {"count_again", QT_TRANSLATE_NOOP("kitround", "a count is not changed afterwards. Enter a new count.")},
     {"draft", QT_TRANSLATE_NOOP("kitround", "it is still a draft. Send it first.")},
+    {"earlier_stays",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 expires earlier, on %2, and %3 of it stay in the storeroom. Take it "
+                       "next, or set it aside if it is not good.")},
     {"hold",
      QT_TRANSLATE_NOOP("kitround", "there is a hold from %1 already. End that one, or change its dates.")},
     {"hold_has_begun",
@@ -80,6 +84,9 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "what stands in a home is the patient's and stays there. Ask the home, and "
                        "send less next time.")},
+    {"label_without_lot",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the label names no lot. Scan the one with (10) on it, or type the number.")},
     {"later_order", QT_TRANSLATE_NOOP("kitround", "an order that starts on %1 comes after it. Give this one "
                                                   "an end before that day, or change the later one.")},
     {"its_order_says",
@@ -94,14 +101,33 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "the number differs from the ledger just by the %1 of a case. Look whether "
                        "cases or eaches were counted, count again, and tick that it was done.")},
+    {"lot_expired",
+     QT_TRANSLATE_NOOP("kitround", "the last day of use of lot %1 is %2. Set it aside and take another lot; "
+                                   "where it has left already, ring the home.")},
     {"lot_has_record",
      QT_TRANSLATE_NOOP("kitround",
                        "stock of this lot has moved already, so its item stays. Enter a new lot.")},
+    {"lot_left_home",
+     QT_TRANSLATE_NOOP("kitround",
+                       "%2 of lot %1 have left that home by the record: opened in a drain, or taken "
+                       "back. Correct those drains to the lot that was there, then enter this "
+                       "again.")},
     {"lot_never_there",
      QT_TRANSLATE_NOOP("kitround",
                        "by the record the lot was never at this home. Choose a home from its list.")},
     {"lot_of_other_item",
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
+    {"lot_quarantined",
+     QT_TRANSLATE_NOOP("kitround", "lot %1 stands in quarantine. Take another lot, or release it when it is "
+                                   "clear; where it has left already, ring the home.")},
+    {"lot_recalled",
+     QT_TRANSLATE_NOOP("kitround", "lot %1 is recalled. Set it aside and take another lot; where it has left "
+                                   "already, ring the home.")},
+    {"lot_too_few",
+     QT_TRANSLATE_NOOP("kitround",
+                       "of lot %1, %3 more are entered and by the ledger %2 are left here. Compare "
+                       "the label; if they were there, count the item first (Storeroom, Count), "
+                       "then enter this again.")},
     {"asks_nobody",
      QT_TRANSLATE_NOOP("kitround", "who is ill or at a course asks nobody. Enter it as it is, not "
                                    "as a request.")},
@@ -130,6 +156,14 @@ constexpr StateWord kWords[] = {
                        "7.7 mi or 12.4 km.")},
     {"not_asked",
      QT_TRANSLATE_NOOP("kitround", "nothing stands against that order now. Reload to see its state.")},
+    {"not_to_phone",
+     QT_TRANSLATE_NOOP("kitround",
+                       "this home does not wait for a call: somebody told it meanwhile, or its visits "
+                       "stand again as it knows them. Look at the list again.")},
+    {"visits_moved_on",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the plan changed again while this was open. Look at the list for where they stand "
+                       "now, and say that to the home.")},
     {"not_read_back",
      QT_TRANSLATE_NOOP("kitround", "an answer counts once it was read back and agreed to. Read it back, then "
                                    "tick it.")},
@@ -159,8 +193,17 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "stock can't be taken from there in this way. Choose the storeroom, quarantine or a "
                        "car.")},
+    {"not_in_delivery",
+     QT_TRANSLATE_NOOP("kitround", "%1 is not in this delivery. Put it back, and scan what belongs to it.")},
     {"not_on_order",
      QT_TRANSLATE_NOOP("kitround", "%1 is not on order %2. Check the packing slip and the order number.")},
+    {"not_picked",
+     QT_TRANSLATE_NOOP("kitround",
+                       "it is not picked yet. Pick it first, then enter the lot that was taken.")},
+    {"not_the_line",
+     QT_TRANSLATE_NOOP("kitround",
+                       "of %1, %2 are in the delivery and the lots come to %3. Make them add up; to "
+                       "send another number, cancel the delivery and promise it anew.")},
     {"not_tied",
      QT_TRANSLATE_NOOP("kitround", "for %1 the movements lead to %2 and the ledger says %3. Run the check of "
                                    "the file before closing.")},
@@ -236,6 +279,9 @@ constexpr StateWord kWords[] = {
                        "type the line.")},
     {"second_is_user", QT_TRANSLATE_NOOP("kitround", "%1 is counting already. Enter the other person who "
                                                      "counted as well.")},
+    {"short_dated",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 is short-dated, to %2. Ask the home to use it before the others.")},
     {"skill_expired",
      QT_TRANSLATE_NOOP("kitround", "the skill %1 of nurse %3 ran out on %2. Renew it in the nurse's record, "
                                    "or choose another nurse.")},
@@ -279,12 +325,24 @@ constexpr StateWord kWords[] = {
 QString further(const Problem &p, std::size_t k) {
     if (k >= p.args.size() || p.args[k].empty())
         return Text::tr("not given");
-    const auto date = Date::fromIso(p.args[k]);
-    return date ? QStringLiteral("%1 %2").arg(dayText(*date), QString::number(date->year()))
-                : fromStd(p.args[k]);
+    return spoken(fromStd(p.args[k]));
 }
 
 } // namespace
+
+QString spoken(const QString &argument) {
+    const qsizetype size = argument.size();
+    const bool isDay = size == 10, isUtc = size == 20 && argument.endsWith(u'Z');
+    const bool isMoment = (size == 16 || isUtc) && argument[10] == u'T';
+    const auto day = isDay || isMoment ? Date::fromIso(argument.left(10).toStdString()) : std::nullopt;
+    if (!day)
+        return argument;
+    const QString text = dayText(*day) + u' ' + QString::number(day->year());
+    if (isDay)
+        return text;
+    const QString moment = text + u' ' + argument.mid(11, 5);
+    return isUtc ? Text::tr("%1 UTC").arg(moment) : moment; // where the agency's zone is not known
+}
 
 QString stateSentence(const Problem &p) {
     if (p.args.empty())

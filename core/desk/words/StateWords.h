@@ -13,5 +13,7 @@ namespace kitround::desk {
 // ours.
 QString stateSentence(const Problem &problem);
 std::vector<std::string_view> stateWords(); // all the words known
+// A day or a moment of core as people read it, always with its year; anything else as it is.
+QString spoken(const QString &argument);
 
 } // namespace kitround::desk

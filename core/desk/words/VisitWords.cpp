@@ -34,6 +34,20 @@ QString partText(const calendar::WeekPart &part) {
 
 } // namespace
 
+QString words(Reached reached) {
+    switch (reached) {
+    case Reached::Patient:
+        return Text::tr("the patient");
+    case Reached::Relative:
+        return Text::tr("a relative or carer");
+    case Reached::Message:
+        return Text::tr("nobody, a message was left");
+    case Reached::Nobody:
+        return Text::tr("nobody");
+    }
+    return {};
+}
+
 QString visitsText(std::int64_t count) {
     return counted(count, Text::tr("1 visit"), Text::tr("%1 visits"));
 }

@@ -122,6 +122,17 @@ QString words(Material material) {
     return {};
 }
 
+QString allergiesText(const Patient &patient, Date reference) {
+    QStringList names;
+    for (const Material m : patient.allergies)
+        names << words(m);
+    if (!names.isEmpty())
+        return names.join(QStringLiteral(", "));
+    return patient.noAllergiesOn
+               ? Text::tr("none known (asked %1)").arg(dayText(*patient.noAllergiesOn, reference))
+               : Text::tr("NOT ASKED");
+}
+
 QString words(Skill skill) {
     switch (skill) {
     case Skill::DrainChest:
@@ -176,6 +187,10 @@ QString words(Acuity acuity) {
         return Text::tr("high");
     }
     return {};
+}
+
+QString words(std::optional<Acuity> acuity) {
+    return acuity ? words(*acuity) : Text::tr("not assessed");
 }
 
 QString words(DeliveryStatus status) {
@@ -301,6 +316,10 @@ QString words(EmergencyPriority priority) {
         return Text::tr("third");
     }
     return {};
+}
+
+QString words(std::optional<EmergencyPriority> priority) {
+    return priority ? words(*priority) : Text::tr("not assessed");
 }
 
 QString words(PlaceKind place) {

@@ -11,12 +11,17 @@
 #include <QString>
 #include <QStringList>
 
+#include <functional>
+
 namespace kitround::desk {
 
 // What is wrong, where, and what to do: "Volume: 20000 is outside 0 to 6000. Enter a number in that range."
 // A problem of an import starts with its row, column and machine name. Further problems are counted, not
 // told.
 QString words(const Problem &problem);
+// The same in a form, with the form's own names of its fields; empty for a field it does not have.
+using FieldNaming = std::function<QString(const std::string &field)>;
+QString words(const Problem &problem, const FieldNaming &named);
 QStringList allWords(const Problem &problem); // one line a problem
 QString words(CautionKind kind);
 QString words(Symptom symptom);
@@ -27,22 +32,27 @@ QString words(CavitySite site);
 QString words(Side side);
 QString words(HoldKind kind);
 QString words(Material material);
+// "latex, iodine"; "none known (asked Tue 3 Nov)"; "NOT ASKED".
+QString allergiesText(const Patient &patient, Date reference);
 QString words(Skill skill);
 QString words(Credential credential);
 QString words(Competence competence);
 QString words(Acuity acuity);
+QString words(std::optional<Acuity> acuity); // "not assessed" until somebody has judged
 QString words(DeliveryStatus status);
 QString words(DeliveryWay way);
 QString words(UserRole role);
 QString words(PurchaseStatus status);
 QString words(LotState state);
 QString words(MissReason reason);
+QString words(Reached reached);
 QString words(DrainOutcome outcome);
 QString words(EntrySource source);
 // "every 2 days from Mon 2 Mar", with the year where it is not `reference`'s.
 QString words(const DrainPattern &pattern, Date reference);
 QString words(CautionUrgency urgency);
 QString words(EmergencyPriority priority);
+QString words(std::optional<EmergencyPriority> priority);
 QString words(PlaceKind place);
 QString words(RecallAnswer answer);
 QString words(Approver approver);
@@ -77,7 +87,12 @@ QString personName(const Patient &patient);                // "Family, Given"
 // With the reference where a namesake is on record: "Alder, Ada (Q-012)".
 QString personName(const Patient &patient, const SnapshotIndex &agency);
 QString personName(const Nurse &nurse);
-QString initials(const Patient &patient);       // for paper and cards
+QString initials(const Patient &patient); // for cards that stand beside others
+// How paper names a patient: "P.J. Q-146". Two may share initials and day; none shares the code.
+QString patientMark(const Patient &patient);
+// How a patient is named: in full where only the desk reads it, by initials on papers and in lists that leave
+// the house.
+enum class PatientNamed : std::uint8_t { Initials, InFull };
 QString catheterText(const Catheter &catheter); // "chest, right"
 QString fieldName(const std::string &field);    // "volume_ml" -> "Volume"
 

@@ -2,9 +2,7 @@
 
 #include "core/base/Index.h"
 #include "core/calendar/Zone.h"
-#include "core/rounds/problem/CostModel.h"
-#include "core/rounds/problem/PrecedingVisit.h"
-#include "core/rounds/problem/Riders.h"
+#include "core/rounds/problem/Follows.h"
 
 #include <algorithm>
 #include <map>
@@ -14,10 +12,6 @@ namespace {
 
 constexpr std::int32_t kUnlimited = 10000; // days
 constexpr std::int64_t kKnownDays = 60;    // who came within two months is a known face (assumed)
-
-Minute minuteOf(Minutes m) {
-    return static_cast<Minute>(m.count());
-}
 
 // The primary subtag decides: a wish for "es-MX" is met by "es". FNV-1a, 64 bits; never 0.
 std::uint64_t languageKey(std::string_view tag) {
@@ -44,7 +38,7 @@ public:
         addDuties();
         addJobs();
         addSeries();
-        addFollows();
+        addFollows(p_, agency_, days_, due_);
         addRiders();
         p_.travel = travelTable(p_.places, s_.settings);
         if (Result<void> checked = checkProblem(p_); !checked)
@@ -272,16 +266,24 @@ private:
         }
         if (visit.timeIsLocked && visit.startAt)
             job.lockedStart = minuteOf(*visit.startAt);
-        if (visit.status == VisitStatus::Published && isPlanned && visit.nurse) {
-            job.publishedNurse = nurseIndex(visit.nurse);
-            job.publishedDay = dayIndex(*visit.on);
-            job.publishedStart = visit.startAt ? minuteOf(*visit.startAt) : -1;
-            const bool isUnderWay = *visit.on == s_.asOf && visit.startAt && *visit.startAt <= s_.now.minute;
-            if (isUnderWay && job.publishedNurse >= 0) {
-                job.lockedDay = job.publishedDay;
-                job.lockedNurse = job.publishedNurse;
-                job.lockedStart = job.publishedStart;
-            }
+        addTold(job, visit);
+    }
+
+    // A place people were told is worth keeping, also where a draft has moved the visit since. What has begun
+    // is locked to it, unless a draft says otherwise: then somebody knew better.
+    void addTold(Job &job, const Visit &visit) const {
+        const VisitPlace told = agency_.toldPlace(visit);
+        if (!told.isSet() || !days_.contains(*told.on))
+            return;
+        job.publishedNurse = nurseIndex(told.nurse);
+        job.publishedDay = dayIndex(*told.on);
+        job.publishedStart = told.startAt ? minuteOf(*told.startAt) : -1;
+        const bool isUnderWay = visit.status == VisitStatus::Published && told.on == s_.asOf &&
+                                told.startAt && *told.startAt <= s_.now.minute;
+        if (isUnderWay && job.publishedNurse >= 0) {
+            job.lockedDay = job.publishedDay;
+            job.lockedNurse = job.publishedNurse;
+            job.lockedStart = job.publishedStart;
         }
     }
 
@@ -299,7 +301,8 @@ private:
             if (on < s_.asOf || agency_.holdOn(patient.id, on) || !(isInRange && (isOpen || stands)))
                 continue;
             addWindows(job, day, patient, hasHardWindows);
-            clipToday(job, day, on);
+            if (due.visit.status != VisitStatus::Published || job.publishedDay != day)
+                clipToday(job, day, on);
             if (deadline && deadline->date == on && s_.now < *deadline)
                 for (TimeWindow &w : job.windows[at(day)])
                     w.to = std::min(w.to, minuteOf(deadline->minute));
@@ -327,7 +330,7 @@ private:
     }
 
     void clipToday(Job &job, std::int32_t day, Date on) const {
-        if (on != s_.asOf || job.publishedDay == day)
+        if (on != s_.asOf)
             return;
         for (TimeWindow &w : job.windows[at(day)])
             w.from = std::max(w.from, minuteOf(s_.now.minute));
@@ -373,78 +376,6 @@ private:
         }
     }
 
-    void addFollows() {
-        for (std::size_t i = 0; i < due_.size(); ++i) {
-            const ComesAfter after = comesAfterOf(agency_, due_[i].visit);
-            if (!after.isSet())
-                continue;
-            const auto second = static_cast<std::int32_t>(i);
-            const PrecedingVisit before = precedingVisit(agency_, days_, due_, i, after);
-            if (before.job >= 0)
-                p_.follows.push_back(followOf(before.job, second, after));
-            else if (before.made)
-                keepAfter(p_.jobs[i], *before.made, after);
-        }
-    }
-
-    // The record counts minutes from the end of the visit before, the problem from its start.
-    Follow followOf(std::int32_t first, std::int32_t second, const ComesAfter &after) const {
-        const Minute length = after.unit == GapUnit::Minute ? p_.jobs[at(first)].length : 0;
-        return {first,
-                second,
-                after.unit,
-                static_cast<std::int32_t>(after.least) + length,
-                static_cast<std::int32_t>(after.most) + length,
-                after.byAnother};
-    }
-
-    // The visit before is made, or stands on a day gone by: only days, and times, after it are left. Where it
-    // is too late for the longest gap already, late is better than never.
-    void keepAfter(Job &job, const Visit &made, const ComesAfter &after) const {
-        const std::optional<Date> on = made.day();
-        if (!on)
-            return;
-        if (after.byAnother)
-            if (const std::int32_t nurse = nurseIndex(made.nurse);
-                nurse >= 0 && std::ranges::find(job.barredNurses, nurse) == job.barredNurses.end())
-                job.barredNurses.push_back(nurse);
-        const bool inDays = after.unit == GapUnit::Day;
-        const std::int32_t first = dayIndex(*on) + (inDays ? after.least : 0);
-        const std::int32_t last = dayIndex(*on) + (inDays ? after.most : 0);
-        const auto allow = [&](std::int32_t latest) {
-            std::vector<bool> days = job.allowedDays;
-            for (std::int32_t day = 0; day < p_.days; ++day)
-                days[at(day)] = days[at(day)] && first <= day && day <= latest;
-            return days;
-        };
-        const std::vector<bool> inTime = allow(last);
-        const bool isLate = std::ranges::find(inTime, true) == inTime.end();
-        job.allowedDays = isLate ? allow(p_.days - 1) : inTime;
-        const std::optional<Minutes> start = made.startedAt ? made.startedAt->minute : made.startAt;
-        if (inDays || isLate || !start)
-            return;
-        const Minute end = made.endedAt && made.endedAt->date == *on ? minuteOf(made.endedAt->minute)
-                                                                     : minuteOf(*start + made.length);
-        clipTo(job.windows[at(first)], end + after.least, end + after.most);
-    }
-
-    // Hard windows only in [from, to]; where none of them reaches into it they stay as they are.
-    static void clipTo(std::vector<TimeWindow> &windows, Minute from, Minute to) {
-        std::vector<TimeWindow> clipped;
-        bool anyHard = false;
-        for (TimeWindow w : windows) {
-            if (w.isHard) {
-                w.from = std::max(w.from, from);
-                w.to = std::min(w.to, to);
-                anyHard = anyHard || w.from <= w.to;
-            }
-            if (w.from <= w.to)
-                clipped.push_back(w);
-        }
-        if (anyHard)
-            windows = std::move(clipped);
-    }
-
     void addRiders() {
         for (const RiderWish &wish : riders_)
             p_.riders.push_back({wish.delivery, wish.patient, wish.spaceMl, dayIndex(wish.earliest),
@@ -463,16 +394,6 @@ private:
     std::vector<bool> startsAtStoreroom_;
     std::vector<const Nurse *> nurses_;
 };
-
-std::int32_t dutyOf(const WeekProblem &problem, std::optional<NurseId> nurse, Date on) {
-    if (!nurse)
-        return -1;
-    const auto day = static_cast<std::int32_t>((on - problem.firstDay).count());
-    for (std::size_t d = 0; d < problem.duties.size(); ++d)
-        if (problem.duties[d].day == day && problem.nurses[at(problem.duties[d].nurse)].id == *nurse)
-            return static_cast<std::int32_t>(d);
-    return -1;
-}
 
 } // namespace
 
@@ -504,61 +425,6 @@ Weights weightsOf(const AgencySettings &settings) {
     w.courierRun = whole(SettingKey::CostCourierRun);
     w.changed = whole(SettingKey::CostChanged);
     return w; // gap days, wishes and undelivered riders have no setting of their own yet
-}
-
-WeekPlan planOf(const WeekProblem &problem, const std::vector<DueVisit> &due) {
-    WeekPlan plan;
-    plan.placements.resize(problem.jobs.size());
-    for (std::size_t i = 0; i < due.size() && i < plan.placements.size(); ++i) {
-        const Visit &visit = due[i].visit;
-        const bool isPlanned = visit.status == VisitStatus::Drafted || visit.status == VisitStatus::Published;
-        if (!isPlanned || !visit.on || !visit.startAt)
-            continue;
-        Placement &placement = plan.placements[i];
-        placement.duty = dutyOf(problem, visit.nurse, *visit.on);
-        if (placement.duty < 0)
-            continue; // the nurse is off that day now: to be placed again
-        placement.start = static_cast<Minute>(visit.startAt->count());
-        if (problem.jobs[i].twoNurses)
-            placement.secondDuty = dutyOf(problem, visit.secondNurse, *visit.on);
-    }
-    RiderMatcher(problem).assign(plan.placements, plan.riderJob);
-    plan.cost = evaluate(problem, plan).parts.total();
-    return plan;
-}
-
-std::vector<Visit> visitsOf(const WeekProblem &problem, const WeekPlan &plan,
-                            const std::vector<DueVisit> &due) {
-    std::vector<Visit> visits;
-    visits.reserve(due.size());
-    for (std::size_t i = 0; i < due.size(); ++i) {
-        Visit visit = due[i].visit;
-        const Placement &placement = plan.placements[i];
-        const auto nurseOf = [&](std::int32_t duty) -> std::optional<NurseId> {
-            if (duty < 0)
-                return std::nullopt;
-            return problem.nurses[at(problem.duties[at(duty)].nurse)].id;
-        };
-        std::optional<Date> on;
-        std::optional<Minutes> startAt;
-        if (placement.isPlaced()) {
-            on = problem.firstDay.plusDays(problem.duties[at(placement.duty)].day);
-            startAt = Minutes::of(placement.start);
-        }
-        const std::optional<NurseId> nurse = nurseOf(placement.duty);
-        const std::optional<NurseId> second = nurseOf(placement.secondDuty);
-        const bool isAsPublished = visit.status == VisitStatus::Published && visit.on == on &&
-                                   visit.startAt == startAt && visit.nurse == nurse &&
-                                   visit.secondNurse == second;
-        if (!isAsPublished)
-            visit.status = placement.isPlaced() ? VisitStatus::Drafted : VisitStatus::Due;
-        visit.on = on;
-        visit.startAt = startAt;
-        visit.nurse = nurse;
-        visit.secondNurse = second;
-        visits.push_back(std::move(visit));
-    }
-    return visits;
 }
 
 } // namespace kitround::rounds

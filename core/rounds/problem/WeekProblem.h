@@ -13,11 +13,15 @@
 #include <cstdint>
 #include <limits>
 #include <optional>
+#include <tuple>
 #include <vector>
 
 namespace kitround::rounds {
 
 using Minute = std::int32_t;
+constexpr Minute minuteOf(Minutes minutes) {
+    return static_cast<Minute>(minutes.count());
+}
 inline constexpr double kImpossible = std::numeric_limits<double>::infinity(); // cost of what no rule allows
 
 struct TimeWindow {
@@ -54,6 +58,11 @@ struct Duty {
     SkillSet skills;                                                  // that day
     bool isOnCall = false;           // not planned unless the visit is locked to it
     std::vector<TimeWindow> blocked; // appointments of the nurse's own; hard
+    // When it runs, from where to where, and how much it holds: two duties alike in this may change rounds.
+    auto shape() const {
+        return std::tuple(day, from, to, breakLength, breakFrom, breakTo, startPlace, endPlace, mostVisits,
+                          mostLoad);
+    }
 };
 
 enum class Priority : std::uint8_t { Low, Middle, High, Urgent };

@@ -7,21 +7,12 @@
 #include <tuple>
 
 namespace kitround::rounds {
-namespace {
-
-// What is the same about two duties whose rounds may change places.
-auto likeness(const Duty &duty) {
-    return std::tuple(duty.day, duty.from, duty.to, duty.breakLength, duty.breakFrom, duty.breakTo,
-                      duty.startPlace, duty.endPlace, duty.mostVisits, duty.mostLoad);
-}
-
-} // namespace
 
 Crossing::Crossing(const WeekProblem &problem, const Nearness &near) : p_(problem), near_(near) {
     kindOf_.resize(p_.duties.size());
-    std::map<decltype(likeness(p_.duties.front())), std::int32_t> first;
+    std::map<decltype(p_.duties.front().shape()), std::int32_t> first;
     for (std::size_t d = 0; d < p_.duties.size(); ++d)
-        kindOf_[d] = first.try_emplace(likeness(p_.duties[d]), static_cast<std::int32_t>(d)).first->second;
+        kindOf_[d] = first.try_emplace(p_.duties[d].shape(), static_cast<std::int32_t>(d)).first->second;
     mate_.assign(p_.duties.size(), -1);
     dutyIn_.assign(p_.jobs.size(), -1);
     isChosen_.assign(p_.duties.size(), 0);

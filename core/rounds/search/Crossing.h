@@ -25,7 +25,7 @@ private:
 
     const WeekProblem &p_;
     const Nearness &near_;
-    std::vector<std::int32_t> kindOf_; // by duty: the first of its like
+    std::vector<std::int32_t> kindOf_; // by duty: the first of its shape
     std::vector<std::int32_t> mate_;   // by duty of the first parent: the round of the second that goes there
     std::vector<std::int32_t> dutyIn_; // by job: its duty in the second parent
     std::vector<std::int32_t> chosen_;

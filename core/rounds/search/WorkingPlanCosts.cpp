@@ -11,11 +11,10 @@ namespace {
 bool areAlike(const NurseInfo &a, const NurseInfo &b) {
     return a.languages == b.languages && a.gender == b.gender && a.carSpaceMl == b.carSpaceMl;
 }
+// Of one shape, and open to the same visits.
 bool areAlike(const Duty &a, const Duty &b) {
-    return a.day == b.day && a.from == b.from && a.to == b.to && a.breakLength == b.breakLength &&
-           a.breakFrom == b.breakFrom && a.breakTo == b.breakTo && a.startPlace == b.startPlace &&
-           a.endPlace == b.endPlace && a.mostVisits == b.mostVisits && a.mostLoad == b.mostLoad &&
-           a.skills == b.skills && a.isOnCall == b.isOnCall && a.blocked.empty() && b.blocked.empty();
+    return a.shape() == b.shape() && a.skills == b.skills && a.isOnCall == b.isOnCall && a.blocked.empty() &&
+           b.blocked.empty();
 }
 
 } // namespace

@@ -186,6 +186,29 @@ struct Mapping<PlanTold> {
 };
 
 template <>
+struct Mapping<PatientTold> {
+    static constexpr const char *table = "patient_told";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("patient_id", r.patient);
+        v("at", r.at);
+        v("reached", r.reached);
+        v("told_by_id", r.by);
+        v("note", r.note);
+    }
+    template <class V, class R>
+    static void lists(V &v, R &r) {
+        v.list("patient_told_visit", r.visits, [](auto &c, auto &told) {
+            c("visit_id", told.visit);
+            c("told_on", told.place.on);
+            c("start_min", told.place.startAt);
+            c("nurse_id", told.place.nurse);
+            c("second_nurse_id", told.place.secondNurse);
+        });
+    }
+};
+
+template <>
 struct Mapping<OrderAnswer> {
     static constexpr const char *table = "order_answer";
     template <class V, class R>
@@ -246,12 +269,23 @@ struct Mapping<Incident> {
     static constexpr const char *table = "incident";
     template <class V, class R>
     static void columns(V &v, R &r) {
+        v("kind", r.kind);
+        v("harm", r.harm);
         v("patient_id", r.patient);
         v("lot_id", r.lot);
+        v("device", r.device);
         v("at", r.at);
+        v("learned_on", r.learnedOn);
         v("facts", r.facts);
+        v("kept_place", r.keptPlace);
+        v("prescriber_told_on", r.prescriberToldOn);
+        v("supplier_told_on", r.supplierToldOn);
+        v("told", r.told);
+        v("owner", r.owner);
         v("report_due_on", r.reportDueOn);
         v("reported_on", r.reportedOn);
+        v("closed_on", r.closedOn);
+        v("outcome", r.outcome);
     }
     template <class V, class R>
     static void lists(V &, R &) {}

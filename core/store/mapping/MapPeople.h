@@ -25,6 +25,8 @@ struct Mapping<SettingsRow> {
     static void columns(V &v, R &r) {
         auto &s = r.settings;
         v("agency_name", s.agencyName);
+        v("phone", s.phone);
+        v("order_contact", s.orderContact);
         v("time_zone", s.timeZone);
         v("week_start", s.weekStart);
         v("currency", s.currency);
@@ -87,6 +89,7 @@ struct Mapping<Patient> {
         v("patient_competence", r.patientCompetence);
         v("caregiver_competence", r.caregiverCompetence);
         v("competence_on", r.competenceOn);
+        v("no_allergies_on", r.noAllergiesOn);
         v("acuity", r.acuity);
         v("emergency_priority", r.emergencyPriority);
         v("needs_two_nurses", r.needsTwoNurses);

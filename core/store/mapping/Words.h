@@ -164,7 +164,14 @@ inline constexpr const char *kWords<CautionUrgency>[] = {"emergency", "now", "to
 template <>
 inline constexpr const char *kWords<CallItemStatus>[] = {"open", "closed"};
 template <>
+inline constexpr const char *kWords<Reached>[] = {"patient", "relative", "message_left", "nobody"};
+template <>
 inline constexpr const char *kWords<CallTopic>[] = {"clinical", "supply", "schedule"};
+template <>
+inline constexpr const char *kWords<IncidentKind>[] = {"device",   "infection", "injury",
+                                                       "exposure", "privacy",   "other"};
+template <>
+inline constexpr const char *kWords<IncidentHarm>[] = {"not_known", "none", "slight", "serious", "death"};
 template <>
 inline constexpr const char *kWords<UserRole>[] = {"coordinator", "supply_clerk", "nurse_manager", "nurse"};
 template <>

@@ -86,6 +86,7 @@ TEST_F(LoadTest, PointsOfAWorkedWeek) {
     ASSERT_EQ(r.nurses.size(), 1U);
     EXPECT_NEAR(r.nurses[0].points, 23.33, 0.01);
     EXPECT_EQ(r.nurses[0].visits, 20);
+    EXPECT_EQ(r.nurses[0].starts, 1);
     EXPECT_EQ(r.nurses[0].mileage, Money::of(7975)); // 110 x 72.5 cents
     EXPECT_EQ(r.nurses[0].primaryPatients, 1);
     EXPECT_EQ(r.placed, 20);

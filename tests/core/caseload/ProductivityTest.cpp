@@ -1,6 +1,6 @@
 // Work done and its cost, every figure worked by hand in the comments; and who may be named.
-#include "core/caseload/Productivity.h"
 #include "core/caseload/Assignment.h"
+#include "core/caseload/WorkCost.h"
 #include "tests/support/SmallAgency.h"
 
 #include <gtest/gtest.h>
@@ -103,6 +103,50 @@ TEST_F(ProductivityTest, NotesAndTheRoadCountForOvertime) {
     EXPECT_EQ(run().nurses.at(0).done.overtime, Minutes::of(25));
     agency_.edit([](Snapshot &s) { s.nurses[0].overtimeExempt = true; });
     EXPECT_TRUE(run().nurses.at(0).done.overtime.isZero());
+}
+
+// Rural: 50 min, 15 of notes, 15 + 5 on 10 miles: 85. Urban: 40, 15 and 67 + 5 on 20 estimated miles: 127. Of
+// 212 the contract pays 60, so 152 are overtime: 152 x 127 / 212 = 91 of it urban, the other 61 rural. An
+// hour is paid 45.00, a mile 72.5 cents, a courier's run 25.00.
+TEST_F(ProductivityTest, CostIsSharedOutByNurseAndByAreaToTheSameSum) {
+    const Home far = agency_.addHome(), near = agency_.addHome();
+    agency_.edit([&](Snapshot &s) {
+        s.patients[0].address.area = AreaKind::Rural;
+        s.patients[0].primaryNurse = SmallAgency::kNurse;
+        s.patients[1].address.area = AreaKind::Urban;
+        s.patients[1].primaryNurse.reset();
+        s.nurses[0].contractPerWeek = Minutes::of(60);
+        s.settings.set(SettingKey::OvertimeHourMinor, 4500);
+    });
+    const Date monday = kWeek.from.plusDays(1);
+    add(visit(far, monday, 50, 16093));
+    Visit guessed = visit(near, monday, 40, 32187);
+    guessed.drivenIsEstimated = true;
+    add(guessed);
+    agency_.delivery(near, SmallAgency::kKit500, 4, monday);
+    agency_.delivery(near, SmallAgency::kBottle500, 4, monday); // the same run
+    agency_.delivery(near, SmallAgency::kKit500, 4, kWeek.to);  // not in the week
+    const Productivity work = run();
+    const SnapshotIndex index(snapshot_);
+    const WorkCosts costs = workCosts(work, index);
+    ASSERT_EQ(costs.byNurse.size(), 2U);
+    const WorkCost &nurse = costs.byNurse[0], &nobody = costs.byNurse[1];
+    EXPECT_EQ(nurse.nurse, SmallAgency::kNurse);
+    EXPECT_EQ(nurse.visits, 2);
+    EXPECT_EQ(nurse.mileage, Money::of(725)) << "estimated miles are not paid as driven";
+    EXPECT_EQ(nurse.overtime, Minutes::of(152));
+    EXPECT_EQ(nurse.overtimePay, Money::of(11400));
+    EXPECT_FALSE(nobody.nurse);
+    EXPECT_EQ(nobody.courierRuns, 1);
+    EXPECT_EQ(nobody.couriers, Money::of(2500));
+    ASSERT_EQ(costs.byArea.size(), 2U);
+    EXPECT_EQ(costs.byArea[0].area, AreaKind::Urban);
+    EXPECT_EQ(costs.byArea[0].overtime, Minutes::of(91));
+    EXPECT_EQ(costs.byArea[0].sum(), Money::of(6825 + 2500));
+    EXPECT_EQ(costs.byArea[1].overtime, Minutes::of(61));
+    EXPECT_EQ(costs.byArea[1].sum(), Money::of(725 + 4575));
+    EXPECT_EQ(wholeCost(costs.byArea).sum(), Money::of(14625));
+    EXPECT_EQ(wholeCost(costs.byNurse).sum(), Money::of(14625));
 }
 
 // Seven patient-days; two kits opened and one lost: 3 eaches of a case of 10 at 200.00, so 60.00 or 8.57 a

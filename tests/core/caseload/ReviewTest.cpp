@@ -193,6 +193,37 @@ TEST_F(ReviewTest, WorkThatBeginsBeforeTheTurnIsOverLeavesNoRest) {
     EXPECT_TRUE(duties[0].isTooShort);
 }
 
+TEST_F(ReviewTest, ALateShiftBeforeAnEarlyOneLeavesTooShortARest) {
+    const auto shift = [&](Date on, int from, int to, bool isOnCall = false) {
+        ExtraShift e;
+        e.nurse = NurseId(1);
+        e.on = on;
+        e.from = Minutes::of(from);
+        e.to = Minutes::of(to);
+        e.replacesPattern = false;
+        e.isOnCall = isOnCall;
+        s.extraShifts.push_back(e);
+    };
+    const Date monday = Date::of(2026, 11, 9);
+    shift(monday, 480, 720); // two parts of one day: no rest to speak of
+    shift(monday, 840, 1320);
+    shift(monday.plusDays(1), 420, 900);        // 9 hours after 22:00
+    shift(monday.plusDays(2), 300, 900);        // 14 hours
+    shift(monday.plusDays(2), 1020, 360, true); // the night after a day's work is what a turn is
+    shift(monday.plusDays(3), 540, 900);        // 3 hours after 06:00
+    const auto found = shortRests(s, {monday, monday.plusDays(7)});
+    ASSERT_EQ(found.size(), 2U);
+    EXPECT_EQ(found[0].work.on, monday.plusDays(1));
+    EXPECT_EQ(found[0].before.from, Minutes::of(840));
+    EXPECT_EQ(found[0].rest, Minutes::of(9 * 60));
+    EXPECT_TRUE(found[1].before.isOnCall);
+    EXPECT_EQ(found[1].rest, Minutes::of(3 * 60));
+    EXPECT_EQ(shortRests(s, {monday.plusDays(1), monday.plusDays(2)}).size(), 1U)
+        << "what went before the days counts";
+    s.settings.set(SettingKey::RestAfterCallHours, 9);
+    EXPECT_EQ(shortRests(s, {monday, monday.plusDays(7)}).size(), 1U);
+}
+
 // Units worked by hand: nurse 1 a weekday night (1.00) and Thanksgiving, Thursday 26 November 2026 (2.00);
 // nurse 2 a Saturday (1.50). Together 4.50, even share 2.25; Gini |3.0 - 1.5| / (2 x 2.25) / 2 = 1/6.
 TEST_F(ReviewTest, TurnsArePaidByTheirDayAndSharedOut) {

@@ -178,6 +178,7 @@ TEST(HomeSupplyStory, AnAllergyAndAnotherConnectorBarAnItem) {
     const auto home = s.addHome("A");
     Patient patient = *s.index().patient(home.patient);
     patient.allergies = {Material::Latex};
+    patient.noAllergiesOn.reset();
     must(s.desk().save(patient));
     Delivery d = wanted(s, home, s.latexKit, 5);
     d.contact = s.contact(home).id;

@@ -1,5 +1,6 @@
 // Paper carries the least that does the job, and what is needed when the computer is down prints in one step.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/paper/RecallPaper.h"
 #include "core/desk/words/Words.h"
 #include "tests/core/desk/Story.h"
 
@@ -99,7 +100,64 @@ TEST(PaperStory, APurchaseOrderSaysWhenAndWhereTo) {
     const QString text = textOf(purchaseOrderPaper(*s.agency(), order));
     EXPECT_TRUE(text.contains(QStringLiteral("Inventown 04711"))) << text.toStdString();
     EXPECT_TRUE(text.contains(QStringLiteral("Ordered on"))) << "a draft is sent on the day it is printed";
-    EXPECT_TRUE(text.contains(QStringLiteral("Phone:")));
+    EXPECT_FALSE(text.contains(QStringLiteral("Our contact"))) << "nobody named, nothing to fill in";
+}
+
+TEST(PaperStory, WhatLeavesTheHouseSaysHowTheAgencyIsReached) {
+    PrintedWeek s;
+    const QString phone = QStringLiteral("555-0100");
+    PurchaseOrder order;
+    order.number = "N-1";
+    order.supplier = s.supplier;
+    const auto papers = [&] {
+        return std::vector{purchaseOrderPaper(*s.agency(), order), deliverySlip(*s.agency(), s.parcel),
+                           recallPaper(*s.agency(), RecallView{}), recallReply(*s.agency(), RecallView{})};
+    };
+    for (const Paper &paper : papers())
+        EXPECT_FALSE(textOf(paper).contains(QStringLiteral("Questions?"))) << paper.title.toStdString();
+    AgencySettings settings = s.agency()->settings();
+    settings.phone = phone.toStdString();
+    settings.orderContact = "Robin at the shelf";
+    must(s.desk().save(settings));
+    for (const Paper &paper : papers())
+        EXPECT_TRUE(textOf(paper).contains(phone)) << paper.title.toStdString();
+    EXPECT_TRUE(textOf(papers().front()).contains(QStringLiteral("Name: Robin at the shelf")));
+    settings.phone.assign(41, '5');
+    EXPECT_EQ(refused(s.desk().save(settings)).field, "phone");
+}
+
+TEST(PaperStory, WhoCaresReadsWhetherAllergiesWereAskedAbout) {
+    PrintedWeek s;
+    const auto said = [&] {
+        const WeekPicturePtr open = must(openWeek(s.agency(), kMonday, &s.stock->refills));
+        return textOf(daySheet(*open, s.nurse, kMonday.plusDays(1))) + textOf(onCallCard(*s.agency()));
+    };
+    EXPECT_EQ(said().count(QStringLiteral("none known (asked Mon 2 Feb)")), 2);
+    Patient patient = *s.index().patient(s.home.patient);
+    patient.noAllergiesOn.reset();
+    must(s.desk().save(patient));
+    EXPECT_EQ(said().count(QStringLiteral("NOT ASKED")), 2);
+    patient = *s.index().patient(s.home.patient);
+    patient.allergies = {Material::Iodine};
+    must(s.desk().save(patient));
+    EXPECT_EQ(said().count(QStringLiteral("iodine")), 2);
+}
+
+TEST(PaperStory, WhoIsNotAssessedYetIsReachedWithTheMiddleAndShownSo) {
+    PrintedWeek s;
+    const auto home = s.addHome("B"), other = s.addHome("C");
+    const auto judge = [&](const Story::Home &of, EmergencyPriority priority) {
+        Patient patient = *s.index().patient(of.patient);
+        patient.emergencyPriority = priority;
+        must(s.desk().save(patient));
+    };
+    judge(home, EmergencyPriority::Third);
+    judge(other, EmergencyPriority::First);
+    const Paper paper = emergencyCallOrder(*s.agency());
+    std::vector<std::string> reach;
+    for (const auto &row : paper.sections.front().table->rows)
+        reach.push_back(row.front());
+    EXPECT_EQ(reach, (std::vector<std::string>{"first", "not assessed", "third"}));
 }
 
 TEST(PaperStory, OneStepPrintsWhatIsNeededWhileTheComputerIsDown) {

@@ -256,11 +256,11 @@ TEST_F(ChangedRound, BothNursesOfAMovedVisitAreToldAndOneByOneTheLinesClose) {
     ASSERT_EQ(items.size(), 2U) << "who lost it and who got it";
     EXPECT_EQ(items[0].harm, Harm::Today);
     EXPECT_EQ(items[0].dueOn, day);
-    EXPECT_TRUE(items[0].detail.contains(QStringLiteral("call the patients")));
+    EXPECT_TRUE(items[0].detail.contains(QStringLiteral("patients to phone")));
     const auto got = std::ranges::find(items, std::optional(taker), &AttentionItem::nurse);
     ASSERT_NE(got, items.end());
-    EXPECT_TRUE(got->detail.contains(QStringLiteral("Then call the patients: ")))
-        << "who is visited by another nurse is named with whom to phone: " << got->detail.toStdString();
+    EXPECT_TRUE(got->detail.contains(QStringLiteral("On the list of patients to phone: ")))
+        << "who is visited by another nurse is named: " << got->detail.toStdString();
     EXPECT_TRUE(got->detail.contains(QStringLiteral("Tell ") + personName(*s.agency()->index().nurse(taker)) +
                                      QStringLiteral(" (")));
     EXPECT_TRUE(sheet().contains(QStringLiteral("Changed since")));

@@ -1,40 +1,18 @@
 // The morning call-out, a visit that runs over, two nurses who swap: the plan is mended with few moves, and
 // who has to be told is listed.
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/HandOverView.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
-#include "tests/core/desk/Story.h"
+#include "tests/core/desk/PublishedWeek.h"
 
 #include <algorithm>
 
 namespace kitround::desk {
 namespace {
 
-using test::everyDays;
-
-constexpr Date kNextWeek = Date::of(2026, 3, 8);
-
-struct PublishedWeek {
-    Story s;
-    WeekPicturePtr week;
-    PublishedWeek() {
-        for (const char *code : {"A", "B", "C", "D"}) {
-            const auto home = s.addHome(code);
-            s.order(home, everyDays(1, kMonday), kMonday, s.kit500);
-            s.visits(home, 2, 4, kNextWeek);
-        }
-        const auto open = must(openWeek(s.agency(), kNextWeek, nullptr));
-        rounds::SolveOptions options;
-        options.iterations = 500;
-        const auto planned = must(planWeek(*open, options, {}, {}));
-        must(s.desk().acceptPlan(kNextWeek, visitsOf(*planned), 1, planned->plan.cost, true));
-        week = must(openWeek(s.agency(), kNextWeek, nullptr));
-        if (!unplacedJobs(*week).empty() || !week->evaluation.broken.empty())
-            throw std::runtime_error("the week to start from must be whole");
-    }
-    // A nurse and a day with visits.
-    PlacedJob someVisit() const { return placedJobs(*week).front(); }
-};
+constexpr Date kNextWeek = PublishedWeek::kFrom;
 
 TEST(RepairStory, ACallOutMovesOnlyTheVisitsOfThatNurseAndDayAndIsOnRecord) {
     PublishedWeek p;
@@ -163,6 +141,127 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     const Paper paper = changesPaper(*out.after, changes);
     ASSERT_TRUE(paper.sections.front().table);
     EXPECT_EQ(paper.sections.front().table->rows.size(), changes.size());
+}
+
+TEST(RepairStory, TheVersionInForceIsToldWhileADraftIsNewer) {
+    PublishedWeek p;
+    const auto told = [&](bool isChanged) {
+        return publishedText(*p.s.agency(), PublishedWeek::kFrom, isChanged);
+    };
+    const QString inForce = QStringLiteral("published version 1, 08:00, is in force; this draft is not");
+    EXPECT_TRUE(isPlanPublished(*p.s.agency(), PublishedWeek::kFrom));
+    EXPECT_EQ(told(false), QStringLiteral("published, version 1, 08:00"));
+    EXPECT_EQ(told(true), inForce) << "changed by hand since";
+    p.store(*p.moved(p.someVisit()), false);
+    EXPECT_FALSE(isPlanPublished(*p.s.agency(), PublishedWeek::kFrom));
+    EXPECT_EQ(told(false), inForce);
+    EXPECT_EQ(publishedText(*p.s.agency(), PublishedWeek::kFrom.plusDays(7), false), QString());
+}
+
+TEST(RepairStory, AMoveThatIsSavedAsADraftIsListedAgainstWhatPeopleWereTold) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto at = static_cast<std::size_t>(first.job);
+    const VisitId id = p.week->due[at].visit.id;
+    const VisitPlace told = placeIn(*p.week, p.week->plan.placements[at]);
+    const auto draft = p.store(*p.moved(first), false);
+    ASSERT_EQ(p.s.visit(id).status, VisitStatus::Drafted);
+    const std::int32_t job = p.jobOf(*draft, first);
+    const auto changes = changesSincePublished(*draft);
+    const auto hers = std::ranges::find(changes, job, &PlanChange::job);
+    ASSERT_NE(hers, changes.end());
+    EXPECT_EQ(hers->was, placeText(*draft, told));
+    EXPECT_EQ(hers->now, placeText(*draft, plannedPlace(p.s.visit(id))));
+    EXPECT_FALSE(hers->isSmall);
+    EXPECT_GT(draft->evaluation.parts.changes, 0) << "the place that was told is worth keeping";
+    const auto published = publishedPicture(*draft);
+    ASSERT_NE(published, nullptr);
+    EXPECT_NEAR(published->evaluation.parts.total(), p.week->evaluation.parts.total(), 1e-6);
+    // Who plans by the published week knows of the draft, and of what is in force.
+    const auto items = attention(*p.s.agency(), nullptr, nullptr);
+    EXPECT_TRUE(std::ranges::any_of(items, [](const AttentionItem &item) {
+        return item.kind == AttentionKind::PlanNotPublished && item.dueOn == kNextWeek &&
+               item.title.startsWith(QStringLiteral("Publish the changed week"));
+    }));
+    const auto handed = handOverItems(items, *p.s.agency());
+    EXPECT_TRUE(std::ranges::any_of(handed, [](const HandOverItem &item) {
+        return item.what.starts_with("Plan of the week of ") &&
+               item.what.find("version 1") != std::string::npos;
+    })) << "a draft does not hide that the week was published";
+    // A second draft is held against what was published too; published, everybody is told by it.
+    EXPECT_EQ(changesSincePublished(*p.store(*draft, false)).size(), changes.size());
+    EXPECT_TRUE(changesSincePublished(*p.store(*draft, true)).empty());
+}
+
+TEST(RepairStory, AVisitThatADraftLeavesOutIsListedWithThePlaceThatWasTold) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto out = offerRemoval(*p.week, first.job);
+    ASSERT_TRUE(out.isAllowed());
+    const auto draft = p.store(*out.after, false);
+    const std::int32_t job = p.jobOf(*draft, first);
+    const auto changes = changesSincePublished(*draft);
+    const auto hers = std::ranges::find(changes, job, &PlanChange::job);
+    ASSERT_NE(hers, changes.end());
+    EXPECT_TRUE(hers->isUnplaced);
+    EXPECT_EQ(
+        hers->was,
+        placeText(*p.week, placeIn(*p.week, p.week->plan.placements[static_cast<std::size_t>(first.job)])));
+    // Mended, it goes back to where people expect it.
+    const auto mended = must(repairToRecords(*draft, {}));
+    EXPECT_TRUE(std::ranges::all_of(changesSincePublished(*mended.after), &PlanChange::isSmall));
+}
+
+TEST(RepairStory, WhatIsCalledOffIsGoneOnlyWherePeopleWereToldOfIt) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const VisitId told = p.week->due[static_cast<std::size_t>(first.job)].visit.id;
+    const Visit before = p.s.visit(told);
+    const auto home = p.s.addHome("E");
+    p.s.visits(home, 1, 4, kNextWeek);
+    p.store(*p.planned(*p.open()), false);
+    const auto isHers = [&](const Visit &visit) { return visit.patient == home.patient && visit.order; };
+    const auto drafted = std::ranges::find_if(p.s.snapshot().visits, isHers);
+    ASSERT_NE(drafted, p.s.snapshot().visits.end());
+    ASSERT_EQ(drafted->status, VisitStatus::Drafted);
+    must(p.s.desk().dropVisit(Visit(*drafted), "not wanted"));
+    const auto gone = [&] {
+        std::vector<PlanChange> changes = changesSincePublished(*p.open());
+        std::erase_if(changes, [](const PlanChange &change) { return !change.isGone; });
+        return changes;
+    };
+    EXPECT_TRUE(gone().empty()) << "a visit of a draft was told to nobody";
+    must(p.s.desk().dropVisit(Visit(p.s.visit(told)), "prescriber: one fewer"));
+    const auto changes = gone();
+    ASSERT_EQ(changes.size(), 1U);
+    EXPECT_EQ(changes[0].was, placeText(*p.week, plannedPlace(before))) << "wherever the draft had it";
+    EXPECT_EQ(changes[0].patient, before.patient);
+}
+
+TEST(RepairStory, OfAVisitForTwoBothNursesWereTold) {
+    PublishedWeek p;
+    const auto home = p.s.addHome("E");
+    Patient patient = *p.s.index().patient(home.patient);
+    patient.needsTwoNurses = true;
+    must(p.s.desk().save(patient));
+    p.s.visits(home, 1, 4, kNextWeek);
+    p.week = p.store(*p.planned(*p.open()), true);
+    const auto pair = std::ranges::find(p.week->problem.jobs, true, &rounds::Job::twoNurses);
+    ASSERT_NE(pair, p.week->problem.jobs.end());
+    const auto job = static_cast<std::size_t>(pair - p.week->problem.jobs.begin());
+    const rounds::Placement told = p.week->plan.placements[job];
+    ASSERT_GE(told.secondDuty, 0);
+    rounds::WeekPlan plan = p.week->plan;
+    plan.placements[job] = {};
+    const auto without = withPlan(*p.week, plan);
+    const auto changes = changesSincePublished(*without);
+    ASSERT_EQ(changes.size(), 1U);
+    for (const NurseId nurse : {p.s.nurse, p.s.otherNurse})
+        EXPECT_TRUE(changes[0].was.contains(nurseNameIn(*p.week, nurse))) << changes[0].was.toStdString();
+    const auto published = publishedPicture(*without);
+    ASSERT_NE(published, nullptr);
+    EXPECT_EQ(published->plan.placements[job].duty, told.duty);
+    EXPECT_EQ(published->plan.placements[job].secondDuty, told.secondDuty);
 }
 
 TEST(RepairStory, AStartThatIsOffByLittleIsListedApart) {

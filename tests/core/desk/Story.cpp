@@ -104,6 +104,7 @@ Story::Home Story::addHome(const std::string &code) {
     patient.payer = payer;
     patient.status = CareStatus::Active;
     patient.startOfCare = Date::of(2026, 2, 2);
+    patient.noAllergiesOn = patient.startOfCare;
     patient.referredAt = utc(at(Date::of(2026, 1, 31), 9));
     patient.address.point = GeoPoint{40.02, -75.02};
     patient.caregiverCompetence = Competence::Alone;

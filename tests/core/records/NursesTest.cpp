@@ -103,5 +103,13 @@ TEST(ShiftsTest, WhoNoLongerWorksHereHasNone) {
     EXPECT_TRUE(shiftsIn(kWeek, {gone}, {pattern(1, Weekday::Monday, 480, 960)}, {}, {}).empty());
 }
 
+TEST(ShiftsTest, TheBreakIsNoWork) {
+    ShiftPattern withBreak = pattern(1, Weekday::Monday, 480, 960);
+    withBreak.breakLength = Minutes::of(30);
+    const auto shifts = shiftsIn(kWeek, {nurse(1)}, {withBreak}, {}, {});
+    ASSERT_EQ(shifts.size(), 1U);
+    EXPECT_EQ(shifts[0].working(), Minutes::of(450));
+}
+
 } // namespace
 } // namespace kitround

@@ -77,6 +77,12 @@ TEST(ValidateTest, Patient) {
                  p.backupNurse = NurseId(3);
              },
              Conflict, "backup_nurse_id"},
+            {"no allergies known, and one listed",
+             [](Patient &p) {
+                 p.noAllergiesOn = kDay;
+                 p.allergies = {Material::Latex};
+             },
+             Conflict, "no_allergies_on"},
             {"barred twice",
              [](Patient &p) {
                  p.barredNurses = {NurseId(1), NurseId(2), NurseId(1)};

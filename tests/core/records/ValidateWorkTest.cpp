@@ -243,11 +243,28 @@ TEST(ValidateTest, CallsAndIncidents) {
          {"closed before it rang", [](PhoneCall &c) { c.closedAt = kEight; }, EndBeforeStart, "closed_at"}});
     Incident incident;
     incident.at = kNine;
+    incident.learnedOn = kDay;
     incident.facts = "The bottle had no vacuum.";
-    expectEachNamed<Incident>(incident,
-                              {{"no facts", [](Incident &i) { i.facts = "  "; }, Missing, "facts"},
-                               {"reported before", [](Incident &i) { i.reportedOn = kDay.plusDays(-1); },
-                                EndBeforeStart, "reported_on"}});
+    expectEachNamed<Incident>(
+        incident,
+        {{"no facts", [](Incident &i) { i.facts = "  "; }, Missing, "facts"},
+         {"known before", [](Incident &i) { i.learnedOn = kDay.plusDays(-1); }, EndBeforeStart, "learned_on"},
+         {"reported before", [](Incident &i) { i.reportedOn = kDay.plusDays(-1); }, EndBeforeStart,
+          "reported_on"},
+         {"a report that is nobody's", [](Incident &i) { i.reportDueOn = kDay.plusDays(9); }, Missing,
+          "owner"},
+         {"closed without a word", [](Incident &i) { i.closedOn = kDay; }, Missing, "outcome"},
+         {"closed before the report",
+          [](Incident &i) {
+              i.owner = "Ada";
+              i.reportDueOn = kDay.plusDays(9);
+              i.closedOn = kDay;
+              i.outcome = "Replaced.";
+          },
+          Missing, "reported_on"}});
+    incident.closedOn = kDay;
+    incident.outcome = "Replaced.";
+    EXPECT_TRUE(validate(incident).empty());
     User user;
     user.name = "Desk";
     expectEachNamed<User>(user, {{"no name", [](User &u) { u.name.clear(); }, Missing, "name"}});
@@ -302,6 +319,27 @@ TEST(ValidateTest, ToldOfAChangedRound) {
                   {"no nurse", [](PlanTold &t) { t.nurse = {}; }, Missing, "nurse_id"},
                   {"no visit", [](PlanTold &t) { t.visits[0].visit = {}; }, Missing, "visit_id", 1},
               });
+}
+
+TEST(ValidateTest, AHomeThatWasPhoned) {
+    PatientTold good;
+    good.patient = PatientId(1);
+    good.at = kNine;
+    good.by = UserId(1);
+    good.visits = {{VisitId(1), {kDay, Minutes::of(540), NurseId(1), {}}}, {VisitId(2), {}}};
+    expectEachNamed<PatientTold>(
+        good,
+        {
+            {"nobody's home", [](PatientTold &t) { t.patient = {}; }, Missing, "patient_id"},
+            {"by nobody", [](PatientTold &t) { t.by = {}; }, Missing, "told_by_id"},
+            {"about nothing", [](PatientTold &t) { t.visits.clear(); }, Missing, "visits"},
+            {"no visit", [](PatientTold &t) { t.visits[1].visit = {}; }, Missing, "visit_id", 2},
+            {"no day", [](PatientTold &t) { t.visits[0].place.on.reset(); }, Missing, "told_on", 1},
+            {"no start", [](PatientTold &t) { t.visits[0].place.startAt.reset(); }, Missing, "start_min", 1},
+            {"no nurse", [](PatientTold &t) { t.visits[0].place.nurse.reset(); }, Missing, "nurse_id", 1},
+            {"one nurse twice", [](PatientTold &t) { t.visits[0].place.secondNurse = NurseId(1); }, Conflict,
+             "second_nurse_id", 1},
+        });
 }
 
 } // namespace

@@ -24,6 +24,8 @@ TEST(SymptomsTest, EachHasACodeOfItsOwnThatReadsBack) {
         EXPECT_TRUE(codes.insert(codeOf(symptom)).second) << codeOf(symptom);
         EXPECT_EQ(symptomNamed(codeOf(symptom)), symptom);
     }
+    EXPECT_TRUE(isInfectionSign(Symptom::PusOrSmell));
+    EXPECT_FALSE(isInfectionSign(Symptom::Leak));
     EXPECT_FALSE(symptomNamed("headache"));
     EXPECT_FALSE(symptomNamed(""));
 }

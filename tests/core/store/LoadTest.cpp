@@ -184,6 +184,28 @@ TEST_F(LoadTest, TheNewestPlanOfEachWeekIsLoaded) {
     EXPECT_EQ(file->planVersions(week).value(), (std::vector<Plan>{older, newest}));
 }
 
+TEST_F(LoadTest, ThePlanInForceOfAWeekThatIsNotOverIsLoadedBesideItsDraft) {
+    const auto plan = [&](Date week, int version, PlanStatus status, std::optional<Instant> published) {
+        Plan p;
+        p.weekStart = week;
+        p.version = version;
+        p.status = status;
+        p.publishedAt = published;
+        return save(p);
+    };
+    const Date week = Date::of(2026, 11, 22);
+    const Instant hourLater = kMoment + Minutes::of(60);
+    plan(week.plusDays(-7), 1, PlanStatus::Published, kMoment);
+    plan(week, 1, PlanStatus::Superseded, kMoment);
+    const Plan inForce = plan(week, 2, PlanStatus::Published, hourLater);
+    const Plan draft = plan(week, 3, PlanStatus::Draft, {});
+    const Plan next = plan(week.plusDays(7), 1, PlanStatus::Published, kMoment);
+    plan(week.plusDays(14), 1, PlanStatus::Draft, {});
+    const Snapshot snapshot = load();
+    EXPECT_EQ(snapshot.plansInForce, (std::vector<Plan>{next, inForce})) << "in the order of publishing";
+    EXPECT_NE(std::ranges::find(snapshot.plans, draft), snapshot.plans.end());
+}
+
 TEST_F(LoadTest, WhatNursesKnowOfTheirRoundsIsTheFirstPublishedPlanAndWhatTheyWereTold) {
     const auto plan = [&](Date week, int version, bool isPublished) {
         Plan p;
@@ -206,12 +228,39 @@ TEST_F(LoadTest, WhatNursesKnowOfTheirRoundsIsTheFirstPublishedPlanAndWhatTheyWe
     plan(week, 1, false);
     const Plan first = plan(week, 2, true);
     plan(week, 3, true);
-    plan(week.plusDays(7), 1, true);
+    const Plan ofNextWeek = plan(week.plusDays(7), 1, true);
     plan(week.plusDays(-7), 1, true);
     told(kToday.plusDays(-1));
     const PlanTold today = told(kToday), tomorrow = told(kToday.plusDays(1));
-    EXPECT_EQ(load().firstPublished, (std::vector<Plan>{first}));
+    EXPECT_EQ(load().firstPublished, (std::vector<Plan>{first, ofNextWeek}));
     EXPECT_EQ(load().planTold, (std::vector<PlanTold>{today, tomorrow}));
+}
+
+TEST_F(LoadTest, WhatHomesWereToldIsLoadedAsFarBackAsTheLog) {
+    const VisitId about = visit(kToday).id;
+    const auto told = [&](Date on) {
+        PatientTold t;
+        t.patient = agency.patient.id;
+        t.at = {on, Minutes::of(9 * 60)};
+        t.reached = Reached::Patient;
+        t.by = kFirstUser;
+        t.visits = {{about, {}}};
+        return save(t);
+    };
+    told(kToday.plusDays(-31));
+    const PatientTold first = told(kToday.plusDays(-30)), second = told(kToday);
+    EXPECT_EQ(load().patientTold, (std::vector<PatientTold>{first, second}));
+}
+
+TEST_F(LoadTest, IncidentsAreLoadedHoweverLongAgoTheyWereClosed) {
+    Incident incident;
+    incident.at = {kToday.plusDays(-900), Minutes::of(9 * 60)};
+    incident.learnedOn = incident.at.date;
+    incident.facts = "No vacuum.";
+    incident.closedOn = incident.at.date.plusDays(3);
+    incident.outcome = "Replaced.";
+    const Incident old = save(incident);
+    EXPECT_EQ(load().incidents, std::vector<Incident>{old});
 }
 
 TEST_F(LoadTest, OpenRecordsStayHoweverOldAndClosedOnesGo) {

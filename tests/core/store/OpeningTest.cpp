@@ -309,6 +309,51 @@ TEST(MigrationTest, AMigrationThatBreaksAForeignKeyIsNotKept) {
     EXPECT_EQ(file->load({{Date::of(2026, 11, 25), {}}, Days::of(30)}, {}, {})->patients.size(), 1U);
 }
 
+TEST(MigrationTest, WhatWasJudgedBeforeItCouldBeLeftOpenIsKept) {
+    const TestFolder folder;
+    const std::string path = folder.path("a");
+    {
+        const auto made = createFile(path, {builtInMigrations().first(7), {}});
+        ASSERT_TRUE(made) << debugText(made.error());
+        ASSERT_TRUE(made->connection->run(QStringLiteral(
+            "INSERT INTO patient (id, code, family_name, given_name, phone, street, town, postal_code, "
+            "access_notes, point_quality, area, status, exit_reason, patient_competence, "
+            "caregiver_competence, acuity, emergency_priority, needs_two_nurses, allows_courier, notes, "
+            "row_version) VALUES (1, 'P', 'F', '', '', '', '', '', '', 'exact', 'urban', 'active', '', "
+            "'none', 'none', 'high', 'first', 0, 1, '', 1)")));
+    }
+    const auto opened = openFile(path, OpenMode::ReadWrite, {builtInMigrations().first(8), {}});
+    ASSERT_TRUE(opened) << debugText(opened.error());
+    const auto cell = [&](const QString &column) {
+        return opened->connection->single(QStringLiteral("SELECT %1 FROM patient").arg(column))->toString();
+    };
+    EXPECT_EQ(cell(QStringLiteral("acuity")), QStringLiteral("high"));
+    EXPECT_EQ(cell(QStringLiteral("emergency_priority")), QStringLiteral("first"));
+    EXPECT_EQ(cell(QStringLiteral("no_allergies_on IS NULL")), QStringLiteral("1")) << "nobody was asked";
+    EXPECT_FALSE(opened->connection->run(QStringLiteral("UPDATE patient SET acuity = 'grave'")));
+    EXPECT_TRUE(opened->connection->run(QStringLiteral("UPDATE patient SET acuity = NULL")));
+}
+
+TEST(MigrationTest, AnOlderIncidentWasLearnedOfOnTheDayItHappened) {
+    const TestFolder folder;
+    const std::string path = folder.path("a");
+    {
+        const auto made = createFile(path, {builtInMigrations().first(8), {}});
+        ASSERT_TRUE(made) << debugText(made.error());
+        ASSERT_TRUE(made->connection->run(QStringLiteral(
+            "INSERT INTO incident (at, facts, row_version) VALUES ('2026-03-02T09:30', 'No vacuum.', 1)")));
+    }
+    const auto opened = openFile(path, OpenMode::ReadWrite, {builtInMigrations().first(9), {}});
+    ASSERT_TRUE(opened) << debugText(opened.error());
+    const auto cell = [&](const QString &column) {
+        return opened->connection->single(QStringLiteral("SELECT %1 FROM incident").arg(column))->toString();
+    };
+    EXPECT_EQ(cell(QStringLiteral("learned_on")), QStringLiteral("2026-03-02"));
+    EXPECT_EQ(cell(QStringLiteral("kind")), QStringLiteral("other"));
+    EXPECT_EQ(cell(QStringLiteral("harm")), QStringLiteral("not_known"));
+    EXPECT_FALSE(opened->connection->run(QStringLiteral("UPDATE incident SET kind = 'blame'")));
+}
+
 TEST(MigrationTest, TheScriptIsCutAtItsStatementsOnly) {
     const QStringList found =
         statementsOf(QStringLiteral("-- a; b\nCREATE TABLE t (x TEXT DEFAULT ';');\n"

@@ -62,6 +62,7 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.movements);
     expectStored(file, world.plans);
     expectStored(file, world.planTold);
+    expectStored(file, world.patientTold);
     expectStored(file, world.callItems);
     expectStored(file, world.phoneCalls);
     expectStored(file, world.incidents);

@@ -52,6 +52,8 @@ void WorldBuilder::fill(Address &a) {
 AgencySettings WorldBuilder::settings() {
     AgencySettings s;
     s.agencyName = word();
+    s.phone = "+1 555 0100";
+    s.orderContact = text();
     s.usedBottleRules = text();
     s.timeZone = "America/Chicago";
     s.weekStart = flip() ? Weekday::Sunday : Weekday::Monday;
@@ -242,11 +244,14 @@ void WorldBuilder::fill(Patient &p) {
     else if (p.primaryNurse)
         p.barredNurses = {nurseOtherThan(*p.primaryNurse)};
     p.allergies = someOf<Material>(4);
+    p.noAllergiesOn.reset();
+    if (p.allergies.empty())
+        p.noAllergiesOn = maybe([&] { return day(); });
     p.patientCompetence = any<Competence>(4);
     p.caregiverCompetence = any<Competence>(4);
     p.competenceOn = maybe([&] { return day(); });
-    p.acuity = any<Acuity>(3);
-    p.emergencyPriority = any<EmergencyPriority>(3);
+    p.acuity = maybe([&] { return any<Acuity>(3); });
+    p.emergencyPriority = maybe([&] { return any<EmergencyPriority>(3); });
     p.needsTwoNurses = flip();
     p.allowsCourier = flip();
     p.windows = several([&] {
@@ -702,6 +707,23 @@ void WorldBuilder::fill(PlanTold &t) {
     for (std::int64_t i = number(0, 3); i > 0; --i)
         t.visits.push_back({pick(world_.visits).id, Minutes::of(number(0, 1439))});
 }
+void WorldBuilder::fill(PatientTold &t) {
+    t.patient = pick(world_.patients).id;
+    t.at = moment();
+    t.reached = any<Reached>(4);
+    t.by = pick(world_.users).id;
+    t.note = text();
+    t.visits.clear();
+    for (std::int64_t i = number(1, 3); i > 0; --i) {
+        ToldPlace told{pick(world_.visits).id, {}};
+        if (flip()) {
+            const NurseId nurse = pick(world_.nurses).id;
+            told.place = {day(), Minutes::of(number(0, 1439)), nurse,
+                          maybe([&] { return nurseOtherThan(nurse); })};
+        }
+        t.visits.push_back(told);
+    }
+}
 void WorldBuilder::fill(CallItem &c) {
     c.patient = pick(world_.patients).id;
     c.catheter = maybe([&] { return pick(world_.catheters).id; });
@@ -728,12 +750,26 @@ void WorldBuilder::fill(PhoneCall &c) {
     c.outcome = text();
 }
 void WorldBuilder::fill(Incident &i) {
+    const auto later = [&](std::int64_t days) {
+        return maybe([&, days] { return i.at.date.plusDays(days); });
+    };
+    i.kind = any<IncidentKind>(6);
+    i.harm = any<IncidentHarm>(5);
     i.patient = maybe([&] { return pick(world_.patients).id; });
     i.lot = maybe([&] { return pick(world_.lots).id; });
+    i.device = text();
     i.at = moment();
+    i.learnedOn = i.at.date.plusDays(1);
     i.facts = word();
-    i.reportDueOn = maybe([&] { return i.at.date.plusDays(10); });
-    i.reportedOn = maybe([&] { return i.at.date.plusDays(3); });
+    i.keptPlace = text();
+    i.prescriberToldOn = later(1);
+    i.supplierToldOn = later(2);
+    i.told = text();
+    i.owner = word();
+    i.reportDueOn = later(10);
+    i.reportedOn = later(3);
+    i.closedOn = i.reportDueOn && !i.reportedOn ? std::nullopt : later(20);
+    i.outcome = word();
 }
 
 Patient WorldBuilder::patient() {
@@ -814,6 +850,7 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.movements, 2 * times);
     add(unit, world_.plans, times);
     add(unit, world_.planTold, times);
+    add(unit, world_.patientTold, times);
     add(unit, world_.callItems, times);
     add(unit, world_.phoneCalls, times);
     add(unit, world_.incidents, times);

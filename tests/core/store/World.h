@@ -49,6 +49,7 @@ struct World {
     std::vector<StockMovement> movements;
     std::vector<Plan> plans;
     std::vector<PlanTold> planTold;
+    std::vector<PatientTold> patientTold;
     std::vector<CallItem> callItems;
     std::vector<PhoneCall> phoneCalls;
     std::vector<Incident> incidents;
@@ -112,6 +113,7 @@ private:
     void fill(StockMovement &);
     void fill(Plan &);
     void fill(PlanTold &);
+    void fill(PatientTold &);
     void fillGap(ComesAfter &);
     void fill(CallItem &);
     void fill(PhoneCall &);

@@ -363,6 +363,27 @@ TEST(StoreroomTest, ALineThatIsNotDueYetRidesWithTheOneThatIs) {
     EXPECT_GT(demandWith(2), 5); // what two weeks and more have used of them by then
 }
 
+// A home's answer is kept for its other lines: whatever was asked before makes no difference.
+TEST(StoreroomTest, WhatWasAskedBeforeChangesNoAnswer) {
+    SmallAgency agency(kMonday);
+    std::vector<forecast::ItemForecast> forecasts;
+    for (int i = 0; i < 3; ++i) {
+        const test::Home home = agency.addHome();
+        for (const ItemId item : {kKit, SmallAgency::kBottle500})
+            forecasts.push_back(steadyHome(home.catheter, home.patient, item, 5 + 4 * i, 1, 0.8));
+    }
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    const StoreroomModel asked(index, forecasts);
+    for (const std::int64_t days : {7, 28, 7, 14})
+        for (const ItemId item : {kKit, SmallAgency::kBottle500}) {
+            const StoreroomModel fresh(index, forecasts);
+            EXPECT_EQ(asked.meanOver(item, Days::of(days)), fresh.meanOver(item, Days::of(days)));
+            EXPECT_EQ(asked.demand(item, Days::of(days)).variance,
+                      fresh.demand(item, Days::of(days)).variance);
+        }
+}
+
 TEST(StoreroomTest, ReferralsAddTheirStarterSets) {
     SmallAgency agency(kMonday);
     const Home home = agency.addHome();

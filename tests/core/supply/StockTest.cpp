@@ -274,7 +274,7 @@ TEST(RecallTest, ATraceReachesHomesOnHoldAndThoseWhoLeft) {
     EXPECT_EQ(conserved, Eaches::of(30));
 }
 
-TEST(RecallTest, AnUndoneHandoverIsNoReceipt) {
+TEST(RecallTest, AnUndoneHandoverIsNoReceiptAndWhoNeverHadTheLotIsNotCalled) {
     SmallAgency agency(kToday);
     const Home home = agency.addHome();
     const LotId lot = agency.storeroom(SmallAgency::kKit500, 5);
@@ -284,10 +284,12 @@ TEST(RecallTest, AnUndoneHandoverIsNoReceipt) {
     movements[0].id = MovementId(1);
     const auto contrary = undoing(movements, kNow);
     movements.insert(movements.end(), contrary.begin(), contrary.end());
+    EXPECT_TRUE(traceLot(index, lot, movements).homes.empty());
+    movements.push_back(moved(Place::storeroom(), Place::home(home.catheter), 3, lot));
     const LotTrace trace = traceLot(index, lot, movements);
     ASSERT_EQ(trace.homes.size(), 1U);
-    EXPECT_EQ(trace.homes[0].received, Eaches{});
-    EXPECT_EQ(trace.homes[0].there, Eaches{});
+    EXPECT_EQ(trace.homes[0].received, Eaches::of(3));
+    EXPECT_EQ(trace.homes[0].there, Eaches::of(3));
 }
 
 TEST(RecallTest, ANoticeMatchesAsItIsWritten) {

@@ -190,6 +190,9 @@ TEST(WhatIfTest, AChangedShiftAndAChangedWeightArePlannedWith) {
     ASSERT_TRUE(setting) << debugText(setting.error());
     EXPECT_EQ(setting->after->problem.weights.travelMinute, 4.0);
     EXPECT_EQ(setting->before->problem.weights.travelMinute, 1.0);
+    EXPECT_TRUE(
+        whatIfTitle(setting->question, *agency).endsWith(QStringLiteral(": 4.00 min in place of 1.00")))
+        << whatIfTitle(setting->question, *agency).toStdString();
 }
 
 TEST(WhatIfTest, WhatCannotBeAskedIsRefusedAtItsField) {
@@ -199,6 +202,14 @@ TEST(WhatIfTest, WhatCannotBeAskedIsRefusedAtItsField) {
         return answer ? std::string("answered") : answer.error().field;
     };
     EXPECT_EQ(field({.kind = WhatIfKind::NurseAway, .nurse = NurseId(99)}), "nurse_id");
+    EXPECT_EQ(field({.kind = WhatIfKind::NurseAway,
+                     .nurse = kSecond,
+                     .away = DateRange{Date::of(2026, 3, 11), Date::of(2026, 3, 10)}}),
+              "away_to_on");
+    EXPECT_EQ(field({.kind = WhatIfKind::NurseAway,
+                     .nurse = kSecond,
+                     .away = DateRange{kToday, Date::of(2026, 3, 10)}}),
+              "away_from_on");
     EXPECT_EQ(field({.kind = WhatIfKind::Referrals, .referrals = 0}), "referrals");
     EXPECT_EQ(field({.kind = WhatIfKind::Shift, .nurse = kSecond, .on = kToday.plusDays(90)}), "on_date");
     EXPECT_EQ(field({.kind = WhatIfKind::Shift,

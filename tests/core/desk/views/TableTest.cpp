@@ -34,6 +34,13 @@ TEST(TableTest, TextIsAlignedAndShowsOnlyItsColumns) {
                                    "\nA note.\n");
 }
 
+TEST(TableTest, WhatPeopleReadHasNoColumnOfTheCopies) {
+    const Table read = asRead(homes());
+    ASSERT_EQ(read.columns.size(), 4U);
+    EXPECT_EQ(read.columns[2].key, "text");
+    EXPECT_EQ(read.rows[1], (std::vector<std::string>{"Q-22", "", "t2", "unknown, \"ask\"\nfirst"}));
+}
+
 TEST(TableTest, TextWrapsTheWidestColumnToTheWidth) {
     Table t = homes();
     t.rows[0][4] = "a long reason that goes on for many words until it has to be broken";

@@ -212,12 +212,56 @@ TEST(WorkReviewTest, EveryTableSaysWhatVisitsADayDoNotAndCopiesAsCsv) {
     const DateRange days = wholeWeeksBack(*agency, 4);
     EXPECT_EQ(days, (DateRange{Date::of(2026, 2, 1), Date::of(2026, 3, 1)}));
     const auto tables = workTables(caseload::productivity(agency->index(), days), *agency);
-    ASSERT_EQ(tables.size(), 4U);
-    EXPECT_NE(tables[0].notes.at(0).find("not compared by visits a day alone"), std::string::npos);
+    ASSERT_EQ(tables.size(), 6U);
+    EXPECT_NE(tables[2].notes.at(0).find("not compared by visits a day alone"), std::string::npos);
     for (const Table &table : tables)
         for (const auto &row : table.rows)
             EXPECT_EQ(row.size(), table.columns.size()) << table.key;
-    EXPECT_NE(asCsv(tables[1]).find("visits_a_day,travel_percent"), std::string::npos);
+    EXPECT_NE(asCsv(tables[3]).find("visits_a_day,travel_percent"), std::string::npos);
+}
+
+TEST(WorkReviewTest, CostEndsWithItsSumAndOvertimeIsMoneyOnlyWhereItsPayIsTold) {
+    Pair pair;
+    auto agency = pair.build();
+    const auto costs = [&] {
+        return nurseCostTable(caseload::productivity(agency->index(), wholeWeeksBack(*agency, 4)), *agency);
+    };
+    Table table = costs();
+    ASSERT_TRUE(table.endsWithSum);
+    ASSERT_EQ(table.rows.size(), 2U) << "the home's main nurse, and the sum";
+    EXPECT_EQ(table.rows.back().front(), "Sum");
+    EXPECT_EQ(table.columns[5].key, "overtime_pay");
+    EXPECT_EQ(table.rows.back()[5], "") << "not told is not nothing";
+    EXPECT_TRUE(asCsv(table).starts_with("nurse,visits,miles_paid,mileage,overtime_min,overtime_pay,"));
+    pair.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::OvertimeHourMinor, 4500); });
+    agency = pair.build();
+    table = costs();
+    EXPECT_EQ(table.rows.back()[5], "0.00");
+}
+
+TEST(LeavePlanTest, TheListHasRequestsFirstAndTellsNoReason) {
+    Pair pair;
+    pair.off(SmallAgency::kNurse, kToday.plusDays(-9), kToday, LeaveStatus::Approved); // over
+    pair.off(kSecond, kToday, kToday.plusDays(2), LeaveStatus::Approved);
+    pair.off(SmallAgency::kNurse, kSunday, kSunday.plusDays(7), LeaveStatus::Requested);
+    pair.agency.edit([](Snapshot &s) {
+        for (TimeOff &off : s.timeOff) {
+            off.kind = TimeOffKind::Sick;
+            off.note = "private matter";
+        }
+    });
+    const auto agency = pair.build();
+    const auto list = leaveList(*agency);
+    ASSERT_EQ(list.size(), 2U);
+    EXPECT_EQ(list[0].status, LeaveStatus::Requested);
+    const Table table = leaveListTable(*agency);
+    ASSERT_EQ(table.rows.size(), 2U);
+    EXPECT_NE(table.rows[0].back().find("no backup nurse at work"), std::string::npos)
+        << table.rows[0].back();
+    EXPECT_EQ(table.rows[1].back(), "") << "what is decided is decided";
+    const std::string text = asCsv(table);
+    EXPECT_EQ(text.find("private matter"), std::string::npos);
+    EXPECT_EQ(text.find(words(TimeOffKind::Sick).toStdString()), std::string::npos);
 }
 
 TEST(KeptWhatIfTest, OnlyWhatTheQuestionAsksIsKeptAndComesBackTheSame) {

@@ -221,6 +221,27 @@ TEST(AttentionTest, UnknownFactsAreListedUntilTheyAreKnown) {
     EXPECT_EQ(find(items, AttentionKind::RunOut), nullptr) << "no stock picture was given";
 }
 
+TEST(AttentionTest, WhoWasNotAskedAboutAllergiesStandsInOneLine) {
+    Three three;
+    const auto titles = [&] {
+        QStringList found;
+        for (const AttentionItem &item : attention(*three.build(), nullptr, nullptr))
+            if (item.title.contains(QStringLiteral("allergies")))
+                found << item.title;
+        return found;
+    };
+    EXPECT_TRUE(titles().isEmpty()) << "asked, and none known";
+    three.agency.edit([&](Snapshot &s) {
+        for (Patient &p : s.patients)
+            p.noAllergiesOn.reset();
+        s.patients.front().allergies = {Material::Latex};
+    });
+    EXPECT_EQ(titles(), QStringList{QStringLiteral("2 patients were not asked about allergies")});
+    three.agency.edit([&](Snapshot &s) { s.patients[1].status = CareStatus::Discharged; });
+    ASSERT_EQ(titles().size(), 1);
+    EXPECT_TRUE(titles().front().startsWith(QStringLiteral("Was "))) << titles().front().toStdString();
+}
+
 TEST(AttentionTest, ClocksAndPaperworkComeUpWhenTheyAreDue) {
     Three three;
     three.agency.hold(three.full, kToday.plusDays(-9), std::nullopt, kToday.plusDays(-1));

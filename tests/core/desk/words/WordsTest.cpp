@@ -143,6 +143,18 @@ TEST(ProblemWordsTest, EveryCodeWordOfTheDeskIsSaidInFullWithARemedy) {
     }
 }
 
+TEST(ProblemWordsTest, DaysAndMomentsAreSaidAsPeopleReadThem) {
+    EXPECT_EQ(spoken(QStringLiteral("2026-03-02")), QStringLiteral("Mon 2 Mar 2026"));
+    EXPECT_EQ(spoken(QStringLiteral("2026-03-02T08:05")), QStringLiteral("Mon 2 Mar 2026 08:05"));
+    EXPECT_EQ(spoken(QStringLiteral("2026-03-02T08:05:30Z")), QStringLiteral("Mon 2 Mar 2026 08:05 UTC"));
+    for (const char *asItIs : {"KIT-500", "2026-13-40", "2026-03-02 or later", "LOT-2026-03"})
+        EXPECT_EQ(spoken(QString::fromLatin1(asItIs)), QString::fromLatin1(asItIs));
+    const Problem closed{ProblemCode::NotAllowed, "at", {"month_closed", "2026-03-01T00:00"}};
+    const Problem twice{ProblemCode::Duplicate, "at", {"2026-03-02T08:05"}};
+    for (const Problem &p : {closed, twice})
+        EXPECT_FALSE(words(p).contains(QStringLiteral("2026-03"))) << words(p).toStdString();
+}
+
 TEST(ProblemWordsTest, TextWithPercentSignsStaysAsTyped) {
     Problem p = problemOf(static_cast<int>(ProblemCode::UnknownChoice));
     p.args = {"%2 and %1", "a, b"};
@@ -431,6 +443,37 @@ TEST(VisitWordsTest, OneMinuteIsNotSaidAsMany) {
         << afterText(after, index).toStdString();
     after.most = 2;
     EXPECT_TRUE(afterText(after, index).startsWith(QStringLiteral("Starts 1 to 2 minutes after ")));
+}
+
+TEST(WordsTest, AFormsOwnNamesStandForFieldsAndForWhatTheyConflictWith) {
+    const FieldNaming named = [](const std::string &field) {
+        if (field == "on_date")
+            return QStringLiteral("Day of the visit");
+        return field == "barred_nurses" ? QStringLiteral("Never to be sent") : QString();
+    };
+    const Problem p{ProblemCode::Conflict, "on_date", {"barred_nurses"}, 2};
+    EXPECT_EQ(words(p, named),
+              QStringLiteral("Row 2, Day of the visit: this does not go together with “Never to be sent”. "
+                             "Change one of the two."));
+    EXPECT_TRUE(words(p).startsWith(QStringLiteral("Row 2, On date (on_date): ")))
+        << "an import: as its head";
+    const Problem other{ProblemCode::Missing, "family_name"};
+    EXPECT_EQ(words(other, named), words(other)) << "no field of that form";
+}
+
+TEST(WordsTest, NotAskedIsNotNoneKnown) {
+    const Date today = Date::of(2026, 11, 19);
+    Patient patient;
+    EXPECT_EQ(allergiesText(patient, today), QStringLiteral("NOT ASKED"));
+    patient.noAllergiesOn = Date::of(2026, 11, 3);
+    EXPECT_EQ(allergiesText(patient, today), QStringLiteral("none known (asked Tue 3 Nov)"));
+    patient.noAllergiesOn.reset();
+    patient.allergies = {Material::Latex, Material::Iodine};
+    EXPECT_EQ(allergiesText(patient, today), QStringLiteral("latex, iodine"));
+    EXPECT_EQ(words(patient.acuity), QStringLiteral("not assessed"));
+    EXPECT_EQ(words(patient.emergencyPriority), QStringLiteral("not assessed"));
+    EXPECT_EQ(acuityOf(patient), Acuity::Medium);
+    EXPECT_EQ(emergencyPriorityOf(patient), EmergencyPriority::Second);
 }
 
 } // namespace

@@ -1,4 +1,4 @@
-#include "ui/reorders/ScanField.h"
+#include "ui/shared/ScanField.h"
 
 #include <QKeyEvent>
 

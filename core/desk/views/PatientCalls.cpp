@@ -1,0 +1,268 @@
+#include "core/desk/views/PatientCalls.h"
+
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/Cells.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <unordered_map>
+
+namespace kitround::desk {
+namespace {
+
+// Two nurses may change which of them is named first.
+bool isAsTold(const VisitPlace &told, const VisitPlace &now) {
+    if (!told.isSet() || !now.isSet())
+        return told.isSet() == now.isSet();
+    return told.on == now.on && isAsAgreed(*told.startAt, *now.startAt) &&
+           std::minmax({told.nurse, told.secondNurse}) == std::minmax({now.nurse, now.secondNurse});
+}
+
+struct VisitMove {
+    VisitKind kind;
+    VisitPlace was, now;
+};
+
+// What one visit left and another of its kind took is one move to the home, or none.
+void joinMoves(std::vector<VisitMove> &moves) {
+    for (std::size_t i = 0; i < moves.size();) {
+        const auto next = std::ranges::find_if(moves, [&](const VisitMove &other) {
+            return &other != &moves[i] && other.kind == moves[i].kind && moves[i].now.isSet() &&
+                   isAsTold(other.was, moves[i].now);
+        });
+        if (next == moves.end()) {
+            ++i;
+            continue;
+        }
+        moves[i].now = next->now;
+        moves.erase(next);
+        i = 0;
+    }
+    std::erase_if(moves, [](const VisitMove &move) { return isAsTold(move.was, move.now); });
+}
+
+LocalTime momentOf(const VisitPlace &place) {
+    return {*place.on, *place.startAt};
+}
+
+class CallSentences {
+public:
+    explicit CallSentences(const Agency &agency) : agency_(agency) {}
+
+    void fill(PatientCall &call, const Patient &patient, const std::vector<VisitMove> &moves) const {
+        call.who = personName(patient, agency_.index());
+        call.phone = patient.phone.empty() ? Text::tr("no phone on record") : fromStd(patient.phone);
+        QStringList was, now, nurses;
+        for (const VisitMove &move : moves) {
+            was << (move.was.isSet() ? QStringLiteral("%1, %2").arg(when(move.was), nursesOf(move.was))
+                                     : Text::tr("not expected"));
+            now << (move.now.isSet() ? when(move.now) : Text::tr("no visit"));
+            if (const QString names = nursesOf(move.now); !names.isEmpty() && !nurses.contains(names))
+                nurses << names;
+            call.changes << sentence(move);
+        }
+        call.was = was.join(QStringLiteral("; "));
+        call.now = now.join(QStringLiteral("; "));
+        call.nurse = nurses.join(QStringLiteral("; "));
+    }
+
+    QString tried(const PatientTold &last, int times) const {
+        const QString moment =
+            last.at.date == agency_.today() ? timeText(last.at.minute) : momentText(last.at);
+        const QString text = last.reached == Reached::Message
+                                 ? Text::tr("message left %1, not confirmed (%2)")
+                                 : Text::tr("tried %1, nobody answered (%2)");
+        const QString told = text.arg(moment, fromStd(userOf(agency_.index(), last.by)));
+        return times > 1 ? told + Text::tr("; %1 calls so far").arg(times) : told;
+    }
+
+private:
+    static QString when(const VisitPlace &place) { return momentText(momentOf(place)); }
+
+    QString nursesOf(const VisitPlace &place) const {
+        QStringList names;
+        for (const std::optional<NurseId> id : {place.nurse, place.secondNurse})
+            if (id) {
+                const Nurse *nurse = agency_.index().nurse(*id);
+                names << (nurse ? personName(*nurse) : Text::tr("another nurse"));
+            }
+        return names.join(Text::tr(" and "));
+    }
+
+    QString sentence(const VisitMove &move) const {
+        QString kind = words(move.kind);
+        kind[0] = kind[0].toUpper();
+        if (!move.now.isSet())
+            return Text::tr("%1 %2 with %3 does not take place.")
+                .arg(kind, when(move.was), nursesOf(move.was));
+        if (!move.was.isSet())
+            return Text::tr("%1 %2 with %3 is new.").arg(kind, when(move.now), nursesOf(move.now));
+        return Text::tr("%1 %2 with %3, instead of %4 with %5.")
+            .arg(kind, when(move.now), nursesOf(move.now), when(move.was), nursesOf(move.was));
+    }
+
+    const Agency &agency_;
+};
+
+class CallSearch {
+public:
+    explicit CallSearch(const Agency &agency) : agency_(agency), sentences_(agency), days_(daysTold(agency)) {
+        const Snapshot &s = agency.snapshot();
+        for (const Plan &plan : s.firstPublished) {
+            weeks_.push_back(plan.weekStart);
+            for (const PlannedVisit &visit : plan.visits) // where two weeks had it, as was said first
+                said_.try_emplace(visit.visit, Said{plannedPlace(visit)});
+        }
+        for (const PatientTold &told : s.patientTold)
+            if (told.reached != Reached::Nobody)
+                for (const ToldPlace &visit : told.visits)
+                    hear(visit, told.reached);
+        for (const Plan &plan : s.plansInForce)
+            for (const PlannedVisit &visit : plan.visits)
+                inForce_.insert_or_assign(visit.visit, plannedPlace(visit));
+    }
+
+    std::vector<PatientCall> run() const {
+        std::vector<PatientCall> calls;
+        for (const Patient &patient : agency_.snapshot().patients)
+            if (isOnService(patient.status))
+                if (auto call = callOf(patient))
+                    calls.push_back(*std::move(call));
+        std::ranges::stable_sort(calls, {}, &PatientCall::first);
+        return calls;
+    }
+
+private:
+    // What a home was told of a visit: what it heard for certain, and messages that were left since.
+    using Said = std::vector<VisitPlace>;
+
+    void hear(const ToldPlace &visit, Reached reached) {
+        Said &said = said_.try_emplace(visit.visit, Said{VisitPlace{}}).first->second;
+        if (isHeard(reached))
+            said.clear();
+        said.push_back(visit.place);
+    }
+
+    std::optional<PatientCall> callOf(const Patient &patient) const {
+        PatientCall call;
+        std::vector<VisitMove> moves;
+        for (const Visit *visit : agency_.index().visitsOf(patient.id))
+            if (const auto move = moveOf(*visit)) {
+                moves.push_back(*move);
+                call.toTell.visits.push_back({visit->id, move->now});
+            }
+        joinMoves(moves);
+        if (moves.empty())
+            return std::nullopt;
+        call.patient = call.toTell.patient = patient.id;
+        std::ranges::stable_sort(moves, {}, [this](const VisitMove &move) { return firstOf(move); });
+        call.first = firstOf(moves.front());
+        sentences_.fill(call, patient, moves);
+        lookForTries(call);
+        return call;
+    }
+
+    std::optional<VisitMove> moveOf(const Visit &visit) const {
+        const bool isOver = visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed;
+        if (isOver || visit.kind == VisitKind::Phone)
+            return std::nullopt;
+        const auto known = said_.find(visit.id);
+        const Said &said = known == said_.end() ? nothing_ : known->second;
+        const VisitPlace now = placeInForce(visit, said.back());
+        const auto was =
+            std::ranges::find_if(said, [&](const VisitPlace &place) { return !isAsTold(place, now); });
+        if (was == said.end() || !isToTell(visit.patient, *was, now))
+            return std::nullopt;
+        return VisitMove{visit.kind, *was, now};
+    }
+
+    // A draft is not in force: while one is in hand a visit stands where the published plan has it.
+    VisitPlace placeInForce(const Visit &visit, const VisitPlace &expected) const {
+        if (visit.status == VisitStatus::Published)
+            return plannedPlace(visit);
+        const bool isInDraft =
+            visit.status == VisitStatus::Drafted ||
+            (visit.status == VisitStatus::Due && expected.isSet() && isBeingPlanned(agency_, *expected.on));
+        const auto held = inForce_.find(visit.id);
+        return isInDraft && held != inForce_.end() ? held->second : VisitPlace{};
+    }
+
+    bool isToTell(PatientId patient, const VisitPlace &was, const VisitPlace &now) const {
+        if (now.isSet() && momentOf(now) < agency_.snapshot().now)
+            return false; // the nurse has been at the door
+        const bool isNear =
+            (was.isSet() && days_.contains(*was.on)) || (now.isSet() && days_.contains(*now.on));
+        if (!was.isSet()) // in a week whose first version nobody has seen nothing is new
+            return isNear && std::ranges::find(weeks_, weekOf(*now.on)) != weeks_.end();
+        const bool isAway = !now.isSet() && agency_.index().holdOn(patient, *was.on);
+        return isNear && !isAway;
+    }
+
+    Date weekOf(Date on) const { return calendar::weekStartOf(on, agency_.settings().weekStart); }
+
+    LocalTime firstOf(const VisitMove &move) const {
+        std::optional<LocalTime> first;
+        for (const VisitPlace *place : {&move.was, &move.now})
+            if (place->isSet() && *place->on >= agency_.today())
+                first = first ? std::min(*first, momentOf(*place)) : momentOf(*place);
+        return first.value_or(agency_.snapshot().now);
+    }
+
+    // Calls that reached no person, about a place that still stands.
+    void lookForTries(PatientCall &call) const {
+        const PatientTold *last = nullptr;
+        int times = 0;
+        for (const PatientTold &told : agency_.snapshot().patientTold) {
+            if (told.patient != call.patient)
+                continue;
+            if (isHeard(told.reached)) {
+                last = nullptr;
+                times = 0;
+            } else if (isAboutSame(told, call.toTell)) {
+                last = &told;
+                ++times;
+            }
+        }
+        if (last)
+            call.tried = sentences_.tried(*last, times);
+    }
+    static bool isAboutSame(const PatientTold &told, const PatientTold &now) {
+        return std::ranges::any_of(told.visits, [&](const ToldPlace &before) {
+            return std::ranges::any_of(now.visits, [&](const ToldPlace &after) {
+                return before.visit == after.visit && isAsTold(before.place, after.place);
+            });
+        });
+    }
+
+    const Agency &agency_;
+    CallSentences sentences_;
+    DateRange days_;
+    std::vector<Date> weeks_; // published at least once
+    const Said nothing_{VisitPlace{}};
+    std::unordered_map<VisitId, Said> said_;
+    std::unordered_map<VisitId, VisitPlace> inForce_;
+};
+
+} // namespace
+
+std::vector<PatientCall> patientCalls(const Agency &agency) {
+    return CallSearch(agency).run();
+}
+
+Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency) {
+    Table table;
+    table.title = Text::tr("Patients to phone about changed visits").toStdString();
+    table.key = "patient_calls";
+    table.columns = {textColumn(Text::tr("First"), "first_at"),    textColumn(Text::tr("Patient"), "patient"),
+                     textColumn(Text::tr("Initials"), "initials"), textColumn(Text::tr("Phone"), "phone"),
+                     textColumn(Text::tr("Was"), "was"),           textColumn(Text::tr("Now"), "now"),
+                     textColumn(Text::tr("Nurse"), "nurse"),       textColumn(Text::tr("Tried"), "tried")};
+    for (const PatientCall &call : calls)
+        table.rows.push_back({toIso(call.first), codeOf(agency.index(), call.patient),
+                              initialsOf(agency.index(), call.patient), cell(call.phone), cell(call.was),
+                              cell(call.now), cell(call.nurse), cell(call.tried)});
+    return table;
+}
+
+} // namespace kitround::desk

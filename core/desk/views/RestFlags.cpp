@@ -1,0 +1,94 @@
+#include "core/desk/views/RestFlags.h"
+
+#include "core/caseload/OnCall.h"
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <iterator>
+
+namespace kitround::desk {
+namespace {
+
+constexpr std::int64_t kFlagDays = 28;
+constexpr std::size_t kFlagsAtMost = 3;
+constexpr std::int64_t kRestNoticeDays = 7;
+
+QString restText(const caseload::ShortRest &found, const AgencySettings &settings) {
+    const QString before =
+        found.before.isOnCall ? Text::tr("the turn on call of %1") : Text::tr("the shift of %1");
+    return Text::tr("%1: work from %2, %3 h after %4 ends; %5 h of rest are asked for.")
+        .arg(dayText(found.work.on), timeText(found.work.from),
+             shortNumber(static_cast<double>(found.rest.count()) / 60), before.arg(dayText(found.before.on)),
+             numberText(settings[SettingKey::RestAfterCallHours]));
+}
+
+// What one nurse works: all that the rule reads, without the rest of the agency.
+Snapshot rotaOf(const Agency &agency, NurseId nurse) {
+    const Snapshot &s = agency.snapshot();
+    Snapshot rota;
+    rota.settings = s.settings;
+    const auto copy = [nurse](const auto &from, auto &to) {
+        std::ranges::copy_if(from, std::back_inserter(to), [&](const auto &r) { return r.nurse == nurse; });
+    };
+    if (const Nurse *found = agency.index().nurse(nurse))
+        rota.nurses.push_back(*found);
+    copy(s.shiftPatterns, rota.shiftPatterns);
+    copy(s.extraShifts, rota.extraShifts);
+    copy(s.timeOff, rota.timeOff);
+    return rota;
+}
+
+template <class Record>
+void put(std::vector<Record> &records, const Record &record) {
+    if (record.id.isSet())
+        std::erase_if(records, [&](const Record &r) { return r.id == record.id; });
+    records.push_back(record);
+}
+
+QStringList flagsFrom(const Snapshot &rota, Date from) {
+    QStringList flags;
+    const auto found = caseload::shortRests(rota, {from, from.plusDays(kFlagDays)});
+    for (std::size_t i = 0; i < std::min(found.size(), kFlagsAtMost); ++i)
+        flags << restText(found[i], rota.settings);
+    if (found.size() > kFlagsAtMost)
+        flags << counted(static_cast<std::int64_t>(found.size() - kFlagsAtMost),
+                         Text::tr("And once more in these four weeks."),
+                         Text::tr("And %1 times more in these four weeks."));
+    return flags;
+}
+
+} // namespace
+
+QStringList restFlags(const Agency &agency, const ShiftPattern &shift) {
+    Snapshot rota = rotaOf(agency, shift.nurse);
+    put(rota.shiftPatterns, shift);
+    return flagsFrom(rota, std::max(agency.today(), shift.validFrom));
+}
+
+QStringList restFlags(const Agency &agency, const ExtraShift &shift) {
+    Snapshot rota = rotaOf(agency, shift.nurse);
+    put(rota.extraShifts, shift);
+    return flagsFrom(rota, agency.today());
+}
+
+void parts::addShortRests(Items &items, const Agency &agency) {
+    const Date today = agency.today();
+    for (const caseload::ShortRest &found :
+         caseload::shortRests(agency.snapshot(), {today, today.plusDays(kRestNoticeDays)})) {
+        AttentionItem item;
+        item.kind = AttentionKind::ShortRest;
+        item.harm = Harm::Soon;
+        item.forRole = UserRole::NurseManager;
+        item.nurse = found.work.nurse;
+        item.dueOn = found.work.on;
+        const Nurse *nurse = agency.index().nurse(found.work.nurse);
+        item.title = Text::tr("Too short a rest: %1").arg(nurse ? personName(*nurse) : Text::tr("a nurse"));
+        item.detail = restText(found, agency.settings()) + u' ' +
+                      Text::tr("Let somebody else begin, begin later, or agree it with her.");
+        items.push_back(std::move(item));
+    }
+}
+
+} // namespace kitround::desk

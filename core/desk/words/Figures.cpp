@@ -1,0 +1,110 @@
+#include "core/desk/words/Figures.h"
+
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <QStringList>
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <optional>
+#include <string_view>
+
+namespace kitround::desk {
+namespace {
+
+struct Reading {
+    std::string_view stored;
+    const char *read; // empty: the agency's currency
+    int perUnit;
+    int decimals;
+};
+constexpr Reading kReadings[] = {
+    {"1/100 point", QT_TRANSLATE_NOOP("kitround", "points"), 100, 2},
+    {"1/100 min", QT_TRANSLATE_NOOP("kitround", "min"), 100, 2},
+    {"1/100 unit", QT_TRANSLATE_NOOP("kitround", "units"), 100, 2},
+    {"1/100 a week", QT_TRANSLATE_NOOP("kitround", "a week"), 100, 2},
+    {"1/10 cent a mile", QT_TRANSLATE_NOOP("kitround", "cents a mile"), 10, 1},
+    {"1/1000", QT_TRANSLATE_NOOP("kitround", "%"), 10, 1},
+    {"1/10000 a day", QT_TRANSLATE_NOOP("kitround", "% a day"), 100, 2},
+    {"1/1000 of the price a year", QT_TRANSLATE_NOOP("kitround", "% of the price a year"), 10, 1},
+    {"cents", "", 100, 2}};
+
+const Reading *readingOf(const SettingInfo &info) {
+    const auto *found = std::ranges::find(kReadings, info.unit, &Reading::stored);
+    return found == std::end(kReadings) ? nullptr : found;
+}
+bool isClock(const SettingInfo &info) {
+    return info.unit == "minute of day";
+}
+bool isWeekdays(const SettingInfo &info) {
+    return info.unit == "weekdays";
+}
+
+// In stored units; a fraction of one is rounded, for nobody means it.
+std::optional<double> typedFigure(const QString &text, const SettingInfo &info) {
+    bool isNumber = false;
+    if (const Reading *reading = readingOf(info)) {
+        const double value = text.toDouble(&isNumber) * reading->perUnit;
+        return isNumber && std::isfinite(value) ? std::optional(std::round(value)) : std::nullopt;
+    }
+    const qlonglong whole = QString(text).remove(u',').toLongLong(&isNumber);
+    return isNumber && !isWeekdays(info) ? std::optional(static_cast<double>(whole)) : std::nullopt;
+}
+
+} // namespace
+
+QString figureText(SettingKey key, std::int64_t value) {
+    const SettingInfo &info = infoOf(key);
+    if (isClock(info))
+        return timeText(Minutes::of(value));
+    if (const Reading *reading = readingOf(info))
+        return QString::number(static_cast<double>(value) / reading->perUnit, 'f', reading->decimals);
+    if (!isWeekdays(info))
+        return numberText(value);
+    QStringList days;
+    for (const Weekday day : kAllWeekdays)
+        if (WeekdaySet::fromBits(static_cast<unsigned>(value)).contains(day))
+            days << words(day);
+    return days.isEmpty() ? Text::tr("no day") : days.join(u' ');
+}
+
+QString figureUnit(SettingKey key, const std::string &currency) {
+    const SettingInfo &info = infoOf(key);
+    if (isClock(info) || isWeekdays(info))
+        return {};
+    const Reading *reading = readingOf(info);
+    if (!reading)
+        return fromStd(std::string(info.unit));
+    return *reading->read == '\0' ? fromStd(currency) : Text::tr(reading->read);
+}
+
+QString figureWithUnit(SettingKey key, std::int64_t value, const std::string &currency) {
+    return QStringLiteral("%1 %2").arg(figureText(key, value), figureUnit(key, currency)).trimmed();
+}
+
+Result<std::int64_t> figureFrom(const QString &typed, SettingKey key, const std::string &field) {
+    const SettingInfo &info = infoOf(key);
+    const QString text = typed.trimmed();
+    const std::string given = text.toStdString();
+    if (text.isEmpty())
+        return Problem{ProblemCode::Missing, field};
+    if (isClock(info)) {
+        const auto time = clockFromText(given.size() == 4 ? "0" + given : given);
+        if (!time)
+            return Problem{ProblemCode::NotATime, field, {given}};
+        return time->count();
+    }
+    const auto value = typedFigure(text, info);
+    if (!value)
+        return Problem{ProblemCode::NotANumber, field, {given}};
+    if (*value < static_cast<double>(info.least) || *value > static_cast<double>(info.most))
+        return Problem{
+            ProblemCode::OutOfRange,
+            field,
+            {given, figureText(key, info.least).toStdString(), figureText(key, info.most).toStdString()}};
+    return static_cast<std::int64_t>(*value);
+}
+
+} // namespace kitround::desk

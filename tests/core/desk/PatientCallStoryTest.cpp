@@ -1,0 +1,288 @@
+// A published plan changed: which homes are phoned about it, and when a home is off the list again.
+#include "core/desk/paper/Papers.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/HandOverView.h"
+#include "core/desk/views/PatientCalls.h"
+#include "core/desk/words/Words.h"
+#include "tests/core/desk/Story.h"
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+constexpr Date kWeek = Date::of(2026, 3, 1); // a Sunday; the story opens on its Monday
+constexpr Date kTuesday = kMonday.plusDays(1);
+constexpr Date kThursday = kMonday.plusDays(3);
+
+class PatientCallStory : public ::testing::Test {
+protected:
+    PatientCallStory() : home(s.addHome("A")), visit(s.publishVisit(home, kTuesday, 9).id) {}
+
+    static Date weekOf(Date on) { return on < kWeek.plusDays(7) ? kWeek : kWeek.plusDays(7); }
+    // Published anew with the visit there; without a day it is out of the plan.
+    void publish(VisitId id, std::optional<Date> on, Minutes start, NurseId nurse, bool isFinal = true) {
+        Visit moved = s.visit(id);
+        moved.on = on;
+        moved.startAt = start;
+        moved.nurse = nurse;
+        const Date week = weekOf(on.value_or(moved.dueFrom));
+        must(s.desk().acceptPlan(week, {moved}, 1, 0, isFinal));
+    }
+    void moveTo(int hour, int minute = 0) {
+        publish(visit, kTuesday, Minutes::of(60 * hour + minute), s.nurse);
+    }
+    void takeOut() { publish(visit, std::nullopt, {}, s.nurse); }
+
+    std::vector<PatientCall> calls() const { return patientCalls(*s.agency()); }
+    PatientCall theCall() const {
+        const auto all = calls();
+        EXPECT_EQ(all.size(), 1U);
+        return all.empty() ? PatientCall() : all.front();
+    }
+    PatientTold phone(Reached reached) {
+        PatientTold told = theCall().toTell;
+        told.reached = reached;
+        return must(s.desk().tellPatient(told));
+    }
+    std::vector<AttentionItem> lines(AttentionKind kind) const {
+        std::vector<AttentionItem> items = attention(*s.agency(), nullptr, nullptr);
+        std::erase_if(items, [&](const AttentionItem &i) { return i.kind != kind; });
+        return items;
+    }
+    QString nameOf(NurseId nurse) const { return personName(*s.index().nurse(nurse)); }
+
+    Story s;
+    Story::Home home;
+    VisitId visit;
+};
+
+TEST_F(PatientCallStory, NobodyIsPhonedAboutAPlanThatStandsOrAStartHalfAnHourOff) {
+    EXPECT_TRUE(calls().empty());
+    EXPECT_TRUE(lines(AttentionKind::PatientsToPhone).empty());
+    moveTo(9, 30);
+    EXPECT_TRUE(calls().empty()) << "as agreed";
+    moveTo(9, 31);
+    const PatientCall call = theCall();
+    EXPECT_EQ(call.patient, home.patient);
+    EXPECT_EQ(call.was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
+    EXPECT_EQ(call.now, QStringLiteral("Tue 3 Mar 09:31"));
+    EXPECT_EQ(call.nurse, nameOf(s.nurse));
+    EXPECT_EQ(call.phone, QStringLiteral("no phone on record"));
+    EXPECT_TRUE(call.tried.isEmpty());
+    ASSERT_EQ(call.changes.size(), 1);
+    EXPECT_TRUE(call.changes[0].contains(QStringLiteral("instead of Tue 3 Mar 09:00")))
+        << call.changes[0].toStdString();
+}
+
+TEST_F(PatientCallStory, AnotherNurseAnotherDayAndNoVisitAreToldToo) {
+    publish(visit, kTuesday, Minutes::of(540), s.otherNurse);
+    EXPECT_EQ(theCall().nurse, nameOf(s.otherNurse));
+    publish(visit, kThursday, Minutes::of(540), s.nurse);
+    EXPECT_EQ(theCall().now, QStringLiteral("Thu 5 Mar 09:00"));
+    takeOut();
+    EXPECT_EQ(theCall().now, QStringLiteral("no visit"));
+    EXPECT_TRUE(theCall().changes[0].contains(QStringLiteral("does not take place")));
+    moveTo(9);
+    EXPECT_TRUE(calls().empty()) << "back where the home knows it, and nobody told it otherwise";
+    s.publishVisit(home, kThursday, 9);
+    EXPECT_EQ(theCall().was, QStringLiteral("not expected"));
+}
+
+TEST_F(PatientCallStory, WhoWasToldIsOffTheListUntilTheVisitMovesAgain) {
+    s.now(at(kMonday, 9, 40));
+    moveTo(11);
+    const std::size_t audited = s.auditLength();
+    const PatientTold told = phone(Reached::Relative);
+    EXPECT_EQ(told.at, at(kMonday, 9, 40));
+    EXPECT_EQ(told.by, s.desk().user());
+    EXPECT_EQ(s.auditLength(), audited + 1);
+    EXPECT_TRUE(calls().empty());
+    s.closeFile();
+    s.openFile();
+    EXPECT_EQ(s.snapshot().patientTold, std::vector{told});
+    EXPECT_TRUE(calls().empty());
+
+    moveTo(14);
+    EXPECT_TRUE(theCall().was.contains(QStringLiteral("11:00"))) << "what it was told, not the first plan";
+    moveTo(11);
+    EXPECT_TRUE(calls().empty());
+    moveTo(9);
+    EXPECT_TRUE(theCall().was.contains(QStringLiteral("11:00"))) << "told otherwise in between";
+    phone(Reached::Patient);
+    EXPECT_TRUE(calls().empty());
+}
+
+TEST_F(PatientCallStory, ACallThatReachedNobodyIsKeptAndTheHomeStaysOnTheList) {
+    s.now(at(kMonday, 9, 40));
+    moveTo(11);
+    phone(Reached::Nobody);
+    EXPECT_TRUE(theCall().tried.startsWith(QStringLiteral("tried 09:40, nobody answered (")))
+        << theCall().tried.toStdString();
+    EXPECT_TRUE(lines(AttentionKind::PatientsToPhone).at(0).detail.contains(QStringLiteral("1 was tried")));
+    s.now(at(kMonday, 10, 5));
+    phone(Reached::Message);
+    EXPECT_TRUE(theCall().tried.startsWith(QStringLiteral("message left 10:05, not confirmed")));
+    EXPECT_TRUE(theCall().tried.contains(QStringLiteral("2 calls so far")));
+    moveTo(14);
+    EXPECT_TRUE(theCall().tried.isEmpty()) << "nobody has tried to say this";
+    moveTo(9);
+    EXPECT_TRUE(theCall().was.contains(QStringLiteral("11:00"))) << "the message says otherwise";
+    phone(Reached::Patient);
+    EXPECT_TRUE(calls().empty());
+    EXPECT_EQ(s.snapshot().patientTold.size(), 3U);
+}
+
+TEST_F(PatientCallStory, TwoCoordinatorsDoNotTickOffTheSameHome) {
+    moveTo(11);
+    PatientTold first = theCall().toTell;
+    first.reached = Reached::Patient;
+    moveTo(14);
+    EXPECT_EQ(firstArg(refused(s.desk().tellPatient(first))), "visits_moved_on");
+    phone(Reached::Patient);
+    EXPECT_EQ(firstArg(refused(s.desk().tellPatient(first))), "not_to_phone");
+    first.patient = PatientId(999);
+    EXPECT_EQ(refused(s.desk().tellPatient(first)).field, "patient_id");
+    EXPECT_EQ(s.snapshot().patientTold.size(), 1U);
+}
+
+TEST_F(PatientCallStory, WhoNeedsNoCallIsLeftOut) {
+    const auto byPhone = s.addHome("P");
+    const VisitId chat = s.publishVisit(byPhone, kTuesday, 10, VisitKind::Phone).id;
+    publish(chat, kTuesday, Minutes::of(840), s.otherNurse);
+    EXPECT_TRUE(calls().empty()) << "that call tells by itself";
+
+    takeOut();
+    EXPECT_EQ(calls().size(), 1U);
+    Hold hold;
+    hold.patient = home.patient;
+    hold.kind = HoldKind::Hospital;
+    hold.from = kMonday;
+    hold = must(s.desk().save(hold));
+    EXPECT_TRUE(calls().empty()) << "nobody waits at home";
+    hold.to = kMonday;
+    must(s.desk().save(hold));
+    EXPECT_EQ(calls().size(), 1U) << "home again the same day";
+}
+
+TEST_F(PatientCallStory, WhoLeftServiceIsNotPhoned) {
+    moveTo(11);
+    ASSERT_EQ(calls().size(), 1U);
+    must(s.desk().exitPatient({home.patient, CareStatus::Deceased, s.utc(at(kMonday, 7)), "died at home"}));
+    EXPECT_TRUE(calls().empty());
+}
+
+TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatIsOverNeedsNoCall) {
+    publish(visit, kTuesday, Minutes::of(840), s.nurse, false);
+    EXPECT_TRUE(calls().empty());
+    moveTo(11);
+    EXPECT_EQ(calls().size(), 1U);
+    publish(visit, kTuesday, Minutes::of(840), s.nurse, false);
+    EXPECT_TRUE(theCall().now.contains(QStringLiteral("11:00"))) << "what was published has to be told";
+    moveTo(11);
+    s.now(at(kTuesday, 10, 59));
+    EXPECT_EQ(calls().size(), 1U);
+    s.now(at(kTuesday, 11, 1));
+    EXPECT_TRUE(calls().empty()) << "the nurse is there";
+}
+
+TEST_F(PatientCallStory, VisitsOfOneKindThatChangePlacesAreAsBeforeToTheHome) {
+    const VisitId second = s.publishVisit(home, kThursday, 9).id;
+    phone(Reached::Patient); // of the second one
+    publish(visit, kThursday, Minutes::of(540), s.nurse);
+    publish(second, kTuesday, Minutes::of(540), s.nurse);
+    EXPECT_TRUE(calls().empty());
+    publish(second, kTuesday.plusDays(1), Minutes::of(540), s.nurse);
+    const PatientCall call = theCall();
+    ASSERT_EQ(call.changes.size(), 1) << call.changes.join(u'|').toStdString();
+    EXPECT_EQ(call.was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
+    EXPECT_EQ(call.now, QStringLiteral("Wed 4 Mar 09:00"));
+    EXPECT_EQ(call.toTell.visits.size(), 2U) << "both are as told from then on";
+    phone(Reached::Patient);
+    EXPECT_TRUE(calls().empty());
+}
+
+TEST_F(PatientCallStory, AWeekIsToldOnceItHoldsTomorrow) {
+    const Date far = kWeek.plusDays(9);
+    const VisitId later = s.publishVisit(s.addHome("B"), far, 9).id;
+    publish(later, far, Minutes::of(840), s.nurse);
+    EXPECT_TRUE(calls().empty());
+    s.now(at(kWeek.plusDays(5), 9));
+    EXPECT_TRUE(calls().empty()) << "Friday: tomorrow is still in this week";
+    s.now(at(kWeek.plusDays(6), 9));
+    EXPECT_TRUE(theCall().was.contains(QStringLiteral("09:00")));
+    EXPECT_EQ(lines(AttentionKind::PatientsToPhone).at(0).harm, Harm::Soon);
+}
+
+TEST_F(PatientCallStory, AVisitBroughtForwardFromALaterWeekIsNotNewToTheHome) {
+    const Date later = kWeek.plusDays(9);
+    const VisitId far = s.publishVisit(s.addHome("B"), later, 9).id;
+    publish(far, kThursday, Minutes::of(600), s.nurse);
+    const PatientCall call = theCall();
+    EXPECT_EQ(call.was, QStringLiteral("Tue 10 Mar 09:00, ") + nameOf(s.nurse));
+    EXPECT_EQ(call.now, QStringLiteral("Thu 5 Mar 10:00"));
+    phone(Reached::Patient);
+    EXPECT_TRUE(calls().empty());
+}
+
+TEST_F(PatientCallStory, ThePaperAndTheCopyHoldEveryHomeByInitialsAndAPlaceForWhoWasReached) {
+    const auto rowsOf = [&] {
+        const Paper paper = patientCallPaper(calls(), *s.agency());
+        const auto &table = paper.sections.front().table;
+        return table ? table->rows : std::vector<std::vector<std::string>>();
+    };
+    EXPECT_TRUE(rowsOf().empty());
+    moveTo(11);
+    phone(Reached::Nobody);
+    const auto rows = rowsOf();
+    ASSERT_EQ(rows.size(), 1U);
+    const PatientCall call = theCall();
+    const std::string mark = patientMark(*s.index().patient(home.patient)).toStdString();
+    EXPECT_EQ(rows[0],
+              (std::vector<std::string>{mark, "no phone on record", call.was.toStdString(), "Tue 3 Mar 11:00",
+                                        nameOf(s.nurse).toStdString(), call.tried.toStdString(), ""}));
+    ASSERT_FALSE(call.tried.isEmpty());
+    EXPECT_TRUE(patientCallPaper(calls(), *s.agency()).landscape);
+
+    const Table copy = patientCallTable(calls(), *s.agency());
+    EXPECT_EQ(copy.rows, (std::vector<std::vector<std::string>>{
+                             {"2026-03-03T09:00", "A", "G.F.", "no phone on record", call.was.toStdString(),
+                              "Tue 3 Mar 11:00", nameOf(s.nurse).toStdString(), call.tried.toStdString()}}));
+    EXPECT_EQ(copy.rows[0].size(), copy.columns.size());
+}
+
+TEST_F(PatientCallStory, TodayHasOneLineForAllAndTheNursesLinesNameTheHomes) {
+    const auto other = s.addHome("B");
+    const VisitId theirs = s.publishVisit(other, kThursday, 9).id;
+    phone(Reached::Patient); // of the new one
+    publish(theirs, kThursday, Minutes::of(840), s.nurse);
+    publish(visit, kTuesday, Minutes::of(540), s.otherNurse);
+    ASSERT_EQ(calls().size(), 2U);
+    EXPECT_EQ(calls()[0].patient, home.patient) << "the first visit first";
+    const auto phoning = lines(AttentionKind::PatientsToPhone);
+    ASSERT_EQ(phoning.size(), 1U);
+    EXPECT_EQ(phoning[0].title, QStringLiteral("2 patients to phone about changed visits"));
+    EXPECT_EQ(phoning[0].harm, Harm::Today);
+    EXPECT_EQ(phoning[0].dueOn, kTuesday);
+    const auto nurses = lines(AttentionKind::PlanChanged);
+    const auto got = std::ranges::find(nurses, std::optional(s.otherNurse), &AttentionItem::nurse);
+    ASSERT_NE(got, nurses.end());
+    EXPECT_TRUE(got->detail.contains(QStringLiteral("list of patients to phone: G. Family A.")))
+        << got->detail.toStdString();
+
+    PatientTold told = calls()[0].toTell;
+    told.reached = Reached::Patient;
+    must(s.desk().tellPatient(told));
+    const auto left = lines(AttentionKind::PatientsToPhone);
+    ASSERT_EQ(left.size(), 1U);
+    EXPECT_EQ(left[0].title, QStringLiteral("1 patient to phone about changed visits"));
+    EXPECT_EQ(handOverSubject(left[0], *s.agency()), handOverSubject(phoning[0], *s.agency()))
+        << "the same matter for the next shift";
+    const auto after = lines(AttentionKind::PlanChanged);
+    const auto still = std::ranges::find(after, std::optional(s.otherNurse), &AttentionItem::nurse);
+    ASSERT_NE(still, after.end());
+    EXPECT_TRUE(still->detail.contains(QStringLiteral("None of these patients waits for a call")));
+}
+
+} // namespace
+} // namespace kitround::desk

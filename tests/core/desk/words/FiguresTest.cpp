@@ -1,0 +1,54 @@
+// The figures of the settings in the unit people read, there and back.
+#include "core/desk/words/Figures.h"
+#include "core/desk/words/Words.h"
+
+#include <gtest/gtest.h>
+
+namespace kitround::desk {
+namespace {
+
+using enum SettingKey;
+
+Problem refusedFigure(const char *typed, SettingKey key) {
+    const auto figure = figureFrom(QString::fromUtf8(typed), key, "value");
+    EXPECT_FALSE(figure) << typed;
+    return figure ? Problem{} : figure.error();
+}
+
+TEST(FiguresTest, StandInTheLargeUnitWithItsName) {
+    EXPECT_EQ(figureText(PointsStart, 150), QStringLiteral("1.50"));
+    EXPECT_EQ(figureUnit(PointsStart, "USD"), QStringLiteral("points"));
+    EXPECT_EQ(figureWithUnit(PointsStart, 150, "USD"), QStringLiteral("1.50 points"));
+    EXPECT_EQ(figureWithUnit(CourierCostMinor, 1250, "EUR"), QStringLiteral("12.50 EUR"));
+    EXPECT_EQ(figureWithUnit(StopMinutes, 5, "USD"), QStringLiteral("5 min"));
+    EXPECT_EQ(figureWithUnit(DayStart, 480, "USD"), QStringLiteral("08:00"));
+    EXPECT_EQ(figureText(CourierDays, std::int64_t{0b10}), QStringLiteral("Mon"));
+}
+
+TEST(FiguresTest, WhatIsShownIsReadBackAsItIsStored) {
+    for (const SettingInfo &info : settingTable()) {
+        if (info.unit == "weekdays")
+            continue; // ticked, not typed
+        for (const std::int64_t value : {info.least, info.preset, info.most}) {
+            const auto back = figureFrom(figureText(info.key, value), info.key, "value");
+            ASSERT_TRUE(back) << info.name << " " << value;
+            EXPECT_EQ(*back, value) << info.name;
+        }
+    }
+    EXPECT_EQ(*figureFrom(QStringLiteral(" 9:30 "), DayStart, "value"), 570);
+}
+
+TEST(FiguresTest, ARefusedFigureIsToldInTheUnitThatWasTyped) {
+    EXPECT_EQ(refusedFigure("", PointsStart).code, ProblemCode::Missing);
+    EXPECT_EQ(refusedFigure("many", PointsStart).code, ProblemCode::NotANumber);
+    EXPECT_EQ(refusedFigure("1.5", StopMinutes).code, ProblemCode::NotANumber);
+    EXPECT_EQ(refusedFigure("nan", PointsStart).code, ProblemCode::NotANumber);
+    EXPECT_EQ(refusedFigure("25:00", DayStart).code, ProblemCode::NotATime);
+    const Problem far = refusedFigure("11", PointsStart);
+    EXPECT_EQ(far.code, ProblemCode::OutOfRange);
+    EXPECT_EQ(far.args, (std::vector<std::string>{"11", "0.00", "10.00"}));
+    EXPECT_EQ(far.field, "value");
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,100 @@
+// What the planning problem knows of the place that people were told.
+#include "core/rounds/problem/WeekBuilder.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace kitround::rounds {
+namespace {
+
+constexpr DateRange kWeek{Date::of(2026, 11, 1), Date::of(2026, 11, 8)}; // from a Sunday
+
+class WeekBuilderTest : public ::testing::Test {
+protected:
+    WeekBuilderTest() {
+        s.asOf = kWeek.from;
+        s.now = {s.asOf, Minutes::of(7 * 60)};
+        s.logFrom = kWeek.from.plusDays(-90);
+        Patient patient;
+        patient.id = PatientId(1);
+        patient.status = CareStatus::Active;
+        s.patients = {patient};
+        Nurse nurse;
+        nurse.id = NurseId(1);
+        s.nurses = {nurse};
+        // Published for Tuesday at nine, in a draft since on Thursday at ten.
+        Visit visit;
+        visit.id = VisitId(1);
+        visit.patient = patient.id;
+        visit.status = VisitStatus::Drafted;
+        visit.dueFrom = kWeek.from;
+        visit.dueTo = kWeek.to;
+        visit.length = Minutes::of(45);
+        visit.on = kWeek.from.plusDays(4);
+        visit.startAt = Minutes::of(600);
+        visit.nurse = nurse.id;
+        s.visits = {visit};
+        Plan plan;
+        plan.weekStart = kWeek.from;
+        plan.status = PlanStatus::Published;
+        plan.visits = {{visit.id, kWeek.from.plusDays(2), Minutes::of(540), nurse.id, {}, {}, {}}};
+        s.plansInForce = {plan};
+    }
+    Visit &visit() { return s.visits.front(); }
+    Job job() const {
+        const SnapshotIndex index(s);
+        const auto problem = buildWeek(index, kWeek, visitsDue(index, kWeek), {});
+        if (!problem)
+            throw std::runtime_error(debugText(problem.error()));
+        const auto found = std::ranges::find(problem->jobs, VisitId(1), &Job::visit);
+        if (found == problem->jobs.end())
+            throw std::runtime_error("the visit is not due");
+        return *found;
+    }
+    Snapshot s;
+};
+
+TEST_F(WeekBuilderTest, ADraftDoesNotHideThePlaceThatWasTold) {
+    const Job drafted = job();
+    EXPECT_EQ(drafted.publishedNurse, 0);
+    EXPECT_EQ(drafted.publishedDay, 2);
+    EXPECT_EQ(drafted.publishedStart, 540);
+    visit().status = VisitStatus::Due; // left out of the draft
+    visit().on.reset();
+    visit().startAt.reset();
+    visit().nurse.reset();
+    EXPECT_EQ(job().publishedDay, 2);
+}
+
+TEST_F(WeekBuilderTest, APublishedVisitSaysItself) {
+    visit().status = VisitStatus::Published;
+    EXPECT_EQ(job().publishedDay, 4);
+    EXPECT_EQ(job().publishedStart, 600);
+}
+
+TEST_F(WeekBuilderTest, WhatNobodyWasToldOfOrStoodInAnotherWeekHasNoPlaceToKeep) {
+    s.plansInForce.front().visits.front().on = kWeek.from.plusDays(-1);
+    EXPECT_EQ(job().publishedDay, -1);
+    s.plansInForce.clear();
+    EXPECT_EQ(job().publishedNurse, -1);
+}
+
+TEST_F(WeekBuilderTest, WhatHasBegunIsLockedUnlessADraftMovedIt) {
+    s.asOf = kWeek.from.plusDays(2);
+    s.now = {s.asOf, Minutes::of(600)};
+    const Job drafted = job();
+    EXPECT_EQ(drafted.lockedDay, -1);
+    ASSERT_TRUE(drafted.allowedDays.at(2));
+    for (const TimeWindow &window : drafted.windows.at(2))
+        EXPECT_GE(window.from, 600) << "nothing is planned for an hour gone by";
+    visit().status = VisitStatus::Published;
+    visit().on = s.asOf;
+    visit().startAt = Minutes::of(540);
+    EXPECT_EQ(job().lockedDay, 2);
+    EXPECT_EQ(job().lockedStart, 540);
+}
+
+} // namespace
+} // namespace kitround::rounds

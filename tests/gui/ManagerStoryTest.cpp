@@ -256,7 +256,7 @@ TEST_F(ManagerStory, ProductivityIsCopiedAndTheRotaPrinted) {
 }
 
 TEST_F(ManagerStory, HeadingsSortNumbersAsNumbersAndDaysAsDaysByMouseAndKeys) {
-    auto &tabs = find<QTabWidget>("loadTabs");
+    auto &tabs = find<QTabWidget>("loadGroup");
     auto &nurses = find<DenseTable>("loadTable");
     for (const int column : {4, 5, 10}) // minutes with patients and on the road; "3.5 of 25" points
         expectNumbersSorted(nurses, column);

@@ -221,10 +221,11 @@ TEST_F(PeopleStory, AWatchIsTakenUpPutOffAndClosedWithItsOutcome) {
     ASSERT_GE(calm, 0);
     table.selectSourceRow(calm);
     EXPECT_FALSE(in<QPushButton>(*load_, "watchClose").isEnabled()) << "nobody has it yet";
-    auto &tabs = in<QTabWidget>(*load_, "loadTabs");
-    for (int tab = 0; tab < tabs.count(); ++tab)
-        if (tabs.tabText(tab).startsWith(QStringLiteral("Watch")))
-            tabs.setCurrentIndex(tab);
+    auto &care = in<QTabWidget>(*load_, "careGroup");
+    in<QTabWidget>(*load_, "loadTabs").setCurrentWidget(&care);
+    for (int tab = 0; tab < care.count(); ++tab)
+        if (care.tabText(tab).startsWith(QStringLiteral("Watch")))
+            care.setCurrentIndex(tab);
     picture(*load_, "watch-list");
     withNextDialog([&](QWidget &form) {
         in<QPushButton>(form, "formSave").click();
@@ -450,10 +451,10 @@ TEST_F(WatchStory, TheListIsReachedWhereNoNurseHasAWeek) {
     }
     ASSERT_TRUE(settled());
     ASSERT_TRUE(session_.nextWeek()->problem.nurses.empty());
-    auto &tabs = in<QTabWidget>(*load_, "loadTabs");
-    EXPECT_TRUE(tabs.isVisible());
-    EXPECT_TRUE(tabs.tabText(tabs.currentIndex()).startsWith(QStringLiteral("Watch list")));
-    EXPECT_FALSE(tabs.isTabEnabled(0)) << "the nurses' load needs a week";
+    auto &care = in<QTabWidget>(*load_, "careGroup");
+    EXPECT_TRUE(care.isVisible());
+    EXPECT_TRUE(care.tabText(care.currentIndex()).startsWith(QStringLiteral("Watch list")));
+    EXPECT_FALSE(in<QTabWidget>(*load_, "loadTabs").isTabEnabled(0)) << "the nurses' load needs a week";
     EXPECT_GT(table().model()->rowCount(), 0);
     EXPECT_TRUE(in<QLabel>(*load_, "loadSummary").text().startsWith(QStringLiteral("Nothing to review yet")));
 }

@@ -22,17 +22,20 @@ namespace {
 
 using kitround::ui::waitFor;
 
-void drawTabs(kitround::ui::MainWindow &window, const QDir &folder, const QString &page,
+void drawTabs(kitround::ui::MainWindow &window, QWidget &within, const QDir &folder, const QString &page,
               const QString &suffix) {
-    for (QTabWidget *tabs : window.findChildren<QTabWidget *>()) {
+    for (QTabWidget *tabs : within.findChildren<QTabWidget *>()) {
         if (!tabs->isVisible())
             continue;
-        for (int i = 1; i < tabs->count(); ++i) {
+        for (int i = 0; i < tabs->count(); ++i) {
             tabs->setCurrentIndex(i);
             QTest::qWait(60);
-            window.grab().save(folder.filePath(page + QStringLiteral("-tab%1").arg(i) + suffix));
+            const QString name = page + QStringLiteral("-tab%1").arg(i);
+            window.grab().save(folder.filePath(name + suffix));
+            drawTabs(window, *tabs->currentWidget(), folder, name, suffix); // tabs within the tab
         }
         tabs->setCurrentIndex(0);
+        return;
     }
 }
 
@@ -108,7 +111,7 @@ int main(int argc, char **argv) {
             window.grab().save(folder.filePath(QStringLiteral("day") + suffix));
             asDay->click();
         }
-        drawTabs(window, folder, QString::fromLatin1(page), suffix);
+        drawTabs(window, window, folder, QString::fromLatin1(page), suffix);
     }
     ui::AboutBox about(&window);
     about.show();

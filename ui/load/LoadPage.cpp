@@ -119,24 +119,27 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
     summary_->setObjectName(QStringLiteral("loadSummary"));
     summary_->setWordWrap(true);
     layout->addWidget(summary_);
-    tabs_ = new QTabWidget(body);
-    tabs_->setObjectName(QStringLiteral("loadTabs"));
-    tabs_->setDocumentMode(true);
-    layout->addWidget(tabs_, 1);
+    groups_ = new QTabWidget(body);
+    groups_->setObjectName(QStringLiteral("loadTabs"));
+    groups_->setDocumentMode(true);
+    layout->addWidget(groups_, 1);
+    load_ = addGroup(QStringLiteral("loadGroup"), tr("Load"));
+    care_ = addGroup(QStringLiteral("careGroup"), tr("Care"));
+    team_ = addGroup(QStringLiteral("teamGroup"), tr("Team"));
     makeNurseTab();
     makeReviewTabs();
-    watch_ = new WatchTab(session, tabs_);
-    tabs_->addTab(watch_, tr("Watch list"));
-    incidents_ = new IncidentsTab(session, tabs_);
-    tabs_->addTab(incidents_, tr("Incidents"));
-    leave_ = new LeaveTab(session, tabs_);
-    tabs_->addTab(leave_, tr("Leave"));
-    intake_ = new IntakeTab(session, tabs_);
-    tabs_->addTab(intake_, tr("Intake"));
-    work_ = new WorkTab(session, tabs_);
-    tabs_->addTab(work_, tr("Cost"));
-    kept_ = new KeptTab(session, tabs_);
-    tabs_->addTab(kept_, tr("What-ifs"));
+    watch_ = new WatchTab(session, care_);
+    care_->addTab(watch_, tr("Watch list"));
+    incidents_ = new IncidentsTab(session, care_);
+    care_->addTab(incidents_, tr("Incidents"));
+    leave_ = new LeaveTab(session, team_);
+    team_->addTab(leave_, tr("Leave"));
+    intake_ = new IntakeTab(session, team_);
+    team_->addTab(intake_, tr("Intake"));
+    work_ = new WorkTab(session, load_);
+    load_->addTab(work_, tr("Cost"));
+    kept_ = new KeptTab(session, load_);
+    load_->addTab(kept_, tr("What-ifs"));
     setBody(body);
     makeActions();
     connect(watch_, &WatchTab::opened, this, &LoadPage::showPatient);
@@ -177,7 +180,7 @@ void LoadPage::makeHead() {
 }
 
 void LoadPage::makeNurseTab() {
-    auto *tab = new QWidget(tabs_);
+    auto *tab = new QWidget(load_);
     auto *layout = new QVBoxLayout(tab);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     bars_ = new LoadBars(tab);
@@ -190,44 +193,45 @@ void LoadPage::makeNurseTab() {
     weights_->setFont(Look::smallFont());
     weights_->setWordWrap(true);
     layout->addWidget(weights_);
-    tabs_->addTab(tab, tr("Nurses"));
+    load_->addTab(tab, tr("Nurses"));
     connect(nurseTable_, &DenseTable::opened, this,
             [this](int row) { Q_EMIT showNurse(nurses_.row(row).load.nurse.value()); });
 }
 
 void LoadPage::makeReviewTabs() {
-    const auto tab = [this](const QString &title, std::initializer_list<std::pair<QWidget *, int>> parts) {
-        auto *page = new QWidget(tabs_);
+    const auto tab = [](QTabWidget *group, const QString &title,
+                        std::initializer_list<std::pair<QWidget *, int>> parts) {
+        auto *page = new QWidget(group);
         auto *layout = new QVBoxLayout(page);
         layout->setContentsMargins(0, Look::kInside, 0, 0);
         for (const auto &[part, stretch] : parts)
             layout->addWidget(part, stretch);
-        tabs_->addTab(page, title);
+        group->addTab(page, title);
     };
-    heat_ = new HeatTable(tabs_);
-    areas_ = new PlainTable(QStringLiteral("areaTable"), tr("Travel by area"), tabs_);
-    tab(tr("Weeks, areas"), {{heat_, 3}, {areas_, 2}});
-    aheadChart_ = new AheadChart(tabs_);
-    ahead_ = new PlainTable(QStringLiteral("aheadTable"), tr("Weeks ahead"), tabs_);
-    tab(tr("Weeks ahead"), {{aheadChart_, 0}, {ahead_, 1}});
-    compliance_ = new PlainTable(QStringLiteral("complianceTable"), tr("Weeks with too few visits"), tabs_);
-    missed_ = new PlainTable(QStringLiteral("missedTable"), tr("Missed visits"), tabs_);
-    tab(tr("Ordered"), {{compliance_, 1}, {missed_, 1}});
-    deadlines_ = new PlainTable(QStringLiteral("deadlineTable"), tr("Deadlines"), tabs_);
-    tab(tr("Deadlines"), {{deadlines_, 1}});
+    heat_ = new HeatTable(load_);
+    areas_ = new PlainTable(QStringLiteral("areaTable"), tr("Travel by area"), load_);
+    tab(load_, tr("Weeks and areas"), {{heat_, 3}, {areas_, 2}});
+    aheadChart_ = new AheadChart(load_);
+    ahead_ = new PlainTable(QStringLiteral("aheadTable"), tr("Weeks ahead"), load_);
+    tab(load_, tr("Weeks ahead"), {{aheadChart_, 0}, {ahead_, 1}});
+    compliance_ = new PlainTable(QStringLiteral("complianceTable"), tr("Weeks with too few visits"), care_);
+    missed_ = new PlainTable(QStringLiteral("missedTable"), tr("Missed visits"), care_);
+    tab(care_, tr("Ordered visits"), {{compliance_, 1}, {missed_, 1}});
+    deadlines_ = new PlainTable(QStringLiteral("deadlineTable"), tr("Deadlines"), team_);
+    tab(team_, tr("Deadlines"), {{deadlines_, 1}});
     makeSkillTab();
     makeOnCallTab();
-    continuityTable_ = new DenseTable(QStringLiteral("continuityTable"), tr("Continuity by patient"), tabs_);
+    continuityTable_ = new DenseTable(QStringLiteral("continuityTable"), tr("Continuity by patient"), care_);
     continuityTable_->setModel(new RowsProxy(&continuity_, this));
     noContinuity_ =
         new QLabel(tr("No visit is done or planned yet that says who sees whom. Plan a week in the "
                       "caseload calendar first."),
-                   tabs_);
+                   care_);
     noContinuity_->setObjectName(QStringLiteral("continuityNothing"));
     noContinuity_->setWordWrap(true);
-    tab(tr("Continuity"), {{noContinuity_, 0}, {continuityTable_, 1}});
-    quality_ = new PlainTable(QStringLiteral("qualityTable"), tr("Quality by month"), tabs_);
-    tab(tr("Quality"), {{quality_, 1}});
+    tab(care_, tr("Continuity"), {{noContinuity_, 0}, {continuityTable_, 1}});
+    quality_ = new PlainTable(QStringLiteral("qualityTable"), tr("Quality by month"), care_);
+    tab(care_, tr("Quality"), {{quality_, 1}});
     connect(continuityTable_, &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(continuity_.row(row).continuity.patient.value()); });
     connect(deadlines_, &PlainTable::opened, this, [this](int row) {
@@ -240,7 +244,7 @@ void LoadPage::makeReviewTabs() {
 }
 
 void LoadPage::makeSkillTab() {
-    auto *page = new QWidget(tabs_);
+    auto *page = new QWidget(team_);
     auto *layout = new QVBoxLayout(page);
     layout->setContentsMargins(0, 0, 0, 0);
     skills_ = new PlainTable(QStringLiteral("skillTable"), tr("Skills by nurse"), page);
@@ -251,7 +255,7 @@ void LoadPage::makeSkillTab() {
     row->addStretch(1);
     row->addWidget(csv);
     layout->addLayout(row);
-    tabs_->addTab(page, tr("Skills"));
+    team_->addTab(page, tr("Skills"));
     connect(csv, &QPushButton::clicked, this, [this] {
         if (const desk::AgencyPtr agency = session().agency())
             saveTable(this, session(), desk::skillTable(desk::skillMatrix(*agency), *agency));
@@ -262,7 +266,7 @@ void LoadPage::makeSkillTab() {
 }
 
 void LoadPage::makeOnCallTab() {
-    auto *page = new QWidget(tabs_);
+    auto *page = new QWidget(team_);
     auto *layout = new QVBoxLayout(page);
     layout->setContentsMargins(0, 0, 0, 0);
     onCall_ = new PlainTable(QStringLiteral("onCallTable"), tr("On call"), page);
@@ -275,7 +279,7 @@ void LoadPage::makeOnCallTab() {
     row->addStretch(1);
     row->addWidget(rota);
     layout->addLayout(row);
-    tabs_->addTab(page, tr("On call"));
+    team_->addTab(page, tr("On call"));
     connect(rota, &QPushButton::clicked, this, [this] {
         if (session().agency())
             offerPaper(this, session(), desk::onCallRota(*session().agency()));
@@ -304,7 +308,7 @@ void LoadPage::askWhatIf() {
     WhatIfDialog dialog(session(), w->week, this);
     dialog.exec();
     if (dialog.hasKept())
-        tabs_->setCurrentWidget(kept_);
+        bringUp(kept_);
 }
 
 void LoadPage::askReferral() {
@@ -322,39 +326,79 @@ void LoadPage::takeReferral(std::optional<PatientId> patient) {
 }
 
 void LoadPage::takeFocus() {
-    if (tabs_->currentWidget() == watch_)
+    if (isUp(watch_))
         watch_->takeFocus();
-    else if (tabs_->currentWidget() == incidents_)
+    else if (isUp(incidents_))
         incidents_->takeFocus();
     else
         nurseTable_->setFocus(Qt::OtherFocusReason);
 }
 
 void LoadPage::showLeave() {
-    tabs_->setCurrentWidget(leave_);
+    bringUp(leave_);
 }
 
 void LoadPage::showIncidents() {
-    tabs_->setCurrentWidget(incidents_);
+    bringUp(incidents_);
 }
 
 desk::WeekPicturePtr LoadPage::week() const {
     return which_->currentIndex() == 0 ? session().nextWeek() : session().thisWeek();
 }
 
+QTabWidget *LoadPage::addGroup(const QString &name, const QString &title) {
+    auto *group = new QTabWidget(groups_);
+    group->setObjectName(name);
+    group->setDocumentMode(true);
+    groups_->addTab(group, title);
+    return group;
+}
+
+QTabWidget *LoadPage::groupOf(const QWidget *tab) const {
+    for (QTabWidget *group : {care_, team_})
+        if (group->indexOf(tab) >= 0)
+            return group;
+    return load_;
+}
+
+void LoadPage::bringUp(QWidget *tab) {
+    QTabWidget *group = groupOf(tab);
+    group->setCurrentWidget(tab);
+    groups_->setCurrentWidget(group);
+}
+
+bool LoadPage::isUp(const QWidget *tab) const {
+    return groups_->currentWidget() == groupOf(tab) && groupOf(tab)->currentWidget() == tab;
+}
+
+// What waits is told by the tab, and by its group while the tab is out of sight.
+void LoadPage::setTitle(QWidget *tab, const QString &title, int count) {
+    const auto counted = [](const QString &text, int n) {
+        return n > 0 ? tr("%1 (%2)").arg(text).arg(n) : text;
+    };
+    QTabWidget *group = groupOf(tab);
+    group->setTabText(group->indexOf(tab), counted(title, count));
+    waiting_[tab] = count;
+    for (const auto &[name, each] : {std::pair(tr("Care"), care_), std::pair(tr("Team"), team_)}) {
+        int sum = 0;
+        for (int i = 0; i < each->count(); ++i)
+            sum += waiting_.value(each->widget(i));
+        groups_->setTabText(groups_->indexOf(each), counted(name, sum));
+    }
+}
+
 void LoadPage::showLists() {
-    const int watched = watch_->show(session().agency());
-    tabs_->setTabText(tabs_->indexOf(watch_),
-                      watched > 0 ? tr("Watch list (%1)").arg(watched) : tr("Watch list"));
-    const int open = incidents_->show(session().agency());
-    tabs_->setTabText(tabs_->indexOf(incidents_),
-                      open > 0 ? tr("Incidents (%1)").arg(open) : tr("Incidents"));
+    setTitle(watch_, tr("Watch list"), watch_->show(session().agency()));
+    setTitle(incidents_, tr("Incidents"), incidents_->show(session().agency()));
 }
 
 void LoadPage::enableTabs(bool hasWeek) {
-    for (int tab = 0; tab < tabs_->count(); ++tab)
-        tabs_->setTabEnabled(tab,
-                             hasWeek || tabs_->widget(tab) == watch_ || tabs_->widget(tab) == incidents_);
+    for (QTabWidget *group : {load_, care_, team_})
+        for (int tab = 0; tab < group->count(); ++tab)
+            group->setTabEnabled(tab,
+                                 hasWeek || group->widget(tab) == watch_ || group->widget(tab) == incidents_);
+    for (QTabWidget *group : {load_, team_})
+        groups_->setTabEnabled(groups_->indexOf(group), hasWeek);
 }
 
 // Patients are watched, and things go wrong, where no nurse has a week yet, too.
@@ -367,8 +411,8 @@ void LoadPage::showWithoutWeek() {
     showEmpty(hasLists ? QString() : nothing);
     if (!hasLists)
         return;
-    if (tabs_->currentWidget() != incidents_)
-        tabs_->setCurrentWidget(watch_);
+    if (!isUp(incidents_))
+        bringUp(watch_);
     enableTabs(false);
 }
 
@@ -388,8 +432,7 @@ void LoadPage::show() {
     enableTabs(true);
     const SnapshotIndex &index = w->agency->index();
     kept_->show(*w->agency);
-    const int requests = leave_->show(*w->agency);
-    tabs_->setTabText(tabs_->indexOf(leave_), requests > 0 ? tr("Leave (%1)").arg(requests) : tr("Leave"));
+    setTitle(leave_, tr("Leave"), leave_->show(*w->agency));
     work_->show();
     const caseload::LoadReview review = desk::loadReview(*w);
     const AgencySettings &settings = w->agency->settings();

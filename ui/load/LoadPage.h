@@ -6,6 +6,8 @@
 #include "ui/shared/Page.h"
 #include "ui/shared/RowsModel.h"
 
+#include <QHash>
+
 class QComboBox;
 class QLabel;
 class QPushButton;
@@ -56,6 +58,11 @@ private:
     void show();
     void showLists(); // of the records alone: they wait for no week
     void showWithoutWeek();
+    QTabWidget *addGroup(const QString &name, const QString &title);
+    QTabWidget *groupOf(const QWidget *tab) const;
+    void bringUp(QWidget *tab);
+    bool isUp(const QWidget *tab) const;
+    void setTitle(QWidget *tab, const QString &title, int count);
     void enableTabs(bool hasWeek);
     void showReview(const desk::ManagerReview &review);
     desk::WeekPicturePtr week() const;
@@ -70,7 +77,7 @@ private:
     LoadBars *bars_;
     RowsModel<NurseLoadRow> nurses_;
     RowsModel<ContinuityRow> continuity_;
-    QTabWidget *tabs_;
+    QTabWidget *groups_, *load_, *care_, *team_; // fifteen tabs side by side nobody finds
     DenseTable *nurseTable_, *continuityTable_;
     HeatTable *heat_;
     AheadChart *aheadChart_;
@@ -86,7 +93,8 @@ private:
     QPushButton *print_;
     desk::DeadlineList shownDeadlines_;
     desk::SkillMatrix shownSkills_;
-    int generation_ = 0; // reviews of a week no longer shown are dropped by it
+    QHash<const QWidget *, int> waiting_; // by tab, what its title counts
+    int generation_ = 0;                  // reviews of a week no longer shown are dropped by it
 };
 
 } // namespace kitround::ui

@@ -37,6 +37,15 @@ constexpr std::pair<std::string_view, Symptom> kSymptoms[] = {{"breathless", Sym
                                                               {"light-headed", Symptom::LightHeaded}};
 constexpr std::pair<std::string_view, CallTopic> kTopics[] = {
     {"clinical", CallTopic::Clinical}, {"supply", CallTopic::Supply}, {"schedule", CallTopic::Schedule}};
+constexpr std::pair<std::string_view, IncidentKind> kIncidentKinds[] = {
+    {"device", IncidentKind::Device},   {"infection", IncidentKind::Infection},
+    {"injury", IncidentKind::Injury},   {"exposure", IncidentKind::Exposure},
+    {"privacy", IncidentKind::Privacy}, {"other", IncidentKind::Other}};
+constexpr std::pair<std::string_view, IncidentHarm> kIncidentHarms[] = {{"not-known", IncidentHarm::NotKnown},
+                                                                        {"none", IncidentHarm::None},
+                                                                        {"slight", IncidentHarm::Slight},
+                                                                        {"serious", IncidentHarm::Serious},
+                                                                        {"death", IncidentHarm::Death}};
 
 std::string labelOf(const TextRow &row) {
     return row.text("patient") + " " + row.text("catheter");
@@ -273,6 +282,31 @@ void readOffice(TextReading &r) {
     }
 }
 
+void readIncidents(TextReading &r) {
+    const TextTable table = r.table("incidents.csv");
+    for (const TextRow &row : table.rows()) {
+        Incident incident;
+        incident.kind = row.choice<IncidentKind>("kind", kIncidentKinds, IncidentKind::Other);
+        incident.harm = row.choice<IncidentHarm>("harm", kIncidentHarms, IncidentHarm::NotKnown);
+        incident.patient = row.maybeRef(r.patients, "patient");
+        incident.lot = row.maybeRef(r.lots, "lot");
+        incident.device = row.text("device");
+        incident.at = row.time("at");
+        incident.learnedOn = row.date("learned");
+        incident.facts = row.text("facts");
+        incident.keptPlace = row.text("kept");
+        incident.prescriberToldOn = row.maybeDate("prescriber_told");
+        incident.supplierToldOn = row.maybeDate("supplier_told");
+        incident.told = row.text("told");
+        incident.owner = row.text("owner");
+        incident.reportDueOn = row.maybeDate("report_due");
+        incident.reportedOn = row.maybeDate("reported");
+        incident.closedOn = row.maybeDate("closed");
+        incident.outcome = row.text("outcome");
+        added(r.parts.scenario.incidents, std::move(incident));
+    }
+}
+
 } // namespace
 
 void readCare(TextReading &reading) {
@@ -284,6 +318,7 @@ void readCare(TextReading &reading) {
     readLog(reading);
     readDeliveries(reading);
     readOffice(reading);
+    readIncidents(reading);
 }
 
 } // namespace kitround::sample

@@ -42,7 +42,7 @@ struct TextReading {
 
 void readPeople(TextReading &reading); // agency, users, payers, nurses and their hours, patients
 void readStock(TextReading &reading);  // items, suppliers, lots, purchases, cars
-void readCare(TextReading &reading);   // catheters, orders, visits, holds, log, deliveries, calls
+void readCare(TextReading &reading);   // catheters, orders, visits, holds, log, deliveries, calls, incidents
 
 // "KIT500-A*2 CAP": codes with a count, 1 where none is given.
 std::vector<std::pair<std::string, std::int64_t>> countedWords(const TextRow &row, std::string_view column);

@@ -1,22 +1,32 @@
 #include "core/caseload/CareDays.h"
 
+#include "core/calendar/Zone.h"
+
 #include <algorithm>
 
 namespace kitround::caseload {
 namespace {
 
-Date utcDay(Instant moment) {
-    return Date::fromDayNumber(moment.unixSeconds() / 86400);
+// An unknown zone is found when the file is opened.
+Date localDayOf(const SnapshotIndex &agency, Instant moment) {
+    return calendar::Zone::named(agency.snapshot().settings.timeZone).value().toLocal(moment).date;
 }
 
 } // namespace
 
+std::optional<Date> careEndedOn(const SnapshotIndex &agency, const Patient &patient) {
+    if (!patient.exitedAt)
+        return std::nullopt;
+    return localDayOf(agency, *patient.exitedAt);
+}
+
 bool isCatheterDay(const SnapshotIndex &agency, const Patient &patient, const Catheter &catheter, Date day) {
-    if (!patient.startOfCare || day < *patient.startOfCare ||
-        (patient.exitedAt && day >= utcDay(*patient.exitedAt)))
+    if (!patient.startOfCare || day < *patient.startOfCare)
+        return false;
+    if (const std::optional<Date> ended = careEndedOn(agency, patient); ended && day >= *ended)
         return false;
     if ((catheter.insertedOn && day < *catheter.insertedOn) ||
-        (catheter.removedAt && day >= utcDay(*catheter.removedAt)))
+        (catheter.removedAt && day >= localDayOf(agency, *catheter.removedAt)))
         return false;
     const Hold *hold = agency.holdOn(patient.id, day);
     return !hold || hold->stillDraining;

@@ -3,8 +3,12 @@
 // elsewhere.
 #include "core/records/Snapshot.h"
 
+#include <optional>
+
 namespace kitround::caseload {
 
+// The day on which care ended, by the agency's clock; nothing: it has not. It is no day of care any more.
+std::optional<Date> careEndedOn(const SnapshotIndex &agency, const Patient &patient);
 // In place, the patient on service, at home or draining elsewhere.
 bool isCatheterDay(const SnapshotIndex &agency, const Patient &patient, const Catheter &catheter, Date day);
 // With at least one such catheter.

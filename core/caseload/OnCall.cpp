@@ -25,17 +25,27 @@ std::int64_t endOf(const Shift &shift) {
     return startOf(shift) + lengthOf(shift);
 }
 
-// Nothing where they are not one after the other within a day, or are parts of one day's work. Work that
-// begins while a turn still runs leaves no rest at all.
-std::optional<Minutes> restBetween(const Shift &before, const Shift &work) {
-    const bool isAfter = startOf(work) > startOf(before) && startOf(work) < endOf(before) + kDay;
+Minutes leastRest(const AgencySettings &settings) {
+    return Minutes::of(settings[SettingKey::RestAfterCallHours] * 60);
+}
+
+// How long after its end work is looked for: a longer rest than a day may be asked for.
+std::int64_t reachOf(const AgencySettings &settings) {
+    return std::max(kDay, leastRest(settings).count());
+}
+// Days between the first of a turn and the last on which work may begin that follows it: a turn may run into
+// the next day.
+std::int64_t reachDays(const AgencySettings &settings) {
+    return 1 + (reachOf(settings) + kDay - 1) / kDay;
+}
+
+// Nothing where the one does not follow the other within the reach, or they are parts of one day's work. Work
+// that begins while a turn still runs leaves no rest at all.
+std::optional<Minutes> restBetween(const Shift &before, const Shift &work, std::int64_t reach) {
+    const bool isAfter = startOf(work) > startOf(before) && startOf(work) < endOf(before) + reach;
     if (work.isOnCall || work.nurse != before.nurse || !isAfter || (!before.isOnCall && before.on == work.on))
         return std::nullopt;
     return Minutes::of(std::max<std::int64_t>(0, startOf(work) - endOf(before)));
-}
-
-Minutes leastRest(const AgencySettings &settings) {
-    return Minutes::of(settings[SettingKey::RestAfterCallHours] * 60);
 }
 
 CallKind kindOf(const AgencySettings &settings, Date on) {
@@ -55,8 +65,9 @@ double unitsOf(const AgencySettings &settings, CallKind kind) {
 } // namespace
 
 std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days) {
-    const std::vector<Shift> shifts = shiftsIn({days.from, days.to.plusDays(2)}, agency.nurses,
-                                               agency.shiftPatterns, agency.extraShifts, agency.timeOff);
+    const DateRange looked{days.from, days.to.plusDays(reachDays(agency.settings))};
+    const std::vector<Shift> shifts =
+        shiftsIn(looked, agency.nurses, agency.shiftPatterns, agency.extraShifts, agency.timeOff);
     std::vector<CallDuty> duties;
     for (const Shift &call : shifts) {
         if (!call.isOnCall || !days.contains(call.on))
@@ -69,7 +80,7 @@ std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days) {
         duty.kind = kindOf(agency.settings, call.on);
         duty.units = unitsOf(agency.settings, duty.kind);
         for (const Shift &work : shifts)
-            if (const auto rest = restBetween(call, work))
+            if (const auto rest = restBetween(call, work, reachOf(agency.settings)))
                 duty.restAfter = std::min(duty.restAfter.value_or(*rest), *rest);
         duty.isTooShort = duty.restAfter && *duty.restAfter < leastRest(agency.settings);
         duties.push_back(duty);
@@ -79,8 +90,9 @@ std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days) {
 }
 
 std::vector<ShortRest> shortRests(const Snapshot &agency, DateRange days) {
-    const std::vector<Shift> shifts = shiftsIn({days.from.plusDays(-2), days.to}, agency.nurses,
-                                               agency.shiftPatterns, agency.extraShifts, agency.timeOff);
+    const DateRange looked{days.from.plusDays(-reachDays(agency.settings)), days.to};
+    const std::vector<Shift> shifts =
+        shiftsIn(looked, agency.nurses, agency.shiftPatterns, agency.extraShifts, agency.timeOff);
     const Minutes least = leastRest(agency.settings);
     std::vector<ShortRest> found;
     for (auto work = shifts.begin(); work != shifts.end(); ++work) {
@@ -89,7 +101,7 @@ std::vector<ShortRest> shortRests(const Snapshot &agency, DateRange days) {
         std::optional<ShortRest> shortest;
         for (auto before = work; before != shifts.begin() && std::prev(before)->nurse == work->nurse;) {
             --before;
-            if (const auto rest = restBetween(*before, *work);
+            if (const auto rest = restBetween(*before, *work, reachOf(agency.settings));
                 rest && *rest < (shortest ? shortest->rest : least))
                 shortest = ShortRest{*before, *work, *rest};
         }

@@ -17,7 +17,8 @@ struct CallDuty {
     Minutes from, to; // `to` beyond 1440: into the next day
     CallKind kind = CallKind::WeekdayNight;
     double units = 0;
-    // Rest between its end and the nurse's next working shift that begins within a day; nothing: none begins.
+    // Rest between its end and the nurse's next working shift that begins within a day, or within the rest
+    // the setting asks for where that is longer; nothing: none begins.
     std::optional<Minutes> restAfter;
     bool isTooShort = false; // less than the setting asks for
 };

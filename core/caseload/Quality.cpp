@@ -5,12 +5,18 @@
 #include "core/safety/Cautions.h"
 
 #include <algorithm>
+#include <optional>
 #include <set>
 
 namespace kitround::caseload {
 namespace {
 
 constexpr std::int64_t kTaughtWithin = 14; // days, the start of care being day 1 (common practice)
+
+// Not the day it was planned for; nothing: it was not made.
+std::optional<Date> dayMade(const Visit &visit) {
+    return visit.status == VisitStatus::Done ? visit.day() : std::nullopt;
+}
 
 class MonthCounter {
 public:
@@ -28,7 +34,7 @@ public:
             add(QualityMeasure::HospitalStays,
                 hold.kind == HoldKind::Hospital && month_.days.contains(hold.from) ? 1 : 0, 0);
         for (const Visit &visit : s_.visits)
-            if (visit.status == VisitStatus::Done && visit.on && month_.days.contains(*visit.on))
+            if (const auto made = dayMade(visit); made && month_.days.contains(*made))
                 add(QualityMeasure::UnplannedVisits, visit.kind == VisitKind::AsNeeded ? 1 : 0, 1);
         for (const Delivery &delivery : s_.deliveries)
             if (delivery.deliveredAt && delivery.deliverBy &&
@@ -59,9 +65,12 @@ private:
         const Date after = patient.startOfCare->plusDays(kTaughtWithin); // the first day too late
         if (!month_.days.contains(after.plusDays(-1)) || after > s_.asOf)
             return;
+        const std::optional<Date> ended = careEndedOn(agency_, patient);
+        if (ended && *ended < after) // it had not the days to be taught in
+            return;
         const bool isTaught = std::ranges::any_of(agency_.visitsOf(patient.id), [&](const Visit *visit) {
-            return visit->kind == VisitKind::Teaching && visit->status == VisitStatus::Done && visit->on &&
-                   *visit->on < after;
+            const std::optional<Date> made = dayMade(*visit);
+            return visit->kind == VisitKind::Teaching && made && *made < after;
         });
         add(QualityMeasure::TaughtInTime, isTaught ? 1 : 0, 1);
     }

@@ -3,10 +3,10 @@
 //
 //   infection signs  catheters with a sign of infection in the log that month, of catheter-days
 //   hospital stays   that began, of catheter-days
-//   unplanned        as-needed visits done, of visits done
+//   unplanned        as-needed visits done, of visits done; by the day they were made
 //   late refills     delivered after the day they were promised against, of those that had one
 //   taught in time   a teaching visit by day 14 (the start of care being day 1), of starts whose day 14 is
-//   past
+//                    past; who left service or died by then is left out
 //
 // The signs are what homes and nurses wrote down, no diagnosis. Run-outs leave no record of their own.
 #include "core/records/Snapshot.h"

@@ -19,23 +19,69 @@ public:
             addWork(ofNurse_[nurse.nurse], nurse.done);
         for (const AreaWork &area : work_.areas)
             addWork(ofArea_[area.area], area.done);
-        for (const SupplyCost &supplies : work_.suppliesByNurse)
-            ofNurse_[supplies.mainNurse.value_or(NurseId())].supplies = roundedCents(supplies.costMinor);
-        for (const SupplyCost &supplies : work_.suppliesByArea)
-            ofArea_[supplies.area].supplies = roundedCents(supplies.costMinor);
+        for (const SupplyCost &supplies : work_.suppliesByNurse) {
+            const NurseId whose = supplies.mainNurse.value_or(NurseId());
+            ofNurse_.try_emplace(whose); // listed, at no cost too
+            suppliesOfNurse_[whose] = supplies.costMinor;
+        }
+        for (const SupplyCost &supplies : work_.suppliesByArea) {
+            ofArea_.try_emplace(supplies.area);
+            suppliesOfArea_[supplies.area] = supplies.costMinor;
+        }
         addCouriers();
+        addMoney(ofNurse_, suppliesOfNurse_);
+        addMoney(ofArea_, suppliesOfArea_);
         return finished();
     }
 
 private:
-    static Money roundedCents(double minor) { return Money::of(std::llround(minor)); }
+    // A whole in cents by weights: rounded down, and the cents left over to those that lost most by it.
+    template <class Key>
+    static void shareOut(Money whole, const std::map<Key, double> &weights, std::map<Key, WorkCost> &costs,
+                         Money WorkCost::*part) {
+        double sum = 0;
+        for (const auto &[key, weight] : weights)
+            sum += weight;
+        if (sum <= 0)
+            return;
+        std::vector<std::pair<double, Key>> lost;
+        std::int64_t left = whole.count();
+        for (const auto &[key, weight] : weights) {
+            const double exact = static_cast<double>(whole.count()) * weight / sum;
+            const auto cents = static_cast<std::int64_t>(std::floor(exact));
+            costs[key].*part = Money::of(cents);
+            left -= cents;
+            lost.emplace_back(static_cast<double>(cents) - exact, key);
+        }
+        std::ranges::stable_sort(lost, {}, &std::pair<double, Key>::first);
+        for (std::size_t i = 0; i < lost.size() && left > 0; ++i, --left)
+            costs[lost[i].second].*part += Money::of(1);
+    }
 
-    void addWork(WorkCost &cost, const WorkDone &done) const {
+    // The same work by nurse and by area must come to the same sum: it is rounded once, as a whole.
+    template <class Key>
+    void addMoney(std::map<Key, WorkCost> &costs, const std::map<Key, double> &supplies) const {
+        std::map<Key, double> way, overtime;
+        Metres wholeWay;
+        Minutes wholeOvertime;
+        double wholeSupplies = 0;
+        for (const auto &[key, cost] : costs) {
+            way[key] = static_cast<double>(cost.paidWay.count());
+            overtime[key] = static_cast<double>(cost.overtime.count());
+            wholeWay += cost.paidWay;
+            wholeOvertime += cost.overtime;
+        }
+        for (const auto &[key, minor] : supplies)
+            wholeSupplies += minor;
+        shareOut(mileagePaid(s_.settings, wholeWay), way, costs, &WorkCost::mileage);
+        shareOut(overtimePaid(s_.settings, wholeOvertime), overtime, costs, &WorkCost::overtimePay);
+        shareOut(Money::of(std::llround(wholeSupplies)), supplies, costs, &WorkCost::supplies);
+    }
+
+    static void addWork(WorkCost &cost, const WorkDone &done) {
         cost.visits = done.visits;
         cost.paidWay = done.driven - done.estimated;
-        cost.mileage = mileagePaid(s_.settings, cost.paidWay);
         cost.overtime = done.overtime;
-        cost.overtimePay = overtimePaid(s_.settings, done.overtime);
     }
 
     // Two parcels for one home on one day come with one run.
@@ -79,6 +125,8 @@ private:
     const Snapshot &s_;
     std::map<NurseId, WorkCost> ofNurse_; // without a number: homes without a main nurse
     std::map<AreaKind, WorkCost> ofArea_;
+    std::map<NurseId, double> suppliesOfNurse_; // cents, not rounded
+    std::map<AreaKind, double> suppliesOfArea_;
 };
 
 } // namespace

@@ -6,8 +6,9 @@
 //   couriers  = homes a courier went to, day by day, x the price of a run
 //   supplies  = as in Productivity
 //
-// Couriers and supplies of a home stand with its main nurse. Every amount is rounded to the cent before it is
-// summed, so that a column adds up.
+// Couriers and supplies of a home stand with its main nurse. The sum of each
+// column is rounded to the cent and shared out in cents: a column adds up, and comes to the same by nurse and
+// by area.
 #include "core/caseload/Productivity.h"
 
 namespace kitround::caseload {

@@ -116,6 +116,7 @@ struct Received {
 // What was really packed, where it is not what pick() chose.
 struct LotsTaken {
     DeliveryId delivery;
+    std::int64_t rowVersion = 0; // of the delivery that was looked at; ChangedMeanwhile where it is another
     std::vector<DeliveryLine> lines; // all of the parcel as it is; as much of each home's item as before
     std::string why;                 // may be empty
 };
@@ -263,9 +264,11 @@ public:
     Result<Delivery> promise(const Delivery &delivery); // needs a Confirmed contact
     // The yes of a refill call and what was promised on it, in one step. A yes says why it is needed
     // ("reason_for_need"). More than was offered, as supply::overOffer tells it, needs a reason of its own
-    // ("why_more"), which is kept with the yes the delivery stands on.
+    // ("why_more"), which is kept with the yes the delivery stands on; so does a day that breaks a rule, as
+    // supply::dayBreaks tells it ("why_day").
     Result<Delivery> promiseOffer(const RefillContact &agreed, const Delivery &delivery,
-                                  const supply::RefillProposal &offer, const std::string &whyMore);
+                                  const supply::RefillProposal &offer, const std::string &whyMore,
+                                  const std::string &whyDay = {});
     // The first delivery of a new catheter: who agreed to it and the promise, in one step.
     Result<Delivery> promiseFirst(const RefillContact &agreed, const Delivery &delivery);
     Result<Delivery> pick(DeliveryId delivery); // lots, first expiring first; storeroom -> transit or car
@@ -275,6 +278,7 @@ public:
     // {"lot_too_few", lot number, there by the ledger, how many more of it are entered}; at "lot_number"
     // Missing, Conflict {"lot_of_other_item", ...}, NotAllowed {"lot_recalled"|"lot_quarantined", number},
     // {"lot_expired", number, last day}, {"lot_left_home", number, eaches used at the home}, {"already"}.
+    // ChangedMeanwhile where somebody has saved the delivery since it was looked at.
     Result<LotsCorrected> correctLots(const LotsTaken &taken);
     Result<Delivery> ship(DeliveryId delivery);
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
@@ -370,8 +374,9 @@ public:
     // "told_by".
     Result<PlanTold> tellPlan(const PlanTold &told);
     // A home was phoned about visits that changed (desk/views/PatientCalls), now and by who works here;
-    // whoever was reached, the call is kept. NotAllowed at "patient_id" {"not_to_phone"}; Conflict at
-    // "visits" {"visits_moved_on"} where they stand elsewhere by now than `told` says.
+    // whoever was reached, the call is kept, also where a visit began or was made meanwhile. Conflict at
+    // "visits" {"visits_moved_on"} where one stands elsewhere by now than `told` says; NotAllowed at
+    // "patient_id" {"not_to_phone"} where the home had heard all of it.
     Result<PatientTold> tellPatient(const PatientTold &told);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);

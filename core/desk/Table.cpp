@@ -70,6 +70,15 @@ Table reducedTo(const Table &table, ShownIn left) {
     return reduced;
 }
 
+// A sum among the rows would be read as one record more.
+Table asCopied(const Table &table) {
+    Table copied = reducedTo(table, ShownIn::TextOnly);
+    if (copied.endsWithSum && !copied.rows.empty())
+        copied.rows.pop_back();
+    copied.endsWithSum = false;
+    return copied;
+}
+
 std::size_t longestWord(const QString &text) {
     std::size_t longest = 0;
     for (const QString &word : text.split(u' '))
@@ -286,7 +295,7 @@ std::string asText(const Table &whole, int width) {
 }
 
 std::string asCsv(const Table &whole) {
-    const Table table = reducedTo(whole, ShownIn::TextOnly);
+    const Table table = asCopied(whole);
     exchange::CsvTable csv;
     for (const Column &column : table.columns)
         csv.head.push_back(column.key);
@@ -307,7 +316,7 @@ std::string asJson(const std::vector<Table> &tables, const std::string &verb, co
         out += t == 0 ? "\n    " : ",\n    ";
         appendQuoted(out, tables[t].key);
         out += ": ";
-        appendTable(out, reducedTo(tables[t], ShownIn::TextOnly));
+        appendTable(out, asCopied(tables[t]));
     }
     out += tables.empty() ? "}\n}\n" : "\n  }\n}\n";
     return out;

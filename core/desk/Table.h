@@ -21,7 +21,8 @@ struct Table {
     std::vector<Column> columns;
     std::vector<std::vector<std::string>> rows;
     std::vector<std::string> notes; // lines under the table (cautions, totals)
-    bool endsWithSum = false;       // the last row sums up the others: it stays last, however they are sorted
+    // The last row sums up the others: it stays last, however they are sorted, and copies leave it out.
+    bool endsWithSum = false;
 };
 
 // Without the columns that only copies hold: what people read.

@@ -64,6 +64,9 @@ Snapshot homeAlone(const SnapshotIndex &agency, PatientId id) {
 ItemForecast withParcel(const SnapshotIndex &agency, const AgencyFigures &figures, const ItemForecast &line,
                         const Parcel &parcel) {
     Snapshot home = homeAlone(agency, line.patient);
+    for (Delivery &promised : home.deliveries)
+        if (promised.status == DeliveryStatus::Promised)
+            promised.status = DeliveryStatus::InTransit;
     Delivery delivery;
     delivery.patient = line.patient;
     delivery.status = DeliveryStatus::InTransit;

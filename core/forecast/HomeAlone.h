@@ -13,8 +13,9 @@ struct Parcel {
     Date on;
     Eaches units;
 };
-// The line's forecast anew, as if this parcel were on its way to it too. Without cumulated distributions:
-// no parcel changes the use.
+// The line's forecast anew, as if this parcel were on its way to it too, and with it what is promised to the
+// home already: who weighs another parcel counts on those. Without cumulated distributions: no parcel changes
+// the use.
 ItemForecast withParcel(const SnapshotIndex &agency, const AgencyFigures &figures, const ItemForecast &line,
                         const Parcel &parcel);
 

@@ -185,10 +185,10 @@ struct AgencySettings {
     void set(SettingKey key, std::int64_t value) { numbers[static_cast<std::size_t>(key)] = value; }
     friend bool operator==(const AgencySettings &, const AgencySettings &) = default;
 };
-// Minutes in the home, minutes of notes and weight in points of a kind of visit, by the settings.
 // Tenths of a cent a mile, rounded to the cent.
 Money mileagePaid(const AgencySettings &settings, Metres driven);
 Money overtimePaid(const AgencySettings &settings, Minutes overtime); // nothing where it is not told
+// Minutes in the home, minutes of notes and weight in points of a kind of visit, by the settings.
 Minutes visitLength(const AgencySettings &settings, VisitKind kind);
 Minutes notesLength(const AgencySettings &settings, VisitKind kind);
 double visitPoints(const AgencySettings &settings, VisitKind kind);

@@ -332,7 +332,8 @@ Problems validate(const Incident &incident) {
         checks.requiredText("owner", incident.owner, incident.owner.size());
     if (incident.closedOn) {
         checks.requiredText("outcome", incident.outcome, incident.outcome.size());
-        checks.notEmpty("reported_on", incident.reportDueOn && !incident.reportedOn);
+        if (incident.reportDueOn && !incident.reportedOn)
+            checks.add(ProblemCode::Missing, "reported_on", {incident.reportDueOn->toIso()});
     }
     return checks.take();
 }

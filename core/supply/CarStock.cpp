@@ -14,18 +14,14 @@ bool isInCar(const Delivery &delivery, NurseId nurse) {
            (delivery.status == DeliveryStatus::Picked || delivery.status == DeliveryStatus::InTransit);
 }
 
-bool isShortDated(const SnapshotIndex &agency, const Item &item, const Lot &lot) {
-    return lot.state == LotState::Usable && lot.expiresOn &&
-           *lot.expiresOn - agency.snapshot().asOf < item.leastLifeToHome;
-}
-
-// Lots of the car that are short-dated, less what is packed.
+// Lots of the car that are short-dated, less what is packed; what is out of use has its own step.
 std::vector<CarMove> shortDatedIn(const SnapshotIndex &agency, NurseId nurse) {
     std::vector<CarMove> found;
     for (const StockBalance &row : agency.balancesAt(Place::car(nurse))) {
         const Item *item = agency.item(row.item);
         const Lot *lot = row.lot ? agency.lot(*row.lot) : nullptr;
-        if (!item || !lot || !isShortDated(agency, *item, *lot))
+        if (!item || !lot || lot->state != LotState::Usable ||
+            !isShortDated(*lot, agency.snapshot().asOf, item->leastLifeToHome))
             continue;
         const Eaches free = row.quantity - packedInCar(agency, nurse, row.item, row.lot);
         if (free.count() > 0)

@@ -46,6 +46,10 @@ bool isShortDated(const Lot &lot, Date on, Days leastLife) {
     return lot.expiresOn && *lot.expiresOn - on < leastLife;
 }
 
+Date arrivalOf(const Delivery &delivery, Date today) {
+    return delivery.deliveredAt ? delivery.deliveredAt->date : std::max(today, delivery.promisedFor);
+}
+
 std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
                           Days leastLife) {
     std::map<LotId, Eaches> there;

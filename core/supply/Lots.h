@@ -15,6 +15,10 @@ bool isUsable(const SnapshotIndex &agency, LotId lot, Date on);
 // Less life left on the day than the item asks for homes; never without a last day of use on record.
 bool isShortDated(const Lot &lot, Date on, Days leastLife);
 
+// The day a delivery reached the home, or the first on which it can: its lots have to be good on it, and the
+// home has to take it.
+Date arrivalOf(const Delivery &delivery, Date today);
+
 struct Pick {
     LotId lot; // not set: stock without a lot on record
     Eaches quantity;

@@ -20,6 +20,15 @@ std::int64_t usualUse(const HomeLine &line, const Item &item, std::int64_t befor
     return std::max(planned, static_cast<std::int64_t>(std::ceil(line.meanUse(held) - line.meanUse(before))));
 }
 
+// The payer's windows open so many days before the supply ends. An empty home has used up what it had,
+// whatever the plain rule says: for it they are open.
+std::optional<Date> windowOpens(const HomeLine &line, const std::optional<Date> &supplyEnds,
+                                const RefillTerms &terms, Days before, Date today) {
+    if (!terms.payer.refillRuleApplies || !line.isKnown() || line.stock() <= 0)
+        return today;
+    return supplyEnds ? std::optional(*supplyEnds - before) : std::nullopt;
+}
+
 } // namespace
 
 RefillTerms refillTermsOf(const SnapshotIndex &agency, const Patient &patient) {
@@ -61,9 +70,12 @@ RefillNeed refillNeedOn(const HomeLine &line, const Item &item, const RefillTerm
 
 std::optional<Date> earliestDelivery(const HomeLine &line, const std::optional<Date> &supplyEnds,
                                      const RefillTerms &terms, Date today) {
-    if (!terms.payer.refillRuleApplies || !line.isKnown() || line.stock() <= 0)
-        return today; // an empty home has used up what it had
-    return supplyEnds ? std::optional(*supplyEnds - terms.payer.deliverAtMostBefore) : std::nullopt;
+    return windowOpens(line, supplyEnds, terms, terms.payer.deliverAtMostBefore, today);
+}
+
+std::optional<Date> earliestContact(const HomeLine &line, const std::optional<Date> &supplyEnds,
+                                    const RefillTerms &terms, Date today) {
+    return windowOpens(line, supplyEnds, terms, terms.payer.contactAtMostBefore, today);
 }
 
 Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms &terms,
@@ -77,6 +89,16 @@ Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms 
 double daysCoveredBy(const HomeLine &line, std::int64_t before, Eaches stock, Eaches sent) {
     const std::int64_t left = std::max<std::int64_t>(stock.count() - line.plainUse(before), 0);
     return line.daysCovered(before, left + sent.count());
+}
+
+// What is lost by being dry is taken at its mean: exact where the use is sure or the home is not dry before.
+double chanceDryAfter(const HomeLine &line, std::int64_t before, std::int64_t until, Eaches sent) {
+    until = std::min(until, line.horizon());
+    if (until <= before || until <= 0)
+        return 0;
+    const auto &use = line.forecast().cumulated;
+    const double lost = before > 0 ? use[static_cast<std::size_t>(before - 1)].shortage(line.stock()) : 0;
+    return use[static_cast<std::size_t>(until - 1)].above(line.stock() + sent.count() + std::llround(lost));
 }
 
 } // namespace kitround::supply

@@ -31,11 +31,17 @@ RefillNeed refillNeedOn(const HomeLine &line, const Item &item, const RefillTerm
 // horizon. `supplyEnds`: the line's own, asked once.
 std::optional<Date> earliestDelivery(const HomeLine &line, const std::optional<Date> &supplyEnds,
                                      const RefillTerms &terms, Date today);
+// The first day on which the payer lets the home be asked about it; by the same supply as the delivery's.
+std::optional<Date> earliestContact(const HomeLine &line, const std::optional<Date> &supplyEnds,
+                                    const RefillTerms &terms, Date today);
 // The next possible delivery after one on that day: the first courier day after the most days held.
 Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms &terms,
                        const CourierCalendar &courier);
 // Days from a delivery in `before` days on that are covered by what is left then of `stock` and by what is
 // `sent`.
 double daysCoveredBy(const HomeLine &line, std::int64_t before, Eaches stock, Eaches sent);
+// The chance that a home runs dry after `sent` has come in `before` days and up to `until` days, whatever
+// happened before: what a dry home could not use is not used later. Promised goods are counted.
+double chanceDryAfter(const HomeLine &line, std::int64_t before, std::int64_t until, Eaches sent);
 
 } // namespace kitround::supply

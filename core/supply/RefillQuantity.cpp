@@ -13,15 +13,12 @@ struct Cap {
 };
 
 // The tightest cap, if any; never below zero.
-std::optional<Cap> capOf(const RefillNeed &need, Eaches covered) {
+std::optional<Cap> capOf(const RefillNeed &need) {
     std::optional<Cap> cap;
     if (const auto most = mostByDaysHeld(need))
         cap = Cap{*most, RefillLimit::DaysHeld};
-    if (need.mostUseToNext) {
-        const Eaches most = std::max(Eaches{}, *need.mostUseToNext - covered);
-        if (!cap || most < cap->most)
-            cap = Cap{most, RefillLimit::TaperExpected};
-    }
+    if (const auto most = mostByTaper(need); most && (!cap || *most < cap->most))
+        cap = Cap{*most, RefillLimit::TaperExpected};
     return cap;
 }
 
@@ -38,6 +35,11 @@ void roundToCases(RefillAmount &amount, const RefillNeed &need, const std::optio
         amount.quantity = toEaches(whole, need.pack);
 }
 
+// What is there for the use until the delivery after; a home that runs dry before does not drain twice.
+Eaches coveredOf(const RefillNeed &need) {
+    return std::max(need.stock, need.useBefore);
+}
+
 } // namespace
 
 std::optional<Eaches> mostByDaysHeld(const RefillNeed &need) {
@@ -48,13 +50,18 @@ std::optional<Eaches> mostByDaysHeld(const RefillNeed &need) {
     return std::max(Eaches{}, need.plainHeld + spare - left);
 }
 
+std::optional<Eaches> mostByTaper(const RefillNeed &need) {
+    if (!need.mostUseToNext)
+        return std::nullopt;
+    return std::max(Eaches{}, *need.mostUseToNext - coveredOf(need));
+}
+
 RefillAmount refillQuantity(const RefillNeed &need) {
     KITROUND_REQUIRE(need.pack.eachesPerCase.count() > 0);
-    const Eaches covered = std::max(need.stock, need.useBefore);
     RefillAmount amount;
-    amount.exactNeed = std::max(Eaches{}, need.useToNext + need.buffer - covered);
+    amount.exactNeed = std::max(Eaches{}, need.useToNext + need.buffer - coveredOf(need));
     amount.quantity = amount.exactNeed;
-    const auto cap = capOf(need, covered);
+    const auto cap = capOf(need);
     if (cap && amount.quantity > cap->most) {
         amount.quantity = cap->most;
         amount.limitedBy = cap->why;

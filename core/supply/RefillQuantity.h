@@ -39,5 +39,7 @@ struct RefillAmount {
 RefillAmount refillQuantity(const RefillNeed &need);
 // The cap by days held alone: the most that may be sent; nothing where no use is known.
 std::optional<Eaches> mostByDaysHeld(const RefillNeed &need);
+// The cap by taper alone; nothing where the patient does not taper.
+std::optional<Eaches> mostByTaper(const RefillNeed &need);
 
 } // namespace kitround::supply

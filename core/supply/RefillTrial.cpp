@@ -1,31 +1,55 @@
 #include "core/supply/RefillTrial.h"
 
+#include "core/base/Require.h"
+#include "core/supply/PromisedDay.h"
+
 #include <algorithm>
 #include <cstdlib>
+#include <iterator>
 
 namespace kitround::supply {
 
-RefillTrial::RefillTrial(const SnapshotIndex &agency, const RefillProposal &proposal, const RefillLine &line,
-                         const forecast::ItemForecast &forecast)
-    : agency_(agency), proposal_(proposal), line_(line), patient_(*agency.patient(proposal.patient)),
-      item_(*agency.item(line.item)), terms_(refillTermsOf(agency, patient_)),
-      home_(forecast, agency.snapshot().asOf),
-      courier_(agency.snapshot().settings, agency.snapshot().now, Days::of(home_.horizon())), share_(agency),
-      days_(deliveryDays(agency, patient_, courier_, lastDay().plusDays(14))),
-      earliest_(earliestDelivery(home_, home_.isKnown() ? home_.supplyEnds() : std::nullopt, terms_,
-                                 agency.snapshot().asOf)) {}
+RefillTrial::RefillTrial(const SnapshotIndex &agency, std::span<const RefillProposal> proposals,
+                         const RefillProposal &proposal, const RefillLine &line,
+                         std::span<const forecast::ItemForecast> forecasts)
+    : agency_(agency), proposal_(proposal), line_(line),
+      own_(static_cast<std::size_t>(&line - proposal.lines.data())),
+      patient_(*agency.patient(proposal.patient)), item_(*agency.item(line.item)),
+      terms_(refillTermsOf(agency, patient_)), parts_(partsOf(forecasts)),
+      courier_(agency.snapshot().settings, agency.snapshot().now, Days::of(home().horizon())),
+      share_(shareBefore(agency, proposals, proposal)),
+      days_(deliveryDays(agency, patient_, courier_, lastDay().plusDays(14))) {}
+
+std::vector<RefillTrial::Part> RefillTrial::partsOf(std::span<const forecast::ItemForecast> forecasts) const {
+    const Date today = agency_.snapshot().asOf;
+    std::vector<Part> parts;
+    for (const RefillLine &line : proposal_.lines) {
+        Part &part = parts.emplace_back(Part{&line, std::nullopt, today});
+        const ItemId ordered = line.substituteFor.value_or(line.item);
+        const auto found = std::ranges::find_if(forecasts, [&](const forecast::ItemForecast &f) {
+            return f.catheter == line.catheter && f.item == ordered;
+        });
+        if (found == forecasts.end())
+            continue;
+        const HomeLine &home = part.home.emplace(*found, today);
+        part.earliest =
+            earliestDelivery(home, home.isKnown() ? home.supplyEnds() : std::nullopt, terms_, today);
+    }
+    KITROUND_REQUIRE(own_ < parts.size() && parts[own_].home);
+    return parts;
+}
 
 bool RefillTrial::isMovable() const {
     const auto isAnother = [&](const RefillLine &other) {
         return other.catheter == line_.catheter && &other != &line_ &&
                (other.item == line_.item || other.substituteFor == line_.item);
     };
-    return home_.isKnown() && line_.quantity.count() > 0 && !line_.substituteFor &&
+    return home().isKnown() && line_.quantity.count() > 0 && !line_.substituteFor &&
            std::ranges::none_of(proposal_.lines, isAnother);
 }
 
 Date RefillTrial::lastDay() const {
-    return agency_.snapshot().asOf.plusDays(home_.horizon() - 1);
+    return agency_.snapshot().asOf.plusDays(home().horizon() - 1);
 }
 
 std::int64_t RefillTrial::pack() const {
@@ -58,65 +82,99 @@ Date RefillTrial::nextAfter(Date delivery) const {
 }
 
 double RefillTrial::daysHeld(const Shipment &shipment) const {
-    return daysCoveredBy(home_, daysTo(shipment.on), Eaches::of(home_.stock()), shipment.quantity);
+    return daysCoveredBy(home(), daysTo(shipment.on), Eaches::of(home().stock()), shipment.quantity);
 }
 
 std::vector<TrialBreak> RefillTrial::breaks(const Shipment &shipment) const {
     std::vector<TrialBreak> found;
-    if (!earliest_ || shipment.on < *earliest_)
-        found.push_back({TrialRule::PayerTooEarly, earliest_, std::nullopt});
     if (const auto none = noWay(shipment.on))
         found.push_back(*none);
     if (shipment.on > proposal_.deliverBy)
         found.push_back({TrialRule::TooLate, proposal_.deliverBy, std::nullopt});
-    if (const auto held = tooMuchHeld(shipment))
-        found.push_back(*held);
-    if (const auto lacking = notThere(shipment))
+    const auto judge = [&](std::size_t part) {
+        std::ranges::copy(breaksOf(part, shipment), std::back_inserter(found));
+    };
+    judge(own_);
+    if (shipment.on == proposal_.deliverOn)
+        return found;
+    for (std::size_t part = 0; part < parts_.size(); ++part)
+        if (part != own_)
+            judge(part);
+    return found;
+}
+
+std::vector<TrialBreak> RefillTrial::breaksOf(std::size_t part, const Shipment &tried) const {
+    std::vector<TrialBreak> found;
+    const std::optional<Date> earliest = parts_[part].earliest;
+    if (!earliest || tried.on < *earliest)
+        found.push_back({TrialRule::PayerTooEarly, earliest, std::nullopt});
+    std::ranges::copy(tooMuch(part, tried), std::back_inserter(found));
+    if (const auto lacking = notThere(part, tried))
         found.push_back(*lacking);
+    if (part != own_)
+        for (TrialBreak &rule : found)
+            rule.otherLine = part;
     return found;
 }
 
 std::optional<TrialBreak> RefillTrial::noWay(Date on) const {
-    const auto next = std::ranges::find_if(days_, [&](const DeliveryDay &day) { return day.on >= on; });
-    if (next != days_.end() && next->on == on)
-        return std::nullopt;
-    TrialBreak none;
-    if (next != days_.end())
-        none.date = next->on;
-    if (agency_.holdOn(patient_.id, on))
-        none.rule = TrialRule::OnHold;
-    else if (isHoliday(agency_.snapshot().settings, on))
-        none.rule = TrialRule::Holiday;
-    else if (patient_.allowsCourier && courier_.runsOn(on))
-        none.rule = TrialRule::TooSoon;
-    return none;
+    return noDeliveryOn(agency_, patient_, courier_, days_, on);
 }
 
-// As the quantity rule has it for that day.
-std::optional<TrialBreak> RefillTrial::tooMuchHeld(const Shipment &shipment) const {
-    const RefillNeed need = refillNeedOn(home_, item_, terms_, agency_.snapshot().settings,
-                                         daysTo(shipment.on), daysTo(nextAfter(shipment.on)));
-    const auto most = mostByDaysHeld(need);
-    if (!most || shipment.quantity <= *most)
-        return std::nullopt;
-    return TrialBreak{TrialRule::DaysHeld, std::nullopt, most};
+Eaches RefillTrial::quantityOf(std::size_t part, const Shipment &tried) const {
+    return part == own_ ? tried.quantity : parts_[part].line->quantity;
+}
+
+template <class Like>
+std::optional<Eaches> RefillTrial::besides(std::size_t part, const Shipment &tried, Like isLike) const {
+    Eaches others;
+    for (std::size_t other = 0; other < parts_.size(); ++other) {
+        if (other == part || !isLike(*parts_[other].line))
+            continue;
+        if (part != own_ && (other == own_ || other < part))
+            return std::nullopt;
+        others += quantityOf(other, tried);
+    }
+    return others;
+}
+
+// As the quantity rule has it for that day. Of what stands in, and of an unknown stock, nobody can say.
+std::vector<TrialBreak> RefillTrial::tooMuch(std::size_t part, const Shipment &tried) const {
+    const RefillLine &line = *parts_[part].line;
+    const std::optional<HomeLine> &home = parts_[part].home;
+    const Item *item = agency_.item(line.item);
+    if (!item || !home || !home->isKnown() || line.substituteFor)
+        return {};
+    const auto others = besides(part, tried, [&](const RefillLine &other) {
+        return other.catheter == line.catheter && other.item == line.item && !other.substituteFor;
+    });
+    if (!others)
+        return {};
+    const RefillNeed need = refillNeedOn(*home, *item, terms_, agency_.snapshot().settings, daysTo(tried.on),
+                                         daysTo(nextAfter(tried.on)));
+    std::vector<TrialBreak> found;
+    const auto check = [&](TrialRule rule, std::optional<Eaches> most) {
+        if (most && quantityOf(part, tried) + *others > *most)
+            found.push_back({rule, std::nullopt, std::max(*most - *others, Eaches{})});
+    };
+    check(TrialRule::DaysHeld, mostByDaysHeld(need));
+    check(TrialRule::Taper, mostByTaper(need));
+    return found;
 }
 
 // What other lines of the same delivery take is not free for this one.
-std::optional<TrialBreak> RefillTrial::notThere(const Shipment &shipment) const {
-    if (!share_.isSoon(shipment.on))
+std::optional<TrialBreak> RefillTrial::notThere(std::size_t part, const Shipment &tried) const {
+    const ItemId item = parts_[part].line->item;
+    const auto others = besides(part, tried, [&](const RefillLine &other) { return other.item == item; });
+    if (!others || !share_.isSoon(tried.on))
         return std::nullopt;
-    Eaches others;
-    for (const RefillLine &other : proposal_.lines)
-        if (&other != &line_ && other.item == line_.item)
-            others += other.quantity;
-    const auto isBelow = [&](Eaches there) { return shipment.quantity + others > there; };
+    const Eaches wanted = quantityOf(part, tried) + *others;
     const auto broken = [&](TrialRule rule, Eaches there) {
-        return TrialBreak{rule, std::nullopt, std::max(there - others, Eaches{})};
+        return TrialBreak{rule, std::nullopt, std::max(there - *others, Eaches{})};
     };
-    if (const Eaches there = share_.available(line_.item, shipment.on); isBelow(there))
+    if (const Eaches there = share_.available(item, tried.on); wanted > there)
         return broken(TrialRule::Storeroom, there);
-    if (const Eaches there = share_.longDated(line_.item, shipment.on); isBelow(there))
+    if (const Eaches there = share_.longDated(item, tried.on); wanted > there)
         return broken(TrialRule::ShortDated, there);
     return std::nullopt;
 }

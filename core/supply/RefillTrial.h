@@ -1,10 +1,13 @@
 #pragma once
 // A line of a proposed refill tried on another day or in another quantity: which rules that would break, by
-// the rules that made the proposal (RefillNeeds, DeliveryDays, StoreroomShare). Nothing is promised by it.
+// the rules that made the proposal (RefillNeeds, DeliveryDays, StoreroomShare). On another day the whole
+// parcel comes, so its other lines are judged then as well. Nothing is promised by it.
 #include "core/supply/DeliveryDays.h"
 #include "core/supply/RefillNeeds.h"
 #include "core/supply/Refills.h"
 #include "core/supply/StoreroomShare.h"
+
+#include <span>
 
 namespace kitround::supply {
 
@@ -16,8 +19,10 @@ struct Shipment {
 
 // PayerTooEarly: before the first day the payer allows. OnHold, Holiday, TooSoon (for the courier) and
 // NoDelivery: nothing can reach the home that day. TooLate: after the day that keeps the run-out target.
-// DaysHeld: the home would hold more than it may. Storeroom, ShortDated: not that many are free by then, or
-// not with life enough; only of deliveries that nothing ordered today could serve.
+// DaysHeld: the home would hold more than it may. Taper: more than a home that uses less than was ordered
+// will use until the delivery after. Storeroom, ShortDated: not that many are left by then of what the
+// proposals served before do not have, or not with life enough; only of deliveries that nothing ordered today
+// could serve.
 enum class TrialRule : std::uint8_t {
     PayerTooEarly,
     OnHold,
@@ -26,6 +31,7 @@ enum class TrialRule : std::uint8_t {
     NoDelivery,
     TooLate,
     DaysHeld,
+    Taper,
     Storeroom,
     ShortDated
 };
@@ -33,14 +39,19 @@ struct TrialBreak {
     TrialRule rule = TrialRule::NoDelivery;
     std::optional<Date> date;   // the nearest that would do; none where none is known
     std::optional<Eaches> most; // of the rules of quantity
+    // The rule is broken by that line of the proposal, which comes along; none: by the one that is tried.
+    std::optional<std::size_t> otherLine = std::nullopt;
     friend bool operator==(const TrialBreak &, const TrialBreak &) = default;
 };
 
 class RefillTrial {
 public:
-    // Borrows all; the forecast is the line's and has kept its cumulated distributions.
-    RefillTrial(const SnapshotIndex &agency, const RefillProposal &proposal, const RefillLine &line,
-                const forecast::ItemForecast &forecast);
+    // Borrows all. `proposals`: in the order in which they were served; `proposal` is one of them, `line` one
+    // of its lines. The forecasts of its lines are among those given, and have kept their cumulated
+    // distributions.
+    RefillTrial(const SnapshotIndex &agency, std::span<const RefillProposal> proposals,
+                const RefillProposal &proposal, const RefillLine &line,
+                std::span<const forecast::ItemForecast> forecasts);
 
     // What stands in for the item, or goes before it in the same delivery, is not moved by a line alone; and
     // of an unknown stock nothing can be told.
@@ -60,23 +71,39 @@ public:
     Date nextAfter(Date delivery) const;
 
 private:
+    // A line of the parcel as the rules look at it.
+    struct Part {
+        const RefillLine *line = nullptr;
+        std::optional<HomeLine> home; // of the item that was ordered; none where nothing is reckoned
+        std::optional<Date> earliest; // by the payer
+    };
+    std::vector<Part> partsOf(std::span<const forecast::ItemForecast> forecasts) const;
+    const HomeLine &home() const { return *parts_.at(own_).home; }
     std::int64_t pack() const;
     std::int64_t daysTo(Date on) const { return (on - agency_.snapshot().asOf).count(); }
+
     std::optional<TrialBreak> noWay(Date on) const;
-    std::optional<TrialBreak> tooMuchHeld(const Shipment &shipment) const;
-    std::optional<TrialBreak> notThere(const Shipment &shipment) const;
+    // What one of the parcel's lines breaks when the tried one is so.
+    std::vector<TrialBreak> breaksOf(std::size_t part, const Shipment &tried) const;
+    std::vector<TrialBreak> tooMuch(std::size_t part, const Shipment &tried) const;
+    std::optional<TrialBreak> notThere(std::size_t part, const Shipment &tried) const;
+    Eaches quantityOf(std::size_t part, const Shipment &tried) const;
+    // What the lines like this one that are not it bring; nothing where one of them was judged before it, and
+    // its sum with it.
+    template <class Like>
+    std::optional<Eaches> besides(std::size_t part, const Shipment &tried, Like isLike) const;
 
     const SnapshotIndex &agency_;
     const RefillProposal &proposal_;
     const RefillLine &line_;
+    const std::size_t own_; // of the proposal's lines
     const Patient &patient_;
     const Item &item_;
     RefillTerms terms_;
-    HomeLine home_;
+    std::vector<Part> parts_; // one a line
     CourierCalendar courier_;
     StoreroomShare share_;
     std::vector<DeliveryDay> days_;
-    std::optional<Date> earliest_; // by the payer
 };
 
 } // namespace kitround::supply

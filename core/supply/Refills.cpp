@@ -22,8 +22,9 @@ constexpr std::int64_t kVisitGoesFirst =
 struct Window {
     HomeLine line;
     std::optional<Date> supplyEnds;
-    Date from; // earliest delivery
-    Date by;   // latest delivery that holds the target
+    Date from;     // earliest delivery
+    Date by;       // latest delivery that holds the target
+    Date callFrom; // earliest contact
 };
 
 // Chooses the day of one delivery from what is possible.
@@ -34,9 +35,11 @@ struct Choice {
     bool payerRuleBinds = false;
 };
 
-Choice chooseDay(const std::vector<DeliveryDay> &days, Date from, Date by) {
+// A day whose last call falls before the first the payer allows would be asked about too early.
+Choice chooseDay(const std::vector<DeliveryDay> &days, Date from, Date by, Date callFrom) {
     Choice choice;
-    const auto allowed = [&](const DeliveryDay &d) { return d.on >= from && d.on <= by; };
+    const auto payerAllows = [&](const DeliveryDay &d) { return d.on >= from && d.callBy >= callFrom; };
+    const auto allowed = [&](const DeliveryDay &d) { return payerAllows(d) && d.on <= by; };
     const DeliveryDay *last = nullptr;
     const DeliveryDay *lastVisit = nullptr;
     for (const DeliveryDay &day : days)
@@ -49,10 +52,10 @@ Choice chooseDay(const std::vector<DeliveryDay> &days, Date from, Date by) {
     if (lastVisit && (last->on - lastVisit->on).count() <= kVisitGoesFirst)
         last = lastVisit;
     if (!last) {
-        choice.payerRuleBinds = !days.empty() && days.front().on < from;
+        choice.payerRuleBinds = !days.empty() && !payerAllows(days.front());
         choice.isLate = days.empty() || days.front().on > by;
         for (const DeliveryDay &day : days)
-            if (!last && day.on >= from)
+            if (!last && payerAllows(day))
                 last = &day;
     }
     if (last) {
@@ -87,11 +90,11 @@ public:
                 proposal_.barred.push_back({forecast.catheter, forecast.item, *bar});
             return;
         }
-        windows_.push_back(
-            {line, line.isKnown() ? line.supplyEnds() : std::nullopt, today_, by.value_or(kNever)});
+        const auto ends = line.isKnown() ? line.supplyEnds() : std::nullopt;
         // Nothing within the horizon: the supply lasts longer than any window we look at.
-        windows_.back().from =
-            earliestDelivery(line, windows_.back().supplyEnds, terms_, today_).value_or(kNever);
+        windows_.push_back({line, ends, earliestDelivery(line, ends, terms_, today_).value_or(kNever),
+                            by.value_or(kNever),
+                            earliestContact(line, ends, terms_, today_).value_or(kNever)});
     }
 
     std::optional<RefillProposal> proposal() {
@@ -99,10 +102,11 @@ public:
         if (!driver)
             return barredOnly();
         setWindows(*driver);
-        const Date until = std::max(driver->by, today_).plusDays(14);
-        const auto days =
-            deliveryDays(agency_, patient_, courier_, std::max(until, driver->from.plusDays(14)));
-        const Choice choice = chooseDay(days, std::max(driver->from, today_), driver->by);
+        // What is asked about on the first day of contact comes a courier's lead time later.
+        const Date until = std::max({driver->by.plusDays(14), today_.plusDays(14), driver->from.plusDays(14),
+                                     driver->callFrom.plusDays(28)});
+        const auto days = deliveryDays(agency_, patient_, courier_, until);
+        const Choice choice = chooseDay(days, std::max(driver->from, today_), driver->by, driver->callFrom);
         setDay(choice, *driver);
         for (const Window &window : windows_)
             addLine(window, choice);
@@ -160,9 +164,7 @@ private:
         }
         proposal_.deliverBy = driver.by;
         proposal_.deliverFrom = driver.from;
-        proposal_.callFrom = terms_.payer.refillRuleApplies && driver.supplyEnds
-                                 ? *driver.supplyEnds - terms_.payer.contactAtMostBefore
-                                 : today_;
+        proposal_.callFrom = driver.callFrom;
     }
 
     void setDay(const Choice &choice, const Window &driver) {
@@ -174,11 +176,10 @@ private:
             proposal_.withVisit = choice.day->visit;
             proposal_.callBy = choice.day->callBy;
         } else {
-            proposal_.deliverOn = std::max({driver.by, driver.from, today_});
+            proposal_.deliverOn = std::max({driver.by, driver.from, driver.callFrom, today_});
             proposal_.way = patient_.allowsCourier ? DeliveryWay::Courier : DeliveryWay::WithVisit;
-            proposal_.callBy = std::max(proposal_.deliverOn.plusDays(-1), today_);
+            proposal_.callBy = std::max({proposal_.deliverOn.plusDays(-1), driver.callFrom, today_});
         }
-        proposal_.callBy = std::max(proposal_.callBy, proposal_.callFrom);
     }
 
     // A line is late only where its stock is known: an unknown stock asks for a count, not for alarm.

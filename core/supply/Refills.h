@@ -71,12 +71,13 @@ struct RefillProposal {
 // promised need none (or less). A home whose first delivery has not come yet has none (see StartUps). By
 // urgency, then deliverBy, then patient. Delivery: the latest possible day up to deliverBy; a planned visit
 // at most a week before that goes first, since it costs no run. Where no day holds the target, the earliest
-// possible one. Next delivery after: the first courier day after the payer's most days held (30 where no
-// payer is on record). Storeroom: deliveries that nothing ordered today could serve (within LeadDays) share
-// out what is free and what arrives before, by urgency; what is missing comes as a substitute where the order
-// allows, else the line is cut (StoreroomShort). While a substitution is in force, what stands in is sent for
-// the drains before it goes back, without spare, and what is ordered for those from then on; nothing stands
-// in for that. Forecasts must have kept their cumulated distributions.
+// possible one that the payer allows. Always callFrom <= callBy <= deliverOn and deliverFrom <= deliverOn;
+// an empty home has no window to wait for. Next delivery after: the first courier day after the payer's most
+// days held (30 where no payer is on record). Storeroom: deliveries that nothing ordered today could serve
+// (within LeadDays) share out what is free and what arrives before, by urgency; what is missing comes as a
+// substitute where the order allows, else the line is cut (StoreroomShort). While a substitution is in force,
+// what stands in is sent for the drains before it goes back, without spare, and what is ordered for those
+// from then on; nothing stands in for that. Forecasts must have kept their cumulated distributions.
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
 

@@ -29,20 +29,21 @@ StoreroomShare::StoreroomShare(const SnapshotIndex &agency)
         const Item *item = agency.item(row.item);
         if (!item || !row.lot || !isUsable(agency, *row.lot, today))
             continue;
-        const auto expiry = agency.lot(*row.lot)->expiresOn;
-        if (!expiry || *expiry - today >= item->leastLifeToHome)
+        if (!isShortDated(*agency.lot(*row.lot), today, item->leastLifeToHome))
             longDated_[row.item] += row.quantity;
     }
 }
 
 Eaches StoreroomShare::available(ItemId item, Date on) const {
     const auto position = positions_.find(item);
-    const auto taken = taken_.find(item);
     Eaches free = position == positions_.end() ? Eaches{} : position->second.free();
     free += arrivingBefore(agency_, item, on);
-    if (taken != taken_.end())
-        free -= taken->second;
-    return std::max(free, Eaches{});
+    return std::max(free - taken(item), Eaches{});
+}
+
+Eaches StoreroomShare::taken(ItemId item) const {
+    const auto found = taken_.find(item);
+    return found == taken_.end() ? Eaches{} : found->second;
 }
 
 Eaches StoreroomShare::take(ItemId item, Eaches wanted, Date on) {
@@ -59,12 +60,7 @@ bool StoreroomShare::isSoon(Date on) const {
 Eaches StoreroomShare::longDated(ItemId item, Date on) const {
     const auto found = longDated_.find(item);
     const Eaches there = found == longDated_.end() ? Eaches{} : found->second;
-    return there + arrivingBefore(agency_, item, on);
-}
-
-void StoreroomShare::markShortDated(RefillLine &line, Date on) {
-    if (line.limitedBy == RefillLimit::None && taken_[line.item] > longDated(line.item, on))
-        line.limitedBy = RefillLimit::Expiry;
+    return std::max(there + arrivingBefore(agency_, item, on) - taken(item), Eaches{});
 }
 
 std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, Eaches missing,
@@ -141,18 +137,37 @@ void StoreroomShare::serve(RefillProposal &proposal) {
             continue;
         }
         const Eaches wanted = line.quantity;
+        const bool isInDate = wanted <= longDated(line.item, proposal.deliverOn);
         line.quantity = take(line.item, wanted, proposal.deliverOn);
         const Eaches missing = wanted - line.quantity;
         if (missing.count() > 0)
             line.limitedBy = RefillLimit::StoreroomShort;
-        else
-            markShortDated(line, proposal.deliverOn);
+        else if (!isInDate && line.limitedBy == RefillLimit::None)
+            line.limitedBy = RefillLimit::Expiry;
         served.push_back(line);
         if (missing.count() > 0 && !line.onlyFrom)
             if (const auto other = substituteFor(line, missing, proposal))
                 served.push_back(*other);
     }
     proposal.lines = std::move(served);
+}
+
+void StoreroomShare::takeServed(const RefillProposal &served) {
+    if (!isSoon(served.deliverOn))
+        return;
+    for (const RefillLine &line : served.lines)
+        taken_[line.item] += line.quantity;
+}
+
+StoreroomShare shareBefore(const SnapshotIndex &agency, std::span<const RefillProposal> served,
+                           const RefillProposal &proposal) {
+    StoreroomShare share(agency);
+    for (const RefillProposal &before : served) {
+        if (&before == &proposal)
+            break;
+        share.takeServed(before);
+    }
+    return share;
 }
 
 } // namespace kitround::supply

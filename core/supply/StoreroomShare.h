@@ -6,6 +6,7 @@
 #include "core/supply/Refills.h"
 
 #include <map>
+#include <span>
 
 namespace kitround::supply {
 
@@ -16,17 +17,19 @@ public:
     // Cuts the lines to what is there and adds substitutes' lines. Deliveries far enough away to be ordered
     // for are left alone.
     void serve(RefillProposal &proposal);
+    // What a proposal that was served already has of it.
+    void takeServed(const RefillProposal &served);
 
     // A delivery that nothing ordered today could serve.
     bool isSoon(Date on) const;
     // Not taken yet: free now, and what open orders bring before the day.
     Eaches available(ItemId item, Date on) const;
-    // On the shelf with life enough for a home, and what open orders bring before the day.
+    // Not taken yet: on the shelf with life enough for a home, and what open orders bring before the day.
     Eaches longDated(ItemId item, Date on) const;
 
 private:
     Eaches take(ItemId item, Eaches wanted, Date on);
-    void markShortDated(RefillLine &line, Date on);
+    Eaches taken(ItemId item) const;
     std::optional<RefillLine> recordedSubstitute(const RefillLine &line, const RefillProposal &proposal,
                                                  bool soon);
     std::optional<RefillLine> substituteFor(const RefillLine &line, Eaches missing,
@@ -37,5 +40,8 @@ private:
     std::map<ItemId, Eaches> taken_;
     std::map<ItemId, Eaches> longDated_;
 };
+// What is left when the turn of `proposal` comes, one of those that were `served` in this order.
+StoreroomShare shareBefore(const SnapshotIndex &agency, std::span<const RefillProposal> served,
+                           const RefillProposal &proposal);
 
 } // namespace kitround::supply

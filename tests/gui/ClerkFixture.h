@@ -93,6 +93,17 @@ protected:
         look->start(0);
     }
     static void save(RecordForm &form) { form.findChild<QPushButton *>(s("formSave"))->click(); }
+    // Nothing of a recalled lot was found, where the call asks for it.
+    static void findNothingRecalled(QWidget &form) {
+        for (auto *edit : form.findChildren<QLineEdit *>(QRegularExpression(s("^recalled_[0-9]+$"))))
+            edit->setText(s("0"));
+    }
+    // Saves a call in which nobody counted, and says so if asked.
+    static void saveWithoutCount(RecordForm &form) {
+        Ask::nextAnswer(true);
+        save(form);
+        Ask::forgetAnswers();
+    }
 
     // An order of two cases, made and sent, of the first offer in whole cases that fits.
     struct SentOrder {

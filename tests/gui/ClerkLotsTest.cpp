@@ -5,6 +5,7 @@
 #include "core/desk/words/Words.h"
 #include "core/records/Gtin.h"
 #include "tests/gui/ClerkFixture.h"
+#include "ui/shared/RowsModel.h"
 
 #include <QCheckBox>
 
@@ -179,6 +180,98 @@ TEST_F(ClerkLots, ALineIsSplitByKeyboardAndHasToAddUp) {
     ASSERT_TRUE(settled());
     EXPECT_EQ(packed("OTHER-1"), Eaches::of(1));
     EXPECT_TRUE(Ask::lastSaid().contains(s("expires earlier"))) << Ask::lastSaid().toStdString();
+}
+
+TEST_F(ClerkLots, ABoxWithAnotherExpiryThanOnRecordStopsTheSaveUntilItIsPutAside) {
+    whenFormOpens([&](RecordForm &form) {
+        auto *scan = form.findChild<QLineEdit *>(s("lotScan"));
+        ASSERT_NE(scan, nullptr);
+        QTest::keyClicks(scan, s("(17)251101(10)OTHER-1"));
+        QTest::keyClick(scan, Qt::Key_Return);
+        EXPECT_TRUE(fault(form, "scan").contains(s("Put the box aside")))
+            << fault(form, "scan").toStdString();
+        EXPECT_NE(lotField(form, "lot_0_0")->currentText(), s("OTHER-1")) << "it is not taken";
+        type(form, "why", "at the back");
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(fault(form, "scan").contains(s("Put the box aside")))
+            << fault(form, "scan").toStdString();
+        scan->clear();
+        QTest::keyClicks(scan, s("(10)OTHER-1"));
+        QTest::keyClick(scan, Qt::Key_Return);
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << problemOf(form).toStdString();
+    });
+    press(*stock_, "deliveryLots");
+    ASSERT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(packed("OTHER-1"), Eaches::of(kEaches));
+}
+
+TEST_F(ClerkLots, AQuantityLeftOutIsAskedForWithItsLotAndGetsTheFocus) {
+    whenFormOpens([&](RecordForm &form) {
+        lotField(form, "lot_0_0")->setEditText(s("OTHER-1"));
+        type(form, "quantity_0_0", "");
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(fault(form, "lots_0").contains(s("Enter how many of OTHER-1")))
+            << fault(form, "lots_0").toStdString();
+        EXPECT_EQ(form.focusWidget(), form.findChild<QLineEdit *>(s("quantity_0_0")));
+        type(form, "quantity_0_0", "4");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << problemOf(form).toStdString();
+    });
+    press(*stock_, "deliveryLots");
+    ASSERT_EQ(formsSeen_, 1);
+}
+
+TEST_F(ClerkLots, TheTableIsWhatTheTabGivesTheFocusToFirst) {
+    DenseTable *deliveries = table(*stock_, "deliveryTable");
+    const QWidget *first = deliveries->parentWidget()->nextInFocusChain();
+    while (first->focusPolicy() == Qt::NoFocus)
+        first = first->nextInFocusChain();
+    EXPECT_EQ(first, deliveries) << first->objectName().toStdString();
+}
+
+TEST_F(ClerkLots, ANumberOfAnotherItemsLotIsSaidToBeOne) {
+    const auto other = std::ranges::find_if(snapshot().lots, [&](const Lot &l) {
+        return std::ranges::none_of(snapshot().lots, [&](const Lot &mine) {
+            return mine.item == item().id && mine.number == l.number;
+        });
+    });
+    ASSERT_NE(other, snapshot().lots.end());
+    whenFormOpens([&](RecordForm &form) {
+        lotField(form, "lot_0_0")->setEditText(QString::fromStdString(other->number));
+        save(form);
+        EXPECT_TRUE(fault(form, "lots_0").contains(s("belongs to another item")))
+            << fault(form, "lots_0").toStdString();
+    });
+    press(*stock_, "deliveryLots");
+    ASSERT_EQ(formsSeen_, 1);
+}
+
+TEST_F(ClerkLots, DeliveriesAreFoundByLotAndDoneOnesStandNewestFirst) {
+    DenseTable *deliveries = table(*stock_, "deliveryTable");
+    const QString number = QString::fromStdString(lot(delivery().lines.front()).number);
+    EXPECT_EQ(cell(deliveries, deliveries->currentIndex().row(), 6), number) << "a column of its own";
+    EXPECT_TRUE(cell(deliveries, deliveries->currentIndex().row(), 7).isEmpty()) << "only packed";
+    auto *search = stock_->findChild<QLineEdit *>(s("deliverySearch"));
+    ASSERT_NE(search, nullptr);
+    search->setText(number);
+    ASSERT_GT(deliveries->model()->rowCount(), 0);
+    for (int row = 0; row < deliveries->model()->rowCount(); ++row)
+        EXPECT_TRUE(cell(deliveries, row, 6).contains(number));
+    search->clear();
+    stock_->findChild<QCheckBox *>(s("deliveryClosed"))->setChecked(true);
+    std::optional<qlonglong> before;
+    for (int row = 0; row < deliveries->model()->rowCount(); ++row) {
+        const auto done = deliveries->model()->index(row, 9).data(kSortRole).toLongLong();
+        if (cell(deliveries, row, 0) != desk::words(DeliveryStatus::Delivered))
+            continue;
+        EXPECT_GE(before.value_or(done) / 1440, done / 1440) << "row " << row;
+        before = done;
+    }
+    EXPECT_TRUE(before) << "something was delivered";
 }
 
 TEST_F(ClerkLots, OnlyWhatIsPackedHasLotsToPutRight) {

@@ -41,7 +41,8 @@ protected:
             type(form, "quantity_0", "1");
             for (std::size_t i = 1; form.findChild<QLineEdit *>(s("quantity_") + QString::number(i)); ++i)
                 form.findChild<QLineEdit *>(s("quantity_") + QString::number(i))->setText(s("0"));
-            save(form);
+            findNothingRecalled(form);
+            saveWithoutCount(form);
             EXPECT_FALSE(form.isVisible())
                 << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
         });

@@ -269,6 +269,7 @@ TEST_F(ClerkMonth, OrdersBeyondTheBudgetAskForAName) {
     press(*reorders_, "reorderMain");
     ASSERT_TRUE(settled());
     EXPECT_GT(drafts(), before);
+    EXPECT_TRUE(reorders_->findChild<QLabel *>(s("reorderSums"))->text().contains(s(", drafts ")));
     for (const PurchaseOrder &order : snapshot().purchaseOrders)
         if (order.status == PurchaseStatus::Draft && order.id.value() > 0 && !order.approvedBy.empty()) {
             EXPECT_EQ(order.approvedBy, "Invented Manager");

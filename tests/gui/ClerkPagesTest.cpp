@@ -64,7 +64,8 @@ TEST_F(ClerkPages, AYesIsRecordedAndPromisedThenPickedShippedAndSignedForByTheHo
         save(form);
         EXPECT_FALSE(fault(form, "answer").isEmpty());
         answer->setCurrentIndex(answer->findData(static_cast<qint64>(RefillAnswer::Confirmed)));
-        save(form); // a yes of nobody is not taken
+        findNothingRecalled(form);
+        saveWithoutCount(form); // a yes of nobody is not taken
         EXPECT_TRUE(form.isVisible());
         EXPECT_FALSE(fault(form, "answered_by").isEmpty());
         type(form, "answered_by", "Invented Daughter");
@@ -114,9 +115,9 @@ TEST_F(ClerkPages, AYesIsRecordedAndPromisedThenPickedShippedAndSignedForByTheHo
     press(*stock_, "deliveryPick");
     ASSERT_TRUE(settled());
     ASSERT_EQ(now().status, DeliveryStatus::Picked) << Ask::lastSaid().toStdString();
-    if (openBefore > 0) { // the next one to be picked, not the step that is greyed least
-        EXPECT_TRUE(stock_->findChild<QPushButton *>(s("deliveryPick"))->isEnabled());
-    }
+    // It stays chosen: its next step is asked for, and a second key picks nobody else's.
+    EXPECT_FALSE(stock_->findChild<QPushButton *>(s("deliveryPick"))->isEnabled());
+    EXPECT_TRUE(stock_->findChild<QPushButton *>(s("deliveryLots"))->isEnabled());
     EXPECT_TRUE(now().lines.front().lot) << "the lot is written down when it is picked";
     choose();
     press(*stock_, "deliveryShip");

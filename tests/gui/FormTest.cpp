@@ -117,6 +117,18 @@ TEST_F(FormTest, WhatHasToBeFilledInIsMarkedAndTheMarkIsExplainedOnce) {
     EXPECT_EQ(notes_->accessibleName(), QStringLiteral("Notes"));
 }
 
+TEST_F(FormTest, WhatIsStillEmptyIsMarkedTogetherWithTheFirstFault) {
+    form_.require({"first", "notes"});
+    notes_->clear();
+    met_ = {ProblemCode::Conflict, "seen_on", {"notes"}};
+    form_.save();
+    EXPECT_TRUE(label("seen_on_fault")->isVisible());
+    EXPECT_TRUE(label("first_fault")->isVisible()) << "empty, and has to be filled in";
+    QTest::keyClicks(first_, QStringLiteral("x"));
+    form_.save();
+    EXPECT_FALSE(label("first_fault")->isVisible());
+}
+
 TEST_F(FormTest, AFaultIsToldInTheFormsOwnNames) {
     met_ = {ProblemCode::Conflict, "seen_on", {"first"}};
     form_.require({"seen_on"});

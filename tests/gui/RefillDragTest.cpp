@@ -133,6 +133,7 @@ TEST_F(RefillDrag, TheCallStartsFromWhatStandsOnTheChartAndIsCheckedAsIfTyped) {
         answer->setCurrentIndex(answer->findData(static_cast<qint64>(RefillAnswer::Confirmed)));
         type(form, "answered_by", "Invented Daughter");
         type(form, "reason_for_need", "six left");
+        findNothingRecalled(form);
         save(form); // so much is asked about, and nobody gives a reason
         EXPECT_TRUE(form.isVisible());
         EXPECT_FALSE(fault(form, quantityField(home.line).c_str()).isEmpty());

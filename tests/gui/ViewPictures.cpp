@@ -24,7 +24,10 @@ using kitround::ui::waitFor;
 
 void drawTabs(kitround::ui::MainWindow &window, QWidget &within, const QDir &folder, const QString &page,
               const QString &suffix) {
-    for (QTabWidget *tabs : within.findChildren<QTabWidget *>()) {
+    QList<QTabWidget *> all = within.findChildren<QTabWidget *>();
+    if (auto *itself = qobject_cast<QTabWidget *>(&within))
+        all.prepend(itself);
+    for (QTabWidget *tabs : all) {
         if (!tabs->isVisible())
             continue;
         for (int i = 0; i < tabs->count(); ++i) {

@@ -2,6 +2,7 @@
 
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/Holidays.h"
+#include "core/safety/IncidentReports.h"
 
 #include <algorithm>
 
@@ -45,6 +46,7 @@ public:
         addSupplies(add);
         addVisits(add);
         addLog(add);
+        addIncidents(add);
         return cases;
     }
 
@@ -251,6 +253,24 @@ private:
             }));
         add("symptom reported",
             any(s_.drainEntries, [](const DrainEntry &e) { return !e.symptoms.empty(); }));
+    }
+
+    template <class Add>
+    void addIncidents(const Add &add) const {
+        add("faulty bottle kept, its lot still given out, report due soon",
+            any(s_.incidents, [&](const Incident &i) {
+                const Lot *lot = i.lot ? a_.lot(*i.lot) : nullptr;
+                return i.kind == IncidentKind::Device && lot && lot->state == LotState::Usable &&
+                       !i.keptPlace.empty() && i.reportDueOn && !i.reportedOn && !i.closedOn &&
+                       *i.reportDueOn >= s_.asOf && safety::isReportNear(*i.reportDueOn, s_.asOf);
+            }));
+        add("incident heard of late, prescriber not told, no report",
+            any(s_.incidents, [](const Incident &i) {
+                return !i.closedOn && !i.reportDueOn && i.patient && !i.prescriberToldOn &&
+                       i.learnedOn > i.at.date;
+            }));
+        add("incident closed with its outcome",
+            any(s_.incidents, [](const Incident &i) { return i.closedOn && !i.outcome.empty(); }));
     }
 
     const SnapshotIndex &a_;

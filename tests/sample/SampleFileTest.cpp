@@ -57,6 +57,7 @@ TEST_F(SampleFile, IsTheSameWhenMadeTwice) {
     EXPECT_TRUE(same(a.visits, b.visits));
     EXPECT_TRUE(same(a.plans, b.plans));
     EXPECT_TRUE(same(a.lots, b.lots));
+    EXPECT_TRUE(same(a.incidents, b.incidents));
 }
 
 TEST_F(SampleFile, HoldsEveryAwkwardCase) {
@@ -92,6 +93,9 @@ TEST_F(SampleFile, MovesWithTheDay) {
     const auto latest = std::ranges::max(later.drainEntries, {}, [](const DrainEntry &e) { return e.at; });
     EXPECT_EQ(latest.at.date, later.asOf.plusDays(-1));
     EXPECT_EQ(later.settings.demoToday, kSampleDay.plusDays(70));
+    EXPECT_TRUE(std::ranges::any_of(later.incidents, [&](const Incident &i) {
+        return i.reportDueOn == later.asOf.plusDays(1) && !i.reportedOn;
+    })) << "its report is always to be made tomorrow";
 }
 
 TEST_F(SampleFile, IsNotWrittenOverAnotherFile) {

@@ -4,6 +4,7 @@
 #include "sample-db/TextTable.h"
 
 #include "core/records/Validate.h"
+#include "core/safety/IncidentReports.h"
 
 #include <gtest/gtest.h>
 
@@ -69,6 +70,19 @@ TEST(SampleText, EveryRecordOfTheSampleIsValid) {
     expectValid(s.receipts, "receipt");
     expectValid(s.movements, "movement");
     expectValid(s.phoneCalls, "call");
+    expectValid(s.incidents, "incident");
+}
+
+TEST(SampleText, TheBottleOfAnIncidentHadComeToThatHome) {
+    const Scenario &s = sample();
+    const auto incident = std::ranges::find(s.incidents, IncidentKind::Device, &Incident::kind);
+    ASSERT_NE(incident, s.incidents.end());
+    ASSERT_TRUE(incident->lot && incident->patient);
+    EXPECT_TRUE(std::ranges::any_of(s.movements, [&](const StockMovement &m) {
+        return m.lot == incident->lot && m.at < incident->at && m.to.kind == PlaceKind::Home &&
+               s.catheters[static_cast<std::size_t>(m.to.ref - 1)].patient == *incident->patient;
+    }));
+    EXPECT_EQ(incident->reportDueOn, safety::reportDue(incident->learnedOn)) << "on the sample's own day";
 }
 
 TEST(SampleText, EveryFaultOfTheTextIsNamedWithItsFileAndLine) {

@@ -2,11 +2,15 @@
 
 #include "core/desk/views/Incidents.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 
+#include <QCollator>
 #include <QComboBox>
+#include <QPushButton>
 
 #include <algorithm>
 
@@ -15,12 +19,22 @@ namespace {
 
 constexpr qint64 kNoKind = -1; // what it is has to be chosen
 
+// "Patient, 9" before "Patient, 10".
+void sortAsRead(std::vector<Choice> &choices) {
+    QCollator order{QLocale(QLocale::English)};
+    order.setNumericMode(true);
+    std::ranges::stable_sort(
+        choices, [&](const Choice &a, const Choice &b) { return order.compare(a.text, b.text) < 0; });
+}
+
 // Those who left, too: an incident may come to light later.
 std::vector<Choice> concernedPatients(const SnapshotIndex &agency) {
     std::vector<Choice> choices;
     for (const Patient &patient : agency.snapshot().patients)
-        choices.push_back({desk::personName(patient, agency), patient.id.value()});
-    std::ranges::stable_sort(choices, {}, &Choice::text);
+        choices.push_back(
+            {QStringLiteral("%1 (%2)").arg(desk::personName(patient), QString::fromStdString(patient.code)),
+             patient.id.value()});
+    sortAsRead(choices);
     choices.insert(choices.begin(), {QObject::tr("no patient"), 0});
     return choices;
 }
@@ -42,6 +56,19 @@ void refillLots(QComboBox &lots, const desk::Agency &agency, PatientId patient) 
     for (const Choice &choice : concernedLots(agency, patient))
         lots.addItem(choice.text, choice.value);
     lots.setCurrentIndex(lots.findData(chosen));
+}
+
+// A text that is of no line is told, and nobody else is taken for it.
+qint64 searchedOf(RecordForm &form, const char *field) {
+    auto *box = form.findChild<QComboBox *>(QLatin1String(field));
+    if (const std::optional<qint64> value = searchedValue(*box))
+        return *value;
+    Problem fault;
+    fault.code = ProblemCode::UnknownChoice;
+    fault.field = field;
+    fault.args = {box->currentText().trimmed().toStdString()};
+    form.addReadFault(std::move(fault));
+    return 0;
 }
 
 // Keeps the proposed day in step with what is entered, as long as nobody set another.
@@ -89,6 +116,7 @@ void addWhatHappened(RecordForm &form, const Incident &before, const desk::Agenc
     const qint64 patient = before.patient ? before.patient->value() : 0;
     auto *patients =
         form.addChoice("patient_id", QObject::tr("Patient"), concernedPatients(agency.index()), patient);
+    makeSearchable(*patients);
     auto *harm = form.addChoice("harm", QObject::tr("Harm"),
                                 choicesOf({IncidentHarm::NotKnown, IncidentHarm::None, IncidentHarm::Slight,
                                            IncidentHarm::Serious, IncidentHarm::Death},
@@ -96,6 +124,7 @@ void addWhatHappened(RecordForm &form, const Incident &before, const desk::Agenc
                                 static_cast<qint64>(before.harm));
     auto *lots = form.addChoice("lot_id", QObject::tr("Lot"), concernedLots(agency, PatientId(patient)),
                                 before.lot ? before.lot->value() : 0);
+    makeSearchable(*lots);
     form.addText("device", QObject::tr("Number on the piece or its label"), before.device);
     form.addText("kept_place", QObject::tr("Where the piece is kept"), before.keptPlace);
     form.addNote(
@@ -128,8 +157,8 @@ Incident readIncident(RecordForm &form, Incident record) {
     record.at = readNeededMoment(form, "at");
     record.learnedOn = form.neededDateOf("learned_on");
     record.facts = form.textOf("facts");
-    record.patient = idOrNone<PatientId>(form.choiceOf("patient_id"));
-    record.lot = idOrNone<LotId>(form.choiceOf("lot_id"));
+    record.patient = idOrNone<PatientId>(searchedOf(form, "patient_id"));
+    record.lot = idOrNone<LotId>(searchedOf(form, "lot_id"));
     record.device = form.textOf("device");
     record.keptPlace = form.textOf("kept_place");
     record.prescriberToldOn = form.dateOf("prescriber_told_on");
@@ -141,9 +170,20 @@ Incident readIncident(RecordForm &form, Incident record) {
     return record;
 }
 
+bool isClosedAllTheSame(QWidget *window, const QStringList &open) {
+    return open.isEmpty() ||
+           Ask::confirm(
+               window, QObject::tr("Close all the same?"),
+               QObject::tr("Not done, as far as it is written down:\n%1\nThese stay with the incident "
+                           "when it is closed. Where one is done, open the incident and enter it "
+                           "first.")
+                   .arg(QStringLiteral("- ") + open.join(QStringLiteral("\n- "))),
+               QObject::tr("Close all the same"), QObject::tr("Leave it open"));
+}
+
 } // namespace
 
-bool editIncident(QWidget *window, Session &session, const Incident &before) {
+std::optional<IncidentId> editIncident(QWidget *window, Session &session, const Incident &before) {
     const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
     const bool isNew = !before.id.isSet();
     RecordForm form(isNew ? QObject::tr("Report an incident")
@@ -151,31 +191,46 @@ bool editIncident(QWidget *window, Session &session, const Incident &before) {
                     window);
     addWhatHappened(form, before, *agency);
     form.require({"kind", "at", "learned_on", "facts"});
+    std::optional<IncidentId> kept;
     form.onSave([&] { return readIncident(form, before); },
                 [&](const Incident &record) {
                     return session.write(isNew ? QObject::tr("Reported an incident")
                                                : QObject::tr("Changed an incident"),
-                                         [&](desk::Desk &d) { return d.save(record); });
+                                         [&](desk::Desk &d) {
+                                             Result<Incident> saved = d.save(record);
+                                             if (saved)
+                                                 kept = saved->id;
+                                             return saved;
+                                         });
                 });
-    return form.exec() == QDialog::Accepted;
+    form.exec();
+    return kept;
 }
 
 bool closeIncident(QWidget *window, Session &session, const Incident &incident) {
     const desk::AgencyPtr agency = session.agency();
+    if (!isClosedAllTheSame(window, desk::incidentOpenSteps(incident, *agency)))
+        return false;
     RecordForm form(QObject::tr("Close the incident of %1").arg(desk::momentText(incident.at)), window);
     form.addNote(desk::incidentSteps(incident, *agency).join(u'\n'));
-    if (incident.reportDueOn)
+    if (incident.reportDueOn) {
+        form.addDate("report_due_on", QObject::tr("External report due on"), incident.reportDueOn,
+                     agency->today());
         form.addDate("reported_on", QObject::tr("Reported on"), incident.reportedOn, agency->today());
+    }
     form.addLongText("outcome", QObject::tr("What came of it, and what is done differently"),
                      incident.outcome);
     form.addDate("closed_on", QObject::tr("Closed on"), agency->today(), agency->today());
     form.setSaveText(QObject::tr("Close it"));
+    form.findChild<QPushButton *>(QStringLiteral("formCancel"))->setText(QObject::tr("Leave it open"));
     form.require({"outcome", "closed_on"});
     form.onSave(
         [&] {
             Incident record = incident;
-            if (record.reportDueOn)
+            if (incident.reportDueOn) {
+                record.reportDueOn = form.dateOf("report_due_on");
                 record.reportedOn = form.dateOf("reported_on");
+            }
             record.outcome = form.textOf("outcome");
             record.closedOn = form.neededDateOf("closed_on");
             return record;

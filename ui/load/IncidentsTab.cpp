@@ -58,7 +58,7 @@ std::vector<RowsColumn<IncidentRow>> incidentColumns() {
          .text = [](const IncidentRow &r) { return desk::momentText(r.incident.at); },
          .sortBy =
              [](const IncidentRow &r) { return QVariant(QString::fromStdString(toIso(r.incident.at))); }},
-        {.head = QObject::tr("Patient"), .text = [](const IncidentRow &r) { return r.patient; }},
+        {.head = QObject::tr("Patient"), .text = [](const IncidentRow &r) { return r.who; }},
         {.head = QObject::tr("What"),
          .text = [](const IncidentRow &r) { return desk::words(r.incident.kind); }},
         {.head = QObject::tr("Harm"),
@@ -97,6 +97,11 @@ IncidentsTab::IncidentsTab(Session &session, QWidget *parent)
     nothing_->setObjectName(QStringLiteral("incidentNothing"));
     nothing_->setWordWrap(true);
     layout->addWidget(nothing_, 1, Qt::AlignTop);
+    facts_ = new QLabel(this);
+    facts_->setObjectName(QStringLiteral("incidentFacts"));
+    facts_->setWordWrap(true);
+    facts_->setTextFormat(Qt::PlainText);
+    layout->addWidget(facts_);
     steps_ = new QLabel(this);
     steps_->setObjectName(QStringLiteral("incidentSteps"));
     steps_->setWordWrap(true);
@@ -136,21 +141,22 @@ int IncidentsTab::show(const desk::AgencyPtr &agency) {
     rows_.setRows(agency ? desk::incidentList(*agency) : std::vector<IncidentRow>());
     const std::vector<IncidentRow> &rows = rows_.rows();
     nothing_->setVisible(rows.empty());
-    for (QWidget *part : std::initializer_list<QWidget *>{table_, steps_, timeline_})
+    for (QWidget *part : std::initializer_list<QWidget *>{table_, facts_, steps_, timeline_})
         part->setVisible(!rows.empty());
     table_->fitColumns(9);
     report_->setEnabled(agency && !session_.isReadOnly());
     csv_->setEnabled(!rows.empty());
-    const auto same =
-        std::ranges::find_if(rows, [&](const IncidentRow &row) { return row.incident.id == chosen; });
-    if (!rows.empty())
-        table_->selectSourceRow(same == rows.end() ? 0 : static_cast<int>(same - rows.begin()));
+    if (saved_ && choose(*saved_))
+        saved_.reset();
+    else if (!rows.empty() && !choose(chosen))
+        table_->selectSourceRow(0);
     showChosen(table_->currentSourceRow());
     return static_cast<int>(
         std::ranges::count_if(rows, [](const IncidentRow &row) { return !row.incident.closedOn; }));
 }
 
 void IncidentsTab::clear() {
+    saved_.reset();
     show(nullptr);
 }
 
@@ -171,8 +177,15 @@ const IncidentRow *IncidentsTab::current() const {
 }
 
 desk::Table IncidentsTab::timelineOf(const Incident &incident) const {
-    const auto changes = session_.desk().audit(kMostChanges, "incident", incident.id.value());
-    return desk::incidentTimeline(incident, *shown_, changes ? *changes : std::vector<AuditEntry>());
+    std::vector<AuditEntry> all;
+    const auto add = [&](const std::string &table, std::int64_t record) {
+        if (const auto changes = session_.desk().audit(kMostChanges, table, record))
+            all.insert(all.end(), changes->begin(), changes->end());
+    };
+    add("incident", incident.id.value());
+    if (incident.lot)
+        add("lot", incident.lot->value());
+    return desk::incidentTimeline(incident, *shown_, all);
 }
 
 void IncidentsTab::showChosen(int row) {
@@ -184,6 +197,7 @@ void IncidentsTab::showChosen(int row) {
     close_->setText(incident && incident->closedOn ? tr("Open again…") : tr("Close…"));
     aside_->setEnabled(mayWrite && desk::maySetLotAside(*incident, *shown_));
     print_->setEnabled(isChosen);
+    facts_->setText(incident ? QString::fromStdString(incident->facts).trimmed() : QString());
     steps_->setText(incident ? desk::incidentSteps(*incident, *shown_).join(u'\n') : QString());
     if (incident)
         timeline_->setTable(timelineOf(*incident), 2);
@@ -196,14 +210,34 @@ void IncidentsTab::report() {
     blank.at = momentNow(session_);
     blank.learnedOn = blank.at.date;
     blank.owner = session_.userName().toStdString();
-    editIncident(this, session_, blank);
+    edit(blank);
 }
 
 void IncidentsTab::open(int row) {
     if (row < 0 || row >= rows_.rowCount() || session_.isReadOnly())
         return;
     const Incident incident = rows_.row(row).incident; // the rows may be filled anew meanwhile
-    editIncident(this, session_, incident);
+    edit(incident);
+}
+
+// The list may be filled anew now or a moment later: the one that was saved is chosen in either case.
+void IncidentsTab::edit(const Incident &incident) {
+    saved_ = editIncident(this, session_, incident);
+    if (!saved_)
+        return;
+    if (choose(*saved_))
+        saved_.reset();
+    takeFocus();
+}
+
+bool IncidentsTab::choose(IncidentId id) {
+    const std::vector<IncidentRow> &rows = rows_.rows();
+    const auto found =
+        std::ranges::find_if(rows, [id](const IncidentRow &row) { return row.incident.id == id; });
+    if (found == rows.end())
+        return false;
+    table_->selectSourceRow(static_cast<int>(found - rows.begin()));
+    return true;
 }
 
 void IncidentsTab::setLotAside() {

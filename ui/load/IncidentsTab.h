@@ -6,6 +6,8 @@
 
 #include <QWidget>
 
+#include <optional>
+
 class QLabel;
 class QPushButton;
 class QVBoxLayout;
@@ -29,6 +31,8 @@ public:
 private:
     void makeButtons(QVBoxLayout *layout);
     void showChosen(int row);
+    void edit(const Incident &incident);
+    bool choose(IncidentId id); // whether it is shown
     void open(int row);
     void setLotAside();
     void closeOrReopen();
@@ -40,8 +44,9 @@ private:
     desk::AgencyPtr shown_;
     RowsModel<desk::IncidentRow> rows_;
     DenseTable *table_;
-    QLabel *nothing_, *steps_;
+    QLabel *nothing_, *facts_, *steps_;
     PlainTable *timeline_;
+    std::optional<IncidentId> saved_; // to be chosen once it is among the rows
     QPushButton *report_, *open_, *aside_, *close_, *csv_, *print_;
 };
 

@@ -41,7 +41,7 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
     layout->setSpacing(Look::kInside);
     auto *facts = new QLabel(
-        tr("%1, %2 to %3: %4 working days, %5 owed visits to cover. %6.")
+        tr("%1, %2 to %3: %4 working days, %5 owed visits to cover. Status: %6.")
             .arg(desk::personName(nurse), desk::dayText(off.from), desk::dayText(off.to.plusDays(-1)))
             .arg(plan.visitingDays)
             .arg(plan.visits.size())
@@ -117,6 +117,12 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     }
     deciding->addWidget(close);
     layout->addLayout(deciding);
+    if (session_.userRole() != UserRole::NurseManager)
+        for (QPushButton *button : {approve_, decline_}) {
+            button->setEnabled(false);
+            button->setToolTip(tr("A nurse manager decides leave. To decide as one, choose the user in "
+                                  "Settings › Agency and users › Work as this user."));
+        }
     connect(planIt, &QPushButton::clicked, this, &LeaveDialog::planWeek);
     connect(approve_, &QPushButton::clicked, this, [this] { decide(true); });
     connect(decline_, &QPushButton::clicked, this, [this] { decide(false); });
@@ -131,17 +137,21 @@ void LeaveDialog::planWeek() {
 }
 
 void LeaveDialog::decide(bool approve) {
-    const bool mayDecide = session_.userRole() == UserRole::NurseManager; // others are refused, not asked
-    if (approve && mayDecide && plan_.isFlagged() &&
+    if (approve && plan_.isFlagged() &&
         !Ask::confirm(this, tr("Approve all the same?"),
                       desk::leaveWarnings(plan_, *session_.agency()).join(QLatin1Char('\n')),
                       tr("Approve the leave"), tr("Go back")))
         return;
-    const QString what = approve ? tr("Approved leave") : tr("Declined leave");
-    if (session_.writeOrTell(this, what, [&](desk::Desk &desk) {
+    const desk::AgencyPtr agency = session_.agency(); // before the leave: its visits are still placed
+    const QString what = approve ? desk::approvedLeaveText(plan_, *agency) : tr("Declined leave");
+    const bool leavesVisits = approve && desk::plannedInLeave(plan_, *agency) > 0;
+    if (!session_.writeOrTell(this, what, [&](desk::Desk &desk) {
             return desk.decideLeave(plan_.request.id, approve, note_->text().trimmed().toStdString());
         }))
-        accept();
+        return;
+    if (leavesVisits)
+        Ask::tell(this, windowTitle(), what);
+    accept();
 }
 
 } // namespace kitround::ui

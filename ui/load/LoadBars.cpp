@@ -1,5 +1,7 @@
 #include "ui/load/LoadBars.h"
 
+#include "core/desk/words/Words.h"
+
 #include <QPainter>
 
 #include <algorithm>
@@ -28,6 +30,13 @@ void LoadBars::setRows(std::vector<NurseLoadRow> rows, double amberShare, double
     update();
 }
 
+QStringList LoadBars::limitNames() const {
+    const auto from = [](caseload::LoadSign sign, double share) {
+        return tr("%1 above %2 %").arg(desk::words(sign)).arg(static_cast<int>(share * 100 + 0.5));
+    };
+    return {from(caseload::LoadSign::Amber, amber_), from(caseload::LoadSign::Red, red_)};
+}
+
 QSize LoadBars::sizeHint() const {
     return {600, kHead + kRow * static_cast<int>(std::min<std::size_t>(rows_.size(), 12)) + 8};
 }
@@ -48,6 +57,13 @@ void LoadBars::paintEvent(QPaintEvent *) {
                           {tr("travel"), Role::Accent, 150, &caseload::NurseLoad::travel},
                           {tr("waiting"), Role::Accent, 60, &caseload::NurseLoad::waiting},
                           {tr("notes"), Role::Good, 160, &caseload::NurseLoad::notes}};
+    struct Limit {
+        QString name;
+        Role role;
+        double share;
+    };
+    const QStringList names = limitNames();
+    const Limit limits[] = {{names[0], Role::Watch, amber_}, {names[1], Role::Act, red_}};
     painter.setFont(Look::smallFont());
     int keyX = left;
     for (const Part &part : parts) {
@@ -57,6 +73,13 @@ void LoadBars::paintEvent(QPaintEvent *) {
         painter.setPen(Look::colour(Role::FaintInk));
         painter.drawText(keyX + 14, 15, part.name);
         keyX += 26 + painter.fontMetrics().horizontalAdvance(part.name);
+    }
+    for (const Limit &limit : limits) {
+        painter.setPen(QPen(Look::colour(limit.role), 1, Qt::DashLine));
+        painter.drawLine(keyX + 5, 4, keyX + 5, 18);
+        painter.setPen(Look::colour(Role::FaintInk));
+        painter.drawText(keyX + 14, 15, limit.name);
+        keyX += 26 + painter.fontMetrics().horizontalAdvance(limit.name);
     }
     int y = kHead;
     for (const NurseLoadRow &row : rows_) {
@@ -87,9 +110,9 @@ void LoadBars::paintEvent(QPaintEvent *) {
                                       : tr("away"));
         y += kRow;
     }
-    for (const auto &[share, role] : {std::pair(amber_, Role::Watch), std::pair(red_, Role::Act)}) {
-        painter.setPen(QPen(Look::colour(role), 1, Qt::DashLine));
-        painter.drawLine(x(share), kHead, x(share), y);
+    for (const Limit &limit : limits) {
+        painter.setPen(QPen(Look::colour(limit.role), 1, Qt::DashLine));
+        painter.drawLine(x(limit.share), kHead, x(limit.share), y);
     }
 }
 

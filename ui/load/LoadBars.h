@@ -13,6 +13,7 @@ public:
     explicit LoadBars(QWidget *parent = nullptr);
     void setRows(std::vector<NurseLoadRow> rows, double amberShare, double redShare);
     QSize sizeHint() const override;
+    QStringList limitNames() const; // of the two dashed lines, as the key above the bars names them
 
 protected:
     void paintEvent(QPaintEvent *event) override;

@@ -158,6 +158,8 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
         summary_->clear();
         showEmpty(tr("No file is open."));
     });
+    // The first week of a big file takes a while; until then "no file" would stand here.
+    connect(&session, &Session::opened, this, [this] { showEmpty(tr("Working out the load…")); });
 }
 
 void LoadPage::makeHead() {
@@ -296,9 +298,24 @@ void LoadPage::makeActions() {
     add(tr("Report an i&ncident…"), Qt::CTRL | Qt::SHIFT | Qt::Key_I, &LoadPage::reportIncident);
 }
 
+// Asked first: of a big caseload the paper takes seconds, which nobody should wait for before the question.
 void LoadPage::print() {
-    if (const auto w = week())
-        offerPaper(this, session(), desk::loadPaper(*w, desk::loadReview(*w)));
+    const auto w = week();
+    const auto way = w && print_->isEnabled() ? askPaperWay(this, tr("Load review")) : std::nullopt;
+    if (!way)
+        return;
+    print_->setEnabled(false);
+    print_->setText(tr("Working out the paper…"));
+    BackgroundJob::start(
+        this,
+        [w](std::stop_token, const ProgressSink &) { return desk::loadPaper(*w, desk::loadReview(*w)); },
+        [this, way = *way, path = session().desk().path()](const desk::Paper &paper) {
+            print_->setEnabled(true);
+            print_->setText(tr("Print the review"));
+            // Another file may have been opened meanwhile: its paper this is not.
+            if (session().agency() && session().desk().path() == path)
+                givePaper(this, session(), paper, way);
+        });
 }
 
 void LoadPage::askWhatIf() {
@@ -421,8 +438,10 @@ void LoadPage::show() {
         return;
     showLists();
     const desk::WeekPicturePtr w = week();
-    if (!w && session().isBusy())
-        return; // it is being worked out, and shown then
+    if (!w && session().isBusy()) { // it is shown then
+        summary_->setText(tr("Working out the load…"));
+        return;
+    }
     if (!w || w->problem.nurses.empty()) {
         ++generation_;
         showWithoutWeek();

@@ -48,6 +48,12 @@ class SummedProxy : public RowsProxy {
 public:
     using RowsProxy::RowsProxy;
 
+    QVariant data(const QModelIndex &index, int role) const override {
+        if (role == Qt::FontRole && mapToSource(index).row() == sourceModel()->rowCount() - 1)
+            return Look::strongFont();
+        return RowsProxy::data(index, role);
+    }
+
 protected:
     bool lessThan(const QModelIndex &left, const QModelIndex &right) const override {
         const int last = sourceModel()->rowCount() - 1;

@@ -53,7 +53,7 @@ std::vector<RowsColumn<WhatIfLine>> columns(const QString &first) {
     };
     change.ink = ink;
     return {{.head = first, .text = [](const WhatIfLine &l) { return l.what; }},
-            number(QObject::tr("As it is"), &WhatIfLine::before),
+            number(QObject::tr("As it is, planned anew"), &WhatIfLine::before),
             number(QObject::tr("What if"), &WhatIfLine::after),
             change};
 }
@@ -123,8 +123,8 @@ void WhatIfDialog::build(bool asks) {
     lineTable_->setModel(new RowsProxy(&lines_, this));
     nurseTable_ = new DenseTable(QStringLiteral("whatIfNurses"), tr("Nurses before and after"), this);
     nurseTable_->setModel(new RowsProxy(&nurses_, this));
-    tables->addWidget(lineTable_, 3);
-    tables->addWidget(nurseTable_, 2);
+    tables->addWidget(lineTable_, 1);
+    tables->addWidget(nurseTable_, 1);
     layout->addLayout(tables, 1);
     notes_ = new QLabel(this);
     notes_->setObjectName(QStringLiteral("whatIfNotes"));
@@ -143,7 +143,7 @@ void WhatIfDialog::build(bool asks) {
     connect(keep_, &QPushButton::clicked, this, &WhatIfDialog::keep);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session_, &Session::closed, this, &QDialog::reject);
-    resize(1080, 640);
+    resize(1240, 640); // both tables with their last columns, on a small screen too
 }
 
 QWidget *WhatIfDialog::named(QWidget *widget, const char *name) {

@@ -57,7 +57,7 @@ void addWho(RecordForm &form, const Nurse &nurse) {
     form.addChoice("credential", QObject::tr("Credential"),
                    choicesOf({Credential::RegisteredNurse, Credential::PracticalNurse, Credential::Aide},
                              [](Credential c) { return desk::words(c); }),
-                   static_cast<qint64>(nurse.credential));
+                   nurse.id.isSet() ? static_cast<qint64>(nurse.credential) : kNone); // nobody's by default
     form.addChoice("gender", QObject::tr("Gender"), genderChoices(),
                    nurse.gender ? static_cast<qint64>(*nurse.gender) : kNone);
     form.addText("languages", QObject::tr("Languages"), languagesText(nurse.languages))
@@ -83,7 +83,7 @@ Nurse readNurse(RecordForm &form, Nurse record, const ListEditor &skills) {
     record.familyName = form.textOf("family_name");
     record.givenName = form.textOf("given_name");
     record.phone = form.textOf("phone");
-    record.credential = static_cast<Credential>(form.choiceOf("credential"));
+    record.credential = static_cast<Credential>(form.neededChoiceOf("credential"));
     const qint64 gender = form.choiceOf("gender");
     record.gender = gender == kNone ? std::nullopt : std::optional(static_cast<Gender>(gender));
     record.languages = readLanguages(form, "languages");
@@ -118,7 +118,7 @@ std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse)
     form.addPage(QObject::tr("Work and start"));
     addWork(form, nurse);
     std::optional<NurseId> stored;
-    form.require({"code", "family_name", "contract_min", "most_visits_a_day", "car_space_l"});
+    form.require({"code", "family_name", "credential", "contract_min", "most_visits_a_day", "car_space_l"});
     form.onSave([&] { return readNurse(form, nurse, *skills); },
                 [&](const Nurse &record) -> std::optional<Problem> {
                     const auto problem =

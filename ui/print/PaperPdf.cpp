@@ -9,6 +9,7 @@
 #include <QSaveFile>
 
 #include <algorithm>
+#include <optional>
 #include <vector>
 
 namespace kitround::ui {
@@ -74,13 +75,23 @@ public:
         newPage();
         return true;
     }
-    void table(const desk::Table &whole);
+    struct Laid { // a table measured, ready to be drawn
+        desk::Table table;
+        std::vector<double> widths;
+        std::vector<QString> head;
+        double headHeight = 0, firstHeight = 0;
+        double beginning() const { return headHeight + firstHeight; }
+    };
+    Laid lay(const desk::Table &whole);
+    void table(const Laid &laid);
+    double heightOf(const QString &words, const QFont &font);
     void bars(const desk::ShareBars &picture);
 
 private:
     void barHeads(const desk::ShareBars &picture, double slot);
     void bar(const desk::ShareBars::Bar &bar, double left, double full);
     std::vector<double> columnWidths(const desk::Table &table) const;
+    static int wrapOf(const QString &words, const QFont &font, double width);
     double rowHeight(const std::vector<QString> &cells, const std::vector<double> &widths, const QFont &font);
     void row(const std::vector<QString> &cells, const std::vector<double> &widths, const desk::Table &table,
              const QFont &font, double height);
@@ -173,15 +184,27 @@ std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
     return widths;
 }
 
+double Sheet::heightOf(const QString &words, const QFont &font) {
+    painter_.setFont(font);
+    return painter_.boundingRect(QRectF(0, 0, width_, 10000), Qt::TextWordWrap, words).height();
+}
+
+// Between words where they fit, so that what is measured is what is drawn; inside one only where it must be.
+int Sheet::wrapOf(const QString &words, const QFont &font, double width) {
+    return longestWord(QFontMetricsF(font), words) > width ? int(Qt::TextWrapAnywhere)
+                                                           : int(Qt::TextWordWrap);
+}
+
 double Sheet::rowHeight(const std::vector<QString> &cells, const std::vector<double> &widths,
                         const QFont &font) {
     painter_.setFont(font);
     double height = kLine;
     for (std::size_t c = 0; c < cells.size(); ++c)
-        height = std::max(height, painter_.boundingRect(QRectF(0, 0, widths[c] - 2 * kCell, 10000),
-                                                        Qt::TextWordWrap | Qt::TextWrapAnywhere, cells[c])
-                                          .height() +
-                                      3);
+        height =
+            std::max(height, painter_.boundingRect(QRectF(0, 0, widths[c] - 2 * kCell, 10000),
+                                                   wrapOf(cells[c], font, widths[c] - 2 * kCell), cells[c])
+                                     .height() +
+                                 3);
     return height;
 }
 
@@ -192,7 +215,7 @@ void Sheet::row(const std::vector<QString> &cells, const std::vector<double> &wi
     for (std::size_t c = 0; c < cells.size(); ++c) {
         const QRectF box(x + kCell, y_ + 1.5, widths[c] - 2 * kCell, height - 2);
         const int align = table.columns[c].align == desk::Align::Right ? Qt::AlignRight : Qt::AlignLeft;
-        painter_.drawText(box, align | Qt::TextWordWrap, cells[c]);
+        painter_.drawText(box, align | wrapOf(cells[c], font, box.width()), cells[c]);
         x += widths[c];
     }
     y_ += height;
@@ -201,15 +224,27 @@ void Sheet::row(const std::vector<QString> &cells, const std::vector<double> &wi
     painter_.setPen(Qt::black);
 }
 
-void Sheet::table(const desk::Table &whole) {
-    const desk::Table table = desk::asRead(whole);
-    const std::vector<double> widths = columnWidths(table);
-    std::vector<QString> head;
-    for (const desk::Column &column : table.columns)
-        head.push_back(cell(column.name));
+Sheet::Laid Sheet::lay(const desk::Table &whole) {
+    Laid laid;
+    laid.table = desk::asRead(whole);
+    laid.widths = columnWidths(laid.table);
+    for (const desk::Column &column : laid.table.columns)
+        laid.head.push_back(cell(column.name));
+    laid.headHeight = rowHeight(laid.head, laid.widths, face(8, QFont::DemiBold));
+    laid.firstHeight = 2 * kLine;
+    if (!laid.table.rows.empty()) {
+        std::vector<QString> first;
+        for (const std::string &text : laid.table.rows.front())
+            first.push_back(cell(text));
+        laid.firstHeight = std::max(laid.firstHeight, rowHeight(first, laid.widths, face(8)));
+    }
+    return laid;
+}
+
+void Sheet::table(const Laid &laid) {
+    const auto &[table, widths, head, headHeight, firstHeight] = laid;
     const QFont headFont = face(8, QFont::DemiBold), font = face(8);
-    const double headHeight = rowHeight(head, widths, headFont);
-    need(headHeight + 2 * kLine);
+    need(headHeight + firstHeight);
     row(head, widths, table, headFont, headHeight);
     for (const auto &cells : table.rows) {
         std::vector<QString> texts;
@@ -284,9 +319,21 @@ int paint(const desk::Paper &paper, QPagedPaintDevice &device) {
         if (section.startsPage && !isFirst)
             sheet.newPage();
         isFirst = false;
+        std::optional<Sheet::Laid> laid;
+        if (section.table)
+            laid = sheet.lay(*section.table);
         if (!section.heading.isEmpty()) {
-            sheet.need(4 * kLine); // a heading is not left alone at the foot
-            sheet.text(section.heading, face(11, QFont::DemiBold), kGap);
+            // A heading is not left alone at the foot: what it names begins on the same page.
+            double beginning = kLine;
+            if (!section.lines.isEmpty())
+                beginning = sheet.heightOf(section.lines.front(), face(9)) + 1;
+            else if (section.bars)
+                beginning = kLine + 2 * kBarRow + 3;
+            else if (laid)
+                beginning = laid->beginning() + 3;
+            const QFont font = face(11, QFont::DemiBold);
+            sheet.need(std::max(4 * kLine, kGap + sheet.heightOf(section.heading, font) + 2 + beginning));
+            sheet.text(section.heading, font, kGap);
             sheet.gap(2);
         }
         for (const QString &line : section.lines)
@@ -295,9 +342,9 @@ int paint(const desk::Paper &paper, QPagedPaintDevice &device) {
             sheet.gap(3);
             sheet.bars(*section.bars);
         }
-        if (section.table) {
+        if (laid) {
             sheet.gap(3);
-            sheet.table(*section.table);
+            sheet.table(*laid);
         }
         sheet.gap(kGap);
     }

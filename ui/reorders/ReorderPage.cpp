@@ -76,6 +76,8 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
         month_->clear();
         showEmpty(tr("No file is open."));
     });
+    connect(&session, &Session::opened, this,
+            [this] { showEmpty(tr("The reorder list is being worked out.")); });
     showEmpty(tr("The reorder list is being worked out."));
 }
 

@@ -217,7 +217,7 @@ void ReorderPanel::showSums() {
         parts << text;
     }
     QString text = parts.join(QStringLiteral("   ·   "));
-    Money proposed = desk::draftsTotal(*picture_->agency);
+    Money proposed;
     for (const desk::ReorderSum &sum : desk::reorderSums(*picture_, model_.edits()))
         proposed += sum.supplier.isSet() ? sum.total : Money{};
     if (const QString budget = desk::budgetText(*picture_->agency, proposed); !budget.isEmpty())

@@ -149,6 +149,11 @@ void DenseTable::fitNow() {
     natural_.clear();
     least_.clear();
     for (int i = 0; i < head->count(); ++i) {
+        if (isColumnHidden(i)) {
+            natural_.push_back(0);
+            least_.push_back(0);
+            continue;
+        }
         // The sort arrow may cover the end of a heading: it shows on one column at a time.
         const int heading =
             head->fontMetrics().horizontalAdvance(model()->headerData(i, Qt::Horizontal).toString()) +
@@ -194,7 +199,8 @@ void DenseTable::share() {
         width[static_cast<std::size_t>(stretched_)] -= over;
     isSharing_ = true;
     for (std::size_t i = 0; i < width.size(); ++i)
-        setColumnWidth(static_cast<int>(i), width[i]);
+        if (!isColumnHidden(static_cast<int>(i)))
+            setColumnWidth(static_cast<int>(i), width[i]);
     isSharing_ = false;
 }
 

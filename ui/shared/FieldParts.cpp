@@ -3,6 +3,7 @@
 #include "ui/shared/RecordForm.h"
 
 #include <QCheckBox>
+#include <QCompleter>
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPlainTextEdit>
@@ -49,6 +50,57 @@ QStringList enteredIn(const QWidget &field) {
                 entered << QString::number(list->item(i)->checkState());
     }
     return entered;
+}
+
+namespace {
+
+constexpr int kLinesOffered = 12;
+constexpr int kLeastLetters = 24;
+
+// The line that a typed text stands for, or -1.
+int searchedLine(const QComboBox &box) {
+    const QString typed = box.currentText().trimmed();
+    if (typed.isEmpty())
+        return box.count() > 0 ? 0 : -1;
+    if (box.currentIndex() >= 0 && box.itemText(box.currentIndex()) == typed)
+        return box.currentIndex();
+    if (const int same = box.findText(typed, Qt::MatchFixedString); same >= 0)
+        return same;
+    const QString inBrackets = QStringLiteral("(%1)").arg(typed); // P40 is not P4067
+    int found = -1, count = 0;
+    for (int line = 0; line < box.count(); ++line) {
+        const QString text = box.itemText(line);
+        if (text.contains(inBrackets, Qt::CaseInsensitive))
+            return line;
+        if (!text.contains(typed, Qt::CaseInsensitive))
+            continue;
+        found = line;
+        ++count;
+    }
+    return count == 1 ? found : -1;
+}
+
+} // namespace
+
+void makeSearchable(QComboBox &box) {
+    box.setEditable(true);
+    box.setInsertPolicy(QComboBox::NoInsert);
+    box.setMaxVisibleItems(kLinesOffered);
+    box.setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    box.setMinimumContentsLength(kLeastLetters);
+    box.completer()->setCompletionMode(QCompleter::PopupCompletion);
+    box.completer()->setFilterMode(Qt::MatchContains);
+    box.completer()->setMaxVisibleItems(kLinesOffered);
+    box.lineEdit()->setPlaceholderText(QObject::tr("Type a part of the name or number"));
+    QObject::connect(box.lineEdit(), &QLineEdit::editingFinished, &box, [&box] {
+        if (const int line = searchedLine(box); line >= 0)
+            box.setCurrentIndex(line);
+    });
+}
+
+std::optional<qint64> searchedValue(QComboBox &box) {
+    const int line = searchedLine(box);
+    return line >= 0 ? std::optional(qint64(box.itemData(line).toLongLong())) : std::nullopt;
 }
 
 } // namespace kitround::ui

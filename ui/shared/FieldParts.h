@@ -3,7 +3,9 @@
 #include <QStringList>
 
 #include <functional>
+#include <optional>
 
+class QComboBox;
 class QObject;
 class QWidget;
 
@@ -14,5 +16,12 @@ void onEdit(QWidget &field, QObject *context, const std::function<void()> &chang
 
 // What stands in it, part by part: the same list is the same entry.
 QStringList enteredIn(const QWidget &field);
+
+// A long list of choices that is found by typing any part of one: the matching lines are offered, and a text
+// that only one line holds chooses it. What is typed otherwise chooses nothing; searchedValue() tells.
+void makeSearchable(QComboBox &box);
+// The value of the line whose text stands in the box, or whose only one holds it; of an empty box that of the
+// first line. Nothing where the text is of no line or of several.
+std::optional<qint64> searchedValue(QComboBox &box);
 
 } // namespace kitround::ui

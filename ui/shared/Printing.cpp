@@ -70,14 +70,24 @@ bool saveTable(QWidget *window, Session &session, const desk::Table &table) {
     return true;
 }
 
-void offerPaper(QWidget *window, Session &session, const desk::Paper &paper) {
-    const auto step =
-        Ask::choose(window, paper.title, QObject::tr("Print this paper, or save it as a PDF file?"),
-                    {QObject::tr("Print"), QObject::tr("Save as PDF")});
-    if (step == 0)
+std::optional<PaperWay> askPaperWay(QWidget *window, const QString &title) {
+    const auto step = Ask::choose(window, title, QObject::tr("Print this paper, or save it as a PDF file?"),
+                                  {QObject::tr("Print"), QObject::tr("Save as PDF")});
+    if (!step)
+        return std::nullopt;
+    return *step == 0 ? PaperWay::Print : PaperWay::Pdf;
+}
+
+void givePaper(QWidget *window, Session &session, const desk::Paper &paper, PaperWay way) {
+    if (way == PaperWay::Print)
         print(window, session, paper);
-    else if (step == 1)
+    else
         savePaper(window, session, paper);
+}
+
+void offerPaper(QWidget *window, Session &session, const desk::Paper &paper) {
+    if (const auto way = askPaperWay(window, paper.title))
+        givePaper(window, session, paper, *way);
 }
 
 } // namespace kitround::ui

@@ -232,6 +232,7 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
 void RecordForm::require(std::initializer_list<std::string> fields) {
     for (const std::string &name : fields) {
         const Field &field = fields_.at(name);
+        required_.push_back(name);
         field.name->setText(tr("%1 *").arg(field.label));
         for (QWidget *part : {field.widget, field.widget->focusProxy()})
             if (part && !part->accessibleName().isEmpty())
@@ -431,8 +432,9 @@ void RecordForm::showProblem(const Problem &problem) {
             others << said;
             continue;
         }
-        at->second.fault->setText(said);
-        at->second.fault->show();
+        QLabel *fault = at->second.fault; // it may have several
+        fault->setText(fault->isHidden() ? said : fault->text() + QLatin1Char('\n') + said);
+        fault->show();
         clearWhenEdited(p.field);
     }
     isTopAboutMarks_ = others.isEmpty();
@@ -457,9 +459,22 @@ void RecordForm::lookAt(const std::string &field) {
     });
 }
 
+// What the first look finds may hide what is still empty: a form is to be mended in one go.
+void RecordForm::addEmpties(Problem &problem) const {
+    const Problems found = flattened(problem);
+    for (const std::string &name : required_) {
+        const Field &field = fields_.at(name);
+        const bool isSeen = field.form->isRowVisible(field.cell);
+        if (isSeen && enteredIn(*field.widget) == QStringList{QString()} &&
+            std::ranges::find(found, name, &Problem::field) == found.end())
+            problem.also.push_back({ProblemCode::Missing, name});
+    }
+}
+
 void RecordForm::save() {
     refusal_.clear();
-    if (const auto problem = save_ ? save_() : std::nullopt) {
+    if (auto problem = save_ ? save_() : std::nullopt) {
+        addEmpties(*problem);
         showProblem(*problem);
         return;
     }

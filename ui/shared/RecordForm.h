@@ -131,6 +131,7 @@ private:
     void clearFaultOf(const std::string &field);
     void clearWhenEdited(const std::string &field);
     void lookAt(const std::string &field);
+    void addEmpties(Problem &problem) const;
     QString labelOf(const std::string &field) const; // empty where it is no field of this form
     QStringList entered() const;
     Problem unreadable(ProblemCode code, const std::string &field, const QString &text) const;
@@ -142,7 +143,8 @@ private:
     QPushButton *saveButton_;
     QHBoxLayout *buttons_;
     std::map<std::string, Field> fields_;
-    std::vector<std::string> order_;      // of the fields, as they stand in the form
+    std::vector<std::string> order_; // of the fields, as they stand in the form
+    std::vector<std::string> required_;
     std::unique_ptr<QObject> faultWatch_; // lives as long as the faults that are shown
     bool isTopAboutMarks_ = false;        // the line at the top only points to the marked fields
     Problems readFaults_;

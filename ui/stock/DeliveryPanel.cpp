@@ -10,10 +10,12 @@
 
 #include <QCheckBox>
 #include <QHBoxLayout>
+#include <QLineEdit>
 #include <QPushButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
+#include <initializer_list>
 #include <tuple>
 
 namespace kitround::ui {
@@ -29,21 +31,28 @@ bool isPacked(DeliveryStatus status) {
 }
 
 DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
-    DeliveryRow row{delivery, {}, {}};
+    DeliveryRow row{delivery, {}, {}, {}, {}};
     if (const Patient *patient = index.patient(delivery.patient))
         row.patient = desk::personName(*patient);
-    QStringList lines;
+    QStringList lines, what, lots;
     for (const DeliveryLine &line : delivery.lines) {
         const Item *item = index.item(line.item);
         const Lot *lot = line.lot ? index.lot(*line.lot) : nullptr;
         QString text = QObject::tr("%1 × %2")
                            .arg(line.quantity.count())
                            .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"));
-        if (lot)
-            text += QObject::tr(" (lot %1)").arg(QString::fromStdString(lot->number));
+        what << text;
+        if (lot) {
+            const QString number = QString::fromStdString(lot->number);
+            text += QObject::tr(" (lot %1)").arg(number);
+            if (!lots.contains(number))
+                lots << number;
+        }
         lines << text;
     }
     row.lines = lines.join(QStringLiteral("; "));
+    row.what = what.join(QStringLiteral("; "));
+    row.lots = lots.join(QStringLiteral(", "));
     return row;
 }
 
@@ -52,16 +61,28 @@ QVariant sortMoment(const std::optional<LocalTime> &at) {
               : QVariant(qlonglong(1) << 40);
 }
 
-bool isToPick(const Delivery &d) {
-    return d.status == DeliveryStatus::Promised;
-}
-bool isToShip(const Delivery &d) {
-    return d.status == DeliveryStatus::Picked && d.way == DeliveryWay::Courier;
+// What is only packed has not been shipped, whatever its record says.
+std::optional<LocalTime> shippedAt(const Delivery &d) {
+    const bool hasGone = d.status != DeliveryStatus::Promised && d.status != DeliveryStatus::Picked;
+    return hasGone ? d.shippedAt : std::nullopt;
 }
 bool mayBeHandedOver(const Delivery &d) {
     return d.status == DeliveryStatus::InTransit ||
            (d.status == DeliveryStatus::Picked && d.way == DeliveryWay::WithVisit);
 }
+
+// What is open by the day it is promised for, then what is done with, the newest first.
+std::tuple<bool, std::int64_t, std::int64_t> orderOf(const DeliveryRow &row) {
+    const Delivery &d = row.delivery;
+    const std::int64_t id = d.id.value();
+    if (isOpen(d.status))
+        return {false, d.promisedFor.dayNumber(), id};
+    const Date done = d.deliveredAt ? d.deliveredAt->date : d.promisedFor;
+    return {true, -std::int64_t{done.dayNumber()}, -id};
+}
+
+// Columns by their place.
+constexpr int kWhat = 5, kLot = 6, kDelivered = 9, kReceivedBy = 10;
 
 } // namespace
 
@@ -89,14 +110,18 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
                                                                  : QIcon();
              }},
         {.head = tr("What"),
-         .text = [](const DeliveryRow &r) { return r.lines; },
+         .text = [](const DeliveryRow &r) { return r.what; },
+         .tip = [](const DeliveryRow &r) { return r.lines; }},
+        {.head = tr("Lot"),
+         .text = [](const DeliveryRow &r) { return r.lots; },
          .tip = [](const DeliveryRow &r) { return r.lines; }},
         {.head = tr("Shipped"),
          .text =
              [](const DeliveryRow &r) {
-                 return r.delivery.shippedAt ? desk::momentText(*r.delivery.shippedAt) : QString();
+                 const auto at = shippedAt(r.delivery);
+                 return at ? desk::momentText(*at) : QString();
              },
-         .sortBy = [](const DeliveryRow &r) { return sortMoment(r.delivery.shippedAt); }},
+         .sortBy = [](const DeliveryRow &r) { return sortMoment(shippedAt(r.delivery)); }},
         {.head = tr("Tracking"),
          .text = [](const DeliveryRow &r) { return QString::fromStdString(r.delivery.trackingNumber); }},
         {.head = tr("Delivered"),
@@ -130,12 +155,13 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
     deliver_ = button(QStringLiteral("deliveryDeliver"), tr("Delivered…"), &DeliveryPanel::deliver);
     cancel_ = button(QStringLiteral("deliveryCancel"), tr("Cancel the delivery…"), &DeliveryPanel::cancel);
     row->addStretch(1);
-    closed_ = new QCheckBox(tr("Also delivered and cancelled"), this);
-    closed_->setObjectName(QStringLiteral("deliveryClosed"));
+    layout->addLayout(row);
+    makeTable();
+    row = new QHBoxLayout;
+    row->addWidget(search_);
+    row->addStretch(1);
     row->addWidget(closed_);
     layout->addLayout(row);
-    table_ = new DenseTable(QStringLiteral("deliveryTable"), tr("Deliveries"), this);
-    table_->setModel(new RowsProxy(&model_, this));
     layout->addWidget(table_, 1);
     row = new QHBoxLayout;
     row->addStretch(1);
@@ -143,10 +169,32 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
     print_ =
         button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
     layout->addLayout(row);
+    QWidget *before = table_; // the first to get the focus when the tab is opened: no key may move stock
+    for (QWidget *next : std::initializer_list<QWidget *>{pick_, lots_, ship_, track_, deliver_, cancel_,
+                                                          search_, closed_, slip_, print_}) {
+        setTabOrder(before, next);
+        before = next;
+    }
     connect(closed_, &QCheckBox::toggled, this, &DeliveryPanel::show);
     connect(table_, &DenseTable::currentRowChanged, this, &DeliveryPanel::enableSteps);
     connect(table_, &DenseTable::opened, this, &DeliveryPanel::nextStep);
     enableSteps();
+}
+
+void DeliveryPanel::makeTable() {
+    search_ = new QLineEdit(this);
+    search_->setObjectName(QStringLiteral("deliverySearch"));
+    search_->setAccessibleName(tr("Show only deliveries with"));
+    search_->setPlaceholderText(tr("Show only deliveries with… (patient, lot)"));
+    search_->setClearButtonEnabled(true);
+    search_->setMinimumWidth(280);
+    closed_ = new QCheckBox(tr("Also delivered and cancelled"), this);
+    closed_->setObjectName(QStringLiteral("deliveryClosed"));
+    table_ = new DenseTable(QStringLiteral("deliveryTable"), tr("Deliveries"), this);
+    auto *proxy = new RowsProxy(&model_, this);
+    table_->setModel(proxy);
+    table_->keepReadable(kLot);
+    connect(search_, &QLineEdit::textChanged, proxy, &RowsProxy::setFilterFixedString);
 }
 
 void DeliveryPanel::show() {
@@ -160,33 +208,26 @@ void DeliveryPanel::show() {
     for (const Delivery &delivery : agency->snapshot().deliveries)
         if (isOpen(delivery.status) || closed_->isChecked())
             rows.push_back(rowOf(delivery, agency->index()));
-    std::ranges::stable_sort(rows, {}, [](const DeliveryRow &r) {
-        return std::tuple(!isOpen(r.delivery.status), r.delivery.promisedFor, r.delivery.id);
-    });
+    std::ranges::stable_sort(rows, {}, orderOf);
     model_.setRows(std::move(rows));
-    table_->fitColumns(5); // numbers and names come later; a width set by hand stays
+    for (const int column : {kDelivered, kReceivedBy}) // empty for all that is open
+        table_->setColumnHidden(column, !closed_->isChecked());
+    table_->fitColumns(kWhat); // numbers and names come later; a width set by hand stays
     if (const int row = rowToGoOn(place, kept); row >= 0)
         table_->selectSourceRow(row);
-    wants_ = nullptr;
     enableSteps();
 }
 
-// After a step the next row that wants the same one, from the old place on; else the row that was chosen, or
+// The row that was chosen: after a step its next one is asked for, not another patient's. Where it is gone,
 // what stands in its place now.
 int DeliveryPanel::rowToGoOn(int before, std::optional<DeliveryId> kept) const {
     const int count = model_.rowCount();
     if (count == 0)
         return -1;
-    const int place = std::clamp(before, 0, count - 1);
-    for (int i = 0; wants_ && i < count; ++i) {
-        const int row = (place + i) % count;
-        if (model_.row(row).delivery.id != kept && wants_(model_.row(row).delivery))
-            return row;
-    }
     for (int row = 0; row < count; ++row)
         if (model_.row(row).delivery.id == kept)
             return row;
-    return place;
+    return std::clamp(before, 0, count - 1);
 }
 
 void DeliveryPanel::clear() {
@@ -220,9 +261,8 @@ void DeliveryPanel::pick() {
     if (!row)
         return;
     takeFocus(); // the step is done: its button goes grey, and the next one must not get the next key
-    if (session_.writeOrTell(this, tr("Picked a delivery for %1").arg(row->patient),
-                             [id = row->delivery.id](desk::Desk &d) { return d.pick(id); }))
-        wants_ = isToPick;
+    session_.writeOrTell(this, tr("Picked a delivery for %1").arg(row->patient),
+                         [id = row->delivery.id](desk::Desk &d) { return d.pick(id); });
 }
 
 void DeliveryPanel::correctLots() {
@@ -239,9 +279,8 @@ void DeliveryPanel::ship() {
     if (!row)
         return;
     takeFocus();
-    if (session_.writeOrTell(this, tr("Shipped a delivery to %1").arg(row->patient),
-                             [id = row->delivery.id](desk::Desk &d) { return d.ship(id); }))
-        wants_ = isToShip;
+    session_.writeOrTell(this, tr("Shipped a delivery to %1").arg(row->patient),
+                         [id = row->delivery.id](desk::Desk &d) { return d.ship(id); });
 }
 
 void DeliveryPanel::track() {
@@ -268,8 +307,7 @@ void DeliveryPanel::deliver() {
     if (!row)
         return;
     takeFocus();
-    if (recordHandOver(this, session_, row->delivery))
-        wants_ = mayBeHandedOver;
+    recordHandOver(this, session_, row->delivery);
 }
 
 void DeliveryPanel::cancel() {

@@ -6,6 +6,7 @@
 #include <QWidget>
 
 class QCheckBox;
+class QLineEdit;
 class QPushButton;
 
 namespace kitround::ui {
@@ -15,7 +16,8 @@ class Session;
 
 struct DeliveryRow {
     Delivery delivery;
-    QString patient, lines;
+    QString patient, lines; // lines: with their lots
+    QString what, lots;
 };
 
 class DeliveryPanel : public QWidget {
@@ -29,6 +31,7 @@ public:
 
 private:
     static std::vector<RowsColumn<DeliveryRow>> columns();
+    void makeTable();
     void enableSteps();
     void pick();
     void correctLots();
@@ -44,7 +47,7 @@ private:
     Session &session_;
     RowsModel<DeliveryRow> model_;
     DenseTable *table_;
-    bool (*wants_)(const Delivery &) = nullptr; // the step just taken; the next row that wants it is chosen
+    QLineEdit *search_;
     QCheckBox *closed_;
     QPushButton *pick_, *lots_, *ship_, *track_, *deliver_, *cancel_, *slip_, *print_;
 };

@@ -262,6 +262,7 @@ void FanChart::paintEvent(QPaintEvent *) {
     drawFan(painter, s);
     drawPast(painter, s);
     painter.restore();
+    drawRecalled(painter, s);
     drawMarks(painter, s);
     drawLegend(painter, s);
     if (!message_.isEmpty()) {
@@ -360,6 +361,17 @@ void FanChart::drawPast(QPainter &painter, const Scale &s) const {
     painter.setBrush(Look::colour(Role::Ink));
     for (const auto &p : chart_.counted)
         painter.drawEllipse(QPointF(s.x(p.on), s.y(p.units)), 4, 4);
+}
+
+// Why the picture falls today: the ledger still has what may be of a recalled lot.
+void FanChart::drawRecalled(QPainter &painter, const Scale &s) const {
+    if (chart_.recalled.count() <= 0 || chart_.past.empty())
+        return;
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(Role::Act));
+    const double y = std::max(s.y(chart_.past.back().units), s.plot.top() + 28);
+    painter.drawText(QPointF(s.x(chart_.today) + 6, y - 4),
+                     tr("up to %1 recalled, not counted").arg(chart_.recalled.count()));
 }
 
 void FanChart::drawMarks(QPainter &painter, const Scale &s) const {

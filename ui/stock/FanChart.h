@@ -51,6 +51,7 @@ private:
     void drawAxes(QPainter &painter, const Scale &s) const;
     void drawFan(QPainter &painter, const Scale &s) const;
     void drawPast(QPainter &painter, const Scale &s) const;
+    void drawRecalled(QPainter &painter, const Scale &s) const;
     void drawMarks(QPainter &painter, const Scale &s) const;
     void drawRunOut(QPainter &painter, const Scale &s) const;
     void drawRefill(QPainter &painter, const Scale &s) const;

@@ -181,6 +181,12 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     pictures->setStretchFactor(0, 3);
     pictures->setStretchFactor(1, 1);
     detail_->addWidget(pictures, 1);
+    notes_ = new QLabel(this);
+    notes_->setObjectName(QStringLiteral("homeNotes"));
+    notes_->setFont(Look::smallFont());
+    notes_->setWordWrap(true);
+    notes_->hide();
+    detail_->addWidget(notes_);
     trial_ = makeTrialLine(this);
     detail_->addWidget(trial_);
     caution_ = new QLabel(desk::planningCaution(), this);
@@ -308,12 +314,15 @@ void HomesPanel::showHome(int) {
         name_->clear();
         chart_->clear(picture_ ? tr("Choose a home.") : tr("The forecast is being worked out."));
         weeks_.setRows({});
+        notes_->hide();
         return;
     }
     const auto movements = session_.desk().movementsAt(Place::home(home->catheter), home->item);
     desk::HomeChart chart =
         desk::homeChart(*picture_, home->forecast, movements ? *movements : std::vector<StockMovement>());
     name_->setText(chart.title);
+    notes_->setText(chart.notes.join(u' '));
+    notes_->setVisible(!chart.notes.isEmpty());
     const desk::RefillWhatIfPtr refill = desk::refillWhatIf(picture_, home->forecast, chart);
     chart_->setChart(std::move(chart), refill);
     const forecast::ItemForecast &f = picture_->homes[home->forecast];

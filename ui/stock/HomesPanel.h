@@ -55,6 +55,7 @@ private:
     QLabel *caution_;
     QWidget *trial_; // what the refill moved on the chart would mean
     QLabel *meaning_, *broken_;
+    QLabel *notes_; // what the picture does not show
     QPushButton *back_;
     QPushButton *count_, *takeBack_, *call_, *open_;
 };

@@ -48,7 +48,7 @@ LotRows::LotRows(std::size_t number, const std::vector<desk::LotOffer> &offers, 
     layout_->setContentsMargins(0, 0, 0, 0);
     layout_->setSpacing(Look::kInside / 2);
     addRow();
-    setFocusProxy(rows_.front().lot);
+    pointToFirst();
 }
 
 void LotRows::addRow() {
@@ -79,15 +79,25 @@ void LotRows::keepOneToSpare() {
 }
 
 LotRows::Entered LotRows::Row::entered() const {
-    return {lot->currentText().trimmed(), quantity->text().trimmed()};
+    return {lot->currentText().trimmed(), quantity->text().trimmed(), 0};
 }
 
 std::vector<LotRows::Entered> LotRows::entered() const {
     std::vector<Entered> all;
-    for (const Row &row : rows_)
-        if (Entered entered = row.entered(); !entered.isEmpty())
+    for (std::size_t place = 0; place < rows_.size(); ++place)
+        if (Entered entered = rows_[place].entered(); !entered.isEmpty()) {
+            entered.place = place;
             all.push_back(std::move(entered));
+        }
     return all;
+}
+
+void LotRows::pointToFirst() {
+    setFocusProxy(rows_.front().lot);
+}
+
+void LotRows::pointToQuantity(std::size_t place) {
+    setFocusProxy(rows_.at(place).quantity);
 }
 
 void LotRows::add(const QString &lot, Eaches quantity) {

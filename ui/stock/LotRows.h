@@ -25,9 +25,13 @@ public:
 
     struct Entered {
         QString lot, quantity;
+        std::size_t place = 0; // its row
         bool isEmpty() const { return lot.isEmpty() && quantity.isEmpty(); }
     };
     std::vector<Entered> entered() const;
+    // Whoever asks for the focus gets it there: the first lot, or how many of the row.
+    void pointToFirst();
+    void pointToQuantity(std::size_t place);
 
 private:
     struct Row {

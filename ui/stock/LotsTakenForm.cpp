@@ -1,7 +1,7 @@
 // Lot taken was another: what is really in a packed parcel, typed, chosen or scanned.
 #include "core/desk/views/LotsTaken.h"
-#include "core/desk/views/ReceiveScan.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/ScanField.h"
 #include "ui/shared/Session.h"
@@ -72,27 +72,44 @@ QString takeLot(const std::vector<TakenLine> &lines, const Lot &lot) {
     return line == lines.end() ? QString() : line->rows->take(QString::fromStdString(lot.number));
 }
 
+// Of a parcel that has left, a lot out of use is entered all the same: the home has to be rung.
+QString warningOf(const desk::Agency &agency, const Delivery &delivery, const Lot &lot) {
+    auto unfit = desk::lotOutOfUse(agency, delivery, lot);
+    if (!unfit)
+        return {};
+    unfit->field.clear(); // it is a sentence of its own
+    return desk::words(*unfit);
+}
+
+QLabel *addNoteBelow(QVBoxLayout &column, const QString &objectName, QWidget *parent) {
+    auto *note = new QLabel(parent);
+    note->setObjectName(objectName);
+    note->setWordWrap(true);
+    note->hide();
+    column.addWidget(note);
+    return note;
+}
+
 // What became of the scan stands below its field. `lines` are made after it.
-void addScan(RecordForm &form, const desk::AgencyPtr &agency, const Delivery &delivery,
-             const std::vector<TakenLine> &lines) {
+ScanField *addScan(RecordForm &form, const desk::AgencyPtr &agency, const Delivery &delivery,
+                   const std::vector<TakenLine> &lines) {
     auto *field = new QWidget(&form);
     auto *scan = new ScanField(field);
     scan->setObjectName(QStringLiteral("lotScan"));
     scan->setAccessibleName(QObject::tr("Scanned label"));
     scan->setPlaceholderText(QObject::tr("Scan what is in the parcel, or type (01)…(10)…, then Enter"));
-    auto *note = new QLabel(field);
-    note->setObjectName(QStringLiteral("lotScanNote"));
-    note->setWordWrap(true);
-    note->hide();
     auto *column = new QVBoxLayout(field);
     column->setContentsMargins(0, 0, 0, 0);
     column->addWidget(scan);
-    column->addWidget(note);
+    QLabel *warning = addNoteBelow(*column, QStringLiteral("lotScanWarning"), field);
+    Look::setInk(warning, Role::Act);
+    QLabel *note = addNoteBelow(*column, QStringLiteral("lotScanNote"), field);
     field->setFocusProxy(scan);
     form.addWidget("scan", QObject::tr("Scan"), field);
     QObject::connect(scan, &ScanField::scanned, field,
-                     [&form, agency, &delivery, &lines, scan, note](const QString &text) {
+                     [&form, agency, &delivery, &lines, scan, warning, note](const QString &text) {
                          note->hide();
+                         warning->hide();
                          const Result<LotId> lot = desk::scannedLot(*agency, delivery, text.toStdString());
                          if (!lot) {
                              form.showProblem(lot.error());
@@ -100,9 +117,24 @@ void addScan(RecordForm &form, const desk::AgencyPtr &agency, const Delivery &de
                              return;
                          }
                          scan->clear();
-                         note->setText(takeLot(lines, *agency->index().lot(*lot)));
+                         const Lot &taken = *agency->index().lot(*lot);
+                         note->setText(takeLot(lines, taken));
                          note->show();
+                         warning->setText(warningOf(*agency, delivery, taken));
+                         warning->setVisible(!warning->text().isEmpty());
                      });
+    return scan;
+}
+
+// A box that was put aside stands in the field until another one is scanned, or it is emptied.
+void checkScan(RecordForm &form, const desk::Agency &agency, const Delivery &delivery,
+               const ScanField &scan) {
+    const QString left = scan.text().trimmed();
+    if (left.isEmpty())
+        return;
+    const Result<LotId> lot = desk::scannedLot(agency, delivery, left.toStdString());
+    if (!lot && desk::putsBoxAside(lot.error()))
+        form.addReadFault(lot.error());
 }
 
 Problem faultAt(const std::string &field, ProblemCode code, std::vector<std::string> args) {
@@ -117,19 +149,31 @@ Problem faultAt(const std::string &field, ProblemCode code, std::vector<std::str
 std::vector<DeliveryLine> readLots(RecordForm &form, const desk::Agency &agency, const TakenLine &line,
                                    const std::string &field) {
     std::vector<DeliveryLine> taken;
+    bool isPointed = false;
+    line.rows->pointToFirst();
     for (const LotRows::Entered &row : line.rows->entered()) {
         bool isNumber = false;
         const qlonglong count = row.quantity.toLongLong(&isNumber);
-        const Lot *lot = row.lot.isEmpty()
-                             ? nullptr
-                             : desk::lotNumbered(agency.snapshot(), line.item, row.lot.toStdString());
-        if (!isNumber)
-            form.addReadFault(faultAt(field, ProblemCode::NotANumber, {row.quantity.toStdString()}));
-        else if (!lot && !row.lot.isEmpty())
-            form.addReadFault(faultAt(field, ProblemCode::UnknownRecord, {"lot", row.lot.toStdString()}));
-        else if (count != 0)
-            taken.push_back(
-                {line.catheter, line.item, lot ? std::optional(lot->id) : std::nullopt, Eaches::of(count)});
+        std::optional<LotId> lot;
+        if (!row.lot.isEmpty()) {
+            const Result<LotId> found =
+                desk::numberedLot(agency.snapshot(), line.item, row.lot.toStdString());
+            if (!found) {
+                form.addReadFault(faultAt(field, found.error().code, found.error().args));
+                continue;
+            }
+            lot = *found;
+        }
+        if (!isNumber) {
+            form.addReadFault(row.quantity.isEmpty()
+                                  ? faultAt(field, ProblemCode::Missing, {"how_many", row.lot.toStdString()})
+                                  : faultAt(field, ProblemCode::NotANumber, {row.quantity.toStdString()}));
+            if (!isPointed)
+                line.rows->pointToQuantity(row.place);
+            isPointed = true;
+        } else if (count != 0) {
+            taken.push_back({line.catheter, line.item, lot, Eaches::of(count)});
+        }
     }
     return taken;
 }
@@ -151,7 +195,7 @@ bool correctLots(QWidget *window, Session &session, const Delivery &delivery) {
     RecordForm form(QObject::tr("Lot taken was another: %1").arg(who), window);
     form.addNote(noteOf(delivery.status));
     std::vector<TakenLine> lines = linesOf(delivery);
-    addScan(form, agency, delivery, lines);
+    const ScanField *scan = addScan(form, agency, delivery, lines);
     for (std::size_t i = 0; i < lines.size(); ++i)
         addLine(form, *agency, delivery, lines[i], i);
     form.addText("why", QObject::tr("Why, if it should be known"), {});
@@ -160,8 +204,9 @@ bool correctLots(QWidget *window, Session &session, const Delivery &delivery) {
     Problems flags;
     form.onSave(
         [&] {
-            desk::LotsTaken taken{delivery.id, {}, form.textOf("why")};
+            desk::LotsTaken taken{delivery.id, delivery.rowVersion, {}, form.textOf("why")};
             fieldOf.clear();
+            checkScan(form, *agency, delivery, *scan);
             for (std::size_t i = 0; i < lines.size(); ++i)
                 for (DeliveryLine &line : readLots(form, *agency, lines[i], lotsField(i))) {
                     taken.lines.push_back(std::move(line));

@@ -1,6 +1,7 @@
 // The phone script of a refill call. What was set aside, the counts and the answer (with what is promised on
 // it) are separate steps of the desk; what was stored is remembered, so that a second try after a problem
 // stores nothing twice.
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/SupplyWords.h"
@@ -17,6 +18,7 @@
 
 #include <algorithm>
 #include <map>
+#include <span>
 #include <utility>
 
 namespace kitround::ui {
@@ -137,12 +139,11 @@ private:
 
     void addAnswer() {
         form_.addHeading(QObject::tr("The answer"));
-        answer_ =
-            form_.addChoice("answer", QObject::tr("The home said"),
-                            {{QObject::tr("yes, send it"), static_cast<qint64>(RefillAnswer::Confirmed)},
-                             {QObject::tr("no, nothing now"), static_cast<qint64>(RefillAnswer::Declined)},
-                             {QObject::tr("nobody answered"), static_cast<qint64>(RefillAnswer::NoAnswer)}},
-                            -1); // nobody's answer is chosen beforehand
+        answer_ = form_.addChoice(
+            "answer", QObject::tr("The home said"),
+            choicesOf({RefillAnswer::Confirmed, RefillAnswer::Declined, RefillAnswer::NoAnswer},
+                      [](RefillAnswer answer) { return desk::words(answer); }),
+            -1); // nobody's answer is chosen beforehand
         answer_->setPlaceholderText(QObject::tr("choose the answer"));
         form_.addText("answered_by", QObject::tr("Who answered"), {});
         form_.addText("reason_for_need", QObject::tr("Why it is needed"), {});
@@ -162,8 +163,41 @@ private:
         QObject::connect(way, &QComboBox::currentIndexChanged, day, [this, way, day] {
             const Visit *visit = index_.visit(VisitId(way->currentData().toLongLong()));
             day->setDate(visit ? visit->on : std::optional(offer().deliverOn));
+            showDayRules(day->date());
         });
+        addDayRules(*day);
         form_.addLongText("note", QObject::tr("Note"), {});
+    }
+
+    // Told while the home is on the line, not only when the call is recorded.
+    void addDayRules(DateField &day) {
+        dayRules_ = new QLabel;
+        dayRules_->setWordWrap(true);
+        Look::setInk(dayRules_, Role::Act);
+        form_.addWidget("day_rules", QObject::tr("That day"), dayRules_);
+        QObject::connect(&day, &DateField::changed, dayRules_,
+                         [this, field = &day] { showDayRules(field->date()); });
+        showDayRules(day.date());
+    }
+
+    void showDayRules(std::optional<Date> on) {
+        Delivery wanted;
+        wanted.patient = proposal_.patient;
+        setWay(wanted);
+        QString text;
+        if (on) {
+            wanted.promisedFor = *on;
+            text = desk::rulesText(supply::dayBreaks(index_, proposal_, wanted));
+        }
+        dayRules_->setText(text);
+        form_.setFieldShown("day_rules", !text.isEmpty());
+    }
+
+    void setWay(Delivery &delivery) const {
+        if (const VisitId visit(form_.choiceOf("way")); visit.isSet()) {
+            delivery.way = DeliveryWay::WithVisit;
+            delivery.visit = visit;
+        }
     }
 
     std::vector<HomeCount> readCounts() {
@@ -203,8 +237,23 @@ private:
         return outcomes;
     }
 
+    // Whoever was reached was asked: a blank would leave the lot in question.
+    void requireRecalls() {
+        if (answer_->currentIndex() < 0 ||
+            !desk::mustTellRecalled(static_cast<RefillAnswer>(form_.choiceOf("answer"))))
+            return;
+        for (std::size_t i = 0; i < recalled_.size(); ++i)
+            if (form_.textOf(numbered("recalled", i)).empty()) {
+                Problem missing;
+                missing.code = ProblemCode::Missing;
+                missing.field = numbered("recalled", i);
+                form_.addReadFault(std::move(missing));
+            }
+    }
+
     Call read() {
         Call call;
+        requireRecalls();
         call.recalls = readRecalls();
         call.counts = readCounts();
         call.contact.patient = proposal_.patient;
@@ -225,10 +274,7 @@ private:
         delivery.patient = proposal_.patient;
         delivery.promisedFor = form_.neededDateOf("promised_for");
         delivery.deliverBy = proposal_.deliverBy;
-        if (const VisitId visit(form_.choiceOf("way")); visit.isSet()) {
-            delivery.way = DeliveryWay::WithVisit;
-            delivery.visit = visit;
-        }
+        setWay(delivery);
         for (std::size_t i = 0; i < proposal_.lines.size(); ++i) {
             const Eaches quantity = Eaches::of(form_.numberOf(numbered("quantity", i)).value_or(0));
             if (quantity.isZero())
@@ -281,7 +327,7 @@ private:
     }
 
     std::optional<Problem> write(const Call &call) {
-        if (auto problem = askAboutMore(call))
+        if (auto problem = askFirst(call))
             return problem;
         if (auto problem = writeRecalls(call.recalls))
             return problem;
@@ -291,9 +337,66 @@ private:
             return session_.write(QObject::tr("Recorded a refill call to %1").arg(desk::initials(*patient_)),
                                   [&](desk::Desk &d) { return d.recordContact(call.contact); });
         auto problem = session_.write(
-            QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)),
-            [&](desk::Desk &d) { return d.promiseOffer(call.contact, call.delivery, proposal_, whyMore_); });
+            QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)), [&](desk::Desk &d) {
+                return d.promiseOffer(call.contact, call.delivery, proposal_, whyMore_, whyDay_);
+            });
         return problem ? std::optional(atFields(*problem, call)) : std::nullopt;
+    }
+
+    // Before anything is written.
+    std::optional<Problem> askFirst(const Call &call) {
+        if (call.contact.answer != RefillAnswer::Confirmed)
+            return std::nullopt;
+        if (auto problem = askAboutMore(call))
+            return problem;
+        if (auto problem = askAboutDay(call))
+            return problem;
+        return askAboutCounts(call);
+    }
+
+    // A day that breaks a rule needs a reason, as too large a quantity does.
+    std::optional<Problem> askAboutDay(const Call &call) {
+        const auto breaks = supply::dayBreaks(index_, proposal_, call.delivery);
+        if (breaks.empty())
+            return std::nullopt;
+        const auto why =
+            Ask::line(&form_, QObject::tr("A day against the rules"),
+                      QObject::tr("%1: %2\nWhy that day all the same? The reason is kept with the call.")
+                          .arg(desk::dayText(call.delivery.promisedFor), desk::rulesText(breaks)),
+                      QString::fromStdString(whyDay_));
+        whyDay_ = why ? why->trimmed().toStdString() : std::string();
+        if (!whyDay_.empty())
+            return std::nullopt;
+        Problem refused;
+        refused.code = ProblemCode::NotAllowed;
+        refused.field = "promised_for";
+        refused.args = {"day_against_rules"};
+        return refused;
+    }
+
+    // The script asks for a count before the offer. Asked about once: not everybody can count.
+    std::optional<Problem> askAboutCounts(const Call &call) {
+        const QStringList names = desk::notCounted(index_, call.delivery.lines, call.counts);
+        if (names.isEmpty() || goesUncounted_)
+            return std::nullopt;
+        goesUncounted_ =
+            Ask::confirm(&form_, QObject::tr("Record without a count?"),
+                         QObject::tr("Nobody counted today: %1. What is sent then rests on the record alone.")
+                             .arg(names.join(QStringLiteral(", "))),
+                         QObject::tr("Record without a count"), QObject::tr("Enter the count"));
+        if (goesUncounted_)
+            return std::nullopt;
+        Problem missing;
+        missing.code = ProblemCode::Missing;
+        missing.field = numbered("counted", firstUncounted(call));
+        return missing;
+    }
+
+    std::size_t firstUncounted(const Call &call) const {
+        for (std::size_t i = 0; i < call.rows.size(); ++i)
+            if (!desk::notCounted(index_, std::span(&call.delivery.lines[i], 1), call.counts).isEmpty())
+                return call.rows[i];
+        return 0;
     }
 
     // Far more than was offered is asked about with its figures before anything is written.
@@ -369,7 +472,9 @@ private:
     std::map<std::pair<CatheterId, ItemId>, Eaches> stored_;
     std::vector<std::pair<CatheterId, LotId>> recalled_;  // by field
     std::map<std::pair<CatheterId, LotId>, Eaches> told_; // what of them was stored
-    std::string whyMore_;
+    std::string whyMore_, whyDay_;
+    bool goesUncounted_ = false;
+    QLabel *dayRules_ = nullptr;
     QComboBox *answer_ = nullptr;
     bool countsOnly_ = false;
 };

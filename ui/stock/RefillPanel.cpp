@@ -1,5 +1,6 @@
 #include "ui/stock/RefillPanel.h"
 
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
@@ -14,11 +15,18 @@
 #include <QTimer>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 namespace {
 
 RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
-    RefillRow row{p, {}, {}, desk::reason(p, index), desk::recalledText(index, p.patient)};
+    RefillRow row;
+    row.proposal = p;
+    row.reason = desk::reason(p, index);
+    row.recall = desk::recalledText(index, p.patient);
+    row.called = desk::calledTodayText(index, p.patient);
+    row.saidNo = desk::saidNoToday(index, p.patient);
     if (const Patient *patient = index.patient(p.patient))
         row.patient = desk::personName(*patient);
     QStringList lines;
@@ -26,6 +34,10 @@ RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
         lines << QObject::tr("%1 × %2").arg(line.quantity.count()).arg(desk::itemName(index, line.item));
     row.lines = lines.join(QStringLiteral("; "));
     return row;
+}
+
+bool isAnyCalled(const std::vector<RefillRow> &rows) {
+    return std::ranges::any_of(rows, [](const RefillRow &row) { return !row.called.isEmpty(); });
 }
 
 RowsColumn<RefillRow> dayColumn(const QString &head, Date supply::RefillProposal::*day) {
@@ -41,23 +53,33 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
     using supply::RefillUrgency;
     return {
         {.head = tr("When"),
-         .text = [](const RefillRow &r) { return desk::words(r.proposal.urgency); },
-         .sortBy = [](const RefillRow &r) { return QVariant(static_cast<int>(r.proposal.urgency)); },
+         .text =
+             [](const RefillRow &r) {
+                 return r.saidNo ? tr("said no today") : desk::words(r.proposal.urgency);
+             },
+         .sortBy =
+             [](const RefillRow &r) {
+                 return QVariant(static_cast<int>(r.proposal.urgency) +
+                                 (r.saidNo ? static_cast<int>(RefillUrgency::Later) + 1 : 0));
+             },
          .ink =
              [](const RefillRow &r) {
-                 return r.proposal.urgency == RefillUrgency::Overdue     ? std::optional(Role::Act)
+                 return r.saidNo                                         ? std::nullopt
+                        : r.proposal.urgency == RefillUrgency::Overdue   ? std::optional(Role::Act)
                         : r.proposal.urgency == RefillUrgency::CallToday ? std::optional(Role::Watch)
                                                                          : std::nullopt;
              },
          .icon =
              [](const RefillRow &r) {
-                 return r.proposal.urgency <= RefillUrgency::CallToday
-                            ? Look::icon(QStringLiteral("bell"), r.proposal.urgency == RefillUrgency::Overdue
-                                                                     ? Role::Act
-                                                                     : Role::Watch)
-                            : QIcon();
+                 return r.isToday() ? Look::icon(QStringLiteral("bell"),
+                                                 r.proposal.urgency == RefillUrgency::Overdue ? Role::Act
+                                                                                              : Role::Watch)
+                                    : QIcon();
              }},
         {.head = tr("Patient"), .text = [](const RefillRow &r) { return r.patient; }},
+        {.head = tr("Called today"),
+         .text = [](const RefillRow &r) { return r.called; },
+         .tip = [](const RefillRow &r) { return r.called; }},
         {.head = tr("Lots"),
          .text = [](const RefillRow &r) { return r.recall.isEmpty() ? QString() : tr("recalled"); },
          .ink = [](const RefillRow &) { return std::optional(Role::Act); },
@@ -87,7 +109,7 @@ RefillPanel::RefillPanel(Session &session, QWidget *parent)
     splitter->setChildrenCollapsible(false);
     table_ = new DenseTable(QStringLiteral("refillTable"), tr("Refill calls"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
-    table_->keepReadable(7);
+    table_->keepReadable(8);
     splitter->addWidget(table_);
 
     auto *area = new QScrollArea(splitter);
@@ -134,14 +156,16 @@ void RefillPanel::show(desk::StockPicturePtr picture) {
     const int before = table_->currentSourceRow();
     const auto kept = before >= 0 ? std::optional(model_.row(before).proposal.patient) : std::nullopt;
     const bool isFirst = model_.rowCount() == 0;
+    const bool hadCalls = isAnyCalled(model_.rows());
     picture_ = std::move(picture);
     std::vector<RefillRow> rows;
     if (picture_)
         for (const supply::RefillProposal &p : picture_->refills)
             rows.push_back(rowOf(p, picture_->agency->index()));
+    std::ranges::stable_partition(rows, [](const RefillRow &row) { return !row.saidNo; });
     model_.setRows(std::move(rows));
-    if (isFirst && model_.rowCount() > 0)
-        table_->fitColumns(6);
+    if ((isFirst && model_.rowCount() > 0) || (!hadCalls && isAnyCalled(model_.rows())))
+        table_->fitColumns(7);
     if (const int row = rowToGoOn(kept); row >= 0)
         table_->selectSourceRow(row);
     if (picture_)
@@ -164,8 +188,7 @@ int RefillPanel::rowToGoOn(std::optional<PatientId> kept) const {
         return -1;
     };
     for (const PatientId patient : next_)
-        if (const int row = rowOfPatient(patient);
-            row >= 0 && model_.row(row).proposal.urgency <= supply::RefillUrgency::CallToday)
+        if (const int row = rowOfPatient(patient); row >= 0 && model_.row(row).isToday())
             return row;
     if (const int row = kept && next_.empty() ? rowOfPatient(*kept) : -1; row >= 0)
         return row;
@@ -179,7 +202,7 @@ void RefillPanel::takeFocus() {
 int RefillPanel::callsToday() const {
     int calls = 0;
     for (const RefillRow &row : model_.rows())
-        calls += row.proposal.urgency <= supply::RefillUrgency::CallToday ? 1 : 0;
+        calls += row.isToday() ? 1 : 0;
     return calls;
 }
 
@@ -196,7 +219,11 @@ void RefillPanel::showDetail() {
     const RefillRow &r = model_.row(row);
     const SnapshotIndex &index = picture_->agency->index();
     who_->setText(r.patient);
-    QStringList parts{r.reason};
+    QStringList parts;
+    if (!r.called.isEmpty())
+        parts << (r.saidNo ? tr("Called today %1. Call again tomorrow, unless the home calls.").arg(r.called)
+                           : tr("Called today %1.").arg(r.called));
+    parts << r.reason;
     if (!r.recall.isEmpty())
         parts << tr("In the home: %1. Not counted on; have it set aside.").arg(r.recall);
     if (r.proposal.payerRuleBinds)

@@ -16,6 +16,10 @@ class Session;
 struct RefillRow {
     supply::RefillProposal proposal;
     QString patient, lines, reason, recall;
+    QString called;      // today: when, and what it said
+    bool saidNo = false; // then: nothing to call about today
+
+    bool isToday() const { return !saidNo && proposal.urgency <= supply::RefillUrgency::CallToday; }
 };
 
 class RefillPanel : public QWidget {

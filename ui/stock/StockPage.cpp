@@ -93,6 +93,8 @@ StockPage::StockPage(Session &session, QWidget *parent)
         starts_->show(nullptr);
         showEmpty(tr("No file is open."));
     });
+    connect(&session, &Session::opened, this,
+            [this] { showEmpty(tr("The stock forecast is being worked out.")); });
     showEmpty(tr("The stock forecast is being worked out."));
 }
 
@@ -219,8 +221,9 @@ void StockPage::nameMainAction() {
                    : now == returns_       ? tr("Settle…")
                                            : tr("Record a count…"));
     main_->setVisible(now != use_ && now != expiry_ && now != starts_);
-    main_->setEnabled(session().isOpen() &&
-                      (!session().isReadOnly() || now == deliveries_ || now == storeroom_));
+    const bool isOnlyRead = now == deliveries_ || now == storeroom_;
+    const bool hasHomes = session().stock() && !session().stock()->homes.empty();
+    main_->setEnabled(session().isOpen() && (isOnlyRead || (!session().isReadOnly() && hasHomes)));
 }
 
 void StockPage::mainAction() {

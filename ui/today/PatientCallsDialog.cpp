@@ -23,7 +23,7 @@ constexpr qint64 kNotChosen = -1; // no call counts by a slip of the Enter key
 
 void recordPatientTold(QWidget *window, Session &session, const PatientCall &call) {
     RecordForm form(QObject::tr("Phone %1").arg(call.who), window);
-    form.addNote(call.phone);
+    form.addNote(desk::phoneText(call));
     form.addNote(call.changes.join(QLatin1Char('\n')));
     if (!call.tried.isEmpty())
         form.addNote(QObject::tr("Before: %1.").arg(call.tried));
@@ -56,7 +56,7 @@ void recordPatientTold(QWidget *window, Session &session, const PatientCall &cal
 std::vector<RowsColumn<PatientCall>> PatientCallsDialog::columns() {
     return {
         {.head = tr("Patient"), .text = [](const PatientCall &c) { return c.who; }},
-        {.head = tr("Phone"), .text = [](const PatientCall &c) { return c.phone; }},
+        {.head = tr("Phone"), .text = [](const PatientCall &c) { return desk::phoneText(c); }},
         {.head = tr("Was"),
          .text = [](const PatientCall &c) { return c.was; },
          .tip = [](const PatientCall &c) { return c.changes.join(QLatin1Char('\n')); }},

@@ -14,7 +14,7 @@ bool recordPlanTold(QWidget *window, Session &session, PlanTold told, const QStr
     form.addText("told_by", QObject::tr("Told by"), session.userName().toStdString());
     form.addLongText("note", QObject::tr("What was said"), {});
     form.addNote(QObject::tr("The patients are ticked off one by one, on the list of patients to phone."));
-    form.addNote(QObject::tr("Print her day sheet anew; the one printed before is out of date."));
+    form.addNote(QObject::tr("Print the day sheet anew; the one printed before is out of date."));
     form.require({"told_by"});
     form.onSave(
         [&] {

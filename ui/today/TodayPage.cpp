@@ -228,7 +228,7 @@ void TodayPage::showDetail(int row) {
     due_->setText(isAhead ? tr("By %1").arg(due) : due.left(1).toUpper() + due.mid(1));
     const bool mayClose = item->callItem || item->toStore || item->phoneCall || item->toTell || item->order;
     callButton_->setVisible(mayClose && !session().isReadOnly());
-    callButton_->setText(item->toTell  ? tr("Record that she was told…")
+    callButton_->setText(item->toTell  ? tr("Record that the nurse was told…")
                          : item->order ? tr("Record the prescriber's answer…")
                                        : tr("Record the call and close…"));
     const bool isHandOver = item->kind == desk::AttentionKind::HandOverWaiting;

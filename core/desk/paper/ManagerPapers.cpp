@@ -9,6 +9,9 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
+#include <algorithm>
+#include <functional>
+
 namespace kitround::desk {
 namespace {
 
@@ -31,8 +34,53 @@ ShareBars loadBars(const LoadHeat &heat, Date today) {
             made.bars.push_back({cell.share(), heatText(cell)});
         bars.rows.push_back(std::move(made));
     }
-    bars.key = Text::tr("Points, and of how full a week; the line is a full week by contract.");
+    bars.key =
+        Text::tr("Points of the week, and in brackets their share of a full week; the line is a full week "
+                 "by contract.");
     return bars;
+}
+
+constexpr std::size_t kMostOnPaper = 40; // lines of a part; a meeting reads no further (assumed)
+
+enum class Keep : std::uint8_t { First, Last };
+
+// A list of every patient is read in the program; the paper holds its worst lines.
+Table cut(Table table, Keep keep = Keep::First) {
+    if (table.rows.size() <= kMostOnPaper)
+        return table;
+    const auto more = static_cast<std::int64_t>(table.rows.size() - kMostOnPaper);
+    const auto kept = static_cast<std::ptrdiff_t>(kMostOnPaper);
+    if (keep == Keep::First)
+        table.rows.erase(table.rows.begin() + kept, table.rows.end());
+    else
+        table.rows.erase(table.rows.begin(), table.rows.end() - kept);
+    table.notes.insert(table.notes.begin(),
+                       (keep == Keep::First ? Text::tr("and %1 more: see the program or its CSV.")
+                                            : Text::tr("and %1 more before: see the program or its CSV."))
+                           .arg(numberText(more))
+                           .toStdString());
+    return table;
+}
+
+// The weeks that fell shortest come first.
+Table worstWeeks(caseload::Compliance compliance, const Agency &agency) {
+    std::ranges::stable_sort(compliance.weeks, std::ranges::greater(), &caseload::PatientWeek::shortBy);
+    return cut(inWords(complianceTable(compliance, agency)));
+}
+
+// The share as the screen tells it: with the day that made a nurse's week too full.
+Table nurseRows(const WeekPicture &week, const caseload::LoadReview &review) {
+    Table table = loadTable(week, review);
+    for (std::size_t n = 0; n < review.nurses.size() && n < table.rows.size(); ++n)
+        table.rows[n].back() = loadText(review.nurses[n]).toStdString();
+    const auto share = std::ranges::find(table.columns, "share_percent", &Column::key);
+    if (share == table.columns.end())
+        return table;
+    const auto at = share - table.columns.begin();
+    table.columns.erase(share);
+    for (std::vector<std::string> &row : table.rows)
+        row.erase(row.begin() + at);
+    return table;
 }
 
 Table watchRows(const std::vector<WatchRow> &rows, const Agency &agency) {
@@ -61,24 +109,24 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
                              Text::tr("Week of %1").arg(dayText(review.week.from)), true);
     const Agency &agency = *week.agency;
     const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
-    add(paper, Text::tr("Nurses"), loadTable(week, review));
+    add(paper, Text::tr("Nurses"), nurseRows(week, review));
     add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency), true);
     paper.sections.back().bars = loadBars(all.heat, agency.today());
     add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
     add(paper, Text::tr("Weeks ahead"), inWords(weeksAheadTable(all.ahead)));
     add(paper, Text::tr("Room for referrals"), inWords(intakeTable(all.intake)));
-    add(paper, Text::tr("Referrals that wait"), inWords(waitingTable(all.intake, agency)));
-    add(paper, Text::tr("Ordered visits made, four weeks"), inWords(complianceTable(all.compliance, agency)));
-    add(paper, Text::tr("Missed visits"), inWords(missedTable(all.compliance, agency)));
-    add(paper, Text::tr("Deadlines"), inWords(deadlineTable(all.deadlines, agency)));
+    add(paper, Text::tr("Referrals that wait"), cut(inWords(waitingTable(all.intake, agency))));
+    add(paper, Text::tr("Ordered visits made, four weeks"), worstWeeks(all.compliance, agency));
+    add(paper, Text::tr("Missed visits"), cut(inWords(missedTable(all.compliance, agency)), Keep::Last));
+    add(paper, Text::tr("Deadlines"), cut(inWords(deadlineTable(all.deadlines, agency))));
     add(paper, Text::tr("Skills by nurse"), inWords(skillTable(all.skills, agency)));
-    add(paper, Text::tr("Incidents"), inWords(openIncidents(agency)));
-    add(paper, Text::tr("Watch list"), watchRows(watchList(agency).rows, agency));
+    add(paper, Text::tr("Incidents"), cut(inWords(openIncidents(agency))));
+    add(paper, Text::tr("Watch list"), cut(watchRows(watchList(agency).rows, agency)));
     add(paper, Text::tr("Leave"), inWords(leaveListTable(agency)));
     add(paper, Text::tr("On call, four weeks"), inWords(onCallTable(all.onCall.duties, agency)));
     add(paper, Text::tr("On-call turns by nurse"), callFairnessTable(all.onCall.fairness, agency));
     add(paper, Text::tr("Quality by month"), inWords(qualityTable(all.quality)));
-    add(paper, Text::tr("Who sees whom"), continuityTable(week, review));
+    add(paper, Text::tr("Who sees whom"), cut(continuityTable(week, review)));
     addLines(paper, {}, {planningCaution()});
     return paper;
 }

@@ -14,6 +14,8 @@ namespace kitround::desk {
 
 struct HolidayPlan;
 struct PatientCall;
+struct PlanChange;
+struct PlanComparison;
 
 // A picture: in every row and column a bar, as long as its share of the full measure, with its figure.
 struct ShareBars {
@@ -68,6 +70,9 @@ Paper handOverPaper(const std::vector<AttentionItem> &items, const Agency &agenc
 Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks);
 // The homes of desk/views/PatientCalls, with a place for who was reached.
 Paper patientCallPaper(const std::vector<PatientCall> &calls, const Agency &agency);
+// Of desk/views/WeekRepair, with a place for who was told.
+Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes);
+Paper comparisonPaper(const PlanComparison &comparison, const WeekPicture &week);
 Paper watchPaper(const Agency &agency); // the watch list, patients by initials and code
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first

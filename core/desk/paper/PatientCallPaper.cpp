@@ -14,7 +14,7 @@ Paper patientCallPaper(const std::vector<PatientCall> &calls, const Agency &agen
                          column(Text::tr("Reached whom, when"))});
     for (const PatientCall &call : calls)
         homes.rows.push_back({patientMark(agency, call.patient).toStdString(),
-                              call.phone.toStdString(),
+                              phoneText(call).toStdString(),
                               call.was.toStdString(),
                               call.now.toStdString(),
                               call.nurse.toStdString(),

@@ -198,7 +198,7 @@ Paper reorderPaper(const StockPicture &stock) {
     }
     if (stock.reorders.empty())
         addLines(paper, {}, {Text::tr("Nothing needs to be ordered.")});
-    Money proposed = draftsTotal(agency);
+    Money proposed;
     for (const supply::SupplierReorder &order : stock.reorders)
         proposed += order.total;
     QStringList foot{planningCaution()};

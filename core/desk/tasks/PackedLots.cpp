@@ -70,8 +70,7 @@ public:
     LotCorrection(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,
                   const Delivery &before, const LotsTaken &taken, LocalTime now)
         : unit_(unit), file_(file), index_(agency.index()), before_(before), taken_(taken), now_(now),
-          goodOn_(lotsGoodOn(before, now.date)),
-          hasLeft_(before.status == DeliveryStatus::InTransit || before.status == DeliveryStatus::Delivered),
+          goodOn_(supply::arrivalOf(before, now.date)), hasLeft_(hasLeft(before)),
           lots_(changesOf(before.lines, taken.lines, shelfLotOf)),
           homes_(changesOf(before.lines, taken.lines, homeLotOf)) {}
 
@@ -100,9 +99,9 @@ private:
     Problems problems() const {
         Problems wrong;
         for (std::size_t i = 0; i < taken_.lines.size(); ++i)
-            if (auto found = problemOf(taken_.lines[i])) {
-                found->row = static_cast<int>(i) + 1;
-                wrong.push_back(*std::move(found));
+            for (Problem &found : problemsOf(taken_.lines[i])) {
+                found.row = static_cast<int>(i) + 1;
+                wrong.push_back(std::move(found));
             }
         for (const auto &[home, change] : changesOf(before_.lines, taken_.lines, homeLineOf)) {
             if (change.more().isZero())
@@ -116,38 +115,33 @@ private:
         }
         return wrong;
     }
-    std::optional<Problem> problemOf(const DeliveryLine &line) const {
+    Problems problemsOf(const DeliveryLine &line) const {
         if (line.quantity.count() <= 0)
-            return problem(ProblemCode::OutOfRange, "quantity",
-                           {std::to_string(line.quantity.count()), "1", ""});
+            return {problem(ProblemCode::OutOfRange, "quantity",
+                            {std::to_string(line.quantity.count()), "1", ""})};
         const Eaches more = lots_.at(shelfLotOf(line)).more();
         if (more.count() <= 0)
-            return std::nullopt; // it was packed already
+            return {}; // it was packed already
         if (!line.lot || !line.lot->isSet())
-            return problem(ProblemCode::Missing, "lot_number");
+            return {problem(ProblemCode::Missing, "lot_number")};
         const Lot *lot = index_.lot(*line.lot);
         if (!lot)
-            return unknown("lot", "lot_number", *line.lot);
+            return {unknown("lot", "lot_number", *line.lot)};
         if (lot->item != line.item)
-            return problem(ProblemCode::Conflict, "lot_number", {"lot_of_other_item", lot->number});
-        if (auto unfit = unfitness(*lot); unfit && !hasLeft_)
-            return unfit;
+            return {problem(ProblemCode::Conflict, "lot_number", {"lot_of_other_item", lot->number})};
+        auto unfit = lotOutOfUse(index_, *lot, goodOn_);
+        if (unfit && !hasLeft_)
+            return {*std::move(unfit)};
         const Eaches there = leftOf(*lot);
-        if (there < more)
-            return problem(
-                ProblemCode::Infeasible, "quantity",
-                {"lot_too_few", lot->number, std::to_string(there.count()), std::to_string(more.count())});
-        return std::nullopt;
-    }
-    std::optional<Problem> unfitness(const Lot &lot) const {
-        if (supply::isUsable(index_, lot.id, goodOn_))
-            return std::nullopt;
-        if (lot.state == LotState::Recalled)
-            return problem(ProblemCode::NotAllowed, "lot_number", {"lot_recalled", lot.number});
-        if (lot.state == LotState::Quarantined)
-            return problem(ProblemCode::NotAllowed, "lot_number", {"lot_quarantined", lot.number});
-        return problem(ProblemCode::NotAllowed, "lot_number",
-                       {"lot_expired", lot.number, lot.expiresOn.value_or(Date()).toIso()});
+        if (there >= more)
+            return {};
+        Problems wrong; // that the home has to be rung comes before the books
+        if (unfit)
+            wrong.push_back(*std::move(unfit));
+        wrong.push_back(problem(
+            ProblemCode::Infeasible, "quantity",
+            {"lot_too_few", lot->number, std::to_string(there.count()), std::to_string(more.count())}));
+        return wrong;
     }
     // With us and in nobody's parcel; what is out of use stands in quarantine.
     Eaches leftOf(const Lot &lot) const {
@@ -289,7 +283,7 @@ private:
             const Lot *lot = change.more().count() > 0 ? index_.lot(std::get<LotId>(key)) : nullptr;
             if (!lot)
                 continue;
-            if (auto unfit = unfitness(*lot))
+            if (auto unfit = lotOutOfUse(index_, *lot, goodOn_))
                 found.push_back(*std::move(unfit));
             else if (isShort(*lot))
                 found.push_back(problem(ProblemCode::Conflict, "lot_number",
@@ -346,6 +340,8 @@ Result<LotsCorrected> Desk::correctLots(const LotsTaken &taken) {
             return problem(ProblemCode::NotAllowed, "status", {"not_picked"});
         if (before->status == DeliveryStatus::Cancelled)
             return notInState(*before);
+        if (before->rowVersion != taken.rowVersion)
+            return problem(ProblemCode::ChangedMeanwhile, "row_version", {"delivery"});
         return LotCorrection(unit, *inner_->file, agency, *before, taken, inner_->now()).run();
     });
 }

@@ -78,6 +78,28 @@ const VisitOrder *owedTwiceWith(const Agency &agency, const VisitOrder &order) {
     return nullptr;
 }
 
+// What was done was done by today: a day to come would close a matter that is still open.
+Result<void> checkHasCome(const std::string &field, const std::optional<Date> &day, Date today) {
+    if (day && *day > today)
+        return problem(ProblemCode::NotAllowed, field, {"day_to_come", day->toIso(), today.toIso()});
+    return {};
+}
+
+Result<void> checkHasCome(const Incident &incident, LocalTime now) {
+    if (incident.at > now)
+        return problem(ProblemCode::NotAllowed, "at", {"day_to_come", toIso(incident.at), toIso(now)});
+    const std::pair<const char *, std::optional<Date>> done[] = {
+        {"learned_on", incident.learnedOn},
+        {"prescriber_told_on", incident.prescriberToldOn},
+        {"supplier_told_on", incident.supplierToldOn},
+        {"reported_on", incident.reportedOn},
+        {"closed_on", incident.closedOn}};
+    for (const auto &[field, day] : done)
+        if (Result<void> ok = checkHasCome(field, day, now.date); !ok)
+            return ok;
+    return {};
+}
+
 template <class Record>
 Result<void> checkStillInService(const Agency &agency, const Record &record) {
     const Patient *patient = agency.index().patient(record.patient);
@@ -97,6 +119,8 @@ Result<Patient> Desk::save(const Patient &record) {
         // Leaving service stops visits, refills and orders at once, so it has a step of its own.
         if (before && isOnService(before->status) && isExit(record.status))
             return problem(ProblemCode::NotAllowed, "status", {"use_exit"});
+        if (Result<void> ok = checkHasCome("no_allergies_on", record.noAllergiesOn, inner_->now().date); !ok)
+            return ok.error();
         if (Result<void> ok = checkAssignment(agency, before, record); !ok)
             return ok.error();
         return unit.save(record);
@@ -192,7 +216,11 @@ Result<PhoneCall> Desk::save(const PhoneCall &record) {
     });
 }
 Result<Incident> Desk::save(const Incident &record) {
-    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+    return inner_->write([&](store::UnitOfWork &unit) -> Result<Incident> {
+        if (Result<void> ok = checkHasCome(record, inner_->now()); !ok)
+            return ok.error();
+        return unit.save(record);
+    });
 }
 Result<User> Desk::save(const User &record) {
     return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });

@@ -3,9 +3,11 @@
 #include "core/desk/tasks/DeskInner.h"
 #include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/SupplyWords.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
+#include "core/supply/PromisedDay.h"
 #include "core/supply/Refills.h"
 
 #include <algorithm>
@@ -202,6 +204,27 @@ Result<void> checkAgreed(const Agency &agency, const RefillContact &agreed, cons
     return {};
 }
 
+struct OfferReasons {
+    const std::string &more, &day;
+};
+// The yes with the reasons for what is not as offered; refused where one is needed and none is given.
+Result<RefillContact> withReasons(const Agency &agency, const RefillContact &agreed, const Delivery &wanted,
+                                  const supply::RefillProposal &offer, const OfferReasons &why) {
+    RefillContact kept = agreed;
+    const auto keep = [&](const std::string &text) { kept.note += (kept.note.empty() ? "" : "\n") + text; };
+    if (!supply::overOffer(agency.index(), offer, wanted.lines).empty()) {
+        if (folded(why.more).empty())
+            return problem(ProblemCode::Missing, "why_more");
+        keep(moreThanOffered(why.more));
+    }
+    if (const auto breaks = supply::dayBreaks(agency.index(), offer, wanted); !breaks.empty()) {
+        if (folded(why.day).empty())
+            return problem(ProblemCode::Missing, "why_day");
+        keep(dayAgainstRules(breaks, why.day));
+    }
+    return kept;
+}
+
 // All of a promise but its yes.
 Result<Delivery> storePromise(store::UnitOfWork &unit, const Agency &agency, const Delivery &wanted,
                               LocalTime now) {
@@ -248,7 +271,8 @@ Result<Delivery> Desk::promise(const Delivery &wanted) {
 }
 
 Result<Delivery> Desk::promiseOffer(const RefillContact &agreed, const Delivery &wanted,
-                                    const supply::RefillProposal &offer, const std::string &whyMore) {
+                                    const supply::RefillProposal &offer, const std::string &whyMore,
+                                    const std::string &whyDay) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
         if (Result<void> ok = checkAgreed(agency, agreed, wanted, inner_->now()); !ok)
             return ok.error();
@@ -257,13 +281,10 @@ Result<Delivery> Desk::promiseOffer(const RefillContact &agreed, const Delivery 
         if (const Patient *patient = agency.index().patient(wanted.patient))
             if (Result<void> ok = checkAge(agency, *patient, wanted, agreed); !ok)
                 return ok.error();
-        RefillContact kept = agreed;
-        if (!supply::overOffer(agency.index(), offer, wanted.lines).empty()) {
-            if (folded(whyMore).empty())
-                return problem(ProblemCode::Missing, "why_more");
-            kept.note += (kept.note.empty() ? "" : "\n") + moreThanOffered(whyMore);
-        }
-        Result<RefillContact> contact = unit.save(kept);
+        Result<RefillContact> kept = withReasons(agency, agreed, wanted, offer, {whyMore, whyDay});
+        if (!kept)
+            return kept.error();
+        Result<RefillContact> contact = unit.save(*kept);
         if (!contact)
             return contact.error();
         Delivery delivery = wanted;
@@ -293,7 +314,7 @@ Result<Delivery> Desk::pick(DeliveryId id) {
         if (before->status != DeliveryStatus::Promised)
             return notInState(*before);
         const LocalTime now = inner_->now();
-        const Date arrives = std::max(now.date, before->promisedFor);
+        const Date arrives = supply::arrivalOf(*before, now.date);
         const Patient *patient = agency.index().patient(before->patient);
         if (patient)
             if (Result<void> ok = checkMayBeSent(agency, *patient, arrives); !ok)
@@ -329,7 +350,7 @@ Result<Delivery> Desk::ship(DeliveryId id) {
         const Patient *patient = agency.index().patient(before->patient);
         if (patient)
             if (Result<void> ok =
-                    checkMayBeSent(agency, *patient, std::max(inner_->now().date, before->promisedFor));
+                    checkMayBeSent(agency, *patient, supply::arrivalOf(*before, inner_->now().date));
                 !ok)
                 return ok.error();
         Delivery shipped = *before;

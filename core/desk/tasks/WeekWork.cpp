@@ -374,12 +374,11 @@ Result<PatientTold> Desk::tellPatient(const PatientTold &told) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PatientTold> {
         if (!agency.index().patient(told.patient))
             return unknown("patient", "patient_id", told.patient);
-        const std::vector<PatientCall> calls = patientCalls(agency);
-        const auto call = std::ranges::find(calls, told.patient, &PatientCall::patient);
-        if (call == calls.end())
-            return problem(ProblemCode::NotAllowed, "patient_id", {"not_to_phone"});
-        if (call->toTell.visits != told.visits)
+        const CallFit fit = callFit(agency, told);
+        if (fit == CallFit::MovedOn)
             return problem(ProblemCode::Conflict, "visits", {"visits_moved_on"});
+        if (fit == CallFit::Known)
+            return problem(ProblemCode::NotAllowed, "patient_id", {"not_to_phone"});
         PatientTold now = told;
         now.at = inner_->now();
         now.by = inner_->user;

@@ -123,7 +123,7 @@ QString words(AttentionKind kind) {
     case AttentionKind::PatientsToPhone:
         return Text::tr("patients to phone");
     case AttentionKind::IncidentReport:
-        return Text::tr("incident report due");
+        return Text::tr("incident open");
     case AttentionKind::ShortRest:
         return Text::tr("rest too short");
     }

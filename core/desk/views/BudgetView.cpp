@@ -22,12 +22,14 @@ QString budgetText(const Agency &agency, Money proposed) {
     if (state.budget.isZero())
         return {};
     const auto money = [&](Money amount) { return moneyText(amount, agency.settings().currency); };
-    const Money over = state.overBy(proposed);
+    const Money drafts = draftsTotal(agency);
+    const Money over = state.overBy(drafts + proposed);
+    const QString waiting = drafts.isZero() ? QString() : Text::tr(" drafts %1,").arg(money(drafts));
     const QString start =
-        Text::tr("Budget of %1: %2; ordered %3, proposed %4: ")
-            .arg(monthText(state.month), money(state.budget), money(state.ordered), money(proposed));
+        Text::tr("Budget of %1: %2; ordered %3,%4 proposed %5: ")
+            .arg(monthText(state.month), money(state.budget), money(state.ordered), waiting, money(proposed));
     return start + (over.isZero()
-                        ? Text::tr("%1 left.").arg(money(state.budget - state.ordered - proposed))
+                        ? Text::tr("%1 left.").arg(money(state.budget - state.ordered - drafts - proposed))
                         : Text::tr("%1 over, somebody has to approve it by name.").arg(money(over)));
 }
 

@@ -2,6 +2,7 @@
 
 #include "core/desk/views/AttentionParts.h"
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/Incidents.h"
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -113,6 +114,26 @@ void addHolds(std::vector<HandOverItem> &items, const Agency &agency, Date since
     }
 }
 
+// What happened is not said: the sentence may name people, and this list is handed around.
+void addOpenIncidents(std::vector<HandOverItem> &items, const Agency &agency) {
+    for (const IncidentRow &row : incidentList(agency)) {
+        const Incident &incident = row.incident;
+        if (incident.closedOn)
+            continue;
+        QString what =
+            Text::tr("Incident of %1 open (%2)").arg(momentText(incident.at), words(incident.kind));
+        if (const qsizetype open = incidentOpenSteps(incident, agency).size(); open > 0)
+            what += QStringLiteral(", ") +
+                    counted(open, Text::tr("1 step not done"), Text::tr("%1 steps not done"));
+        if (incident.reportDueOn && !incident.reportedOn)
+            what += QStringLiteral(", ") + Text::tr("report by %1").arg(dayText(*incident.reportDueOn));
+        if (!incident.owner.empty())
+            what += QStringLiteral(", ") + Text::tr("with %1").arg(fromStd(incident.owner));
+        items.push_back(line(HandOverTopic::Clock, "incident:" + std::to_string(incident.id.value()),
+                             incident.patient, what));
+    }
+}
+
 void addChanges(std::vector<HandOverItem> &items, const Agency &agency, Date since) {
     const auto isNew = [&](const std::optional<Instant> &at) {
         return at && localTimeOf(agency, *at).date >= since;
@@ -194,6 +215,7 @@ std::vector<HandOverItem> handOverItems(const std::vector<AttentionItem> &items,
             made.push_back(line(*topic, handOverSubject(item, agency), item.patient, whatOf(item, agency)));
     std::ranges::stable_sort(made, {}, &HandOverItem::topic); // by topic, in it by harm as on the start page
     const Date since = agency.today() - kChangesBack;
+    addOpenIncidents(made, agency);
     addHolds(made, agency, since);
     addChanges(made, agency, since);
     std::set<std::string> seen; // two deliveries to one home are one line

@@ -5,7 +5,7 @@
 
 namespace kitround::desk {
 
-// All there is to hand over now: open calls, stock at risk, clocks, holds, changes since yesterday. What can
+// All there is to hand over now: open calls, stock at risk, clocks, incidents, holds, changes since yesterday. What can
 // wait ("when there is time") is left out.
 std::vector<HandOverItem> handOverItems(const std::vector<AttentionItem> &items, const Agency &agency);
 std::string handOverSubject(const AttentionItem &item, const Agency &agency);

@@ -79,6 +79,10 @@ void setRunOut(HomeChart &chart, const forecast::ItemForecast &home) {
 
 void addFan(HomeChart &chart, const forecast::ItemForecast &home,
             std::span<const HomeChart::Arrival> arrivals) {
+    const auto isCounted = [&](DeliveryStatus status) {
+        return status == DeliveryStatus::Picked || status == DeliveryStatus::InTransit ||
+               (chart.isTried && status == DeliveryStatus::Promised);
+    };
     chart.fan.clear();
     if (home.knowledge == forecast::StockKnowledge::Unknown)
         return;
@@ -91,8 +95,7 @@ void addFan(HomeChart &chart, const forecast::ItemForecast &home,
         day.on = home.dayOf(i);
         Units arrived = 0;
         for (const HomeChart::Arrival &a : arrivals)
-            if (a.on == day.on &&
-                (a.status == DeliveryStatus::Picked || a.status == DeliveryStatus::InTransit))
+            if (a.on == day.on && isCounted(a.status))
                 arrived += a.units.count();
         day.p05 = p05.after(arrived, use.p95);
         day.p25 = p25.after(arrived, use.p75);
@@ -106,7 +109,29 @@ void addFan(HomeChart &chart, const forecast::ItemForecast &home,
     }
 }
 
+void addProposal(HomeChart &chart, const StockPicture &picture, const forecast::ItemForecast &home) {
+    for (const supply::RefillProposal &p : picture.refills)
+        for (const supply::RefillLine &line : p.lines) {
+            if (line.catheter != home.catheter || line.item != home.item || line.quantity.count() <= 0)
+                continue;
+            chart.refill = HomeChart::Arrival{p.deliverOn, line.quantity, DeliveryStatus::Promised};
+            if (p.urgency == supply::RefillUrgency::Overdue && !p.hasNoWay)
+                chart.notes << Text::tr("No day possible keeps the run-out target: it would have to be "
+                                        "delivered by %1, and %2 is the first day possible.")
+                                   .arg(dayText(p.deliverBy, chart.today), dayText(p.deliverOn, chart.today));
+        }
+}
+
 } // namespace
+
+QString promisedText(const HomeChart &chart) {
+    QStringList promised;
+    for (const HomeChart::Arrival &a : chart.arrivals)
+        if (a.status == DeliveryStatus::Promised)
+            promised << Text::tr("%1 promised for %2")
+                            .arg(numberText(a.units.count()), dayText(a.on, chart.today));
+    return promised.join(Text::tr(" and "));
+}
 
 HomeChart homeChart(const StockPicture &picture, std::size_t forecast,
                     std::span<const StockMovement> movements) {
@@ -130,10 +155,13 @@ HomeChart homeChart(const StockPicture &picture, std::size_t forecast,
     addArrivals(chart, index, home);
     addPast(chart, Place::home(home.catheter), movements);
     addFan(chart, home, chart.arrivals);
-    for (const supply::RefillProposal &p : picture.refills)
-        for (const supply::RefillLine &line : p.lines)
-            if (line.catheter == home.catheter && line.item == home.item && line.quantity.count() > 0)
-                chart.refill = HomeChart::Arrival{p.deliverOn, line.quantity, DeliveryStatus::Promised};
+    if (!chart.fan.empty())
+        chart.recalled = home.recalled;
+    if (const QString promised = promisedText(chart); !promised.isEmpty() && !chart.fan.empty())
+        chart.notes << Text::tr("The %1 are not in the lines before they are sent; the refill day, and a "
+                                "refill moved in the picture, count on them.")
+                           .arg(promised);
+    addProposal(chart, picture, home);
     return chart;
 }
 
@@ -157,6 +185,8 @@ QString dayFigures(const HomeChart &chart, Date on) {
             lines << Text::tr("By the ledger: %1 left").arg(numberText(p.units.count()));
     for (const HomeChart::Fan &f : chart.fan)
         if (f.on == on) {
+            if (on == chart.today && chart.recalled.count() > 0)
+                lines << Text::tr("Recalled, not counted: up to %1").arg(numberText(chart.recalled.count()));
             lines << Text::tr("Middle: %1 left").arg(numberText(f.p50.count()));
             lines << Text::tr("1 in 2 between %1 and %2; 9 in 10 between %3 and %4")
                          .arg(f.p25.count())

@@ -4,6 +4,7 @@
 #include "core/desk/views/StockView.h"
 
 #include <QString>
+#include <QStringList>
 
 #include <span>
 
@@ -37,7 +38,9 @@ struct HomeChart {
     std::vector<Arrival> arrivals; // delivered since kPastDays ago and under way, by day
     std::optional<Date> runOutP10, runOutP50, runOutP90;
     std::optional<Arrival> refill; // proposed, or tried: then it is in the fan and in the run-out days
-    bool isTried = false;
+    bool isTried = false;          // then what is promised is in them too, as the proposal has it
+    Eaches recalled;               // of what is there today, at most: in the ledger, but not in the fan
+    QStringList notes;             // what the picture does not show and its reader has to know
     bool hasPlainRule = false;
     static constexpr Days kPastDays = Days::of(28);
 };
@@ -46,6 +49,8 @@ HomeChart homeChart(const StockPicture &picture, std::size_t forecast,
                     std::span<const StockMovement> movements);
 // The same with this refill on its way; `tried` is the home's forecast with it (forecast::withParcel).
 HomeChart withRefill(HomeChart chart, const forecast::ItemForecast &tried, Date on, Eaches quantity);
+// What is promised and not sent yet: "11 promised for Fri 20 Nov"; empty where nothing is.
+QString promisedText(const HomeChart &chart);
 // What the chart says about one day, in words; empty outside it.
 QString dayFigures(const HomeChart &chart, Date on);
 

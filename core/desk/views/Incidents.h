@@ -18,7 +18,8 @@ struct IncidentRow {
     Incident incident;
     IncidentState state = IncidentState::Open;
     QString patient; // by initials and code: the list may leave the house
-    QString device;  // "500 mL kit, lot L-17", or the number on the piece
+    QString who;     // "P. Alder", for the window
+    QString device;  // "L-17, 500 mL kit", or the number on the piece
 };
 QString words(IncidentKind kind);
 QString words(IncidentHarm harm);
@@ -28,13 +29,15 @@ QString words(IncidentState state);
 std::vector<IncidentRow> incidentList(const Agency &agency);
 // The lot's rest stands where it may still be given out.
 bool maySetLotAside(const Incident &incident, const Agency &agency);
-// What to do next, a sentence each; of a closed one what came of it.
+// What is not done yet, a sentence each; a report to make is not among them: without it nothing is closed.
+QStringList incidentOpenSteps(const Incident &incident, const Agency &agency);
+// What to do next; of a closed one what came of it, and what was never done.
 QStringList incidentSteps(const Incident &incident, const Agency &agency);
 // The day a form proposes for the external report; nothing where none is asked for.
 std::optional<Date> reportProposed(IncidentKind kind, IncidentHarm harm, std::optional<Date> learnedOn);
 
 Table incidentTable(const std::vector<IncidentRow> &rows);
-// `changes`: the incident's entries of the record of changes.
+// `changes`: the entries of the incident and of its lot in the record of changes.
 Table incidentTimeline(const Incident &incident, const Agency &agency, std::span<const AuditEntry> changes);
 
 } // namespace kitround::desk

@@ -163,7 +163,7 @@ Table intakeTable(const IntakeCapacity &intake) {
     table.notes.push_back(
         Text::tr(
             "Middle (1 in 10 below, 1 in 10 above). Of new starts the first number fits even where nobody "
-            "leaves as expected; do not promise more. A nurse's hours are shared out by where she went in "
+            "leaves as expected; do not promise more. A nurse's hours are shared out by the areas visited in "
             "the last four weeks.")
             .toStdString());
     return table;

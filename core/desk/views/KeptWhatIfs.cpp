@@ -8,11 +8,15 @@ namespace kitround::desk {
 
 QString saidText(const WhatIfAnswer &answer) {
     const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
-    return Text::tr("Not placed %1 to %2; overtime %3 to %4 min; Gini %5 to %6; by the main nurse %7 to %8 %")
+    return Text::tr(
+               "Not placed %1 to %2; overtime %3 to %4 min; Gini %5 to %6; by the main nurse %7 to %8 %; "
+               "highest share %9 to %10 %")
         .arg(QString::number(b.unplaced), QString::number(a.unplaced), QString::number(b.overtime.count()),
              QString::number(a.overtime.count()), QString::number(b.gini, 'f', 2),
              QString::number(a.gini, 'f', 2), QString::number(std::lround(100 * b.meanMainShare)),
-             QString::number(std::lround(100 * a.meanMainShare)));
+             QString::number(std::lround(100 * a.meanMainShare)))
+        .arg(std::lround(100 * highestShare(b)))
+        .arg(std::lround(100 * highestShare(a)));
 }
 
 KeptWhatIf keptOf(const WhatIfAnswer &answer, const QString &name, Date today) {

@@ -252,6 +252,25 @@ QString leaveVerdict(const LeavePlan &plan, const Agency &agency, QChar between)
                               : warnings.join(between);
 }
 
+int plannedInLeave(const LeavePlan &plan, const Agency &agency) {
+    const TimeOff &off = plan.request;
+    return static_cast<int>(std::ranges::count_if(agency.snapshot().visits, [&](const Visit &visit) {
+        const bool isPlanned = visit.status == VisitStatus::Drafted || visit.status == VisitStatus::Published;
+        return isPlanned && visit.on && *visit.on >= agency.today() && *visit.on >= off.from &&
+               *visit.on < off.to && (visit.nurse == off.nurse || visit.secondNurse == off.nurse);
+    }));
+}
+
+QString approvedLeaveText(const LeavePlan &plan, const Agency &agency) {
+    const QString approved = Text::tr("Approved leave of %1.").arg(nameOf(agency, plan.request.nurse));
+    const int planned = plannedInLeave(plan, agency);
+    if (planned == 0)
+        return approved;
+    return Text::tr("%1 %2: plan the week again, or mend it, in the caseload calendar.")
+        .arg(approved, counted(planned, Text::tr("1 planned visit of this nurse falls on those days"),
+                               Text::tr("%1 planned visits of this nurse fall on those days")));
+}
+
 QStringList leaveMoves(const LeavePlan &plan) {
     QStringList lines;
     for (const LeaveWeek &week : plan.moves)

@@ -54,6 +54,9 @@ WhatIfQuestion leaveQuestion(const LeavePlan &plan, DateRange week);
 QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency);
 // The same in one text; where nothing stands against it, that is said.
 QString leaveVerdict(const LeavePlan &plan, const Agency &agency, QChar between);
+// Said once it is approved: how many visits planned for the nurse fall into it, which nobody makes now.
+QString approvedLeaveText(const LeavePlan &plan, const Agency &agency);
+int plannedInLeave(const LeavePlan &plan, const Agency &agency);
 // The visits that move to other days and fit there, a line a week; those that do not are warnings.
 QStringList leaveMoves(const LeavePlan &plan);
 QString noLeaveVisitsText(const LeavePlan &plan); // in place of an empty table of visits

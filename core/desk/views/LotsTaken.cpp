@@ -7,30 +7,56 @@
 #include "core/supply/Lots.h"
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 
 namespace kitround::desk {
 namespace {
 
-Problem labelFault(ProblemCode code, std::vector<std::string> args) {
+Problem lotFault(const char *field, ProblemCode code, std::vector<std::string> args) {
     Problem p;
     p.code = code;
-    p.field = "scan";
+    p.field = field;
     p.args = std::move(args);
     return p;
 }
 
-} // namespace
-
-Date lotsGoodOn(const Delivery &delivery, Date today) {
-    return delivery.deliveredAt ? delivery.deliveredAt->date : std::max(today, delivery.promisedFor);
+Problem labelFault(ProblemCode code, std::vector<std::string> args) {
+    return lotFault("scan", code, std::move(args));
 }
+
+// No lot of the items asked about has the number: whether another item's has.
+Problem notOnFile(const Snapshot &agency, const char *field, const std::string &number) {
+    const auto other = std::ranges::find_if(
+        agency.lots, [&](const Lot &lot) { return isSameLotNumber(lot.number, number); });
+    return other == agency.lots.end()
+               ? lotFault(field, ProblemCode::UnknownRecord, {"lot", number})
+               : lotFault(field, ProblemCode::Conflict, {"lot_of_other_item", other->number});
+}
+
+// What speaks against a scanned box whose lot is on file.
+std::optional<Problem> boxFault(const Agency &agency, const Delivery &delivery, const Lot &lot,
+                                std::optional<Date> onLabel) {
+    Lot box = lot;
+    box.expiresOn = lot.expiresOn ? lot.expiresOn : onLabel;
+    if (auto unfit = lotOutOfUse(agency, delivery, box); unfit && !hasLeft(delivery)) {
+        unfit->field = "scan";
+        return unfit;
+    }
+    if (onLabel && lot.expiresOn && *onLabel != *lot.expiresOn)
+        return labelFault(ProblemCode::Conflict,
+                          {"label_other_expiry", lot.number, onLabel->toIso(), lot.expiresOn->toIso()});
+    return std::nullopt;
+}
+
+} // namespace
 
 std::vector<LotOffer> lotOffers(const Agency &agency, const Delivery &delivery, ItemId itemId) {
     const Item *item = agency.index().item(itemId);
     std::vector<LotOffer> offers;
-    for (const supply::Pick &there :
-         supply::givable(agency.index(), Place::storeroom(), itemId, lotsGoodOn(delivery, agency.today()),
-                         item ? item->leastLifeToHome : Days{})) {
+    for (const supply::Pick &there : supply::givable(agency.index(), Place::storeroom(), itemId,
+                                                     supply::arrivalOf(delivery, agency.today()),
+                                                     item ? item->leastLifeToHome : Days{})) {
         const Lot *lot = agency.index().lot(there.lot);
         if (!lot)
             continue; // a parcel is only put right to a lot with a number
@@ -45,6 +71,38 @@ std::vector<LotOffer> lotOffers(const Agency &agency, const Delivery &delivery, 
     return offers;
 }
 
+std::optional<Problem> lotOutOfUse(const SnapshotIndex &index, const Lot &lot, Date on) {
+    const bool isOver = lot.expiresOn && *lot.expiresOn < on;
+    if (supply::isUsable(index, lot.id, on) && !isOver)
+        return std::nullopt;
+    if (lot.state == LotState::Recalled)
+        return lotFault("lot_number", ProblemCode::NotAllowed, {"lot_recalled", lot.number});
+    if (lot.state == LotState::Quarantined)
+        return lotFault("lot_number", ProblemCode::NotAllowed, {"lot_quarantined", lot.number});
+    return lotFault("lot_number", ProblemCode::NotAllowed,
+                    {"lot_expired", lot.number, lot.expiresOn.value_or(Date()).toIso()});
+}
+
+std::optional<Problem> lotOutOfUse(const Agency &agency, const Delivery &delivery, const Lot &lot) {
+    return lotOutOfUse(agency.index(), lot, supply::arrivalOf(delivery, agency.today()));
+}
+
+bool hasLeft(const Delivery &delivery) {
+    return delivery.status == DeliveryStatus::InTransit || delivery.status == DeliveryStatus::Delivered;
+}
+
+bool putsBoxAside(const Problem &problem) {
+    constexpr std::array<std::string_view, 4> kOfTheBox = {"label_other_expiry", "lot_recalled",
+                                                           "lot_quarantined", "lot_expired"};
+    return !problem.args.empty() && std::ranges::find(kOfTheBox, problem.args[0]) != kOfTheBox.end();
+}
+
+Result<LotId> numberedLot(const Snapshot &agency, ItemId item, const std::string &number) {
+    if (const Lot *lot = lotNumbered(agency, item, number))
+        return lot->id;
+    return notOnFile(agency, "lot_number", number);
+}
+
 Result<LotId> scannedLot(const Agency &agency, const Delivery &delivery, const std::string &label) {
     const auto numbered = [&](const std::string &number) -> const Lot * {
         for (const DeliveryLine &line : delivery.lines)
@@ -52,8 +110,13 @@ Result<LotId> scannedLot(const Agency &agency, const Delivery &delivery, const s
                 return lot;
         return nullptr;
     };
+    const auto taken = [&](const Lot &lot, std::optional<Date> onLabel) -> Result<LotId> {
+        if (auto fault = boxFault(agency, delivery, lot, onLabel))
+            return *std::move(fault);
+        return lot.id;
+    };
     if (const Lot *lot = numbered(label))
-        return lot->id;
+        return taken(*lot, std::nullopt);
     const Result<ScanReading> reading = readScan(agency, label);
     if (!reading)
         return reading.error();
@@ -69,7 +132,8 @@ Result<LotId> scannedLot(const Agency &agency, const Delivery &delivery, const s
         return labelFault(ProblemCode::Conflict, {"label_without_lot"});
     const Lot *lot = namesArticle ? lotNumbered(agency.snapshot(), *reading->item, reading->lotNumber)
                                   : numbered(reading->lotNumber);
-    return lot ? Result<LotId>(lot->id) : labelFault(ProblemCode::UnknownRecord, {"lot", reading->lotNumber});
+    return lot ? taken(*lot, reading->expiresOn)
+               : Result<LotId>(notOnFile(agency.snapshot(), "scan", reading->lotNumber));
 }
 
 } // namespace kitround::desk

@@ -242,10 +242,13 @@ Table missedTable(const caseload::Compliance &compliance, const Agency &agency, 
         table.rows.push_back({cell(m.on), patientOf(agency.index(), m.patient, named), cell(words(m.kind)),
                               cell(words(m.reason)), yesNo(m.prescriberTold)});
     if (!compliance.missed.empty())
-        table.notes.push_back(Text::tr("%1 missed, the prescriber not told of %2.")
-                                  .arg(compliance.missed.size())
-                                  .arg(compliance.untold)
-                                  .toStdString());
+        table.notes.push_back(
+            (compliance.untold == 0
+                 ? Text::tr("%1 missed; the prescriber was told each time.").arg(compliance.missed.size())
+                 : Text::tr("%1 missed; the prescriber was not told of %2 of them.")
+                       .arg(compliance.missed.size())
+                       .arg(compliance.untold))
+                .toStdString());
     return table;
 }
 

@@ -2,6 +2,7 @@
 
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -10,14 +11,6 @@
 
 namespace kitround::desk {
 namespace {
-
-// Two nurses may change which of them is named first.
-bool isAsTold(const VisitPlace &told, const VisitPlace &now) {
-    if (!told.isSet() || !now.isSet())
-        return told.isSet() == now.isSet();
-    return told.on == now.on && isAsAgreed(*told.startAt, *now.startAt) &&
-           std::minmax({told.nurse, told.secondNurse}) == std::minmax({now.nurse, now.secondNurse});
-}
 
 struct VisitMove {
     VisitKind kind;
@@ -29,7 +22,7 @@ void joinMoves(std::vector<VisitMove> &moves) {
     for (std::size_t i = 0; i < moves.size();) {
         const auto next = std::ranges::find_if(moves, [&](const VisitMove &other) {
             return &other != &moves[i] && other.kind == moves[i].kind && moves[i].now.isSet() &&
-                   isAsTold(other.was, moves[i].now);
+                   isAsAgreed(other.was, moves[i].now);
         });
         if (next == moves.end()) {
             ++i;
@@ -39,7 +32,7 @@ void joinMoves(std::vector<VisitMove> &moves) {
         moves.erase(next);
         i = 0;
     }
-    std::erase_if(moves, [](const VisitMove &move) { return isAsTold(move.was, move.now); });
+    std::erase_if(moves, [](const VisitMove &move) { return isAsAgreed(move.was, move.now); });
 }
 
 LocalTime momentOf(const VisitPlace &place) {
@@ -52,7 +45,7 @@ public:
 
     void fill(PatientCall &call, const Patient &patient, const std::vector<VisitMove> &moves) const {
         call.who = personName(patient, agency_.index());
-        call.phone = patient.phone.empty() ? Text::tr("no phone on record") : fromStd(patient.phone);
+        call.phone = fromStd(patient.phone);
         QStringList was, now, nurses;
         for (const VisitMove &move : moves) {
             was << (move.was.isSet() ? QStringLiteral("%1, %2").arg(when(move.was), nursesOf(move.was))
@@ -118,9 +111,6 @@ public:
             if (told.reached != Reached::Nobody)
                 for (const ToldPlace &visit : told.visits)
                     hear(visit, told.reached);
-        for (const Plan &plan : s.plansInForce)
-            for (const PlannedVisit &visit : plan.visits)
-                inForce_.insert_or_assign(visit.visit, plannedPlace(visit));
     }
 
     std::vector<PatientCall> run() const {
@@ -131,6 +121,17 @@ public:
                     calls.push_back(*std::move(call));
         std::ranges::stable_sort(calls, {}, &PatientCall::first);
         return calls;
+    }
+
+    CallFit fitOf(const PatientTold &told) const {
+        bool isNews = false;
+        for (const ToldPlace &said : told.visits) {
+            const Visit *visit = agency_.index().visit(said.visit);
+            if (!visit || visit->patient != told.patient || !isSamePlace(placeInForce(*visit), said.place))
+                return CallFit::MovedOn;
+            isNews = isNews || changeOf(*visit);
+        }
+        return isNews ? CallFit::News : CallFit::Known;
     }
 
 private:
@@ -164,38 +165,68 @@ private:
     }
 
     std::optional<VisitMove> moveOf(const Visit &visit) const {
-        const bool isOver = visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed;
-        if (isOver || visit.kind == VisitKind::Phone)
+        const auto move = isOver(visit) ? std::nullopt : changeOf(visit);
+        return move && isToTell(visit, move->was, move->now) ? move : std::nullopt;
+    }
+
+    // Where it stands elsewhere than the home heard, also of what is over.
+    std::optional<VisitMove> changeOf(const Visit &visit) const {
+        if (visit.kind == VisitKind::Phone)
             return std::nullopt;
-        const auto known = said_.find(visit.id);
-        const Said &said = known == said_.end() ? nothing_ : known->second;
-        const VisitPlace now = placeInForce(visit, said.back());
+        const Said &said = saidOf(visit);
+        const VisitPlace now = placeInForce(visit);
         const auto was =
-            std::ranges::find_if(said, [&](const VisitPlace &place) { return !isAsTold(place, now); });
-        if (was == said.end() || !isToTell(visit.patient, *was, now))
+            std::ranges::find_if(said, [&](const VisitPlace &place) { return !isAsAgreed(place, now); });
+        if (was == said.end())
             return std::nullopt;
         return VisitMove{visit.kind, *was, now};
     }
 
-    // A draft is not in force: while one is in hand a visit stands where the published plan has it.
-    VisitPlace placeInForce(const Visit &visit, const VisitPlace &expected) const {
-        if (visit.status == VisitStatus::Published)
-            return plannedPlace(visit);
-        const bool isInDraft =
-            visit.status == VisitStatus::Drafted ||
-            (visit.status == VisitStatus::Due && expected.isSet() && isBeingPlanned(agency_, *expected.on));
-        const auto held = inForce_.find(visit.id);
-        return isInDraft && held != inForce_.end() ? held->second : VisitPlace{};
+    const Said &saidOf(const Visit &visit) const {
+        const auto known = said_.find(visit.id);
+        return known == said_.end() ? nothing_ : known->second;
     }
 
-    bool isToTell(PatientId patient, const VisitPlace &was, const VisitPlace &now) const {
-        if (now.isSet() && momentOf(now) < agency_.snapshot().now)
+    static bool isOver(const Visit &visit) {
+        return visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed;
+    }
+
+    // A draft is not in force: while one is in hand a visit stands where the published plan has it. What was
+    // called off, or left out by a plan that is published, stands nowhere.
+    VisitPlace placeInForce(const Visit &visit) const {
+        const VisitPlace &expected = saidOf(visit).back();
+        const bool isOut = visit.status == VisitStatus::Cancelled ||
+                           (visit.status == VisitStatus::Due &&
+                            !(expected.isSet() && isBeingPlanned(agency_, *expected.on)));
+        return isOut ? VisitPlace{} : agency_.index().toldPlace(visit);
+    }
+
+    // A place that was set only when its hour had gone by brought nobody to the door. Where the home or the
+    // nurse had heard of it, or it was published by then, somebody came.
+    bool wasExpected(const Visit &visit, const VisitPlace &now) const {
+        const Snapshot &s = agency_.snapshot();
+        const bool isSaid = std::ranges::any_of(
+            saidOf(visit), [&](const VisitPlace &place) { return isAsAgreed(place, now); });
+        const bool wasTold = std::ranges::any_of(s.planTold, [&](const PlanTold &told) {
+            return told.nurse == now.nurse && told.on == now.on && told.at <= momentOf(now) &&
+                   std::ranges::find(told.visits, ToldVisit{visit.id, *now.startAt}) != told.visits.end();
+        });
+        if (isSaid || wasTold)
+            return true;
+        return std::ranges::none_of(s.plansInForce, [&](const Plan &plan) {
+            return std::ranges::find(plan.visits, visit.id, &PlannedVisit::visit) != plan.visits.end() &&
+                   plan.publishedAt && localTimeOf(agency_, *plan.publishedAt) > momentOf(now);
+        });
+    }
+
+    bool isToTell(const Visit &visit, const VisitPlace &was, const VisitPlace &now) const {
+        if (now.isSet() && momentOf(now) < agency_.snapshot().now && wasExpected(visit, now))
             return false; // the nurse has been at the door
         const bool isNear =
             (was.isSet() && days_.contains(*was.on)) || (now.isSet() && days_.contains(*now.on));
         if (!was.isSet()) // in a week whose first version nobody has seen nothing is new
             return isNear && std::ranges::find(weeks_, weekOf(*now.on)) != weeks_.end();
-        const bool isAway = !now.isSet() && agency_.index().holdOn(patient, *was.on);
+        const bool isAway = !now.isSet() && agency_.index().holdOn(visit.patient, *was.on);
         return isNear && !isAway;
     }
 
@@ -230,7 +261,7 @@ private:
     static bool isAboutSame(const PatientTold &told, const PatientTold &now) {
         return std::ranges::any_of(told.visits, [&](const ToldPlace &before) {
             return std::ranges::any_of(now.visits, [&](const ToldPlace &after) {
-                return before.visit == after.visit && isAsTold(before.place, after.place);
+                return before.visit == after.visit && isAsAgreed(before.place, after.place);
             });
         });
     }
@@ -241,13 +272,20 @@ private:
     std::vector<Date> weeks_; // published at least once
     const Said nothing_{VisitPlace{}};
     std::unordered_map<VisitId, Said> said_;
-    std::unordered_map<VisitId, VisitPlace> inForce_;
 };
 
 } // namespace
 
 std::vector<PatientCall> patientCalls(const Agency &agency) {
     return CallSearch(agency).run();
+}
+
+CallFit callFit(const Agency &agency, const PatientTold &told) {
+    return CallSearch(agency).fitOf(told);
+}
+
+QString phoneText(const PatientCall &call) {
+    return call.phone.isEmpty() ? Text::tr("no phone on record") : call.phone;
 }
 
 Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency) {

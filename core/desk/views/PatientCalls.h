@@ -8,12 +8,14 @@
 #include "core/desk/Table.h"
 #include "core/desk/views/PlanNews.h"
 
+#include <cstdint>
+
 namespace kitround::desk {
 
 struct PatientCall {
     PatientId patient;
-    LocalTime first;     // the earliest moment it is about, from today on
-    QString who, phone;  // the phone may say that none is on record
+    LocalTime first; // the earliest moment it is about, from today on
+    QString who, phone;
     QString was, now;    // "Fri 27 Nov 09:30, Marsh, Owen" and "Fri 27 Nov 11:00"; or that there is no visit
     QString nurse;       // who comes now
     QStringList changes; // a sentence each, for the call
@@ -22,6 +24,12 @@ struct PatientCall {
 };
 // The most urgent first. Empty where every home knows its visits.
 std::vector<PatientCall> patientCalls(const Agency &agency);
+QString phoneText(const PatientCall &call); // or that none is on record
+
+// A call that was made, beside the plan by now: something in it is news to the home, the home had heard all
+// of it, or a visit stands elsewhere than was said. The clock does not matter: what began meanwhile was told.
+enum class CallFit : std::uint8_t { News, Known, MovedOn };
+CallFit callFit(const Agency &agency, const PatientTold &told);
 Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency); // by code and initials
 
 } // namespace kitround::desk

@@ -1,10 +1,10 @@
 #include "core/desk/views/PlanComparison.h"
 
 #include "core/base/Index.h"
-#include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PlanNews.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
@@ -85,7 +85,7 @@ private:
         change.was = placeText(week_, was);
         change.now = placeText(week_, now);
         change.isUnplaced = !now.isSet();
-        change.isSmall = isSmallShift(was, now);
+        change.isSmall = isAsAgreed(was, now);
         if (change.isSmall && change.note.isEmpty())
             change.note = shiftText(was, now);
         differing_.push_back({was, now, std::move(change)});
@@ -93,7 +93,7 @@ private:
 
     void addDue(std::int32_t job) {
         const VisitPlace &was = first_.places[at(job)], &now = second_.places[at(job)];
-        if (was == now)
+        if (isSamePlace(was, now))
             return;
         PlanChange change = planChangeOf(*week_.agency, week_.due[at(job)].visit);
         change.job = job;
@@ -103,7 +103,7 @@ private:
     void addNotDue(VisitId id) {
         const VisitPlace was = placeOr(first_.notDue, id), now = placeOr(second_.notDue, id);
         const Visit *visit = week_.agency->index().visit(id);
-        if (was == now || !visit)
+        if (isSamePlace(was, now) || !visit)
             return;
         PlanChange change = planChangeOf(*week_.agency, *visit);
         change.isGone = true;
@@ -262,27 +262,6 @@ Table comparisonTable(const PlanComparison &comparison, const Agency &agency) {
     table.notes = {cell(Text::tr("First plan: %1").arg(comparison.first)),
                    cell(Text::tr("Second plan: %1").arg(comparison.second)), cell(comparison.summary)};
     return table;
-}
-
-Paper comparisonPaper(const PlanComparison &comparison, const WeekPicture &week) {
-    using namespace parts;
-    Paper paper = blankPaper(*week.agency, Text::tr("Two plans compared"),
-                             Text::tr("Week of %1").arg(dayText(week.week.from)), true);
-    addLines(paper, {},
-             {Text::tr("First plan: %1").arg(comparison.first),
-              Text::tr("Second plan: %1").arg(comparison.second), comparison.summary});
-    Table visits = table({column(Text::tr("Who")), column(Text::tr("Visit")), column(Text::tr("First plan")),
-                          column(Text::tr("Second plan")), column(Text::tr("Note"))});
-    for (const PlanChange &change : comparison.visits)
-        visits.rows.push_back({cell(patientMark(*week.agency, change.patient)), cell(change.kind),
-                               cell(change.was), cell(change.now), cell(change.note)});
-    add(paper, Text::tr("Visits that differ"), std::move(visits));
-    Table figures = table({column({}), column(Text::tr("First plan"), Align::Right),
-                           column(Text::tr("Second plan"), Align::Right)});
-    for (const PlanFigure &figure : comparison.figures)
-        figures.rows.push_back({cell(figure.name), cell(figure.first), cell(figure.second)});
-    add(paper, Text::tr("Figures"), std::move(figures));
-    return paper;
 }
 
 } // namespace kitround::desk

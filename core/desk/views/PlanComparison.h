@@ -37,6 +37,5 @@ struct PlanComparison {
 // Both laid over the same plan in hand.
 PlanComparison comparePlans(const LaidPlan &first, const LaidPlan &second);
 Table comparisonTable(const PlanComparison &comparison, const Agency &agency); // the visits, by code
-Paper comparisonPaper(const PlanComparison &comparison, const WeekPicture &week);
 
 } // namespace kitround::desk

@@ -154,7 +154,10 @@ std::optional<RoundNews> newsOf(const Agency &agency, NurseId nurse, Date on,
 
 DateRange daysTold(const Agency &agency) {
     const Date today = agency.today();
-    return {today, calendar::weekStartOf(today.plusDays(1), agency.settings().weekStart).plusDays(7)};
+    Date to = calendar::weekStartOf(today.plusDays(1), agency.settings().weekStart).plusDays(7);
+    for (const Plan &plan : agency.snapshot().plansInForce)
+        to = std::max(to, plan.weekStart.plusDays(7));
+    return {today, to};
 }
 
 bool isBeingPlanned(const Agency &agency, Date on) {
@@ -166,6 +169,20 @@ bool isBeingPlanned(const Agency &agency, Date on) {
 
 bool isAsAgreed(Minutes told, Minutes now) {
     return std::abs((now - told).count()) <= rounds::kStillMinutes;
+}
+
+bool sameNurses(const VisitPlace &one, const VisitPlace &other) {
+    return std::minmax({one.nurse, one.secondNurse}) == std::minmax({other.nurse, other.secondNurse});
+}
+
+bool isAsAgreed(const VisitPlace &told, const VisitPlace &now) {
+    if (!told.isSet() || !now.isSet())
+        return told.isSet() == now.isSet();
+    return told.on == now.on && sameNurses(told, now) && isAsAgreed(*told.startAt, *now.startAt);
+}
+
+bool isSamePlace(const VisitPlace &one, const VisitPlace &other) {
+    return isAsAgreed(one, other) && one.startAt == other.startAt;
 }
 
 std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on) {

@@ -1,7 +1,7 @@
 #pragma once
 // What changed in a nurse's round since she last heard of it: since the week was first published, or since
-// somebody told her. From today to the end of the week that holds tomorrow. Drafts are not told: they are in
-// force once they are published. A start that moves by no more than half an hour is as agreed
+// somebody told her. From today to the end of the last week that is published. Drafts are not told: they are
+// in force once they are published. A start that moves by no more than half an hour is as agreed
 // (rounds::kStillMinutes). Pure.
 #include "core/desk/Desk.h"
 
@@ -22,10 +22,15 @@ struct RoundNews {
 std::vector<RoundNews> roundNews(const Agency &agency);
 std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on);
 
-// The days of which changes are told: published weeks are known as far as the week that holds tomorrow.
+// The days of which changes are told: to the end of the last published week, at least of tomorrow's.
 DateRange daysTold(const Agency &agency);
 // The day's week has a draft in hand: what that left out is not decided yet.
 bool isBeingPlanned(const Agency &agency, Date on);
 bool isAsAgreed(Minutes told, Minutes now);
+// Two nurses may change which of them is named first.
+bool sameNurses(const VisitPlace &one, const VisitPlace &other);
+// The same nurses on the same day, the start as agreed; or no visit before and after.
+bool isAsAgreed(const VisitPlace &told, const VisitPlace &now);
+bool isSamePlace(const VisitPlace &one, const VisitPlace &other); // the very start, too
 
 } // namespace kitround::desk

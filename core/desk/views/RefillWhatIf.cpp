@@ -64,10 +64,14 @@ QString words(const supply::TrialBreak &rule) {
         return Text::tr("needed by %1 to keep the run-out target").arg(date);
     case TrialRule::DaysHeld:
         return Text::tr("at most %1, for the days a home may hold").arg(most);
+    case TrialRule::Taper:
+        return Text::tr("at most %1: less use is expected than ordered").arg(most);
     case TrialRule::Storeroom:
-        return Text::tr("only %1 are free in the storeroom by then").arg(most);
+        return Text::tr("only %1 are free in the storeroom by then, after the homes that come first")
+            .arg(most);
     case TrialRule::ShortDated:
-        return Text::tr("only %1 by then are in date long enough for a home").arg(most);
+        return Text::tr("only %1 by then are in date long enough for a home, after those that come first")
+            .arg(most);
     case TrialRule::OnHold:
     case TrialRule::Holiday:
     case TrialRule::TooSoon:
@@ -87,7 +91,7 @@ RefillWhatIf::RefillWhatIf(StockPicturePtr picture, const supply::RefillProposal
                            const supply::RefillLine &line, const forecast::ItemForecast &home,
                            HomeChart chart)
     : picture_(std::move(picture)), proposal_(proposal), line_(line), home_(home), chart_(std::move(chart)),
-      trial_(picture_->agency->index(), proposal, line, home) {
+      trial_(picture_->agency->index(), picture_->refills, proposal, line, picture_->homes) {
     if (trial_.isMovable())
         proposed_ = at(trial_.proposed());
 }
@@ -112,11 +116,14 @@ RefillOutlook RefillWhatIf::at(const Shipment &shipment) const {
     outlook.chart = withRefill(chart_, tried, shipment.on, shipment.quantity);
     outlook.chanceDryBefore = chanceDryUntil(tried, shipment.on);
     outlook.chanceDryToNext = chanceDryUntil(tried, trial_.nextAfter(shipment.on));
+    outlook.chanceDryAfter =
+        supply::chanceDryAfter(supply::HomeLine(home_, chart_.today), (shipment.on - chart_.today).count(),
+                               (trial_.nextAfter(shipment.on) - chart_.today).count(), shipment.quantity);
     outlook.daysHeld = trial_.daysHeld(shipment);
     outlook.breaks = trial_.breaks(shipment);
     outlook.sentence = sentence(outlook);
     for (const supply::TrialBreak &rule : outlook.breaks)
-        outlook.rules << words(rule);
+        outlook.rules << ruleText(rule);
     return outlook;
 }
 
@@ -142,10 +149,10 @@ QString RefillWhatIf::amountText(Eaches quantity) const {
     const Item *item = picture_->agency->index().item(home_.item);
     const std::int64_t pack = item && item->sendWholeCases ? item->casePack.eachesPerCase.count() : 1;
     if (pack <= 1 || quantity.count() % pack != 0)
-        return numberText(quantity.count());
+        return counted(quantity.count(), Text::tr("1 each"), Text::tr("%1 eaches"));
     return Text::tr("%1 (%2)").arg(
         counted(quantity.count() / pack, Text::tr("%1 case"), Text::tr("%1 cases")),
-        numberText(quantity.count()));
+        counted(quantity.count(), Text::tr("1 each"), Text::tr("%1 eaches")));
 }
 
 // How it differs from the proposal.
@@ -165,19 +172,37 @@ QString RefillWhatIf::moveText(const Shipment &shipment) const {
     return Text::tr("%1 than proposed").arg(parts.join(Text::tr(" and ")));
 }
 
+QString RefillWhatIf::ruleText(const supply::TrialBreak &rule) const {
+    if (!rule.otherLine)
+        return words(rule);
+    const SnapshotIndex &index = picture_->agency->index();
+    const supply::RefillLine &other = proposal_.lines.at(*rule.otherLine);
+    QString what = itemName(index, other.item);
+    if (const Catheter *catheter = index.catheter(other.catheter);
+        catheter && other.catheter != line_.catheter)
+        what = Text::tr("%1, %2").arg(what, catheterText(*catheter));
+    return Text::tr("%1 in the same parcel: %2").arg(what, words(rule));
+}
+
 QString RefillWhatIf::sentence(const RefillOutlook &outlook) const {
     const Shipment &sent = outlook.shipment;
     const Date next = trial_.nextAfter(sent.on);
     const QString until = next <= trial_.lastDay()
                               ? Text::tr("the delivery after it, %1").arg(dayText(next, chart_.today))
                               : Text::tr("the end of the forecast");
-    return Text::tr(
-               "Delivered %1, %2, %3: %4 to run dry before it comes; %5; %6 to run dry before %7; covers "
-               "%8 days of at most %9.")
+    QStringList parts{Text::tr("%1 to run dry before it comes").arg(chanceText(outlook.chanceDryBefore))};
+    if (outlook.chanceDryBefore <= 0.999) // of what is certain no early day is told
+        parts << runOutText(outlook.chart);
+    parts << Text::tr("%1 to run dry once it has come, before %2")
+                 .arg(chanceText(outlook.chanceDryAfter), until)
+          << Text::tr("covers %1 of at most %2")
+                 .arg(counted(std::llround(outlook.daysHeld), Text::tr("%1 day"), Text::tr("%1 days")),
+                      numberText(trial_.mostDaysHeld().count()));
+    if (const QString promised = promisedText(chart_); !promised.isEmpty())
+        parts << Text::tr("the %1 counted").arg(promised);
+    return Text::tr("Delivered %1, %2, %3: %4.")
         .arg(dayText(sent.on, chart_.today), amountText(sent.quantity), moveText(sent),
-             chanceText(outlook.chanceDryBefore), runOutText(outlook.chart),
-             chanceText(outlook.chanceDryToNext), until, numberText(std::llround(outlook.daysHeld)),
-             numberText(trial_.mostDaysHeld().count()));
+             parts.join(QStringLiteral("; ")));
 }
 
 RefillWhatIfPtr refillWhatIf(const StockPicturePtr &picture, std::size_t forecast, const HomeChart &chart) {

@@ -14,10 +14,11 @@ struct RefillOutlook {
     HomeChart chart;
     double chanceDryBefore = 0; // before it comes
     double chanceDryToNext = 0; // before the delivery after it, or by the end of the forecast
+    double chanceDryAfter = 0;  // of that, once it has come: what it achieves at a home that is dry before
     double daysHeld = 0;
     std::vector<supply::TrialBreak> breaks;
     QString sentence;
-    QStringList rules; // one a break
+    QStringList rules; // one a break; of another line of the parcel with its item
 
     QString rulesText() const; // all of them; empty where none is broken
 };
@@ -48,6 +49,7 @@ public:
 private:
     Date onADay(Date wanted) const;
     QString sentence(const RefillOutlook &outlook) const;
+    QString ruleText(const supply::TrialBreak &rule) const;
     QString amountText(Eaches quantity) const;
     QString moveText(const supply::Shipment &shipment) const;
 

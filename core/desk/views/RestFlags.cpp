@@ -70,7 +70,7 @@ QStringList restFlags(const Agency &agency, const ShiftPattern &shift) {
 QStringList restFlags(const Agency &agency, const ExtraShift &shift) {
     Snapshot rota = rotaOf(agency, shift.nurse);
     put(rota.extraShifts, shift);
-    return flagsFrom(rota, agency.today());
+    return flagsFrom(rota, std::max(agency.today(), shift.on));
 }
 
 void parts::addShortRests(Items &items, const Agency &agency) {
@@ -86,7 +86,7 @@ void parts::addShortRests(Items &items, const Agency &agency) {
         const Nurse *nurse = agency.index().nurse(found.work.nurse);
         item.title = Text::tr("Too short a rest: %1").arg(nurse ? personName(*nurse) : Text::tr("a nurse"));
         item.detail = restText(found, agency.settings()) + u' ' +
-                      Text::tr("Let somebody else begin, begin later, or agree it with her.");
+                      Text::tr("Let somebody else begin, begin later, or agree it with the nurse.");
         items.push_back(std::move(item));
     }
 }

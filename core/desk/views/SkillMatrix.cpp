@@ -123,7 +123,7 @@ Table skillTable(const SkillMatrix &matrix, const Agency &agency) {
                                   .toStdString());
     if (!oneAlone.isEmpty())
         table.notes.push_back(
-            Text::tr("Only one nurse holds: %1. Her leave leaves these visits to nobody; sign off a second.")
+            Text::tr("Only one nurse holds: %1. Leave of that nurse leaves these visits to nobody; sign off a second.")
                 .arg(oneAlone.join(comma))
                 .toStdString());
     return table;

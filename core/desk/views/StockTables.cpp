@@ -173,8 +173,7 @@ Table reorderTable(const StockPicture &picture) {
     }
     table.notes.push_back(
         Text::tr("Total %1.").arg(moneyText(total, picture.agency->settings().currency)).toStdString());
-    if (const QString budget = budgetText(*picture.agency, total + draftsTotal(*picture.agency));
-        !budget.isEmpty())
+    if (const QString budget = budgetText(*picture.agency, total); !budget.isEmpty())
         table.notes.push_back(budget.toStdString());
     addNotes(table, picture.agency->settings());
     return table;

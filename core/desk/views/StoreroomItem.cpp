@@ -3,6 +3,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/Ledger.h"
+#include "core/supply/Lots.h"
 #include "core/supply/OpenOrders.h"
 #include "core/supply/Storeroom.h"
 
@@ -41,8 +42,8 @@ LotRow newRow(const Agency &agency, const Item *item, std::optional<LotId> lot) 
     row.lotState = record->state;
     row.expiresOn = record->expiresOn;
     row.isExpired = record->expiresOn && *record->expiresOn < agency.today();
-    row.isShortDated = record->expiresOn && !row.isExpired && item &&
-                       *record->expiresOn < agency.today() + item->leastLifeToHome;
+    row.isShortDated =
+        !row.isExpired && item && supply::isShortDated(*record, agency.today(), item->leastLifeToHome);
     row.state = words(record->state);
     if (row.isExpired)
         row.state = Text::tr("expired");

@@ -1,4 +1,5 @@
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
@@ -77,6 +78,10 @@ void addRefill(Items &items, const Agency &agency, const supply::RefillProposal 
     item.dueOn = p.callBy;
     item.title = Text::tr("Refill call to %1: %2").arg(shortName(agency, p.patient), words(p.urgency));
     item.detail = reason(p, agency.index());
+    if (const QString called = calledTodayText(agency.index(), p.patient); !called.isEmpty())
+        item.detail = Text::tr("Called today %1. ").arg(called) + item.detail;
+    if (saidNoToday(agency.index(), p.patient))
+        item.harm = Harm::Soon;
     items.push_back(std::move(item));
 }
 

@@ -1,7 +1,7 @@
 #include "core/desk/views/WeekRepair.h"
 
 #include "core/base/Index.h"
-#include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/PlanNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
@@ -103,13 +103,13 @@ std::optional<PlanChange> changeSinceTold(const WeekPicture &week, std::int32_t 
     if (!told.isSet())
         return std::nullopt;
     const VisitPlace now = placeIn(week, week.plan.placements[at(job)]);
-    if (now == told)
+    if (isSamePlace(told, now))
         return std::nullopt;
     PlanChange change = changeOf(week, job);
     change.was = placeText(week, told);
     change.now = placeText(week, now);
     change.isUnplaced = !now.isSet();
-    change.isSmall = isSmallShift(told, now);
+    change.isSmall = isAsAgreed(told, now);
     change.note =
         change.isSmall ? shiftText(told, now) : requestNote(week, week.plan.placements[at(job)].duty);
     return change;
@@ -155,7 +155,8 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
         change.note = requestNote(*result.after, moved.after.duty);
         result.changes.push_back(std::move(change));
     }
-    for (const std::int32_t job : report->unplaced)
+    // As many as the calendar says afterwards, those that had no place before among them.
+    for (const std::int32_t job : unplacedJobs(*result.after))
         if (std::ranges::find(result.changes, job, &PlanChange::job) == result.changes.end()) {
             PlanChange change = changeOf(week, job);
             change.was = Text::tr("not planned");
@@ -206,11 +207,6 @@ QString placeText(const WeekPicture &week, const VisitPlace &place) {
         Text::tr("%1 %2, %3")
             .arg(dayText(*place.on), timeText(*place.startAt), nurseNameIn(week, *place.nurse));
     return place.secondNurse ? Text::tr("%1 and %2").arg(text, nurseNameIn(week, *place.secondNurse)) : text;
-}
-
-bool isSmallShift(const VisitPlace &was, const VisitPlace &now) {
-    return was.isSet() && was.on == now.on && was.nurse == now.nurse && was.secondNurse == now.secondNurse &&
-           std::abs((*now.startAt - *was.startAt).count()) <= rounds::kStillMinutes;
 }
 
 QString shiftText(const VisitPlace &was, const VisitPlace &now) {
@@ -311,25 +307,6 @@ QStringList costDifferences(const WeekPicture &before, const WeekPicture &after)
         line(Text::tr("in all, weighted minutes"), before.evaluation.parts.total(),
              after.evaluation.parts.total());
     return lines;
-}
-
-Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes) {
-    using namespace parts;
-    Paper paper = blankPaper(*week.agency, Text::tr("Calls about a changed plan"),
-                             Text::tr("Week of %1").arg(dayText(week.week.from)), true);
-    Table calls = table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Visit")),
-                         column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Note")),
-                         column(Text::tr("Told, when, by"))});
-    for (const PlanChange &change : changes)
-        calls.rows.push_back({patientMark(*week.agency, change.patient).toStdString(),
-                              change.phone.toStdString(),
-                              change.kind.toStdString(),
-                              change.was.toStdString(),
-                              change.now.toStdString(),
-                              change.note.toStdString(),
-                              {}});
-    add(paper, {}, std::move(calls));
-    return paper;
 }
 
 Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop) {

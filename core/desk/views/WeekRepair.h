@@ -1,7 +1,6 @@
 #pragma once
 // The plan of a week, or of several as one, after something went otherwise than planned, and what changed
 // against what people were told: whom to phone. Pure; nothing is stored.
-#include "core/desk/paper/Papers.h"
 #include "core/desk/views/WeekView.h"
 
 #include <QString>
@@ -16,8 +15,6 @@ VisitPlace placeIn(const WeekPicture &week, const rounds::Placement &placement);
 rounds::Placement placementAt(const WeekPicture &week, std::int32_t job, const VisitPlace &place);
 // "Mon 23 Nov 09:10, Marsh, Owen and Bell, Ada"; "not planned".
 QString placeText(const WeekPicture &week, const VisitPlace &place);
-// The same nurses on the same day, the start off by no more than half an hour: as agreed.
-bool isSmallShift(const VisitPlace &was, const VisitPlace &now);
 QString shiftText(const VisitPlace &was, const VisitPlace &now); // "by 25 minutes"
 
 // One visit that stands elsewhere than before, in words.
@@ -27,7 +24,7 @@ struct PlanChange {
     QString who, phone, kind;
     QString was, now;        // "Mon 23 Nov 09:10, Marsh, Owen"; "not planned", "taken out, no day left"
     bool isUnplaced = false; // somebody has to decide
-    bool isSmall = false;    // same nurse and day, start off by no more than half an hour: as agreed
+    bool isSmall = false;    // as agreed (desk/views/PlanNews), though not to the minute
     bool isGone = false;     // published, and not owed any more: `job` is -1
     QString note; // what to mind: whom to tell of a visit that is gone, a leave that is not decided
 };
@@ -47,7 +44,6 @@ WeekPicturePtr publishedPicture(const WeekPicture &week);
 // Two plans of one week side by side: "travel: 738, then 760 (+22)", for each part of the cost that differs,
 // and the total last. Empty where they cost the same.
 QStringList costDifferences(const WeekPicture &before, const WeekPicture &after);
-Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes);
 
 struct CallOut {
     NurseId nurse;

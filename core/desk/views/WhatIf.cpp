@@ -106,8 +106,21 @@ ProgressSink part(const ProgressSink &sink, double from, double share) {
 
 const Skill kDrainSkills[] = {Skill::DrainChest, Skill::DrainAbdomen};
 
+std::vector<Shift> shiftsOf(const Agency &agency, DateRange week) {
+    const Snapshot &s = agency.snapshot();
+    return shiftsIn(week, s.nurses, s.shiftPatterns, s.extraShifts, s.timeOff);
+}
+
+std::int64_t atWorkWith(Skill skill, Date day, const std::vector<Shift> &shifts, const Agency &agency) {
+    return std::ranges::count_if(shifts, [&](const Shift &shift) {
+        const Nurse *nurse = agency.index().nurse(shift.nurse);
+        return shift.on == day && !shift.isOnCall && nurse && skillsOn(*nurse, day).contains(skill);
+    });
+}
+
 // Leave is covered by people, not by totals: who else is off, and on which days too few may drain a site.
-void addCoverNotes(QStringList &notes, const Agency &changed, DateRange week, NurseId away) {
+void addCoverNotes(QStringList &notes, const Agency &now, const Agency &changed, DateRange week,
+                   NurseId away) {
     const Snapshot &s = changed.snapshot();
     const Nurse *nurse = changed.index().nurse(away);
     QStringList alsoOff;
@@ -130,17 +143,15 @@ void addCoverNotes(QStringList &notes, const Agency &changed, DateRange week, Nu
     if (!alsoOff.isEmpty())
         notes << Text::tr("Also off that week, with the same drain skills: %1.")
                      .arg(alsoOff.join(QStringLiteral("; ")));
-    const std::vector<Shift> shifts = shiftsIn(week, s.nurses, s.shiftPatterns, s.extraShifts, s.timeOff);
+    const std::vector<Shift> shifts = shiftsOf(changed, week), shiftsNow = shiftsOf(now, week);
     for (const Skill skill : kDrainSkills) {
         QStringList thin;
         for (Date day = week.from; day < week.to; ++day) {
             if (!rounds::isVisitingDay(s.settings, day))
                 continue;
-            const auto count = std::ranges::count_if(shifts, [&](const Shift &shift) {
-                const Nurse *n = changed.index().nurse(shift.nurse);
-                return shift.on == day && !shift.isOnCall && n && skillsOn(*n, day).contains(skill);
-            });
-            if (count < kLeastCover)
+            const auto count = atWorkWith(skill, day, shifts, changed);
+            // A day that is as thin without the change says nothing about it.
+            if (count < kLeastCover && count < atWorkWith(skill, day, shiftsNow, now))
                 thin << Text::tr("%1 (%2)").arg(words(day.weekday())).arg(count);
         }
         if (!thin.isEmpty())
@@ -192,13 +203,6 @@ double meanShare(const caseload::LoadReview &review) {
     return capacity > 0 ? paid / capacity : 0;
 }
 
-double highestShare(const caseload::LoadReview &review) {
-    double most = 0;
-    for (const caseload::NurseLoad &load : review.nurses)
-        most = std::max(most, load.share);
-    return most;
-}
-
 enum class Good { Less, More, Neither };
 
 WhatIfLine line(const QString &what, double before, double after, int decimals, Good good,
@@ -222,6 +226,13 @@ WhatIfLine line(const QString &what, double before, double after, int decimals, 
 }
 
 } // namespace
+
+double highestShare(const caseload::LoadReview &review) {
+    double most = 0;
+    for (const caseload::NurseLoad &load : review.nurses)
+        most = std::max(most, load.share);
+    return most;
+}
 
 Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
                                const std::vector<supply::RefillProposal> *refills,
@@ -259,7 +270,7 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
     answer.reviewAfter = loadReview(*answer.after);
     addSameNotes(answer.notes, answer, isUnneeded);
     if (question.kind == WhatIfKind::NurseAway)
-        addCoverNotes(answer.notes, **changed, week, question.nurse);
+        addCoverNotes(answer.notes, *agency, **changed, week, question.nurse);
     addLoadNotes(answer.notes, answer);
     return answer;
 }
@@ -330,7 +341,8 @@ Table whatIfTable(const WhatIfAnswer &answer) {
     Table table;
     table.title = Text::tr("What if: %1").arg(answer.title).toStdString();
     table.key = "what_if";
-    table.columns = {textColumn(Text::tr("What"), "what"), textColumn(Text::tr("As it is"), "before"),
+    table.columns = {textColumn(Text::tr("What"), "what"),
+                     textColumn(Text::tr("As it is, planned anew"), "before"),
                      textColumn(Text::tr("What if"), "after"), textColumn(Text::tr("Change"), "change")};
     for (const auto &lines : {whatIfLines(answer), whatIfNurseLines(answer)})
         for (const WhatIfLine &l : lines)

@@ -45,6 +45,7 @@ struct WhatIfAnswer {
     caseload::LoadReview reviewBefore, reviewAfter;
     QStringList notes; // what a total would hide
 };
+double highestShare(const caseload::LoadReview &review); // of capacity, of the nurse with the most
 // Before: the week planned as things are, starting from the plan in hand. After: the changed copy, starting
 // from that same plan; never worse than it where it still keeps every rule, so that help cannot seem to harm.
 // Where an added nurse gets no visit the plan without stands, and the notes say so.

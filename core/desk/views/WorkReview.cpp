@@ -50,6 +50,18 @@ std::vector<std::string> costCells(const QString &whose, const caseload::WorkCos
             moneyCell(cost.sum())};
 }
 
+// Nothing where nothing is left out.
+QString leftOutText(const caseload::Productivity &work) {
+    QStringList left;
+    if (work.drainsWithoutSupplies > 0)
+        left << counted(work.drainsWithoutSupplies, Text::tr("1 drain logged without what was opened"),
+                        Text::tr("%1 drains logged without what was opened"));
+    if (work.itemsWithoutPrice > 0)
+        left << counted(work.itemsWithoutPrice, Text::tr("1 item without a price"),
+                        Text::tr("%1 items without a price"));
+    return left.isEmpty() ? QString() : Text::tr(" Not in it: %1.").arg(left.join(Text::tr(" and ")));
+}
+
 Table workCostTable(const caseload::Productivity &work, const std::vector<caseload::WorkCost> &costs,
                     const Agency &agency, const std::function<QString(const caseload::WorkCost &)> &whose) {
     Table table;
@@ -70,11 +82,9 @@ Table workCostTable(const caseload::Productivity &work, const std::vector<caselo
         table.rows.push_back(costCells(Text::tr("Sum"), caseload::wholeCost(costs), isPayTold));
     table.notes.push_back(
         Text::tr("%1 to %2, in %3. Miles as read off the car; estimated ones are not paid. Couriers at the "
-                 "price of a run (Settings), supplies at the preferred offer's price; %4 drains logged "
-                 "without what was opened and %5 items without a price are not in it.")
+                 "price of a run (Settings), supplies at the preferred offer's price.%4")
             .arg(dayText(work.days.from), dayText(work.days.to.plusDays(-1)),
-                 fromStd(agency.settings().currency), numberText(work.drainsWithoutSupplies),
-                 numberText(work.itemsWithoutPrice))
+                 fromStd(agency.settings().currency), leftOutText(work))
             .toStdString());
     if (!isPayTold)
         table.notes.push_back(Text::tr("Overtime stands in minutes only and is in no sum of money: enter "
@@ -126,7 +136,7 @@ Table areaCostTable(const caseload::Productivity &work, const Agency &agency) {
     table.key = "cost_by_area";
     table.columns.insert(table.columns.begin(), textColumn(Text::tr("Area"), "area"));
     table.notes.push_back(
-        Text::tr("A nurse's overtime is shared out by her minutes in each area that week.").toStdString());
+        Text::tr("A nurse's overtime is shared out by the minutes in each area that week.").toStdString());
     return table;
 }
 
@@ -201,13 +211,9 @@ Table supplyCostTable(const caseload::Productivity &work, const Agency &agency) 
         add(c.mainNurse ? fromStd(nurseOf(agency.index(), *c.mainNurse)) : Text::tr("no main nurse"), c);
     for (const caseload::SupplyCost &c : work.suppliesByArea)
         add(Text::tr("area: %1").arg(words(c.area)), c);
-    table.notes.push_back(
-        Text::tr("In %1. Opened and lost, at the preferred offer's price. %2 drains were logged "
-                 "without what was opened; %3 items have no price. Neither is in the cost.")
-            .arg(fromStd(agency.settings().currency))
-            .arg(work.drainsWithoutSupplies)
-            .arg(work.itemsWithoutPrice)
-            .toStdString());
+    table.notes.push_back(Text::tr("In %1. Opened and lost, at the preferred offer's price.%2")
+                              .arg(fromStd(agency.settings().currency), leftOutText(work))
+                              .toStdString());
     return table;
 }
 

@@ -55,6 +55,8 @@ constexpr FieldWord kSpecial[] = {
     {"par", QT_TRANSLATE_NOOP("kitround", "Par in the car")},
     {"primary_nurse_id", QT_TRANSLATE_NOOP("kitround", "Main nurse")},
     {"assignment_reason", QT_TRANSLATE_NOOP("kitround", "Why these nurses")},
+    {"why_day", QT_TRANSLATE_NOOP("kitround", "Why that day")},
+    {"why_more", QT_TRANSLATE_NOOP("kitround", "Why more than was offered")},
     {"after_order_id", QT_TRANSLATE_NOOP("kitround", "Comes after")},
     {"after_visit_id", QT_TRANSLATE_NOOP("kitround", "Comes after")},
     {"after_least", QT_TRANSLATE_NOOP("kitround", "At least so much after")},

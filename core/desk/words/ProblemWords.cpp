@@ -94,6 +94,11 @@ QString missingSentence(const Problem &p) {
         return Text::tr("the order names none. Ask the prescriber, and leave it empty until then.");
     if (field == "prescriber")
         return Text::tr("nobody is named. Ask who gave the order, and leave it empty until then.");
+    if (field == "reported_on" && !p.args.empty())
+        return Text::tr(
+                   "a report is due by %1. Enter when it was made, or clear the due day where none is to "
+                   "be made.")
+            .arg(spokenArgument(p, 0));
     if (field == "signed_on")
         return Text::tr("not signed yet. Ask the prescriber for it, and leave it empty until then.");
     if (field == "anchor")
@@ -259,7 +264,8 @@ QString words(const Problem &problem, const FieldNaming &named) {
     const bool mayHaveWord =
         problem.code == ProblemCode::Conflict || problem.code == ProblemCode::NotAllowed ||
         problem.code == ProblemCode::Infeasible || problem.code == ProblemCode::FileReadOnly ||
-        (problem.code == ProblemCode::Missing && problem.field == "approved_by");
+        (problem.code == ProblemCode::Missing &&
+         (problem.field == "approved_by" || (!problem.args.empty() && problem.args[0] == "how_many")));
     QString sentence = mayHaveWord ? stateSentence(problem) : QString();
     if (sentence.isEmpty())
         sentence = fieldSentence(problem, named);

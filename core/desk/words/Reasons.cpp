@@ -395,7 +395,7 @@ QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, co
         return Text::tr("Let %1 work %2 longer on %3%4; %5.")
             .arg(who, minutesText(way.amount), when, at, cost);
     case rounds::WayOutKind::OneVisitMore:
-        return Text::tr("%1%2 with %3: one visit more than her usual most (%4 a day); %5.")
+        return Text::tr("%1%2 with %3: one visit more than the nurse's usual most (%4 a day); %5.")
             .arg(when, at, who, numberText(way.amount), cost);
     case rounds::WayOutKind::WiderWindow:
         return Text::tr("Ask the patient for %1 outside the visiting time, %2%3 with %4; %5.")

@@ -71,11 +71,19 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "the yes of that call was used for another delivery. Call the home again.")},
     {"count_again", QT_TRANSLATE_NOOP("kitround", "a count is not changed afterwards. Enter a new count.")},
+    {"day_against_rules",
+     QT_TRANSLATE_NOOP("kitround",
+                       "that day is against the rules for a delivery. Choose another day, or give the "
+                       "reason for it.")},
+    {"day_to_come",
+     QT_TRANSLATE_NOOP("kitround", "%1 has not come yet, it is %2. Enter when it was done; what is still "
+                                   "to be done is left empty until then.")},
     {"draft", QT_TRANSLATE_NOOP("kitround", "it is still a draft. Send it first.")},
     {"earlier_stays",
      QT_TRANSLATE_NOOP("kitround",
                        "lot %1 expires earlier, on %2, and %3 of it stay in the storeroom. Take it "
                        "next, or set it aside if it is not good.")},
+    {"how_many", QT_TRANSLATE_NOOP("kitround", "nothing is entered. Enter how many of %1.")},
     {"hold",
      QT_TRANSLATE_NOOP("kitround", "there is a hold from %1 already. End that one, or change its dates.")},
     {"hold_has_begun",
@@ -89,6 +97,10 @@ constexpr StateWord kWords[] = {
                        "the label names no lot. Scan the one with (10) on it, or type the number.")},
     {"later_order", QT_TRANSLATE_NOOP("kitround", "an order that starts on %1 comes after it. Give this one "
                                                   "an end before that day, or change the later one.")},
+    {"label_other_expiry",
+     QT_TRANSLATE_NOOP("kitround",
+                       "of lot %1 the label says %2 and the record says %3. Put the box aside and "
+                       "ask which is right; scan what goes in its place, or empty the field.")},
     {"its_order_says",
      QT_TRANSLATE_NOOP("kitround",
                        "what an ordered visit comes after stands with its order. Change it there.")},
@@ -103,7 +115,7 @@ constexpr StateWord kWords[] = {
                        "cases or eaches were counted, count again, and tick that it was done.")},
     {"lot_expired",
      QT_TRANSLATE_NOOP("kitround", "the last day of use of lot %1 is %2. Set it aside and take another lot; "
-                                   "where it has left already, ring the home.")},
+                                   "where it has left already, ring the home today.")},
     {"lot_has_record",
      QT_TRANSLATE_NOOP("kitround",
                        "stock of this lot has moved already, so its item stays. Enter a new lot.")},
@@ -119,10 +131,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
     {"lot_quarantined",
      QT_TRANSLATE_NOOP("kitround", "lot %1 stands in quarantine. Take another lot, or release it when it is "
-                                   "clear; where it has left already, ring the home.")},
+                                   "clear; where it has left already, ring the home today.")},
     {"lot_recalled",
      QT_TRANSLATE_NOOP("kitround", "lot %1 is recalled. Set it aside and take another lot; where it has left "
-                                   "already, ring the home.")},
+                                   "already, ring the home today.")},
     {"lot_too_few",
      QT_TRANSLATE_NOOP("kitround",
                        "of lot %1, %3 more are entered and by the ledger %2 are left here. Compare "

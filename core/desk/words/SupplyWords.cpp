@@ -22,6 +22,18 @@ QString words(RecallAnswer answer) {
     return {};
 }
 
+QString words(RefillAnswer answer) {
+    switch (answer) {
+    case RefillAnswer::Confirmed:
+        return Text::tr("yes, send it");
+    case RefillAnswer::Declined:
+        return Text::tr("no, nothing now");
+    case RefillAnswer::NoAnswer:
+        return Text::tr("nobody answered");
+    }
+    return {};
+}
+
 QString words(Approver approver) {
     switch (approver) {
     case Approver::Prescriber:

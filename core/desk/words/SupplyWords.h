@@ -17,6 +17,9 @@ QString recalledText(const SnapshotIndex &agency, CatheterId home, std::optional
 // The same over all lines of a patient.
 QString recalledText(const SnapshotIndex &agency, PatientId patient);
 
+// What a home says to a refill: "yes, send it".
+QString words(RefillAnswer answer);
+
 // "500 of Kit 500: 11 offered, at most 20 may be held, 105 free on the shelf." With only what it passes.
 QString words(const supply::OverOffer &over, const SnapshotIndex &agency);
 // How the reason for it is written down.

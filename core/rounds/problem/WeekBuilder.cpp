@@ -259,7 +259,7 @@ private:
     void addStanding(Job &job, const Visit &visit) const {
         const bool isPlanned = visit.on && days_.contains(*visit.on);
         if (visit.dayIsLocked && isPlanned)
-            job.lockedDay = dayIndex(*visit.on);
+            job.lockedDay = job.askedDay = dayIndex(*visit.on);
         if (visit.nurseIsLocked) {
             job.lockedNurse = nurseIndex(visit.nurse);
             job.lockedSecondNurse = visit.twoNurses ? nurseIndex(visit.secondNurse) : -1;
@@ -277,10 +277,15 @@ private:
             return;
         job.publishedNurse = nurseIndex(told.nurse);
         job.publishedDay = dayIndex(*told.on);
-        job.publishedStart = told.startAt ? minuteOf(*told.startAt) : -1;
-        const bool isUnderWay = visit.status == VisitStatus::Published && told.on == s_.asOf &&
-                                told.startAt && *told.startAt <= s_.now.minute;
-        if (isUnderWay && job.publishedNurse >= 0) {
+        job.publishedStart = minuteOf(*told.startAt);
+        const bool isUnderWay =
+            visit.status == VisitStatus::Published && told.on == s_.asOf && *told.startAt <= s_.now.minute;
+        // A nurse who is off since did not go there.
+        const bool isOn = std::ranges::any_of(p_.duties, [&](const Duty &duty) {
+            return duty.nurse == job.publishedNurse && duty.day == job.publishedDay;
+        });
+        if (isUnderWay && isOn) {
+            job.hasBegun = true;
             job.lockedDay = job.publishedDay;
             job.lockedNurse = job.publishedNurse;
             job.lockedStart = job.publishedStart;
@@ -298,17 +303,19 @@ private:
             const bool isInRange = due.visit.dueFrom <= on && on < due.visit.dueTo;
             const bool isOpen = isVisitingDay(s_.settings, on) && (!order || order->allowedDays.isEmpty() ||
                                                                    order->allowedDays.contains(on.weekday()));
-            if (on < s_.asOf || agency_.holdOn(patient.id, on) || !(isInRange && (isOpen || stands)))
+            const bool hasBegun = job.hasBegun && day == job.lockedDay;
+            const bool isOwed = hasBegun || (isInRange && (isOpen || stands));
+            if (on < s_.asOf || agency_.holdOn(patient.id, on) || !isOwed)
                 continue;
             addWindows(job, day, patient, hasHardWindows);
-            if (due.visit.status != VisitStatus::Published || job.publishedDay != day)
+            if (!hasBegun)
                 clipToday(job, day, on);
             if (deadline && deadline->date == on && s_.now < *deadline)
                 for (TimeWindow &w : job.windows[at(day)])
                     w.to = std::min(w.to, minuteOf(deadline->minute));
             std::erase_if(job.windows[at(day)], [](const TimeWindow &w) { return w.to < w.from; });
             const bool isShut = std::ranges::none_of(job.windows[at(day)], &TimeWindow::isHard);
-            job.allowedDays[at(day)] = !isShut;
+            job.allowedDays[at(day)] = hasBegun || !isShut;
         }
     }
 

@@ -92,6 +92,8 @@ struct Job {       // one visit to place
     std::int32_t lockedNurse = -1;
     std::int32_t lockedSecondNurse = -1;
     Minute lockedStart = -1;
+    bool hasBegun = false;      // the locks say what is under way already
+    std::int32_t askedDay = -1; // the day somebody locked it to, whether it has begun or not
     std::int32_t publishedNurse = -1;
     std::int32_t publishedDay = -1;
     Minute publishedStart = -1;

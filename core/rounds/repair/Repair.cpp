@@ -2,6 +2,8 @@
 
 #include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/Riders.h"
+#include "core/rounds/repair/Begun.h"
 
 #include <algorithm>
 
@@ -12,35 +14,92 @@ bool hasAnyDay(const Job &job) {
     return std::ranges::find(job.allowedDays, true) != job.allowedDays.end();
 }
 
-// The plan as it stands becomes the published one, and what is past or under way is locked.
+// It was not made: no lock says that it was.
+void letGo(Job &job) {
+    job.lockedNurse = job.lockedSecondNurse = -1;
+    job.lockedStart = -1;
+    if (job.hasBegun)
+        job.lockedDay = job.askedDay;
+    job.hasBegun = false;
+}
+
+// A nurse who was away by then did not begin it.
+bool hasBegun(const Job &job, const Duty &duty, const Placement &placement, const RepairOptions &options) {
+    const bool isOver =
+        duty.day < options.today || (duty.day == options.today && placement.start <= options.now);
+    return isOver && job.allowedDays[at(duty.day)] && duty.mostVisits > 0 && placement.start < duty.to;
+}
+
+void lockTo(const WeekProblem &problem, const Placement &placement, Job &job) {
+    const Duty &duty = problem.duties[at(placement.duty)];
+    job.lockedDay = duty.day;
+    job.lockedNurse = duty.nurse;
+    job.lockedStart = placement.start;
+    job.lockedSecondNurse =
+        job.twoNurses && placement.secondDuty >= 0 ? problem.duties[at(placement.secondDuty)].nurse : -1;
+}
+
+// A window that is over is none any more; where they all are, so is the day.
+void beginNow(std::vector<TimeWindow> &windows, const WeekProblem &problem, Minute now, Job &job,
+              std::int32_t today) {
+    const auto isHard = [&] { return std::ranges::any_of(windows, &TimeWindow::isHard); };
+    const bool hadHard = isHard();
+    for (TimeWindow &window : windows)
+        if (window.isHard)
+            window.from = std::max(window.from, now);
+    std::erase_if(windows, [](const TimeWindow &window) { return window.to < window.from; });
+    if (hadHard && !isHard())
+        job.allowedDays[at(today)] = false;
+    else if (!hadHard)
+        windows.push_back({now, std::max(now, problem.clockEnd), true});
+}
+
+void keepFromPast(const WeekProblem &problem, const RepairOptions &options, Job &job) {
+    for (std::int32_t day = 0; day < std::min(options.today, problem.days); ++day)
+        job.allowedDays[at(day)] = false;
+    if (options.now > 0 && options.today >= 0 && options.today < problem.days)
+        beginNow(job.windows[at(options.today)], problem, options.now, job, options.today);
+}
+
+// The plan as it stands becomes the published one, what is past or under way is locked, and nothing else
+// comes into hours gone by.
 WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const RepairOptions &options) {
     WeekProblem p = problem;
     p.weights.changed = std::max(p.weights.changed, options.changeCost);
-    for (std::size_t j = 0; j < std::min(p.jobs.size(), before.placements.size()); ++j) {
-        const Placement &placement = before.placements[j];
+    for (std::size_t j = 0; j < p.jobs.size(); ++j) {
+        const Placement placement = j < before.placements.size() ? before.placements[j] : Placement{};
         Job &job = p.jobs[j];
-        if (!placement.isPlaced())
-            continue;
-        const Duty &duty = p.duties[at(placement.duty)];
-        job.publishedNurse = duty.nurse;
-        job.publishedDay = duty.day;
-        job.publishedStart = placement.start;
-        const bool isOver =
-            duty.day < options.today || (duty.day == options.today && placement.start <= options.now);
-        if (!isOver || !job.allowedDays[at(duty.day)] || duty.mostVisits == 0)
-            continue;
-        job.lockedDay = duty.day;
-        job.lockedNurse = duty.nurse;
-        job.lockedStart = placement.start;
-        if (job.twoNurses && placement.secondDuty >= 0)
-            job.lockedSecondNurse = p.duties[at(placement.secondDuty)].nurse;
-        job.windows[at(duty.day)].clear(); // it did begin, whatever was agreed
+        if (placement.isPlaced()) {
+            const Duty &duty = p.duties[at(placement.duty)];
+            job.publishedNurse = duty.nurse;
+            job.publishedDay = duty.day;
+            job.publishedStart = placement.start;
+            if (hasBegun(job, duty, placement, options)) {
+                lockTo(p, placement, job);
+                job.hasBegun = true;
+                job.windows[at(duty.day)].clear(); // it did begin, whatever was agreed
+                continue;
+            }
+        }
+        if (job.hasBegun)
+            letGo(job);
+        keepFromPast(p, options, job);
     }
-    for (Job &job : p.jobs) // nothing new in the past
-        if (job.lockedDay < 0)
-            for (std::int32_t day = 0; day < std::min(options.today, p.days); ++day)
-                job.allowedDays[at(day)] = false;
     return p;
+}
+
+// One more time where the search gave up a visit that has begun.
+Result<SolveReport> solveRest(const WeekProblem &problem, const WeekPlan &before, const SolveOptions &options,
+                              const std::stop_token &stop) {
+    Begun begun(problem, before);
+    for (int attempt = 0;; ++attempt) {
+        Result<SolveReport> solved = solve(begun.rest(), options, stop, {});
+        if (!solved || begun.restore(solved->plan) || attempt > 0) {
+            if (solved)
+                RiderMatcher(problem).assign(solved->plan.placements, solved->plan.riderJob);
+            return solved;
+        }
+    }
 }
 
 bool isMoved(const WeekProblem &p, const Placement &a, const Placement &b) {
@@ -73,10 +132,8 @@ WeekProblem withNurseAway(const WeekProblem &problem, std::int32_t nurse, std::i
     }
     for (Job &job : p.jobs) {
         const bool isHers = job.lockedNurse == nurse || job.lockedSecondNurse == nurse;
-        if (isHers && (job.lockedDay == day || job.publishedDay == day)) {
-            job.lockedNurse = job.lockedSecondNurse = -1;
-            job.lockedStart = -1;
-        }
+        if (isHers && (job.lockedDay == day || job.publishedDay == day))
+            letGo(job); // what she began before she left stays: `repair` sees to it
     }
     return p;
 }
@@ -118,12 +175,14 @@ WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::i
 
 Result<RepairReport> repair(const WeekProblem &problem, const WeekPlan &before, const RepairOptions &options,
                             std::stop_token stop) {
+    if (Result<void> checked = checkProblem(problem); !checked)
+        return checked.error();
     const WeekProblem p = standing(problem, before, options);
     SolveOptions solving;
     solving.seed = options.seed;
     solving.iterations = options.iterations;
     solving.seconds = options.seconds;
-    Result<SolveReport> solved = solve(p, solving, std::move(stop), {});
+    Result<SolveReport> solved = solveRest(p, before, solving, stop);
     if (!solved)
         return solved.error();
     RepairReport report;

@@ -16,7 +16,7 @@ WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t
 WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, Minute extra);
 
 struct RepairOptions {
-    std::int32_t today = 0; // days before it, and on it starts up to `now`, do not move
+    std::int32_t today = 0; // what began before `now` does not move, nothing else comes before it
     Minute now = 0;
     double changeCost = 120; // weighted minutes a moved visit must be worth; not below Weights::changed
     std::int64_t iterations = 3000;

@@ -149,6 +149,24 @@ TEST_F(ProductivityTest, CostIsSharedOutByNurseAndByAreaToTheSameSum) {
     EXPECT_EQ(wholeCost(costs.byNurse).sum(), Money::of(14625));
 }
 
+TEST_F(ProductivityTest, CentsAreRoundedOnceSoThatBothListsComeToTheSame) {
+    snapshot_ = agency_.build();
+    const SnapshotIndex index(snapshot_);
+    Productivity work;
+    SupplyCost one, two; // 10.4 cents each: 10 and 10 by area, 21 by nurse, were each rounded by itself
+    one.area = AreaKind::Urban;
+    two.area = AreaKind::Rural;
+    one.costMinor = two.costMinor = 10.4;
+    work.suppliesByArea = {one, two};
+    SupplyCost both;
+    both.mainNurse = SmallAgency::kNurse;
+    both.costMinor = 20.8;
+    work.suppliesByNurse = {both};
+    const WorkCosts costs = workCosts(work, index);
+    EXPECT_EQ(wholeCost(costs.byNurse).supplies, Money::of(21));
+    EXPECT_EQ(wholeCost(costs.byArea).supplies, Money::of(21));
+}
+
 // Seven patient-days; two kits opened and one lost: 3 eaches of a case of 10 at 200.00, so 60.00 or 8.57 a
 // day. A hospital stay of two days leaves five patient-days, so 12.00 a day.
 TEST_F(ProductivityTest, SuppliesAPatientDay) {

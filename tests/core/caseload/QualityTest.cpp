@@ -1,5 +1,7 @@
 // Quality by month, every count worked by hand.
 #include "core/caseload/Quality.h"
+#include "core/calendar/Zone.h"
+#include "core/caseload/CareDays.h"
 #include "tests/support/SmallAgency.h"
 
 #include <gtest/gtest.h>
@@ -32,6 +34,9 @@ protected:
             made.on = on;
             s.visits.push_back(made);
         });
+    }
+    static Instant newYork(Date on, int hour, int minute) {
+        return calendar::Zone::named("America/New_York").value().toUtc({on, Minutes::of(60 * hour + minute)});
     }
     std::vector<QualityMonth> run() {
         snapshot_ = agency_.build();
@@ -90,6 +95,63 @@ TEST_F(QualityTest, TeachingOnDayFourteenIsInTimeAndTheDayAfterIsNot) {
     EXPECT_EQ(run().front()[QualityMeasure::TaughtInTime], (QualityCount{1, 2}));
     agency_.edit([](Snapshot &s) { s.patients[1].startOfCare = kToday.plusDays(-13); });
     EXPECT_EQ(run().back()[QualityMeasure::TaughtInTime], (QualityCount{0, 0})) << "today is its day 14";
+}
+
+// Planned for January, made on 1 February; planned for February, made in March.
+TEST_F(QualityTest, AVisitCountsOnTheDayItWasMade) {
+    const Home home = agency_.addHome();
+    visit(home, kFebruary.plusDays(-1), VisitKind::AsNeeded);
+    visit(home, Date::of(2026, 2, 28), VisitKind::Routine);
+    agency_.edit([](Snapshot &s) {
+        s.visits[0].startedAt = LocalTime{kFebruary, Minutes::of(540)};
+        s.visits[1].startedAt = LocalTime{Date::of(2026, 3, 1), Minutes::of(540)};
+    });
+    const auto months = run();
+    EXPECT_EQ(months[0][QualityMeasure::UnplannedVisits], (QualityCount{1, 1}));
+    EXPECT_EQ(months[1][QualityMeasure::UnplannedVisits], (QualityCount{0, 1}));
+}
+
+TEST_F(QualityTest, ATeachingPlannedInTimeAndMadeLaterIsLate) {
+    const Home home = agency_.addHome();
+    agency_.edit([](Snapshot &s) { s.patients[0].startOfCare = kFebruary; });
+    visit(home, Date::of(2026, 2, 14), VisitKind::Teaching);
+    agency_.edit([](Snapshot &s) {
+        s.visits[0].startedAt = LocalTime{Date::of(2026, 2, 15), Minutes::of(540)};
+    });
+    EXPECT_EQ(run().front()[QualityMeasure::TaughtInTime], (QualityCount{0, 1}));
+}
+
+// All began on 1 February. One died on day 14 at 20:30, which is the 15th in UTC; one left on day 15.
+TEST_F(QualityTest, WhoLeftBeforeTheDaysForTeachingWereOverIsLeftOut) {
+    agency_.addHome();
+    agency_.addHome();
+    agency_.edit([](Snapshot &s) {
+        for (Patient &patient : s.patients)
+            patient.startOfCare = kFebruary;
+        s.patients[0].exitedAt = newYork(Date::of(2026, 2, 14), 20, 30);
+        s.patients[1].exitedAt = newYork(Date::of(2026, 2, 15), 9, 0);
+    });
+    EXPECT_EQ(run().front()[QualityMeasure::TaughtInTime], (QualityCount{0, 1}));
+}
+
+// At 20:30 in New York it is the next day in UTC; the day of the exit is none of care.
+TEST_F(QualityTest, CareEndsOnTheDayOfTheAgencysClock) {
+    agency_.addHome();
+    agency_.addHome();
+    const Date day = Date::of(2026, 2, 10);
+    agency_.edit([&](Snapshot &s) {
+        s.settings.timeZone = "America/New_York";
+        s.patients[0].exitedAt = newYork(day, 20, 30);
+        s.catheters[1].removedAt = newYork(day, 20, 30);
+    });
+    snapshot_ = agency_.build();
+    const SnapshotIndex index(snapshot_);
+    EXPECT_EQ(careEndedOn(index, snapshot_.patients[0]), day);
+    EXPECT_FALSE(careEndedOn(index, snapshot_.patients[1]));
+    for (const Patient &patient : snapshot_.patients) {
+        EXPECT_TRUE(isPatientDay(index, patient, day.plusDays(-1)));
+        EXPECT_FALSE(isPatientDay(index, patient, day));
+    }
 }
 
 } // namespace

@@ -174,6 +174,35 @@ TEST_F(ReviewTest, ANightOnCallBeforeADaysWorkIsFlagged) {
     EXPECT_TRUE(callDuties(s, {s.asOf, s.asOf.plusDays(7)})[1].isTooShort);
 }
 
+TEST_F(ReviewTest, ALongerRestThanADayIsLookedForAsFarAsItIsAskedFor) {
+    ExtraShift call;
+    call.nurse = NurseId(1);
+    call.on = Date::of(2026, 11, 9);
+    call.from = Minutes::of(1020);
+    call.to = Minutes::of(480); // to 08:00 of the 10th
+    call.isOnCall = true;
+    call.replacesPattern = false;
+    ExtraShift work = call;
+    work.on = Date::of(2026, 11, 12); // 47 hours later
+    work.from = Minutes::of(420);
+    work.to = Minutes::of(900);
+    work.isOnCall = false;
+    s.extraShifts = {call, work};
+    const DateRange turn{call.on, call.on.plusDays(1)}, worked{work.on, work.on.plusDays(1)};
+    EXPECT_FALSE(callDuties(s, turn).at(0).restAfter) << "nothing begins within a day";
+    EXPECT_TRUE(shortRests(s, worked).empty());
+    s.settings.set(SettingKey::RestAfterCallHours, 48);
+    const auto duties = callDuties(s, turn);
+    ASSERT_EQ(duties.size(), 1U);
+    EXPECT_EQ(duties[0].restAfter, Minutes::of(47 * 60));
+    EXPECT_TRUE(duties[0].isTooShort);
+    const auto found = shortRests(s, worked);
+    ASSERT_EQ(found.size(), 1U);
+    EXPECT_EQ(found[0].rest, Minutes::of(47 * 60));
+    s.settings.set(SettingKey::RestAfterCallHours, 47);
+    EXPECT_TRUE(shortRests(s, worked).empty());
+}
+
 TEST_F(ReviewTest, WorkThatBeginsBeforeTheTurnIsOverLeavesNoRest) {
     ExtraShift call;
     call.nurse = NurseId(1);

@@ -154,6 +154,8 @@ TEST(HomeSupplyStory, AYesSaysWhyAndFarMoreThanOfferedKeepsAReasonOfItsOwn) {
     line.quantity = Eaches::of(5);
     line.mostHeld = Eaches::of(8);
     offer.lines = {line};
+    offer.deliverFrom = kMonday;
+    offer.deliverOn = offer.deliverBy = kMonday.plusDays(1);
     RefillContact yes;
     yes.patient = home.patient;
     yes.at = at(kMonday, 8);
@@ -171,6 +173,17 @@ TEST(HomeSupplyStory, AYesSaysWhyAndFarMoreThanOfferedKeepsAReasonOfItsOwn) {
     const auto kept = std::ranges::find(s.snapshot().refillContacts, *more.contact, &RefillContact::id);
     ASSERT_NE(kept, s.snapshot().refillContacts.end());
     EXPECT_NE(kept->note.find("away for six weeks"), std::string::npos);
+    // Nothing goes on a Sunday, and it is later than offered.
+    Delivery sunday = wanted(s, home, s.kit500, 5);
+    sunday.promisedFor = kMonday.plusDays(6);
+    const std::size_t calls = s.snapshot().refillContacts.size();
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, sunday, offer, "", " ")).field, "why_day");
+    EXPECT_EQ(s.snapshot().refillContacts.size(), calls);
+    const Delivery late = must(s.desk().promiseOffer(yes, sunday, offer, "", "the son drives there"));
+    const auto told = std::ranges::find(s.snapshot().refillContacts, *late.contact, &RefillContact::id);
+    ASSERT_NE(told, s.snapshot().refillContacts.end());
+    EXPECT_NE(told->note.find("Against the rules: nothing goes to this home that day"), std::string::npos);
+    EXPECT_NE(told->note.find("the son drives there"), std::string::npos);
 }
 
 TEST(HomeSupplyStory, AnAllergyAndAnotherConnectorBarAnItem) {

@@ -2,7 +2,9 @@
 // what came of it.
 #include "core/desk/paper/IncidentPaper.h"
 #include "core/desk/views/Attention.h"
+#include "core/desk/views/HandOverView.h"
 #include "core/desk/views/Incidents.h"
+#include "core/desk/words/Words.h"
 #include "tests/core/desk/Story.h"
 
 #include <algorithm>
@@ -28,11 +30,35 @@ public:
         incident.reportDueOn = reportProposed(incident.kind, incident.harm, incident.learnedOn);
         return must(desk().save(incident));
     }
-    std::vector<AttentionItem> due() {
+    std::vector<AttentionItem> onToday() {
         auto items = attention(*agency(), nullptr, nullptr);
         std::erase_if(items,
                       [](const AttentionItem &item) { return item.kind != AttentionKind::IncidentReport; });
         return items;
+    }
+    std::vector<AttentionItem> due() { // those whose report is
+        auto items = onToday();
+        std::erase_if(items, [](const AttentionItem &item) {
+            return !item.title.startsWith(QStringLiteral("External report"));
+        });
+        return items;
+    }
+    // The incident's line of the hand-over, or nothing.
+    std::optional<HandOverItem> handedOver(const Incident &incident) {
+        for (const HandOverItem &item : handOverItems(attention(*agency(), nullptr, nullptr), *agency()))
+            if (item.subject == "incident:" + std::to_string(incident.id.value()))
+                return item;
+        return std::nullopt;
+    }
+    // What stands in the last column of its timeline, from above.
+    std::vector<std::string> history(const Incident &incident) {
+        std::vector<AuditEntry> changes = must(desk().audit(50, "incident", incident.id.value()));
+        for (const AuditEntry &entry : must(desk().audit(50, "lot", lot.value())))
+            changes.push_back(entry);
+        std::vector<std::string> all;
+        for (const auto &row : incidentTimeline(incident, *agency(), changes).rows)
+            all.push_back(row[2]);
+        return all;
     }
     QString steps(const Incident &incident) { return incidentSteps(incident, *agency()).join(u'\n'); }
 
@@ -57,7 +83,10 @@ TEST(IncidentStory, TheReportIsWatchedUntilItIsMade) {
 
     incident.closedOn = kMonday.plusDays(15);
     incident.outcome = "Supplier replaced the lot.";
-    EXPECT_EQ(refused(s.desk().save(incident)).field, "reported_on") << "not closed with a report open";
+    const Problem notReported = refused(s.desk().save(incident));
+    EXPECT_EQ(notReported.field, "reported_on") << "not closed with a report open";
+    EXPECT_TRUE(words(notReported).contains(QStringLiteral("a report is due by Mon 16 Mar 2026")))
+        << words(notReported).toStdString();
     incident.closedOn.reset();
     incident.outcome.clear();
     incident.reportedOn = kMonday.plusDays(15);
@@ -130,6 +159,90 @@ TEST(IncidentStory, TheFileTellsHowItWentAndNamesNobodyInFull) {
     EXPECT_TRUE(std::ranges::any_of(paper.sections, [](const Paper::Section &section) {
         return section.table && section.table->rows.size() >= 4;
     }));
+}
+
+TEST(IncidentStory, ADayToComeIsRefusedWhereSomethingIsSaidToBeDone) {
+    Failure s;
+    const Incident incident = s.reported();
+    const auto refusedAt = [&](auto change) {
+        Incident changed = incident;
+        change(changed);
+        const Problem problem = refused(s.desk().save(changed));
+        EXPECT_EQ(firstArg(problem), "day_to_come");
+        EXPECT_TRUE(words(problem).contains(QStringLiteral("has not come yet")));
+        return problem.field;
+    };
+    const Date tomorrow = kMonday.plusDays(1);
+    EXPECT_EQ(refusedAt([&](Incident &i) { i.at = at(kMonday, 9); }), "at") << "it is eight";
+    EXPECT_EQ(refusedAt([&](Incident &i) { i.learnedOn = tomorrow; }), "learned_on");
+    EXPECT_EQ(refusedAt([&](Incident &i) { i.prescriberToldOn = tomorrow; }), "prescriber_told_on");
+    EXPECT_EQ(refusedAt([&](Incident &i) { i.supplierToldOn = tomorrow; }), "supplier_told_on");
+    EXPECT_EQ(refusedAt([&](Incident &i) { i.reportedOn = tomorrow; }), "reported_on");
+    EXPECT_EQ(refusedAt([&](Incident &i) { i.closedOn = tomorrow; }), "closed_on");
+    Patient patient = *s.index().patient(s.home.patient);
+    patient.noAllergiesOn = tomorrow;
+    EXPECT_EQ(refused(s.desk().save(patient)).field, "no_allergies_on");
+    patient.noAllergiesOn = kMonday;
+    must(s.desk().save(patient));
+}
+
+TEST(IncidentStory, AnOpenOneStandsOnTodayUntilAllAreToldAndIsHandedOverUntilItIsClosed) {
+    Failure s;
+    Incident incident = s.reported();
+    ASSERT_EQ(s.onToday().size(), 1U) << "its report is not near, but nobody is told";
+    EXPECT_EQ(s.onToday()[0].forRole, UserRole::NurseManager);
+    EXPECT_TRUE(s.onToday()[0].detail.contains(QStringLiteral("Tell the prescriber")));
+    ASSERT_TRUE(s.handedOver(incident));
+    EXPECT_NE(s.handedOver(incident)->what.find("with Morgan"), std::string::npos);
+    EXPECT_EQ(s.handedOver(incident)->what.find("fainted"), std::string::npos);
+    incident.supplierToldOn = incident.prescriberToldOn = kMonday;
+    incident = must(s.desk().save(incident));
+    EXPECT_EQ(s.onToday().size(), 1U) << "its lot is still given out";
+    must(s.desk().setLotState(s.lot, LotState::Quarantined, "Incident of Monday"));
+    EXPECT_TRUE(s.onToday().empty());
+    EXPECT_TRUE(s.handedOver(incident));
+    incident.reportedOn = incident.closedOn = kMonday;
+    incident.outcome = "Replaced.";
+    incident = must(s.desk().save(incident));
+    EXPECT_FALSE(s.handedOver(incident));
+    EXPECT_TRUE(s.onToday().empty());
+}
+
+TEST(IncidentStory, WhatWasNotDoneStaysWithAClosedOne) {
+    Failure s;
+    Incident incident = s.reported();
+    EXPECT_EQ(incidentOpenSteps(incident, *s.agency()).size(), 4) << "keep it, its lot, two to tell";
+    incident.reportedOn = incident.closedOn = kMonday;
+    incident.outcome = "Replaced.";
+    incident = must(s.desk().save(incident));
+    EXPECT_TRUE(s.steps(incident).startsWith(QStringLiteral("Closed on")));
+    EXPECT_TRUE(
+        s.steps(incident).contains(QStringLiteral("Not done when it was closed: Tell the prescriber.")));
+    Incident privacy = incident;
+    privacy.kind = IncidentKind::Privacy;
+    EXPECT_TRUE(s.steps(privacy).contains(QStringLiteral("privacy officer")));
+    privacy.told = "Officer told by phone.";
+    EXPECT_FALSE(s.steps(privacy).contains(QStringLiteral("privacy officer")));
+}
+
+TEST(IncidentStory, ItsHistoryBeginsWithWhatHappenedAndEndsWithTheClosing) {
+    Failure s;
+    Incident incident = s.reported();
+    must(s.desk().setLotState(s.lot, LotState::Quarantined, "Incident of Monday"));
+    incident.reportedOn = incident.closedOn = kMonday;
+    incident.outcome = "Replaced.";
+    incident = must(s.desk().save(incident));
+    std::vector<std::string> history = s.history(incident);
+    EXPECT_EQ(history.front(), "It happened");
+    EXPECT_EQ(history.at(1), "The agency learned of it");
+    EXPECT_EQ(history.back(), "Closed");
+    EXPECT_EQ(std::ranges::count(history, std::string("Lot L-17 set aside")), 1);
+    incident.closedOn.reset();
+    incident = must(s.desk().save(incident));
+    history = s.history(incident);
+    EXPECT_EQ(std::ranges::count(history, std::string("Opened again")), 1);
+    EXPECT_EQ(std::ranges::count(history, std::string("Closed")), 0);
+    EXPECT_EQ(incidentList(*s.agency()).at(0).device.left(6), QStringLiteral("L-17, ")) << "the lot first";
 }
 
 TEST(IncidentStory, OpenOnesStandFirstThoseWithAReportByItsDay) {

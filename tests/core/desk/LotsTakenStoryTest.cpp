@@ -34,7 +34,7 @@ struct LotsStory : Story {
         return must(desk().deliver(shipped(eaches).id, kMorning, "Dora Daughter", "daughter"));
     }
     LotsTaken taken(const Delivery &delivery, const Lots &lots, const std::string &why = {}) const {
-        LotsTaken all{delivery.id, {}, why};
+        LotsTaken all{delivery.id, index().delivery(delivery.id)->rowVersion, {}, why};
         for (const auto &[lot, eaches] : lots)
             all.lines.push_back({home.catheter, kit500, lot, Eaches::of(eaches)});
         return all;
@@ -135,6 +135,25 @@ TEST(LotsTaken, WhatDoesNotAddUpOrIsNotThereIsRefusedWithTheWayOn) {
     EXPECT_EQ(s.refusal(d, {{s.soon, 31}, {s.late, -1}}).code, ProblemCode::Infeasible);
     EXPECT_EQ(firstArg(s.refusal(d, {{s.soon, 20}, {s.late, 10}})), "already");
     EXPECT_EQ(s.delivery(d.id), d);
+}
+
+TEST(LotsTaken, WhatAnotherSeatHasPutRightMeanwhileIsNotOverwritten) {
+    LotsStory s;
+    const Delivery d = s.picked(10);
+    const LotsTaken mine = s.taken(d, {{s.late, 10}});
+    auto other = must(Desk::open(s.path(), {}, s.clock(), {}, {}));
+    must(other->correctLots(s.taken(d, {{s.soon, 6}, {s.late, 4}})));
+    s.addHome("B"); // after it the file is read again, with the other seat's lots
+    ASSERT_EQ(s.delivery(d.id).lines.size(), 2U);
+    const std::size_t audit = s.auditLength();
+    const Problem problem = refused(s.desk().correctLots(mine));
+    EXPECT_EQ(problem.code, ProblemCode::ChangedMeanwhile);
+    EXPECT_TRUE(words(problem).contains(QStringLiteral("another seat has saved this record (delivery)")))
+        << words(problem).toStdString();
+    EXPECT_EQ(s.auditLength(), audit);
+    EXPECT_EQ(s.lotAt(Place::transit(d.id), s.late), 4);
+    s.correct(s.delivery(d.id), {{s.late, 10}}); // looked at again
+    EXPECT_EQ(s.lotAt(Place::transit(d.id), s.late), 10);
 }
 
 TEST(LotsTaken, ALotOutOfUseIsRefusedAndAShortDatedOneSaid) {
@@ -264,6 +283,7 @@ TEST(LotsTaken, TwoLinesOfAPatientMayHaveChangedTheirLotsWithoutAnyLeavingTheShe
     d = must(s.desk().pick(must(s.desk().promise(d)).id));
     const std::size_t before = must(s.desk().movementsOfLot(s.late)).size();
     const LotsTaken other{d.id,
+                          d.rowVersion,
                           {{s.home.catheter, s.kit500, s.soon, Eaches::of(15)},
                            {s.home.catheter, s.kit500, s.late, Eaches::of(5)},
                            {left.catheter, s.kit500, s.soon, Eaches::of(5)}},
@@ -290,11 +310,57 @@ TEST(LotsTaken, LotsAreOfferedAsTheyAreGivenAndALabelMeansALotOfTheDelivery) {
     EXPECT_EQ(must(scanned("late")), s.late);
     EXPECT_EQ(must(scanned("(10)LATE")), s.late);
     EXPECT_EQ(refused(scanned("(10)NONE")).code, ProblemCode::UnknownRecord);
-    EXPECT_EQ(refused(scanned("(10)BIG")).code, ProblemCode::UnknownRecord) << "of another item";
+    EXPECT_EQ(refused(scanned("(10)BIG")).args, (Args{"lot_of_other_item", "BIG"}));
+    EXPECT_EQ(must(numberedLot(s.snapshot(), s.kit500, "late")), s.late);
+    EXPECT_EQ(refused(numberedLot(s.snapshot(), s.kit500, "big")).args, (Args{"lot_of_other_item", "BIG"}));
+    EXPECT_EQ(refused(numberedLot(s.snapshot(), s.kit500, "NONE")).code, ProblemCode::UnknownRecord);
     EXPECT_EQ(firstArg(refused(scanned("(17)270601"))), "label_without_lot");
     const std::string digits = "0952999999999";
     const std::string article = "(01)" + digits + gs1CheckDigit(digits);
     EXPECT_EQ(firstArg(refused(scanned(article + "(10)LATE"))), "not_in_delivery");
+}
+
+TEST(LotsTaken, ABoxThatMayNotGoIsRefusedAtTheScanAsItWouldBeAtTheSave) {
+    LotsStory s;
+    const LotId held = s.receive(s.kit500, "HELD", 20, kLate.plusDays(90));
+    const Delivery d = s.picked(10);
+    const auto problem = [&](const Delivery &of, const std::string &text) {
+        const Problem found = refused(scannedLot(*s.agency(), of, text));
+        EXPECT_EQ(found.field, "scan");
+        EXPECT_TRUE(putsBoxAside(found)) << debugText(found);
+        return found;
+    };
+    must(s.desk().setLotState(held, LotState::Quarantined, "torn box"));
+    EXPECT_EQ(problem(d, "(10)HELD").args, (Args{"lot_quarantined", "HELD"}));
+    must(s.desk().setLotState(held, LotState::Recalled, "notice 12"));
+    EXPECT_EQ(problem(d, "held").args, (Args{"lot_recalled", "HELD"}));
+
+    // The label and the record differ: nobody guesses which of the two is right.
+    EXPECT_EQ(must(scannedLot(*s.agency(), d, "(17)270601(10)LATE")), s.late);
+    const Problem other = problem(d, "(17)251101(10)LATE");
+    EXPECT_EQ(other.args, (Args{"label_other_expiry", "LATE", "2025-11-01", "2027-06-01"}));
+    EXPECT_TRUE(words(other).contains(QStringLiteral(
+        "the label says Sat 1 Nov 2025 and the record says Tue 1 Jun 2027. Put the box aside")))
+        << words(other).toStdString();
+    EXPECT_FALSE(putsBoxAside(refused(scannedLot(*s.agency(), d, "(10)NONE")))) << "only not on file";
+
+    // What has left is written down whatever it is.
+    must(s.desk().ship(d.id));
+    EXPECT_EQ(must(scannedLot(*s.agency(), s.delivery(d.id), "(10)HELD")), held);
+    EXPECT_TRUE(lotOutOfUse(*s.agency(), s.delivery(d.id), *s.index().lot(held)));
+}
+
+TEST(LotsTaken, ThatARecalledLotHasLeftIsSaidBeforeThatTheBooksHaveNoneOfIt) {
+    LotsStory s;
+    const LotId held = s.receive(s.kit500, "HELD", 2, kLate.plusDays(90));
+    const Delivery d = s.shipped(10);
+    must(s.desk().setLotState(held, LotState::Recalled, "notice 12"));
+    const Problems found = flattened(s.refusal(d, {{held, 10}}));
+    ASSERT_EQ(found.size(), 2U);
+    EXPECT_EQ(found[0].args, (Args{"lot_recalled", "HELD"}));
+    EXPECT_EQ(found[0].row, 1);
+    EXPECT_EQ(found[1].args, (Args{"lot_too_few", "HELD", "2", "10"}));
+    EXPECT_TRUE(words(found[0]).contains(QStringLiteral("ring the home today")));
 }
 
 TEST(LotsTaken, ThePickListSaysWhereItIsEntered) {
@@ -337,7 +403,7 @@ void expectBooksTie(Story &s, const std::vector<LotId> &lots, std::int64_t ofEac
 
 // The delivery's lines, each filled anew from up to three lots that are drawn.
 LotsTaken drawnLots(const Delivery &d, const std::vector<LotId> &lots, Random &random) {
-    LotsTaken taken{d.id, {}, {}};
+    LotsTaken taken{d.id, d.rowVersion, {}, {}};
     for (const DeliveryLine &line : d.lines)
         for (std::int64_t left = line.quantity.count(); left > 0;) {
             const std::int64_t part = random.chance(0.4) ? left : random.between(1, left);

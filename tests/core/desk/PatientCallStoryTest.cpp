@@ -68,7 +68,8 @@ TEST_F(PatientCallStory, NobodyIsPhonedAboutAPlanThatStandsOrAStartHalfAnHourOff
     EXPECT_EQ(call.was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
     EXPECT_EQ(call.now, QStringLiteral("Tue 3 Mar 09:31"));
     EXPECT_EQ(call.nurse, nameOf(s.nurse));
-    EXPECT_EQ(call.phone, QStringLiteral("no phone on record"));
+    EXPECT_TRUE(call.phone.isEmpty());
+    EXPECT_EQ(phoneText(call), QStringLiteral("no phone on record"));
     EXPECT_TRUE(call.tried.isEmpty());
     ASSERT_EQ(call.changes.size(), 1);
     EXPECT_TRUE(call.changes[0].contains(QStringLiteral("instead of Tue 3 Mar 09:00")))
@@ -139,11 +140,61 @@ TEST_F(PatientCallStory, TwoCoordinatorsDoNotTickOffTheSameHome) {
     first.reached = Reached::Patient;
     moveTo(14);
     EXPECT_EQ(firstArg(refused(s.desk().tellPatient(first))), "visits_moved_on");
+    PatientTold second = theCall().toTell;
+    second.reached = Reached::Relative;
     phone(Reached::Patient);
-    EXPECT_EQ(firstArg(refused(s.desk().tellPatient(first))), "not_to_phone");
+    EXPECT_EQ(firstArg(refused(s.desk().tellPatient(first))), "visits_moved_on");
+    EXPECT_EQ(firstArg(refused(s.desk().tellPatient(second))), "not_to_phone");
     first.patient = PatientId(999);
     EXPECT_EQ(refused(s.desk().tellPatient(first)).field, "patient_id");
     EXPECT_EQ(s.snapshot().patientTold.size(), 1U);
+}
+
+TEST_F(PatientCallStory, ACallThatWasMadeIsKeptAlsoWhenTheVisitBeganOrWasMadeMeanwhile) {
+    s.now(at(kTuesday, 8));
+    moveTo(11);
+    PatientTold told = theCall().toTell;
+    told.reached = Reached::Nobody;
+    s.now(at(kTuesday, 11, 5));
+    ASSERT_TRUE(calls().empty()) << "the nurse is there";
+    must(s.desk().tellPatient(told));
+    Visit made = s.visit(visit);
+    made.status = VisitStatus::Done;
+    made.startedAt = at(kTuesday, 11);
+    made.endedAt = at(kTuesday, 11, 5);
+    must(s.desk().closeVisit(made));
+    told.reached = Reached::Patient;
+    must(s.desk().tellPatient(told));
+    EXPECT_EQ(s.snapshot().patientTold.size(), 2U);
+}
+
+TEST_F(PatientCallStory, ACallIsKeptWhereAnotherVisitOfTheHomeMovedMeanwhile) {
+    const VisitId second = s.publishVisit(home, kThursday, 9).id;
+    phone(Reached::Patient); // of the second one
+    moveTo(11);
+    PatientTold told = theCall().toTell;
+    told.reached = Reached::Patient;
+    publish(second, kThursday, Minutes::of(840), s.nurse);
+    must(s.desk().tellPatient(told));
+    EXPECT_EQ(theCall().now, QStringLiteral("Thu 5 Mar 14:00")) << "that is left to tell";
+}
+
+TEST_F(PatientCallStory, OfTwoNursesEitherMayBeNamedFirst) {
+    const auto publishPair = [&](NurseId first, NurseId second, int hour) {
+        Visit moved = s.visit(visit);
+        moved.on = kTuesday;
+        moved.startAt = Minutes::of(60 * hour);
+        moved.twoNurses = true;
+        moved.nurse = first;
+        moved.secondNurse = second;
+        must(s.desk().acceptPlan(kWeek, {moved}, 1, 0, true));
+    };
+    publishPair(s.nurse, s.otherNurse, 11);
+    phone(Reached::Patient);
+    publishPair(s.otherNurse, s.nurse, 11);
+    EXPECT_TRUE(calls().empty());
+    publishPair(s.otherNurse, s.nurse, 12);
+    EXPECT_EQ(theCall().now, QStringLiteral("Tue 3 Mar 12:00"));
 }
 
 TEST_F(PatientCallStory, WhoNeedsNoCallIsLeftOut) {
@@ -186,6 +237,14 @@ TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatIsOverNeedsNoCall) {
     EXPECT_TRUE(calls().empty()) << "the nurse is there";
 }
 
+TEST_F(PatientCallStory, APlaceThatWasSetOnlyAfterItsHourIsTold) {
+    s.now(at(kTuesday, 12));
+    moveTo(11);
+    EXPECT_TRUE(theCall().now.contains(QStringLiteral("11:00"))) << "nobody came: it was set at noon";
+    phone(Reached::Patient);
+    EXPECT_TRUE(calls().empty());
+}
+
 TEST_F(PatientCallStory, VisitsOfOneKindThatChangePlacesAreAsBeforeToTheHome) {
     const VisitId second = s.publishVisit(home, kThursday, 9).id;
     phone(Reached::Patient); // of the second one
@@ -202,15 +261,12 @@ TEST_F(PatientCallStory, VisitsOfOneKindThatChangePlacesAreAsBeforeToTheHome) {
     EXPECT_TRUE(calls().empty());
 }
 
-TEST_F(PatientCallStory, AWeekIsToldOnceItHoldsTomorrow) {
+TEST_F(PatientCallStory, NextWeeksChangesAreToldAsSoonAsTheyArePublished) {
     const Date far = kWeek.plusDays(9);
     const VisitId later = s.publishVisit(s.addHome("B"), far, 9).id;
-    publish(later, far, Minutes::of(840), s.nurse);
     EXPECT_TRUE(calls().empty());
-    s.now(at(kWeek.plusDays(5), 9));
-    EXPECT_TRUE(calls().empty()) << "Friday: tomorrow is still in this week";
-    s.now(at(kWeek.plusDays(6), 9));
-    EXPECT_TRUE(theCall().was.contains(QStringLiteral("09:00")));
+    publish(later, far, Minutes::of(840), s.nurse);
+    EXPECT_TRUE(theCall().was.contains(QStringLiteral("09:00"))) << "a working week before it";
     EXPECT_EQ(lines(AttentionKind::PatientsToPhone).at(0).harm, Harm::Soon);
 }
 
@@ -246,8 +302,8 @@ TEST_F(PatientCallStory, ThePaperAndTheCopyHoldEveryHomeByInitialsAndAPlaceForWh
 
     const Table copy = patientCallTable(calls(), *s.agency());
     EXPECT_EQ(copy.rows, (std::vector<std::vector<std::string>>{
-                             {"2026-03-03T09:00", "A", "G.F.", "no phone on record", call.was.toStdString(),
-                              "Tue 3 Mar 11:00", nameOf(s.nurse).toStdString(), call.tried.toStdString()}}));
+                             {"2026-03-03T09:00", "A", "G.F.", "", call.was.toStdString(), "Tue 3 Mar 11:00",
+                              nameOf(s.nurse).toStdString(), call.tried.toStdString()}}));
     EXPECT_EQ(copy.rows[0].size(), copy.columns.size());
 }
 

@@ -1,4 +1,5 @@
 // The coordinator lays two plans of the week side by side.
+#include "core/desk/paper/Papers.h"
 #include "core/desk/views/PlanComparison.h"
 #include "tests/core/desk/PublishedWeek.h"
 

@@ -1,7 +1,9 @@
 // The morning call-out, a visit that runs over, two nurses who swap: the plan is mended with few moves, and
 // who has to be told is listed.
+#include "core/desk/paper/Papers.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/HandOverView.h"
+#include "core/desk/views/PlanComparison.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
@@ -46,6 +48,27 @@ TEST(RepairStory, ACallOutMovesOnlyTheVisitsOfThatNurseAndDayAndIsOnRecord) {
     EXPECT_TRUE(again->evaluation.broken.empty());
     EXPECT_EQ(placedJobs(*again).size(), placedJobs(*p.week).size());
     EXPECT_EQ(dutyOf(*again, nurse, day), -1) << "she has no duty that day any more";
+}
+
+TEST(RepairStory, ACallOutAtNoonPlacesNothingInTheMorningAndCountsWhatTheCalendarCounts) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    p.s.now(at(day, 12));
+    const auto week = p.open();
+    const auto mended = must(repairCallOut(*week, {nurse, day, {}, TimeOffKind::Sick}, {}));
+    for (const PlacedJob &placed : placedJobs(*mended.after)) {
+        if (dayOfDuty(*mended.after, placed.duty) != day)
+            continue;
+        const auto job = static_cast<std::size_t>(placed.job);
+        const rounds::Placement &is = mended.after->plan.placements[job];
+        const rounds::Placement &was = week->plan.placements[job];
+        EXPECT_TRUE(is.start >= 12 * 60 || (is.duty == was.duty && is.start == was.start)) << placed.job;
+        EXPECT_NE(nurseOfDuty(*mended.after, placed.duty), nurse);
+    }
+    const auto open = std::ranges::count(mended.changes, true, &PlanChange::isUnplaced);
+    EXPECT_EQ(static_cast<std::size_t>(open), unplacedJobs(*mended.after).size());
 }
 
 TEST(RepairStory, ANurseWhoLeavesAtNoonKeepsHerMorning) {
@@ -252,6 +275,11 @@ TEST(RepairStory, OfAVisitForTwoBothNursesWereTold) {
     const rounds::Placement told = p.week->plan.placements[job];
     ASSERT_GE(told.secondDuty, 0);
     rounds::WeekPlan plan = p.week->plan;
+    std::swap(plan.placements[job].duty, plan.placements[job].secondDuty);
+    const auto swapped = withPlan(*p.week, plan);
+    EXPECT_TRUE(changesSincePublished(*swapped).empty()) << "either may be named first";
+    const DateRange one{kNextWeek, kNextWeek.plusDays(7)};
+    EXPECT_TRUE(comparePlans(planInHand(p.week, one, true), planInHand(swapped, one, false)).visits.empty());
     plan.placements[job] = {};
     const auto without = withPlan(*p.week, plan);
     const auto changes = changesSincePublished(*without);

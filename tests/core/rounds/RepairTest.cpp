@@ -129,5 +129,78 @@ TEST_F(RepairTest, AReferralIsPlacedBesideTheOthers) {
     EXPECT_TRUE(evaluate(more, report->plan).broken.empty());
 }
 
+TEST_F(RepairTest, NothingIsGivenAnHourGoneBy) {
+    const std::int32_t duty = busyDuty(2);
+    const Duty gone = week_.duties[at(duty)];
+    options_.today = gone.day;
+    options_.now = 660;
+    for (Job &job : week_.jobs) // as the agency locks what it knows to be under way
+        if (const auto j = static_cast<std::size_t>(&job - week_.jobs.data());
+            plan_.placements[j].duty == duty) {
+            job.lockedDay = gone.day;
+            job.lockedNurse = gone.nurse;
+            job.lockedStart = plan_.placements[j].start;
+            job.hasBegun = plan_.placements[j].start <= options_.now;
+        }
+    const auto report = repair(withNurseAway(week_, gone.nurse, gone.day, 0), plan_, options_);
+    ASSERT_TRUE(report);
+    for (std::size_t j = 0; j < week_.jobs.size(); ++j) {
+        const Placement &was = plan_.placements[j];
+        const Placement &is = report->plan.placements[j];
+        EXPECT_NE(is.duty, duty);
+        const bool isToday = is.isPlaced() && week_.duties[at(is.duty)].day == gone.day;
+        if (isToday && (was.duty != is.duty || was.start > options_.now)) {
+            EXPECT_GE(is.start, options_.now) << j;
+        }
+    }
+}
+
+TEST_F(RepairTest, WhoIsAwayBeganNothingAndTheDayIsFreeAgainUnlessSomebodyAskedForIt) {
+    Job &job = week_.jobs[0];
+    job.lockedDay = 1;
+    job.lockedNurse = 0;
+    job.lockedStart = 500;
+    job.hasBegun = true;
+    EXPECT_EQ(withNurseAway(week_, 0, 1, 0).jobs[0].lockedDay, -1);
+    EXPECT_FALSE(withNurseAway(week_, 0, 1, 0).jobs[0].hasBegun);
+    job.askedDay = 1;
+    EXPECT_EQ(withNurseAway(week_, 0, 1, 0).jobs[0].lockedDay, 1);
+}
+
+TEST_F(RepairTest, WhatHasBegunStaysWhateverRuleItBreaks) {
+    const std::int32_t duty = busyDuty(1);
+    const Duty &round = week_.duties[at(duty)];
+    std::int32_t first = -1;
+    for (std::size_t j = 0; j < week_.jobs.size(); ++j) {
+        const Placement &placed = plan_.placements[j];
+        if (placed.duty == duty && placed.secondDuty < 0 &&
+            (first < 0 || placed.start < plan_.placements[at(first)].start))
+            first = static_cast<std::int32_t>(j);
+    }
+    ASSERT_GE(first, 0);
+    Job &job = week_.jobs[at(first)];
+    if (job.series < 0) {
+        job.series = static_cast<std::int32_t>(week_.series.size());
+        week_.series.push_back({});
+        week_.series.back().jobs = {first};
+    }
+    Series &series = week_.series[at(job.series)]; // she was there the day before, too near for the order
+    series.leastGap = 3;
+    series.mostGap = std::max(series.mostGap, 7);
+    series.fixedDays.push_back(round.day - 1);
+    options_.today = round.day;
+    options_.now = plan_.placements[at(first)].start + 5;
+    const auto report = repair(week_, plan_, options_);
+    ASSERT_TRUE(report);
+    EXPECT_EQ(report->plan.placements[at(first)].duty, duty);
+    EXPECT_EQ(report->plan.placements[at(first)].start, plan_.placements[at(first)].start);
+    EXPECT_FALSE(isListed(*report, first));
+    for (std::size_t j = 0; j < week_.jobs.size(); ++j)
+        if (report->plan.placements[j].duty == duty &&
+            report->plan.placements[j].start > plan_.placements[at(first)].start) {
+            EXPECT_GE(report->plan.placements[j].start, plan_.placements[at(first)].start + job.length);
+        }
+}
+
 } // namespace
 } // namespace kitround::rounds

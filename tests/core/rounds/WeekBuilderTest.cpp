@@ -43,6 +43,14 @@ protected:
         s.plansInForce = {plan};
     }
     Visit &visit() { return s.visits.front(); }
+    void addTurn(Date on) {
+        ExtraShift turn;
+        turn.nurse = NurseId(1);
+        turn.on = on;
+        turn.from = Minutes::of(480);
+        turn.to = Minutes::of(1020);
+        s.extraShifts.push_back(turn);
+    }
     Job job() const {
         const SnapshotIndex index(s);
         const auto problem = buildWeek(index, kWeek, visitsDue(index, kWeek), {});
@@ -89,11 +97,46 @@ TEST_F(WeekBuilderTest, WhatHasBegunIsLockedUnlessADraftMovedIt) {
     ASSERT_TRUE(drafted.allowedDays.at(2));
     for (const TimeWindow &window : drafted.windows.at(2))
         EXPECT_GE(window.from, 600) << "nothing is planned for an hour gone by";
+    addTurn(s.asOf);
     visit().status = VisitStatus::Published;
     visit().on = s.asOf;
     visit().startAt = Minutes::of(540);
     EXPECT_EQ(job().lockedDay, 2);
     EXPECT_EQ(job().lockedStart, 540);
+}
+
+TEST_F(WeekBuilderTest, WhatIsToComeTodayIsNotPlannedForAnHourGoneBy) {
+    s.asOf = kWeek.from.plusDays(2);
+    s.now = {s.asOf, Minutes::of(600)};
+    addTurn(s.asOf);
+    visit().status = VisitStatus::Published;
+    visit().on = s.asOf;
+    visit().startAt = Minutes::of(700);
+    const Job later = job();
+    EXPECT_FALSE(later.hasBegun);
+    ASSERT_TRUE(later.allowedDays.at(2));
+    for (const TimeWindow &window : later.windows.at(2))
+        EXPECT_GE(window.from, 600);
+}
+
+TEST_F(WeekBuilderTest, ANurseWhoIsOffDidNotBeginAndWhatHasBegunMayStandOnAnyDay) {
+    s.asOf = kWeek.from.plusDays(2);
+    s.now = {s.asOf, Minutes::of(600)};
+    visit().status = VisitStatus::Published;
+    visit().on = s.asOf;
+    visit().startAt = Minutes::of(540);
+    const Job off = job();
+    EXPECT_EQ(off.lockedDay, -1);
+    EXPECT_FALSE(off.hasBegun);
+    for (const TimeWindow &window : off.windows.at(2))
+        EXPECT_GE(window.from, 600);
+    addTurn(s.asOf);
+    visit().dueFrom = s.asOf.plusDays(1);
+    visit().dayIsLocked = true;
+    const Job begun = job();
+    EXPECT_TRUE(begun.hasBegun);
+    EXPECT_EQ(begun.askedDay, 2);
+    EXPECT_TRUE(begun.allowedDays.at(2));
 }
 
 } // namespace

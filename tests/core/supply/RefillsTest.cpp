@@ -1,6 +1,7 @@
 #include "core/supply/Refills.h"
 #include "core/base/Random.h"
 #include "core/supply/DeliveryDays.h"
+#include "core/supply/RefillNeeds.h"
 #include "core/supply/RefillQuantity.h"
 #include "core/supply/Substitutes.h"
 #include "tests/core/supply/HandMade.h"
@@ -205,6 +206,94 @@ TEST(RefillsTest, AnEmptyHomeHasUsedUpItsSupplyWhateverThePlainRuleSays) {
     EXPECT_EQ(proposals[0].deliverFrom, kMonday);
     EXPECT_EQ(proposals[0].deliverOn, Date::of(2026, 3, 3));
     EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
+
+    // One every 60 days: the window of contact, 30 days before, would open long after the delivery.
+    for (std::size_t d = 0; d < forecast.plain.cumulated.size(); ++d)
+        forecast.plain.cumulated[d] = static_cast<std::int32_t>((d + 1) / 60);
+    const auto rare = one.propose({forecast});
+    ASSERT_EQ(rare.size(), 1U);
+    EXPECT_EQ(rare[0].urgency, RefillUrgency::Overdue);
+    EXPECT_EQ(rare[0].callFrom, kMonday);
+    EXPECT_EQ(rare[0].callBy, kMonday);
+    EXPECT_EQ(rare[0].deliverOn, Date::of(2026, 3, 3));
+}
+
+TEST(RefillsTest, ADayThatWouldBeAskedAboutBeforeThePayersFirstContactIsNotProposed) {
+    OneHome one;
+    one.agency.edit([](Snapshot &s) { s.payers.front().contactAtMostBefore = Days::of(0); });
+    const auto proposals = one.propose({one.steady(14, 2)}); // ends on Sunday 29 March, needed by the 30th
+    ASSERT_EQ(proposals.size(), 1U);
+    const RefillProposal &p = proposals[0];
+    EXPECT_EQ(p.callFrom, Date::of(2026, 3, 29));
+    EXPECT_EQ(p.deliverOn, Date::of(2026, 3, 31)); // handed over on Monday; for Monday it would be Friday
+    EXPECT_EQ(p.callBy, Date::of(2026, 3, 30));
+    EXPECT_TRUE(p.payerRuleBinds);
+}
+
+// An agency of one home drawn at random: its payer's windows, courier, stock and use.
+RefillProposal drawnProposal(std::uint64_t seed, OneHome &one, bool &isProposed) {
+    Random random(seed);
+    const auto days = [&](std::uint64_t most) {
+        return Days::of(static_cast<std::int64_t>(random.below(most + 1)));
+    };
+    one.agency.edit([&](Snapshot &s) {
+        Payer &payer = s.payers.front();
+        payer.refillRuleApplies = random.below(5) != 0;
+        payer.contactAtMostBefore = days(40);
+        payer.deliverAtMostBefore = days(20);
+        s.settings.set(SettingKey::CourierLeadDays, 1 + static_cast<std::int64_t>(random.below(5)));
+        s.patients.front().allowsCourier = random.below(4) != 0;
+        for (std::int64_t i = 1; i <= 3; ++i) {
+            Visit visit;
+            visit.id = VisitId(i);
+            visit.patient = one.home.patient;
+            visit.status = VisitStatus::Published;
+            visit.on = kMonday + days(40);
+            s.visits.push_back(visit);
+        }
+    });
+    auto forecast = one.steady(static_cast<std::int64_t>(random.below(25)),
+                               1 + static_cast<int>(random.below(4)), random.below(2) == 0 ? 1.0 : 0.6);
+    if (random.below(3) == 0) // the plain rule knows of far less use
+        for (std::int32_t &use : forecast.plain.cumulated)
+            use /= 1 + static_cast<std::int32_t>(random.below(6));
+    std::ranges::sort(forecast.plain.cumulated);
+    if (random.below(4) == 0)
+        forecast.recalled = forecast.onHand;
+    const auto proposals = one.propose({forecast});
+    isProposed = !proposals.empty() && !proposals.front().lines.empty();
+    return isProposed ? proposals.front() : RefillProposal{};
+}
+
+TEST(RefillsTest, NobodyIsCalledAfterTheDeliveryNorBeforeThePayersDay) {
+    int proposed = 0, overdue = 0, bound = 0;
+    for (std::uint64_t seed = 1; seed <= 400; ++seed) {
+        OneHome one;
+        bool isProposed = false;
+        const RefillProposal p = drawnProposal(seed, one, isProposed);
+        if (!isProposed)
+            continue;
+        ++proposed;
+        overdue += p.urgency == RefillUrgency::Overdue ? 1 : 0;
+        bound += p.payerRuleBinds ? 1 : 0;
+        EXPECT_LE(p.callFrom, p.callBy) << seed;
+        EXPECT_GE(p.callBy, kMonday) << seed;
+        EXPECT_LE(p.callBy, p.deliverOn) << seed;
+        EXPECT_LE(p.deliverFrom, p.deliverOn) << seed;
+        if (p.hasNoWay)
+            continue;
+        const Snapshot snapshot = one.agency.build();
+        const SnapshotIndex index(snapshot);
+        const CourierCalendar courier(snapshot.settings, snapshot.now, Days::of(84));
+        const auto days = deliveryDays(index, snapshot.patients.front(), courier, p.deliverOn);
+        const auto day = std::ranges::find_if(
+            days, [&](const DeliveryDay &d) { return d.on == p.deliverOn && d.way == p.way; });
+        ASSERT_NE(day, days.end()) << seed;
+        EXPECT_LE(p.callBy, day->callBy) << seed;
+    }
+    EXPECT_GT(proposed, 200);
+    EXPECT_GT(overdue, 10);
+    EXPECT_GT(bound, 10);
 }
 
 // A parcel that is on its way arrives before anything sent now could: what may happen until then is past
@@ -313,6 +402,26 @@ TEST(RefillsTest, WhatMayBeOfARecalledLotIsNoStock) {
     EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
     EXPECT_EQ(proposals[0].lines.at(0).recalled, Eaches::of(40));
     EXPECT_EQ(proposals[0].lines.at(0).quantity, one.propose({one.steady(0, 2)})[0].lines.at(0).quantity);
+}
+
+TEST(RefillsTest, AfterADeliveryOnlyWhatItBringsAndLeavesDecidesWhetherTheHomeRunsDry) {
+    OneHome one;
+    const auto certain = [&](std::int64_t onHand, std::int64_t sent) {
+        const auto forecast = one.steady(onHand, 1);
+        return chanceDryAfter(HomeLine(forecast, kMonday), 4, 34, Eaches::of(sent));
+    };
+    EXPECT_EQ(certain(0, 30), 0) << "dry for four days, but thirty last for the thirty after";
+    EXPECT_EQ(certain(0, 29), 1);
+    EXPECT_EQ(certain(6, 28), 0) << "two are left when it comes";
+    EXPECT_EQ(certain(6, 27), 1);
+    const auto unsure = one.steady(0, 1, 0.5);
+    double before = 1;
+    for (std::int64_t sent = 0; sent < 40; ++sent) {
+        const double chance = chanceDryAfter(HomeLine(unsure, kMonday), 4, 34, Eaches::of(sent));
+        EXPECT_LE(chance, before) << sent;
+        before = chance;
+    }
+    EXPECT_LT(before, 1e-6);
 }
 
 TEST(RefillsTest, TheEarlyRunOutCountsWhatIsPromised) {

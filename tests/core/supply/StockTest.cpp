@@ -1,7 +1,9 @@
 #include "core/base/Random.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
 #include "core/supply/Recall.h"
+#include "core/supply/StoreroomShare.h"
 #include "tests/support/SmallAgency.h"
 
 #include <gtest/gtest.h>
@@ -196,6 +198,31 @@ TEST(LotsTest, PicksPlusMissingIsTheNeedAndNothingExpiredOrRecalledIsGiven) {
                 usable += Eaches::of(quantity);
         EXPECT_EQ(given, std::min(need, usable)) << "seed " << seed;
     }
+}
+
+TEST(LotsTest, ShortDatedIsTheSameDayWhereverALotStands) {
+    for (const int left : {59, 60}) { // an item asks for sixty days
+        const bool isShort = left < 60;
+        SmallAgency agency(kToday);
+        const LotId lot = agency.storeroom(SmallAgency::kKit500, 5, kToday.plusDays(left));
+        agency.edit([&](Snapshot &s) {
+            s.balances.push_back({Place::car(SmallAgency::kNurse), SmallAgency::kKit500, lot, Eaches::of(3)});
+        });
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        EXPECT_EQ(isShortDated(*index.lot(lot), kToday, Days::of(60)), isShort);
+        EXPECT_EQ(carLines(index).at(0).shortDated, Eaches::of(isShort ? 3 : 0));
+        EXPECT_EQ(StoreroomShare(index).longDated(SmallAgency::kKit500, kToday), Eaches::of(isShort ? 0 : 5));
+    }
+}
+
+TEST(LotsTest, ADeliveryArrivesWhenItDidOrWhenItCan) {
+    Delivery delivery;
+    delivery.promisedFor = kToday.plusDays(3);
+    EXPECT_EQ(arrivalOf(delivery, kToday), kToday.plusDays(3));
+    EXPECT_EQ(arrivalOf(delivery, kToday.plusDays(5)), kToday.plusDays(5)) << "not before today";
+    delivery.deliveredAt = LocalTime{kToday.plusDays(4), Minutes::of(600)};
+    EXPECT_EQ(arrivalOf(delivery, kToday.plusDays(9)), kToday.plusDays(4));
 }
 
 TEST(LotsTest, TheExpiringListLooksIntoHomesToo) {

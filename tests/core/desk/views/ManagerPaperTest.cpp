@@ -61,6 +61,27 @@ TEST(LoadPaperTest, HoldsThePictureTheWatchListAndTheLeaveWithPatientsByReferenc
     EXPECT_EQ(leave.table->rows[0][1], dayText(kToday.plusDays(10)).toStdString()) << "a day, not a number";
 }
 
+TEST(LoadPaperTest, ListsOfEveryPatientAreCutToTheirWorstLines) {
+    SmallAgency small(kToday);
+    small.order(small.addHome(), everyDays(2, kToday));
+    const auto agency = std::make_shared<const Agency>(small.build());
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    caseload::LoadReview review = loadReview(**open);
+    caseload::Continuity seen;
+    seen.patient = agency->snapshot().patients[0].id;
+    seen.visits = 3;
+    review.continuity.assign(1243, seen);
+    const Paper paper = loadPaper(**open, review);
+    const auto found =
+        std::ranges::find(paper.sections, QStringLiteral("Who sees whom"), &Paper::Section::heading);
+    ASSERT_NE(found, paper.sections.end());
+    ASSERT_TRUE(found->table);
+    EXPECT_EQ(found->table->rows.size(), 40U);
+    ASSERT_FALSE(found->table->notes.empty());
+    EXPECT_NE(found->table->notes[0].find("more: see the program or its CSV"), std::string::npos);
+}
+
 TEST(QualityTextTest, NoRateIsMadeOfAHandfulOfEvents) {
     using enum caseload::QualityMeasure;
     EXPECT_EQ(qualityText(InfectionSigns, {4, 1240}), QStringLiteral("4 of 1240"));

@@ -89,6 +89,17 @@ TEST(WhatIfTest, ANurseAwayLeavesHerNothingToDoAndTheAgencyAsItWas) {
     }));
 }
 
+TEST(WhatIfTest, ADayThatIsAsThinWithoutTheChangeIsNotLaidToIt) {
+    Team team;
+    team.agency.edit([](Snapshot &s) { // the second has no hours as it is
+        std::erase_if(s.shiftPatterns, [](const ShiftPattern &shift) { return shift.nurse == kSecond; });
+    });
+    const auto answer = ask(team.build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    EXPECT_FALSE(std::ranges::any_of(
+        answer->notes, [](const QString &note) { return note.contains(QStringLiteral("Fewer than 2")); }));
+}
+
 TEST(WhatIfTest, LeaveOfTwoWithTheSameSkillInOneAreaIsNamed) {
     Team team;
     team.agency.edit([](Snapshot &s) {

@@ -22,7 +22,8 @@ constexpr ItemId kRefilled = SmallAgency::kKit500;
 
 // One home, drained every other day, with eight sets.
 struct Refilled {
-    explicit Refilled(const std::function<void(Snapshot &)> &edit = {}) {
+    explicit Refilled(const std::function<void(Snapshot &)> &edit = {},
+                      const std::function<void(SmallAgency &, const test::Home &)> &add = {}) {
         SmallAgency agency(kRefillToday);
         const test::Home home = agency.addHome();
         agency.order(home, test::everyDays(2, kRefillToday));
@@ -31,12 +32,14 @@ struct Refilled {
         agency.counted(home, kRefilled, 8, kRefillToday);
         agency.counted(home, SmallAgency::kBottle500, 60, kRefillToday);
         agency.storeroom(kRefilled, 500);
+        if (add)
+            add(agency, home);
         if (edit)
             agency.edit(edit);
         auto stock = computeStock(std::make_shared<const Agency>(agency.build()), {}, {});
         picture = stock ? *stock : nullptr;
         for (std::size_t i = 0; picture && i < picture->homes.size(); ++i)
-            if (picture->homes[i].item == kRefilled)
+            if (picture->homes[i].item == kRefilled && picture->homes[i].catheter == home.catheter)
                 forecast = i;
         chart = homeChart(*picture, forecast, {});
         whatIf = refillWhatIf(picture, forecast, chart);
@@ -125,7 +128,7 @@ TEST(RefillWhatIfTest, TheHomeIsAskedAboutTheMovedLineAndTheOthersAsProposed) {
                   i == tried->line ? more.quantity : proposal.lines[i].quantity);
     EXPECT_EQ(tried->offer.deliverOn, own.on);
     EXPECT_EQ(tried->offer.way, proposal.way);
-    EXPECT_EQ(tried->note, QStringLiteral("As tried on the chart; the proposal was %1 for %2.")
+    EXPECT_EQ(tried->note, QStringLiteral("As tried on the chart; the proposal was %1 eaches for %2.")
                                .arg(numberText(own.quantity.count()), dayText(own.on)));
 }
 
@@ -168,6 +171,62 @@ TEST(RefillWhatIfTest, MovedAndMovedBackItIsTheProposalExactly) {
         EXPECT_EQ(again.chart.fan[d].p50, own.chart.fan[d].p50);
         EXPECT_EQ(again.chart.fan[d].chanceDry, own.chart.fan[d].chanceDry);
     }
+}
+
+TEST(RefillWhatIfTest, WhatAnotherLineOfTheParcelBreaksIsToldByItsName) {
+    const Refilled home({}, [](SmallAgency &agency, const test::Home &first) {
+        const test::Home left = agency.addCatheter(first, CavitySite::Chest, Side::Left);
+        agency.order(left, test::everyDays(2, kRefillToday));
+        for (int back = 40; back >= 2; back -= 2)
+            agency.drained(left, kRefillToday.plusDays(-back), 400, {{kRefilled, 1}});
+        agency.counted(left, kRefilled, 10, kRefillToday);
+        agency.counted(left, SmallAgency::kBottle500, 60, kRefillToday);
+    });
+    ASSERT_TRUE(home.whatIf);
+    const auto &lines = home.picture->refills.at(0).lines;
+    ASSERT_EQ(std::ranges::count(lines, kRefilled, &supply::RefillLine::item), 2);
+    // The payer lets the eight sets be filled up from 7 March on, the ten from 11 March on.
+    const auto aboutLeft = [&](const RefillOutlook &outlook) {
+        return outlook.rules.filter(QStringLiteral("chest, left in the same parcel: the payer allows"));
+    };
+    const Date tuesday = Date::of(2026, 3, 10);
+    EXPECT_EQ(aboutLeft(home.whatIf->at({tuesday, Eaches::of(1)})).size(), 1);
+    EXPECT_TRUE(aboutLeft(home.whatIf->proposed()).isEmpty());
+}
+
+TEST(RefillWhatIfTest, WhatIsPromisedIsNotInTheLinesAndIsCountedByTheRefillMoved) {
+    const Date friday = Date::of(2026, 3, 6);
+    const Refilled home({}, [&](SmallAgency &agency, const test::Home &at) {
+        agency.delivery(at, kRefilled, 5, friday, DeliveryStatus::Promised);
+    });
+    EXPECT_TRUE(home.chart.notes.join(u' ').contains(QStringLiteral("The 5 promised for Fri 6 Mar are not")))
+        << home.chart.notes.join(u' ').toStdString();
+    ASSERT_TRUE(home.whatIf);
+    const RefillOutlook &own = home.whatIf->proposed();
+    EXPECT_TRUE(own.sentence.contains(QStringLiteral("the 5 promised for Fri 6 Mar counted")))
+        << own.sentence.toStdString();
+    const std::size_t day = 4; // Friday
+    ASSERT_GT(own.shipment.on, friday);
+    EXPECT_EQ(own.chart.fan[day].p95, home.chart.fan[day].p95 + Eaches::of(5));
+    EXPECT_NEAR(own.chanceDryBefore, home.line().chanceDryBefore, kWaysOfCounting);
+    EXPECT_TRUE(Refilled().chart.notes.isEmpty());
+}
+
+TEST(RefillWhatIfTest, AtADryHomeItTellsWhatTheRefillAchievesAndThatNoDayIsEarlyEnough) {
+    const Refilled home([](Snapshot &agency) {
+        for (HomeCount &count : agency.homeCounts)
+            if (count.item == kRefilled)
+                count.counted = Eaches{};
+    });
+    ASSERT_TRUE(home.whatIf);
+    const RefillOutlook &own = home.whatIf->proposed();
+    EXPECT_LT(own.chanceDryAfter, own.chanceDryToNext);
+    const RefillOutlook late = home.whatIf->at(home.whatIf->stepped(own.shipment, 20, 0));
+    EXPECT_TRUE(late.sentence.contains(QStringLiteral("certain to run dry before it comes; ")))
+        << late.sentence.toStdString();
+    EXPECT_FALSE(late.sentence.contains(QStringLiteral("may run out from")));
+    EXPECT_TRUE(home.chart.notes.join(u' ').contains(QStringLiteral("No day possible keeps")));
+    EXPECT_TRUE(own.sentence.contains(QStringLiteral(" eaches, as proposed")));
 }
 
 TEST(RefillWhatIfTest, WhereNothingIsProposedNothingIsMoved) {

@@ -79,6 +79,17 @@ TEST(TableTest, CsvReadsBackToTheSameCells) {
     EXPECT_EQ(read->rows[1], (std::vector<std::string>{"Q-22", "", "c2", "unknown, \"ask\"\nfirst"}));
 }
 
+TEST(TableTest, CopiesLeaveTheSumOut) {
+    Table t = homes();
+    t.rows.push_back({"Sum", "12", "", "", ""});
+    t.endsWithSum = true;
+    EXPECT_EQ(asCsv(t), asCsv(homes()));
+    EXPECT_EQ(asJson({t}, "v", ""), asJson({homes()}, "v", ""));
+    EXPECT_NE(asText(t, 80).find("Sum"), std::string::npos);
+    t.rows.clear();
+    EXPECT_EQ(asCsv(t).find("Sum"), std::string::npos);
+}
+
 TEST(TableTest, JsonIsValidWithNumbersNullsAndColumnOrder) {
     const std::string text = asJson({homes()}, "forecast", "2026-03-02");
     QJsonParseError error;

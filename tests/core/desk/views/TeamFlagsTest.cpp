@@ -118,6 +118,8 @@ TEST(RestFlagsTest, AShiftSaysWhileItIsEnteredThatItLeavesTooLittleRest) {
     call.isOnCall = true;
     ASSERT_EQ(restFlags(*agency, call).size(), 1);
     EXPECT_TRUE(restFlags(*agency, call)[0].contains(QStringLiteral("on call")));
+    call.on = kToday.plusDays(9 * 7 + 2);
+    EXPECT_EQ(restFlags(*agency, call).size(), 1) << "beyond the next four weeks, too";
 }
 
 TEST(RestFlagsTest, TheManagerReadsOfTheComingWeek) {

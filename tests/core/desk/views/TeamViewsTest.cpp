@@ -233,6 +233,7 @@ TEST(WorkReviewTest, CostEndsWithItsSumAndOvertimeIsMoneyOnlyWhereItsPayIsTold) 
     EXPECT_EQ(table.columns[5].key, "overtime_pay");
     EXPECT_EQ(table.rows.back()[5], "") << "not told is not nothing";
     EXPECT_TRUE(asCsv(table).starts_with("nurse,visits,miles_paid,mileage,overtime_min,overtime_pay,"));
+    EXPECT_EQ(asCsv(table).find("Sum"), std::string::npos) << "in a copy it would be a nurse";
     pair.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::OvertimeHourMinor, 4500); });
     agency = pair.build();
     table = costs();

@@ -4,6 +4,7 @@
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/PatientView.h"
 #include "core/desk/views/StockView.h"
+#include "core/desk/views/StoreroomItem.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
@@ -468,6 +469,18 @@ TEST(PapersTest, ThePickListGivesNoLotTwiceAndSaysWhatIsMissing) {
     // 5 = 3 of the first lot + 2 of the second; 4 = the 2 left + 2 missing.
     EXPECT_EQ(picked, (std::vector<std::string>{"3", "2", "2", "2"}));
     EXPECT_NE(textOf(paper).find("MISSING"), std::string::npos);
+}
+
+TEST(StoreroomItemTest, ALotIsShortDatedBelowTheLifeItsItemAsksForHomes) {
+    SmallAgency small(kToday);
+    for (const int left : {60, 59, -1}) // an item asks for sixty days
+        small.storeroom(SmallAgency::kKit500, 5, kToday.plusDays(left));
+    const Agency agency(small.build());
+    const auto rows = lotRows(agency, SmallAgency::kKit500); // by expiry
+    ASSERT_EQ(rows.size(), 3U);
+    EXPECT_TRUE(rows[0].isExpired && !rows[0].isShortDated);
+    EXPECT_TRUE(rows[1].isShortDated);
+    EXPECT_FALSE(rows[2].isShortDated);
 }
 
 } // namespace

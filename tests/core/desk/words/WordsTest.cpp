@@ -332,7 +332,7 @@ TEST(ReasonsTest, AWayOutTellsNoZeroAndCountsOneAsOne) {
     way.kind = rounds::WayOutKind::OneVisitMore;
     way.amount = 7;
     EXPECT_TRUE(
-        reason(way, problem, index).contains(QStringLiteral("one visit more than her usual most (7 a day)")));
+        reason(way, problem, index).contains(QStringLiteral("one visit more than the nurse's usual most (7 a day)")));
 }
 
 TEST(ReasonsTest, NothingIsInTheWayOfAVisitThatHasAFreePlace) {

@@ -1,0 +1,27 @@
+#include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+namespace kitround::desk {
+
+Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes) {
+    using namespace parts;
+    Paper paper = blankPaper(*week.agency, Text::tr("Calls about a changed plan"),
+                             Text::tr("Week of %1").arg(dayText(week.week.from)), true);
+    Table calls = table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Visit")),
+                         column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Note")),
+                         column(Text::tr("Told, when, by"))});
+    for (const PlanChange &change : changes)
+        calls.rows.push_back({patientMark(*week.agency, change.patient).toStdString(),
+                              change.phone.toStdString(),
+                              change.kind.toStdString(),
+                              change.was.toStdString(),
+                              change.now.toStdString(),
+                              change.note.toStdString(),
+                              {}});
+    add(paper, {}, std::move(calls));
+    return paper;
+}
+
+} // namespace kitround::desk

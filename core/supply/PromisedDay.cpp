@@ -1,0 +1,72 @@
+#include "core/supply/PromisedDay.h"
+
+#include <algorithm>
+
+namespace kitround::supply {
+namespace {
+
+constexpr std::int64_t kLookBeyond = 14;  // for the next day possible
+constexpr std::int64_t kLookAtMost = 400; // a day mistyped by years is none
+
+bool isAsOffered(const RefillProposal &offer, const Delivery &wanted) {
+    return !offer.hasNoWay && wanted.promisedFor == offer.deliverOn && wanted.way == offer.way;
+}
+
+std::optional<TrialBreak> noWayFor(const SnapshotIndex &agency, const Patient &patient,
+                                   const Delivery &wanted) {
+    const Snapshot &now = agency.snapshot();
+    const Date on = wanted.promisedFor;
+    const Visit *visit = wanted.visit ? agency.visit(*wanted.visit) : nullptr;
+    // A visit of today brings what is in the car; the days to choose from begin tomorrow.
+    const bool isCarriedThen = wanted.way == DeliveryWay::WithVisit && (!visit || visit->on == on);
+    if (isCarriedThen && !agency.holdOn(patient.id, on))
+        return std::nullopt;
+    const Date until = std::min(on, now.asOf.plusDays(kLookAtMost)).plusDays(kLookBeyond);
+    const CourierCalendar courier(now.settings, now.now, until - now.asOf);
+    std::vector<DeliveryDay> days = deliveryDays(agency, patient, courier, until);
+    std::erase_if(days, [&](const DeliveryDay &day) {
+        return day.way != wanted.way || (wanted.visit && day.visit != wanted.visit);
+    });
+    std::optional<TrialBreak> none = noDeliveryOn(agency, patient, courier, days, on);
+    if (none && none->rule == TrialRule::TooSoon && wanted.way == DeliveryWay::WithVisit)
+        none->rule = TrialRule::NoDelivery;
+    return none;
+}
+
+} // namespace
+
+std::optional<TrialBreak> noDeliveryOn(const SnapshotIndex &agency, const Patient &patient,
+                                       const CourierCalendar &courier, std::span<const DeliveryDay> days,
+                                       Date on) {
+    const auto next = std::ranges::find_if(days, [&](const DeliveryDay &day) { return day.on >= on; });
+    if (next != days.end() && next->on == on)
+        return std::nullopt;
+    TrialBreak none;
+    if (next != days.end())
+        none.date = next->on;
+    if (agency.holdOn(patient.id, on))
+        none.rule = TrialRule::OnHold;
+    else if (isHoliday(agency.snapshot().settings, on))
+        none.rule = TrialRule::Holiday;
+    else if (patient.allowsCourier && courier.runsOn(on))
+        none.rule = TrialRule::TooSoon;
+    return none;
+}
+
+std::vector<TrialBreak> dayBreaks(const SnapshotIndex &agency, const RefillProposal &offer,
+                                  const Delivery &wanted) {
+    const Patient *patient = agency.patient(wanted.patient);
+    const Date on = wanted.promisedFor;
+    if (!patient || on < agency.snapshot().asOf || isAsOffered(offer, wanted))
+        return {};
+    std::vector<TrialBreak> found;
+    if (const auto none = noWayFor(agency, *patient, wanted))
+        found.push_back(*none);
+    if (on > offer.deliverBy && (on > offer.deliverOn || offer.hasNoWay))
+        found.push_back({TrialRule::TooLate, offer.deliverBy, std::nullopt});
+    if (on < offer.deliverFrom)
+        found.push_back({TrialRule::PayerTooEarly, offer.deliverFrom, std::nullopt});
+    return found;
+}
+
+} // namespace kitround::supply

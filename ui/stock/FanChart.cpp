@@ -369,9 +369,12 @@ void FanChart::drawRecalled(QPainter &painter, const Scale &s) const {
         return;
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::Act));
-    const double y = std::max(s.y(chart_.past.back().units), s.plot.top() + 28);
-    painter.drawText(QPointF(s.x(chart_.today) + 6, y - 4),
-                     tr("up to %1 recalled, not counted").arg(chart_.recalled.count()));
+    // Half way down and before today: beyond it stand the fan and the refill that may be moved.
+    const Eaches ahead = chart_.fan.empty() ? Eaches{} : chart_.fan.front().p50;
+    const double y = (s.y(chart_.past.back().units) + s.y(ahead)) / 2;
+    const QString text = tr("up to %1 recalled, not counted").arg(chart_.recalled.count());
+    const double width = QFontMetricsF(painter.font()).horizontalAdvance(text);
+    painter.drawText(QPointF(std::max(s.x(chart_.today) - width - 6, s.plot.left() + 4), y + 4), text);
 }
 
 void FanChart::drawMarks(QPainter &painter, const Scale &s) const {

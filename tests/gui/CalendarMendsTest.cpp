@@ -92,13 +92,6 @@ protected:
         EXPECT_NE(box, nullptr) << field;
         return box ? box->currentData().toLongLong() : -1;
     }
-    static void choose(QWidget &form, const char *field, qint64 value) {
-        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
-        ASSERT_NE(box, nullptr) << field;
-        const int at = box->findData(value);
-        ASSERT_GE(at, 0) << field << " has no " << value;
-        box->setCurrentIndex(at);
-    }
 };
 
 TEST_F(CalendarMends, ADoubleClickOpensTheReasonsAndMovesNothing) {

@@ -45,13 +45,6 @@ protected:
                         return day.cards.size();
         return 0;
     }
-    static void choose(QWidget &form, const char *field, qint64 value) {
-        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
-        ASSERT_NE(box, nullptr) << field;
-        const int at = box->findData(value);
-        ASSERT_GE(at, 0) << field << " has no " << value;
-        box->setCurrentIndex(at);
-    }
 };
 
 TEST_F(CallOutStory, ACallOutIsMendedPublishedAndItsCallsArePrinted) {

@@ -4,6 +4,7 @@
 #include "ui/shared/Ask.h"
 #include "ui/shared/Look.h"
 
+#include <QComboBox>
 #include <QDialog>
 #include <QElapsedTimer>
 #include <QFile>
@@ -93,6 +94,14 @@ void WindowTest::type(QWidget &form, const char *field, const QString &text) {
     edit->setFocus();
     edit->selectAll();
     QTest::keyClicks(edit, text);
+}
+
+void WindowTest::choose(QWidget &form, const char *field, qint64 value) {
+    auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
+    ASSERT_NE(box, nullptr) << field;
+    const int at = box->findData(value);
+    ASSERT_GE(at, 0) << field << " has no " << value;
+    box->setCurrentIndex(at);
 }
 
 void WindowTest::leave(QWidget &form) {

@@ -38,6 +38,7 @@ protected:
     Session &session() { return window_->session(); }
     QString path(const char *name) const { return dir_->filePath(QString::fromLatin1(name)); }
     static void type(QWidget &form, const char *field, const QString &text);
+    static void choose(QWidget &form, const char *field, qint64 value);
     static void leave(QWidget &form); // closes it, whatever was entered in it
 
     int formsAwaited_ = 0;

@@ -106,6 +106,14 @@ std::vector<RowsColumn<ContinuityRow>> continuityColumns() {
     };
 }
 
+// Below the table of a tab, at the right.
+QPushButton *addFootButton(QVBoxLayout &tab, const QString &name, const QString &text) {
+    auto *button = new QPushButton(text);
+    button->setObjectName(name);
+    tab.addWidget(button, 0, Qt::AlignRight);
+    return button;
+}
+
 } // namespace
 
 LoadPage::LoadPage(Session &session, QWidget *parent)
@@ -251,12 +259,7 @@ void LoadPage::makeSkillTab() {
     layout->setContentsMargins(0, 0, 0, 0);
     skills_ = new PlainTable(QStringLiteral("skillTable"), tr("Skills by nurse"), page);
     layout->addWidget(skills_, 1);
-    auto *row = new QHBoxLayout;
-    auto *csv = new QPushButton(tr("Save as CSV…"), page);
-    csv->setObjectName(QStringLiteral("skillCsv"));
-    row->addStretch(1);
-    row->addWidget(csv);
-    layout->addLayout(row);
+    auto *csv = addFootButton(*layout, QStringLiteral("skillCsv"), tr("Save as CSV…"));
     team_->addTab(page, tr("Skills"));
     connect(csv, &QPushButton::clicked, this, [this] {
         if (const desk::AgencyPtr agency = session().agency())
@@ -275,12 +278,7 @@ void LoadPage::makeOnCallTab() {
     callShares_ = new PlainTable(QStringLiteral("callShareTable"), tr("On-call turns by nurse"), page);
     layout->addWidget(onCall_, 3);
     layout->addWidget(callShares_, 2);
-    auto *row = new QHBoxLayout;
-    auto *rota = new QPushButton(tr("Print the rota…"), page);
-    rota->setObjectName(QStringLiteral("onCallPrint"));
-    row->addStretch(1);
-    row->addWidget(rota);
-    layout->addLayout(row);
+    auto *rota = addFootButton(*layout, QStringLiteral("onCallPrint"), tr("Print the rota…"));
     team_->addTab(page, tr("On call"));
     connect(rota, &QPushButton::clicked, this, [this] {
         if (session().agency())

@@ -10,10 +10,10 @@
 namespace kitround::desk {
 
 QString rulesText(std::span<const supply::TrialBreak> breaks) {
-    RefillOutlook told;
+    QStringList rules;
     for (const supply::TrialBreak &rule : breaks)
-        told.rules << words(rule);
-    return told.rulesText();
+        rules << words(rule);
+    return againstRules(rules);
 }
 
 std::string dayAgainstRules(std::span<const supply::TrialBreak> breaks, const std::string &why) {

@@ -82,7 +82,7 @@ QString words(const supply::TrialBreak &rule) {
     return rule.date ? Text::tr("%1, the next day possible is %2").arg(why, date) : why;
 }
 
-QString RefillOutlook::rulesText() const {
+QString againstRules(const QStringList &rules) {
     return rules.isEmpty() ? QString()
                            : Text::tr("Against the rules: %1.").arg(rules.join(QStringLiteral("; ")));
 }

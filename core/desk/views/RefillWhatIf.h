@@ -9,6 +9,9 @@
 
 namespace kitround::desk {
 
+// "Against the rules: ...; ...."; empty where none is broken.
+QString againstRules(const QStringList &rules);
+
 struct RefillOutlook {
     supply::Shipment shipment;
     HomeChart chart;
@@ -20,7 +23,7 @@ struct RefillOutlook {
     QString sentence;
     QStringList rules; // one a break; of another line of the parcel with its item
 
-    QString rulesText() const; // all of them; empty where none is broken
+    QString rulesText() const { return againstRules(rules); }
 };
 
 // A refill moved on the chart as the home is asked about it: the proposal with that line's quantity, and the

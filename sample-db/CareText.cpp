@@ -41,6 +41,12 @@ constexpr std::pair<std::string_view, IncidentKind> kIncidentKinds[] = {
     {"device", IncidentKind::Device},   {"infection", IncidentKind::Infection},
     {"injury", IncidentKind::Injury},   {"exposure", IncidentKind::Exposure},
     {"privacy", IncidentKind::Privacy}, {"other", IncidentKind::Other}};
+constexpr std::pair<std::string_view, DecisionKind> kDecisions[] = {
+    {"rebalance", DecisionKind::Rebalance},
+    {"intake-frozen", DecisionKind::IntakeFrozen},
+    {"per-diem", DecisionKind::PerDiem},
+    {"hire", DecisionKind::Hire},
+    {"other", DecisionKind::Other}};
 constexpr std::pair<std::string_view, IncidentHarm> kIncidentHarms[] = {{"not-known", IncidentHarm::NotKnown},
                                                                         {"none", IncidentHarm::None},
                                                                         {"slight", IncidentHarm::Slight},
@@ -307,6 +313,21 @@ void readIncidents(TextReading &r) {
     }
 }
 
+void readDecisions(TextReading &r) {
+    const TextTable table = r.table("decisions.csv");
+    for (const TextRow &row : table.rows()) {
+        DecisionNote note;
+        note.weekStart = row.date("week");
+        note.kind = row.choice<DecisionKind>("kind", kDecisions, DecisionKind::Other);
+        note.text = row.text("decided");
+        note.by = row.ref(r.users, "by");
+        note.at = row.time("at");
+        note.closedOn = row.maybeDate("closed");
+        note.outcome = row.text("outcome");
+        added(r.parts.scenario.decisionNotes, std::move(note));
+    }
+}
+
 } // namespace
 
 void readCare(TextReading &reading) {
@@ -319,6 +340,7 @@ void readCare(TextReading &reading) {
     readDeliveries(reading);
     readOffice(reading);
     readIncidents(reading);
+    readDecisions(reading);
 }
 
 } // namespace kitround::sample

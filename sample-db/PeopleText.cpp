@@ -74,7 +74,8 @@ void readAgency(TextReading &r) {
         User user;
         user.name = row.text("name");
         user.role = row.choice<UserRole>("role", kRoles, UserRole::Coordinator);
-        added(r.parts.scenario.users, std::move(user));
+        const User &kept = added(r.parts.scenario.users, std::move(user));
+        r.users[kept.name] = kept.id;
     }
     const TextTable payers = r.table("payers.csv");
     for (const TextRow &row : payers.rows()) {

@@ -26,7 +26,7 @@ Result<SampleParts> readSampleText(const TextSource &source, Date today) {
     auto zone = calendar::Zone::named(AgencySettings().timeZone);
     if (!zone)
         return zone.error();
-    TextReading reading{source, today, std::move(*zone), {}, {}, {}, {}, {}, {}, {}, {}, {}};
+    TextReading reading{source, today, std::move(*zone), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
     reading.parts.scenario.today = today;
     readPeople(reading);
     readStock(reading);

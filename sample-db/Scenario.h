@@ -43,6 +43,7 @@ struct Scenario {
     std::vector<CallItem> callItems;
     std::vector<PhoneCall> phoneCalls;
     std::vector<Incident> incidents;
+    std::vector<DecisionNote> decisionNotes;
     std::vector<CarPar> carPars;
 };
 

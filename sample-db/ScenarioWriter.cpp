@@ -49,6 +49,7 @@ public:
                       [&] { return saveAll(s.callItems); },
                       [&] { return saveAll(s.phoneCalls); },
                       [&] { return saveAll(s.incidents); },
+                      [&] { return saveAll(s.decisionNotes); },
                       [&] { return saveAll(s.carPars); }});
     }
 

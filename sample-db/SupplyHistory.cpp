@@ -257,7 +257,7 @@ private:
         Delivery &delivery = s_.deliveries[*home.openDelivery];
         if (delivery.status == DeliveryStatus::Promised && day >= delivery.promisedFor.plusDays(-1))
             pick(delivery, day);
-        else if (delivery.shippedAt && day >= delivery.promisedFor)
+        else if (delivery.status != DeliveryStatus::Promised && day >= delivery.promisedFor)
             arrive(home, delivery, day);
     }
 
@@ -273,9 +273,12 @@ private:
         if (picked.empty())
             return; // nothing on the shelf: it stays promised
         delivery.lines = std::move(picked);
+        if (delivery.way == DeliveryWay::WithVisit) {
+            delivery.status = DeliveryStatus::Picked; // it leaves with the nurse
+            return;
+        }
+        delivery.status = DeliveryStatus::InTransit;
         delivery.shippedAt = at(day, 15);
-        delivery.status =
-            delivery.way == DeliveryWay::WithVisit ? DeliveryStatus::Picked : DeliveryStatus::InTransit;
     }
 
     void arrive(Home &home, Delivery &delivery, Date day) {

@@ -31,7 +31,8 @@ struct TextReading {
     std::map<std::string, CatheterId> catheters; // "Q-101 A"
     std::map<std::string, ItemId> items;
     std::map<std::string, SupplierId> suppliers;
-    std::map<std::string, LotId> lots; // by number
+    std::map<std::string, LotId> lots;   // by number
+    std::map<std::string, UserId> users; // by name
 
     TextTable table(const std::string &name) {
         TextTable table(name, today, zone, problems);
@@ -42,7 +43,8 @@ struct TextReading {
 
 void readPeople(TextReading &reading); // agency, users, payers, nurses and their hours, patients
 void readStock(TextReading &reading);  // items, suppliers, lots, purchases, cars
-void readCare(TextReading &reading);   // catheters, orders, visits, holds, log, deliveries, calls, incidents
+void readCare(
+    TextReading &reading); // catheters, orders, visits, holds, log, deliveries, calls, incidents, decisions
 
 // "KIT500-A*2 CAP": codes with a count, 1 where none is given.
 std::vector<std::pair<std::string, std::int64_t>> countedWords(const TextRow &row, std::string_view column);

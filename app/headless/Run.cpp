@@ -7,8 +7,11 @@
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/CheckView.h"
+#include "core/desk/views/DecisionNotes.h"
 #include "core/desk/views/ExpiryView.h"
 #include "core/desk/views/ForecastCheck.h"
+#include "core/desk/views/Incidents.h"
+#include "core/desk/views/JointVisits.h"
 #include "core/desk/views/MonthView.h"
 #include "core/desk/views/StartUpView.h"
 #include "core/desk/views/StockView.h"
@@ -105,7 +108,9 @@ std::vector<desk::Table> tablesFor(const QString &verb, const Pictures &p) {
                 desk::brokenRulesTable(*p.week)};
     if (verb == QStringLiteral("caseload")) {
         const auto review = desk::loadReview(*p.week);
-        return {desk::loadTable(*p.week, review), desk::continuityTable(*p.week, review)};
+        return {desk::loadTable(*p.week, review), desk::continuityTable(*p.week, review),
+                desk::jointVisitTable(desk::jointVisits(*p.agency), *p.agency),
+                desk::decisionTable(desk::decisionsFor(*p.agency, review.week))};
     }
     return {desk::attentionTable(desk::attention(*p.agency, p.stock.get(), p.week.get()), *p.agency)};
 }
@@ -127,6 +132,15 @@ ExitCode runBacktest(const Arguments &a) {
     if (!check)
         return refuse(check.error());
     return finish(writeTables(desk::forecastCheckTables(*check), a,
+                              QString::fromStdString((*agency)->today().toIso())));
+}
+
+// Of the records alone: nothing is worked out for it.
+ExitCode runIncidents(const Arguments &a) {
+    const auto agency = load(a);
+    if (!agency)
+        return refuse(agency.error());
+    return finish(writeTables({desk::incidentTable(desk::incidentList(**agency))}, a,
                               QString::fromStdString((*agency)->today().toIso())));
 }
 
@@ -211,6 +225,8 @@ ExitCode run(const Arguments &a) {
         return runSample(a);
     if (a.verb == QStringLiteral("backtest"))
         return runBacktest(a);
+    if (a.verb == QStringLiteral("incidents"))
+        return runIncidents(a);
     if (a.verb == QStringLiteral("check"))
         return runCheck(a);
     if (a.verb == QStringLiteral("backup"))

@@ -1,23 +1,15 @@
 #include "core/caseload/CareDays.h"
 
-#include "core/calendar/Zone.h"
+#include "core/calendar/LocalDay.h"
 
 #include <algorithm>
 
 namespace kitround::caseload {
-namespace {
-
-// An unknown zone is found when the file is opened.
-Date localDayOf(const SnapshotIndex &agency, Instant moment) {
-    return calendar::Zone::named(agency.snapshot().settings.timeZone).value().toLocal(moment).date;
-}
-
-} // namespace
 
 std::optional<Date> careEndedOn(const SnapshotIndex &agency, const Patient &patient) {
     if (!patient.exitedAt)
         return std::nullopt;
-    return localDayOf(agency, *patient.exitedAt);
+    return calendar::localDayOf(agency.snapshot().settings, *patient.exitedAt);
 }
 
 bool isCatheterDay(const SnapshotIndex &agency, const Patient &patient, const Catheter &catheter, Date day) {
@@ -26,7 +18,7 @@ bool isCatheterDay(const SnapshotIndex &agency, const Patient &patient, const Ca
     if (const std::optional<Date> ended = careEndedOn(agency, patient); ended && day >= *ended)
         return false;
     if ((catheter.insertedOn && day < *catheter.insertedOn) ||
-        (catheter.removedAt && day >= localDayOf(agency, *catheter.removedAt)))
+        (catheter.removedAt && day >= calendar::localDayOf(agency.snapshot().settings, *catheter.removedAt)))
         return false;
     const Hold *hold = agency.holdOn(patient.id, day);
     return !hold || hold->stillDraining;

@@ -2,6 +2,7 @@
 
 #include "core/calendar/VisitWeeks.h"
 #include "core/calendar/Weeks.h"
+#include "core/caseload/CareDays.h"
 
 #include <algorithm>
 #include <tuple>
@@ -31,11 +32,11 @@ void addOrder(Compliance &all, const SnapshotIndex &agency, const VisitOrder &or
         row.owed = owed.least;
         row.isPartial = owed.isPartial;
         row.isHeld = isHeldIn(agency, order.patient, owed.days);
-        if (patient->exitedAt) { // the week of the exit is a partial one; what was ordered beyond is not owed
-            const Date exit = Date::fromDayNumber(patient->exitedAt->unixSeconds() / 86400);
-            if (exit <= row.week.from)
+        // The week of the exit is a partial one; what was ordered beyond is not owed.
+        if (const std::optional<Date> ended = careEndedOn(agency, *patient)) {
+            if (*ended <= row.week.from)
                 continue;
-            row.isPartial = row.isPartial || exit < row.week.to;
+            row.isPartial = row.isPartial || *ended < row.week.to;
         }
         for (const Visit *visit : agency.visitsOf(order.patient))
             if (visit->order == order.id && row.week.contains(visit->day().value_or(visit->dueFrom))) {

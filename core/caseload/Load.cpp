@@ -151,11 +151,7 @@ private:
         Tally *tally = tallyOf(nurse);
         if (!tally)
             return;
-        Minutes length = visit.length;
-        if (visit.startedAt && visit.endedAt)
-            length = Minutes::of((visit.endedAt->date - visit.startedAt->date).count() * 1440) +
-                     visit.endedAt->minute - visit.startedAt->minute;
-        tally->load.direct += length;
+        tally->load.direct += visit.lasted().value_or(visit.length);
         tally->load.notes += notesLength(s_.settings, visit.kind);
         if (visit.driven && isFirst)
             tally->load.driven += *visit.driven;
@@ -200,7 +196,19 @@ private:
             return LoadSign::Amber;
         if (load.visits > 0)
             return LoadSign::Usual;
-        return load.capacity.isZero() ? LoadSign::Away : LoadSign::Free;
+        if (!load.capacity.isZero())
+            return LoadSign::Free;
+        return isOffInWeek(load.nurse) ? LoadSign::Away : LoadSign::NoShifts;
+    }
+
+    bool isOffInWeek(NurseId nurse) const {
+        return std::ranges::any_of(s_.timeOff, [&](const TimeOff &off) {
+            if (off.nurse == nurse)
+                for (Date on = review_.week.from; on < review_.week.to; on = on.plusDays(1))
+                    if (off.coversDay(on))
+                        return true;
+            return false;
+        });
     }
 
     void addInNameOrder() {
@@ -243,10 +251,10 @@ private:
             c.patient = patient;
             c.visits = visits[patient];
             c.nurses = static_cast<int>(byNurse.size());
-            int most = 0;
             for (const auto &[nurse, count] : byNurse)
-                most = std::max(most, count);
-            c.mainShare = static_cast<double>(most) / c.visits;
+                c.byNurse.push_back({nurse, count});
+            std::ranges::stable_sort(c.byNurse, std::ranges::greater(), &NurseVisits::visits);
+            c.mainShare = static_cast<double>(c.byNurse.front().visits) / c.visits;
             sum += c.mainShare;
             review_.continuity.push_back(c);
         }

@@ -9,7 +9,8 @@
 
 namespace kitround::caseload {
 
-enum class LoadSign : std::uint8_t { Away, Free, Usual, Amber, Red };
+// NoShifts and Away: no capacity, and no visits; Away is by time off.
+enum class LoadSign : std::uint8_t { NoShifts, Away, Free, Usual, Amber, Red };
 
 struct NurseLoad {
     NurseId nurse;
@@ -29,11 +30,16 @@ struct NurseLoad {
     LoadSign sign = LoadSign::Free;
     bool isByDay = false; // the visits of one day alone give the sign; the share would not
 };
+struct NurseVisits {
+    NurseId nurse;
+    int visits = 0;
+};
 struct Continuity {
     PatientId patient;
-    int visits = 0;       // in the look-back and the week
-    int nurses = 0;       // different ones
-    double mainShare = 0; // by the nurse seen most
+    int visits = 0;                   // in the look-back and the week
+    int nurses = 0;                   // different ones
+    double mainShare = 0;             // by the nurse seen most
+    std::vector<NurseVisits> byNurse; // the one seen most first
 };
 struct LoadReview {
     DateRange week;

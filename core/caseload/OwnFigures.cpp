@@ -38,20 +38,14 @@ SettingKey minutesKey(VisitKind kind) {
     return SettingKey::VisitMinutesRoutine;
 }
 
-std::int64_t minutesBetween(const LocalTime &from, const LocalTime &to) {
-    return (to.date - from.date).count() * 1440 + (to.minute - from.minute).count();
-}
-
 } // namespace
 
 std::vector<LearnedFigure> ownVisitMinutes(const Snapshot &agency) {
     std::map<SettingKey, std::vector<std::int64_t>> minutes;
     for (const Visit &visit : agency.visits) {
-        if (visit.status != VisitStatus::Done || !visit.startedAt || !visit.endedAt)
-            continue;
-        const std::int64_t length = minutesBetween(*visit.startedAt, *visit.endedAt);
-        if (length > 0) // a start and an end the wrong way round tell nothing
-            minutes[minutesKey(visit.kind)].push_back(length);
+        const std::optional<Minutes> length = visit.lasted();
+        if (visit.status == VisitStatus::Done && length && length->count() > 0)
+            minutes[minutesKey(visit.kind)].push_back(length->count());
     }
     std::vector<LearnedFigure> figures;
     for (auto &[key, values] : minutes) {

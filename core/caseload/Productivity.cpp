@@ -29,12 +29,7 @@ public:
     }
 
 private:
-    Minutes inHomeOf(const Visit &visit) const {
-        if (!visit.startedAt || !visit.endedAt)
-            return visit.length;
-        return Minutes::of((visit.endedAt->date - visit.startedAt->date).count() * 1440) +
-               visit.endedAt->minute - visit.startedAt->minute;
-    }
+    static Minutes inHomeOf(const Visit &visit) { return visit.lasted().value_or(visit.length); }
 
     Minutes roadOf(const Visit &visit, AreaKind area) const {
         if (!visit.driven)

@@ -92,6 +92,10 @@ private:
 
 } // namespace
 
+QualityMonth qualityOf(const SnapshotIndex &agency, DateRange days) {
+    return MonthCounter(agency, days).run();
+}
+
 std::vector<QualityMonth> qualityByMonth(const SnapshotIndex &agency) {
     const Snapshot &s = agency.snapshot();
     std::vector<QualityMonth> months;
@@ -99,7 +103,7 @@ std::vector<QualityMonth> qualityByMonth(const SnapshotIndex &agency) {
     if (from < s.logFrom)
         from = monthAfter(from);
     for (; from <= s.asOf; from = monthAfter(from))
-        months.push_back(MonthCounter(agency, {from, std::min(monthAfter(from), s.asOf.plusDays(1))}).run());
+        months.push_back(qualityOf(agency, {from, std::min(monthAfter(from), s.asOf.plusDays(1))}));
     return months;
 }
 

@@ -33,6 +33,8 @@ struct QualityMonth {
     std::array<QualityCount, kQualityMeasures> measures;
     const QualityCount &operator[](QualityMeasure m) const { return measures[static_cast<std::size_t>(m)]; }
 };
+// The same of any days, which the loaded log should cover.
+QualityMonth qualityOf(const SnapshotIndex &agency, DateRange days);
 // The months that the loaded log covers from their first day, the oldest first; the last one is this month so
 // far.
 std::vector<QualityMonth> qualityByMonth(const SnapshotIndex &agency);

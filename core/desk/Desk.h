@@ -150,6 +150,8 @@ struct StockRemoval {
 struct LotCount {
     std::optional<LotId> lot; // none: stock whose lot nobody wrote down
     Eaches counted;
+    // What the ledger had when the counting began: a count beside what moved meanwhile is no count.
+    std::optional<Eaches> seen = std::nullopt;
 };
 struct StoreroomCount { // of one item
     ItemId item;
@@ -208,6 +210,10 @@ public:
     Result<TimeOff> decideLeave(TimeOffId request, bool approve, const std::string &note);
     Result<KeptWhatIf> save(const KeptWhatIf &record);
     Result<IntakeClosure> save(const IntakeClosure &record); // two of one area may not overlap
+    // Notes a decision of the week's review, changes it, or closes it with its outcome. Week, who and when
+    // are set here and stay; the week may be given by any of its days. NotAllowed at "closed_on"
+    // {"day_to_come", day, today}.
+    Result<DecisionNote> save(const DecisionNote &record);
     // Hands the lines to the next shift; who and when are set here. A line that waits in an earlier hand-over
     // is left out, it waits there already; Missing at "items" where none is left.
     Result<HandOver> handShiftOver(const std::vector<HandOverItem> &items, const std::string &note);
@@ -378,6 +384,9 @@ public:
     // "visits" {"visits_moved_on"} where one stands elsewhere by now than `told` says; NotAllowed at
     // "patient_id" {"not_to_phone"} where the home had heard all of it.
     Result<PatientTold> tellPatient(const PatientTold &told);
+    // A call that was written down wrongly counts no more; it stays on record with the reason, when, and who
+    // works here. Missing at "taken_back_why"; NotAllowed at "id" {"already"} where somebody took it back.
+    Result<PatientTold> takeBackCall(PatientToldId call, const std::string &why);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);
 

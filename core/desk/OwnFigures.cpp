@@ -1,5 +1,6 @@
 #include "core/desk/OwnFigures.h"
 
+#include "core/calendar/LocalDay.h"
 #include "core/caseload/OwnFigures.h"
 #include "core/supply/LeadTimes.h"
 
@@ -82,8 +83,7 @@ std::optional<LearnedFigure> ownReferrals(const Snapshot &agency) {
     for (const Patient &patient : agency.patients) {
         if (!patient.referredAt)
             continue;
-        const Date on =
-            Date::fromDayNumber(patient.referredAt->unixSeconds() / 86400); // UTC is near enough here
+        const Date on = calendar::localDayOf(agency.settings, *patient.referredAt);
         first = first ? std::min(*first, on) : on;
         n += on >= agency.logFrom && on <= agency.asOf ? 1 : 0;
     }

@@ -15,6 +15,16 @@ const Pmf &levelOf(const ItemUse &use, std::size_t level) {
     return use.levels.empty() ? use.perSession : use.levels[level].perSession;
 }
 
+// Of the first order whose use of the item has levels, else of the first that uses it.
+const ItemUse *useWithLevels(const HomeQuestion &home, ItemId item) {
+    const ItemUse *found = nullptr;
+    for (const auto &[order, items] : home.unitsByOrder)
+        for (const ItemUse &use : items)
+            if (use.item == item && (!found || (found->levels.empty() && !use.levels.empty())))
+                found = &use;
+    return found;
+}
+
 std::vector<Branch> plannedBranches(const HomeQuestion &home, const JointPoint &point, const Pmf &units,
                                     bool isOffered) {
     const Pmf planned = isOffered ? units.thinned(point.habit.adherence) : Pmf();
@@ -55,17 +65,20 @@ std::vector<JointPoint> habitPoints(const HomeQuestion &home) {
 }
 
 std::vector<JointPoint> jointPoints(const HomeQuestion &home, ItemId item) {
-    for (const auto &[order, items] : home.unitsByOrder)
-        for (const ItemUse &use : items) {
-            if (use.item != item || use.levels.empty())
-                continue;
-            std::vector<JointPoint> points;
-            for (const HabitPoint &habit : habitsOf(home))
-                for (std::size_t level = 0; level < use.levels.size(); ++level)
-                    points.push_back({habit.weight * use.levels[level].weight, habit, level});
-            return points;
-        }
-    return habitPoints(home);
+    const ItemUse *use = useWithLevels(home, item);
+    if (!use || use->levels.empty())
+        return habitPoints(home);
+    std::vector<JointPoint> points;
+    for (const HabitPoint &habit : habitsOf(home))
+        for (std::size_t level = 0; level < use->levels.size(); ++level)
+            points.push_back({habit.weight * use->levels[level].weight, habit, level});
+    return points;
+}
+
+const Pmf &unitsAt(const HomeQuestion &home, ItemId item, const JointPoint &point) {
+    static const Pmf none;
+    const ItemUse *use = useWithLevels(home, item);
+    return use ? levelOf(*use, point.level) : none;
 }
 
 DayKernels::DayKernels(const HomeQuestion &home, std::span<const JointPoint> points,

@@ -33,10 +33,9 @@ bool isInsideLog(const Slot &slot, const LogReading &log) {
 
 } // namespace
 
-std::optional<double> shareDoneUnlogged(const SnapshotIndex &agency, const Catheter &catheter,
-                                        const DrainOrder &order, double kitsPerSession, const LogReading &log,
-                                        const Discount &discount) {
-    double sessions = 0, silent = 0;
+UnloggedDrains learnUnlogged(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
+                             double kitsPerSession, const LogReading &log, const Discount &discount) {
+    double sessions = 0, silent = 0; // without an interval that has such a drain, nothing is learned
     for (const CountedInterval &i : countedIntervals(agency, catheter, order.kit)) {
         const double w = discount(i.to.date);
         double open = 0;
@@ -50,14 +49,13 @@ std::optional<double> shareDoneUnlogged(const SnapshotIndex &agency, const Cathe
         sessions += w * beyond;
         silent += w * open;
     }
-    if (silent <= 0)
-        return std::nullopt;
-    return std::clamp((sessions + kUnloggedPrior * kUnloggedPriorDrains) / (silent + kUnloggedPriorDrains),
-                      0.0, 1.0);
+    const double drains = silent + kUnloggedPriorDrains;
+    const double done = std::clamp(sessions + kUnloggedPrior * kUnloggedPriorDrains, 0.0, drains);
+    return {{done, drains - done}, silent > 0};
 }
 
 BetaBelief learnAdherence(const LogReading &log, const AgencySettings &settings, const Discount &discount,
-                          std::optional<double> doneUnlogged) {
+                          const UnloggedDrains &unlogged) {
     const double share = static_cast<double>(settings[AdherencePermille]) / 1000.0;
     const double weight = static_cast<double>(settings[AdherenceWeight]);
     BetaBelief belief{share * weight, (1.0 - share) * weight};
@@ -67,8 +65,8 @@ BetaBelief learnAdherence(const LogReading &log, const AgencySettings &settings,
             belief = belief.after(w, 0);
         else if (slot.fate == SlotFate::NotDone)
             belief = belief.after(0, w);
-        else if (isInsideLog(slot, log) && doneUnlogged)
-            belief = belief.after(*doneUnlogged * w, (1.0 - *doneUnlogged) * w);
+        else if (isInsideLog(slot, log) && unlogged.isSeen)
+            belief = belief.after(unlogged.belief.mean() * w, (1.0 - unlogged.belief.mean()) * w);
         else if (isInsideLog(slot, log))
             belief = belief.after(0, kMissedWithoutEntry * w);
     }

@@ -9,14 +9,16 @@
 
 namespace kitround::forecast {
 
-// Of planned drains without an entry, the share that were done all the same, as the kits between counts show;
-// nothing where no two counts enclose such a drain.
-std::optional<double> shareDoneUnlogged(const SnapshotIndex &agency, const Catheter &catheter,
-                                        const DrainOrder &order, double kitsPerSession, const LogReading &log,
-                                        const Discount &discount);
+// Of planned drains without an entry, how many were done all the same, as the kits between counts show.
+struct UnloggedDrains {
+    BetaBelief belief;
+    bool isSeen = false; // two counts enclose such a drain; else the belief is the assumed one
+};
+UnloggedDrains learnUnlogged(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
+                             double kitsPerSession, const LogReading &log, const Discount &discount);
 // A planned drain without an entry counts (in part) only where the log went on beyond its window.
 BetaBelief learnAdherence(const LogReading &log, const AgencySettings &settings, const Discount &discount,
-                          std::optional<double> doneUnlogged);
+                          const UnloggedDrains &unlogged);
 // Habits change: over the horizon the belief is worth less than `steady` sessions, whatever the log says.
 BetaBelief ahead(const BetaBelief &learned, double steady);
 // Sessions a day under an as-needed order.

@@ -2,7 +2,8 @@
 // The predictive distribution of use at one home, item by item, and when it runs out. Exact convolution of
 // sessions done (SessionCounts: Beta-binomial, or the recursion over points of the belief where holds or
 // as-needed orders ask for it) x units a session at each level the home's mean may have x waste, with the
-// chance to leave service laid over it (ExitOutlook). Deterministic.
+// chance to leave service laid over it (ExitOutlook). What is left at home: the ledger, less what the silent
+// days since the last entry used and what the days before them used unwritten (UnrecordedUse). Deterministic.
 //
 // Not in it: holds that have not begun, weekdays (whole weeks do not feel them).
 #include "core/base/LargePages.h"
@@ -50,7 +51,7 @@ struct ItemForecast {
     std::optional<LocalTime> countedAt;
     Eaches onHand; // ledger balance of the home line, negative where the record is wrong (taken as none left)
     Eaches recalled;            // of onHand, at most: of a recalled lot, not to be used; not counted as stock
-    Eaches unloggedP50;         // use since the last count or log entry that nobody wrote down, median
+    Eaches unloggedP50;         // use since the count that nobody wrote down, median
     Eaches inTransit;           // picked or on the way; late parcels are expected tomorrow
     Eaches promised;            // agreed, not shipped yet; not counted as stock
     BlockVector<WeekUse> weeks; // 12

@@ -24,15 +24,25 @@ std::int64_t medianOf(RowTable::Row row) {
 
 } // namespace
 
-// The first day whose use the ledger cannot know: after the last entry, and after the count.
-std::size_t ItemForecaster::silentSince(const ItemForecast &f) const {
-    Date from = home_.day(0).on;
+// The first day whose use is not in what the ledger starts from.
+Date ItemForecaster::ledgerSince(const ItemForecast &f) const {
     if (f.countedAt) // what was counted in the morning was counted before the day's drain
-        from = std::max(from, f.countedAt->date.plusDays(f.countedAt->minute.count() < kNoon ? 0 : 1));
-    else if (stock_.firstDelivered)
-        from = std::max(from, *stock_.firstDelivered);
+        return f.countedAt->date.plusDays(f.countedAt->minute.count() < kNoon ? 0 : 1);
+    return stock_.firstDelivered.value_or(home_.day(0).on);
+}
+
+// The first day of which neither the ledger nor the log knows: after the last entry, and after the count.
+std::size_t ItemForecaster::silentSince(const ItemForecast &f) const {
+    const Date from = std::max(home_.day(0).on, ledgerSince(f));
     const std::int64_t index = (from - home_.day(0).on).count();
     return std::min(static_cast<std::size_t>(index), home_.timeline.today);
+}
+
+void ItemForecaster::knowUnrecorded(const ItemForecast &f) {
+    unrecordedRow(f.knowledge == StockKnowledge::Unknown
+                      ? UnrecordedSessions{}
+                      : unrecordedSince(home_, f.item, ledgerSince(f), f.countedAt),
+                  home_.model.doneUnlogged, b_.unrecorded);
 }
 
 double ItemForecaster::leaves(std::size_t d) const {
@@ -78,16 +88,21 @@ RowTable::Row ItemForecaster::unitsOf(std::size_t countsRow) {
     return b_.units[static_cast<std::size_t>(at)];
 }
 
-// P(more than `stock` units in the sessions of a row), from the chances of each number of sessions.
+// P(more than `stock` units in the sessions of a row and the unrecorded ones), from the chances of each
+// number of sessions.
 double ItemForecaster::chanceBeyond(std::size_t countsRow, std::int64_t stock) {
     const RowTable::Row counts = b_.counts.rows()[countsRow];
-    knowSessions(counts.end() - 1);
+    knowSessions(counts.end() - 1 + b_.unrecorded.size() - 1);
     if (stock != beyondStock_) {
         b_.beyond.clear();
         beyondStock_ = stock;
     }
-    while (b_.beyond.size() < counts.end())
-        b_.beyond.push_back(chanceAbove(b_.sessionUnits[b_.beyond.size()], stock));
+    while (b_.beyond.size() < counts.end()) {
+        double above = 0;
+        for (std::size_t n = 0; n < b_.unrecorded.size(); ++n)
+            above += b_.unrecorded[n] * chanceAbove(b_.sessionUnits[b_.beyond.size() + n], stock);
+        b_.beyond.push_back(above);
+    }
     return dot(counts.p, b_.beyond.data() + counts.least);
 }
 
@@ -135,7 +150,10 @@ bool ItemForecaster::canRunDryBeforeAnArrival() const {
 
 void ItemForecaster::runDry(std::size_t silentFrom, ItemForecast &f) {
     b_.counts.buildSince(silentFrom, b_.recursion);
-    f.unloggedP50 = Eaches::of(medianOf(unitsOf(b_.counts.silent())));
+    const RowTable::Row sessions =
+        sumOf(b_.counts.rows()[b_.counts.silent()], {0, b_.unrecorded}, b_.withUnrecorded);
+    knowSessions(sessions.end() - 1);
+    f.unloggedP50 = Eaches::of(medianOf(b_.units[b_.units.addMix(sessions, b_.sessionUnits)]));
     double dryAndLeft = 0;
     for (std::size_t d = 0; d < horizon_; ++d) {
         const double above = chanceBeyond(b_.counts.sinceSilent(d), stock_.onDay[d]);
@@ -168,16 +186,30 @@ void ItemForecaster::nightAfter(std::size_t day) {
                          .pausedToLeft = leave});
 }
 
+// With what the unrecorded sessions have used, at each point's own level.
+void ItemForecaster::startSilent(std::span<const JointPoint> points, const DayKernels &kernels,
+                                 std::size_t silentFrom, ItemId item) {
+    std::vector<Pmf> used;
+    for (const JointPoint &point : points)
+        used.push_back(unitsOfSessions(b_.unrecorded, unitsAt(home_, item, point)));
+    std::size_t most = 0;
+    for (const Pmf &units : used)
+        most = std::max(most, units.size() - 1);
+    b_.recursion.reserve(points.size(), home_.layers(), kernels.mostUnits() + most);
+    startAt(b_.recursion, home_, points, silentFrom);
+    for (std::size_t i = 0; i < points.size(); ++i)
+        b_.recursion.startUsed(i, used[i].values());
+}
+
 // First passage: what ran dry before a parcel came stays counted as dry.
 void ItemForecaster::firstPassage(std::size_t silentFrom, ItemForecast &f) {
     const std::vector<JointPoint> points = jointPoints(home_, f.item);
     const DayKernels kernels(home_, points, f.item);
     const std::size_t today = home_.timeline.today;
-    b_.recursion.reserve(points.size(), home_.layers(), kernels.mostUnits());
-    startAt(b_.recursion, home_, points, silentFrom);
+    startSilent(points, kernels, silentFrom, f.item);
     for (std::size_t day = silentFrom; day < today; ++day)
         stepDay(b_.recursion, home_, kernels, day);
-    f.unloggedP50 = Eaches::of(silentFrom < today ? medianOf({0, b_.recursion.total()}) : 0);
+    f.unloggedP50 = Eaches::of(medianOf({0, b_.recursion.total()}));
     double dry = 0;
     for (std::size_t d = 0; d < horizon_; ++d) {
         stepDay(b_.recursion, home_, kernels, today + d);
@@ -277,6 +309,7 @@ ItemForecast ItemForecaster::run(const ItemUse &use) {
     stock_ = knowStock(*home_.agency, options_.horizon, f);
 
     const std::size_t silentFrom = silentSince(f);
+    knowUnrecorded(f);
     f.weeks = BlockVector<WeekUse>(SharedBlock<WeekUse>(b_.results));
     f.weeks.reserve(horizon_ / 7);
     f.days = BlockVector<DayUse>(horizon_, SharedBlock<DayUse>(b_.results));

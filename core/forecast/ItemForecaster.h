@@ -5,6 +5,7 @@
 #include "core/forecast/DayKernels.h"
 #include "core/forecast/SessionCounts.h"
 #include "core/forecast/StockOutlook.h"
+#include "core/forecast/UnrecordedUse.h"
 
 #include <vector>
 
@@ -19,7 +20,8 @@ struct ForecastBuffers {
     RowTable units;                      // one row for each row of counts that was asked for
     std::vector<std::ptrdiff_t> unitRow; // by row of counts; -1: not yet
     std::vector<double> left, total;
-    std::vector<double> beyond; // by number of sessions
+    std::vector<double> beyond;                     // by number of sessions
+    std::vector<double> unrecorded, withUnrecorded; // chances by number of sessions
     std::vector<RunningSum> levelUnits;
     std::vector<RowTable::Row> levelRows; // of the running number of sessions
     std::vector<double> levelWeights;
@@ -37,7 +39,11 @@ public:
     ItemForecast run(const ItemUse &use);
 
 private:
+    Date ledgerSince(const ItemForecast &f) const;
     std::size_t silentSince(const ItemForecast &f) const;
+    void knowUnrecorded(const ItemForecast &f);
+    void startSilent(std::span<const JointPoint> points, const DayKernels &kernels, std::size_t silentFrom,
+                     ItemId item);
     void convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f);
     void knowSessions(std::size_t n);
     double chanceBeyond(std::size_t countsRow, std::int64_t stock);

@@ -49,9 +49,10 @@ UseModel learnUse(const SnapshotIndex &agency, const Catheter &catheter, const D
     const Bottling bottling = bottlingOf(agency, order);
     const UnitsLog log = readUnits(agency.entriesOf(catheter.id), bottling, s.settings, discount);
     model.items = itemsFrom(bottling, log, catheter.site, s.settings, wander.unitsTilt);
-    model.adherence = learnAdherence(
-        reading, s.settings, discount,
-        shareDoneUnlogged(agency, catheter, order, model.items.front().perSession.mean(), reading, discount));
+    const UnloggedDrains unlogged =
+        learnUnlogged(agency, catheter, order, model.items.front().perSession.mean(), reading, discount);
+    model.doneUnlogged = unlogged.belief;
+    model.adherence = learnAdherence(reading, s.settings, discount, unlogged);
     model.adherenceAhead = ahead(model.adherence, wander.steadySessions);
     model.beyondOrder = learnBeyondOrder(reading, discount, wander.beyondPerDay);
     model.extraPerDay = model.beyondOrder.a > 0 ? model.beyondOrder.mean() : 0;

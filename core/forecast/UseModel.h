@@ -42,8 +42,9 @@ struct ItemUse {
 
 struct UseModel {
     CatheterId catheter;
-    BetaBelief adherence;               // a planned drain is done, as learned
-    BetaBelief adherenceAhead;          // the same for the drains to come: habits change
+    BetaBelief adherence;      // a planned drain is done, as learned
+    BetaBelief adherenceAhead; // the same for the drains to come: habits change
+    BetaBelief doneUnlogged;   // a planned drain that no entry stands for, though the log went on, was done
     std::optional<RateBelief> asNeeded; // under an as-needed order
     double asNeededPerDay = 0;          // its mean, 0 under a planned order
     BetaBelief beyondOrder{0, 1};       // a drain beyond the order on a day; a = 0: none

@@ -89,6 +89,22 @@ void UseRecursion::begin(std::span<const double> active, std::span<const double>
     aliveIsStale_ = true;
 }
 
+void UseRecursion::startUsed(std::size_t point, std::span<const double> used) {
+    KITROUND_REQUIRE(!used.empty() && used.size() <= stride_);
+    for (std::size_t layer = 0; layer < layers_; ++layer)
+        for (std::vector<Lane> *lanes : {&active_, &paused_}) {
+            Lane &lane = (*lanes)[point * layers_ + layer];
+            if (lane.high == 0)
+                continue;
+            KITROUND_REQUIRE(lane.high == 1);
+            for (std::size_t u = used.size(); u-- > 0;)
+                lane.p[u] = lane.p[0] * used[u];
+            lane.high = used.size();
+            trim(lane);
+        }
+    aliveIsStale_ = true;
+}
+
 void UseRecursion::use(const DayKernel &kernel) {
     KITROUND_REQUIRE(kernel.branches.size() == points_);
     for (Lane &lane : next_)

@@ -41,6 +41,9 @@ public:
     // `tracksLeft` false: what the homes that left have used is not needed, only who runs dry.
     void begin(std::span<const double> active, std::span<const double> paused, bool tracksLeft = true);
 
+    // Right after begin(): lanes of `point` have used u units with chance used[u] before the run starts.
+    void startUsed(std::size_t point, std::span<const double> used);
+
     void use(const DayKernel &kernel);
     void pauseAll();  // a hold begins: every active home is paused, before the day's use
     void startWeek(); // the weekly maximum counts afresh: all layers fold into the first

@@ -41,6 +41,7 @@ using HomeReturnId = Id<struct HomeReturnTag>;
 using CarParId = Id<struct CarParTag>;
 using KeptWhatIfId = Id<struct KeptWhatIfTag>;
 using IntakeClosureId = Id<struct IntakeClosureTag>;
+using DecisionNoteId = Id<struct DecisionNoteTag>;
 using HandOverId = Id<struct HandOverTag>;
 using WatchEntryId = Id<struct WatchEntryTag>;
 using OrderAnswerId = Id<struct OrderAnswerTag>;

@@ -89,7 +89,7 @@ constexpr SettingInfo kTable[] = {
      "derived; most exits in ascites are deaths within weeks (Cardiovasc Intervent Radiol 2018;41:753-61)"},
     {BufferSessions, "home_buffer_sessions", "supplies", "sessions", 3, 0, 30, kAssumed},
     {StarterDays, "starter_days", "supplies", "days", 10, 1, 60, kPractice},
-    {RunOutTargetPermille, "run_out_target", "supplies", "1/1000", 20, 1, 500, kAssumed},
+    {RunOutTargetPermille, "run_out_target", "supplies", "1/1000", 30, 1, 500, kAssumed},
     {CourierDays, "courier_days", "supplies", "weekdays", 0x3e, 0, 0x7f, kAssumed},
     {CourierLeadDays, "courier_lead_days", "supplies", "days", 1, 0, 14, kAssumed},
     {CourierCutOffMinute, "courier_cut_off", "supplies", "minute of day", 14 * 60, 0, 1440, kAssumed},

@@ -77,6 +77,7 @@ struct Snapshot {
     std::vector<Incident> incidents; // all
     std::vector<KeptWhatIf> keptWhatIfs;
     std::vector<IntakeClosure> intakeClosures; // in force, to come, and ended since logFrom
+    std::vector<DecisionNote> decisionNotes;   // all
     std::vector<HandOver> handOvers;           // with a line open, and made since logFrom
     std::vector<WatchEntry> watchEntries;      // all
     std::vector<OrderAnswer> orderAnswers;     // all

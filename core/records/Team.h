@@ -1,6 +1,6 @@
 #pragma once
 // What the team keeps together: questions asked of the planner under a name, areas closed to referrals, what
-// one shift hands to the next, patients somebody keeps an eye on.
+// a week's review decided, what one shift hands to the next, patients somebody keeps an eye on.
 #include "core/base/Date.h"
 #include "core/records/Ids.h"
 #include "core/records/People.h"
@@ -43,6 +43,22 @@ struct IntakeClosure {
     std::int64_t rowVersion = 0;
     bool covers(Date day) const { return from <= day && (!to || day < *to); }
     friend bool operator==(const IntakeClosure &, const IntakeClosure &) = default;
+};
+
+// What the weekly look at the caseload decided, kept with its week: open until somebody says what came of it,
+// never thrown away.
+enum class DecisionKind : std::uint8_t { Rebalance, IntakeFrozen, PerDiem, Hire, Other };
+struct DecisionNote {
+    DecisionNoteId id;
+    Date weekStart; // of the week that was looked at
+    DecisionKind kind = DecisionKind::Rebalance;
+    std::string text; // what was decided, and why
+    UserId by;
+    LocalTime at;
+    std::optional<Date> closedOn;
+    std::string outcome;
+    std::int64_t rowVersion = 0;
+    friend bool operator==(const DecisionNote &, const DecisionNote &) = default;
 };
 
 // What one shift hands to the next, written down: a line waits until somebody else accepts it by name.

@@ -65,6 +65,7 @@ Problems validate(const ExtraShift &shift);
 Problems validate(const TimeOff &off);
 Problems validate(const KeptWhatIf &kept);
 Problems validate(const IntakeClosure &closure);
+Problems validate(const DecisionNote &note);
 Problems validate(const HandOver &handOver);
 Problems validate(const WatchEntry &entry);
 Problems validate(const OrderAnswer &answer);

@@ -1,8 +1,22 @@
-// What the team writes down for one another: hand-overs, the watch list, answers to questioned orders.
+// What the team writes down for one another: decisions, hand-overs, the watch list, answers to questioned
+// orders.
 #include "core/records/Checks.h"
 #include "core/records/Validate.h"
 
 namespace kitround {
+
+Problems validate(const DecisionNote &note) {
+    Checks checks;
+    checks.requiredText("text", note.text, kLongestNotes);
+    checks.known("noted_by_id", note.by);
+    checks.moment("at", note.at);
+    checks.endNotBefore("closed_on", note.at.date, note.closedOn);
+    if (note.closedOn)
+        checks.requiredText("outcome", note.outcome, kLongestNotes);
+    else
+        checks.text("outcome", note.outcome, kLongestNotes);
+    return checks.take();
+}
 
 Problems validate(const HandOver &handOver) {
     Checks checks;

@@ -244,6 +244,13 @@ Problems validate(const PatientTold &told) {
     checks.moment("at", told.at);
     checks.known("told_by_id", told.by);
     checks.text("note", told.note, kLongestNotes);
+    checks.moment("taken_back_at", told.takenBackAt);
+    if (told.isTakenBack()) {
+        checks.notEmpty("taken_back_by_id", !told.takenBackBy);
+        checks.requiredText("taken_back_why", told.takenBackWhy, kLongestLine);
+    } else {
+        checks.notEmpty("taken_back_at", told.takenBackBy || !told.takenBackWhy.empty());
+    }
     checks.notEmpty("visits", told.visits.empty());
     checks.each(told.visits, [&](const ToldPlace &visit) {
         const VisitPlace &place = visit.place;

@@ -108,6 +108,13 @@ struct Visit {
 
     // The day it took place; else the planned one; none where it stands nowhere yet.
     std::optional<Date> day() const { return startedAt ? std::optional(startedAt->date) : on; }
+    // What it took by the clock, past midnight too; none where that is not on record or the wrong way round.
+    std::optional<Minutes> lasted() const {
+        if (!startedAt || !endedAt || *endedAt < *startedAt)
+            return std::nullopt;
+        return Minutes::of((endedAt->date - startedAt->date).count() * 1440) + endedAt->minute -
+               startedAt->minute;
+    }
 
     friend bool operator==(const Visit &, const Visit &) = default;
 };
@@ -173,7 +180,7 @@ inline VisitPlace plannedPlace(const PlannedVisit &visit) {
 }
 
 // One call to a home about visits that changed after they were published, also one that reached nobody. Kept
-// as made, never changed.
+// as made, never changed; one that was written down wrongly is taken back, with a reason, and counts no more.
 enum class Reached : std::uint8_t { Patient, Relative, Message, Nobody };
 // A message on an answering machine may lie unheard: the home was not told.
 constexpr bool isHeard(Reached reached) {
@@ -191,8 +198,12 @@ struct PatientTold {
     Reached reached = Reached::Nobody;
     UserId by;
     std::string note;
+    std::optional<LocalTime> takenBackAt; // this and who are known together or not at all
+    std::optional<UserId> takenBackBy;
+    std::string takenBackWhy;
     std::vector<ToldPlace> visits;
     std::int64_t rowVersion = 0;
+    bool isTakenBack() const { return takenBackAt.has_value(); }
     friend bool operator==(const PatientTold &, const PatientTold &) = default;
 };
 

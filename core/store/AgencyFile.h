@@ -129,14 +129,15 @@ public:
     Result<TimeOff> save(TimeOff record);
     Result<KeptWhatIf> save(KeptWhatIf record);
     Result<IntakeClosure> save(IntakeClosure record);
+    Result<DecisionNote> save(DecisionNote record);
     Result<HandOver> save(HandOver record);
     Result<WatchEntry> save(WatchEntry record);
     Result<OrderAnswer> save(OrderAnswer record); // insert only
     Result<VisitOrder> save(VisitOrder record);
     Result<Visit> save(Visit record);
     Result<Plan> save(Plan record);
-    Result<PlanTold> save(PlanTold record);       // insert only
-    Result<PatientTold> save(PatientTold record); // insert only
+    Result<PlanTold> save(PlanTold record); // insert only
+    Result<PatientTold> save(PatientTold record);
     Result<CallItem> save(CallItem record);
     Result<PhoneCall> save(PhoneCall record);
     Result<Incident> save(Incident record);

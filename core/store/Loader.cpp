@@ -70,6 +70,7 @@ void Loading::loadPeople() {
     read(snapshot_.timeOff, QStringLiteral("WHERE to_on > ?"), {since_});
     read(snapshot_.keptWhatIfs);
     read(snapshot_.intakeClosures, QStringLiteral("WHERE to_on IS NULL OR to_on >= ?"), {since_});
+    read(snapshot_.decisionNotes); // one a week or two, and looked back at
     read(snapshot_.users);
     for (User &user : snapshot_.users)
         user.passwordHash.clear(); // no business of anything that is computed or shown

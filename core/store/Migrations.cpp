@@ -74,7 +74,9 @@ std::span<const Migration> builtInMigrations() {
                                       fromResource(6, QStringLiteral("0006_people.sql")),
                                       fromResource(7, QStringLiteral("0007_patient_told.sql")),
                                       fromResource(8, QStringLiteral("0008_answers.sql")),
-                                      fromResource(9, QStringLiteral("0009_incidents.sql"))};
+                                      fromResource(9, QStringLiteral("0009_incidents.sql")),
+                                      fromResource(10, QStringLiteral("0010_told_taken_back.sql")),
+                                      fromResource(11, QStringLiteral("0011_decision_notes.sql"))};
     }();
     return migrations;
 }

@@ -25,7 +25,7 @@ Result<PlanTold> UnitOfWork::save(PlanTold record) {
     return inner_->add(std::move(record));
 }
 Result<PatientTold> UnitOfWork::save(PatientTold record) {
-    return inner_->add(std::move(record));
+    return inner_->save(std::move(record));
 }
 Result<CallItem> UnitOfWork::save(CallItem record) {
     return inner_->save(std::move(record));

@@ -39,6 +39,9 @@ Result<KeptWhatIf> UnitOfWork::save(KeptWhatIf record) {
 Result<IntakeClosure> UnitOfWork::save(IntakeClosure record) {
     return inner_->save(std::move(record));
 }
+Result<DecisionNote> UnitOfWork::save(DecisionNote record) {
+    return inner_->save(std::move(record));
+}
 Result<HandOver> UnitOfWork::save(HandOver record) {
     return inner_->save(std::move(record));
 }

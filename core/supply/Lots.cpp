@@ -50,12 +50,8 @@ Date arrivalOf(const Delivery &delivery, Date today) {
     return delivery.deliveredAt ? delivery.deliveredAt->date : std::max(today, delivery.promisedFor);
 }
 
-std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
+std::vector<Pick> givable(const SnapshotIndex &agency, const std::map<LotId, Eaches> &there, Date on,
                           Days leastLife) {
-    std::map<LotId, Eaches> there;
-    for (const StockBalance &row : agency.balancesAt(from))
-        if (row.item == item)
-            there[row.lot.value_or(LotId{})] += row.quantity;
     std::vector<Candidate> candidates;
     for (const auto &[lot, quantity] : there)
         if (auto candidate = candidateOf(agency, lot, quantity, on, leastLife))
@@ -67,11 +63,19 @@ std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId
     return lots;
 }
 
-PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
-                             Date on, Days leastLife) {
+std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
+                          Days leastLife) {
+    std::map<LotId, Eaches> there;
+    for (const StockBalance &row : agency.balancesAt(from))
+        if (row.item == item)
+            there[row.lot.value_or(LotId{})] += row.quantity;
+    return givable(agency, there, on, leastLife);
+}
+
+PickResult firstOf(const std::vector<Pick> &lots, Eaches need) {
     PickResult result;
     result.missing = std::max(need, Eaches{});
-    for (Pick pick : givable(agency, from, item, on, leastLife)) {
+    for (Pick pick : lots) {
         if (result.missing.isZero())
             break;
         pick.quantity = std::min(pick.quantity, result.missing);
@@ -79,6 +83,11 @@ PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, Ite
         result.picks.push_back(pick);
     }
     return result;
+}
+
+PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
+                             Date on, Days leastLife) {
+    return firstOf(givable(agency, from, item, on, leastLife), need);
 }
 
 std::vector<ExpiringLot> expiringLots(const SnapshotIndex &agency, Days within) {

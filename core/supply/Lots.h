@@ -5,6 +5,7 @@
 #include "core/base/Result.h"
 #include "core/records/Snapshot.h"
 
+#include <map>
 #include <vector>
 
 namespace kitround::supply {
@@ -30,12 +31,16 @@ struct Pick {
 // short-dated lots last.
 std::vector<Pick> givable(const SnapshotIndex &agency, const Place &from, ItemId item, Date on,
                           Days leastLife);
+// The same of lots of one item, wherever they stand.
+std::vector<Pick> givable(const SnapshotIndex &agency, const std::map<LotId, Eaches> &there, Date on,
+                          Days leastLife);
 
 struct PickResult {
     std::vector<Pick> picks;
     Eaches missing; // could not be met
 };
-// As much of it as is needed. Nothing for a need of zero or less.
+// As much of what may be given as is needed. Nothing for a need of zero or less.
+PickResult firstOf(const std::vector<Pick> &lots, Eaches need);
 PickResult pickFirstExpiring(const SnapshotIndex &agency, const Place &from, ItemId item, Eaches need,
                              Date on, Days leastLife);
 

@@ -1,5 +1,6 @@
 #include "core/supply/MonthEnd.h"
 
+#include "core/calendar/LocalDay.h"
 #include "core/supply/OrderTerms.h"
 
 #include <algorithm>
@@ -99,8 +100,8 @@ std::int64_t patientDays(const SnapshotIndex &agency, Date month) {
         if (!patient.startOfCare)
             continue;
         Date to = end;
-        if (isExit(patient.status) && patient.exitedAt) // the exit's UTC day may differ by one
-            to = std::min(to, Date::fromDayNumber(patient.exitedAt->unixSeconds() / 86400));
+        if (isExit(patient.status) && patient.exitedAt)
+            to = std::min(to, calendar::localDayOf(agency.snapshot().settings, *patient.exitedAt));
         for (Date day = std::max(month, *patient.startOfCare); day < to; ++day) {
             const Hold *hold = agency.holdOn(patient.id, day);
             days += hold && !hold->stillDraining ? 0 : 1;

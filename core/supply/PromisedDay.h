@@ -14,9 +14,13 @@ std::optional<TrialBreak> noDeliveryOn(const SnapshotIndex &agency, const Patien
                                        const CourierCalendar &courier, std::span<const DeliveryDay> days,
                                        Date on);
 
+// Something comes that day, but whatever comes would have to be asked about before the first day of contact.
+std::optional<TrialBreak> askedTooEarly(std::span<const DeliveryDay> days, Date on, Date callFrom);
+
 // NoDelivery, OnHold, Holiday, TooSoon: nothing comes that day by the way the delivery goes. TooLate: after
-// the day that keeps the run-out target, and later than was offered. PayerTooEarly. The day and way that were
-// offered are not questioned, unless there was no way known. Days before today are refused elsewhere.
+// the day that keeps the run-out target, and later than was offered. ContactTooEarly. PayerTooEarly, of any
+// line that comes. The day and way that were offered are not questioned, unless there was no way known. Days
+// before today are refused elsewhere.
 std::vector<TrialBreak> dayBreaks(const SnapshotIndex &agency, const RefillProposal &offer,
                                   const Delivery &wanted);
 

@@ -85,14 +85,21 @@ double RefillTrial::daysHeld(const Shipment &shipment) const {
     return daysCoveredBy(home(), daysTo(shipment.on), Eaches::of(home().stock()), shipment.quantity);
 }
 
+std::optional<Eaches> RefillTrial::mostHeld(const Shipment &shipment) const {
+    const auto room = roomFor(own_, parcelOf(shipment));
+    const auto most = room ? mostByDaysHeld(room->need) : std::nullopt;
+    return most ? std::optional(std::max(*most - room->others, Eaches{})) : std::nullopt;
+}
+
 std::vector<TrialBreak> RefillTrial::breaks(const Shipment &shipment) const {
+    const Parcel tried = parcelOf(shipment);
     std::vector<TrialBreak> found;
     if (const auto none = noWay(shipment.on))
         found.push_back(*none);
     if (shipment.on > proposal_.deliverBy)
         found.push_back({TrialRule::TooLate, proposal_.deliverBy, std::nullopt});
     const auto judge = [&](std::size_t part) {
-        std::ranges::copy(breaksOf(part, shipment), std::back_inserter(found));
+        std::ranges::copy(breaksOf(part, tried), std::back_inserter(found));
     };
     judge(own_);
     if (shipment.on == proposal_.deliverOn)
@@ -103,7 +110,35 @@ std::vector<TrialBreak> RefillTrial::breaks(const Shipment &shipment) const {
     return found;
 }
 
-std::vector<TrialBreak> RefillTrial::breaksOf(std::size_t part, const Shipment &tried) const {
+std::vector<TrialBreak> RefillTrial::lineBreaks(Date on, const std::vector<Eaches> &quantities) const {
+    KITROUND_REQUIRE(quantities.size() == parts_.size());
+    std::vector<TrialBreak> found;
+    const auto judge = [&](std::size_t part) {
+        const bool isAsProposed =
+            on == proposal_.deliverOn && quantities[part] == parts_[part].line->quantity;
+        if (isAsProposed || quantities[part].count() <= 0)
+            return;
+        for (TrialBreak &rule : breaksOf(part, {on, quantities})) {
+            rule.otherLine = part;
+            found.push_back(rule);
+        }
+    };
+    judge(own_);
+    for (std::size_t part = 0; part < parts_.size(); ++part)
+        if (part != own_)
+            judge(part);
+    return found;
+}
+
+RefillTrial::Parcel RefillTrial::parcelOf(const Shipment &tried) const {
+    Parcel parcel{tried.on, {}};
+    for (const Part &part : parts_)
+        parcel.quantities.push_back(part.line->quantity);
+    parcel.quantities[own_] = tried.quantity;
+    return parcel;
+}
+
+std::vector<TrialBreak> RefillTrial::breaksOf(std::size_t part, const Parcel &tried) const {
     std::vector<TrialBreak> found;
     const std::optional<Date> earliest = parts_[part].earliest;
     if (!earliest || tried.on < *earliest)
@@ -118,57 +153,62 @@ std::vector<TrialBreak> RefillTrial::breaksOf(std::size_t part, const Shipment &
 }
 
 std::optional<TrialBreak> RefillTrial::noWay(Date on) const {
-    return noDeliveryOn(agency_, patient_, courier_, days_, on);
-}
-
-Eaches RefillTrial::quantityOf(std::size_t part, const Shipment &tried) const {
-    return part == own_ ? tried.quantity : parts_[part].line->quantity;
+    if (const auto none = noDeliveryOn(agency_, patient_, courier_, days_, on))
+        return none;
+    return askedTooEarly(days_, on, proposal_.callFrom);
 }
 
 template <class Like>
-std::optional<Eaches> RefillTrial::besides(std::size_t part, const Shipment &tried, Like isLike) const {
+std::optional<Eaches> RefillTrial::besides(std::size_t part, const Parcel &tried, Like isLike) const {
     Eaches others;
     for (std::size_t other = 0; other < parts_.size(); ++other) {
         if (other == part || !isLike(*parts_[other].line))
             continue;
         if (part != own_ && (other == own_ || other < part))
             return std::nullopt;
-        others += quantityOf(other, tried);
+        others += tried.quantities[other];
     }
     return others;
 }
 
 // As the quantity rule has it for that day. Of what stands in, and of an unknown stock, nobody can say.
-std::vector<TrialBreak> RefillTrial::tooMuch(std::size_t part, const Shipment &tried) const {
+std::optional<RefillTrial::Room> RefillTrial::roomFor(std::size_t part, const Parcel &tried) const {
     const RefillLine &line = *parts_[part].line;
     const std::optional<HomeLine> &home = parts_[part].home;
     const Item *item = agency_.item(line.item);
     if (!item || !home || !home->isKnown() || line.substituteFor)
-        return {};
+        return std::nullopt;
     const auto others = besides(part, tried, [&](const RefillLine &other) {
         return other.catheter == line.catheter && other.item == line.item && !other.substituteFor;
     });
     if (!others)
+        return std::nullopt;
+    return Room{refillNeedOn(*home, *item, terms_, agency_.snapshot().settings, daysTo(tried.on),
+                             daysTo(nextAfter(tried.on))),
+                *others};
+}
+
+std::vector<TrialBreak> RefillTrial::tooMuch(std::size_t part, const Parcel &tried) const {
+    const auto room = roomFor(part, tried);
+    if (!room)
         return {};
-    const RefillNeed need = refillNeedOn(*home, *item, terms_, agency_.snapshot().settings, daysTo(tried.on),
-                                         daysTo(nextAfter(tried.on)));
     std::vector<TrialBreak> found;
     const auto check = [&](TrialRule rule, std::optional<Eaches> most) {
-        if (most && quantityOf(part, tried) + *others > *most)
-            found.push_back({rule, std::nullopt, std::max(*most - *others, Eaches{})});
+        if (most && tried.quantities[part] + room->others > *most)
+            found.push_back({rule, std::nullopt, std::max(*most - room->others, Eaches{})});
     };
-    check(TrialRule::DaysHeld, mostByDaysHeld(need));
-    check(TrialRule::Taper, mostByTaper(need));
+    check(TrialRule::DaysHeld, mostByDaysHeld(room->need));
+    check(TrialRule::Taper, mostByTaper(room->need));
     return found;
 }
 
 // What other lines of the same delivery take is not free for this one.
-std::optional<TrialBreak> RefillTrial::notThere(std::size_t part, const Shipment &tried) const {
+std::optional<TrialBreak> RefillTrial::notThere(std::size_t part, const Parcel &tried) const {
     const ItemId item = parts_[part].line->item;
     const auto others = besides(part, tried, [&](const RefillLine &other) { return other.item == item; });
     if (!others || !share_.isSoon(tried.on))
         return std::nullopt;
-    const Eaches wanted = quantityOf(part, tried) + *others;
+    const Eaches wanted = tried.quantities[part] + *others;
     const auto broken = [&](TrialRule rule, Eaches there) {
         return TrialBreak{rule, std::nullopt, std::max(there - *others, Eaches{})};
     };

@@ -17,7 +17,8 @@ struct Shipment {
     friend bool operator==(const Shipment &, const Shipment &) = default;
 };
 
-// PayerTooEarly: before the first day the payer allows. OnHold, Holiday, TooSoon (for the courier) and
+// PayerTooEarly: before the first day the payer allows. ContactTooEarly: the home would have to be asked
+// before the first day of contact the payer allows. OnHold, Holiday, TooSoon (for the courier) and
 // NoDelivery: nothing can reach the home that day. TooLate: after the day that keeps the run-out target.
 // DaysHeld: the home would hold more than it may. Taper: more than a home that uses less than was ordered
 // will use until the delivery after. Storeroom, ShortDated: not that many are left by then of what the
@@ -25,6 +26,7 @@ struct Shipment {
 // could serve.
 enum class TrialRule : std::uint8_t {
     PayerTooEarly,
+    ContactTooEarly,
     OnHold,
     Holiday,
     TooSoon,
@@ -64,8 +66,15 @@ public:
     Eaches nearest(Eaches wanted) const;
 
     std::vector<TrialBreak> breaks(const Shipment &shipment) const;
+    // What the lines of the parcel break on that day in these quantities, one a line of the proposal; each is
+    // named as `otherLine`. As proposed nothing is questioned.
+    std::vector<TrialBreak> lineBreaks(Date on, const std::vector<Eaches> &quantities) const;
     // Days covered from the delivery on, as the proposal counts them.
     double daysHeld(const Shipment &shipment) const;
+    bool coversByMean() const { return !home().hasPlainRule(); }
+    // The most that may be sent that day for the days a home may hold, beside the other lines of the parcel;
+    // nothing where no use is known.
+    std::optional<Eaches> mostHeld(const Shipment &shipment) const;
     Days mostDaysHeld() const { return terms_.payer.mostDaysHeld; }
     // The delivery after that one.
     Date nextAfter(Date delivery) const;
@@ -82,16 +91,26 @@ private:
     std::int64_t pack() const;
     std::int64_t daysTo(Date on) const { return (on - agency_.snapshot().asOf).count(); }
 
+    struct Parcel {
+        Date on;
+        std::vector<Eaches> quantities; // one a line
+    };
+    Parcel parcelOf(const Shipment &tried) const; // the other lines as proposed
     std::optional<TrialBreak> noWay(Date on) const;
-    // What one of the parcel's lines breaks when the tried one is so.
-    std::vector<TrialBreak> breaksOf(std::size_t part, const Shipment &tried) const;
-    std::vector<TrialBreak> tooMuch(std::size_t part, const Shipment &tried) const;
-    std::optional<TrialBreak> notThere(std::size_t part, const Shipment &tried) const;
-    Eaches quantityOf(std::size_t part, const Shipment &tried) const;
+    // What one of the parcel's lines breaks when it is so.
+    std::vector<TrialBreak> breaksOf(std::size_t part, const Parcel &tried) const;
+    // What a home may hold of a line, and what others like it bring; nothing where nobody can say.
+    struct Room {
+        RefillNeed need;
+        Eaches others;
+    };
+    std::optional<Room> roomFor(std::size_t part, const Parcel &tried) const;
+    std::vector<TrialBreak> tooMuch(std::size_t part, const Parcel &tried) const;
+    std::optional<TrialBreak> notThere(std::size_t part, const Parcel &tried) const;
     // What the lines like this one that are not it bring; nothing where one of them was judged before it, and
     // its sum with it.
     template <class Like>
-    std::optional<Eaches> besides(std::size_t part, const Shipment &tried, Like isLike) const;
+    std::optional<Eaches> besides(std::size_t part, const Parcel &tried, Like isLike) const;
 
     const SnapshotIndex &agency_;
     const RefillProposal &proposal_;

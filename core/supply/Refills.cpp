@@ -279,6 +279,7 @@ private:
         row.daysCovered = daysCoveredBy(line, before, stock, amount.quantity);
         row.coversByMean = !line.hasPlainRule();
         row.supplyEnds = window.supplyEnds;
+        row.deliverFrom = window.from;
         row.stockIsUnknown = !line.isKnown();
         proposal_.lines.push_back(row);
     }

@@ -34,6 +34,7 @@ struct RefillLine {
     double daysCovered = 0;         // from the delivery on, with what is left then: by the plain rule, or
     bool coversByMean = false;      // by the mean use where an as-needed order has no plain rule
     std::optional<Date> supplyEnds; // plain rule
+    Date deliverFrom;               // the payer's first day for it
     bool stockIsUnknown = false;    // quantity as for an empty home: count first
     std::optional<ItemId> substituteFor; // this line stands in for that item
     bool needsRecord = false;            // and nobody has recorded it for that day: it will not be picked

@@ -1,7 +1,6 @@
 #include "core/supply/StoreroomShare.h"
 
 #include "core/safety/RecalledStock.h"
-#include "core/supply/Lots.h"
 #include "core/supply/OpenOrders.h"
 #include "core/supply/Substitutes.h"
 
@@ -23,22 +22,28 @@ Eaches substituteUnits(const SnapshotIndex &agency, CatheterId catheter, const S
 } // namespace
 
 StoreroomShare::StoreroomShare(const SnapshotIndex &agency)
-    : agency_(agency), positions_(positionsOf(agency)) {
-    const Date today = agency.snapshot().asOf;
-    for (const StockBalance &row : agency.balancesAt(Place::storeroom())) {
-        const Item *item = agency.item(row.item);
-        if (!item || !row.lot || !isUsable(agency, *row.lot, today))
+    : agency_(agency), shelf_(agency, Place::storeroom()) {
+    for (const Delivery *delivery : parcelsToPack(agency.snapshot())) {
+        if (delivery->status != DeliveryStatus::Promised)
             continue;
-        if (!isShortDated(*agency.lot(*row.lot), today, item->leastLifeToHome))
-            longDated_[row.item] += row.quantity;
+        const PackedParcel parcel = packParcel(shelf_, *delivery, agency.snapshot().asOf);
+        for (std::size_t i = 0; i < parcel.missing.size(); ++i)
+            owed_[delivery->lines[i].item] += parcel.missing[i];
     }
 }
 
+template <class May>
+Eaches StoreroomShare::unclaimed(ItemId item, Date on, May mayBeSent) const {
+    const auto owed = owed_.find(item);
+    Eaches there = arrivingBefore(agency_, item, on) - taken(item);
+    there -= owed == owed_.end() ? Eaches{} : owed->second;
+    for (const auto &[lot, quantity] : shelf_.left(item))
+        there += mayBeSent(lot) ? quantity : Eaches{};
+    return std::max(there, Eaches{});
+}
+
 Eaches StoreroomShare::available(ItemId item, Date on) const {
-    const auto position = positions_.find(item);
-    Eaches free = position == positions_.end() ? Eaches{} : position->second.free();
-    free += arrivingBefore(agency_, item, on);
-    return std::max(free - taken(item), Eaches{});
+    return unclaimed(item, on, [&](LotId lot) { return !lot.isSet() || isUsable(agency_, lot, on); });
 }
 
 Eaches StoreroomShare::taken(ItemId item) const {
@@ -58,9 +63,11 @@ bool StoreroomShare::isSoon(Date on) const {
 }
 
 Eaches StoreroomShare::longDated(ItemId item, Date on) const {
-    const auto found = longDated_.find(item);
-    const Eaches there = found == longDated_.end() ? Eaches{} : found->second;
-    return std::max(there + arrivingBefore(agency_, item, on) - taken(item), Eaches{});
+    const Item *record = agency_.item(item);
+    const Days leastLife = record ? record->leastLifeToHome : Days{};
+    return unclaimed(item, on, [&](LotId lot) {
+        return isUsable(agency_, lot, on) && !isShortDated(*agency_.lot(lot), on, leastLife);
+    });
 }
 
 std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, Eaches missing,

@@ -2,7 +2,7 @@
 // Shares out the storeroom among the next deliveries, first asked first served: what is free now and what
 // open orders bring before the day. Later versions may weigh harm; this one relies on the order of asking.
 #include "core/records/Snapshot.h"
-#include "core/supply/Ledger.h"
+#include "core/supply/Packing.h"
 #include "core/supply/Refills.h"
 
 #include <map>
@@ -22,23 +22,25 @@ public:
 
     // A delivery that nothing ordered today could serve.
     bool isSoon(Date on) const;
-    // Not taken yet: free now, and what open orders bring before the day.
+    // Not taken yet: good on that day and in no parcel promised, and what open orders bring before it.
     Eaches available(ItemId item, Date on) const;
-    // Not taken yet: on the shelf with life enough for a home, and what open orders bring before the day.
+    // The same, with life enough for a home on that day.
     Eaches longDated(ItemId item, Date on) const;
 
 private:
     Eaches take(ItemId item, Eaches wanted, Date on);
     Eaches taken(ItemId item) const;
+    template <class May>
+    Eaches unclaimed(ItemId item, Date on, May mayBeSent) const;
     std::optional<RefillLine> recordedSubstitute(const RefillLine &line, const RefillProposal &proposal,
                                                  bool soon);
     std::optional<RefillLine> substituteFor(const RefillLine &line, Eaches missing,
                                             const RefillProposal &proposal);
 
     const SnapshotIndex &agency_;
-    std::map<ItemId, Position> positions_;
+    Shelf shelf_;                   // without what the parcels promised already are packed from
+    std::map<ItemId, Eaches> owed_; // what the shelf lacks for those
     std::map<ItemId, Eaches> taken_;
-    std::map<ItemId, Eaches> longDated_;
 };
 // What is left when the turn of `proposal` comes, one of those that were `served` in this order.
 StoreroomShare shareBefore(const SnapshotIndex &agency, std::span<const RefillProposal> served,

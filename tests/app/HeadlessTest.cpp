@@ -64,7 +64,7 @@ const QStringList kTableVerbs = {
     QStringLiteral("forecast"), QStringLiteral("refills"),  QStringLiteral("reorders"),
     QStringLiteral("expiry"),   QStringLiteral("starts"),   QStringLiteral("month"),
     QStringLiteral("week"),     QStringLiteral("caseload"), QStringLiteral("attention"),
-    QStringLiteral("backtest"), QStringLiteral("check")};
+    QStringLiteral("backtest"), QStringLiteral("check"),    QStringLiteral("incidents")};
 
 TEST_F(HeadlessTest, HelpIsThereForTheProgramAndForEveryVerb) {
     const Outcome whole = call({QStringLiteral("--help")});
@@ -163,6 +163,29 @@ TEST_F(HeadlessTest, EveryVerbAnswersInAllThreeFormats) {
                 << verb.toStdString() << key.toStdString();
         }
     }
+}
+
+TEST_F(HeadlessTest, IncidentsComeOpenOnesFirstWithTheDayOfTheirReportAndNoName) {
+    const Outcome csv = ask(QStringLiteral("incidents"), {QStringLiteral("--format"), QStringLiteral("csv")});
+    ASSERT_EQ(csv.code, 0) << csv.err.toStdString();
+    const auto read = kitround::exchange::readCsv(csv.out.toStdString());
+    ASSERT_TRUE(read) << kitround::debugText(read.error());
+    ASSERT_EQ(read->rows.size(), 3U);
+    EXPECT_EQ(read->head.front(), "state");
+    EXPECT_EQ(read->rows[0][0], "report due soon");
+    EXPECT_EQ(read->rows[0][6], "2026-11-20") << "a day, as the CSV of the window has it";
+    EXPECT_EQ(read->rows[2][0], "closed");
+    EXPECT_TRUE(csv.out.contains(QStringLiteral("Q-132")));
+}
+
+TEST_F(HeadlessTest, TheCaseloadTellsTheDecisionsThatAreOpen) {
+    const Outcome csv = ask(QStringLiteral("caseload"),
+                            {QStringLiteral("--iterations"), QStringLiteral("5"), QStringLiteral("--format"),
+                             QStringLiteral("csv"), QStringLiteral("--table"), QStringLiteral("decisions")});
+    ASSERT_EQ(csv.code, 0) << csv.err.toStdString();
+    EXPECT_TRUE(csv.out.startsWith(QStringLiteral("state,week,kind,text,noted_by,noted_at,")));
+    EXPECT_TRUE(csv.out.contains(QStringLiteral("open for 1 week,")));
+    EXPECT_FALSE(csv.out.contains(QStringLiteral("\nclosed"))) << "of a former week, and done with";
 }
 
 TEST_F(HeadlessTest, TheSameSeedPlansTheSameWeek) {

@@ -12,7 +12,7 @@ namespace {
 
 // Beside the preset of the setting run_out_target: how much rarer dry homes become and for what stock, and
 // what a little more risk spares.
-constexpr std::int64_t kStrictPermille = 2, kLeanPermille = 30;
+constexpr std::int64_t kStrictPermille = 2, kLeanPermille = 50;
 
 } // namespace
 

@@ -82,6 +82,20 @@ protected:
             }
         return std::nullopt;
     }
+    // Takes out visits by that step until one goes, which stays chosen; -1 where others depend on each.
+    std::int32_t takeOneOut(const std::function<void()> &step) {
+        const int steps = undo().index();
+        for (const Stop &stop : freeStops()) {
+            grid().setCurrentJob(stop.card.job);
+            step();
+            if (undo().index() > steps)
+                return stop.card.job;
+        }
+        return -1;
+    }
+    std::int32_t takeOneOutByKey() {
+        return takeOneOut([this] { QTest::keyClick(&grid(), Qt::Key_Delete); });
+    }
     void saveDraft() {
         find<QPushButton>("planSave").click();
         waitComputed();
@@ -126,34 +140,54 @@ TEST_F(CalendarMends, ASingleClickOpensTheReasonsOnceNoOtherMayFollow) {
 }
 
 TEST_F(CalendarMends, AfterAVisitWasTakenOutTheFocusIsOnTheGrid) {
-    const int steps = undo().index();
     auto &takeOut = find<QPushButton>("takeOut");
-    for (const Stop &stop : freeStops()) {
-        grid().setCurrentJob(stop.card.job);
+    const std::int32_t job = takeOneOut([&] {
         ASSERT_TRUE(panel().isVisible());
         takeOut.setFocus();
         ASSERT_EQ(window_->focusWidget(), &takeOut);
         takeOut.click();
-        if (undo().index() == steps)
-            continue; // another visit depends on it
-        EXPECT_EQ(window_->focusWidget(), &grid()) << "the next button calls the visit off for good";
-        EXPECT_FALSE(takeOut.isEnabled());
-        EXPECT_FALSE(placeOf(stop.card.job));
-        EXPECT_EQ(grid().currentJob(), stop.card.job) << "it stays in the hand";
-        return;
-    }
-    FAIL() << "no visit could be taken out";
+    });
+    ASSERT_GE(job, 0) << "no visit could be taken out";
+    EXPECT_EQ(window_->focusWidget(), &grid()) << "the next button calls the visit off for good";
+    EXPECT_FALSE(takeOut.isEnabled());
+    EXPECT_FALSE(placeOf(job));
+    EXPECT_EQ(grid().currentJob(), job) << "it stays in the hand";
+}
+
+TEST_F(CalendarMends, EnterGoesToTheFirstStepOfTheReasonsAndEscapeBack) {
+    const std::vector<Stop> stops = freeStops();
+    ASSERT_FALSE(stops.empty());
+    grid().setCurrentJob(stops.front().card.job);
+    grid().setFocus();
+    QTest::keyClick(&grid(), Qt::Key_Return);
+    QWidget *step = window_->focusWidget();
+    ASSERT_NE(step, nullptr);
+    EXPECT_TRUE(panel().isAncestorOf(step)) << "something that shows its focus and can be done";
+    QTest::keyClick(step, Qt::Key_Escape);
+    EXPECT_FALSE(panel().isVisible());
+    EXPECT_EQ(window_->focusWidget(), &grid());
+}
+
+TEST_F(CalendarMends, BesideTheReasonsTheDaysShareTheRoom) {
+    const auto widths = [this] { return grid().dayWidths(); };
+    QTest::keyClick(&grid(), Qt::Key_Escape);
+    ASSERT_FALSE(panel().isVisible());
+    ASSERT_EQ(widths().size(), 7U);
+    EXPECT_LT(widths().front(), widths()[1]) << "a weekend is narrower where there is room";
+    const auto &status = find<QLabel>("planStatus");
+    const int statusWidth = status.width();
+    grid().setCurrentJob(freeStops().front().card.job);
+    ASSERT_TRUE(waitFor([this] { return panel().isVisible() && grid().viewport()->width() < 900; }));
+    for (const int width : widths())
+        EXPECT_GE(width, 80) << "no column's cards are cut";
+    EXPECT_EQ(status.width(), statusWidth) << "the panel takes nothing from it";
+    EXPECT_FALSE(status.text().contains(u'\n'));
+    EXPECT_LE(status.fontMetrics().horizontalAdvance(status.text()), status.width());
 }
 
 TEST_F(CalendarMends, TheFootSaysWhatWasUndoneAndDoneAgain) {
-    const int steps = undo().index();
-    for (const Stop &stop : freeStops()) {
-        grid().setCurrentJob(stop.card.job);
-        QTest::keyClick(&grid(), Qt::Key_Delete);
-        if (undo().index() > steps)
-            break;
-    }
-    ASSERT_EQ(undo().index(), steps + 1) << "no visit could be taken out";
+    ASSERT_GE(takeOneOutByKey(), 0) << "no visit could be taken out";
+    EXPECT_EQ(find<QLabel>("lastChange").toolTip(), foot()) << "however long it is";
     EXPECT_TRUE(foot().startsWith(QStringLiteral("Taken out: "))) << foot().toStdString();
     find<QAction>("actionUndo").trigger();
     EXPECT_EQ(foot(), QStringLiteral("Undone: Take a visit out"));
@@ -239,14 +273,7 @@ TEST_F(CalendarMends, AnyTwoPlansOfTheWeekAreComparedSideBySide) {
         EXPECT_TRUE(summaryOf(form).contains(QStringLiteral("the only one of this week so far")));
     });
     saveDraft();
-    const int steps = undo().index();
-    for (const Stop &stop : freeStops()) {
-        grid().setCurrentJob(stop.card.job);
-        QTest::keyClick(&grid(), Qt::Key_Delete);
-        if (undo().index() > steps)
-            break;
-    }
-    ASSERT_GT(undo().index(), steps) << "no visit could be taken out";
+    ASSERT_GE(takeOneOutByKey(), 0) << "no visit could be taken out";
     compare([&](QWidget &form) {
         auto *first = form.findChild<QComboBox *>(QStringLiteral("compareFirst"));
         const auto *second = form.findChild<QComboBox *>(QStringLiteral("compareSecond"));

@@ -61,6 +61,9 @@ TEST_F(CallOutStory, ACallOutIsMendedPublishedAndItsCallsArePrinted) {
             ASSERT_NE(accept, nullptr);
             ASSERT_TRUE(waitFor([&] { return accept->isEnabled(); }, 5000)) << "a mended plan takes too long";
             listed = dialog.findChild<DenseTable *>(QStringLiteral("repairTable"))->model()->rowCount();
+            const QString costs = dialog.findChild<QLabel *>(QStringLiteral("repairCosts"))->text();
+            EXPECT_TRUE(costs.startsWith(QStringLiteral("Cost ")) && !costs.contains(u'\n'))
+                << "the room is the list's: " << costs.toStdString();
             Ask::nextChoice(1); // save as PDF
             Ask::nextText(paper);
             dialog.findChild<QPushButton *>(QStringLiteral("repairPrint"))->click();
@@ -125,6 +128,30 @@ TEST_F(CallOutStory, WhatChangedSincePublishingIsListed) {
     find<QPushButton>("planSave").click();
     waitComputed();
     EXPECT_TRUE(tellsWhatIsInForce()) << "saved, not published";
+}
+
+TEST_F(CallOutStory, PublishingAgainNamesWhomItTouches) {
+    const desk::WeekPicturePtr week = session().nextWeek();
+    const auto isPhoned = [&](const desk::VisitCard &card) { // where that visit does not come
+        return week->agency->index().patient(card.patient)->status == CareStatus::Active &&
+               week->problem.jobs[static_cast<std::size_t>(card.job)].kind != VisitKind::Phone;
+    };
+    desk::VisitCard taken;
+    for (const desk::BoardRow &row : grid().board().rows)
+        for (const desk::BoardDay &d : row.days)
+            for (const desk::VisitCard &card : d.cards)
+                if (taken.job < 0 && !card.isLocked && !card.needsTwo && isPhoned(card))
+                    taken = card;
+    ASSERT_GE(taken.job, 0);
+    grid().setCurrentJob(taken.job);
+    QTest::keyClick(&grid(), Qt::Key_Delete);
+    Ask::nextAnswer(false); // only looked at
+    find<QPushButton>("planPublish").click();
+    const QString said = Ask::lastSaid();
+    EXPECT_TRUE(said.contains(taken.name)) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral(" to phone: "))) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral(" to tell: "))) << said.toStdString();
+    EXPECT_FALSE(find<Page>("calendarPage").undoStack()->isClean()) << "nothing was published";
 }
 
 TEST_F(CallOutStory, TwoNursesSwapTheirDaysByTheForm) {

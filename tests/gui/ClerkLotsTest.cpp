@@ -1,6 +1,7 @@
 // Lot taken was another: a picked parcel put right by scan and by keyboard, from its row.
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/RecallView.h"
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/StoreroomItem.h"
 #include "core/desk/words/Words.h"
 #include "core/records/Gtin.h"
@@ -35,6 +36,18 @@ protected:
         const auto problem = session_.write(s("Picked a delivery"), [&](desk::Desk &d) -> Result<void> {
             if (const auto received = d.receive(receipt); !received)
                 return received.error();
+            for (const desk::RecalledToAsk &asked :
+                 desk::recalledToAsk(session_.agency()->index(), contact.patient)) {
+                RecallOutcome none;
+                none.lot = asked.lot;
+                none.catheter = asked.catheter;
+                none.at = contact.at;
+                none.toldBy = "Clerk";
+                none.spokeWith = contact.answeredBy;
+                none.answer = RecallAnswer::NoneLeft;
+                if (const auto told = d.recordRecall(none); !told)
+                    return told.error();
+            }
             const auto yes = d.recordContact(contact);
             if (!yes)
                 return yes.error();

@@ -398,6 +398,19 @@ TEST_F(ClerkPages, ReceivingStaysOnTheOrderUntilItIsInAndAReceiptIsReversed) {
     EXPECT_EQ(session_.agency()->index().purchaseOrder(sent.id)->status, PurchaseStatus::PartlyReceived);
 }
 
+TEST_F(ClerkPages, WhatToOfferIsSeenInASmallWindow) {
+    stock_->show();
+    showTab(*stock_, "stockTabs", 2);
+    QApplication::processEvents();
+    const DenseTable *calls = table(*stock_, "refillTable");
+    int offer = 0;
+    while (calls->model()->headerData(offer, Qt::Horizontal).toString() != s("To offer"))
+        ASSERT_LT(++offer, calls->model()->columnCount());
+    EXPECT_LT(calls->columnViewportPosition(offer) +
+                  calls->fontMetrics().horizontalAdvance(s("12 × Drainage kit")),
+              calls->viewport()->width());
+}
+
 TEST_F(ClerkPages, ReceiveLinesStandInColumnsAndCutNothing) {
     const SentOrder sent = sentOrder([](const SupplierItem &) { return true; });
     reorders_->show();

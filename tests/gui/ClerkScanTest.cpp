@@ -139,6 +139,29 @@ TEST_F(ClerkScan, AnUnknownArticleIsSaidAndTheItemChosenByHand) {
     EXPECT_EQ(snapshot().receipts.size(), receipts + 1);
 }
 
+TEST_F(ClerkScan, WhatIsNotOnTheOrderIsSaidWithItsSignAndWhatIsCompleteIsNotOfferedAgain) {
+    const auto other = std::ranges::find_if(snapshot().items,
+                                            [&](const Item &i) { return !i.gtin.empty() && i.id != item_; });
+    ASSERT_NE(other, snapshot().items.end());
+    scan(s("]d201") + QString::fromStdString(other->gtin) + s("10OTHER-1"));
+    EXPECT_TRUE(note().contains(s("not on the order"))) << note().toStdString();
+    for (const QLabel *said :
+         {reorders_->findChild<QLabel *>(s("receiveScanNote")), last<QLabel>("of_order")}) {
+        EXPECT_FALSE(said->isHidden());
+        EXPECT_EQ(said->palette().color(QPalette::WindowText), Look::colour(Role::Watch));
+        EXPECT_FALSE(reorders_->findChild<QLabel *>(said->objectName() + s("Sign"))->isHidden());
+    }
+    last<QComboBox>("item_id")->setCurrentIndex(last<QComboBox>("item_id")->findData(qint64(item_.value())));
+    EXPECT_TRUE(last<QLabel>("of_order")->isHidden());
+    last<DateField>("expires_on")->setDate(Date::of(2028, 11, 30));
+    last<QLineEdit>("quantity")->setText(s("2")); // cases, as ordered: all of it
+    press(*reorders_, "receiveAdd");
+    EXPECT_EQ(lines(), 2);
+    EXPECT_EQ(last<QComboBox>("item_id")->currentIndex(), -1) << "all of the order is on the first line";
+    last<QComboBox>("item_id")->setCurrentIndex(last<QComboBox>("item_id")->findData(qint64(item_.value())));
+    EXPECT_FALSE(last<QLabel>("of_order")->isHidden()) << "all has come";
+}
+
 TEST_F(ClerkScan, AnOuterPackIsCountedInCasesAndSaid) {
     const Item &inner = item(item_);
     const std::string digits = "1" + inner.gtin.substr(1, 12);

@@ -122,6 +122,20 @@ TEST_F(DayStory, ANewDayIsReachedByKeyAndTheWeekComesBack) {
     EXPECT_EQ(undo().index(), 1) << "looking changes nothing";
 }
 
+TEST_F(DayStory, AnotherDayLetsGoOfTheVisitThatIsNotOnIt) {
+    const auto round = std::ranges::find_if(lines().board().rounds,
+                                            [](const desk::DayRound &r) { return !r.stops.empty(); });
+    ASSERT_NE(round, lines().board().rounds.end());
+    const std::int32_t job = round->stops.front().card.job;
+    lines().setCurrentJob(job);
+    QTest::keyClick(&lines(), Qt::Key_Return);
+    ASSERT_TRUE(find<QWidget>("reasonsPanel").isVisible());
+    QTest::keyClick(window_.get(), Qt::Key_PageDown, Qt::ControlModifier);
+    ASSERT_EQ(stopOf(job), nullptr);
+    EXPECT_EQ(lines().currentJob(), -1);
+    EXPECT_FALSE(find<QWidget>("reasonsPanel").isVisible()) << "it told of a visit of the day before";
+}
+
 TEST_F(DayStory, TheDayShownIsTheOneThatIsPrinted) {
     EXPECT_TRUE(find<QAction>("actionPrintDay").text().contains(desk::dayText(lines().board().on)));
     const auto round = std::ranges::find_if(lines().board().rounds,

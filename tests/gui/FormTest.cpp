@@ -9,10 +9,13 @@
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QScrollArea>
+#include <QScrollBar>
 #include <QTest>
 #include <QWheelEvent>
 
 #include <gtest/gtest.h>
+
+#include <cstdlib>
 
 namespace kitround::ui {
 namespace {
@@ -158,6 +161,41 @@ TEST_F(FormTest, WhatWasEnteredIsGivenUpOnPurposeOnly) {
     EXPECT_FALSE(form_.isVisible());
     EXPECT_EQ(form_.result(), QDialog::Rejected);
     EXPECT_EQ(saved_, 0);
+}
+
+TEST(FormGrowthTest, AFormGrowsWithWhatItSaysWhileItIsFilledIn) {
+    RecordForm form(QStringLiteral("A shift"), nullptr);
+    form.addText("from", QStringLiteral("From"), {});
+    form.addText("to", QStringLiteral("Until"), {});
+    auto *flags = new QLabel(&form);
+    flags->setWordWrap(true);
+    form.addWidget("flags", QStringLiteral("Please look at"), flags);
+    form.setFieldShown("flags", false);
+    form.show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(&form));
+    const int before = form.height();
+    flags->setText(QStringLiteral("Too short a rest before the work of a day.\n").repeated(12));
+    form.setFieldShown("flags", true);
+    EXPECT_TRUE(QTest::qWaitFor([&] { return form.height() > before; }));
+    auto *area = form.findChild<QScrollArea *>();
+    EXPECT_TRUE(QTest::qWaitFor([&] { return area->verticalScrollBar()->maximum() == 0; }))
+        << "nothing of it is read by scrolling";
+    const int grown = form.height();
+    flags->clear();
+    form.setFieldShown("flags", false);
+    QTest::qWait(1);
+    EXPECT_EQ(form.height(), grown) << "it does not jump about";
+}
+
+TEST_F(FormTest, ALabelStandsOnTheLineOfItsField) {
+    for (const QLabel *name : form_.findChildren<QLabel *>()) {
+        const QWidget *field = name->buddy();
+        if (!qobject_cast<const QLineEdit *>(field) && !qobject_cast<const QComboBox *>(field))
+            continue; // one of several lines stands at its first
+        const int label = name->mapTo(&form_, QPoint(0, name->height() / 2)).y();
+        const int middle = field->mapTo(&form_, QPoint(0, field->height() / 2)).y();
+        EXPECT_LE(std::abs(label - middle), 1) << name->text().toStdString();
+    }
 }
 
 TEST_F(FormTest, AFormAsItOpenedIsLeftWithoutAQuestion) {

@@ -1,9 +1,18 @@
 #include "ui/shared/Look.h"
+#include "ui/shared/DenseTable.h"
 
+#include <QAbstractItemView>
 #include <QApplication>
+#include <QComboBox>
+#include <QHeaderView>
 #include <QImage>
+#include <QLineEdit>
+#include <QStandardItemModel>
+#include <QTest>
 
 #include <gtest/gtest.h>
+
+#include <vector>
 
 namespace kitround::ui {
 namespace {
@@ -22,6 +31,10 @@ TEST(LookTest, TextStandsOutFromEveryGroundItIsWrittenOn) {
             for (const Role ground : {Role::Ground, Role::Raised})
                 EXPECT_GE(contrast(Look::colour(ink, theme), Look::colour(ground, theme)), 4.5)
                     << "theme " << int(theme) << " ink " << int(ink) << " ground " << int(ground);
+    for (const Theme theme : kThemes) // what a state is told in, in the chosen row of a table
+        for (const Role ink : {Role::Good, Role::Watch, Role::Act})
+            EXPECT_GE(contrast(Look::colour(ink, theme), Look::colour(Role::Chosen, theme)), 4.5)
+                << "theme " << int(theme) << " ink " << int(ink);
     for (const Theme theme : kThemes)
         EXPECT_GE(contrast(Look::colour(Role::OnAccent, theme), Look::colour(Role::Accent, theme)), 4.5);
 }
@@ -30,6 +43,73 @@ TEST(LookTest, TheFocusRingStandsOutFromWhatItRings) {
     for (const Theme theme : kThemes)
         for (const Role ground : {Role::Ground, Role::Raised, Role::Chosen})
             EXPECT_GE(contrast(Look::colour(Role::Accent, theme), Look::colour(ground, theme)), 3.0);
+}
+
+TEST(LookTest, TheEdgeOfAnEmptyFieldIsSeen) {
+    for (const Theme theme : kThemes)
+        for (const Role ground : {Role::Ground, Role::Raised})
+            EXPECT_GE(contrast(Look::colour(Role::Edge, theme), Look::colour(ground, theme)), 3.0);
+}
+
+TEST(LookTest, ADropDownAndItsListHaveTheEdgeAndTheHeightOfOtherFields) {
+    for (const Theme theme : kThemes) {
+        Look::apply(*qApp, theme);
+        QWidget window;
+        auto *box = new QComboBox(&window);
+        box->addItems({QStringLiteral("one"), QStringLiteral("two")});
+        QLineEdit field(&window);
+        box->setGeometry(10, 10, 160, box->sizeHint().height());
+        window.resize(300, 200);
+        window.show();
+        ASSERT_TRUE(QTest::qWaitForWindowExposed(&window));
+        field.setFocus(); // the ring of the keyboard is another thing
+        EXPECT_GE(box->sizeHint().height(), Look::kHit);
+        const QImage drawn = box->grab().toImage();
+        EXPECT_GE(contrast(drawn.pixelColor(drawn.width() / 2, 0), Look::colour(Role::Raised)), 3.0)
+            << "theme " << int(theme);
+        box->showPopup();
+        const QImage list = box->view()->window()->grab().toImage();
+        EXPECT_GE(contrast(list.pixelColor(0, list.height() / 2), Look::colour(Role::Raised)), 3.0)
+            << "theme " << int(theme);
+        EXPECT_GE(box->view()->sizeHintForRow(0), Look::kHit);
+        box->hidePopup();
+    }
+    Look::apply(*qApp, Theme::Light);
+}
+
+// How many dots of a heading the arrow changes, row by row from above.
+std::vector<int> arrowRows(QTableView &table, Qt::SortOrder order) {
+    QHeaderView &head = *table.horizontalHeader();
+    head.setSortIndicator(-1, order);
+    const QImage plain = head.grab().toImage();
+    head.setSortIndicator(0, order);
+    const QImage marked = head.grab().toImage();
+    std::vector<int> rows;
+    for (int y = 0; y < plain.height(); ++y) {
+        int changed = 0;
+        for (int x = 0; x < plain.width(); ++x)
+            changed += plain.pixel(x, y) != marked.pixel(x, y) ? 1 : 0;
+        if (changed > 0)
+            rows.push_back(changed);
+    }
+    return rows;
+}
+
+TEST(LookTest, TheSortArrowPointsUpWhereTheSmallestComesFirst) {
+    QStandardItemModel model(2, 2);
+    model.setHorizontalHeaderLabels({QStringLiteral("Name"), QStringLiteral("Day")});
+    DenseTable table(QStringLiteral("rows"), QStringLiteral("Rows"));
+    table.setModel(&model);
+    table.resize(500, 200);
+    table.setColumnWidth(0, 300);
+    table.show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(&table));
+    const std::vector<int> up = arrowRows(table, Qt::AscendingOrder);
+    const std::vector<int> down = arrowRows(table, Qt::DescendingOrder);
+    ASSERT_GE(up.size(), 3U);
+    ASSERT_GE(down.size(), 3U);
+    EXPECT_LT(up.front(), up.back());
+    EXPECT_GT(down.front(), down.back());
 }
 
 TEST(LookTest, ContrastAgreesWithItsDefinition) {

@@ -2,6 +2,7 @@
 // opens without an answer and is asked for by name, and where the keyboard is once a step is done.
 #include "core/desk/words/Words.h"
 #include "tests/gui/PageStory.h"
+#include "tests/gui/support/AttentionLines.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/DrainOrderForm.h"
 #include "ui/people/PatientForm.h"
@@ -270,18 +271,10 @@ TEST_F(PeopleForms, AfterPutOnHoldTheKeyboardIsInTheList) {
 
 TEST_F(PeopleForms, ARefillCallUnderTodayGoesToTheCall) {
     ASSERT_TRUE(waitFor([&] { return !session_.isBusy() && session_.stock() != nullptr; }));
-    constexpr int kKind = 2;
-    auto &table = in<DenseTable>(*today_, "attentionTable");
-    const auto &model = *table.model();
-    int call = -1;
-    for (int row = 0; row < model.rowCount() && call < 0; ++row)
-        if (model.index(row, kKind).data().toString() == desk::words(desk::AttentionKind::RefillCall))
-            call = row;
-    ASSERT_GE(call, 0) << "no refill call in the sample";
     qint64 called = 0, opened = 0;
     QObject::connect(today_.get(), &TodayPage::callHome, [&](qint64 patient) { called = patient; });
     QObject::connect(today_.get(), &TodayPage::showPatient, [&](qint64 patient) { opened = patient; });
-    table.setCurrentIndex(model.index(call, kKind));
+    chooseKind(in<DenseTable>(*today_, "attentionTable"), desk::AttentionKind::RefillCall);
     auto &open = in<QPushButton>(*today_, "attentionOpen");
     EXPECT_TRUE(open.text().startsWith(QStringLiteral("Call the home"))) << open.text().toStdString();
     open.click();

@@ -4,6 +4,7 @@
 #include "core/desk/words/OrderQuestionWords.h"
 #include "core/desk/words/Words.h"
 #include "tests/gui/PageStory.h"
+#include "tests/gui/support/AttentionLines.h"
 #include "ui/load/LoadPage.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/PatientsPage.h"
@@ -155,16 +156,10 @@ TEST_F(PeopleStory, ARefreshKeepsTheChosenLinesOfAHandOverAndChoosesNoOther) {
 TEST_F(PeopleStory, AReportOfAnIncidentThatIsDueLeadsTheManagerToIt) {
     workAs(UserRole::NurseManager);
     auto &table = in<DenseTable>(*today_, "attentionTable");
-    int found = -1;
-    for (int row = 0; row < table.model()->rowCount(); ++row)
-        if (table.model()->index(row, 2).data().toString() ==
-            desk::words(desk::AttentionKind::IncidentReport))
-            found = row;
-    ASSERT_GE(found, 0);
     bool isLedThere = false;
     const auto heard = QObject::connect(today_.get(), &TodayPage::showIncidents, today_.get(),
                                         [&isLedThere] { isLedThere = true; });
-    table.setCurrentIndex(table.model()->index(found, 0));
+    chooseKind(table, desk::AttentionKind::IncidentReport);
     QTest::keyClick(&table, Qt::Key_Return);
     QObject::disconnect(heard);
     EXPECT_TRUE(isLedThere);
@@ -172,11 +167,7 @@ TEST_F(PeopleStory, AReportOfAnIncidentThatIsDueLeadsTheManagerToIt) {
 
 TEST_F(PeopleStory, LeaveIsTheManagersToDecide) {
     const auto isOnToday = [&] {
-        auto &model = *in<DenseTable>(*today_, "attentionTable").model();
-        for (int row = 0; row < model.rowCount(); ++row)
-            if (model.index(row, 2).data().toString() == desk::words(desk::AttentionKind::LeaveWaiting))
-                return true;
-        return false;
+        return rowOfKind(in<DenseTable>(*today_, "attentionTable"), desk::AttentionKind::LeaveWaiting) >= 0;
     };
     EXPECT_FALSE(isOnToday()) << "the coordinator has nothing to decide";
     in<DenseTable>(*load_, "leaveTable").selectSourceRow(0);
@@ -184,7 +175,8 @@ TEST_F(PeopleStory, LeaveIsTheManagersToDecide) {
         EXPECT_TRUE(in<QLabel>(dialog, "leaveWhose").text().contains(QStringLiteral("nurse manager")));
         for (const char *name : {"leaveApprove", "leaveDecline"}) {
             EXPECT_FALSE(in<QPushButton>(dialog, name).isEnabled()) << name;
-            EXPECT_TRUE(in<QPushButton>(dialog, name).toolTip().contains(QStringLiteral("Work as this user")));
+            EXPECT_TRUE(
+                in<QPushButton>(dialog, name).toolTip().contains(QStringLiteral("Work as this user")));
         }
         in<QPushButton>(dialog, "leaveClose").click();
     });

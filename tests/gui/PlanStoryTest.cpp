@@ -71,6 +71,7 @@ protected:
             if (tabs.widget(i)->findChild<QPushButton *>(QStringLiteral("visitOrderAdd")))
                 tabs.setCurrentIndex(i);
     }
+    std::size_t waiting() { return desk::patientCalls(*session().agency()).size(); }
     // Tomorrow's first visit that another nurse may take, given to her and published.
     NurseId changeTomorrow() {
         const auto week = session().thisWeek();
@@ -174,7 +175,7 @@ TEST_F(PlanStory, ANurseIsToldOfARoundThatChangedAndTheLineCloses) {
             ->setPlainText(QStringLiteral("phoned, she knows"));
         press(form, "formSave");
     });
-    QTest::mouseClick(&told, Qt::LeftButton);
+    QTest::keyClick(&table, Qt::Key_Return); // what the row asks for, as its button does
     waitComputed();
     EXPECT_EQ(rowOf(nurse), -1);
     const auto &kept = session().agency()->snapshot().planTold;
@@ -208,12 +209,12 @@ TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
     table.setFocus();
     table.selectRow(row());
     EXPECT_TRUE(find<QPushButton>("attentionOpen").text().contains(QStringLiteral("call list")));
-    int homes = 0;
+    const auto homes = waiting();
+    ASSERT_GE(homes, 1U);
     withNextForm([&](QWidget &dialog) {
         auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
         ASSERT_NE(calls, nullptr);
-        homes = calls->model()->rowCount();
-        ASSERT_GE(homes, 1);
+        const int rows = calls->model()->rowCount();
         const auto record = [&](int choice) {
             withNextForm([&](QWidget &form) {
                 press(form, "formSave");
@@ -229,7 +230,7 @@ TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
             return calls->currentIndex().siblingAtColumn(kTried).data().toString().contains(
                 QStringLiteral("nobody answered"));
         }));
-        EXPECT_EQ(calls->model()->rowCount(), homes);
+        EXPECT_EQ(calls->model()->rowCount(), rows);
         const QString copy = path("calls.csv");
         Ask::nextText(copy);
         press(dialog, "patientCallsCsv");
@@ -240,18 +241,66 @@ TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
         press(dialog, "patientCallsPrint");
         EXPECT_TRUE(QFile::exists(paper));
         record(0); // the patient
-        EXPECT_TRUE(waitFor([&] { return calls->model()->rowCount() == homes - 1; }));
+        EXPECT_TRUE(waitFor([&] { return waiting() == homes - 1; }));
+        EXPECT_LT(calls->model()->rowCount(), rows);
         press(dialog, "patientCallsClose");
     });
     QTest::keyClick(&table, Qt::Key_Return);
     waitComputed();
-    EXPECT_EQ(desk::patientCalls(*session().agency()).size(), static_cast<std::size_t>(homes - 1));
+    EXPECT_EQ(waiting(), homes - 1);
     EXPECT_EQ(row() >= 0, homes > 1);
     const auto &kept = session().agency()->snapshot().patientTold;
     ASSERT_EQ(kept.size(), 2U);
     EXPECT_EQ(kept[0].reached, Reached::Nobody);
     EXPECT_EQ(kept[1].reached, Reached::Patient);
     EXPECT_EQ(kept[0].visits, kept[1].visits);
+}
+
+TEST_F(PlanStory, ACallWrittenDownWronglyIsPutBackByEnterAndByItsKey) {
+    window_->resize(1600, 900);
+    window_->showPage(QStringLiteral("today"));
+    ASSERT_TRUE(changeTomorrow().isSet());
+    const auto homes = waiting();
+    ASSERT_GE(homes, 1U);
+    withNextForm([&](QWidget &dialog) {
+        EXPECT_EQ(dialog.width(), window_->width() * 4 / 5);
+        auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
+        auto *recorded = dialog.findChild<DenseTable *>(QStringLiteral("recordedCallsTable"));
+        auto *back = dialog.findChild<QPushButton *>(QStringLiteral("patientCallsBack"));
+        ASSERT_TRUE(calls && recorded && back);
+        EXPECT_FALSE(recorded->isVisible()) << "nothing was written down";
+        EXPECT_FALSE(back->isEnabled());
+        const auto reach = [&] {
+            const int before = recorded->model()->rowCount();
+            withNextForm([&](QWidget &form) {
+                choose(form, "reached", 0);
+                press(form, "formSave");
+            });
+            QTest::keyClick(calls, Qt::Key_Return);
+            EXPECT_TRUE(waitFor([&] { return recorded->model()->rowCount() == before + 1; }));
+            EXPECT_EQ(waiting(), homes - 1);
+            recorded->setCurrentIndex(recorded->model()->index(0, 0)); // the newest
+        };
+        reach();
+        EXPECT_TRUE(recorded->isVisible() && back->isEnabled());
+        Ask::nextText(QStringLiteral("wrong row"));
+        recorded->setFocus();
+        QTest::keyClick(recorded, Qt::Key_Return);
+        EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
+        constexpr int kPutBack = 6;
+        EXPECT_TRUE(
+            recorded->model()->index(0, kPutBack).data().toString().contains(QStringLiteral("wrong row")));
+        EXPECT_FALSE(back->isEnabled()) << "once is enough";
+        reach();
+        Ask::nextText(QStringLiteral("it was the neighbour"));
+        QTest::keyClick(&dialog, Qt::Key_B, Qt::ControlModifier);
+        EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
+        press(dialog, "patientCallsClose");
+    });
+    find<QAction>("actionPatientCalls").trigger();
+    const auto &kept = session().agency()->snapshot().patientTold;
+    ASSERT_EQ(kept.size(), 2U) << "both calls stay on record";
+    EXPECT_TRUE(kept[0].isTakenBack() && kept[1].isTakenBack());
 }
 
 TEST_F(PlanStory, AnOwedVisitIsCalledOffWithAReasonAndIsNotOwedAgain) {

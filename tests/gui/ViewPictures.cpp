@@ -1,8 +1,9 @@
 // Draws every workplace of an agency file and its tabs to PNG pictures, for looking at: view_pictures FILE
-// FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]]. `plan` plans next week first, `save` stores it in the
-// file. Not a test by itself; the gui tests assert, this shows.
+// FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]] [forms]. `plan` plans next week first, `save` stores it in
+// the file; `forms` draws the forms instead. Not a test by itself; the gui tests assert, this shows.
 #include "core/base/Clock.h"
 #include "tests/gui/WaitFor.h"
+#include "tests/gui/support/FormPictures.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Look.h"
@@ -14,6 +15,7 @@
 #include <QPushButton>
 #include <QTabWidget>
 #include <QTest>
+#include <QTimer>
 #include <QToolButton>
 
 #include <cstdio>
@@ -42,6 +44,24 @@ void drawTabs(kitround::ui::MainWindow &window, QWidget &within, const QDir &fol
     }
 }
 
+// The what-if as it asks, and with its answer to the question it opens with.
+void drawWhatIf(kitround::ui::MainWindow &window, const QDir &folder, const QString &suffix) {
+    auto *open = window.findChild<QPushButton *>(QStringLiteral("loadWhatIf"));
+    QTimer::singleShot(200, &window, [&] {
+        QWidget *dialog = QApplication::activeModalWidget();
+        if (!dialog)
+            return;
+        dialog->grab().save(folder.filePath(QStringLiteral("whatif") + suffix));
+        dialog->findChild<QPushButton *>(QStringLiteral("whatIfRun"))->click();
+        auto *keep = dialog->findChild<QPushButton *>(QStringLiteral("whatIfKeep"));
+        waitFor([&] { return keep->isEnabled(); }, 60000);
+        QTest::qWait(60);
+        dialog->grab().save(folder.filePath(QStringLiteral("whatif-answer") + suffix));
+        dialog->findChild<QPushButton *>(QStringLiteral("whatIfClose"))->click();
+    });
+    open->click();
+}
+
 } // namespace
 
 int main(int argc, char **argv) {
@@ -50,7 +70,8 @@ int main(int argc, char **argv) {
     QApplication::setApplicationVersion(QStringLiteral("pictures"));
     const QStringList arguments = QApplication::arguments();
     if (arguments.size() < 3) {
-        std::fprintf(stderr, "usage: view_pictures FILE FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]]\n");
+        std::fprintf(stderr, "usage: view_pictures FILE FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]] "
+                             "[forms]\n");
         return 2;
     }
     const bool dark = arguments.value(3) == QStringLiteral("dark");
@@ -80,6 +101,10 @@ int main(int argc, char **argv) {
         return 1;
     std::printf("computed after %lld ms\n", static_cast<long long>(timer.elapsed()));
     QTest::qWait(100);
+    if (arguments.contains(QStringLiteral("forms"))) {
+        ui::drawForms(window, folder, suffix);
+        return 0;
+    }
     for (const char *page :
          {"today", "calendar", "stock", "reorders", "load", "patients", "nurses", "catalogue", "settings"}) {
         timer.restart();
@@ -115,6 +140,8 @@ int main(int argc, char **argv) {
             asDay->click();
         }
         drawTabs(window, window, folder, QString::fromLatin1(page), suffix);
+        if (QLatin1String(page) == QLatin1String("load"))
+            drawWhatIf(window, folder, suffix);
     }
     ui::AboutBox about(&window);
     about.show();

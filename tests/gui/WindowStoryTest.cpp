@@ -3,6 +3,7 @@
 #include "core/desk/views/Attention.h"
 #include "tests/gui/GridPointer.h"
 #include "tests/gui/WindowFixture.h"
+#include "tests/gui/support/AttentionLines.h"
 #include "ui/people/PatientsPage.h"
 #include "ui/setup/NewAgency.h"
 #include "ui/shared/Ask.h"
@@ -398,15 +399,7 @@ TEST_F(WindowStory, WhateverIsWorkedHasANameForAScreenReader) {
 TEST_F(WindowStory, ARefillCallUnderTodayOpensItsForm) {
     openSample();
     window_->showPage(QStringLiteral("today"));
-    constexpr int kKind = 2;
-    auto &table = find<DenseTable>("attentionTable");
-    const auto &model = *table.model();
-    int call = -1;
-    for (int row = 0; row < model.rowCount() && call < 0; ++row)
-        if (model.index(row, kKind).data().toString() == desk::words(desk::AttentionKind::RefillCall))
-            call = row;
-    ASSERT_GE(call, 0) << "no refill call in the sample";
-    table.setCurrentIndex(model.index(call, kKind));
+    chooseKind(find<DenseTable>("attentionTable"), desk::AttentionKind::RefillCall);
     withNextForm([](QWidget &form) {
         EXPECT_TRUE(form.windowTitle().startsWith(QStringLiteral("Refill call: ")))
             << form.windowTitle().toStdString();

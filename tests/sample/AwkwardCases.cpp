@@ -271,6 +271,14 @@ private:
             }));
         add("incident closed with its outcome",
             any(s_.incidents, [](const Incident &i) { return i.closedOn && !i.outcome.empty(); }));
+        add("decision of a former week, still open", any(s_.decisionNotes, [&](const DecisionNote &d) {
+                return !d.closedOn && d.weekStart.plusDays(7) <= s_.asOf;
+            }));
+        add("decision for the week to plan", any(s_.decisionNotes, [&](const DecisionNote &d) {
+                return !d.closedOn && d.weekStart == week_.from;
+            }));
+        add("decision closed with its outcome",
+            any(s_.decisionNotes, [](const DecisionNote &d) { return d.closedOn && !d.outcome.empty(); }));
     }
 
     const SnapshotIndex &a_;

@@ -58,6 +58,7 @@ TEST_F(SampleFile, IsTheSameWhenMadeTwice) {
     EXPECT_TRUE(same(a.plans, b.plans));
     EXPECT_TRUE(same(a.lots, b.lots));
     EXPECT_TRUE(same(a.incidents, b.incidents));
+    EXPECT_TRUE(same(a.decisionNotes, b.decisionNotes));
 }
 
 TEST_F(SampleFile, HoldsEveryAwkwardCase) {

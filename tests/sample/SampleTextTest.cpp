@@ -71,6 +71,7 @@ TEST(SampleText, EveryRecordOfTheSampleIsValid) {
     expectValid(s.movements, "movement");
     expectValid(s.phoneCalls, "call");
     expectValid(s.incidents, "incident");
+    expectValid(s.decisionNotes, "decision");
 }
 
 TEST(SampleText, TheBottleOfAnIncidentHadComeToThatHome) {
@@ -133,6 +134,18 @@ TEST(SampleText, NothingLeavesTheStoreroomOrACarThatIsNotThere) {
             sums[{m.to, m.item, lot}] += m.quantity.count();
     }
     EXPECT_GT(sums.size(), 100U);
+}
+
+TEST(SampleText, OnlyWhatHasLeftIsShipped) {
+    std::size_t packed = 0;
+    for (const Delivery &d : sample().deliveries)
+        if (d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked) {
+            packed += d.status == DeliveryStatus::Picked ? 1U : 0U;
+            EXPECT_FALSE(d.shippedAt) << "delivery " << d.id.value();
+        } else if (d.status == DeliveryStatus::InTransit) {
+            EXPECT_TRUE(d.shippedAt) << "delivery " << d.id.value();
+        }
+    EXPECT_GT(packed, 0U);
 }
 
 TEST(SampleText, NoNurseIsAtTwoHomesAtOnce) {

@@ -5,6 +5,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
+#include "ui/calendar/ElidedLabel.h"
 #include "ui/calendar/PlanTrace.h"
 #include "ui/calendar/ReasonsPanel.h"
 #include "ui/calendar/VisitForm.h"
@@ -22,6 +23,7 @@
 #include <QPushButton>
 #include <QStackedWidget>
 #include <QToolButton>
+#include <QVBoxLayout>
 
 namespace kitround::ui {
 
@@ -53,7 +55,7 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
     };
     const auto activate = [this](int job) {
         showReasons(job);
-        reasons_->setFocus();
+        reasons_->takeFocus();
     };
     sideTimer_.setSingleShot(true);
     connect(&sideTimer_, &QTimer::timeout, this, [this] { showReasons(currentJob()); });
@@ -64,7 +66,10 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
     }
     connect(reasons_, &ReasonsPanel::closeAsked, this, &CalendarPage::leaveReasons);
     connect(draft_.stack(), &QUndoStack::indexChanged, this, &CalendarPage::told);
-    connect(grid_, &WeekGrid::currentChanged, this, &CalendarPage::showReasons);
+    connect(grid_, &WeekGrid::currentChanged, this, [this](int job) {
+        if (!isDayShown())
+            showReasons(job);
+    });
     connect(grid_, &WeekGrid::activated, this, activate);
     connect(grid_, &WeekGrid::moveAsked, this, moveTo);
     connect(grid_, &WeekGrid::removalAsked, this, &CalendarPage::takeOut);
@@ -131,9 +136,16 @@ void CalendarPage::makeHead() {
         weeks_->addItem(tr("%1 weeks").arg(n));
     head()->addWidget(weeks_);
     connect(weeks_, &QComboBox::activated, this, [this](int index) { setWeeks(index + 1); });
-    status_ = new QLabel(this);
+    makeStatus();
+}
+
+void CalendarPage::makeStatus() {
+    // Over the whole width, whatever stands beside the cards: in the head it would be cut.
+    status_ = new ElidedLabel(this);
     status_->setObjectName(QStringLiteral("planStatus"));
-    head()->addWidget(status_, 1);
+    if (auto *column = qobject_cast<QVBoxLayout *>(layout()))
+        column->insertWidget(1, status_);
+    head()->addStretch(1);
     progress_ = new QProgressBar(this);
     progress_->setObjectName(QStringLiteral("planProgress"));
     progress_->setRange(0, 1000);
@@ -195,7 +207,7 @@ void CalendarPage::makeActions() {
     for (std::size_t i = 0; i < kSteps.size(); ++i)
         moves_[i] = action(QStringLiteral("actionMove%1").arg(i), {}, {},
                            [this, step = kSteps[i]] { area()->moveBeside(step.first, step.second); });
-    action(QStringLiteral("actionCallOut"), tr("A nurse calls &out…"), QKeySequence(Qt::CTRL | Qt::Key_U),
+    action(QStringLiteral("actionCallOut"), tr("&A nurse calls out…"), QKeySequence(Qt::CTRL | Qt::Key_U),
            [this] { callOut(); });
     action(QStringLiteral("actionOverrun"), tr("The chosen visit &runs over…"), {}, [this] { overrun(); });
     action(QStringLiteral("actionMend"), tr("&Mend the plan after changes"),
@@ -204,7 +216,7 @@ void CalendarPage::makeActions() {
     action(QStringLiteral("actionChanges"), tr("What &changed since publishing…"), {},
            [this] { showChanges(); });
     action(QStringLiteral("actionCompare"), tr("Compare p&lans…"), {}, [this] { comparePlans(); });
-    action(QStringLiteral("actionPrintWeek"), tr("Print the &week…"), QKeySequence::Print,
+    action(QStringLiteral("actionPrintWeek"), tr("Print the wee&k…"), QKeySequence::Print,
            [this] { printWeek(); });
     printDay_ = action(QStringLiteral("actionPrintDay"), {}, {}, [this] { printDaySheets(); });
     nameActions();
@@ -246,8 +258,10 @@ void CalendarPage::setDayShown(bool isDay) {
     }
     views_->setCurrentWidget(isDay ? static_cast<QWidget *>(day_) : grid_);
     showPicture();
-    if (job >= 0)
+    if (area()->holds(job))
         chooseJob(job);
+    else
+        showReasons(-1); // the visit stands on another day
     takeFocus();
 }
 
@@ -338,6 +352,11 @@ void CalendarPage::openShownWeek() {
                 Ask::problem(this, week.error());
             } else {
                 delete bounder_;
+                if (!draft_.isOpen() || draft_.picture().week != (*week)->week) {
+                    grid_->forget();
+                    day_->lines()->forget();
+                    showSide(false);
+                }
                 draft_.open(*week);
             }
         });

@@ -39,12 +39,14 @@ public:
 
 private:
     void makeHead();
+    void makeStatus(); // how the plan stands, and what is done with it
     void makeActions();
     void openShownWeek(); // in the background, for weeks the session did not open
     void sessionComputed();
     void showPicture();
     void showHead(DateRange shown, int weeks);
     void showStatus(std::size_t unplaced, double mainNurseShare);
+    static QString inOneLine(const QStringList &bits);
     void nameActions(); // a day's or a week's
     void showReasons(int job);
     void leaveReasons();

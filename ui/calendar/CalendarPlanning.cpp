@@ -1,4 +1,5 @@
 // The part of the calendar page that plans, saves and publishes.
+#include "core/desk/views/PublishNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
@@ -70,7 +71,7 @@ void CalendarPage::plan() {
                     tr("Best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open)};
                 if (const QString gap = gapText(cost); !gap.isEmpty())
                     bits << gap;
-                status_->setText(bits.join(QStringLiteral("\n")));
+                status_->setText(inOneLine(bits));
             });
     progress_->setValue(0);
     progress_->show();
@@ -151,10 +152,14 @@ bool CalendarPage::confirmPublish() {
             if (placed.secondDuty >= 0)
                 nurses.insert(desk::nurseOfDuty(week, placed.secondDuty));
         }
-    QStringList lines{
-        tr("%1, %2; they are told from now on.")
-            .arg(desk::visitsText(visits),
-                 desk::counted(static_cast<std::int64_t>(nurses.size()), tr("1 nurse"), tr("%1 nurses")))};
+    const QString what =
+        tr("%1, %2").arg(desk::visitsText(visits), desk::counted(static_cast<std::int64_t>(nurses.size()),
+                                                                 tr("1 nurse"), tr("%1 nurses")));
+    const auto news = desk::publishNews(week);
+    QStringList lines{news && news->isAgain ? tr("%1.").arg(what)
+                                            : tr("%1; they are told from now on.").arg(what)};
+    if (news)
+        lines << desk::publishNewsLines(*news);
     if (const auto open = static_cast<std::int64_t>(desk::unplacedJobs(week).size()); open > 0)
         lines << desk::counted(open, tr("1 visit is not placed. It stays due and on the start page."),
                                tr("%1 visits are not placed. They stay due and on the start page."));

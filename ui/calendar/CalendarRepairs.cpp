@@ -47,7 +47,7 @@ void CalendarPage::callOut() {
     if (!out)
         return;
     RepairDialog dialog(
-        session(), week, tr("A nurse calls out"), tr("Take and publish this plan"),
+        session(), week, tr("A nurse calls out"), tr("&Take and publish this plan"),
         [week, out](std::stop_token stop) { return desk::repairCallOut(*week, *out, stop); }, this);
     dialog.setHead(tr("Taking this plan publishes it at once, and the absence is put on record."));
     if (dialog.exec() != QDialog::Accepted || !dialog.repaired())
@@ -89,7 +89,7 @@ void CalendarPage::overrun() {
     }
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(
-        session(), week, tr("The visit runs over"), tr("Take this plan"),
+        session(), week, tr("The visit runs over"), tr("&Take this plan"),
         [week, job, minutes](std::stop_token stop) {
             return desk::repairOverrun(*week, job, Minutes::of(minutes), stop);
         },
@@ -106,7 +106,7 @@ void CalendarPage::mend() {
         return;
     const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(
-        session(), week, tr("Mend the plan"), tr("Take this plan"),
+        session(), week, tr("Mend the plan"), tr("&Take this plan"),
         [week](std::stop_token stop) { return desk::repairToRecords(*week, stop); }, this);
     dialog.setHead(draftHead());
     if (dialog.exec() == QDialog::Accepted && dialog.repaired())

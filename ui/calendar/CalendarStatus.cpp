@@ -51,7 +51,8 @@ void CalendarPage::showPicture() {
         status_->setToolTip({});
         showEmpty(
             tr("No nurse yet. Add nurses with their shifts under Nurses; visits due come from the visit "
-               "orders in the patients' records. Then plan the week here."));
+               "orders in the patients' records. Then plan the week here."),
+            tr("Enter nurses"), QStringLiteral("nurses"));
         return;
     }
     showEmpty({});
@@ -98,9 +99,9 @@ void CalendarPage::nameActions() {
     moves_[2]->setText(tr("Visit to a nurse above") + keys.arg(tr("Up")));
     moves_[3]->setText(tr("Visit to a nurse below") + keys.arg(tr("Down")));
     printDay_->setText(isDay && draft_.isOpen()
-                           ? tr("Print &day sheets for %1…")
+                           ? tr("Print day s&heets for %1…")
                                  .arg(desk::dayText(shownDay_.value_or(shownWeek().from), session().today()))
-                           : tr("Print &day sheets…"));
+                           : tr("Print day s&heets…"));
 }
 
 void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
@@ -109,23 +110,23 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
     const double cost = week.evaluation.parts.total();
     const QString due = desk::visitsText(static_cast<std::int64_t>(week.due.size()));
     const QStringList broken = desk::brokenRules(week);
+    // What has to be acted on first, what may be cut last.
     QStringList bits;
     bits << (weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
     bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
-    QStringList costBits{tr("cost %1").arg(static_cast<qlonglong>(cost + 0.5))};
-    if (const QString gap = gapText(cost); !gap.isEmpty())
-        costBits << gap;
-    if (unplaced < week.due.size())
-        bits << tr("main nurse %1 %").arg(static_cast<int>(mainNurseShare * 100 + 0.5));
     if (!broken.isEmpty())
         bits << desk::counted(broken.size(), tr("1 rule broken"), tr("%1 rules broken"));
     if (draft_.isChanged())
         bits << tr("not saved");
     if (const QString published = desk::publishedText(*week.agency, shownWeek().from, draft_.isChanged());
         !published.isEmpty())
-        costBits << published;
-    const QString dot = QStringLiteral("  ·  ");
-    status_->setText(bits.join(dot) + u'\n' + costBits.join(dot));
+        bits << published;
+    bits << tr("cost %1").arg(static_cast<qlonglong>(cost + 0.5));
+    if (const QString gap = gapText(cost); !gap.isEmpty())
+        bits << gap;
+    if (unplaced < week.due.size())
+        bits << tr("main nurse %1 %").arg(static_cast<int>(mainNurseShare * 100 + 0.5));
+    status_->setText(inOneLine(bits));
     // A small window cuts its end; and which rules are broken has no room in it.
     status_->setToolTip((QStringList{status_->text()} + broken).join(u'\n'));
     QPalette ink = palette();
@@ -140,6 +141,10 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
             ? (QStringList{tr("Not to be published: the plan breaks a rule.")} + broken).join(u'\n')
         : isPublishedAsItStands() ? tr("Nothing changed since it was published.")
                                   : publishText());
+}
+
+QString CalendarPage::inOneLine(const QStringList &bits) {
+    return bits.join(QStringLiteral("  ·  "));
 }
 
 bool CalendarPage::isPublishedAsItStands() const {

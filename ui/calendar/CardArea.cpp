@@ -73,6 +73,14 @@ const CardArea::PlacedCard *CardArea::currentCard() const {
     return first;
 }
 
+bool CardArea::holds(std::int32_t job) const {
+    return std::ranges::any_of(placed_, [job](const PlacedCard &placed) { return placed.card->job == job; });
+}
+
+void CardArea::forget() {
+    current_ = currentRow_ = -1;
+}
+
 void CardArea::showCurrent(std::int32_t job) {
     current_ = job;
     if (const PlacedCard *placed = currentCard()) {
@@ -116,6 +124,14 @@ void CardArea::paintTray(QPainter &painter, bool isEmpty, const QString &head) c
     painter.setFont(Look::strongFont());
     painter.setPen(Look::colour(isEmpty || isPlanning_ ? Role::FaintInk : Role::Act));
     painter.drawText(box.adjusted(kEdge, 6, -kEdge, 0), Qt::AlignLeft | Qt::AlignTop, head);
+}
+
+void CardArea::paintFocus(QPainter &painter) const {
+    if (!hasFocus() || currentCard())
+        return;
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(Look::colour(Role::Accent), 2));
+    painter.drawRect(viewport()->rect().adjusted(1, 1, -1, -1));
 }
 
 void CardArea::resizeEvent(QResizeEvent *) {

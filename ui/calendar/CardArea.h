@@ -41,6 +41,9 @@ class CardArea : public QAbstractScrollArea {
 public:
     explicit CardArea(QWidget *parent = nullptr);
     std::int32_t currentJob() const { return current_; }
+    bool holds(std::int32_t job) const; // a card of it is among those shown
+    // Chooses nothing and says nothing: another week's visits have other numbers.
+    void forget();
     // Asked while a card is held over a nurse's day.
     void setHinter(std::function<DropHint(std::int32_t job, const CardDrop &drop)> hinter) {
         hinter_ = std::move(hinter);
@@ -82,6 +85,8 @@ protected:
     virtual int headHeight() const = 0;                         // over the rows; never scrolled
     void paintCards(QPainter &painter, QStringList (*textsOnRow)(const desk::VisitCard &)) const;
     void paintTray(QPainter &painter, bool isEmpty, const QString &head) const;
+    // Where no card shows that the keyboard is here.
+    void paintFocus(QPainter &painter) const;
 
     virtual void chooseBeside(int right, int down) = 0; // steps of -1, 0 or 1
     virtual void askMoveBeside(int right, int down) = 0;

@@ -4,6 +4,7 @@
 #include "ui/shared/Look.h"
 
 #include <QIcon>
+#include <QObject>
 #include <QPainter>
 
 namespace kitround::ui {
@@ -125,8 +126,8 @@ QString cardTip(const desk::VisitCard &card) {
                      .arg(desk::timeText(card.start), desk::timeText(card.end))
                      .arg(card.travelBefore.count());
     lines << desk::words(card.status);
-    if (card.isLocked)
-        lines << QObject::tr("Locked");
+    if (!card.lockText.isEmpty())
+        lines << card.lockText;
     if (card.carriesSupplies)
         lines << QObject::tr("Supplies ride with this visit");
     if (card.needsTwo)

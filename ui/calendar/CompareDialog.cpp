@@ -128,13 +128,13 @@ void CompareDialog::build() {
         steps->addWidget(button);
         return button;
     };
-    save_ = step(QStringLiteral("compareCsv"), tr("Save as CSV…"), [this] {
+    save_ = step(QStringLiteral("compareCsv"), tr("Save as CS&V…"), [this] {
         saveTable(this, session_, desk::comparisonTable(comparison_, *hand_.week->agency));
     });
-    print_ = step(QStringLiteral("comparePrint"), tr("Print…"),
+    print_ = step(QStringLiteral("comparePrint"), tr("&Print…"),
                   [this] { offerPaper(this, session_, desk::comparisonPaper(comparison_, *hand_.week)); });
     steps->addStretch(1);
-    step(QStringLiteral("compareClose"), tr("Close"), [this] { reject(); });
+    step(QStringLiteral("compareClose"), tr("&Close"), [this] { reject(); });
     layout->addLayout(steps);
     resize(1000, 620);
 }

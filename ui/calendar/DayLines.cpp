@@ -4,6 +4,7 @@
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CardPainting.h"
+#include "ui/calendar/LabelPlaces.h"
 #include "ui/shared/Look.h"
 
 #include <QMouseEvent>
@@ -33,8 +34,8 @@ void DayLines::setBoard(desk::DayBoard board) {
     isDragging_ = false;
     drop_.reset();
     arrange();
-    if (!currentCard())
-        current_ = -1;
+    if (current_ >= 0 && !currentCard())
+        choose(nullptr); // it stands on another day
     viewport()->update();
 }
 
@@ -99,6 +100,7 @@ void DayLines::paintEvent(QPaintEvent *) {
     drawDrop(painter);
     painter.resetTransform();
     drawAxis(painter); // stays in sight while scrolling
+    paintFocus(painter);
     if (isDragging_)
         paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
 }
@@ -131,18 +133,16 @@ void DayLines::drawRound(QPainter &painter, int row) const {
     painter.setPen(QPen(Look::colour(Role::Line), 1, Qt::DotLine));
     for (std::int64_t hour = board_.from.count() / 60 + 1; hour < board_.to.count() / 60; ++hour)
         painter.drawLine(x(Minutes::of(hour * 60)), top, x(Minutes::of(hour * 60)), top + kRowHeight - 1);
-    const auto hatch = [&](const desk::TimeSpan &span, const QString &text) {
-        const QRect box(x(span.from), top + 20, x(span.to) - x(span.from), cardHeight());
-        painter.fillRect(box, QBrush(Look::colour(Role::Line), Qt::BDiagPattern));
-        painter.setPen(Look::colour(Role::FaintInk));
-        painter.drawText(QRect(box.left() - 20, top + 3, box.width() + 40, 15), Qt::AlignCenter, text);
+    const auto hatch = [&](const desk::TimeSpan &span) {
+        painter.fillRect(QRect(x(span.from), top + 20, x(span.to) - x(span.from), cardHeight()),
+                         QBrush(Look::colour(Role::Line), Qt::BDiagPattern));
     };
-    painter.setFont(Look::smallFont());
     if (round.breakTime)
-        hatch(*round.breakTime, tr("break"));
+        hatch(*round.breakTime);
     for (const desk::TimeSpan &blocked : round.blocked)
-        hatch(blocked, tr("away"));
+        hatch(blocked);
     drawTravel(painter, round, top);
+    drawTimes(painter, round, top);
     painter.setPen(Look::colour(Role::Line));
     painter.drawLine(0, top + kRowHeight - 1, viewport()->width(), top + kRowHeight - 1);
     painter.setFont(Look::strongFont());
@@ -159,7 +159,8 @@ void DayLines::drawRound(QPainter &painter, int row) const {
                   .arg(desk::visitsText(static_cast<std::int64_t>(round.stops.size())))
                   .arg(round.travel.count())
                   .arg(desk::aboutDistanceText(round.distance, board_.unit));
-    painter.drawText(QRect(8, top + 26, kNurseWidth - 16, 16), Qt::AlignLeft, what);
+    painter.drawText(QRect(8, top + 26, kNurseWidth - 16, 16), Qt::AlignLeft,
+                     painter.fontMetrics().elidedText(what, Qt::ElideRight, kNurseWidth - 16));
 }
 
 // Travel is a thin line before each visit and on the way home.
@@ -171,11 +172,37 @@ void DayLines::drawTravel(QPainter &painter, const desk::DayRound &round, int to
     for (const desk::DayStop &stop : round.stops)
         painter.drawLine(x(stop.card.start - stop.card.travelBefore), y, x(stop.card.start), y);
     painter.drawLine(x(round.stops.back().card.end), y, x(round.back), y);
+}
+
+// Over the line: when each visit starts, and what the hatched spans are. What finds no room beside the one
+// before is in the card's tip.
+void DayLines::drawTimes(QPainter &painter, const desk::DayRound &round, int top) const {
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::FaintInk));
+    QStringList texts;
+    std::vector<std::vector<QRectF>> wishes;
+    const auto add = [&](const QString &text, Minutes from, Minutes to, bool isCentred) {
+        const int left = x(from), right = x(to), wide = painter.fontMetrics().horizontalAdvance(text) + 4;
+        texts << text;
+        std::vector<QRectF> &places = wishes.emplace_back();
+        if (isCentred)
+            places.emplace_back((left + right - wide) / 2.0, top + 3, wide, 15);
+        else
+            places.emplace_back(left, top + 3, wide, 15);
+        if (right - wide >= left)
+            places.emplace_back(right - wide, top + 3, wide, 15);
+    };
     for (const desk::DayStop &stop : round.stops)
-        painter.drawText(QRect(x(stop.card.start), top + 3, 60, 15), Qt::AlignLeft | Qt::AlignVCenter,
-                         desk::timeText(stop.card.start));
+        add(desk::timeText(stop.card.start), stop.card.start, stop.card.end, false);
+    if (round.breakTime)
+        add(tr("break"), round.breakTime->from, round.breakTime->to, true);
+    for (const desk::TimeSpan &blocked : round.blocked)
+        add(tr("away"), blocked.from, blocked.to, true);
+    const auto places =
+        placeLabels(wishes, {}, QRectF(kNurseWidth, top, viewport()->width() - kNurseWidth, kRowHeight));
+    for (std::size_t i = 0; i < places.size(); ++i)
+        if (places[i])
+            painter.drawText(*places[i], Qt::AlignLeft | Qt::AlignVCenter, texts[static_cast<qsizetype>(i)]);
 }
 
 // The hours in which the chosen visit may start, under its card, on its own line.

@@ -36,6 +36,7 @@ private:
     void drawAxis(QPainter &painter) const;
     void drawRound(QPainter &painter, int row) const;
     void drawTravel(QPainter &painter, const desk::DayRound &round, int top) const;
+    void drawTimes(QPainter &painter, const desk::DayRound &round, int top) const;
     void drawMayStart(QPainter &painter) const;
     void drawTray(QPainter &painter) const;
     void drawDrop(QPainter &painter) const;

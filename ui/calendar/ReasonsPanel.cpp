@@ -136,11 +136,24 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     lockDay_->setChecked(visit.dayIsLocked);
     lockNurse_->setChecked(visit.nurseIsLocked);
     lockTime_->setChecked(visit.timeIsLocked);
-    for (QCheckBox *box : {lockDay_, lockNurse_, lockTime_})
-        box->setEnabled(isPlaced);
+    for (QCheckBox *box : {lockDay_, lockNurse_, lockTime_}) {
+        box->setEnabled(isPlaced && reasons.noLocks.isEmpty());
+        box->setToolTip(reasons.noLocks);
+    }
     remove_->setEnabled(isPlaced);
     drop_->setVisible(visit.order.has_value());
     close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
+}
+
+void ReasonsPanel::takeFocus() {
+    QWidget *first = offers_.empty() ? nullptr : offers_.front();
+    for (QWidget *step : std::initializer_list<QWidget *>{lockDay_, close_, remove_, patient_})
+        if (!first && step->isEnabled())
+            first = step;
+    if (!first)
+        return setFocus(Qt::OtherFocusReason);
+    first->show(); // an offer that was made just now is hidden until its layout comes to it
+    first->setFocus(Qt::OtherFocusReason);
 }
 
 // The offers are made anew for each visit and would come last: they come first, right after the cards.

@@ -19,6 +19,7 @@ public:
     explicit ReasonsPanel(QWidget *parent = nullptr);
     void show(const desk::WeekPicture &week, std::int32_t job);
     void clear();
+    void takeFocus(); // to the first thing that may be done here
 
 Q_SIGNALS:
     void moveAsked(int job, qint64 nurse, qint64 dayNumber, int startMinute); // -1: best time

@@ -35,11 +35,11 @@ QString summaryOf(std::int64_t moved, std::int64_t left) {
     if (moved + left == 0)
         return QObject::tr("No visit has to move, and nobody has to be phoned.");
     QStringList what, lines;
-    if (moved > 0)
-        what << desk::counted(moved, QObject::tr("1 visit moves."), QObject::tr("%1 visits move."));
     if (left > 0)
         what << desk::counted(left, QObject::tr("1 visit finds no place."),
                               QObject::tr("%1 visits find no place."));
+    if (moved > 0)
+        what << desk::counted(moved, QObject::tr("1 visit moves."), QObject::tr("%1 visits move."));
     lines << what.join(u' ') << QObject::tr("Phone everybody on the list before the plan is relied on.");
     if (left > 0)
         lines << QObject::tr("A visit without a place needs a decision: another day with the prescriber's "
@@ -81,10 +81,8 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr week, std::vec
 }
 
 void RepairDialog::showCosts(const desk::WeekPicture &before, const desk::WeekPicture &after) {
-    const QStringList lines = desk::costDifferences(before, after);
-    costs_->setText(lines.isEmpty() ? tr("The plan costs what it did.")
-                                    : tr("Weighted minutes, before and after:") + QLatin1Char('\n') +
-                                          lines.join(QLatin1Char('\n')));
+    costs_->setText(desk::costChangeText(before, after));
+    costs_->setToolTip(desk::costDifferences(before, after).join(QLatin1Char('\n')));
 }
 
 void RepairDialog::build(const QString &acceptText) {
@@ -117,7 +115,7 @@ void RepairDialog::build(const QString &acceptText) {
         buttons->addWidget(b);
         return b;
     };
-    print_ = button(QStringLiteral("repairPrint"), tr("Print the call list…"));
+    print_ = button(QStringLiteral("repairPrint"), tr("&Print the call list…"));
     print_->setEnabled(false);
     buttons->addStretch(1);
     if (!acceptText.isEmpty()) {
@@ -126,7 +124,7 @@ void RepairDialog::build(const QString &acceptText) {
         connect(accept_, &QPushButton::clicked, this, &QDialog::accept);
     }
     auto *leave = button(QStringLiteral("repairLeave"),
-                         acceptText.isEmpty() ? tr("Close") : tr("Leave the plan as it is"));
+                         acceptText.isEmpty() ? tr("&Close") : tr("&Leave the plan as it is"));
     connect(leave, &QPushButton::clicked, this, &QDialog::reject);
     connect(print_, &QPushButton::clicked, this,
             [this] { offerPaper(this, session_, desk::changesPaper(*week_, changes_.rows())); });

@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Distances.h"
 #include "ui/calendar/CardPainting.h"
+#include "ui/calendar/LabelPlaces.h"
 #include "ui/shared/Look.h"
 
 #include <QHelpEvent>
@@ -16,13 +17,30 @@
 namespace kitround::ui {
 namespace {
 
-constexpr double kStop = 9;               // radius in pixels
+constexpr double kStop = 9; // radius in pixels
+constexpr double kHome = 5; // half the square a round starts from
+constexpr double kShortName = 44;
 constexpr double kMetresADegree = 111195; // of latitude, mean earth radius 6371.0088 km (IUGG)
 
 // Rounds are told apart by the stroke, and the chosen one by colour and weight.
 Qt::PenStyle strokeOf(int round) {
     constexpr std::array kStrokes{Qt::SolidLine, Qt::DashLine, Qt::DotLine, Qt::DashDotLine};
     return kStrokes[static_cast<std::size_t>(round) % kStrokes.size()];
+}
+
+QRectF squareAround(QPointF centre, double half) {
+    return {centre.x() - half, centre.y() - half, 2 * half, 2 * half};
+}
+
+// On the home, else beside it.
+std::vector<QRectF> numberPlaces(QPointF home) {
+    constexpr double kAside = 2 * kStop + 2;
+    std::vector<QRectF> places{squareAround(home, kStop)};
+    for (const double far : {kAside, 2 * kAside})
+        for (const QPointF aside : {QPointF(far, 0), QPointF(-far, 0), QPointF(0, -far), QPointF(0, far),
+                                    QPointF(far, -far), QPointF(-far, far)})
+            places.push_back(squareAround(home + aside, kStop));
+    return places;
 }
 
 template <class Visit>
@@ -96,14 +114,22 @@ QPointF RoundsMap::toWidget(const Frame &f, GeoPoint p) const {
 
 std::vector<RoundsMap::Stop> RoundsMap::stops(const Frame &f) const {
     std::vector<Stop> all;
+    std::vector<std::vector<QRectF>> wishes;
     for (std::size_t r = 0; r < board_.rounds.size(); ++r) {
         int number = 0;
         for (const desk::DayStop &stop : board_.rounds[r].stops) {
             ++number;
-            if (stop.point)
-                all.push_back({toWidget(f, *stop.point), static_cast<int>(r), number, &stop.card});
+            if (!stop.point)
+                continue;
+            const QPointF home = toWidget(f, *stop.point);
+            all.push_back({home, home, static_cast<int>(r), number, &stop.card});
+            wishes.push_back(numberPlaces(home));
         }
     }
+    const auto places = placeLabels(wishes, {}, QRectF(rect()));
+    for (std::size_t i = 0; i < all.size(); ++i)
+        if (places[i])
+            all[i].at = places[i]->center();
     return all;
 }
 
@@ -118,15 +144,18 @@ void RoundsMap::paintEvent(QPaintEvent *) {
         painter.drawText(rect(), Qt::AlignCenter, tr("No round to draw on this day."));
         return;
     }
+    const std::vector<Stop> all = stops(*f);
     for (std::size_t r = 0; r < board_.rounds.size(); ++r)
         if (static_cast<int>(r) != currentRound_)
-            paintRound(painter, *f, static_cast<int>(r), false);
+            paintRound(painter, *f, static_cast<int>(r), all);
     if (currentRound_ >= 0)
-        paintRound(painter, *f, currentRound_, true); // on top
+        paintRound(painter, *f, currentRound_, all); // on top
+    paintNames(painter, *f, all);
     paintScale(painter, *f);
 }
 
-void RoundsMap::paintRound(QPainter &painter, const Frame &f, int index, bool isChosen) const {
+void RoundsMap::paintRound(QPainter &painter, const Frame &f, int index, const std::vector<Stop> &all) const {
+    const bool isChosen = index == currentRound_;
     const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(index)];
     QPolygonF line;
     forEachPoint(round, [&](GeoPoint p) { line << toWidget(f, p); });
@@ -140,25 +169,61 @@ void RoundsMap::paintRound(QPainter &painter, const Frame &f, int index, bool is
         const QPointF home = toWidget(f, *round.start);
         painter.setPen(QPen(ink, 1.5));
         painter.setBrush(Look::colour(Role::Raised));
-        painter.drawRect(QRectF(home.x() - 5, home.y() - 5, 10, 10));
-        painter.setPen(ink);
-        painter.drawText(home + QPointF(8, -6), round.name.section(QLatin1Char(','), 0, 0));
+        painter.drawRect(squareAround(home, kHome));
     }
-    int number = 0;
-    for (const desk::DayStop &stop : round.stops) {
-        ++number;
-        if (!stop.point)
+    for (const Stop &stop : all)
+        if (stop.round == index)
+            paintStop(painter, stop, isChosen);
+}
+
+void RoundsMap::paintStop(QPainter &painter, const Stop &stop, bool isChosen) const {
+    const QColor ink = Look::colour(isChosen ? Role::Accent : Role::FaintInk);
+    const bool isCurrent = stop.card->job == current_;
+    painter.setPen(QPen(ink, 1));
+    if (stop.at != stop.home)
+        painter.drawLine(stop.home, stop.at);
+    painter.setPen(QPen(ink, isCurrent ? 2.5 : 1.2));
+    painter.setBrush(Look::colour(isCurrent ? Role::Chosen : isChosen ? Role::AccentGround : Role::Raised));
+    painter.drawEllipse(stop.at, kStop, kStop);
+    painter.setPen(Look::colour(Role::Ink));
+    painter.drawText(squareAround(stop.at, kStop), Qt::AlignCenter, QString::number(stop.number));
+}
+
+// Each round's nurse where it starts, the chosen one's first; a name that finds no room is shortened, or left
+// out: the lines above the drawing have it.
+void RoundsMap::paintNames(QPainter &painter, const Frame &f, const std::vector<Stop> &all) const {
+    const QFontMetrics metrics = painter.fontMetrics();
+    std::vector<QRectF> taken;
+    for (const Stop &stop : all)
+        taken.push_back(squareAround(stop.at, kStop));
+    std::vector<int> order;
+    for (int r = 0; r < static_cast<int>(board_.rounds.size()); ++r) {
+        const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(r)];
+        if (!round.start || round.stops.empty())
             continue;
-        const QPointF at = toWidget(f, *stop.point);
-        const bool isCurrent = stop.card.job == current_;
-        painter.setPen(QPen(ink, isCurrent ? 2.5 : 1.2));
-        painter.setBrush(Look::colour(isCurrent  ? Role::Chosen
-                                      : isChosen ? Role::AccentGround
-                                                 : Role::Raised));
-        painter.drawEllipse(at, kStop, kStop);
-        painter.setPen(Look::colour(Role::Ink));
-        painter.drawText(QRectF(at.x() - kStop, at.y() - kStop, 2 * kStop, 2 * kStop), Qt::AlignCenter,
-                         QString::number(number));
+        taken.push_back(squareAround(toWidget(f, *round.start), kHome));
+        order.insert(r == currentRound_ ? order.begin() : order.end(), r);
+    }
+    QStringList names;
+    std::vector<std::vector<QRectF>> wishes;
+    for (const int r : order) {
+        const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(r)];
+        const QPointF home = toWidget(f, *round.start);
+        names << round.name.section(QLatin1Char(','), 0, 0);
+        const double wide = metrics.horizontalAdvance(names.last()) + 2;
+        wishes.push_back(placesAround(home, QSizeF(wide, metrics.height()), kHome + 2));
+        if (wide > kShortName)
+            for (const QRectF &place : placesAround(home, QSizeF(kShortName, metrics.height()), kHome + 2))
+                wishes.back().push_back(place);
+    }
+    const auto places = placeLabels(wishes, taken, QRectF(rect()).adjusted(2, 2, -2, -34)); // the scale below
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        if (!places[i])
+            continue;
+        painter.setPen(Look::colour(order[i] == currentRound_ ? Role::Accent : Role::FaintInk));
+        painter.drawText(*places[i], Qt::AlignLeft | Qt::AlignVCenter,
+                         metrics.elidedText(names[static_cast<qsizetype>(i)], Qt::ElideRight,
+                                            static_cast<int>(places[i]->width())));
     }
 }
 

@@ -7,6 +7,7 @@
 #include <QWidget>
 
 #include <optional>
+#include <vector>
 
 namespace kitround::ui {
 
@@ -29,7 +30,8 @@ protected:
 
 private:
     struct Stop {
-        QPointF at; // in the widget
+        QPointF home; // in the widget
+        QPointF at;   // of its number: beside the home where another number stands there
         int round = 0, number = 0;
         const desk::VisitCard *card = nullptr;
     };
@@ -42,7 +44,9 @@ private:
     QPointF toWidget(const Frame &frame, GeoPoint point) const;
     std::vector<Stop> stops(const Frame &frame) const;
     const desk::VisitCard *cardNear(QPoint p) const;
-    void paintRound(QPainter &painter, const Frame &frame, int round, bool isChosen) const;
+    void paintRound(QPainter &painter, const Frame &frame, int round, const std::vector<Stop> &stops) const;
+    void paintStop(QPainter &painter, const Stop &stop, bool isChosen) const;
+    void paintNames(QPainter &painter, const Frame &frame, const std::vector<Stop> &stops) const;
     void paintScale(QPainter &painter, const Frame &frame) const;
 
     desk::DayBoard board_;

@@ -18,6 +18,9 @@ constexpr int kHeadHeight = 44;
 constexpr int kCardGap = 2;
 constexpr int kLeastRow = 56;
 constexpr int kSignHeight = 16; // "on call", below the cards
+constexpr int kNarrow = 900;    // of the view, as with the reasons open in a small window
+constexpr int kNarrowNurse = 132;
+constexpr int kRoomyDay = 110;
 
 bool isWeekend(Date day) {
     return day.weekday() == Weekday::Saturday || day.weekday() == Weekday::Sunday;
@@ -54,10 +57,8 @@ void WeekGrid::setBoard(desk::WeekBoard board, Date today) {
     today_ = today;
     isDragging_ = false;
     arrange();
-    if (!currentCard()) {
-        current_ = -1;
-        Q_EMIT currentChanged(-1);
-    }
+    if (current_ >= 0 && !currentCard())
+        choose(nullptr);
     viewport()->update();
 }
 
@@ -74,30 +75,39 @@ int WeekGrid::headHeight() const {
     return kHeadHeight;
 }
 
-void WeekGrid::arrange() {
-    placed_.clear();
-    rowTop_.clear();
-    rowHeight_.clear();
+int WeekGrid::nurseWidth() const {
+    return viewport()->width() < kNarrow ? kNarrowNurse : kNurseWidth;
+}
+
+// Weekends are narrower where there is room for it, never hidden.
+void WeekGrid::arrangeDays() {
     dayLeft_.clear();
     dayWidth_.clear();
     const int days = board_.rows.empty() ? 7 : static_cast<int>(board_.rows.front().days.size());
-    const int width = viewport()->width() - kNurseWidth;
-    // Weekends are narrower, never hidden.
+    const int width = viewport()->width() - nurseWidth();
+    const bool isRoomy = width >= days * kRoomyDay;
     double parts = 0;
     std::vector<double> part;
     for (int d = 0; d < days; ++d) {
-        const bool narrow =
-            !board_.rows.empty() && isWeekend(board_.rows.front().days[static_cast<std::size_t>(d)].on);
-        part.push_back(narrow ? 0.7 : 1.0);
+        const bool isNarrow = isRoomy && !board_.rows.empty() &&
+                              isWeekend(board_.rows.front().days[static_cast<std::size_t>(d)].on);
+        part.push_back(isNarrow ? 0.7 : 1.0);
         parts += part.back();
     }
-    double x = kNurseWidth;
+    double x = nurseWidth();
     for (int d = 0; d < days; ++d) {
         const double w = width * part[static_cast<std::size_t>(d)] / parts;
         dayLeft_.push_back(static_cast<int>(x));
         dayWidth_.push_back(static_cast<int>(x + w) - static_cast<int>(x));
         x += w;
     }
+}
+
+void WeekGrid::arrange() {
+    placed_.clear();
+    rowTop_.clear();
+    rowHeight_.clear();
+    arrangeDays();
     int y = kHeadHeight;
     const int h = cardHeight();
     for (std::size_t r = 0; r < board_.rows.size(); ++r) {
@@ -147,6 +157,7 @@ void WeekGrid::paintEvent(QPaintEvent *) {
     paintCards(painter, timedTexts);
     painter.resetTransform();
     drawHead(painter); // stays in sight while scrolling
+    paintFocus(painter);
     if (isDragging_)
         paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
 }
@@ -157,6 +168,12 @@ void WeekGrid::drawHead(QPainter &painter) {
     painter.drawLine(0, kHeadHeight - 1, viewport()->width(), kHeadHeight - 1);
     if (board_.rows.empty())
         return;
+    // All without the month where one has no room for it.
+    const QFontMetrics strong(Look::strongFont());
+    bool isShort = false;
+    for (std::size_t d = 0; d < dayLeft_.size(); ++d)
+        isShort = isShort ||
+                  strong.horizontalAdvance(desk::dayText(board_.rows.front().days[d].on)) > dayWidth_[d] - 10;
     for (std::size_t d = 0; d < dayLeft_.size(); ++d) {
         const Date day = board_.rows.front().days[d].on;
         const QRect box(dayLeft_[d], 0, dayWidth_[d], kHeadHeight - 1);
@@ -165,15 +182,21 @@ void WeekGrid::drawHead(QPainter &painter) {
             painter.fillRect(box.adjusted(0, 0, 0, 0), Look::colour(Role::AccentGround));
         painter.setFont(Look::strongFont());
         painter.setPen(Look::colour(isToday ? Role::Accent : Role::Ink));
+        const QString name = desk::dayText(day);
         painter.drawText(box.adjusted(6, 4, -4, 0), Qt::AlignLeft | Qt::AlignTop,
-                         isToday ? tr("%1, today").arg(desk::dayText(day)) : desk::dayText(day));
-        if (d < board_.dayNotes.size() && !board_.dayNotes[d].isEmpty()) {
-            painter.setFont(Look::smallFont());
-            painter.setPen(Look::colour(Role::Watch));
-            painter.drawText(
-                box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
-                painter.fontMetrics().elidedText(board_.dayNotes[d], Qt::ElideRight, box.width() - 10));
-        }
+                         isShort ? name.section(QLatin1Char(' '), 0, 1) : name);
+        QStringList notes;
+        if (isToday)
+            notes << tr("today");
+        if (d < board_.dayNotes.size() && !board_.dayNotes[d].isEmpty())
+            notes << board_.dayNotes[d];
+        if (notes.isEmpty())
+            continue;
+        painter.setFont(Look::smallFont());
+        painter.setPen(Look::colour(isToday && notes.size() == 1 ? Role::Accent : Role::Watch));
+        painter.drawText(box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
+                         painter.fontMetrics().elidedText(notes.join(QStringLiteral(", ")), Qt::ElideRight,
+                                                          box.width() - 10));
     }
 }
 
@@ -191,7 +214,8 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
         if (!day.hasDuty && day.cards.empty()) {
             painter.setFont(Look::smallFont());
             painter.setPen(Look::colour(Role::FaintInk));
-            painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop, day.absence);
+            painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop,
+                             painter.fontMetrics().elidedText(day.absence, Qt::ElideRight, box.width() - 10));
         }
         if (!day.sign.isEmpty()) {
             painter.setFont(Look::smallFont());
@@ -206,15 +230,15 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
     painter.drawLine(0, top + height - 1, viewport()->width(), top + height - 1);
     painter.setFont(Look::strongFont());
     painter.setPen(Look::colour(Role::Ink));
-    const QRect name(8, top + 6, kNurseWidth - 16, painter.fontMetrics().height());
+    const QRect name(8, top + 6, nurseWidth() - 16, painter.fontMetrics().height());
     painter.drawText(name, Qt::AlignLeft,
                      painter.fontMetrics().elidedText(nurse.name, Qt::ElideRight, name.width()));
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::FaintInk));
-    painter.drawText(QRect(8, name.bottom() + 1, kNurseWidth - 16, painter.fontMetrics().height()),
-                     Qt::AlignLeft, loadText(nurse.load));
+    painter.drawText(QRect(8, name.bottom() + 1, name.width(), painter.fontMetrics().height()), Qt::AlignLeft,
+                     painter.fontMetrics().elidedText(loadText(nurse.load), Qt::ElideRight, name.width()));
     // The slim load bar: direct, travel with notes and waiting, free.
-    const QRect bar(8, name.bottom() + painter.fontMetrics().height() + 5, kNurseWidth - 24, 5);
+    const QRect bar(8, name.bottom() + painter.fontMetrics().height() + 5, nurseWidth() - 24, 5);
     painter.fillRect(bar, Look::colour(Role::Line));
     const double capacity = std::max<double>(1, static_cast<double>(nurse.load.capacity.count()));
     const auto share = [&](std::int64_t minutes) {
@@ -313,7 +337,7 @@ QString WeekGrid::tipAt(QPoint content) const {
             .days[static_cast<std::size_t>(cell->day)]
             .signTip;
     for (std::size_t r = 0; r < board_.rows.size(); ++r)
-        if (content.x() < kNurseWidth && content.y() >= rowTop_[r] &&
+        if (content.x() < nurseWidth() && content.y() >= rowTop_[r] &&
             content.y() < rowTop_[r] + rowHeight_[r])
             return QStringLiteral("%1: %2").arg(board_.rows[r].name, desk::loadText(board_.rows[r].load));
     return {};

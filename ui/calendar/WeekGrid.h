@@ -15,6 +15,7 @@ public:
 
     void setBoard(desk::WeekBoard board, Date today);
     const desk::WeekBoard &board() const { return board_; }
+    const std::vector<int> &dayWidths() const { return dayWidth_; }
     void setCurrentJob(std::int32_t job);
 
 Q_SIGNALS:
@@ -42,6 +43,8 @@ private:
     void drawRow(QPainter &painter, int row);
     void drawTray(QPainter &painter);
     std::optional<Cell> cellAt(QPoint content) const;
+    int nurseWidth() const; // less where the days need the room
+    void arrangeDays();
 
     desk::WeekBoard board_;
     Date today_;

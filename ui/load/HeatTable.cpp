@@ -96,8 +96,7 @@ void HeatTable::fill() {
             if (cell.share() > 1)
                 item->setFont(Look::strongFont());
             item->setToolTip(tr("%1; a full week is %2 points")
-                                 .arg(desk::visitsText(cell.visits))
-                                 .arg(cell.inFull, 0, 'f', 0));
+                                 .arg(desk::visitsText(cell.visits), desk::pointsText(cell.inFull)));
             setItem(static_cast<int>(r), static_cast<int>(w), item);
         }
     }

@@ -14,7 +14,7 @@
 namespace kitround::ui {
 namespace {
 
-std::vector<RowsColumn<KeptRow>> columns() {
+std::vector<RowsColumn<KeptRow>> keptColumns() {
     const auto day = [](Date KeptWhatIf::*which) {
         return [which](const KeptRow &r) { return QVariant(qlonglong((r.kept.*which).dayNumber())); };
     };
@@ -33,7 +33,8 @@ std::vector<RowsColumn<KeptRow>> columns() {
 
 } // namespace
 
-KeptTab::KeptTab(Session &session, QWidget *parent) : QWidget(parent), session_(session), rows_(columns()) {
+KeptTab::KeptTab(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), rows_(keptColumns()) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     auto *hint = new QLabel(tr("Questions kept under a name with the answer of that day. Opened again, each "

@@ -28,6 +28,11 @@ LeaveDialog::LeaveDialog(Session &session, TimeOffId request, QWidget *parent)
         auto *text = new QLabel(desk::words(plan.error()), this);
         text->setWordWrap(true);
         layout->addWidget(text);
+        auto *close = new QPushButton(tr("Close"), this);
+        close->setObjectName(QStringLiteral("leaveClose"));
+        layout->addWidget(close, 0, Qt::AlignRight);
+        connect(close, &QPushButton::clicked, this, &QDialog::reject);
+        setWindowTitle(tr("Leave"));
     }
     connect(&session_, &Session::closed, this, &QDialog::reject);
 }
@@ -54,11 +59,8 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     auto *warning = new QLabel(desk::leaveVerdict(plan, agency, u'\n'), this);
     warning->setObjectName(QStringLiteral("leaveWarnings"));
     warning->setWordWrap(true);
-    if (plan.isFlagged()) {
-        QPalette ink = palette();
-        ink.setColor(QPalette::WindowText, Look::colour(Role::Act));
-        warning->setPalette(ink);
-    }
+    if (plan.isFlagged())
+        Look::setInk(warning, Role::Act);
     layout->addWidget(warning);
     const QStringList moves = desk::leaveMoves(plan);
     auto *moving = new QLabel(moves.join(QLatin1Char('\n')), this);

@@ -1,6 +1,7 @@
 #include "ui/load/LoadBars.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/shared/Look.h"
 
 #include <QPainter>
 
@@ -12,7 +13,8 @@ namespace {
 constexpr int kRow = 26;
 constexpr int kName = 150;
 constexpr int kHead = 24;
-constexpr double kMostShare = 1.25; // of capacity; longer bars are cut and say so
+constexpr std::size_t kMostBars = 12; // more would push the table out of sight
+constexpr double kMostShare = 1.25;   // of capacity; longer bars are cut and say so
 
 } // namespace
 
@@ -38,7 +40,14 @@ QStringList LoadBars::limitNames() const {
 }
 
 QSize LoadBars::sizeHint() const {
-    return {600, kHead + kRow * static_cast<int>(std::min<std::size_t>(rows_.size(), 12)) + 8};
+    const int rows = static_cast<int>(std::min(rows_.size(), kMostBars)) + (rows_.size() > kMostBars ? 1 : 0);
+    return {600, kHead + kRow * rows + 8};
+}
+
+QString LoadBars::leftOut() const {
+    return rows_.size() > kMostBars
+               ? tr("and %1 more in the table below").arg(static_cast<qlonglong>(rows_.size() - kMostBars))
+               : QString();
 }
 
 void LoadBars::paintEvent(QPaintEvent *) {
@@ -82,9 +91,9 @@ void LoadBars::paintEvent(QPaintEvent *) {
         keyX += 26 + painter.fontMetrics().horizontalAdvance(limit.name);
     }
     int y = kHead;
-    for (const NurseLoadRow &row : rows_) {
-        if (y + kRow > height())
-            break;
+    const std::size_t most = std::min(rows_.size(), kMostBars);
+    for (std::size_t r = 0; r < most && y + kRow <= height(); ++r) {
+        const NurseLoadRow &row = rows_[r];
         painter.setFont(font());
         painter.setPen(Look::colour(Role::Ink));
         painter.drawText(QRect(0, y, kName - 10, kRow), Qt::AlignVCenter | Qt::AlignLeft,
@@ -107,13 +116,16 @@ void LoadBars::paintEvent(QPaintEvent *) {
                                                                                  : Role::Ink));
         painter.drawText(QRect(width + left + 6, y, 62, kRow), Qt::AlignVCenter | Qt::AlignRight,
                          capacity > 0 ? tr("%1 %").arg(static_cast<int>(row.load.share * 100 + 0.5))
-                                      : tr("away"));
+                                      : desk::words(row.load.sign));
         y += kRow;
     }
     for (const Limit &limit : limits) {
         painter.setPen(QPen(Look::colour(limit.role), 1, Qt::DashLine));
         painter.drawLine(x(limit.share), kHead, x(limit.share), y);
     }
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(Role::FaintInk));
+    painter.drawText(QRect(left, y, width, kRow), Qt::AlignVCenter | Qt::AlignLeft, leftOut());
 }
 
 } // namespace kitround::ui

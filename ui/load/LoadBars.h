@@ -1,11 +1,20 @@
 #pragma once
 // A bar a nurse: direct, travel, waiting and notes as parts of the week's capacity, with the amber and red
 // lines.
-#include "ui/load/LoadPage.h"
+#include "core/desk/views/CaseloadView.h"
 
+#include <QString>
+#include <QStringList>
 #include <QWidget>
 
+#include <vector>
+
 namespace kitround::ui {
+
+struct NurseLoadRow {
+    caseload::NurseLoad load;
+    QString name;
+};
 
 class LoadBars : public QWidget {
     Q_OBJECT
@@ -13,6 +22,7 @@ public:
     explicit LoadBars(QWidget *parent = nullptr);
     void setRows(std::vector<NurseLoadRow> rows, double amberShare, double redShare);
     QSize sizeHint() const override;
+    QString leftOut() const;        // how many nurses have no bar; empty where each has one
     QStringList limitNames() const; // of the two dashed lines, as the key above the bars names them
 
 protected:

@@ -25,7 +25,7 @@ using desk::WatchState;
 
 enum Which { kOnTheList, kPutOff, kClosed }; // by place in the choice of lists
 
-Role inkOf(CautionUrgency urgency) {
+Role inkOfUrgency(CautionUrgency urgency) {
     switch (urgency) {
     case CautionUrgency::Emergency:
     case CautionUrgency::Now:
@@ -45,7 +45,7 @@ std::optional<Date> dueOn(const WatchRow &row) {
     return row.state == WatchState::Snoozed ? row.entry->snoozedTo : row.entry->nextOn;
 }
 
-std::vector<RowsColumn<WatchRow>> columns() {
+std::vector<RowsColumn<WatchRow>> watchColumns() {
     const auto day = [](const std::optional<Date> &date) {
         return QVariant(date ? qlonglong(date->dayNumber()) : 1'000'000);
     };
@@ -53,7 +53,7 @@ std::vector<RowsColumn<WatchRow>> columns() {
         {.head = QObject::tr("Urgency"),
          .text = [](const WatchRow &r) { return r.reasons.empty() ? QString() : desk::words(r.urgency); },
          .sortBy = [](const WatchRow &r) { return QVariant(static_cast<int>(r.urgency)); },
-         .ink = [](const WatchRow &r) { return std::optional(inkOf(r.urgency)); }},
+         .ink = [](const WatchRow &r) { return std::optional(inkOfUrgency(r.urgency)); }},
         {.head = QObject::tr("Patient"), .text = [](const WatchRow &r) { return r.who; }},
         {.head = QObject::tr("Why"),
          .text = [](const WatchRow &r) { return desk::reasonsText(r); },
@@ -116,7 +116,8 @@ qint64 ownerValue(const WatchEntry &entry) {
 
 } // namespace
 
-WatchTab::WatchTab(Session &session, QWidget *parent) : QWidget(parent), session_(session), rows_(columns()) {
+WatchTab::WatchTab(Session &session, QWidget *parent)
+    : QWidget(parent), session_(session), rows_(watchColumns()) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     auto *top = new QHBoxLayout;

@@ -111,13 +111,6 @@ void WhatIfDialog::build(bool asks) {
     if (asks)
         buildQuestion(layout);
     buildRun(layout);
-    summary_ = new QLabel(this);
-    summary_->setObjectName(QStringLiteral("whatIfSummary"));
-    summary_->setFont(Look::strongFont());
-    summary_->setWordWrap(true);
-    summary_->setText(tr("Choose one change. The week is planned as it is and with the change, on a copy; "
-                         "the agency stays as it is."));
-    layout->addWidget(summary_);
     auto *tables = new QHBoxLayout;
     lineTable_ = new DenseTable(QStringLiteral("whatIfTable"), tr("The week before and after"), this);
     lineTable_->setModel(new RowsProxy(&lines_, this));
@@ -143,7 +136,7 @@ void WhatIfDialog::build(bool asks) {
     connect(keep_, &QPushButton::clicked, this, &WhatIfDialog::keep);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session_, &Session::closed, this, &QDialog::reject);
-    resize(1240, 640); // both tables with their last columns, on a small screen too
+    resize(1240, 684); // both tables with their last columns and rows, on a screen of 1280 by 720 too
 }
 
 QWidget *WhatIfDialog::named(QWidget *widget, const char *name) {
@@ -160,9 +153,22 @@ QComboBox *WhatIfDialog::dayChoice(const char *name) {
     return days;
 }
 
+// Two fields in one row: the tables below need the height.
+QWidget *WhatIfDialog::sideBySide(QWidget *first, const QString &between, QWidget *second) {
+    auto *row = new QWidget(this);
+    auto *layout = new QHBoxLayout(row);
+    layout->setContentsMargins(0, 0, 0, 0);
+    layout->addWidget(first);
+    layout->addWidget(new QLabel(between, row));
+    layout->addWidget(second);
+    layout->addStretch(1);
+    return row;
+}
+
 void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
-    const desk::AgencyPtr agency = session_.agency();
-    form_ = new QFormLayout;
+    question_ = new QWidget(this);
+    form_ = new QFormLayout(question_);
+    form_->setContentsMargins(0, 0, 0, 0);
     form_->setSpacing(Look::kInside);
     kind_ = new QComboBox(this);
     named(kind_, "whatIfKind");
@@ -173,6 +179,18 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
                                       std::pair(WhatIfKind::Setting, tr("A weight or a rule is changed"))})
         kind_->addItem(words, int(kind));
     form_->addRow(tr("Change"), kind_);
+    buildNurse();
+    buildReferrals();
+    buildDays();
+    buildSetting();
+    for (QWidget *wide : std::initializer_list<QWidget *>{kind_, nurse_, setting_})
+        wide->setMaximumWidth(420);
+    to->addWidget(question_);
+    watchFields();
+}
+
+void WhatIfDialog::buildNurse() {
+    const desk::AgencyPtr agency = session_.agency();
     nurse_ = new QComboBox(this);
     named(nurse_, "whatIfNurse");
     const std::vector<NurseId> away = desk::awayAllWeek(*agency, week_);
@@ -182,9 +200,12 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     auto nurses = nurseChoices(agency->snapshot(), {});
     std::ranges::stable_sort(nurses, {}, isAway); // those who work come first
     for (const Choice &choice : nurses)
-        nurse_->addItem(isAway(choice) ? tr("%1 (away that week)").arg(choice.text) : choice.text,
+        nurse_->addItem(isAway(choice) ? tr("%1 (no hours that week)").arg(choice.text) : choice.text,
                         choice.value);
     form_->addRow(tr("Nurse"), nurse_);
+}
+
+void WhatIfDialog::buildReferrals() {
     count_ = new QSpinBox(this);
     named(count_, "whatIfCount");
     count_->setRange(1, desk::kMostReferrals);
@@ -195,22 +216,36 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     seed_->setRange(1, 9999);
     seed_->setToolTip(tr("The same number draws the same patients again; another draws others"));
     form_->addRow(tr("Draw number (another draws other patients)"), seed_);
+    for (QSpinBox *narrow : {count_, seed_})
+        narrow->setMaximumWidth(220);
+}
+
+void WhatIfDialog::buildDays() {
     awayFrom_ = dayChoice("whatIfAwayFrom");
+    awayFrom_->setAccessibleName(tr("First day away"));
     awayTo_ = dayChoice("whatIfAwayTo");
+    awayTo_->setAccessibleName(tr("Last day away"));
     awayTo_->setCurrentIndex(awayTo_->count() - 1);
-    form_->addRow(tr("First day away"), awayFrom_);
-    form_->addRow(tr("Last day away"), awayTo_);
+    awayRow_ = sideBySide(awayFrom_, tr("to the end of"), awayTo_);
+    form_->addRow(tr("Away from"), awayRow_);
     day_ = dayChoice("whatIfDay");
     day_->setCurrentIndex(std::min(1, day_->count() - 1));
+    day_->setMaximumWidth(220);
     form_->addRow(tr("Day"), day_);
     from_ = new QLineEdit(this);
     named(from_, "whatIfFrom");
+    from_->setAccessibleName(tr("Works from"));
     from_->setPlaceholderText(tr("08:00; empty: does not work"));
-    form_->addRow(tr("Works from"), from_);
+    from_->setMinimumWidth(220);
     to_ = new QLineEdit(this);
     named(to_, "whatIfTo");
+    to_->setAccessibleName(tr("Works until"));
     to_->setPlaceholderText(tr("16:30"));
-    form_->addRow(tr("Works until"), to_);
+    hoursRow_ = sideBySide(from_, tr("until"), to_);
+    form_->addRow(tr("Works from"), hoursRow_);
+}
+
+void WhatIfDialog::buildSetting() {
     setting_ = new QComboBox(this);
     named(setting_, "whatIfSetting");
     for (const SettingInfo &info : settingTable())
@@ -227,12 +262,7 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     valueLayout->addWidget(settingNote_, 1);
     form_->addRow(tr("Value"), valueRow);
     value_->setMaximumWidth(120);
-    for (QWidget *wide : std::initializer_list<QWidget *>{kind_, nurse_, awayFrom_, awayTo_, day_, setting_})
-        wide->setMaximumWidth(420);
-    for (QWidget *narrow : std::initializer_list<QWidget *>{count_, seed_, from_, to_})
-        narrow->setMaximumWidth(220);
-    to->addLayout(form_);
-    watchFields();
+    value_->setAccessibleName(tr("Value"));
 }
 
 void WhatIfDialog::watchFields() {
@@ -271,8 +301,15 @@ void WhatIfDialog::buildRun(QVBoxLayout *to) {
     progress_->setTextVisible(false);
     row->addWidget(run_);
     row->addWidget(stop_);
-    row->addWidget(progress_, 1);
-    row->addStretch(0);
+    progress_->setMaximumWidth(220);
+    summary_ = new QLabel(this);
+    named(summary_, "whatIfSummary");
+    summary_->setFont(Look::strongFont());
+    summary_->setWordWrap(true);
+    summary_->setText(tr("Choose one change. The week is planned as it is and with the change, on a copy; "
+                         "the agency stays as it is."));
+    row->addWidget(progress_);
+    row->addWidget(summary_, 1);
     to->addLayout(row);
     setRunning(false);
     connect(run_, &QPushButton::clicked, this, &WhatIfDialog::run);
@@ -292,11 +329,10 @@ void WhatIfDialog::showFields() {
     };
     shown(nurse_,
           kind == WhatIfKind::NurseAway || kind == WhatIfKind::NurseAdded || kind == WhatIfKind::Shift);
-    for (QWidget *field : {awayFrom_, awayTo_})
-        shown(field, kind == WhatIfKind::NurseAway);
+    shown(awayRow_, kind == WhatIfKind::NurseAway);
     shown(count_, kind == WhatIfKind::Referrals);
     shown(seed_, kind == WhatIfKind::Referrals);
-    for (QWidget *field : std::initializer_list<QWidget *>{day_, from_, to_})
+    for (QWidget *field : std::initializer_list<QWidget *>{day_, hoursRow_})
         shown(field, kind == WhatIfKind::Shift);
     shown(setting_, kind == WhatIfKind::Setting);
     shown(value_->parentWidget(), kind == WhatIfKind::Setting);
@@ -379,8 +415,8 @@ void WhatIfDialog::run() {
 
 void WhatIfDialog::setRunning(bool on) {
     run_->setEnabled(!on);
-    if (kind_)
-        kind_->setEnabled(!on);
+    if (question_) // an answer stands beside its own question
+        question_->setEnabled(!on);
     stop_->setVisible(on);
     progress_->setVisible(on);
     progress_->setValue(0);
@@ -388,8 +424,14 @@ void WhatIfDialog::setRunning(bool on) {
 
 void WhatIfDialog::answered(Result<desk::WhatIfAnswer> answer) {
     if (!answer) {
-        summary_->setText(answer.error().code == ProblemCode::Cancelled ? tr("Stopped; nothing was compared.")
-                                                                        : desk::words(answer.error()));
+        const Problem &problem = answer.error();
+        if (problem.code == ProblemCode::Cancelled)
+            summary_->setText(tr("Stopped; nothing was compared."));
+        else if (problem.code == ProblemCode::Duplicate && problem.field == "value")
+            summary_->setText(tr("That is the value now. Enter another one to see what it would change."));
+        else
+            summary_->setText(desk::words(problem));
+        run_->setFocus(Qt::OtherFocusReason); // not on Close, where the keyboard went meanwhile
         return;
     }
     show(*answer);

@@ -38,6 +38,11 @@ public:
 private:
     void build(bool asks);
     void buildQuestion(QVBoxLayout *to);
+    void buildNurse();
+    void buildReferrals();
+    void buildDays();
+    void buildSetting();
+    QWidget *sideBySide(QWidget *first, const QString &between, QWidget *second);
     void watchFields();
     void buildRun(QVBoxLayout *to);
     QWidget *named(QWidget *widget, const char *name);
@@ -54,6 +59,7 @@ private:
 
     Session &session_;
     DateRange week_;
+    QWidget *question_ = nullptr, *awayRow_ = nullptr, *hoursRow_ = nullptr;
     QFormLayout *form_ = nullptr;
     QComboBox *kind_ = nullptr, *nurse_ = nullptr, *awayFrom_ = nullptr, *awayTo_ = nullptr, *day_ = nullptr,
               *setting_ = nullptr;

@@ -10,11 +10,13 @@
 
 #include <QAction>
 #include <QCheckBox>
+#include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QSplitter>
 #include <QTabWidget>
+#include <QVBoxLayout>
 
 namespace kitround::ui {
 namespace {
@@ -174,6 +176,7 @@ NursesPage::NursesPage(Session &session, QWidget *parent)
     new_ = setMainAction(QStringLiteral("nurseNew"), tr("New nurse"));
     auto *body = new QSplitter(Qt::Vertical, this);
     body->setChildrenCollapsible(false);
+    body->setHandleWidth(Look::kBetween);
     nurses_ = new DenseTable(QStringLiteral("nurseTable"), tr("Nurses"), body);
     auto *proxy = new RowsProxy(&model_, this);
     nurses_->setModel(proxy);
@@ -181,6 +184,7 @@ NursesPage::NursesPage(Session &session, QWidget *parent)
     body->addWidget(makeRecord(body));
     setBody(body);
     makeActions();
+    leadToRows(*search_, *nurses_);
     connect(search_, &QLineEdit::textChanged, proxy, &QSortFilterProxyModel::setFilterFixedString);
     connect(former_, &QCheckBox::toggled, this, &NursesPage::show);
     connect(new_, &QPushButton::clicked, this, &NursesPage::newNurse);
@@ -228,8 +232,13 @@ QWidget *NursesPage::makeRecord(QWidget *parent) {
                      [this] { editEntry(table(tabs_->currentIndex())->currentSourceRow()); });
     remove_ = button(QStringLiteral("entryRemove"), tr("Remove…"), &NursesPage::removeEntry);
     layout->addLayout(row);
+    hint_ = new QLabel(record_);
+    hint_->setObjectName(QStringLiteral("entryHint"));
+    hint_->setWordWrap(true);
+    layout->addWidget(hint_);
     tabs_ = new QTabWidget(record_);
     tabs_->setDocumentMode(true);
+    connect(tabs_, &QTabWidget::currentChanged, this, &NursesPage::showHint);
     const auto add = [&](const QString &objectName, const QString &title, QAbstractItemModel *model) {
         auto *t = new DenseTable(objectName, title, tabs_);
         t->setModel(new RowsProxy(model, this));
@@ -325,6 +334,22 @@ void NursesPage::showRecord() {
     const bool mayWrite = !session().isReadOnly();
     for (QPushButton *b : {edit_, add_, change_, remove_})
         b->setEnabled(mayWrite);
+    showHint();
+}
+
+// What an empty list is for, and that it is not forgotten.
+void NursesPage::showHint() {
+    QString hint;
+    if (current_ && tabs_->currentIndex() == kShifts && shifts_.rowCount() == 0)
+        hint = extras_.rowCount() == 0
+                   ? tr("No shifts yet: nothing is planned for this nurse. “Add…” enters one for a weekday.")
+                   : tr("No weekly shifts: this nurse works the extra shifts alone.");
+    else if (current_ && tabs_->currentIndex() == kExtras && extras_.rowCount() == 0)
+        hint = tr("No extra shifts. “Add…” enters work on one day, beside the usual shift or in its place.");
+    else if (current_ && tabs_->currentIndex() == kTimeOff && off_.rowCount() == 0)
+        hint = tr("No time off. “Add…” enters leave, sickness or training; nothing is planned on its days.");
+    hint_->setText(hint);
+    hint_->setHidden(hint.isEmpty());
 }
 
 void NursesPage::selectNurse(NurseId nurse) {

@@ -24,6 +24,7 @@ private:
     void makeActions();
     void show();
     void showRecord();
+    void showHint();
     void newNurse();
     void editCurrent();
     void addEntry();
@@ -41,7 +42,7 @@ private:
     DenseTable *nurses_;
     std::vector<DenseTable *> entryTables_;
     QWidget *record_;
-    QLabel *name_, *facts_;
+    QLabel *name_, *facts_, *hint_;
     QTabWidget *tabs_;
     QPushButton *new_, *edit_, *add_, *change_, *remove_;
     std::optional<NurseId> current_;

@@ -62,7 +62,7 @@ public:
         addCare();
         addNurses();
     }
-    std::optional<PatientId> run();
+    std::optional<PatientId> run(const std::string &startAt);
 
 private:
     void addWho();
@@ -275,7 +275,7 @@ bool PatientForm::isMeant(const Patient &record) {
                         QObject::tr("Another person: save"), QObject::tr("Go back"));
 }
 
-std::optional<PatientId> PatientForm::run() {
+std::optional<PatientId> PatientForm::run(const std::string &startAt) {
     std::optional<PatientId> stored;
     form_.require({"code", "family_name", "payer_id"});
     form_.onSave(
@@ -300,14 +300,17 @@ std::optional<PatientId> PatientForm::run() {
                 });
             return problem ? std::optional(atField(*problem, {"from", "to"}, "windows")) : std::nullopt;
         });
+    if (!startAt.empty())
+        form_.lookAt(startAt);
     form_.exec();
     return stored;
 }
 
 } // namespace
 
-std::optional<PatientId> editPatient(QWidget *window, Session &session, const Patient &patient) {
-    return PatientForm(window, session, patient).run();
+std::optional<PatientId> editPatient(QWidget *window, Session &session, const Patient &patient,
+                                     const std::string &startAt) {
+    return PatientForm(window, session, patient).run(startAt);
 }
 
 } // namespace kitround::ui

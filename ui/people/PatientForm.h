@@ -3,6 +3,7 @@
 #include "core/records/People.h"
 
 #include <optional>
+#include <string>
 
 class QWidget;
 
@@ -10,7 +11,9 @@ namespace kitround::ui {
 
 class Session;
 
-// The stored patient, or nothing where the form was left.
-std::optional<PatientId> editPatient(QWidget *window, Session &session, const Patient &patient);
+// The stored patient, or nothing where the form was left. `startAt`: the field to begin at, by its schema
+// name.
+std::optional<PatientId> editPatient(QWidget *window, Session &session, const Patient &patient,
+                                     const std::string &startAt = {});
 
 } // namespace kitround::ui

@@ -64,16 +64,17 @@ PatientsPage::PatientsPage(Session &session, QWidget *parent)
 
     auto *body = new QSplitter(Qt::Horizontal, this);
     body->setChildrenCollapsible(false);
+    body->setHandleWidth(Look::kBetween);
     body->addWidget(makeList(body));
     body->addWidget(makeRecord(body));
     body->setStretchFactor(0, 2);
     body->setStretchFactor(1, 3);
-    body->setSizes({480, 720});
+    body->setSizes({560, 520}); // the list shows all its columns before the record gets more
     setBody(body);
     makeActions();
 
-    connect(search_, &QLineEdit::textChanged, proxy_, &QSortFilterProxyModel::setFilterFixedString);
-    connect(search_, &QLineEdit::textChanged, this, &PatientsPage::showCount);
+    leadToRows(*search_, *table_);
+    connect(search_, &QLineEdit::textChanged, this, &PatientsPage::narrow);
     connect(status_, &QComboBox::currentIndexChanged, this, &PatientsPage::filter);
     connect(new_, &QPushButton::clicked, this, &PatientsPage::newPatient);
     connect(this, &Page::emptyActionAsked, this, &PatientsPage::newPatient);
@@ -95,7 +96,8 @@ QWidget *PatientsPage::makeList(QWidget *parent) {
         if (row < 0 || row >= model_.rowCount())
             return;
         current_ = model_.row(row).patient;
-        showRecord();
+        if (!isFinding_)
+            showRecord();
     });
     connect(table_, &DenseTable::opened, this, [this] { tabs_->setFocus(Qt::OtherFocusReason); });
     return table_;
@@ -200,6 +202,20 @@ bool PatientsPage::isWanted(const desk::PatientRow &row) const {
         return true;
     }
     return true;
+}
+
+// The rows go in many steps, and the choice with them from one to the next: only the record it ends at is
+// shown.
+void PatientsPage::narrow(const QString &text) {
+    const std::optional<PatientId> before = current_;
+    isFinding_ = true;
+    proxy_->setFilterFixedString(text);
+    if (!table_->currentIndex().isValid() && proxy_->rowCount() > 0)
+        table_->setCurrentIndex(proxy_->index(0, 0));
+    isFinding_ = false;
+    showCount();
+    if (current_ != before)
+        showRecord();
 }
 
 void PatientsPage::showCount() {

@@ -27,6 +27,7 @@ private:
     void makeActions();
     void show();
     void filter();
+    void narrow(const QString &text);
     void showCount(); // of the rows that status and search leave
     void showRecord();
     bool isWanted(const desk::PatientRow &row) const;
@@ -45,6 +46,7 @@ private:
     std::vector<RecordTab *> records_; // by tab
     QPushButton *new_;
     std::optional<PatientId> current_;
+    bool isFinding_ = false; // rows are being left out by the search
 };
 
 } // namespace kitround::ui

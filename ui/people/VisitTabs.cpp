@@ -96,6 +96,11 @@ VisitOrdersTab::VisitOrdersTab(Session &session, QWidget *parent)
                       [this] { edit(table_->currentSourceRow()); });
     row->addStretch(1);
     layout->addLayout(row);
+    none_ = new QLabel(
+        tr("No visit order yet, so no visit is due: “New visit order…” enters what was ordered."), this);
+    none_->setObjectName(QStringLiteral("noVisitOrder"));
+    none_->setWordWrap(true);
+    layout->addWidget(none_);
     table_ = new DenseTable(QStringLiteral("visitOrders"), tr("Visit orders"), this);
     table_->setModel(new RowsProxy(&model_, this));
     layout->addWidget(table_, 1);
@@ -115,6 +120,7 @@ void VisitOrdersTab::fill() {
     for (const VisitOrder *order : index.visitOrdersOf(patientId()))
         orders.push_back({*order, desk::afterText(order->after, index)});
     std::ranges::stable_sort(orders, std::greater(), [](const VisitOrderRow &r) { return r.order.start; });
+    none_->setHidden(!orders.empty());
     model_.setRows(std::move(orders));
     table_->fitColumns(1);
     const Patient *p = patient();

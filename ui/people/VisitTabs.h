@@ -24,6 +24,7 @@ private:
     void edit(int row);
 
     RowsModel<VisitOrderRow> model_;
+    QLabel *none_;
     DenseTable *table_;
     QPushButton *add_, *edit_;
 };

@@ -23,7 +23,8 @@ constexpr double kPageNumber = 60 * kPoint;
 constexpr double kBarNames = 130 * kPoint;
 constexpr double kBarRow = 16 * kPoint;
 constexpr double kMostShare = 1.25;      // longer bars are cut; their figure says so
-constexpr double kWriteIn = 48 * kPoint; // least room for writing by hand
+constexpr double kWriteIn = 48 * kPoint; // least room for writing by hand: a tick, initials
+constexpr double kWriteInMost = 3 * kWriteIn;
 
 QFont face(double points, QFont::Weight weight = QFont::Normal) {
     QFont font(QStringLiteral("DejaVu Sans"));
@@ -135,7 +136,8 @@ double longestWord(const QFontMetricsF &metrics, const QString &text) {
 
 // A head may wrap between words; cells keep their natural width while the page has room. Where it has none,
 // the widest columns give way first, none below its longest word. Columns without any text are written in by
-// hand: they keep room for that, and share what is left over.
+// hand: they keep room for that, as much as their head takes in one line (what is asked for in more words is
+// answered in more), and share what is left over.
 std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
     const QFontMetricsF metrics(face(8)), headMetrics(face(8, QFont::DemiBold));
     std::vector<double> widths, least;
@@ -152,9 +154,8 @@ std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
         });
         if (isBlank) {
             blank.push_back(c);
-            word = std::max(
-                {word, kWriteIn,
-                 std::min(headMetrics.horizontalAdvance(cell(table.columns[c].name)) / 2, 2 * kWriteIn)});
+            word = std::max(word, std::clamp(headMetrics.horizontalAdvance(cell(table.columns[c].name)),
+                                             kWriteIn, kWriteInMost));
             widest = word;
         }
         widths.push_back(widest + 2 * kCell + 1);

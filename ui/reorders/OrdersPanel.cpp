@@ -199,11 +199,12 @@ void OrdersPanel::send() {
         return;
     const PurchaseOrder order = row->order;
     const QString number = QString::fromStdString(order.number);
-    if (!Ask::confirm(
-            this, tr("Send order %1").arg(number),
-            tr("Mark it as sent to %1 today? Send the paper yourself; from now on it counts as on order.")
-                .arg(row->supplier),
-            tr("It is sent"), tr("Leave it as a draft")))
+    if (!Ask::confirm(this, tr("Send order %1").arg(number),
+                      tr("Mark it as sent to %1 today? Then print the order and send it yourself: until it "
+                         "is marked, its "
+                         "paper says it is a draft. From now on it counts as on order.")
+                          .arg(row->supplier),
+                      tr("It is sent"), tr("Leave it as a draft")))
         return;
     std::string approver;
     const Money total = supply::totalOf(order);

@@ -3,6 +3,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReceiveFaults.h"
+#include "ui/reorders/SignedNote.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/RecordForm.h"
 
@@ -65,13 +66,15 @@ void ReceiveLineEdit::makeFields(const desk::Agency &agency, int number) {
     nameField(item_, "item_id", tr("Item"), number);
     item_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
     item_->setMinimumContentsLength(22); // items differ at the end of their names
-    const auto isOrdered = [&](ItemId id) {
-        return std::ranges::any_of(ordered_, [&](const PurchaseLine &l) { return l.item == id; });
-    };
-    for (const bool first : {true, false}) // what was ordered stands first
+    for (const Standing standing : {Standing::Open, Standing::Complete, Standing::NotOrdered})
         for (const Item &item : agency.snapshot().items)
-            if (isOrdered(item.id) == first) // an item no longer bought may still come in
+            if (standingOf(item.id) == standing) // an item no longer bought may still come in
                 item_->addItem(QString::fromStdString(item.name), qint64(item.id.value()));
+    // Where nothing is still to come, nothing is offered in its place.
+    item_->setPlaceholderText(tr("choose the item"));
+    if (!ordered_.empty() && standingOf(item()) != Standing::Open)
+        item_->setCurrentIndex(-1);
+    order_ = new SignedNote(QStringLiteral("of_order_%1").arg(number), this);
     for (const Item &item : agency.snapshot().items)
         casePack_[item.id.value()] = item.casePack.eachesPerCase.count();
     // As wide as what stands in it, so that nothing is cut and the columns of all lines are the same.
@@ -121,14 +124,36 @@ void ReceiveLineEdit::place(QPushButton *remove) {
          std::initializer_list<QWidget *>{item_, lot_, expires_, quantity_, unit_, damaged_, remove})
         grid->addWidget(field, 0, column++);
     grid->setColumnStretch(0, 1);
+    grid->addWidget(order_, 1, 0, 1, 2);
     grid->addWidget(expiryDay_, 1, 2);
     grid->addWidget(sum_, 1, 3, 1, 2);
     grid->addWidget(shortDated_, 1, 5, 1, 2);
     grid->addWidget(fault_, 2, 0, 1, column);
 }
 
+ReceiveLineEdit::Standing ReceiveLineEdit::standingOf(ItemId item) const {
+    Standing standing = Standing::NotOrdered;
+    for (const PurchaseLine &line : ordered_)
+        if (line.item == item) {
+            if (line.received < toEaches(line.cases, line.pack))
+                return Standing::Open;
+            standing = Standing::Complete;
+        }
+    return standing;
+}
+
+void ReceiveLineEdit::showOrder() {
+    const Standing standing =
+        ordered_.empty() || item_->currentIndex() < 0 ? Standing::Open : standingOf(item());
+    order_->say(standing == Standing::NotOrdered ? tr("Not on this order.")
+                : standing == Standing::Complete ? tr("Of this order all has come already.")
+                                                 : QString(),
+                Role::Watch);
+}
+
 // The packs this item was ordered in, then the catalogue's; cases become eaches only through them.
 void ReceiveLineEdit::fillUnits() {
+    showOrder();
     const qint64 item = item_->currentData().toLongLong();
     std::vector<std::int64_t> packs;
     for (const PurchaseLine &line : ordered_)

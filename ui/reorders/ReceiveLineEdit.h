@@ -17,6 +17,7 @@ class QPushButton;
 namespace kitround::ui {
 
 class DateField;
+class SignedNote;
 
 class ReceiveLineEdit : public QWidget {
     Q_OBJECT
@@ -44,6 +45,10 @@ private:
     static void nameField(QWidget *widget, const char *objectName, const QString &accessible, int number);
     void makeFields(const desk::Agency &agency, int number);
     void place(QPushButton *remove);
+    // How an item stands on the order: still to come, come already with what other lines say, or not on it.
+    enum class Standing { Open, Complete, NotOrdered };
+    Standing standingOf(ItemId item) const;
+    void showOrder();
     void fillUnits();
     void showSum();
     std::int64_t perUnit() const;
@@ -55,6 +60,7 @@ private:
     DateField *expires_;
     QCheckBox *shortDated_;
     QLabel *expiryDay_, *sum_, *fault_;
+    SignedNote *order_;
 };
 
 } // namespace kitround::ui

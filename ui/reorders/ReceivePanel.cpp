@@ -5,6 +5,7 @@
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/reorders/ReceiveLineEdit.h"
 #include "ui/reorders/ReverseReceipt.h"
+#include "ui/reorders/SignedNote.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/ScanField.h"
@@ -69,10 +70,7 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     scan_->setAccessibleName(tr("Scanned label"));
     scan_->setPlaceholderText(tr("Scan a box, or type its label: (01)…(17)…(10)…, then Enter"));
     form->addRow(tr("S&can"), scan_);
-    scanNote_ = new QLabel(this);
-    scanNote_->setObjectName(QStringLiteral("receiveScanNote"));
-    scanNote_->setWordWrap(true);
-    scanNote_->hide();
+    scanNote_ = new SignedNote(QStringLiteral("receiveScanNote"), this);
     layout->addWidget(scanNote_);
     auto *area = new QScrollArea(this);
     area->setWidgetResizable(true);
@@ -152,7 +150,7 @@ void ReceivePanel::makeLines() {
     lines_.clear();
     problem_->hide();
     scan_->clear();
-    sayScan({}, false);
+    sayScan({}, std::nullopt);
     slip_->clear();
     const LocalTime now = momentNow(session_);
     day_->setDate(now.date);
@@ -199,13 +197,32 @@ void ReceivePanel::reverse() {
     });
 }
 
+// The order's lines, with what stands on the other lines here as received.
+std::vector<PurchaseLine> ReceivePanel::stillOpen() const {
+    auto order = chosenOrder();
+    if (!order)
+        return {};
+    for (const ReceiveLineEdit *line : lines_) {
+        desk::ReceiveLine typed;
+        if (line->isEmpty() || !line->read(typed).empty())
+            continue;
+        for (PurchaseLine &ordered : order->lines) {
+            if (ordered.item != typed.item)
+                continue;
+            const Eaches open = std::max(toEaches(ordered.cases, ordered.pack) - ordered.received, Eaches{});
+            const Eaches taken = std::min(open, typed.quantity);
+            ordered.received += taken;
+            typed.quantity -= taken;
+        }
+    }
+    return std::move(order->lines);
+}
+
 ReceiveLineEdit *ReceivePanel::addLine() {
     const desk::AgencyPtr agency = session_.agency();
     if (!agency || source_->count() == 0)
         return nullptr;
-    const auto order = chosenOrder();
-    auto *line =
-        new ReceiveLineEdit(*agency, order ? order->lines : std::vector<PurchaseLine>(), ++made_, list_);
+    auto *line = new ReceiveLineEdit(*agency, stillOpen(), ++made_, list_);
     listLayout_->insertWidget(listLayout_->count() - 1, line);
     lines_.push_back(line);
     connect(line, &ReceiveLineEdit::changed, problem_, &QLabel::hide);
@@ -217,13 +234,8 @@ ReceiveLineEdit *ReceivePanel::addLine() {
     return line;
 }
 
-void ReceivePanel::sayScan(const QStringList &texts, bool isFault) {
-    scanNote_->setText(texts.join(QLatin1Char('\n')));
-    scanNote_->setVisible(!texts.isEmpty());
-    if (isFault)
-        setFaultInk(scanNote_);
-    else
-        scanNote_->setPalette(palette());
+void ReceivePanel::sayScan(const QStringList &texts, std::optional<Role> role) {
+    scanNote_->say(texts.join(QLatin1Char('\n')), role);
 }
 
 // What can't be taken in however it is typed: said, and no line is made of it.
@@ -242,7 +254,7 @@ bool ReceivePanel::isRefused(const desk::ScanReading &reading) {
     texts.prepend(tr("Not taken in: %1, lot %2.")
                       .arg(item ? QString::fromStdString(item->name) : QString(),
                            QString::fromStdString(reading.lotNumber)));
-    sayScan(texts, true);
+    sayScan(texts, Role::Act);
     scan_->selectAll();
     return true;
 }
@@ -253,7 +265,7 @@ void ReceivePanel::scanned(const QString &text) {
         return;
     const auto reading = desk::readScan(*agency, text.toStdString());
     if (!reading) {
-        sayScan({desk::words(reading.error())}, true);
+        sayScan({desk::words(reading.error())}, Role::Act);
         scan_->selectAll();
         return;
     }
@@ -265,7 +277,7 @@ void ReceivePanel::scanned(const QString &text) {
         return reading->item && line->isOf(*reading->item, reading->lotNumber);
     });
     if (same != lines_.end()) {
-        sayScan(remarks << tr("This lot is on a line already: change its quantity."), false);
+        sayScan(remarks << tr("This lot is on a line already: change its quantity."), std::nullopt);
         (*same)->focusQuantity();
         return;
     }
@@ -273,8 +285,10 @@ void ReceivePanel::scanned(const QString &text) {
     ReceiveLineEdit *line = empty != lines_.end() ? *empty : addLine();
     line->fill(*reading);
     const auto order = chosenOrder();
-    if (order && reading->item &&
-        std::ranges::find(order->lines, *reading->item, &PurchaseLine::item) == order->lines.end())
+    const bool isAstray =
+        order && reading->item &&
+        std::ranges::find(order->lines, *reading->item, &PurchaseLine::item) == order->lines.end();
+    if (isAstray)
         remarks << tr("This item is not on the order. Check the packing slip and the order number.");
     Problems near; // short-dated is for the person to accept, on the line
     if (reading->item)
@@ -282,7 +296,7 @@ void ReceivePanel::scanned(const QString &text) {
             *agency, {*reading->item, reading->lotNumber, reading->expiresOn, Eaches::of(1), {}, false},
             day_->date().value_or(session_.today()));
     line->showProblems(near);
-    sayScan(remarks, false);
+    sayScan(remarks, isAstray ? std::optional(Role::Watch) : std::nullopt);
     if (!reading->item)
         line->focusFirst();
     else if (reading->quantity && near.empty())

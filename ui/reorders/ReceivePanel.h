@@ -19,6 +19,8 @@ class DateField;
 class ReceiveLineEdit;
 class ScanField;
 class Session;
+class SignedNote;
+enum class Role : unsigned char;
 
 class ReceivePanel : public QWidget {
     Q_OBJECT
@@ -36,7 +38,7 @@ public Q_SLOTS:
 private:
     void scanned(const QString &text);
     void quantityEntered(ReceiveLineEdit *line, const QString &text);
-    void sayScan(const QStringList &texts, bool isFault);
+    void sayScan(const QStringList &texts, std::optional<Role> role);
     bool isRefused(const desk::ScanReading &reading);
     void makeLines(); // anew for what is chosen
     void sourceChanged();
@@ -47,6 +49,7 @@ private:
     void reverse();
     void removeLine(ReceiveLineEdit *line);
     std::optional<PurchaseOrder> chosenOrder() const;
+    std::vector<PurchaseLine> stillOpen() const;
     void showFlags(const desk::Received &received, const desk::Agency &agency);
 
     Session &session_;
@@ -54,7 +57,8 @@ private:
     QLineEdit *slip_, *time_;
     ScanField *scan_;
     DateField *day_;
-    QLabel *expected_, *flags_, *problem_, *scanNote_;
+    QLabel *expected_, *flags_, *problem_;
+    SignedNote *scanNote_;
     QPushButton *add_;
     QWidget *list_;
     QVBoxLayout *listLayout_;

@@ -134,7 +134,8 @@ void ReorderPage::computed() {
     if (stock->agency->snapshot().suppliers.empty())
         showEmpty(tr("No supplier yet. Enter suppliers and what they sell under Items and suppliers; the "
                      "list then works out "
-                     "what to order, and why."));
+                     "what to order, and why."),
+                  tr("Enter suppliers"), QStringLiteral("catalogue"));
     else
         showEmpty({});
 }

@@ -34,6 +34,13 @@ QLineEdit *line(QWizardPage *page, QFormLayout *form, const QString &name, const
     return edit;
 }
 
+// Without these the next page is out of reach: marked as in every form.
+QLineEdit *neededLine(QWizardPage *page, QFormLayout *form, const QString &name, const QString &label) {
+    QLineEdit *edit = line(page, form, name, QObject::tr("%1 *").arg(label));
+    edit->setAccessibleName(QObject::tr("%1, required").arg(label));
+    return edit;
+}
+
 } // namespace
 
 NewAgency::NewAgency(const Clock &clock, QWidget *parent) : QWizard(parent), clock_(clock) {
@@ -57,8 +64,8 @@ QWizardPage *NewAgency::agencyPage() {
     page->setSubTitle(tr("How it is called and how it counts its weeks."));
     auto *form = new QFormLayout(page);
     page->setLayout(form);
-    auto *name = line(page, form, QStringLiteral("agency_name"), tr("Name"));
-    auto *user = line(page, form, QStringLiteral("user_name"), tr("Your name"));
+    auto *name = neededLine(page, form, QStringLiteral("agency_name"), tr("Name"));
+    auto *user = neededLine(page, form, QStringLiteral("user_name"), tr("Your name"));
     auto *zone = new QComboBox(page);
     zone->setObjectName(QStringLiteral("time_zone"));
     for (const char *id : {"America/New_York", "America/Chicago", "America/Denver", "America/Phoenix",
@@ -73,6 +80,9 @@ QWizardPage *NewAgency::agencyPage() {
     auto *holidays = new QCheckBox(tr("Visits are made on federal holidays too"), page);
     holidays->setObjectName(QStringLiteral("holidays_worked"));
     form->addRow(QString(), holidays);
+    auto *marks = new QLabel(tr("* has to be filled in"), page);
+    Look::setInk(marks, Role::FaintInk);
+    form->addRow(QString(), marks);
     page->registerField(QStringLiteral("agency_name*"), name);
     page->registerField(QStringLiteral("user_name*"), user);
     page->registerField(QStringLiteral("time_zone"), zone, "currentText");

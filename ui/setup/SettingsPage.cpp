@@ -22,6 +22,7 @@ namespace kitround::ui {
 namespace {
 
 constexpr std::int64_t kAuditShown = 200;
+constexpr int kFigureName = 256; // what a figure is has to be read, however narrow the window
 
 QString view(std::string_view s) {
     return QString::fromUtf8(s.data(), static_cast<qsizetype>(s.size()));
@@ -68,7 +69,11 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
          .sortBy = [](const Row &r) { return QVariant(static_cast<int>(r.info.key)); }},
         {.head = QObject::tr("Figure"), .text = [](const Row &r) { return desk::label(r.info.key); }},
         {.head = QObject::tr("Value"),
-         .text = [](const Row &r) { return desk::figureText(r.info.key, r.value); },
+         .text =
+             [](const Row &r) {
+                 const QString value = desk::figureText(r.info.key, r.value);
+                 return r.value == r.info.preset ? value : QObject::tr("%1, by hand").arg(value);
+             },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.value)); },
          .isNumber = true,
          .ink =
@@ -89,8 +94,6 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
          .text = [](const Row &r) { return desk::figureText(r.info.key, r.info.preset); },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.info.preset)); },
          .isNumber = true},
-        {.head = QObject::tr("Set by hand"),
-         .text = [](const Row &r) { return r.value == r.info.preset ? QString() : QObject::tr("by hand"); }},
         {.head = QObject::tr("Own figure"), .text = ownText, .tip = ownText},
         {.head = QObject::tr("Source of the preset"),
          .text = [](const Row &r) { return view(r.info.source); },
@@ -224,6 +227,8 @@ QWidget *SettingsPage::makeFigures(QWidget *parent) {
     auto *proxy = new RowsProxy(&figures_, this);
     figureTable_->setModel(proxy);
     layout->addWidget(figureTable_, 1);
+    figureTable_->keepReadable(1, kFigureName);
+    leadToRows(*search_, *figureTable_);
     connect(search_, &QLineEdit::textChanged, proxy, &QSortFilterProxyModel::setFilterFixedString);
     connect(figureTable_, &DenseTable::opened, this, &SettingsPage::edit);
     connect(edit_, &QPushButton::clicked, this, [this] { edit(figureTable_->currentSourceRow()); });
@@ -356,7 +361,7 @@ void SettingsPage::showFigures() {
     const int current = figureTable_->currentSourceRow();
     figures_.setRows(std::move(rows));
     if (isFirst)
-        figureTable_->fitColumns(7);
+        figureTable_->fitColumns(1);
     figureTable_->selectSourceRow(std::max(0, current));
 }
 

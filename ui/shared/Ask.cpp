@@ -2,11 +2,13 @@
 
 #include "core/desk/words/Words.h"
 
-#include <QDeadlineTimer>
+#include <QDir>
 #include <QFileDialog>
+#include <QFileInfo>
 #include <QInputDialog>
 #include <QMessageBox>
 #include <QPushButton>
+#include <QStandardPaths>
 
 #include <algorithm>
 #include <deque>
@@ -35,6 +37,11 @@ std::optional<QString> nextPreparedText() {
     return text;
 }
 
+QString documentsFolder() {
+    const QString folder = QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation);
+    return QFileInfo(folder).isDir() ? folder : QDir::homePath();
+}
+
 } // namespace
 
 bool Ask::confirm(QWidget *parent, const QString &title, const QString &text, const QString &doIt,
@@ -58,7 +65,7 @@ bool Ask::confirm(QWidget *parent, const QString &title, const QString &text, co
 }
 
 std::optional<int> Ask::choose(QWidget *parent, const QString &title, const QString &text,
-                               const QStringList &steps) {
+                               const QStringList &steps, const QString &leaveIt) {
     Script &s = script();
     s.lastSaid = text;
     if (!s.choices.empty()) {
@@ -72,7 +79,11 @@ std::optional<int> Ask::choose(QWidget *parent, const QString &title, const QStr
     std::vector<QPushButton *> buttons;
     for (const QString &step : steps)
         buttons.push_back(box.addButton(step, QMessageBox::AcceptRole));
-    box.setEscapeButton(box.addButton(QMessageBox::Cancel));
+    QPushButton *leave = leaveIt.isEmpty() ? box.addButton(QMessageBox::Cancel)
+                                           : box.addButton(leaveIt, QMessageBox::RejectRole);
+    box.setEscapeButton(leave);
+    if (!leaveIt.isEmpty())
+        box.setDefaultButton(leave);
     box.exec();
     const auto at = std::ranges::find(buttons, box.clickedButton());
     if (at == buttons.end())
@@ -121,8 +132,20 @@ std::optional<QString> Ask::saveFile(QWidget *parent, const QString &title, cons
         return text;
     if (script().silent)
         return std::nullopt;
-    const QString file = QFileDialog::getSaveFileName(parent, title, preset, filter);
-    return file.isEmpty() ? std::nullopt : std::optional(file);
+    static QString lastFolder;
+    const QFileInfo wished(preset);
+    QFileDialog dialog(parent, title, {}, filter);
+    dialog.setAcceptMode(QFileDialog::AcceptSave);
+    dialog.setDefaultSuffix(wished.suffix());
+    dialog.setDirectory(wished.isAbsolute()    ? wished.absolutePath()
+                        : lastFolder.isEmpty() ? documentsFolder()
+                                               : lastFolder);
+    dialog.selectFile(wished.fileName());
+    if (dialog.exec() != QDialog::Accepted || dialog.selectedFiles().isEmpty())
+        return std::nullopt;
+    const QString file = dialog.selectedFiles().front();
+    lastFolder = QFileInfo(file).absolutePath();
+    return file;
 }
 
 void Ask::setSilent(bool on) {

@@ -17,14 +17,17 @@ public:
     // A yes-or-no whose buttons say what will happen.
     static bool confirm(QWidget *parent, const QString &title, const QString &text, const QString &doIt,
                         const QString &leaveIt);
-    // One of several steps, by their index; nothing where the person leaves it.
+    // One of several steps, by their index; nothing where the person leaves it. With words of its own for
+    // leaving it, that is what Enter does.
     static std::optional<int> choose(QWidget *parent, const QString &title, const QString &text,
-                                     const QStringList &steps);
+                                     const QStringList &steps, const QString &leaveIt = {});
     static void tell(QWidget *parent, const QString &title, const QString &text);
     static void problem(QWidget *parent, const Problem &problem);
     static std::optional<QString> line(QWidget *parent, const QString &title, const QString &label,
                                        const QString &preset = {});
     static std::optional<QString> openFile(QWidget *parent, const QString &title, const QString &filter);
+    // `preset` is a name, or a whole path; a name starts in the folder that was last saved to, and what is
+    // typed without an ending gets that of the preset.
     static std::optional<QString> saveFile(QWidget *parent, const QString &title, const QString &filter,
                                            const QString &preset);
 

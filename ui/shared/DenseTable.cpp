@@ -7,6 +7,7 @@
 #include <QHeaderView>
 #include <QHelpEvent>
 #include <QKeyEvent>
+#include <QLineEdit>
 #include <QStyledItemDelegate>
 #include <QToolTip>
 
@@ -18,7 +19,7 @@ namespace {
 
 constexpr int kGap = 8;
 constexpr int kWidest = 360;     // of a column's own wish
-constexpr int kNarrowText = 120; // a text is cut no further
+constexpr int kNarrowText = 108; // a text is cut no further
 constexpr int kReadableName = 220;
 
 int sourceRow(QModelIndex index) {
@@ -47,6 +48,8 @@ protected:
     void initStyleOption(QStyleOptionViewItem *option, const QModelIndex &index) const override {
         QStyledItemDelegate::initStyleOption(option, index);
         option->state &= ~QStyle::State_HasFocus;
+        if (index.data(Qt::ForegroundRole).isValid()) // its colour tells something: in the chosen row too
+            option->palette.setBrush(QPalette::HighlightedText, option->palette.brush(QPalette::Text));
     }
 };
 
@@ -132,7 +135,11 @@ void DenseTable::selectSourceRow(int row) {
 }
 
 void DenseTable::keepReadable(int column) {
-    readable_.push_back(column);
+    keepReadable(column, kReadableName);
+}
+
+void DenseTable::keepReadable(int column, int width) {
+    readable_.emplace_back(column, width);
 }
 
 void DenseTable::fitColumns(int stretched) {
@@ -162,8 +169,9 @@ void DenseTable::fitNow() {
         natural_.push_back(qBound(48, wide, kWidest));
         least_.push_back(isText(i) ? std::min(natural_.back(), std::max(heading, kNarrowText))
                                    : natural_.back());
-        if (std::ranges::find(readable_, i) != readable_.end())
-            least_.back() = std::max(least_.back(), std::min(natural_.back(), kReadableName));
+        const auto kept = std::ranges::find(readable_, i, &std::pair<int, int>::first);
+        if (kept != readable_.end())
+            least_.back() = std::max(least_.back(), std::min(natural_.back(), kept->second));
     }
     share();
 }
@@ -217,6 +225,52 @@ void DenseTable::keyPressEvent(QKeyEvent *event) {
         return;
     }
     QTableView::keyPressEvent(event);
+}
+
+namespace {
+
+class SearchKeys : public QObject {
+public:
+    SearchKeys(QLineEdit &search, DenseTable &table) : QObject(&search), search_(search), table_(table) {}
+
+    bool eventFilter(QObject *watched, QEvent *event) override {
+        if (event->type() != QEvent::KeyPress)
+            return QObject::eventFilter(watched, event);
+        switch (static_cast<QKeyEvent *>(event)->key()) {
+        case Qt::Key_Escape:
+            if (search_.text().isEmpty())
+                break;
+            search_.clear();
+            return true;
+        case Qt::Key_Down:
+        case Qt::Key_Return:
+        case Qt::Key_Enter:
+            break;
+        default:
+            return QObject::eventFilter(watched, event);
+        }
+        goToRows();
+        return true;
+    }
+
+private:
+    void goToRows() {
+        table_.setFocus(Qt::OtherFocusReason);
+        if (!table_.currentIndex().isValid() && table_.model() && table_.model()->rowCount() > 0)
+            table_.setCurrentIndex(table_.model()->index(0, 0));
+    }
+
+    QLineEdit &search_;
+    DenseTable &table_; // in the same page, and not deleted before it
+};
+
+} // namespace
+
+void leadToRows(QLineEdit &search, DenseTable &table) {
+    constexpr int kAround = 48; // its edge, and the button that clears it
+    search.setMinimumWidth(search.fontMetrics().horizontalAdvance(search.placeholderText()) + kAround);
+    search.setMaximumWidth(std::max(search.maximumWidth(), search.minimumWidth()));
+    search.installEventFilter(new SearchKeys(search, table));
 }
 
 } // namespace kitround::ui

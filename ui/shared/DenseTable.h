@@ -3,7 +3,10 @@
 // double click opens the row.
 #include <QTableView>
 
+#include <utility>
 #include <vector>
+
+class QLineEdit;
 
 namespace kitround::ui {
 
@@ -24,6 +27,7 @@ public:
     // Of names that differ at their ends: that column is cut later than the others, and the table scrolls
     // rather than that it becomes unreadable. Before fitColumns.
     void keepReadable(int column);
+    void keepReadable(int column, int width);
     void setModel(QAbstractItemModel *model) override;
 
 Q_SIGNALS:
@@ -39,11 +43,15 @@ private:
     void share();
     bool isText(int column) const;
     int stretched_ = -1;
-    std::vector<int> readable_; // columns
+    std::vector<std::pair<int, int>> readable_; // column, least width
     bool fitWaits_ = false;
     bool isSharing_ = false;
     bool isSetByHand_ = false;
     std::vector<int> natural_, least_; // widths by column: wished for, and the least
 };
+
+// A field whose text filters the table: Down and Enter go to its rows (the first, where none is chosen),
+// Escape clears the text and then goes there too. It is wide enough for what it says while it is empty.
+void leadToRows(QLineEdit &search, DenseTable &table);
 
 } // namespace kitround::ui

@@ -3,6 +3,7 @@
 #include "core/desk/views/PatientView.h"
 #include "core/desk/words/Distances.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Look.h"
 
 #include <QLineEdit>
 
@@ -178,12 +179,13 @@ QListWidget *makeCheckList(const std::vector<Choice> &choices, const std::vector
     for (const Choice &choice : choices) {
         auto *item = new QListWidgetItem(choice.text, list);
         item->setData(Qt::UserRole, choice.value);
+        item->setSizeHint(QSize(0, Look::kHit));
         item->setFlags(Qt::ItemIsEnabled | Qt::ItemIsSelectable | Qt::ItemIsUserCheckable);
         const bool isOn = std::ranges::find(checked, choice.value) != checked.end();
         item->setCheckState(isOn ? Qt::Checked : Qt::Unchecked);
     }
     const int rows = std::min(8, static_cast<int>(choices.size()));
-    list->setFixedHeight(std::max(1, rows) * 24 + 8);
+    list->setFixedHeight(std::max(1, rows) * Look::kHit + 4); // with the ring that shows the keyboard
     return list;
 }
 

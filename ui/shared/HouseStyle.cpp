@@ -2,8 +2,10 @@
 
 #include "ui/shared/Look.h"
 
+#include <QComboBox>
 #include <QPainter>
 #include <QStyleOption>
+#include <QStyledItemDelegate>
 
 #include <algorithm>
 
@@ -12,6 +14,8 @@ namespace {
 
 constexpr qreal kRing = 2.0; // as the style sheet draws it around text fields
 constexpr qreal kHairline = 1.0;
+constexpr qreal kCorner = 3.0;
+constexpr int kTextInset = 2; // that a drop-down's words start where those of other fields do
 
 struct TickBox {
     Role edge = Role::FaintInk;
@@ -58,18 +62,60 @@ void drawTickBox(const QStyleOption &option, QPainter &painter) {
     painter.restore();
 }
 
-void drawFocusRing(const QRect &rect, QPainter &painter) {
+// As the style sheet draws it around text fields: a hairline, and a ring where the keyboard is.
+void drawFieldEdge(const QStyleOption &option, QPainter &painter, const QBrush &ground) {
+    const bool isEnabled = option.state.testFlag(QStyle::State_Enabled);
+    const bool isFocused = isEnabled && option.state.testFlag(QStyle::State_HasFocus);
+    const qreal width = isFocused ? kRing : kHairline;
+    const Role edge = isFocused ? Role::Accent : isEnabled ? Role::Edge : Role::Line;
     painter.save();
     painter.setRenderHint(QPainter::Antialiasing);
-    painter.setPen(QPen(Look::colour(Role::Accent), kRing));
+    painter.setPen(QPen(Look::colour(edge), width));
+    painter.setBrush(ground);
+    const qreal in = width / 2;
+    painter.drawRoundedRect(QRectF(option.rect).adjusted(in, in, -in, -in), kCorner, kCorner);
+    painter.restore();
+}
+
+void drawOpenArrow(const QRectF &place, QPainter &painter, Role role) {
+    const QPointF centre = place.center();
+    const QPointF arrow[] = {centre + QPointF(-4, -2), centre + QPointF(0, 2), centre + QPointF(4, -2)};
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setPen(QPen(Look::colour(role), 1.5, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
     painter.setBrush(Qt::NoBrush);
-    painter.drawRoundedRect(QRectF(rect).adjusted(1, 1, -1, -1), 3, 3);
+    painter.drawPolyline(arrow, 3);
+    painter.restore();
+}
+
+// Up for the smallest first. The toolkit's own name for that way is SortDown.
+void drawSortArrow(const QStyleOption &option, QPainter &painter) {
+    const auto *head = qstyleoption_cast<const QStyleOptionHeader *>(&option);
+    if (!head || head->sortIndicator == QStyleOptionHeader::None)
+        return;
+    const qreal tip = head->sortIndicator == QStyleOptionHeader::SortDown ? -2.5 : 2.5;
+    const QPointF centre = QRectF(option.rect).center();
+    const QPointF arrow[] = {centre + QPointF(0, tip), centre + QPointF(4.5, -tip),
+                             centre + QPointF(-4.5, -tip)};
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(Look::colour(Role::Ink));
+    painter.drawPolygon(arrow, 3);
     painter.restore();
 }
 
 } // namespace
 
 HouseStyle::HouseStyle() : QProxyStyle(QStringLiteral("Fusion")) {}
+
+void HouseStyle::polish(QWidget *widget) {
+    QProxyStyle::polish(widget);
+    // Only lines that the style sheet knows are as high as what is clicked has to be.
+    auto *box = qobject_cast<QComboBox *>(widget);
+    if (box && !qobject_cast<QStyledItemDelegate *>(box->itemDelegate()))
+        box->setItemDelegate(new QStyledItemDelegate(box));
+}
 
 int HouseStyle::styleHint(StyleHint hint, const QStyleOption *option, const QWidget *widget,
                           QStyleHintReturn *returnData) const {
@@ -82,16 +128,43 @@ void HouseStyle::drawPrimitive(PrimitiveElement element, const QStyleOption *opt
                                const QWidget *widget) const {
     if (element == PE_IndicatorCheckBox || element == PE_IndicatorItemViewItemCheck)
         drawTickBox(*option, *painter);
+    else if (element == PE_IndicatorHeaderArrow)
+        drawSortArrow(*option, *painter);
     else
         QProxyStyle::drawPrimitive(element, option, painter, widget);
 }
 
 void HouseStyle::drawComplexControl(ComplexControl control, const QStyleOptionComplex *option,
                                     QPainter *painter, const QWidget *widget) const {
+    const auto *box = qstyleoption_cast<const QStyleOptionComboBox *>(option);
+    if (control == CC_ComboBox && box && box->frame) {
+        const bool isEnabled = option->state.testFlag(State_Enabled);
+        drawFieldEdge(*option, *painter, Look::colour(isEnabled ? Role::Raised : Role::Ground));
+        drawOpenArrow(subControlRect(control, option, SC_ComboBoxArrow, widget), *painter,
+                      isEnabled ? Role::Ink : Role::FaintInk);
+        return;
+    }
     QProxyStyle::drawComplexControl(control, option, painter, widget);
-    const bool isFocused = option->state.testFlag(State_HasFocus) && option->state.testFlag(State_Enabled);
-    if (isFocused && (control == CC_ComboBox || control == CC_SpinBox))
-        drawFocusRing(option->rect, *painter);
+    if (control == CC_SpinBox)
+        drawFieldEdge(*option, *painter, Qt::NoBrush);
+}
+
+QRect HouseStyle::subControlRect(ComplexControl control, const QStyleOptionComplex *option, SubControl part,
+                                 const QWidget *widget) const {
+    QRect place = QProxyStyle::subControlRect(control, option, part, widget);
+    if (control == CC_ComboBox && part == SC_ComboBoxEditField)
+        place.adjust(kTextInset, 0, 0, 0);
+    return place;
+}
+
+QSize HouseStyle::sizeFromContents(ContentsType type, const QStyleOption *option, const QSize &size,
+                                   const QWidget *widget) const {
+    QSize needed = QProxyStyle::sizeFromContents(type, option, size, widget);
+    if (type == CT_ComboBox || type == CT_SpinBox)
+        needed.setHeight(std::max(needed.height(), Look::kHit));
+    if (type == CT_ComboBox)
+        needed.rwidth() += kTextInset;
+    return needed;
 }
 
 } // namespace kitround::ui

@@ -28,9 +28,11 @@ constexpr std::array<std::array<QRgb, kRoleCount>, 2> kColours = {{
     // Ground      Raised      Ink         FaintInk    Line        Accent      AccentGround
     {0xfff5f3ed, 0xfffffefb, 0xff20242a, 0xff565b63, 0xffd3cfc4, 0xff1d5c78, 0xffdbe9ef,
      // Good      Watch       Act         ActGround   WatchGround Chosen      OnAccent
-     0xff2a6636, 0xff805200, 0xff9c2318, 0xfff8e0dc, 0xfff6ead0, 0xffcbe1eb, 0xffffffff},
+     0xff2a6636, 0xff805200, 0xff9c2318, 0xfff8e0dc, 0xfff6ead0, 0xffcbe1eb, 0xffffffff,
+     // Edge
+     0xff878276},
     {0xff1b1d20, 0xff25282c, 0xffe9e7e2, 0xffabafb5, 0xff3f444b, 0xff82bbd4, 0xff233f4b, 0xff88c692,
-     0xffe2b660, 0xfff28b80, 0xff4a2724, 0xff453718, 0xff2d4d5b, 0xff10222a},
+     0xffe2b660, 0xfff6a69d, 0xff4a2724, 0xff453718, 0xff2d4d5b, 0xff10222a, 0xff737a84},
 }};
 
 QString drawingFile(const QString &name) {
@@ -149,24 +151,36 @@ QString houseSheet() {
                "QPushButton[isMain=\"true\"]:focus { border: 2px solid %7; }"
                "QPushButton[isMain=\"true\"]:disabled { background: %1; color: %4; border-color: %1; }"
                "QLineEdit, QPlainTextEdit { min-height: 22px;"
-               " padding: 2px 6px; border: 1px solid %1; border-radius: 3px; background: %2; }"
+               " padding: 2px 6px; border: 1px solid %9; border-radius: 3px; background: %2; }"
                "QLineEdit:focus, QPlainTextEdit:focus { border: 2px solid %3;"
                " padding: 1px 5px; }"
+               "QLineEdit:disabled, QPlainTextEdit:disabled { border-color: %1; background: %5; }"
+               "QComboBox QLineEdit, QAbstractSpinBox QLineEdit { border: none; padding: 0; min-height: 0;"
+               " background: transparent; }"
+               "QComboBox QLineEdit:focus, QAbstractSpinBox QLineEdit:focus { border: none; padding: 0; }"
                "QHeaderView::section { background: %5; color: %4; border: none; border-bottom: 1px solid %1;"
                " padding: 4px; }"
                "QTableView { gridline-color: %1; border: 1px solid %1; }"
                "QTableView:focus { border: 2px solid %3; }"
-               "QListView { border: none; } QListWidget#workplaces::item { padding-left: 8px; }"
+               "QListView { border: 1px solid %9; background: %2; }"
+               "QListView:focus { border: 2px solid %3; }"
+               "QListWidget#workplaces { border: none; border-right: 1px solid %1; }"
+               "QListWidget#workplaces:focus { border-right: 2px solid %3; }"
+               "QListWidget#workplaces::item { padding-left: 8px; }"
+               // The list of a drop-down lies over the page: it wants an edge of its own.
+               "QComboBox QAbstractItemView { border: 1px solid %9; background: %2; padding: 2px 4px; }"
+               "QComboBox QAbstractItemView::item { min-height: 28px; }"
+               "QComboBox QAbstractItemView::item:selected { background: %8; color: %7; }"
                "QTabBar::tab { padding: 6px 12px; border: none; border-bottom: 2px solid transparent;"
                " color: %4; }"
                "QTabBar::tab:selected { color: %7; border-bottom: 2px solid %3; }"
-               "QTabBar::tab:focus { color: %3; }"
+               "QTabBar::tab:focus { color: %3; background: %8; }"
                "QTabWidget::pane { border: none; border-top: 1px solid %1; }"
                "QMenuBar { background: %5; } QMenuBar::item:selected, QMenu::item:selected { background: %8;"
                " color: %7; }"
-               "QMenu { border: 1px solid %1; }")
+               "QMenu { border: 1px solid %9; }")
         .arg(name(Role::Line), name(Role::Raised), name(Role::Accent), name(Role::FaintInk),
-             name(Role::Ground), name(Role::OnAccent), name(Role::Ink), name(Role::Chosen));
+             name(Role::Ground), name(Role::OnAccent), name(Role::Ink), name(Role::Chosen), name(Role::Edge));
 }
 
 } // namespace

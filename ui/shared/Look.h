@@ -24,9 +24,10 @@ enum class Role : unsigned char {
     ActGround,
     WatchGround,
     Chosen,
-    OnAccent
+    OnAccent,
+    Edge // of what is filled in or chosen from: without it an empty field is not seen
 };
-inline constexpr int kRoleCount = 14;
+inline constexpr int kRoleCount = 15;
 enum class Theme : unsigned char { Light, Dark };
 
 class Look {

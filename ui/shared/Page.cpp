@@ -56,7 +56,12 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
     emptyText_->setFixedWidth(kEmptyWidth);
     emptyAction_ = new QPushButton(empty_);
     emptyAction_->setObjectName(QStringLiteral("emptyAction"));
-    connect(emptyAction_, &QPushButton::clicked, this, &Page::emptyActionAsked);
+    connect(emptyAction_, &QPushButton::clicked, this, [this] {
+        if (emptyLeadsTo_.isEmpty())
+            Q_EMIT emptyActionAsked();
+        else
+            Q_EMIT showWorkplace(emptyLeadsTo_);
+    });
     emptyLayout->addStretch(2);
     emptyLayout->addWidget(emptyText_, 0, Qt::AlignHCenter);
     emptyLayout->addSpacing(Look::kBetween);
@@ -123,7 +128,8 @@ QPushButton *Page::setMainAction(const QString &objectName, const QString &text)
     return button;
 }
 
-void Page::showEmpty(const QString &text, const QString &action) {
+void Page::showEmpty(const QString &text, const QString &action, const QString &workplace) {
+    emptyLeadsTo_ = workplace;
     emptyText_->setText(text);
     // A centred label is not asked how tall its wrapped text is.
     if (!text.isEmpty()) // it has no height for no text

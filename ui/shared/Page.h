@@ -39,6 +39,7 @@ Q_SIGNALS:
     void showItem(qint64 item);
     void showNurse(qint64 nurse);
     void said(const QString &text); // for the foot line
+    void showWorkplace(const QString &name);
 
 protected:
     Session &session() const { return session_; }
@@ -54,8 +55,9 @@ protected:
         return action;
     }
     QPushButton *setMainAction(const QString &objectName, const QString &text);
-    // A message instead of the body: what to do when there is nothing yet. Empty text shows the body again.
-    void showEmpty(const QString &text, const QString &action = {});
+    // A message instead of the body: what to do when there is nothing yet, and its first step as a button: at
+    // another workplace where one is named, else told by emptyActionAsked. Empty text shows the body again.
+    void showEmpty(const QString &text, const QString &action = {}, const QString &workplace = {});
 
 Q_SIGNALS:
     void emptyActionAsked();
@@ -73,6 +75,7 @@ private:
     QWidget *empty_;
     QLabel *emptyText_;
     QPushButton *emptyAction_;
+    QString emptyLeadsTo_; // a workplace
     QWidget *body_ = nullptr;
     QWidget *side_ = nullptr;
 };

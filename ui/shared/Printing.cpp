@@ -5,9 +5,13 @@
 #include "ui/shared/Ask.h"
 #include "ui/shared/Session.h"
 
+#include <QDesktopServices>
+#include <QDir>
+#include <QFileInfo>
 #include <QPrintDialog>
 #include <QPrinter>
 #include <QSaveFile>
+#include <QUrl>
 
 namespace kitround::ui {
 namespace {
@@ -36,6 +40,22 @@ void print(QWidget *window, Session &session, const desk::Paper &paper) {
 
 } // namespace
 
+void tellSaved(QWidget *window, const QString &file) {
+    const QFileInfo info(file);
+    const QString folder = QDir::toNativeSeparators(info.absolutePath());
+    const auto step =
+        Ask::choose(window, QObject::tr("Saved"),
+                    QObject::tr("Saved “%1” in the folder %2.").arg(info.fileName(), folder),
+                    {QObject::tr("&Open it"), QObject::tr("Show the &folder")}, QObject::tr("&Done"));
+    if (!step)
+        return;
+    const QString wanted = *step == 0 ? info.absoluteFilePath() : info.absolutePath();
+    if (!QDesktopServices::openUrl(QUrl::fromLocalFile(wanted)))
+        Ask::tell(window, QObject::tr("Not opened"),
+                  QObject::tr("This computer has no program set up to open it. It is saved as %1.")
+                      .arg(QDir::toNativeSeparators(info.absoluteFilePath())));
+}
+
 bool savePaper(QWidget *window, Session &session, const desk::Paper &paper) {
     // A file name carries no person's name (it shows in lists of recent files).
     const QString preset = QString(paper.title).toLower().replace(QLatin1Char(' '), QLatin1Char('-'));
@@ -48,6 +68,7 @@ bool savePaper(QWidget *window, Session &session, const desk::Paper &paper) {
         return false;
     }
     note(session, paper);
+    tellSaved(window, *file);
     return true;
 }
 
@@ -67,6 +88,7 @@ bool saveTable(QWidget *window, Session &session, const desk::Table &table) {
     }
     if (!session.isReadOnly())
         (void)session.desk().notePrinted(table.title + " (CSV)");
+    tellSaved(window, *file);
     return true;
 }
 

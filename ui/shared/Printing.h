@@ -17,10 +17,13 @@ std::optional<PaperWay> askPaperWay(QWidget *window, const QString &title);
 void givePaper(QWidget *window, Session &session, const desk::Paper &paper, PaperWay way);
 // Asks "Print" or "Save as PDF"; tells of problems itself.
 void offerPaper(QWidget *window, Session &session, const desk::Paper &paper);
-// Straight to a PDF file (asks where); true when written.
+// Straight to a PDF file (asks where, says when it is done); true when written.
 bool savePaper(QWidget *window, Session &session, const desk::Paper &paper);
 
-// Asks where and writes the table as CSV; true when written. Recorded in the audit.
+// Says what was saved and where, and offers to open it or the folder it is in.
+void tellSaved(QWidget *window, const QString &file);
+
+// Asks where, writes the table as CSV and says so; true when written. Recorded in the audit.
 bool saveTable(QWidget *window, Session &session, const desk::Table &table);
 
 } // namespace kitround::ui

@@ -99,6 +99,8 @@ public:
     void setSaveText(const QString &text);
     void addButton(const QString &objectName, const QString &text, std::function<void()> clicked);
     void showProblem(const Problem &problem);
+    // Brings the field's tab up and puts the keyboard there; before the form opens, to begin at that field.
+    void lookAt(const std::string &field);
     // Whether a field holds something else than when the form opened.
     bool isChanged() const;
 
@@ -125,12 +127,14 @@ private:
     QWidget *place(const std::string &field, const QString &label, QWidget *widget, const QString &unit = {});
     QFormLayout *page();
     void growToPages();
+    void growWith(const QWidget &content);
+    void widenFor(const QWidget &content);
+    int mostHeight() const;
     void orderTabs();
     void focusFirstField();
     void clearFaults();
     void clearFaultOf(const std::string &field);
     void clearWhenEdited(const std::string &field);
-    void lookAt(const std::string &field);
     void addEmpties(Problem &problem) const;
     QString labelOf(const std::string &field) const; // empty where it is no field of this form
     QStringList entered() const;
@@ -146,6 +150,7 @@ private:
     std::vector<std::string> order_; // of the fields, as they stand in the form
     std::vector<std::string> required_;
     std::unique_ptr<QObject> faultWatch_; // lives as long as the faults that are shown
+    int grownFor_ = 0;                    // the most height a page has asked for
     bool isTopAboutMarks_ = false;        // the line at the top only points to the marked fields
     Problems readFaults_;
     QString refusal_;

@@ -1,32 +1,27 @@
 #include "ui/shell/MainWindow.h"
 
 #include "core/desk/words/Words.h"
-#include "sample-db/SampleAgency.h"
 #include "ui/calendar/CalendarPage.h"
 #include "ui/catalogue/CataloguePage.h"
 #include "ui/load/LoadPage.h"
 #include "ui/people/NursesPage.h"
+#include "ui/people/PatientForm.h"
 #include "ui/people/PatientsPage.h"
 #include "ui/reorders/ReorderPage.h"
-#include "ui/setup/NewAgency.h"
 #include "ui/setup/SettingsPage.h"
 #include "ui/setup/StartPage.h"
-#include "ui/shared/BackgroundJob.h"
-#include "ui/shared/Printing.h"
 #include "ui/shell/AboutBox.h"
+#include "ui/shell/WindowParts.h"
 #include "ui/stock/StockPage.h"
 #include "ui/today/TodayPage.h"
 
 #include <QActionGroup>
 #include <QApplication>
 #include <QCloseEvent>
-#include <QDir>
-#include <QFileInfo>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QListWidget>
 #include <QMenuBar>
-#include <QProgressDialog>
 #include <QScreen>
 #include <QSettings>
 #include <QStackedWidget>
@@ -35,19 +30,6 @@
 #include <QVBoxLayout>
 
 namespace kitround::ui {
-namespace {
-
-const QString kFileFilter = QStringLiteral("Kitround (*.kitround);;*");
-
-// A second connection, for work in the background.
-Result<std::unique_ptr<desk::Desk>> openForReading(const std::string &path, const Clock &clock) {
-    desk::OpenOptions options;
-    options.mode = store::OpenMode::ReadOnly;
-    options.loadNow = false;
-    return desk::Desk::open(path, options, clock, {}, {});
-}
-
-} // namespace
 
 MainWindow::MainWindow(const Clock &clock, QWidget *parent) : QMainWindow(parent), session_(clock) {
     setObjectName(QStringLiteral("mainWindow"));
@@ -116,6 +98,8 @@ void MainWindow::makeWorkplaces() {
     footRow->setContentsMargins(Look::kPage, 4, Look::kPage, 4);
     footText_ = new QLabel(foot);
     footText_->setObjectName(QStringLiteral("lastChange"));
+    footText_->setWordWrap(true); // why something was refused may take two lines
+    footText_->setMaximumHeight(2 * footText_->fontMetrics().lineSpacing());
     footBusy_ = new QLabel(foot);
     footBusy_->setObjectName(QStringLiteral("busyText"));
     footMark_ = new QLabel(foot);
@@ -154,6 +138,18 @@ void MainWindow::makeWorkplaces() {
         showPage(QStringLiteral("stock"));
         stock_->callHome(PatientId(id));
     });
+    connect(today_, &TodayPage::formAsked, this, [this](desk::NextForm form, qint64 id) {
+        if (form == desk::NextForm::Allergies) {
+            if (const Patient *patient = session_.agency()->index().patient(PatientId(id)))
+                editPatient(this, session_, *patient, "allergies");
+            return;
+        }
+        showPage(QStringLiteral("stock"));
+        if (form == desk::NextForm::Count)
+            stock_->countHome(PatientId(id));
+        else
+            stock_->startHome(PatientId(id));
+    });
     connect(places_, &QListWidget::currentRowChanged, pages_, &QStackedWidget::setCurrentIndex);
     connect(pages_, &QStackedWidget::currentChanged, this, [this] {
         const auto *page = qobject_cast<Page *>(pages_->currentWidget());
@@ -170,7 +166,8 @@ void MainWindow::addPage(Page *page, const QString &name, const QString &icon) {
     auto *item = new QListWidgetItem(Look::icon(icon), page->title(), places_);
     item->setData(Qt::UserRole, name);
     item->setSizeHint(QSize(0, 40));
-    connect(page, &Page::said, this, [this](const QString &text) { footText_->setText(text); });
+    connect(page, &Page::said, this, &MainWindow::sayAtFoot);
+    connect(page, &Page::showWorkplace, this, &MainWindow::showPage);
     const auto showPatient = [this](qint64 id) {
         showPage(QStringLiteral("patients"));
         patients_->selectPatient(PatientId(id));
@@ -239,7 +236,7 @@ void MainWindow::makeMenus() {
     QAction *noUndo = action(
         edit, QStringLiteral("actionNoUndo"), tr("&Undo"), QKeySequence::Undo,
         [this] {
-            footText_->setText(
+            sayAtFoot(
                 tr("Undo is for the calendar's plan before it is saved; records are corrected, not undone."));
         },
         true);
@@ -261,6 +258,22 @@ void MainWindow::makeMenus() {
             go, QStringLiteral("go_") + name, places_->item(i)->text(),
             QKeySequence(Qt::CTRL | Qt::Key(Qt::Key_1 + i)), [this, name] { showPage(name); }, true);
     }
+    go->addSeparator();
+    action(
+        go, QStringLiteral("actionIncident"), tr("Report an &incident…"),
+        QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_I),
+        [this] {
+            showPage(QStringLiteral("load"));
+            load_->reportIncident();
+        },
+        true);
+    go->addSeparator();
+    action(
+        go, QStringLiteral("actionNextPart"), tr("Ne&xt part of the window"), Qt::Key_F6,
+        [this] { focusNextPart(*workspace_, true); }, true);
+    action(
+        go, QStringLiteral("actionPreviousPart"), tr("Pre&vious part of the window"),
+        QKeySequence(Qt::SHIFT | Qt::Key_F6), [this] { focusNextPart(*workspace_, false); }, true);
     pageMenu_ = menuBar()->addMenu(tr("&Page"));
     pageMenu_->menuAction()->setVisible(false);
 
@@ -302,12 +315,17 @@ void MainWindow::showPage(const QString &name) {
         }
 }
 
+void MainWindow::sayAtFoot(const QString &text) {
+    footText_->setText(text);
+    footText_->setToolTip(text);
+}
+
 void MainWindow::updateFoot() {
     if (!session_.agency())
         return;
     const AgencySettings &settings = session_.agency()->settings();
-    footText_->setText(session_.lastWritten().isEmpty() ? tr("Nothing changed since the file was opened.")
-                                                        : tr("Last: %1").arg(session_.lastWritten()));
+    sayAtFoot(session_.lastWritten().isEmpty() ? tr("Nothing changed since the file was opened.")
+                                               : tr("Last: %1").arg(session_.lastWritten()));
     QStringList marks;
     if (settings.isInvented)
         marks << tr("Invented data");
@@ -329,120 +347,6 @@ bool MainWindow::mayLeaveDraft() {
                                 tr("Leave them"), tr("Go back"));
     }
     return true;
-}
-
-void MainWindow::openFile(const QString &path, std::optional<Date> asOf) {
-    start_->setBusy(tr("Opening…"));
-    session_.open(path, asOf);
-}
-
-void MainWindow::askOpen() {
-    if (!mayLeaveDraft())
-        return;
-    if (const auto file = Ask::openFile(this, tr("Open an agency file"), kFileFilter))
-        openFile(*file);
-}
-
-void MainWindow::askNew() {
-    if (!mayLeaveDraft())
-        return;
-    NewAgency wizard(session_.clock(), this);
-    if (wizard.exec() == QDialog::Accepted) {
-        session_.close();
-        session_.take(wizard.takeDesk());
-    }
-}
-
-void MainWindow::askSample() {
-    if (!mayLeaveDraft())
-        return;
-    const auto file = Ask::saveFile(this, tr("Where to put the sample agency"), kFileFilter,
-                                    QDir::home().filePath(QStringLiteral("sample-agency.kitround")));
-    if (file)
-        buildSample(*file);
-}
-
-void MainWindow::buildSample(const QString &path) {
-    start_->setBusy(tr("Making the sample agency…"));
-    if (QFileInfo::exists(path) && !QFile::remove(path)) { // the person agreed to replace it in the dialog
-        start_->setBusy({});
-        Ask::problem(this, Problem{ProblemCode::FileExists, path.toStdString()});
-        return;
-    }
-    BackgroundJob::start(
-        this,
-        [path](std::stop_token, const ProgressSink &progress) {
-            return sample::buildSampleAgency(path.toStdString(), std::nullopt, progress);
-        },
-        [this, path](Result<void> built) {
-            start_->setBusy({});
-            if (!built)
-                Ask::problem(this, built.error());
-            else
-                openFile(path);
-        });
-}
-
-void MainWindow::backUp() {
-    const auto file = Ask::saveFile(
-        this, tr("Back up to"), kFileFilter,
-        QStringLiteral("kitround-backup-%1.kitround").arg(QString::fromStdString(session_.today().toIso())));
-    if (!file)
-        return;
-    footBusy_->setText(tr("Backing up…"));
-    BackgroundJob::start(
-        this,
-        [path = session_.desk().path(),
-         target = file->toStdString()](std::stop_token stop, const ProgressSink &progress) -> Result<void> {
-            const SystemClock clock; // outlives the desk
-            auto source = openForReading(path, clock);
-            if (!source)
-                return source.error();
-            return (*source)->backupTo(target, stop, progress);
-        },
-        [this](Result<void> done) {
-            footBusy_->clear();
-            if (!done)
-                Ask::problem(this, done.error());
-            else
-                footText_->setText(tr("Backed up and read back."));
-        });
-}
-
-void MainWindow::checkFile() {
-    footBusy_->setText(tr("Checking the file…"));
-    BackgroundJob::start(
-        this,
-        [path = session_.desk().path()](std::stop_token stop,
-                                        const ProgressSink &progress) -> Result<Problems> {
-            const SystemClock clock; // outlives the desk
-            auto source = openForReading(path, clock);
-            if (!source)
-                return source.error();
-            return (*source)->check(stop, progress);
-        },
-        [this](Result<Problems> found) {
-            footBusy_->clear();
-            if (!found)
-                Ask::problem(this, found.error());
-            else if (!found->empty())
-                Ask::problem(this, joined(*found));
-            else
-                Ask::tell(this, tr("Check the file"),
-                          tr("The file is sound: integrity, references, audit chain "
-                             "and stock ledger agree."));
-        });
-}
-
-void MainWindow::printDowntimePack() {
-    const desk::WeekPicturePtr week = session_.thisWeek();
-    const desk::StockPicturePtr stock = session_.stock();
-    if (!week || !stock) {
-        Ask::tell(this, tr("Not ready yet"),
-                  tr("The forecast is still being worked out. Try again in a moment."));
-        return;
-    }
-    offerPaper(this, session_, desk::downtimePack(*week, *stock));
 }
 
 void MainWindow::setTheme(Theme theme) {

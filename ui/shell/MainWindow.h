@@ -53,6 +53,7 @@ private:
     void addPage(Page *page, const QString &name, const QString &icon);
     void showWorkspace(bool on);
     void updateFoot();
+    void sayAtFoot(const QString &text);
     bool mayLeaveDraft();
     void setTheme(Theme theme);
     void buildSample(const QString &path);

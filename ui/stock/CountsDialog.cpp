@@ -168,7 +168,8 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
             rows.clear();
             for (std::size_t i = 0; i < lots.size(); ++i)
                 if (const auto counted = form.numberOf(field(i))) {
-                    count.lots.push_back({lots[i].lot, Eaches::of(*counted * form.choiceOf("counted_in"))});
+                    count.lots.push_back(
+                        {lots[i].lot, Eaches::of(*counted * form.choiceOf("counted_in")), lots[i].storeroom});
                     rows.push_back(i);
                 }
             if (count.lots.empty()) {

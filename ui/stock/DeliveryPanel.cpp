@@ -61,11 +61,6 @@ QVariant sortMoment(const std::optional<LocalTime> &at) {
               : QVariant(qlonglong(1) << 40);
 }
 
-// What is only packed has not been shipped, whatever its record says.
-std::optional<LocalTime> shippedAt(const Delivery &d) {
-    const bool hasGone = d.status != DeliveryStatus::Promised && d.status != DeliveryStatus::Picked;
-    return hasGone ? d.shippedAt : std::nullopt;
-}
 bool mayBeHandedOver(const Delivery &d) {
     return d.status == DeliveryStatus::InTransit ||
            (d.status == DeliveryStatus::Picked && d.way == DeliveryWay::WithVisit);
@@ -118,10 +113,10 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
         {.head = tr("Shipped"),
          .text =
              [](const DeliveryRow &r) {
-                 const auto at = shippedAt(r.delivery);
+                 const auto &at = r.delivery.shippedAt;
                  return at ? desk::momentText(*at) : QString();
              },
-         .sortBy = [](const DeliveryRow &r) { return sortMoment(shippedAt(r.delivery)); }},
+         .sortBy = [](const DeliveryRow &r) { return sortMoment(r.delivery.shippedAt); }},
         {.head = tr("Tracking"),
          .text = [](const DeliveryRow &r) { return QString::fromStdString(r.delivery.trackingNumber); }},
         {.head = tr("Delivered"),

@@ -61,8 +61,8 @@ QString marks(const HomeRow &r) {
         all << r.recall;
     if (r.isOnHold)
         all << QObject::tr("on hold");
-    if (r.isPromised)
-        all << QObject::tr("delivery promised");
+    if (!r.promised.isEmpty())
+        all << r.promised;
     return all.join(QStringLiteral(", "));
 }
 
@@ -292,6 +292,17 @@ void HomesPanel::select(PatientId patient) {
             table_->selectSourceRow(i);
             return;
         }
+}
+
+void HomesPanel::countHome(PatientId patient) {
+    select(patient);
+    for (int i = 0; i < model_.rowCount(); ++i)
+        if (model_.row(i).patient == patient &&
+            model_.row(i).knowledge == forecast::StockKnowledge::Unknown) {
+            table_->selectSourceRow(i);
+            break;
+        }
+    recordCount();
 }
 
 std::optional<desk::TriedRefill> HomesPanel::triedRefill() const {

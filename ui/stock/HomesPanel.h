@@ -22,6 +22,7 @@ public:
     HomesPanel(Session &session, QWidget *parent);
     void show(desk::StockPicturePtr picture); // nullptr: none yet
     void select(PatientId patient);
+    void countHome(PatientId patient); // the first of its items that nobody has counted
     // The refill moved on the chart, while it stands there.
     std::optional<desk::TriedRefill> triedRefill() const;
 

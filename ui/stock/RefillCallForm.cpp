@@ -11,10 +11,12 @@
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/RecalledFields.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QComboBox>
 #include <QLabel>
+#include <QLineEdit>
 
 #include <algorithm>
 #include <map>
@@ -43,9 +45,10 @@ public:
         : session_(session), agency_(session.agency()), index_(agency_->index()), proposal_(proposal),
           tried_(tried), patient_(index_.patient(proposal.patient)),
           form_(QObject::tr("Refill call: %1").arg(patient_ ? desk::personName(*patient_) : QString()),
-                window) {
+                window),
+          recalled_(form_, session, index_, proposal.patient), picture_(session.stock()) {
         addScript();
-        addRecalled();
+        recalled_.add();
         addLines();
         addAnswer();
         form_.resize(780, 640);
@@ -61,7 +64,7 @@ public:
         const bool isDone = form_.exec() == QDialog::Accepted;
         if (isDone)
             return countsOnly_ ? CallOutcome::CountedFirst : CallOutcome::Stored;
-        return stored_.empty() && told_.empty() ? CallOutcome::Nothing : CallOutcome::Stored;
+        return stored_.empty() && !recalled_.isStored() ? CallOutcome::Nothing : CallOutcome::Stored;
     }
 
 private:
@@ -101,23 +104,6 @@ private:
         form_.addWidget("script_" + std::to_string(number), QObject::tr("Say, %1").arg(number), label);
     }
 
-    // An empty number is no answer: what the ledger has of the lot stays in question.
-    void addRecalled() {
-        for (const Catheter *catheter : index_.cathetersOf(proposal_.patient))
-            for (const safety::RecalledAtHome &recalled : safety::recalledAtHome(index_, catheter->id)) {
-                const Lot *lot = index_.lot(recalled.lot);
-                if (!lot || recalled.isSetAside)
-                    continue;
-                if (recalled_.empty())
-                    form_.addHeading(QObject::tr("Recalled lots"));
-                form_.addNumber(
-                    numbered("recalled", recalled_.size()),
-                    QObject::tr("Set aside, lot %1").arg(QString::fromStdString(lot->number)), std::nullopt,
-                    QObject::tr("eaches, %1; 0 where none is there").arg(desk::catheterText(*catheter)));
-                recalled_.push_back({catheter->id, recalled.lot});
-            }
-    }
-
     void addLines() {
         for (std::size_t i = 0; i < proposal_.lines.size(); ++i) {
             const supply::RefillLine &line = proposal_.lines[i];
@@ -132,8 +118,8 @@ private:
                 addQuantity(form_, counted, QObject::tr("Counted on the shelf"), std::nullopt, *item);
             if (tried_ && tried_->line == i)
                 form_.addNote(tried_->note);
-            form_.addNumber(numbered("quantity", i), QObject::tr("To send"),
-                            offer().lines[i].quantity.count(), QObject::tr("eaches"));
+            quantities_.push_back(form_.addNumber(numbered("quantity", i), QObject::tr("To send"),
+                                                  offer().lines[i].quantity.count(), QObject::tr("eaches")));
         }
     }
 
@@ -175,8 +161,10 @@ private:
         dayRules_->setWordWrap(true);
         Look::setInk(dayRules_, Role::Act);
         form_.addWidget("day_rules", QObject::tr("That day"), dayRules_);
-        QObject::connect(&day, &DateField::changed, dayRules_,
-                         [this, field = &day] { showDayRules(field->date()); });
+        const auto show = [this, field = &day] { showDayRules(field->date()); };
+        QObject::connect(&day, &DateField::changed, dayRules_, show);
+        for (QLineEdit *quantity : quantities_)
+            QObject::connect(quantity, &QLineEdit::textChanged, dayRules_, show);
         showDayRules(day.date());
     }
 
@@ -187,10 +175,17 @@ private:
         QString text;
         if (on) {
             wanted.promisedFor = *on;
-            text = desk::rulesText(supply::dayBreaks(index_, proposal_, wanted));
+            for (std::size_t i = 0; i < quantities_.size(); ++i)
+                wanted.lines.push_back({proposal_.lines[i].catheter, proposal_.lines[i].item, std::nullopt,
+                                        Eaches::of(quantities_[i]->text().trimmed().toLongLong())});
+            text = rulesOf(desk::parcelBreaks(index_, picture_.get(), proposal_, wanted));
         }
         dayRules_->setText(text);
         form_.setFieldShown("day_rules", !text.isEmpty());
+    }
+
+    QString rulesOf(const std::vector<supply::TrialBreak> &breaks) const {
+        return desk::rulesText(index_, proposal_, breaks);
     }
 
     void setWay(Delivery &delivery) const {
@@ -218,37 +213,13 @@ private:
         return counts;
     }
 
-    std::vector<RecallOutcome> readRecalls() {
-        std::vector<RecallOutcome> outcomes;
-        for (std::size_t i = 0; i < recalled_.size(); ++i) {
-            const auto setAside = form_.numberOf(numbered("recalled", i));
-            if (!setAside)
-                continue;
-            RecallOutcome outcome;
-            outcome.lot = recalled_[i].second;
-            outcome.catheter = recalled_[i].first;
-            outcome.at = momentNow(session_);
-            outcome.toldBy = session_.userName().toStdString();
-            outcome.spokeWith = form_.textOf("answered_by");
-            outcome.answer = *setAside == 0 ? RecallAnswer::NoneLeft : RecallAnswer::SetAside;
-            outcome.setAside = Eaches::of(*setAside);
-            outcomes.push_back(std::move(outcome));
-        }
-        return outcomes;
-    }
+    std::vector<RecallOutcome> readRecalls() { return recalled_.read(form_.textOf("answered_by")); }
 
-    // Whoever was reached was asked: a blank would leave the lot in question.
+    // Whoever was reached was asked.
     void requireRecalls() {
-        if (answer_->currentIndex() < 0 ||
-            !desk::mustTellRecalled(static_cast<RefillAnswer>(form_.choiceOf("answer"))))
-            return;
-        for (std::size_t i = 0; i < recalled_.size(); ++i)
-            if (form_.textOf(numbered("recalled", i)).empty()) {
-                Problem missing;
-                missing.code = ProblemCode::Missing;
-                missing.field = numbered("recalled", i);
-                form_.addReadFault(std::move(missing));
-            }
+        if (answer_->currentIndex() >= 0 &&
+            desk::mustTellRecalled(static_cast<RefillAnswer>(form_.choiceOf("answer"))))
+            recalled_.require();
     }
 
     Call read() {
@@ -288,22 +259,8 @@ private:
 
     // Before the counts, which are of what is left without them.
     std::optional<Problem> writeRecalls(const std::vector<RecallOutcome> &outcomes) {
-        for (const RecallOutcome &outcome : outcomes) {
-            const std::pair key(outcome.catheter, outcome.lot);
-            if (const auto found = told_.find(key); found != told_.end() && found->second == outcome.setAside)
-                continue;
-            if (auto problem =
-                    session_.write(QObject::tr("Recorded a recall call to %1").arg(desk::initials(*patient_)),
-                                   [&](desk::Desk &d) { return d.recordRecall(outcome); })) {
-                const auto place = std::ranges::find(recalled_, key) - recalled_.begin();
-                problem->field = problem->field == "spoke_with"
-                                     ? std::string("answered_by")
-                                     : numbered("recalled", static_cast<std::size_t>(place));
-                return problem;
-            }
-            told_[key] = outcome.setAside;
-        }
-        return std::nullopt;
+        return recalled_.write(outcomes,
+                               QObject::tr("Recorded a recall call to %1").arg(desk::initials(*patient_)));
     }
 
     std::optional<Problem> writeCounts(const std::vector<HomeCount> &counts) {
@@ -334,13 +291,14 @@ private:
         if (auto problem = writeCounts(call.counts))
             return problem;
         if (call.contact.answer != RefillAnswer::Confirmed)
-            return session_.write(QObject::tr("Recorded a refill call to %1").arg(desk::initials(*patient_)),
-                                  [&](desk::Desk &d) { return d.recordContact(call.contact); });
+            return recalled_.atFields(
+                session_.write(QObject::tr("Recorded a refill call to %1").arg(desk::initials(*patient_)),
+                               [&](desk::Desk &d) { return d.recordContact(call.contact); }));
         auto problem = session_.write(
             QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)), [&](desk::Desk &d) {
                 return d.promiseOffer(call.contact, call.delivery, proposal_, whyMore_, whyDay_);
             });
-        return problem ? std::optional(atFields(*problem, call)) : std::nullopt;
+        return recalled_.atFields(problem ? std::optional(atFields(*problem, call)) : std::nullopt);
     }
 
     // Before anything is written.
@@ -356,13 +314,17 @@ private:
 
     // A day that breaks a rule needs a reason, as too large a quantity does.
     std::optional<Problem> askAboutDay(const Call &call) {
-        const auto breaks = supply::dayBreaks(index_, proposal_, call.delivery);
-        if (breaks.empty())
+        std::vector<supply::TrialBreak> breaks = supply::dayBreaks(index_, proposal_, call.delivery);
+        if (!breaks.empty() || call.delivery.promisedFor != proposal_.deliverOn)
+            breaks = desk::parcelBreaks(index_, picture_.get(), proposal_, call.delivery);
+        if (breaks.empty()) {
+            whyDay_.clear();
             return std::nullopt;
+        }
         const auto why =
             Ask::line(&form_, QObject::tr("A day against the rules"),
                       QObject::tr("%1: %2\nWhy that day all the same? The reason is kept with the call.")
-                          .arg(desk::dayText(call.delivery.promisedFor), desk::rulesText(breaks)),
+                          .arg(desk::dayText(call.delivery.promisedFor), rulesOf(breaks)),
                       QString::fromStdString(whyDay_));
         whyDay_ = why ? why->trimmed().toStdString() : std::string();
         if (!whyDay_.empty())
@@ -469,11 +431,12 @@ private:
     const std::optional<desk::TriedRefill> tried_;
     const Patient *patient_;
     RecordForm form_;
+    RecalledFields recalled_;
+    const desk::StockPicturePtr picture_; // of the proposal, for what only forecasts can tell
     std::map<std::pair<CatheterId, ItemId>, Eaches> stored_;
-    std::vector<std::pair<CatheterId, LotId>> recalled_;  // by field
-    std::map<std::pair<CatheterId, LotId>, Eaches> told_; // what of them was stored
     std::string whyMore_, whyDay_;
     bool goesUncounted_ = false;
+    std::vector<QLineEdit *> quantities_; // by line
     QLabel *dayRules_ = nullptr;
     QComboBox *answer_ = nullptr;
     bool countsOnly_ = false;

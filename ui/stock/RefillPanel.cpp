@@ -36,6 +36,8 @@ RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
     return row;
 }
 
+constexpr int kToOffer = 6; // the column of that head
+
 bool isAnyCalled(const std::vector<RefillRow> &rows) {
     return std::ranges::any_of(rows, [](const RefillRow &row) { return !row.called.isEmpty(); });
 }
@@ -49,6 +51,7 @@ RowsColumn<RefillRow> dayColumn(const QString &head, Date supply::RefillProposal
 
 } // namespace
 
+// What is said on the phone stands before what is rarely asked for: a narrow window cuts the last columns.
 std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
     using supply::RefillUrgency;
     return {
@@ -84,20 +87,20 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
          .text = [](const RefillRow &r) { return r.recall.isEmpty() ? QString() : tr("recalled"); },
          .ink = [](const RefillRow &) { return std::optional(Role::Act); },
          .tip = [](const RefillRow &r) { return r.recall; }},
-        dayColumn(tr("Call from"), &supply::RefillProposal::callFrom),
         dayColumn(tr("Call by"), &supply::RefillProposal::callBy),
         dayColumn(tr("Deliver on"), &supply::RefillProposal::deliverOn),
-        {.head = tr("Way"),
-         .text =
-             [](const RefillRow &r) {
-                 return r.proposal.hasNoWay ? tr("no way known") : desk::words(r.proposal.way);
-             }},
         {.head = tr("To offer"),
          .text =
              [](const RefillRow &r) {
                  return r.proposal.stockIsUnknown ? tr("count first; then %1").arg(r.lines) : r.lines;
              },
          .tip = [](const RefillRow &r) { return r.reason; }},
+        {.head = tr("Way"),
+         .text =
+             [](const RefillRow &r) {
+                 return r.proposal.hasNoWay ? tr("no way known") : desk::words(r.proposal.way);
+             }},
+        dayColumn(tr("Call from"), &supply::RefillProposal::callFrom),
     };
 }
 
@@ -109,7 +112,7 @@ RefillPanel::RefillPanel(Session &session, QWidget *parent)
     splitter->setChildrenCollapsible(false);
     table_ = new DenseTable(QStringLiteral("refillTable"), tr("Refill calls"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
-    table_->keepReadable(8);
+    table_->keepReadable(kToOffer);
     splitter->addWidget(table_);
 
     auto *area = new QScrollArea(splitter);
@@ -165,7 +168,7 @@ void RefillPanel::show(desk::StockPicturePtr picture) {
     std::ranges::stable_partition(rows, [](const RefillRow &row) { return !row.saidNo; });
     model_.setRows(std::move(rows));
     if ((isFirst && model_.rowCount() > 0) || (!hadCalls && isAnyCalled(model_.rows())))
-        table_->fitColumns(7);
+        table_->fitColumns(kToOffer);
     if (const int row = rowToGoOn(kept); row >= 0)
         table_->selectSourceRow(row);
     if (picture_)

@@ -2,10 +2,13 @@
 
 #include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
+
+#include <algorithm>
 
 namespace kitround::ui {
 
@@ -82,6 +85,24 @@ void StartUpPanel::enableSteps() {
 void StartUpPanel::promise() {
     if (const StartUpRow *row = rows_->current(); row && promise_->isEnabled())
         promiseStartUp(this, session_, row->start);
+}
+
+// The list is worked out in the background and may not be there yet: the home is looked up by itself.
+void StartUpPanel::promiseFor(PatientId patient) {
+    if (!picture_ || session_.isReadOnly())
+        return;
+    const std::vector<StartUpRow> starts = desk::startUpRows(*picture_);
+    const auto row = std::ranges::find(starts, patient, [](const StartUpRow &r) { return r.start.patient; });
+    if (row == starts.end())
+        return;
+    rows_->table()->selectSourceRow(static_cast<int>(row - starts.begin()));
+    if (row->mayPromise)
+        promiseStartUp(this, session_, row->start);
+    else
+        Ask::tell(this, tr("First delivery"),
+                  row->gaps.isEmpty() ? tr("Nothing can be proposed for this home yet. Open its record and "
+                                           "look at the order.")
+                                      : row->gaps);
 }
 
 void StartUpPanel::print() {

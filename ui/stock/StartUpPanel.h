@@ -16,6 +16,7 @@ public:
     void show(desk::StockPicturePtr picture);
     void takeFocus();
     void print();
+    void promiseFor(PatientId patient); // the form of its first delivery, or what is missing for it
 
 Q_SIGNALS:
     void patientAsked(qint64 patient);

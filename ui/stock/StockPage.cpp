@@ -167,6 +167,16 @@ void StockPage::callHome(PatientId patient) {
     refills_->callPatient(patient);
 }
 
+void StockPage::countHome(PatientId patient) {
+    tabs_->setCurrentWidget(homes_);
+    homes_->countHome(patient);
+}
+
+void StockPage::startHome(PatientId patient) {
+    tabs_->setCurrentWidget(starts_);
+    starts_->promiseFor(patient);
+}
+
 void StockPage::selectHome(PatientId patient) {
     tabs_->setCurrentWidget(homes_);
     homes_->select(patient);
@@ -206,7 +216,8 @@ void StockPage::computed() {
     if (stock->homes.empty() && stock->agency->snapshot().items.empty())
         showEmpty(tr("Nothing to forecast yet. Enter items under Items and suppliers, then patients with a "
                      "catheter and a drain "
-                     "order; each home then appears here."));
+                     "order; each home then appears here."),
+                  tr("Enter items"), QStringLiteral("catalogue"));
     else
         showEmpty({});
 }

@@ -25,7 +25,9 @@ class StockPage : public Page {
 public:
     explicit StockPage(Session &session, QWidget *parent = nullptr);
     void selectHome(PatientId patient);
-    void callHome(PatientId patient); // its refill call, or why there is none
+    void callHome(PatientId patient);  // its refill call, or why there is none
+    void countHome(PatientId patient); // the form of a count there
+    void startHome(PatientId patient); // its first delivery
     void selectItem(ItemId item);
     void takeFocus() override;
 

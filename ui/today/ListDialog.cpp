@@ -31,7 +31,8 @@ ListDialog::ListDialog(const QString &name, const QString &title, Session &sessi
     layout->addLayout(middle_, 1);
     foot_ = new QHBoxLayout;
     layout->addLayout(foot_);
-    resize(1000, 560);
+    const QSize over = parent ? parent->window()->size() : QSize();
+    resize((over * 4 / 5).expandedTo(QSize(1000, 560)));
     connect(&session, &Session::closed, this, &QDialog::reject);
 }
 
@@ -41,16 +42,35 @@ void ListDialog::addChoice(QComboBox *choice, const QString &name, const QString
     top_->addWidget(choice, 0, Qt::AlignTop);
 }
 
-void ListDialog::setRows(QAbstractItemModel *rows, const QString &accessibleName) {
-    table_ = new DenseTable(name_ + QStringLiteral("Table"), accessibleName, this);
-    table_->setModel(new RowsProxy(rows, this));
-    middle_->addWidget(table_);
+DenseTable *ListDialog::makeTable(const QString &name, QAbstractItemModel *rows,
+                                  const QString &accessibleName) {
+    auto *table = new DenseTable(name, accessibleName, this);
+    table->setModel(new RowsProxy(rows, this));
+    return table;
 }
 
-QPushButton *ListDialog::addStep(const QString &name, const QString &text, std::function<void()> step) {
+void ListDialog::setRows(QAbstractItemModel *rows, const QString &accessibleName) {
+    table_ = makeTable(name_ + QStringLiteral("Table"), rows, accessibleName);
+    middle_->addWidget(table_, 3);
+}
+
+DenseTable *ListDialog::addRowsBelow(QLabel *head, QAbstractItemModel *rows, const QString &name,
+                                     const QString &accessibleName) {
+    DenseTable *table = makeTable(name, rows, accessibleName);
+    middle_->addWidget(head);
+    middle_->addWidget(table, 1);
+    return table;
+}
+
+QPushButton *ListDialog::addStep(const QString &name, const QString &text, std::function<void()> step,
+                                 const QKeySequence &keys) {
     auto *button = new QPushButton(text, this);
     button->setObjectName(name);
     button->setAutoDefault(false);
+    if (!keys.isEmpty()) {
+        button->setShortcut(keys);
+        button->setToolTip(keys.toString(QKeySequence::NativeText));
+    }
     connect(button, &QPushButton::clicked, this, std::move(step));
     foot_->addWidget(button);
     return button;

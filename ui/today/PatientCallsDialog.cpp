@@ -12,10 +12,13 @@
 #include <QPushButton>
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::ui {
 
 using desk::PatientCall;
+using desk::PatientCallLine;
+using desk::RecordedCall;
 
 namespace {
 
@@ -24,7 +27,7 @@ constexpr qint64 kNotChosen = -1; // no call counts by a slip of the Enter key
 void recordPatientTold(QWidget *window, Session &session, const PatientCall &call) {
     RecordForm form(QObject::tr("Phone %1").arg(call.who), window);
     form.addNote(desk::phoneText(call));
-    form.addNote(call.changes.join(QLatin1Char('\n')));
+    form.addNote(desk::sentencesOf(call));
     if (!call.tried.isEmpty())
         form.addNote(QObject::tr("Before: %1.").arg(call.tried));
     form.addChoice("reached", QObject::tr("Who was reached"),
@@ -51,42 +54,104 @@ void recordPatientTold(QWidget *window, Session &session, const PatientCall &cal
     form.exec();
 }
 
+// The rows of a home stay together, and in their order, whatever the list is sorted by.
+QVariant homeKey(const QString &by, const PatientCall &call) {
+    return QStringLiteral("%1 %2 %3")
+        .arg(by, QString::fromStdString(toIso(call.first)))
+        .arg(call.patient.value(), 12, 10, QLatin1Char('0'));
+}
+
+std::function<QString(const PatientCallLine &)> onceAHome(std::function<QString(const PatientCall &)> text) {
+    return
+        [text = std::move(text)](const PatientCallLine &l) { return l.isFirst ? text(l.call) : QString(); };
+}
+
+std::optional<Role> inkOfRecorded(const RecordedCall &call) {
+    return call.told.isTakenBack() ? std::optional(Role::FaintInk) : std::nullopt;
+}
+
 } // namespace
 
-std::vector<RowsColumn<PatientCall>> PatientCallsDialog::columns() {
+std::vector<RowsColumn<PatientCallLine>> PatientCallsDialog::columns() {
+    const auto all = [](const PatientCallLine &l) { return desk::sentencesOf(l.call); };
+    const auto byTime = [](const PatientCallLine &l) { return homeKey({}, l.call); };
+    const auto tried = [](const PatientCall &c) { return c.tried; };
     return {
-        {.head = tr("Patient"), .text = [](const PatientCall &c) { return c.who; }},
-        {.head = tr("Phone"), .text = [](const PatientCall &c) { return desk::phoneText(c); }},
+        {.head = tr("Patient"),
+         .text = onceAHome([](const PatientCall &c) { return c.who; }),
+         .sortBy = [](const PatientCallLine &l) { return homeKey(l.call.who, l.call); },
+         .tip = [](const PatientCallLine &l) { return l.call.who; }},
+        {.head = tr("Phone"),
+         .text = onceAHome([](const PatientCall &c) { return desk::phoneText(c); }),
+         .sortBy = [](const PatientCallLine &l) { return homeKey(l.call.phone, l.call); },
+         .tip = [](const PatientCallLine &l) { return desk::phoneText(l.call); }},
         {.head = tr("Was"),
-         .text = [](const PatientCall &c) { return c.was; },
-         .tip = [](const PatientCall &c) { return c.changes.join(QLatin1Char('\n')); }},
+         .text = [](const PatientCallLine &l) { return l.change.was; },
+         .sortBy = byTime,
+         .tip = all},
         {.head = tr("Now"),
-         .text = [](const PatientCall &c) { return c.now; },
-         .sortBy = [](const PatientCall &c) { return QVariant(QString::fromStdString(toIso(c.first))); },
-         .tip = [](const PatientCall &c) { return c.changes.join(QLatin1Char('\n')); }},
-        {.head = tr("Nurse"), .text = [](const PatientCall &c) { return c.nurse; }},
+         .text = [](const PatientCallLine &l) { return l.change.now; },
+         .sortBy = byTime,
+         .tip = all},
+        {.head = tr("Nurse"),
+         .text = [](const PatientCallLine &l) { return l.change.nurse; },
+         .sortBy = byTime,
+         .tip = [](const PatientCallLine &l) { return l.change.nurse; }},
         {.head = tr("Tried"),
-         .text = [](const PatientCall &c) { return c.tried; },
-         .ink = [](const PatientCall &) { return std::optional(Role::Watch); },
-         .tip = [](const PatientCall &c) { return c.tried; }},
+         .text = onceAHome(tried),
+         .sortBy = [](const PatientCallLine &l) { return homeKey(l.call.tried, l.call); },
+         .ink = [](const PatientCallLine &) { return std::optional(Role::Watch); },
+         .tip = [](const PatientCallLine &l) { return l.call.tried; }},
+    };
+}
+
+std::vector<RowsColumn<RecordedCall>> PatientCallsDialog::recordedColumns() {
+    return {
+        {.head = tr("When"),
+         .text = [](const RecordedCall &c) { return c.at; },
+         .sortBy = [](const RecordedCall &c) { return QVariant(QString::fromStdString(toIso(c.told.at))); },
+         .ink = inkOfRecorded},
+        {.head = tr("Patient"), .text = [](const RecordedCall &c) { return c.who; }, .ink = inkOfRecorded},
+        {.head = tr("Reached"),
+         .text = [](const RecordedCall &c) { return c.reached; },
+         .ink = inkOfRecorded},
+        {.head = tr("By"), .text = [](const RecordedCall &c) { return c.by; }, .ink = inkOfRecorded},
+        {.head = tr("Told"), .text = [](const RecordedCall &c) { return c.about; }, .ink = inkOfRecorded},
+        {.head = tr("What was said"),
+         .text = [](const RecordedCall &c) { return QString::fromStdString(c.told.note).simplified(); },
+         .ink = inkOfRecorded},
+        {.head = tr("Put back"), .text = [](const RecordedCall &c) { return c.takenBack; }},
     };
 }
 
 PatientCallsDialog::PatientCallsDialog(Session &session, QWidget *parent)
-    : ListDialog(QStringLiteral("patientCalls"), tr("Patients to phone"), session, parent),
-      model_(columns()) {
+    : ListDialog(QStringLiteral("patientCalls"), tr("Patients to phone"), session, parent), model_(columns()),
+      recorded_(recordedColumns()), recordedHead_(new QLabel(this)) {
     setRows(&model_, tr("Patients to phone about changed visits"));
-    reached_ = addStep(QStringLiteral("patientCallsReached"), tr("Reached…"),
-                       [this] { record(table_->currentSourceRow()); });
+    table_->keepReadable(0);
+    recordedHead_->setObjectName(QStringLiteral("recordedCallsHead"));
+    recordedHead_->setWordWrap(true);
+    recordedTable_ = addRowsBelow(recordedHead_, &recorded_, QStringLiteral("recordedCallsTable"),
+                                  tr("Calls written down since yesterday"));
+    reached_ = addStep(
+        QStringLiteral("patientCallsReached"), tr("Reached…"), [this] { record(table_->currentSourceRow()); },
+        Qt::CTRL | Qt::Key_R);
+    back_ = addStep(
+        QStringLiteral("patientCallsBack"), tr("Put back…"),
+        [this] { putBack(recordedTable_->currentSourceRow()); }, Qt::CTRL | Qt::Key_B);
     addRoom();
-    csv_ = addStep(QStringLiteral("patientCallsCsv"), tr("Save as CSV…"), [this] {
-        saveTable(this, session_, desk::patientCallTable(model_.rows(), *session_.agency()));
-    });
-    print_ = addStep(QStringLiteral("patientCallsPrint"), tr("Print…"), [this] {
-        offerPaper(this, session_, desk::patientCallPaper(model_.rows(), *session_.agency()));
-    });
+    csv_ = addStep(
+        QStringLiteral("patientCallsCsv"), tr("Save as CSV…"),
+        [this] { saveTable(this, session_, desk::patientCallTable(calls_, *session_.agency())); },
+        Qt::CTRL | Qt::Key_S);
+    print_ = addStep(
+        QStringLiteral("patientCallsPrint"), tr("Print…"),
+        [this] { offerPaper(this, session_, desk::patientCallPaper(calls_, *session_.agency())); },
+        QKeySequence::Print);
     addClose(QStringLiteral("patientCallsClose"));
     connect(table_, &DenseTable::opened, this, &PatientCallsDialog::record);
+    connect(recordedTable_, &DenseTable::opened, this, &PatientCallsDialog::putBack);
+    connect(recordedTable_, &DenseTable::currentRowChanged, this, &PatientCallsDialog::enableSteps);
     connect(&session_, &Session::agencyChanged, this, &PatientCallsDialog::fill);
     fill();
     table_->setFocus(Qt::OtherFocusReason);
@@ -94,39 +159,98 @@ PatientCallsDialog::PatientCallsDialog(Session &session, QWidget *parent)
 
 void PatientCallsDialog::fill() {
     const int before = table_->currentSourceRow();
-    const std::optional<PatientId> chosen =
-        before >= 0 ? std::optional(model_.row(before).patient) : std::nullopt;
-    model_.setRows(desk::patientCalls(*session_.agency()));
-    const std::vector<PatientCall> &calls = model_.rows();
-    const auto count = static_cast<std::int64_t>(calls.size());
-    reached_->setEnabled(count > 0 && !session_.isReadOnly());
-    for (QPushButton *copy : {csv_, print_})
-        copy->setEnabled(count > 0);
-    head_->setText(
-        count == 0 ? tr("No home has to be phoned. Where a published plan changes - a nurse calls out, a "
-                        "visit moves or is called off - the homes it touches stand here, with what they "
-                        "know and what is so now, until somebody in each has heard it.")
-                   : desk::counted(count, tr("1 home does not know yet how its visits stand now."),
-                                   tr("%1 homes do not know yet how their visits stand now.")) +
-                         u' ' +
-                         tr("Phone each, the first first, and press Enter on its row to write down who was "
-                            "reached."));
-    table_->fitColumns(2);
-    if (calls.empty())
+    std::optional<PatientId> chosen = std::exchange(putBack_, std::nullopt);
+    if (!chosen && before >= 0)
+        chosen = model_.row(before).call.patient;
+    calls_ = desk::patientCalls(*session_.agency());
+    model_.setRows(desk::callLines(calls_));
+    head_->setText(headText(calls_.size()));
+    table_->fitColumns(5);
+    choose(chosen, before);
+    fillRecorded();
+    enableSteps();
+}
+
+QString PatientCallsDialog::headText(std::size_t homes) const {
+    if (homes == 0)
+        return tr(
+            "No home has to be phoned. Where a published plan changes - a nurse calls out, a visit moves "
+            "or is called off - the homes it touches stand here, with what they know and what is so now, "
+            "until somebody in each has heard it.");
+    return desk::counted(static_cast<std::int64_t>(homes),
+                         tr("1 home does not know yet how its visits stand now."),
+                         tr("%1 homes do not know yet how their visits stand now.")) +
+           u' ' +
+           tr("Phone each, the first first, and press Enter on its row to write down who was reached. Each "
+              "changed visit has a row of its own.");
+}
+
+void PatientCallsDialog::fillRecorded() {
+    const int before = recordedTable_->currentSourceRow();
+    const std::optional<PatientToldId> chosen =
+        before >= 0 ? std::optional(recorded_.row(before).told.id) : std::nullopt;
+    recorded_.setRows(desk::recordedCalls(*session_.agency()));
+    const std::vector<RecordedCall> &rows = recorded_.rows();
+    recordedHead_->setText(tr("Written down since yesterday. A call that was written down wrongly is put "
+                              "back with a reason: it counts no more and stays on record."));
+    recordedHead_->setVisible(!rows.empty());
+    recordedTable_->setVisible(!rows.empty());
+    recordedTable_->fitColumns(4);
+    if (rows.empty())
         return;
-    // Who was told is gone: the next to phone stands in the same row.
     const auto same =
-        std::ranges::find_if(calls, [&](const PatientCall &call) { return call.patient == chosen; });
-    const auto next = same == calls.end() ? std::clamp(before, 0, static_cast<int>(count) - 1)
-                                          : static_cast<int>(same - calls.begin());
-    table_->selectSourceRow(next);
+        std::ranges::find_if(rows, [&](const RecordedCall &call) { return call.told.id == chosen; });
+    recordedTable_->selectSourceRow(same == rows.end() ? 0 : static_cast<int>(same - rows.begin()));
+}
+
+void PatientCallsDialog::enableSteps() {
+    const bool mayWrite = !session_.isReadOnly();
+    const int row = recordedTable_->currentSourceRow();
+    reached_->setEnabled(mayWrite && !calls_.empty());
+    back_->setEnabled(mayWrite && row >= 0 && row < recorded_.rowCount() &&
+                      !recorded_.row(row).told.isTakenBack());
+    for (QPushButton *copy : {csv_, print_})
+        copy->setEnabled(!calls_.empty());
+}
+
+// Who was told is gone: the next to phone stands in the same row.
+void PatientCallsDialog::choose(std::optional<PatientId> patient, int otherwise) {
+    const std::vector<PatientCallLine> &rows = model_.rows();
+    if (rows.empty())
+        return;
+    const auto same =
+        std::ranges::find_if(rows, [&](const PatientCallLine &line) { return line.call.patient == patient; });
+    table_->selectSourceRow(same == rows.end() ? std::clamp(otherwise, 0, model_.rowCount() - 1)
+                                               : static_cast<int>(same - rows.begin()));
 }
 
 void PatientCallsDialog::record(int row) {
     if (row < 0 || row >= model_.rowCount() || session_.isReadOnly())
         return;
-    const PatientCall call = model_.row(row); // as it is on the screen, whatever is refreshed meanwhile
+    const PatientCall call = model_.row(row).call; // as on the screen, whatever is refreshed meanwhile
     recordPatientTold(this, session_, call);
+}
+
+void PatientCallsDialog::putBack(int row) {
+    if (row < 0 || row >= recorded_.rowCount() || session_.isReadOnly())
+        return;
+    const RecordedCall call = recorded_.row(row);
+    if (call.told.isTakenBack())
+        return;
+    const auto why = Ask::line(this, tr("Put back"),
+                               tr("The call to %1 at %2 counts no more; where its visits are still to come "
+                                  "the home is on the list again. Why:")
+                                   .arg(call.who, call.at));
+    if (!why)
+        return;
+    putBack_ = call.told.patient;
+    const bool isDone = session_.writeOrTell(
+        this, tr("Took back a call to %1 about changed visits").arg(call.who),
+        [&](desk::Desk &d) { return d.takeBackCall(call.told.id, why->trimmed().toStdString()); });
+    if (isDone)
+        table_->setFocus(Qt::OtherFocusReason);
+    else
+        putBack_.reset();
 }
 
 } // namespace kitround::ui

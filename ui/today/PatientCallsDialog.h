@@ -1,9 +1,12 @@
 #pragma once
 // The homes to be phoned about visits that changed after the plan was published. Each is ticked off by a call
-// that reached somebody; one that reached nobody is kept beside it.
+// that reached somebody; one that reached nobody is kept beside it. Below stand the calls that were written
+// down, so that a slip is put back.
 #include "core/desk/views/PatientCalls.h"
 #include "ui/shared/RowsModel.h"
 #include "ui/today/ListDialog.h"
+
+#include <optional>
 
 namespace kitround::ui {
 
@@ -13,12 +16,23 @@ public:
     PatientCallsDialog(Session &session, QWidget *parent);
 
 private:
-    static std::vector<RowsColumn<desk::PatientCall>> columns();
+    static std::vector<RowsColumn<desk::PatientCallLine>> columns();
+    static std::vector<RowsColumn<desk::RecordedCall>> recordedColumns();
     void fill();
+    void fillRecorded();
+    QString headText(std::size_t homes) const;
+    void choose(std::optional<PatientId> patient, int otherwise);
     void record(int row); // the form of a call
+    void putBack(int row);
+    void enableSteps();
 
-    RowsModel<desk::PatientCall> model_;
-    QPushButton *reached_, *csv_, *print_;
+    RowsModel<desk::PatientCallLine> model_;
+    RowsModel<desk::RecordedCall> recorded_;
+    std::vector<desk::PatientCall> calls_;
+    std::optional<PatientId> putBack_; // its home is chosen once it is on the list again
+    QLabel *recordedHead_;
+    DenseTable *recordedTable_;
+    QPushButton *reached_, *back_, *csv_, *print_;
 };
 
 } // namespace kitround::ui

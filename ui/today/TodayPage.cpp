@@ -1,6 +1,7 @@
 #include "ui/today/TodayPage.h"
 
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/HandOverView.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/OrderAnswerForm.h"
@@ -13,11 +14,16 @@
 #include "ui/today/PlanToldForm.h"
 
 #include <QAction>
+#include <QCheckBox>
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
+#include <QSettings>
+#include <QSignalBlocker>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -39,12 +45,31 @@ Role inkOf(Harm harm) {
     return Role::Ink;
 }
 
+// Where a line that is about no one record is worked on.
+QString workplaceOf(const AttentionItem &item) {
+    switch (item.kind) {
+    case desk::AttentionKind::PlanNotPublished:
+        return QStringLiteral("calendar");
+    case desk::AttentionKind::OrderLate:
+    case desk::AttentionKind::ReorderDue:
+        return QStringLiteral("reorders");
+    case desk::AttentionKind::UnknownFact: // of the agency itself
+        return item.patient || item.nurse || item.formOf ? QString() : QStringLiteral("settings");
+    default:
+        return {};
+    }
+}
+
 std::vector<RowsColumn<AttentionItem>> columns(const Session &session) {
     return {
         {.head = QObject::tr("When"),
-         .text = [](const AttentionItem &i) { return desk::words(i.harm); },
+         .text =
+             [](const AttentionItem &i) {
+                 return i.harm == Harm::Tidy ? QObject::tr("later") : desk::words(i.harm); // a narrow column
+             },
          .sortBy = [](const AttentionItem &i) { return QVariant(static_cast<int>(i.harm)); },
          .ink = [](const AttentionItem &i) { return std::optional(inkOf(i.harm)); },
+         .tip = [](const AttentionItem &i) { return desk::words(i.harm); },
          .icon =
              [](const AttentionItem &i) {
                  return i.harm <= Harm::Today ? Look::icon(QStringLiteral("bell"), inkOf(i.harm)) : QIcon();
@@ -66,51 +91,14 @@ std::vector<RowsColumn<AttentionItem>> columns(const Session &session) {
 
 TodayPage::TodayPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("todayPage"), tr("Today"), parent), model_(columns(session)) {
-    harm_ = new QComboBox(this);
-    harm_->setObjectName(QStringLiteral("harmFilter"));
-    harm_->setAccessibleName(tr("Show"));
-    harm_->addItem(tr("Everything"), static_cast<int>(Harm::Tidy));
-    harm_->addItem(tr("Today and emergencies"), static_cast<int>(Harm::Today));
-    harm_->addItem(tr("Up to soon"), static_cast<int>(Harm::Soon));
-    auto *logCall = new QPushButton(tr("Log a phone call…"), this);
-    logCall->setObjectName(QStringLiteral("callLog"));
-    head()->addWidget(logCall);
-    connect(logCall, &QPushButton::clicked, this, [this] {
-        if (this->session().agency() && !this->session().isReadOnly())
-            logPhoneCall(this, this->session());
-    });
-    auto *handOver = new QPushButton(tr("Hand-over…"), this);
-    handOver->setObjectName(QStringLiteral("handOverOpen"));
-    head()->addWidget(handOver);
-    connect(handOver, &QPushButton::clicked, this, &TodayPage::openHandOver);
-    auto *holidays = new QPushButton(tr("Holiday plan…"), this);
-    holidays->setObjectName(QStringLiteral("holidayOpen"));
-    head()->addWidget(holidays);
-    connect(holidays, &QPushButton::clicked, this, &TodayPage::openHolidays);
-    head()->addStretch(1);
-    head()->addWidget(harm_);
-    connect(harm_, &QComboBox::currentIndexChanged, this, &TodayPage::filter);
-
+    makeHead();
     table_ = new DenseTable(QStringLiteral("attentionTable"), tr("What needs doing today"), this);
     table_->setModel(new RowsProxy(&model_, this));
     setBody(table_);
     makeSide();
     connect(table_, &DenseTable::currentRowChanged, this, &TodayPage::showDetail);
     connect(table_, &DenseTable::opened, this, &TodayPage::open);
-
-    addPageAction(tr("&Print this list…"), QKeySequence::Print, this, [this] {
-        offerPaper(this, this->session(), desk::attentionPaper(all_, *this->session().agency()));
-    });
-    addPageAction(tr("&Hand-over…"), QKeySequence(Qt::CTRL | Qt::Key_H), this, &TodayPage::openHandOver);
-    addPageAction(tr("Patients &to phone…"), QKeySequence(Qt::CTRL | Qt::Key_T), this,
-                  &TodayPage::openPatientCalls)
-        ->setObjectName(QStringLiteral("actionPatientCalls"));
-    addPageAction(tr("Holiday &plan…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_H), this,
-                  &TodayPage::openHolidays);
-    addPageAction(
-        tr("Print the hand-over &list…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P), this,
-        [this] { offerPaper(this, this->session(), desk::handOverPaper(all_, *this->session().agency())); })
-        ->setObjectName(QStringLiteral("actionHandOver"));
+    makeActions();
 
     connect(&session, &Session::agencyChanged, this, &TodayPage::show);
     connect(&session, &Session::computed, this, &TodayPage::show);
@@ -122,6 +110,64 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
         all_.clear();
         model_.setRows({});
     });
+}
+
+void TodayPage::makeHead() {
+    const auto button = [this](const QString &objectName, const QString &text, auto slot) {
+        auto *made = new QPushButton(text, this);
+        made->setObjectName(objectName);
+        head()->addWidget(made);
+        connect(made, &QPushButton::clicked, this, slot);
+    };
+    button(QStringLiteral("callLog"), tr("&Log a phone call…"), &TodayPage::logCall);
+    button(QStringLiteral("handOverOpen"), tr("Hand-&over…"), &TodayPage::openHandOver);
+    button(QStringLiteral("holidayOpen"), tr("Holida&y plan…"), &TodayPage::openHolidays);
+    head()->addStretch(1);
+    mine_ = new QCheckBox(tr("&Mine"), this);
+    mine_->setObjectName(QStringLiteral("attentionMine"));
+    mine_->setToolTip(
+        tr("What you have by name (a call, a watch, a line you accepted) and what is the work of "
+           "your role. An emergency is everybody's."));
+    head()->addWidget(mine_);
+    connect(mine_, &QCheckBox::toggled, this, [this](bool on) {
+        QSettings().setValue(mineKey(), on);
+        filter();
+    });
+    harm_ = new QComboBox(this);
+    harm_->setObjectName(QStringLiteral("harmFilter"));
+    harm_->setAccessibleName(tr("Show"));
+    harm_->addItem(tr("Everything"), static_cast<int>(Harm::Tidy));
+    harm_->addItem(tr("Today and emergencies"), static_cast<int>(Harm::Today));
+    harm_->addItem(tr("Up to soon"), static_cast<int>(Harm::Soon));
+    head()->addWidget(harm_);
+    connect(harm_, &QComboBox::currentIndexChanged, this, &TodayPage::filter);
+}
+
+void TodayPage::makeActions() {
+    addPageAction(tr("&Print this list…"), QKeySequence::Print, this, [this] {
+        if (session().agency())
+            offerPaper(this, session(), desk::attentionPaper(model_.rows(), *session().agency()));
+    });
+    addPageAction(tr("Log a phone &call…"), QKeySequence(Qt::CTRL | Qt::Key_L), this, &TodayPage::logCall);
+    addPageAction(tr("&Hand-over…"), QKeySequence(Qt::CTRL | Qt::Key_H), this, &TodayPage::openHandOver);
+    addPageAction(tr("Patients &to phone…"), QKeySequence(Qt::CTRL | Qt::Key_T), this,
+                  &TodayPage::openPatientCalls)
+        ->setObjectName(QStringLiteral("actionPatientCalls"));
+    addPageAction(tr("Holida&y plan…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_H), this,
+                  &TodayPage::openHolidays);
+    addPageAction(tr("&Mine or everybody's"), QKeySequence(Qt::CTRL | Qt::Key_M), mine_, &QCheckBox::toggle);
+    // Ctrl+Shift+P is the window's own: what is needed while the computer is down.
+    addPageAction(tr("Print the hand-over &list…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_L), this,
+                  [this] {
+                      if (session().agency())
+                          offerPaper(this, session(), desk::handOverPaper(all_, *session().agency()));
+                  })
+        ->setObjectName(QStringLiteral("actionHandOver"));
+}
+
+QString TodayPage::mineKey() const {
+    return QStringLiteral("today/mine/") +
+           QString::fromLatin1(session().userName().toUtf8().toPercentEncoding());
 }
 
 void TodayPage::makeSide() {
@@ -148,11 +194,12 @@ void TodayPage::makeSide() {
         return b;
     };
     callButton_ = button(QStringLiteral("attentionClose"), tr("Record the call and close…"));
+    formButton_ = button(QStringLiteral("attentionForm"), {});
     openButton_ = button(QStringLiteral("attentionOpen"), tr("Open the record"));
     homeButton_ = button(QStringLiteral("attentionHome"), tr("Show the home's stock"));
     layout->addStretch(1);
     setSide(side, 320);
-    connect(openButton_, &QPushButton::clicked, this, [this] { open(table_->currentSourceRow()); });
+    connect(openButton_, &QPushButton::clicked, this, [this] { openRecord(); });
     connect(callButton_, &QPushButton::clicked, this, [this] {
         const AttentionItem *item = current();
         if (item && item->order)
@@ -184,31 +231,48 @@ void TodayPage::show() {
         tr("%1. %2 to do today, %3 in all.").arg(desk::dayText(session().today())).arg(now).arg(all_.size()) +
         (session().userRole() == UserRole::SupplyClerk ? tr(" Supplies come first.") : QString()) +
         (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
+    const QSignalBlocker quiet(mine_); // what this user chose is not chosen anew
+    mine_->setChecked(QSettings().value(mineKey(), false).toBool());
     filter();
-    if (all_.empty())
-        showEmpty(
-            agency->snapshot().patients.empty()
-                ? tr("No patients yet. Begin under Patients: a referral, its catheter and the orders. What "
-                     "needs doing then appears here by itself.")
-                : tr("Nothing needs doing today."));
-    else
-        showEmpty({});
 }
 
 void TodayPage::filter() {
+    const desk::AgencyPtr agency = session().agency();
+    if (!agency)
+        return;
     const int most = harm_->currentData().toInt();
+    const std::vector<AttentionItem> own = desk::mineOf(session().desk().user(), all_, *agency);
+    mine_->setText(tr("&Mine (%1)").arg(own.size()));
     std::vector<AttentionItem> shown;
-    for (const AttentionItem &item : all_)
+    for (const AttentionItem &item : mine_->isChecked() ? own : all_)
         if (static_cast<int>(item.harm) <= most)
             shown.push_back(item);
-    const bool isFirst = model_.rowCount() == 0;
     const int row = table_->currentSourceRow();
+    const std::string chosen = row >= 0 ? desk::handOverSubject(model_.row(row), *agency)
+                                        : std::string(); // the same matter stays chosen
     model_.setRows(std::move(shown));
-    if (isFirst)
-        table_->fitColumns(1);
-    if (model_.rowCount() > 0)
-        table_->selectSourceRow(std::clamp(row, 0, model_.rowCount() - 1));
+    table_->fitColumns(1);
+    const std::vector<AttentionItem> &rows = model_.rows();
+    const auto same = std::ranges::find_if(rows, [&](const AttentionItem &item) {
+        return row >= 0 && desk::handOverSubject(item, *agency) == chosen;
+    });
+    if (!rows.empty())
+        table_->selectSourceRow(same != rows.end() ? static_cast<int>(same - rows.begin())
+                                                   : std::clamp(row, 0, model_.rowCount() - 1));
     showDetail(table_->currentSourceRow());
+    const bool isNew = session().agency()->snapshot().patients.empty();
+    showEmpty(rows.empty() ? emptyText() : QString(), isNew ? tr("Enter patients") : QString(),
+              QStringLiteral("patients"));
+}
+
+QString TodayPage::emptyText() const {
+    if (session().agency()->snapshot().patients.empty())
+        return tr("No patients yet. Begin under Patients: a referral, its catheter and the orders. What "
+                  "needs doing then appears here by itself.");
+    if (all_.empty())
+        return tr("Nothing needs doing today.");
+    return mine_->isChecked() ? tr("Nothing of this is yours. Untick Mine to see what others have to do.")
+                              : tr("Nothing is as urgent as that. Choose Everything to see what can wait.");
 }
 
 const AttentionItem *TodayPage::current() const {
@@ -231,18 +295,44 @@ void TodayPage::showDetail(int row) {
     callButton_->setText(item->toTell  ? tr("Record that the nurse was told…")
                          : item->order ? tr("Record the prescriber's answer…")
                                        : tr("Record the call and close…"));
-    const bool isHandOver = item->kind == desk::AttentionKind::HandOverWaiting;
-    const bool isCallList = item->kind == desk::AttentionKind::PatientsToPhone;
-    const bool isIncident = item->kind == desk::AttentionKind::IncidentReport;
-    openButton_->setVisible(item->patient || item->nurse || item->item || isHandOver || isCallList ||
-                            isIncident);
-    openButton_->setText(isHandOver                                        ? tr("Open the hand-over")
-                         : isCallList                                      ? tr("Open the call list…")
-                         : isIncident                                      ? tr("Open the incidents")
-                         : item->kind == desk::AttentionKind::LeaveWaiting ? tr("Open the requests")
-                         : item->kind == desk::AttentionKind::RefillCall   ? tr("Call the home…")
-                                                                           : tr("Open the record"));
+    if (const QString owner = desk::ownerText(*item, *session().agency()); !owner.isEmpty())
+        due_->setText(due_->text() + (due.isEmpty() ? QString() : QStringLiteral(". ")) + owner);
+    const QString form = desk::formText(*item, *session().agency());
+    formButton_->setText(form);
+    formButton_->setVisible(!form.isEmpty() && !session().isReadOnly());
+    const QString open = openText(*item);
+    openButton_->setText(open);
+    openButton_->setVisible(!open.isEmpty());
     homeButton_->setVisible(item->patient.has_value());
+}
+
+QString TodayPage::openText(const AttentionItem &item) const {
+    switch (item.kind) {
+    case desk::AttentionKind::HandOverWaiting:
+        return tr("Open the hand-over");
+    case desk::AttentionKind::PatientsToPhone:
+        return tr("Open the call list…");
+    case desk::AttentionKind::IncidentReport:
+        return tr("Open the incidents");
+    case desk::AttentionKind::LeaveWaiting:
+        return tr("Open the requests");
+    case desk::AttentionKind::RefillCall:
+        return tr("Call the home…");
+    case desk::AttentionKind::PlanNotPublished:
+        return tr("Open the calendar");
+    case desk::AttentionKind::OrderLate:
+    case desk::AttentionKind::ReorderDue:
+        return tr("Open the orders");
+    default:
+        if (!workplaceOf(item).isEmpty())
+            return tr("Open the settings");
+        return item.patient || item.nurse || item.item ? tr("Open the record") : QString();
+    }
+}
+
+void TodayPage::logCall() {
+    if (session().agency() && !session().isReadOnly())
+        logPhoneCall(this, session());
 }
 
 void TodayPage::openHandOver() {
@@ -263,26 +353,47 @@ void TodayPage::openHolidays() {
     dialog.exec();
 }
 
+// What the row says is to be done; where that is to look at a record, the record.
 void TodayPage::open(int row) {
     if (row < 0 || row >= model_.rowCount())
         return;
     const AttentionItem &item = model_.row(row);
-    if (item.kind == desk::AttentionKind::HandOverWaiting)
+    const bool mayWrite = !session().isReadOnly();
+    if (item.form != desk::NextForm::None && mayWrite)
+        fillIn();
+    else if (item.toTell && mayWrite)
+        closeCall();
+    else
+        openRecord();
+}
+
+void TodayPage::fillIn() {
+    if (const AttentionItem *item = current(); item && item->formOf)
+        Q_EMIT formAsked(item->form, item->formOf->value());
+}
+
+void TodayPage::openRecord() {
+    const AttentionItem *item = current();
+    if (!item)
+        return;
+    if (item->kind == desk::AttentionKind::HandOverWaiting)
         openHandOver();
-    else if (item.kind == desk::AttentionKind::PatientsToPhone)
+    else if (item->kind == desk::AttentionKind::PatientsToPhone)
         openPatientCalls();
-    else if (item.kind == desk::AttentionKind::LeaveWaiting)
+    else if (item->kind == desk::AttentionKind::LeaveWaiting)
         Q_EMIT showLeave();
-    else if (item.kind == desk::AttentionKind::IncidentReport)
+    else if (item->kind == desk::AttentionKind::IncidentReport)
         Q_EMIT showIncidents();
-    else if (item.kind == desk::AttentionKind::RefillCall && item.patient)
-        Q_EMIT callHome(item.patient->value());
-    else if (item.patient)
-        Q_EMIT showPatient(item.patient->value());
-    else if (item.nurse)
-        Q_EMIT showNurse(item.nurse->value());
-    else if (item.item)
-        Q_EMIT showItem(item.item->value());
+    else if (item->kind == desk::AttentionKind::RefillCall && item->patient)
+        Q_EMIT callHome(item->patient->value());
+    else if (const QString place = workplaceOf(*item); !place.isEmpty())
+        Q_EMIT showWorkplace(place);
+    else if (item->patient)
+        Q_EMIT showPatient(item->patient->value());
+    else if (item->nurse)
+        Q_EMIT showNurse(item->nurse->value());
+    else if (item->item)
+        Q_EMIT showItem(item->item->value());
 }
 
 Result<void> TodayPage::closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const {

@@ -4,6 +4,7 @@
 #include "ui/shared/Page.h"
 #include "ui/shared/RowsModel.h"
 
+class QCheckBox;
 class QComboBox;
 class QLabel;
 class QPushButton;
@@ -19,16 +20,25 @@ public:
     void takeFocus() override;
 
 Q_SIGNALS:
-    void showLeave();              // requests that wait for the nurse manager
-    void showIncidents();          // a report of one is due
-    void callHome(qint64 patient); // a refill is proposed: the call's form
+    void showLeave();                                              // requests that wait for the nurse manager
+    void showIncidents();                                          // a report of one is due
+    void callHome(qint64 patient);                                 // a refill is proposed: the call's form
+    void formAsked(kitround::desk::NextForm form, qint64 patient); // the form that settles a line
 
 private:
+    void makeHead();
     void makeSide();
+    void makeActions();
     void show();
     void filter();
     void showDetail(int row);
+    QString emptyText() const;
+    QString openText(const desk::AttentionItem &item) const;
+    QString mineKey() const; // where it is remembered for who works here
     void open(int row);
+    void fillIn();
+    void openRecord();
+    void logCall();
     void openHandOver();
     void openHolidays();
     void openPatientCalls();
@@ -39,8 +49,9 @@ private:
     RowsModel<desk::AttentionItem> model_;
     DenseTable *table_;
     QComboBox *harm_;
+    QCheckBox *mine_;
     QLabel *title_, *detail_, *due_;
-    QPushButton *openButton_, *homeButton_, *callButton_;
+    QPushButton *formButton_, *openButton_, *homeButton_, *callButton_;
     std::vector<desk::AttentionItem> all_;
 };
 

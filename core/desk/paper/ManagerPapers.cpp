@@ -1,6 +1,7 @@
 // What the manager's meeting and the rota are printed from.
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/DecisionNotes.h"
 #include "core/desk/views/Incidents.h"
 #include "core/desk/views/LeavePlan.h"
 #include "core/desk/views/ManagerReview.h"
@@ -35,8 +36,8 @@ ShareBars loadBars(const LoadHeat &heat, Date today) {
         bars.rows.push_back(std::move(made));
     }
     bars.key =
-        Text::tr("Points of the week, and in brackets their share of a full week; the line is a full week "
-                 "by contract.");
+        Text::tr("Points of the week, and in brackets their share of a full week by contract, less time off; "
+                 "the line is a full week. It is not the share of minutes in the table of nurses.");
     return bars;
 }
 
@@ -110,6 +111,8 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     const Agency &agency = *week.agency;
     const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
     add(paper, Text::tr("Nurses"), nurseRows(week, review));
+    add(paper, Text::tr("Decisions: open ones, and this week's"),
+        cut(inWords(decisionTable(decisionsFor(agency, review.week)))));
     add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency), true);
     paper.sections.back().bars = loadBars(all.heat, agency.today());
     add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
@@ -120,11 +123,15 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     add(paper, Text::tr("Missed visits"), cut(inWords(missedTable(all.compliance, agency)), Keep::Last));
     add(paper, Text::tr("Deadlines"), cut(inWords(deadlineTable(all.deadlines, agency))));
     add(paper, Text::tr("Skills by nurse"), inWords(skillTable(all.skills, agency)));
+    add(paper, Text::tr("Visits by two nurses"), cut(inWords(jointVisitTable(all.joint, agency))));
     add(paper, Text::tr("Incidents"), cut(inWords(openIncidents(agency))));
     add(paper, Text::tr("Watch list"), cut(watchRows(watchList(agency).rows, agency)));
     add(paper, Text::tr("Leave"), inWords(leaveListTable(agency)));
     add(paper, Text::tr("On call, four weeks"), inWords(onCallTable(all.onCall.duties, agency)));
     add(paper, Text::tr("On-call turns by nurse"), callFairnessTable(all.onCall.fairness, agency));
+    add(paper,
+        all.trend.isByMonth ? Text::tr("Quality, the last months") : Text::tr("Quality, the last weeks"),
+        qualityTrendTable(all.trend));
     add(paper, Text::tr("Quality by month"), inWords(qualityTable(all.quality)));
     add(paper, Text::tr("Who sees whom"), cut(continuityTable(week, review)));
     addLines(paper, {}, {planningCaution()});

@@ -5,6 +5,7 @@
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/Packing.h"
 
 #include <algorithm>
 #include <map>
@@ -30,46 +31,33 @@ struct PickLine {
     Eaches missing;
 };
 
-// Lines that share an item take from the same lots one after the other, earliest promise first, so that no
-// lot is given twice.
+supply::Pick packedAs(const SnapshotIndex &index, const DeliveryLine &line, Date arrives) {
+    const Lot *lot = line.lot ? index.lot(*line.lot) : nullptr;
+    const Item *item = index.item(line.item);
+    const bool isShort = lot && supply::isShortDated(*lot, arrives, item ? item->leastLifeToHome : Days());
+    return {line.lot.value_or(LotId{}), line.quantity, isShort};
+}
+
+// As the parcels will be packed if they are packed in this order, so that no lot is given twice.
 std::vector<PickLine> pickLines(const StockPicture &stock) {
     const SnapshotIndex &index = stock.agency->index();
-    std::vector<const Delivery *> open;
-    for (const Delivery &d : stock.agency->snapshot().deliveries)
-        if (d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked)
-            open.push_back(&d);
-    std::ranges::stable_sort(open, {}, [](const Delivery *d) { return std::pair(d->promisedFor, d->id); });
+    const Date today = stock.agency->today();
+    supply::Shelf shelf(index, Place::storeroom());
     std::vector<PickLine> lines;
-    std::map<ItemId, Eaches> need;
-    for (const Delivery *d : open)
-        for (const DeliveryLine &line : d->lines) {
-            lines.push_back({d, &line, {}, {}});
-            if (line.lot)
-                lines.back().picks.push_back({*line.lot, line.quantity, false});
-            else
-                need[line.item] += line.quantity;
+    for (const Delivery *delivery : supply::parcelsToPack(stock.agency->snapshot())) {
+        const std::size_t first = lines.size();
+        for (const DeliveryLine &line : delivery->lines)
+            lines.push_back({delivery, &line, {}, {}});
+        if (delivery->status == DeliveryStatus::Picked) {
+            for (std::size_t i = first; i < lines.size(); ++i)
+                lines[i].picks = {packedAs(index, *lines[i].line, supply::arrivalOf(*delivery, today))};
+            continue;
         }
-    for (const auto &[item, quantity] : need) {
-        const Item *record = index.item(item);
-        supply::PickResult found =
-            supply::pickFirstExpiring(index, Place::storeroom(), item, quantity, stock.agency->today(),
-                                      record ? record->leastLifeToHome : Days());
-        std::size_t at = 0;
-        for (PickLine &line : lines) {
-            if (line.line->item != item || line.line->lot)
-                continue;
-            Eaches open_ = line.line->quantity;
-            for (; open_.count() > 0 && at < found.picks.size();) {
-                supply::Pick &from = found.picks[at];
-                const Eaches taken = std::min(open_, from.quantity);
-                line.picks.push_back({from.lot, taken, from.isShortDated});
-                open_ -= taken;
-                from.quantity -= taken;
-                if (from.quantity.isZero())
-                    ++at;
-            }
-            line.missing = open_;
-        }
+        const supply::PackedParcel parcel = supply::packParcel(shelf, *delivery, today);
+        for (const supply::PackedLine &line : parcel.lines)
+            lines[first + line.line].picks.push_back(line.pick);
+        for (std::size_t i = 0; i < parcel.missing.size(); ++i)
+            lines[first + i].missing = parcel.missing[i];
     }
     return lines;
 }
@@ -213,13 +201,18 @@ Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
     Paper paper = blankPaper(agency, Text::tr("Purchase order %1").arg(fromStd(order.number)),
                              supplier ? fromStd(supplier->name) : Text::tr("supplier not known"), false);
     QStringList head;
+    // Nobody shall take for an order what was not sent as one, or no longer is one.
+    if (order.status == PurchaseStatus::Draft)
+        head << Text::tr("Draft, not sent");
+    if (order.status == PurchaseStatus::Cancelled)
+        head << Text::tr("Cancelled");
     if (supplier && !supplier->contact.empty())
         head << fromStd(supplier->contact);
     head << Text::tr("Deliver to: %1, %2")
                 .arg(fromStd(agency.settings().agencyName), addressWithPostcode(agency.settings().storeroom));
-    // A draft is printed to be sent today.
-    const Date orderedOn = order.orderedOn.value_or(agency.today());
-    head << Text::tr("Ordered on %1 %2").arg(dayText(orderedOn), QString::number(orderedOn.year()));
+    if (order.orderedOn)
+        head << Text::tr("Ordered on %1 %2")
+                    .arg(dayText(*order.orderedOn), QString::number(order.orderedOn->year()));
     if (order.expectedOn)
         head << Text::tr("Wanted by %1 %2")
                     .arg(dayText(*order.expectedOn), QString::number(order.expectedOn->year()));
@@ -269,7 +262,7 @@ Paper forecastPaper(const StockPicture &stock) {
              row.isOnHold ? Text::tr("on hold").toStdString()
              : isUnknown  ? Text::tr("unknown").toStdString()
                           : chanceText(row.chanceDry7).toStdString(),
-             dayCell(row.refillBy), row.isPromised ? Text::tr("yes").toStdString() : std::string()});
+             dayCell(row.refillBy), row.promised.isEmpty() ? std::string() : Text::tr("yes").toStdString()});
     }
     add(paper, {}, std::move(made));
     addLines(paper, {}, {planningCaution()});

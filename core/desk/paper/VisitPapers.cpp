@@ -180,7 +180,7 @@ Table dryHomes(const StockPicture &stock, Date before) {
              isUnknown ? Text::tr("unknown").toStdString()
                        : std::to_string(std::max<std::int64_t>(0, (row.onHand - row.recalled).count())),
              row.runOutP10 ? dayText(*row.runOutP10).toStdString() : std::string(),
-             row.isPromised ? Text::tr("promised").toStdString() : Text::tr("none").toStdString()});
+             row.promised.isEmpty() ? Text::tr("none").toStdString() : Text::tr("promised").toStdString()});
     }
     return made;
 }

@@ -28,8 +28,12 @@ Problems lotProblems(const SnapshotIndex &agency, const Item &item, const LotCou
     }
     if (lot.counted.isNegative())
         return {problem(ProblemCode::Negative, "counted", {std::to_string(lot.counted.count())})};
-    if (!isCountedAgain &&
-        supply::looksLikeWrongUnit(ledgerOf(agency, item.id, lot.lot), lot.counted, item.casePack))
+    const Eaches ledger = ledgerOf(agency, item.id, lot.lot);
+    if (!isCountedAgain && lot.seen && *lot.seen != ledger)
+        return {
+            problem(ProblemCode::Conflict, "counted",
+                    {"moved_meanwhile", std::to_string(lot.seen->count()), std::to_string(ledger.count())})};
+    if (!isCountedAgain && supply::looksLikeWrongUnit(ledger, lot.counted, item.casePack))
         return {problem(ProblemCode::Conflict, "counted",
                         {"looks_like_cases", std::to_string(item.casePack.eachesPerCase.count())})};
     return {};

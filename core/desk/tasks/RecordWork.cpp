@@ -1,6 +1,7 @@
 // Records a person enters or corrects. Facts of one record are checked by records/Validate, references by the
 // store; here stand the rules that need more than the record itself.
 #include "core/calendar/VisitWeeks.h"
+#include "core/calendar/Weeks.h"
 #include "core/desk/tasks/ComesAfterRules.h"
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
@@ -220,6 +221,25 @@ Result<Incident> Desk::save(const Incident &record) {
         if (Result<void> ok = checkHasCome(record, inner_->now()); !ok)
             return ok.error();
         return unit.save(record);
+    });
+}
+Result<DecisionNote> Desk::save(const DecisionNote &record) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<DecisionNote> {
+        if (Result<void> ok = checkHasCome("closed_on", record.closedOn, agency.today()); !ok)
+            return ok.error();
+        DecisionNote saved = record;
+        const std::vector<DecisionNote> &all = agency.snapshot().decisionNotes;
+        const auto before = std::ranges::find(all, record.id, &DecisionNote::id);
+        if (before != all.end()) {
+            saved.weekStart = before->weekStart;
+            saved.by = before->by;
+            saved.at = before->at;
+        } else {
+            saved.weekStart = calendar::weekStartOf(record.weekStart, agency.settings().weekStart);
+            saved.by = inner_->user;
+            saved.at = inner_->now();
+        }
+        return unit.save(saved);
     });
 }
 Result<User> Desk::save(const User &record) {

@@ -4,6 +4,7 @@
 #include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
 #include "core/desk/views/ReceiveScan.h"
+#include "core/desk/views/StockView.h"
 #include "core/supply/Budget.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"
@@ -35,18 +36,6 @@ std::string codeOf(PurchaseStatus status) {
 }
 Problem notInState(const PurchaseOrder &order) {
     return problem(ProblemCode::NotAllowed, "status", {codeOf(order.status)});
-}
-
-std::string nextNumber(const Agency &agency) {
-    const std::string head = std::to_string(agency.today().year()) + "-";
-    for (std::size_t n = 1;; ++n) {
-        std::string tail = std::to_string(n);
-        tail.insert(0, tail.size() < 4 ? 4 - tail.size() : 0, '0');
-        const std::string number = head + tail;
-        if (std::ranges::find(agency.snapshot().purchaseOrders, number, &PurchaseOrder::number) ==
-            agency.snapshot().purchaseOrders.end())
-            return number;
-    }
 }
 
 // After sending, only what the supplier tells may change: when the rest comes.
@@ -269,7 +258,9 @@ Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Age
         // What a reversed receipt held has left with it.
         std::vector<StockMovement> held = stillStanding(*all);
         std::erase_if(held, [](const StockMovement &m) { return m.reason != MovementReason::Quarantine; });
-        return post(Place::quarantine(), Place::storeroom(), sumAt(held, Place::quarantine()));
+        // What was written off or given back since is gone: of the damaged first.
+        return post(Place::quarantine(), Place::storeroom(),
+                    std::min(sumAt(held, Place::quarantine()), sumAt(*all, Place::quarantine())));
     }
     if (Result<void> done = post(Place::storeroom(), Place::quarantine(), sumAt(*all, Place::storeroom()));
         !done)
@@ -333,7 +324,7 @@ Result<PurchaseOrder> Desk::saveOrder(const PurchaseOrder &record) {
         } else {
             order.status = PurchaseStatus::Draft;
             if (order.number.empty())
-                order.number = nextNumber(agency);
+                order.number = nextOrderNumber(agency.snapshot());
         }
         if (order.status == PurchaseStatus::Draft)
             if (Result<void> ok = checkBudget(agency, order, otherDrafts(agency, order.id), inner_->me());

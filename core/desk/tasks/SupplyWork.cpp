@@ -7,6 +7,7 @@
 #include "core/desk/words/SupplyWords.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
+#include "core/supply/Packing.h"
 #include "core/supply/PromisedDay.h"
 #include "core/supply/Refills.h"
 
@@ -147,34 +148,28 @@ Result<void> checkSubstitutions(const SnapshotIndex &index, const Delivery &deli
     return {};
 }
 
-// The lines with their lots. An item is picked once for all lines, so that two catheters never share an each.
-Result<std::vector<DeliveryLine>> packedLines(const SnapshotIndex &index, const Delivery &delivery, Date on) {
-    std::vector<DeliveryLine> packed;
-    std::vector<ItemId> items;
-    for (const DeliveryLine &line : delivery.lines)
-        if (std::ranges::find(items, line.item) == items.end())
-            items.push_back(line.item);
-    for (ItemId itemId : items) {
-        const Item *item = index.item(itemId);
-        Eaches need;
-        for (const DeliveryLine &line : delivery.lines)
-            need += line.item == itemId ? line.quantity : Eaches{};
-        supply::PickResult found = supply::pickFirstExpiring(index, Place::storeroom(), itemId, need, on,
-                                                             item ? item->leastLifeToHome : Days{});
-        if (found.missing.count() > 0)
-            return tooFew(index, itemId, need, found.missing);
-        auto pick = found.picks.begin();
-        for (const DeliveryLine &line : delivery.lines) {
-            Eaches left = line.item == itemId ? line.quantity : Eaches{};
-            while (left.count() > 0 && pick != found.picks.end()) {
-                const Eaches taken = std::min(left, pick->quantity);
-                packed.push_back({line.catheter, itemId, pick->lot, taken});
-                left -= taken;
-                pick->quantity -= taken;
-                if (pick->quantity.isZero())
-                    ++pick;
-            }
+// The lines with their lots; nothing is packed in part.
+Result<std::vector<DeliveryLine>> packedLines(const SnapshotIndex &index, const Delivery &delivery,
+                                              Date today) {
+    supply::Shelf shelf(index, Place::storeroom());
+    const supply::PackedParcel parcel = supply::packParcel(shelf, delivery, today);
+    Eaches wanted, missing;
+    std::optional<ItemId> lacking;
+    for (std::size_t i = 0; i < delivery.lines.size(); ++i)
+        if (!lacking && parcel.missing[i].count() > 0)
+            lacking = delivery.lines[i].item;
+    for (std::size_t i = 0; lacking && i < delivery.lines.size(); ++i)
+        if (delivery.lines[i].item == *lacking) {
+            wanted += delivery.lines[i].quantity;
+            missing += parcel.missing[i];
         }
+    if (lacking)
+        return tooFew(index, *lacking, wanted, missing);
+    std::vector<DeliveryLine> packed;
+    for (const supply::PackedLine &line : parcel.lines) {
+        packed.push_back(delivery.lines[line.line]);
+        packed.back().quantity = line.pick.quantity;
+        packed.back().lot = line.pick.lot.isSet() ? std::optional(line.pick.lot) : std::nullopt;
     }
     return packed;
 }
@@ -189,6 +184,8 @@ Result<void> checkAnswer(const Agency &agency, const RefillContact &contact, Loc
         return problem(ProblemCode::OutOfRange, "at", {toIso(contact.at), "", toIso(now)});
     if (contact.answer == RefillAnswer::Confirmed && contact.answeredBy.empty())
         return problem(ProblemCode::Missing, "answered_by");
+    if (Problems missing = recalledNotAsked(agency.index(), contact); !missing.empty())
+        return joined(std::move(missing));
     return {};
 }
 
@@ -217,11 +214,12 @@ Result<RefillContact> withReasons(const Agency &agency, const RefillContact &agr
             return problem(ProblemCode::Missing, "why_more");
         keep(moreThanOffered(why.more));
     }
-    if (const auto breaks = supply::dayBreaks(agency.index(), offer, wanted); !breaks.empty()) {
-        if (folded(why.day).empty())
-            return problem(ProblemCode::Missing, "why_day");
-        keep(dayAgainstRules(breaks, why.day));
-    }
+    const auto breaks = supply::dayBreaks(agency.index(), offer, wanted);
+    if (!breaks.empty() && folded(why.day).empty())
+        return problem(ProblemCode::Missing, "why_day");
+    // Given also for a rule that only a forecast tells.
+    if (!folded(why.day).empty())
+        keep(dayAgainstRules(agency.index(), offer, breaks, why.day));
     return kept;
 }
 
@@ -323,7 +321,7 @@ Result<Delivery> Desk::pick(DeliveryId id) {
             return problem(ProblemCode::Missing, "carried_by");
         if (Result<void> ok = checkSubstitutions(agency.index(), *before, arrives); !ok)
             return ok.error();
-        Result<std::vector<DeliveryLine>> lines = packedLines(agency.index(), *before, arrives);
+        Result<std::vector<DeliveryLine>> lines = packedLines(agency.index(), *before, now.date);
         if (!lines)
             return lines.error();
         Delivery picked = *before;

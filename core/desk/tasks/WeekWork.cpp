@@ -3,6 +3,7 @@
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
 #include "core/desk/views/PatientCalls.h"
+#include "core/rounds/due/VisitsDue.h"
 #include "core/rounds/travel/Travel.h"
 
 #include <algorithm>
@@ -41,7 +42,8 @@ Problems wrongWith(const SnapshotIndex &index, const Visit &visit, const DateRan
         wrong.push_back(problem(ProblemCode::Missing, "second_nurse_id"));
     if (isExit(patient->status))
         wrong.push_back(problem(ProblemCode::Conflict, "patient_id", {"left_service", patient->code}));
-    if (const Hold *hold = index.holdOn(visit.patient, *visit.on))
+    if (const Hold *hold = index.holdOn(visit.patient, *visit.on);
+        hold && !rounds::isUnderWay(index.snapshot(), visit))
         wrong.push_back(problem(ProblemCode::Conflict, "on", {"on_hold", patient->code, hold->from.toIso()}));
     return wrong;
 }
@@ -114,27 +116,32 @@ public:
         return stored;
     }
 
-    // A parcel that a visit is to carry goes with whoever makes the visit, on its day.
+    // A parcel that a visit is to carry goes with whoever makes the visit, on its day. One whose visit has
+    // lost its place waits for another.
     Result<void> attachDeliveries(const std::vector<Visit> &visits) {
-        for (const Visit &visit : visits) {
-            if (!visit.on || visit.status != VisitStatus::Published)
+        for (const Delivery &delivery : index_.snapshot().deliveries) {
+            if (delivery.status != DeliveryStatus::Promised || delivery.way != DeliveryWay::WithVisit ||
+                isAttached(delivery.id))
                 continue;
-            for (const Delivery *delivery : index_.deliveriesOf(visit.patient)) {
-                const bool isFree =
-                    !delivery->visit && *visit.on <= delivery->deliverBy.value_or(delivery->promisedFor);
-                if (delivery->status != DeliveryStatus::Promised || delivery->way != DeliveryWay::WithVisit ||
-                    (delivery->visit != visit.id && !isFree) || isAttached(delivery->id))
-                    continue;
-                carried_.push_back({delivery->id, visit.id});
-                Delivery attached = *delivery;
-                attached.visit = visit.id;
-                attached.carriedBy = visit.nurse;
-                attached.promisedFor = *visit.on;
-                if (attached == *delivery)
-                    continue;
-                if (Result<Delivery> saved = unit_.save(attached); !saved)
-                    return saved.error();
+            const auto own =
+                delivery.visit ? std::ranges::find(visits, *delivery.visit, &Visit::id) : visits.end();
+            const bool isHere = own != visits.end();
+            if (delivery.visit && (!isHere || isClosed(own->status)))
+                continue; // it stands in another week, or somebody has yet to say what became of it
+            const Visit *carrier = carrierOf(delivery, visits, isHere ? &*own : nullptr);
+            Delivery attached = delivery;
+            attached.visit = carrier ? std::optional(carrier->id) : std::nullopt;
+            if (carrier) {
+                carried_.push_back({delivery.id, carrier->id});
+                attached.carriedBy = carrier->nurse;
+                attached.promisedFor = *carrier->on;
+            } else if (isHere) {
+                attached.carriedBy.reset();
             }
+            if (attached == delivery)
+                continue;
+            if (Result<Delivery> saved = unit_.save(attached); !saved)
+                return saved.error();
         }
         return {};
     }
@@ -151,7 +158,8 @@ public:
             planned.nurse = *visit.nurse;
             planned.secondNurse = visit.secondNurse;
             for (const Delivery *delivery : index_.deliveriesOf(visit.patient))
-                if (delivery->visit == visit.id && delivery->status != DeliveryStatus::Cancelled)
+                if (delivery->visit == visit.id && delivery->status != DeliveryStatus::Cancelled &&
+                    !isAttached(delivery->id))
                     planned.carries = delivery->id;
             for (const auto &[delivery, carrier] : carried_)
                 if (carrier == visit.id)
@@ -162,6 +170,23 @@ public:
     }
 
 private:
+    // Its own visit as long as that comes in time, else the patient's first that does; late is better than
+    // never.
+    static const Visit *carrierOf(const Delivery &delivery, const std::vector<Visit> &visits,
+                                  const Visit *own) {
+        const Date latest = delivery.deliverBy.value_or(delivery.promisedFor);
+        const auto isPlanned = [&](const Visit &visit) {
+            return visit.patient == delivery.patient && visit.on && visit.status == VisitStatus::Published;
+        };
+        if (own && isPlanned(*own) && *own->on <= latest)
+            return own;
+        const Visit *first = nullptr;
+        for (const Visit &visit : visits)
+            if (isPlanned(visit) && *visit.on <= latest &&
+                (!first || std::pair(visit.on, visit.startAt) < std::pair(first->on, first->startAt)))
+                first = &visit;
+        return first || !own || !isPlanned(*own) ? first : own;
+    }
     bool isAttached(DeliveryId id) const {
         return std::ranges::any_of(carried_, [&](const auto &pair) { return pair.first == id; });
     }
@@ -386,6 +411,22 @@ Result<PatientTold> Desk::tellPatient(const PatientTold &told) {
     });
 }
 
+Result<PatientTold> Desk::takeBackCall(PatientToldId call, const std::string &why) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PatientTold> {
+        const auto &calls = agency.snapshot().patientTold;
+        const auto found = std::ranges::find(calls, call, &PatientTold::id);
+        if (found == calls.end())
+            return unknown("patient_told", "id", call);
+        if (found->isTakenBack())
+            return problem(ProblemCode::NotAllowed, "id", {"already"});
+        PatientTold back = *found;
+        back.takenBackAt = inner_->now();
+        back.takenBackBy = inner_->user;
+        back.takenBackWhy = why;
+        return unit.save(back);
+    });
+}
+
 Result<Visit> Desk::closeVisit(const Visit &visit) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Visit> {
         const Visit *before = agency.index().visit(visit.id);
@@ -422,6 +463,9 @@ Result<Visit> Desk::closeVisit(const Visit &visit) {
         Result<Visit> saved = unit.save(closed);
         if (!saved)
             return saved;
+        if (closed.status == VisitStatus::Missed)
+            if (const Result<void> freed = freeDeliveries(unit, agency, closed); !freed)
+                return freed.error();
         const Patient *patient = agency.index().patient(closed.patient);
         if (closed.status == VisitStatus::Done && closed.kind == VisitKind::StartOfCare && patient &&
             patient->status == CareStatus::Referred) {

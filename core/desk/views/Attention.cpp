@@ -15,57 +15,51 @@ int harmRank(AttentionKind kind) {
     case AttentionKind::CallAbout:
         return 0;
     case AttentionKind::LotRecalled:
+    case AttentionKind::OrderToConfirm: // with what may be done wrongly today
         return 1;
-    case AttentionKind::RunOut:
-        return 2;
-    case AttentionKind::RefillCall:
-        return 3;
-    case AttentionKind::FirstVisitDue:
     case AttentionKind::PlanChanged: // somebody drives to the wrong door, and another waits
     case AttentionKind::PatientsToPhone:
+        return 2;
+    case AttentionKind::RunOut:
+        return 3;
+    case AttentionKind::RefillCall:
         return 4;
+    case AttentionKind::FirstVisitDue:
+    case AttentionKind::HandOverWaiting: // nobody has taken what is in it
+        return 5;
     case AttentionKind::LogSilent:
-        return 5;
-    case AttentionKind::VisitNotPlaced:
-        return 6;
-    case AttentionKind::RecertDue:
-        return 7;
-    case AttentionKind::DeliveryDue:
-        return 8;
-    case AttentionKind::ReorderDue:
-        return 9;
-    case AttentionKind::OrderLate:
-        return 10;
-    case AttentionKind::UnknownStock:
-        return 11;
-    case AttentionKind::UnknownFact:
-        return 12;
-    case AttentionKind::HoldOverdue:
-        return 13;
-    case AttentionKind::PlanNotPublished:
-        return 14;
-    case AttentionKind::LotExpiring:
-        return 15;
-    case AttentionKind::SkillExpiring:
-        return 16;
-    case AttentionKind::UnsignedOrder:
-        return 17;
-    case AttentionKind::SubstitutionDue:
-        return 8; // as a delivery: the home waits for what was ordered
-    case AttentionKind::OrderToConfirm:
-        return 1; // with what may be done wrongly today
-    case AttentionKind::HandOverWaiting:
-        return 4; // nobody has taken what is in it
-    case AttentionKind::LeaveWaiting:
-        return 16;
     case AttentionKind::WatchDue:
-        return 5;
-    case AttentionKind::IncidentReport:
+        return 6;
+    case AttentionKind::VisitNotPlaced:
         return 7;
-    case AttentionKind::ShortRest:
+    case AttentionKind::RecertDue:
+    case AttentionKind::IncidentReport:
+        return 8;
+    case AttentionKind::DeliveryDue:
+    case AttentionKind::SubstitutionDue: // as a delivery: the home waits for what was ordered
+        return 9;
+    case AttentionKind::ReorderDue:
+        return 10;
+    case AttentionKind::OrderLate:
+        return 11;
+    case AttentionKind::UnknownStock:
+        return 12;
+    case AttentionKind::UnknownFact:
+        return 13;
+    case AttentionKind::HoldOverdue:
         return 14;
+    case AttentionKind::PlanNotPublished:
+    case AttentionKind::ShortRest:
+        return 15;
+    case AttentionKind::LotExpiring:
+        return 16;
+    case AttentionKind::SkillExpiring:
+    case AttentionKind::LeaveWaiting:
+        return 17;
+    case AttentionKind::UnsignedOrder:
+        return 18;
     }
-    return 18;
+    return 19;
 }
 
 } // namespace
@@ -146,8 +140,8 @@ QString words(Harm harm) {
 
 namespace {
 
-// What is a supply clerk's day before all else; the other roles have no kinds of their own.
-bool isSupply(AttentionKind kind) {
+// Whose daily work a kind of line is; none: no one role's, so anybody's.
+std::optional<UserRole> roleOf(AttentionKind kind) {
     switch (kind) {
     case AttentionKind::LotRecalled:
     case AttentionKind::RunOut:
@@ -158,10 +152,64 @@ bool isSupply(AttentionKind kind) {
     case AttentionKind::LotExpiring:
     case AttentionKind::ReorderDue:
     case AttentionKind::SubstitutionDue:
-        return true;
-    default:
-        return false;
+        return UserRole::SupplyClerk;
+    case AttentionKind::PlanChanged:
+    case AttentionKind::PatientsToPhone:
+    case AttentionKind::FirstVisitDue:
+    case AttentionKind::RecertDue:
+    case AttentionKind::VisitNotPlaced:
+    case AttentionKind::PlanNotPublished:
+    case AttentionKind::HoldOverdue:
+    case AttentionKind::UnknownFact:
+        return UserRole::Coordinator;
+    case AttentionKind::SkillExpiring:
+    case AttentionKind::LeaveWaiting:
+    case AttentionKind::IncidentReport:
+    case AttentionKind::ShortRest:
+        return UserRole::NurseManager;
+    case AttentionKind::CallAbout:
+    case AttentionKind::LogSilent:
+    case AttentionKind::UnsignedOrder:
+    case AttentionKind::OrderToConfirm:
+    case AttentionKind::HandOverWaiting:
+    case AttentionKind::WatchDue:
+        return std::nullopt;
     }
+    return std::nullopt;
+}
+
+// The other roles have no kinds that come before all else.
+bool isSupply(AttentionKind kind) {
+    return roleOf(kind) == UserRole::SupplyClerk;
+}
+
+// What is about a person's care is asked of whoever looks after people, not of who looks after the shelf.
+bool isCare(AttentionKind kind) {
+    return !roleOf(kind) && kind != AttentionKind::HandOverWaiting;
+}
+
+bool isHeld(UserRole role, const Agency &agency) {
+    return std::ranges::any_of(agency.snapshot().users,
+                               [&](const User &u) { return u.isActive && u.role == role; });
+}
+
+// A call that came in says itself whose it is.
+std::optional<UserRole> roleOf(const AttentionItem &item, const Agency &agency) {
+    if (item.forRole)
+        return item.forRole;
+    const auto &calls = agency.snapshot().phoneCalls;
+    const auto call =
+        item.phoneCall ? std::ranges::find(calls, *item.phoneCall, &PhoneCall::id) : calls.end();
+    if (call != calls.end() && call->topic != CallTopic::Clinical)
+        return call->topic == CallTopic::Supply ? UserRole::SupplyClerk : UserRole::Coordinator;
+    return roleOf(item.kind);
+}
+
+bool isWorkOf(UserRole role, const AttentionItem &item, const Agency &agency) {
+    const std::optional<UserRole> whose = roleOf(item, agency);
+    if (whose)
+        return *whose == role || !isHeld(*whose, agency);
+    return !isCare(item.kind) || role != UserRole::SupplyClerk;
 }
 
 } // namespace
@@ -192,6 +240,14 @@ QString parts::shortName(const Agency &agency, PatientId patient) {
     return agency.index().hasNamesake(patient) ? QStringLiteral("%1 (%2)").arg(name, fromStd(p->code)) : name;
 }
 
+std::optional<UserId> parts::userNamed(const Agency &agency, const std::string &owner) {
+    const QString name = fromStd(owner).trimmed();
+    for (const User &user : agency.snapshot().users)
+        if (user.isActive && !name.isEmpty() && name.compare(fromStd(user.name), Qt::CaseInsensitive) == 0)
+            return user.id;
+    return std::nullopt;
+}
+
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
                                      const WeekPicture *week) {
     std::vector<AttentionItem> items;
@@ -207,6 +263,7 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
     parts::addWatch(items, agency);
     parts::addIncidents(items, agency);
     parts::addShortRests(items, agency);
+    parts::addTakers(items, agency);
     const auto key = [](const AttentionItem &i) {
         return std::tuple(i.harm, harmRank(i.kind), i.dueOn.value_or(Date::fromDayNumber(1 << 24)), i.title,
                           i.detail);
@@ -218,17 +275,45 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
 
 std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
                                         const Agency &agency) {
-    const auto isHeld = [&](UserRole wanted) {
-        return std::ranges::any_of(agency.snapshot().users,
-                                   [&](const User &u) { return u.isActive && u.role == wanted; });
-    };
     std::erase_if(items, [&](const AttentionItem &item) {
-        return item.forRole && *item.forRole != role && isHeld(*item.forRole);
+        return item.forRole && *item.forRole != role && isHeld(*item.forRole, agency);
     });
     if (role == UserRole::SupplyClerk)
         std::ranges::stable_partition(items,
                                       [role](const AttentionItem &item) { return isFirstFor(role, item); });
     return items;
+}
+
+std::vector<AttentionItem> mineOf(UserId user, std::vector<AttentionItem> items, const Agency &agency) {
+    const auto &users = agency.snapshot().users;
+    const auto me = std::ranges::find(users, user, &User::id);
+    const UserRole role = me == users.end() ? UserRole::Coordinator : me->role;
+    std::erase_if(items, [&](const AttentionItem &item) {
+        if (item.harm == Harm::Emergency)
+            return false;
+        return item.owner ? *item.owner != user : !isWorkOf(role, item, agency);
+    });
+    return items;
+}
+
+QString formText(const AttentionItem &item, const Agency &agency) {
+    switch (item.form) {
+    case NextForm::None:
+        return {};
+    case NextForm::Count:
+        return Text::tr("Record a count…");
+    case NextForm::FirstDelivery:
+        return Text::tr("Promise the first delivery…");
+    case NextForm::Allergies:
+        return item.patient || !item.formOf
+                   ? Text::tr("Enter the allergies…")
+                   : Text::tr("Enter those of %1…").arg(parts::shortName(agency, *item.formOf));
+    }
+    return {};
+}
+
+QString ownerText(const AttentionItem &item, const Agency &agency) {
+    return item.owner ? Text::tr("%1 has it.").arg(fromStd(userOf(agency.index(), *item.owner))) : QString();
 }
 
 Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency) {

@@ -42,6 +42,8 @@ enum class AttentionKind : std::uint8_t {
 }; // new ones at the end: a hand-over keeps the number
 inline constexpr int kAttentionKindCount = 27;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
+// The form that settles a line, where one does.
+enum class NextForm : std::uint8_t { None, Count, FirstDelivery, Allergies };
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
     Harm harm = Harm::Tidy;
@@ -57,10 +59,14 @@ struct AttentionItem {
     std::optional<PlanTold> toTell;       // a changed round: kept, with who told her, once she was told
     std::optional<DrainOrderId> order;    // OrderToConfirm: what the prescriber is asked about
     std::optional<UserRole> forRole;      // whose matter it is alone; none: anybody's
+    std::optional<UserId> owner;          // who has it by name: took it on, or accepted it from a shift
+    NextForm form = NextForm::None;
+    std::optional<PatientId> formOf; // whose; of a line about several the first
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);
-// By harm, then kind (a recalled lot before all but calls), due date, title. `stock` and `week` may be
+// By harm, then kind (a recalled lot before all but calls, then visits that moved: the door is waited at
+// before the shelf is empty), due date, title. `stock` and `week` may be
 // nullptr: those lines are then left out.
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
                                      const WeekPicture *week);
@@ -74,6 +80,12 @@ bool isFirstFor(UserRole role, const AttentionItem &item);
 // in the order it had.
 std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
                                         const Agency &agency);
+// What is that user's own, in the order it had: an emergency always; what somebody has by name is that
+// person's alone; of the rest the work of the user's role. Where nobody of a role works with the file its
+// work is everybody's, as is what no role has for itself.
+std::vector<AttentionItem> mineOf(UserId user, std::vector<AttentionItem> items, const Agency &agency);
+QString formText(const AttentionItem &item, const Agency &agency); // "Record a count…"; empty without a form
+QString ownerText(const AttentionItem &item, const Agency &agency); // "Kim has it."; empty where nobody has
 // Patients by code and initials; no names.
 Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency);
 

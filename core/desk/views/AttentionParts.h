@@ -19,6 +19,11 @@ void addWatch(Items &items, const Agency &agency);          // steps of the watc
 void addIncidents(Items &items, const Agency &agency);      // external reports that are due
 void addShortRests(Items &items, const Agency &agency);     // before work of the coming week
 
+// Last of all: who accepted a line from the shift before, and is not handing it on.
+void addTakers(Items &items, const Agency &agency);
+
+// The user an owner's name stands for, where it is a user's: what is written may be anybody's.
+std::optional<UserId> userNamed(const Agency &agency, const std::string &owner);
 // "P. Alder": how a person is named on the start page.
 QString shortName(const Agency &agency, PatientId patient);
 

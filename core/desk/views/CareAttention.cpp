@@ -61,6 +61,7 @@ AttentionItem fromCall(const CallItem &call, const Agency &agency) {
             item.detail = QStringLiteral("%1: %2").arg(catheterText(*catheter), item.detail);
     item.dueOn = call.raisedAt.date;
     item.patient = call.patient;
+    item.owner = userNamed(agency, call.owner);
     return item;
 }
 
@@ -203,6 +204,8 @@ void addNotAskedAllergies(Items &items, const Agency &agency) {
     AttentionItem item;
     item.kind = AttentionKind::UnknownFact;
     item.harm = Harm::Tidy;
+    item.form = NextForm::Allergies;
+    item.formOf = notAsked.front();
     item.detail =
         Text::tr("The record says neither which allergies there are nor that none are known. Ask at "
                  "the next call or visit, and enter the answer.");
@@ -283,6 +286,7 @@ void addCalls(Items &items, const Agency &agency) {
         item.detail = Text::tr("A call of %1 is still open. Close it with what was said and done.")
                           .arg(momentText(call.at));
         item.phoneCall = call.id;
+        item.owner = userNamed(agency, call.owner);
         items.push_back(std::move(item));
     }
 }

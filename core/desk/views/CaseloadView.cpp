@@ -16,6 +16,25 @@ QString evennessText(const caseload::LoadReview &review, int decimals) {
         .arg(QString::number(review.gini, 'f', decimals), QString::number(review.jain, 'f', decimals));
 }
 
+QString pointsText(double points) {
+    return QString::number(points, 'f', kPointsDecimals);
+}
+
+QString pointsText(const caseload::NurseLoad &load) {
+    return Text::tr("%1 of %2").arg(pointsText(load.points), pointsText(load.pointsCapacity));
+}
+
+QString minutesShareText() {
+    return Text::tr("Share: minutes of visits, travel, waiting and notes, of shift minutes less breaks and "
+                    "time off, at most the contract.");
+}
+
+QString pointsShareText() {
+    return Text::tr("Percent: points, of the points of a full week by contract, less time off. It is not the "
+                    "share of minutes that stands under Nurses: of weeks gone by the minutes on the road are "
+                    "not on record.");
+}
+
 std::vector<caseload::NurseLoad> overloadedFirst(const caseload::LoadReview &review) {
     std::vector<caseload::NurseLoad> nurses = review.nurses;
     std::ranges::stable_sort(nurses, {}, [](const caseload::NurseLoad &load) {
@@ -32,9 +51,11 @@ QString loadHeadline(const caseload::LoadReview &review) {
     QStringList parts;
     if (const int full = nursesOverFull(review); full > 0)
         parts << counted(full, Text::tr("1 nurse over full."), Text::tr("%1 nurses over full."));
-    parts << Text::tr("%1 visits placed, %2 not placed, %3 missed. Overtime %4 min.")
-                 .arg(numberText(review.placed), numberText(review.unplaced), numberText(review.missed),
-                      numberText(review.overtime.count()));
+    const QString byTwo =
+        review.twoNurse > 0 ? Text::tr(" (%1 by two nurses)").arg(numberText(review.twoNurse)) : QString();
+    parts << Text::tr("%1 visits placed%2, %3 not placed, %4 missed. Overtime %5 min.")
+                 .arg(numberText(review.placed), byTwo, numberText(review.unplaced),
+                      numberText(review.missed), numberText(review.overtime.count()));
     if (!review.continuity.empty())
         parts << Text::tr("Main nurse makes %1 % of visits on average.")
                      .arg(QString::number(100 * review.meanMainShare, 'f', 0));
@@ -83,24 +104,30 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
              cell(std::int64_t{n.starts}), cell(std::int64_t{n.mostVisitsInADay}), cell(n.direct.count()),
              cell(n.travel.count()), cell(n.waiting.count()), cell(n.notes.count()), cell(n.capacity.count()),
              n.capacity.count() > 0 ? cell(100 * n.share, 0) : std::string(), cell(n.overtime.count()),
-             cell(n.points, 2), cell(n.pointsCapacity, 2), cell(inMiles(n.driven), 1),
-             cell(static_cast<double>(n.mileage.count()) / 100, 2), cell(std::int64_t{n.patients}),
-             cell(words(n.sign))});
+             cell(n.points, kPointsDecimals), cell(n.pointsCapacity, kPointsDecimals),
+             cell(inMiles(n.driven), 1), cell(static_cast<double>(n.mileage.count()) / 100, 2),
+             cell(std::int64_t{n.patients}), cell(words(n.sign))});
     table.notes.push_back(
-        Text::tr("%1 placed, %2 not placed, %3 missed, %4 with two nurses; overtime %5 min; mileage %6.")
+        Text::tr("%1 placed, %2 not placed, %3 missed, %4 by two nurses, which count for each of them above; "
+                 "overtime %5 min; mileage %6.")
             .arg(numberText(review.placed), numberText(review.unplaced), numberText(review.missed),
                  numberText(review.twoNurse), numberText(review.overtime.count()),
                  moneyText(review.mileage, settings.currency))
             .toStdString());
     table.notes.push_back(evennessText(review, 3).toStdString());
+    table.notes.push_back(minutesShareText().toStdString());
     table.notes.push_back(
-        Text::tr(
-            "Share counts visits, travel, waiting and notes against shift minutes. Miles still to be driven "
-            "are the map's: what is paid is read off the car.")
-            .toStdString());
+        Text::tr("Miles still to be driven are the map's: what is paid is read off the car.").toStdString());
     if (settings.isInvented)
         table.notes.push_back(inventedMark().toStdString());
     return table;
+}
+
+QString seenByText(const caseload::Continuity &continuity, const SnapshotIndex &agency) {
+    QStringList seen;
+    for (const caseload::NurseVisits &by : continuity.byNurse)
+        seen << QStringLiteral("%1 %2").arg(fromStd(nurseOf(agency, by.nurse)), numberText(by.visits));
+    return seen.join(QStringLiteral("; "));
 }
 
 Table continuityTable(const WeekPicture &week, const caseload::LoadReview &review) {
@@ -108,13 +135,21 @@ Table continuityTable(const WeekPicture &week, const caseload::LoadReview &revie
     Table table;
     table.title = Text::tr("Who sees whom").toStdString();
     table.key = "continuity";
-    table.columns = {textColumn(Text::tr("Patient"), "patient"), textColumn(Text::tr("Initials"), "initials"),
-                     numberColumn(Text::tr("Visits"), "visits"), numberColumn(Text::tr("Nurses"), "nurses"),
-                     numberColumn(Text::tr("By the main nurse, %"), "main_share_percent")};
-    for (const caseload::Continuity &c : review.continuity)
-        table.rows.push_back({codeOf(index, c.patient), initialsOf(index, c.patient),
-                              cell(std::int64_t{c.visits}), cell(std::int64_t{c.nurses}),
-                              cell(100 * c.mainShare, 0)});
+    table.columns = {textColumn(Text::tr("Patient"), "patient"),
+                     textColumn(Text::tr("Initials"), "initials"),
+                     numberColumn(Text::tr("Visits"), "visits"),
+                     numberColumn(Text::tr("Nurses"), "nurses"),
+                     numberColumn(Text::tr("By the main nurse, %"), "main_share_percent"),
+                     textColumn(Text::tr("Main nurse on record"), "primary_nurse"),
+                     textColumn(Text::tr("Seen by, visits"), "seen_by")};
+    for (const caseload::Continuity &c : review.continuity) {
+        const Patient *patient = index.patient(c.patient);
+        table.rows.push_back(
+            {codeOf(index, c.patient), initialsOf(index, c.patient), cell(std::int64_t{c.visits}),
+             cell(std::int64_t{c.nurses}), cell(100 * c.mainShare, 0),
+             patient && patient->primaryNurse ? nurseOf(index, *patient->primaryNurse) : std::string(),
+             cell(seenByText(c, index))});
+    }
     table.notes.push_back(Text::tr("Mean share by the main nurse: %1 %.")
                               .arg(QString::number(100 * review.meanMainShare, 'f', 0))
                               .toStdString());

@@ -17,7 +17,16 @@ std::vector<caseload::NurseLoad> overloadedFirst(const caseload::LoadReview &rev
 // What the week comes to in a line or two; what is not there yet is said so.
 QString loadHeadline(const caseload::LoadReview &review);
 QString evennessText(const caseload::LoadReview &review, int decimals);
+// Points have the same decimals wherever they are read.
+inline constexpr int kPointsDecimals = 1;
+QString pointsText(double points);                   // "13.4"
+QString pointsText(const caseload::NurseLoad &load); // "13.4 of 12.5"
+// A nurse's week has two shares, and they differ: what each divides by what.
+QString minutesShareText();
+QString pointsShareText();
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review);
+// "Alder, Ada 3; Birch, Ben 1": who came, and how often.
+QString seenByText(const caseload::Continuity &continuity, const SnapshotIndex &agency);
 Table continuityTable(const WeekPicture &week, const caseload::LoadReview &review);
 
 } // namespace kitround::desk

@@ -385,6 +385,21 @@ void addHandOvers(Items &items, const Agency &agency) {
     }
 }
 
+void addTakers(Items &items, const Agency &agency) {
+    if (agency.snapshot().handOvers.empty())
+        return;
+    const HandOverBoard board = handOverBoard(items, agency);
+    std::map<std::string, UserId> takers; // the newest first, as the board has them
+    for (const HandOverRow &row : board.accepted)
+        if (row.item.acceptedBy)
+            takers.try_emplace(row.item.subject, *row.item.acceptedBy);
+    for (const HandOverRow &row : board.waiting) // handed on: whose it will be is open
+        takers.erase(row.item.subject);
+    for (AttentionItem &item : items)
+        if (const auto taker = takers.find(handOverSubject(item, agency)); taker != takers.end())
+            item.owner = taker->second;
+}
+
 } // namespace parts
 
 } // namespace kitround::desk

@@ -1,5 +1,6 @@
 #include "core/desk/views/HomeChart.h"
 
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -128,8 +129,7 @@ QString promisedText(const HomeChart &chart) {
     QStringList promised;
     for (const HomeChart::Arrival &a : chart.arrivals)
         if (a.status == DeliveryStatus::Promised)
-            promised << Text::tr("%1 promised for %2")
-                            .arg(numberText(a.units.count()), dayText(a.on, chart.today));
+            promised << promisedText(a.units, a.on, chart.today);
     return promised.join(Text::tr(" and "));
 }
 

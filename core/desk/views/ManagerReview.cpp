@@ -34,6 +34,7 @@ void addWeek(LoadHeat &heat, const caseload::LoadReview &review, const SnapshotI
         cell.inFull = load.pointsCapacity;
         cell.visits = load.visits;
         cell.isAway = load.capacity.isZero() && load.visits == 0;
+        cell.sign = load.sign;
         row->cells.push_back(cell);
     }
 }
@@ -68,8 +69,8 @@ LoadHeat loadHeat(const WeekPicture &week) {
 
 QString heatText(const HeatCell &cell) {
     if (cell.isAway)
-        return Text::tr("away");
-    const QString points = QString::number(cell.points, 'f', 1);
+        return words(cell.sign);
+    const QString points = pointsText(cell.points);
     return cell.inFull > 0 ? Text::tr("%1 (%2 %)").arg(points).arg(std::lround(100 * cell.share())) : points;
 }
 
@@ -99,6 +100,7 @@ Table heatTable(const LoadHeat &heat, const Agency &agency) {
     };
     evenness(Text::tr("Gini (0 is even)"), heat.gini);
     evenness(Text::tr("Jain (1 is even)"), heat.jain);
+    table.notes.push_back(pointsShareText().toStdString());
     table.notes.push_back(weightsText(agency.settings()).toStdString());
     return table;
 }
@@ -137,6 +139,7 @@ std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
             AreaTravel &area = areas[last];
             ++area.visits;
             ++visits[last];
+            area.second += week.plan.placements[at(stop.job)].secondDuty == static_cast<std::int32_t>(d);
             patients[last].insert(job.patient);
             area.direct += Minutes::of(job.length);
             area.travel += Minutes::of(stop.travel);
@@ -194,6 +197,14 @@ Table areaTable(const std::vector<AreaTravel> &areas) {
                               cell(std::int64_t{a.visits}), cell(a.direct.count()), cell(a.travel.count()),
                               cell(a.travelPerVisit, 1), cell(a.milesPerVisit, 1), cell(a.nurseDays, 1),
                               cell(a.visitsADay, 1)});
+    int second = 0;
+    for (const AreaTravel &a : areas)
+        second += a.second;
+    QString counts = Text::tr("Visits of the plan, without those made already.");
+    if (second > 0)
+        counts += u' ' + counted(second, Text::tr("1 visit by two nurses counts for each of them."),
+                                 Text::tr("%1 visits by two nurses count for each of them."));
+    table.notes.push_back(counts.toStdString());
     table.notes.push_back(
         Text::tr("Compare rounds within an area: visits a day say nothing across areas whose "
                  "ways differ. A day in two areas is shared out by its visits.")
@@ -360,6 +371,8 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.skills = skillMatrix(agency);
     review.onCall = onCallReview(agency);
     review.quality = caseload::qualityByMonth(agency.index());
+    review.trend = qualityTrend(agency);
+    review.joint = jointVisits(agency);
     return review;
 }
 

@@ -7,6 +7,8 @@
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/DeadlineList.h"
 #include "core/desk/views/IntakeCapacity.h"
+#include "core/desk/views/JointVisits.h"
+#include "core/desk/views/QualityView.h"
 #include "core/desk/views/SkillMatrix.h"
 #include "core/desk/views/WeeksAhead.h"
 
@@ -19,9 +21,10 @@ namespace kitround::desk {
 // Points are the measure that weeks done and weeks planned have in common: minutes of travel are planned, but
 // after the visit only the miles are on record.
 struct HeatCell {
-    double points = 0, inFull = 0; // inFull: by contract
+    double points = 0, inFull = 0; // inFull: by contract, less time off
     int visits = 0;
-    bool isAway = false; // no capacity and no visits
+    bool isAway = false; // no capacity and no visits; the sign says why
+    caseload::LoadSign sign = caseload::LoadSign::Free;
     double share() const { return inFull > 0 ? points / inFull : 0; }
 };
 struct LoadHeat {
@@ -35,14 +38,16 @@ struct LoadHeat {
     std::vector<double> gini, jain; // by week
 };
 LoadHeat loadHeat(const WeekPicture &week);
-QString heatText(const HeatCell &cell);           // "18.3 (73 %)", "away"
+QString heatText(const HeatCell &cell);           // "18.3 (73 %)", "away", "no shifts"
 QString heatWeekText(DateRange week, Date today); // "Mon 7 Dec, planned"
 Table heatTable(const LoadHeat &heat, const Agency &agency);
 
 // Rural and urban rounds are not compared by visits a day: each area stands by itself.
 struct AreaTravel {
     AreaKind area = AreaKind::Urban;
-    int patients = 0, visits = 0;
+    int patients = 0;
+    int visits = 0; // of the plan; what two nurses make at once counts for each
+    int second = 0; // of them as the second nurse
     Minutes direct, travel;
     Metres driven;        // of the plan; the way home counts to the last visit's area
     double nurseDays = 0; // a day in two areas is shared out by its visits
@@ -81,6 +86,8 @@ struct ManagerReview {
     SkillMatrix skills;
     OnCallReview onCall;
     std::vector<caseload::QualityMonth> quality;
+    QualityTrend trend;
+    std::vector<JointVisit> joint;
 };
 inline constexpr int kWeeksAhead = 8;
 ManagerReview managerReview(const WeekPicturePtr &week);

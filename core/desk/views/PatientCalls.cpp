@@ -12,6 +12,8 @@
 namespace kitround::desk {
 namespace {
 
+constexpr Days kRecordedBack = Days::of(1); // a slip of the evening is seen in the morning (assumed)
+
 struct VisitMove {
     VisitKind kind;
     VisitPlace was, now;
@@ -46,32 +48,48 @@ public:
     void fill(PatientCall &call, const Patient &patient, const std::vector<VisitMove> &moves) const {
         call.who = personName(patient, agency_.index());
         call.phone = fromStd(patient.phone);
-        QStringList was, now, nurses;
-        for (const VisitMove &move : moves) {
-            was << (move.was.isSet() ? QStringLiteral("%1, %2").arg(when(move.was), nursesOf(move.was))
-                                     : Text::tr("not expected"));
-            now << (move.now.isSet() ? when(move.now) : Text::tr("no visit"));
-            if (const QString names = nursesOf(move.now); !names.isEmpty() && !nurses.contains(names))
-                nurses << names;
-            call.changes << sentence(move);
-        }
-        call.was = was.join(QStringLiteral("; "));
-        call.now = now.join(QStringLiteral("; "));
-        call.nurse = nurses.join(QStringLiteral("; "));
+        for (const VisitMove &move : moves)
+            call.changes.push_back({move.was.isSet() ? placeText(move.was) : Text::tr("not expected"),
+                                    move.now.isSet() ? when(move.now) : Text::tr("no visit"),
+                                    nursesOf(move.now), sentence(move)});
+    }
+
+    RecordedCall recorded(const PatientTold &told) const {
+        RecordedCall call;
+        call.told = told;
+        const Patient *patient = agency_.index().patient(told.patient);
+        call.who = patient ? personName(*patient, agency_.index()) : Text::tr("an unknown patient");
+        call.at = moment(told.at);
+        call.reached = words(told.reached);
+        call.by = fromStd(userOf(agency_.index(), told.by));
+        QStringList about;
+        for (const ToldPlace &visit : told.visits)
+            about << (visit.place.isSet() ? placeText(visit.place) : Text::tr("no visit"));
+        call.about = about.join(QStringLiteral("; "));
+        if (told.isTakenBack() && told.takenBackBy)
+            call.takenBack =
+                Text::tr("taken back %1 (%2): %3")
+                    .arg(moment(*told.takenBackAt), fromStd(userOf(agency_.index(), *told.takenBackBy)),
+                         fromStd(told.takenBackWhy));
+        return call;
     }
 
     QString tried(const PatientTold &last, int times) const {
-        const QString moment =
-            last.at.date == agency_.today() ? timeText(last.at.minute) : momentText(last.at);
         const QString text = last.reached == Reached::Message
                                  ? Text::tr("message left %1, not confirmed (%2)")
                                  : Text::tr("tried %1, nobody answered (%2)");
-        const QString told = text.arg(moment, fromStd(userOf(agency_.index(), last.by)));
+        const QString told = text.arg(moment(last.at), fromStd(userOf(agency_.index(), last.by)));
         return times > 1 ? told + Text::tr("; %1 calls so far").arg(times) : told;
     }
 
 private:
+    QString moment(LocalTime at) const {
+        return at.date == agency_.today() ? timeText(at.minute) : momentText(at);
+    }
     static QString when(const VisitPlace &place) { return momentText(momentOf(place)); }
+    QString placeText(const VisitPlace &place) const {
+        return QStringLiteral("%1, %2").arg(when(place), nursesOf(place));
+    }
 
     QString nursesOf(const VisitPlace &place) const {
         QStringList names;
@@ -108,7 +126,7 @@ public:
                 said_.try_emplace(visit.visit, Said{plannedPlace(visit)});
         }
         for (const PatientTold &told : s.patientTold)
-            if (told.reached != Reached::Nobody)
+            if (told.reached != Reached::Nobody && !told.isTakenBack())
                 for (const ToldPlace &visit : told.visits)
                     hear(visit, told.reached);
     }
@@ -245,7 +263,7 @@ private:
         const PatientTold *last = nullptr;
         int times = 0;
         for (const PatientTold &told : agency_.snapshot().patientTold) {
-            if (told.patient != call.patient)
+            if (told.patient != call.patient || told.isTakenBack())
                 continue;
             if (isHeard(told.reached)) {
                 last = nullptr;
@@ -288,6 +306,32 @@ QString phoneText(const PatientCall &call) {
     return call.phone.isEmpty() ? Text::tr("no phone on record") : call.phone;
 }
 
+QString sentencesOf(const PatientCall &call) {
+    QStringList lines;
+    for (const VisitChange &change : call.changes)
+        lines << change.sentence;
+    return lines.join(QLatin1Char('\n'));
+}
+
+std::vector<PatientCallLine> callLines(const std::vector<PatientCall> &calls) {
+    std::vector<PatientCallLine> lines;
+    for (const PatientCall &call : calls)
+        for (std::size_t i = 0; i < call.changes.size(); ++i)
+            lines.push_back({call, call.changes[i], i == 0});
+    return lines;
+}
+
+std::vector<RecordedCall> recordedCalls(const Agency &agency) {
+    const Snapshot &s = agency.snapshot();
+    const CallSentences sentences(agency);
+    std::vector<RecordedCall> calls;
+    for (const PatientTold &told : s.patientTold)
+        if (told.at.date >= agency.today() - kRecordedBack)
+            calls.push_back(sentences.recorded(told));
+    std::ranges::reverse(calls); // they are read in the order in which they were made
+    return calls;
+}
+
 Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency) {
     Table table;
     table.title = Text::tr("Patients to phone about changed visits").toStdString();
@@ -296,10 +340,10 @@ Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agen
                      textColumn(Text::tr("Initials"), "initials"), textColumn(Text::tr("Phone"), "phone"),
                      textColumn(Text::tr("Was"), "was"),           textColumn(Text::tr("Now"), "now"),
                      textColumn(Text::tr("Nurse"), "nurse"),       textColumn(Text::tr("Tried"), "tried")};
-    for (const PatientCall &call : calls)
+    for (const auto &[call, change, isFirst] : callLines(calls))
         table.rows.push_back({toIso(call.first), codeOf(agency.index(), call.patient),
-                              initialsOf(agency.index(), call.patient), cell(call.phone), cell(call.was),
-                              cell(call.now), cell(call.nurse), cell(call.tried)});
+                              initialsOf(agency.index(), call.patient), cell(call.phone), cell(change.was),
+                              cell(change.now), cell(change.nurse), cell(call.tried)});
     return table;
 }
 

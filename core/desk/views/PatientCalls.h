@@ -12,24 +12,47 @@
 
 namespace kitround::desk {
 
+struct VisitChange {
+    QString was, now; // "Fri 27 Nov 09:30, Marsh, Owen" and "Fri 27 Nov 11:00"; or that there is no visit
+    QString nurse;    // who comes now
+    QString sentence; // all of it, for the call
+};
 struct PatientCall {
     PatientId patient;
     LocalTime first; // the earliest moment it is about, from today on
     QString who, phone;
-    QString was, now;    // "Fri 27 Nov 09:30, Marsh, Owen" and "Fri 27 Nov 11:00"; or that there is no visit
-    QString nurse;       // who comes now
-    QStringList changes; // a sentence each, for the call
-    QString tried;       // "tried 09:40, nobody answered (Kim)"; empty where nobody has tried
-    PatientTold toTell;  // to be stored with who was reached
+    std::vector<VisitChange> changes; // the first first; never empty
+    QString tried;                    // "tried 09:40, nobody answered (Kim)"; empty where nobody has tried
+    PatientTold toTell;               // to be stored with who was reached
 };
 // The most urgent first. Empty where every home knows its visits.
 std::vector<PatientCall> patientCalls(const Agency &agency);
-QString phoneText(const PatientCall &call); // or that none is on record
+QString phoneText(const PatientCall &call);   // or that none is on record
+QString sentencesOf(const PatientCall &call); // a line a change
+
+// A row a change, so that several of one home are read apart; the home is named in its first row only.
+struct PatientCallLine {
+    PatientCall call;
+    VisitChange change;
+    bool isFirst = true;
+};
+std::vector<PatientCallLine> callLines(const std::vector<PatientCall> &calls);
+
+// A call that was written down, for who looks over what was done.
+struct RecordedCall {
+    PatientTold told;
+    QString who, at;   // "10:05" of today, else with the day
+    QString reached;   // "the patient"
+    QString by, about; // about: the places told, "Fri 27 Nov 11:00, Marsh, Owen; no visit"
+    QString takenBack; // "taken back 10:20 (Kim): wrong row"; empty where it counts
+};
+// Of today and yesterday, the newest first, also those that were taken back.
+std::vector<RecordedCall> recordedCalls(const Agency &agency);
 
 // A call that was made, beside the plan by now: something in it is news to the home, the home had heard all
 // of it, or a visit stands elsewhere than was said. The clock does not matter: what began meanwhile was told.
 enum class CallFit : std::uint8_t { News, Known, MovedOn };
 CallFit callFit(const Agency &agency, const PatientTold &told);
-Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency); // by code and initials
+Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency); // codes; a row a change
 
 } // namespace kitround::desk

@@ -58,8 +58,9 @@ public:
         const bool isAway = std::ranges::any_of(agency_.snapshot().timeOff, [&](const TimeOff &off) {
             return off.nurse == nurse_ && off.coversDay(on_);
         });
-        if (news_.changes.isEmpty() || (isAway && news_.toTell.visits.empty()))
+        if (changes_.empty() || (isAway && news_.toTell.visits.empty()))
             return std::nullopt;
+        listChanges();
         news_.since = known_.since;
         news_.toTell.nurse = nurse_;
         news_.toTell.on = on_;
@@ -85,7 +86,8 @@ private:
                 visit->status != VisitStatus::Published || isAsAgreed(told.startAt, *visit->startAt);
             keep(*visit, isStill ? told.startAt : *visit->startAt);
             if (!isStill)
-                add(*visit, Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt)));
+                add(*visit, told.startAt,
+                    Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt)));
             return;
         }
         const bool isPending = visit->status == VisitStatus::Drafted ||
@@ -96,14 +98,14 @@ private:
         }
         const bool standsElsewhere = visit->status == VisitStatus::Published && visit->on && visit->nurse;
         if (visit->status == VisitStatus::Cancelled)
-            add(*visit, Text::tr("%1, is called off.").arg(what));
+            add(*visit, told.startAt, Text::tr("%1, is called off.").arg(what));
         else if (standsElsewhere)
-            add(*visit,
+            add(*visit, told.startAt,
                 Text::tr("%1, went to %2, %3.")
                     .arg(what, nurseName(*visit->nurse),
                          visit->startAt ? momentText({*visit->on, *visit->startAt}) : dayText(*visit->on)));
         else
-            add(*visit, Text::tr("%1, is out of the plan.").arg(what));
+            add(*visit, told.startAt, Text::tr("%1, is out of the plan.").arg(what));
     }
 
     void lookAtNew(const Visit &visit) {
@@ -112,13 +114,26 @@ private:
         if (isKnown || visit.status != VisitStatus::Published || !isHers(visit, nurse_, on_))
             return;
         keep(visit, *visit.startAt);
-        add(visit, Text::tr("%1, is new.").arg(named(visit, *visit.startAt)));
+        add(visit, *visit.startAt, Text::tr("%1, is new.").arg(named(visit, *visit.startAt)));
     }
 
-    void add(const Visit &visit, const QString &change) {
-        news_.changes << change;
-        if (std::ranges::find(news_.patients, visit.patient) == news_.patients.end())
-            news_.patients.push_back(visit.patient);
+    struct Change {
+        Minutes at; // as the sentence begins
+        QString text;
+        PatientId patient;
+    };
+    void add(const Visit &visit, Minutes at, const QString &text) {
+        changes_.push_back({at, text, visit.patient});
+    }
+
+    // In the order of her day, whether she knew of a visit or it is new.
+    void listChanges() {
+        std::ranges::stable_sort(changes_, {}, &Change::at);
+        for (const Change &change : changes_) {
+            news_.changes << change.text;
+            if (std::ranges::find(news_.patients, change.patient) == news_.patients.end())
+                news_.patients.push_back(change.patient);
+        }
     }
 
     QString nurseName(NurseId id) const {
@@ -131,6 +146,7 @@ private:
     Date on_;
     Known known_;
     const std::vector<const Visit *> &ofDay_;
+    std::vector<Change> changes_;
     RoundNews news_;
 };
 

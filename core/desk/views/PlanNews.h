@@ -14,7 +14,7 @@ namespace kitround::desk {
 
 struct RoundNews {
     LocalTime since;                 // when she heard last
-    QStringList changes;             // a sentence each: "09:30 P. Alder, routine visit, is new."
+    QStringList changes;             // a sentence each, by time: "09:30 P. Alder, routine visit, is new."
     std::vector<PatientId> patients; // whose visits these are; who is to be phoned: desk/views/PatientCalls
     PlanTold toTell;                 // to be stored once she was told; who told her is left open
 };

@@ -1,7 +1,12 @@
 #include "core/desk/views/QualityView.h"
 
+#include "core/calendar/Weeks.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <cmath>
 
 namespace kitround::desk {
 namespace {
@@ -90,6 +95,78 @@ Table qualityTable(const std::vector<caseload::QualityMonth> &months) {
             "brackets a 1,000 of them. A sign is what was written down, no diagnosis. With fewer than %1 "
             "events no rate is told: it would be chance.")
             .arg(kFewestEvents)
+            .toStdString());
+    return table;
+}
+
+QualityTrend qualityTrend(const Agency &agency) {
+    QualityTrend trend;
+    trend.periods = caseload::qualityByMonth(agency.index());
+    trend.isByMonth = trend.periods.size() >= kTrendPeriods;
+    if (trend.isByMonth) {
+        trend.periods.erase(trend.periods.begin(),
+                            trend.periods.end() - static_cast<std::ptrdiff_t>(kTrendPeriods));
+        return trend;
+    }
+    trend.periods.clear();
+    const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
+    for (auto back = static_cast<std::int64_t>(kTrendPeriods); back >= 1; --back)
+        if (const Date from = thisWeek.plusDays(-7 * back); from >= agency.snapshot().logFrom)
+            trend.periods.push_back(caseload::qualityOf(agency.index(), {from, from.plusDays(7)}));
+    return trend;
+}
+
+QString sparkline(const std::vector<caseload::QualityCount> &counts) {
+    constexpr char16_t kLowest = u'\u2581'; // the eighths of a block, one after the other
+    constexpr double kSteps = 7;
+    const auto rate = [](const caseload::QualityCount &c) {
+        return c.of > 0 ? static_cast<double>(c.count) / static_cast<double>(c.of) : 0;
+    };
+    double most = 0;
+    for (const caseload::QualityCount &c : counts)
+        most = std::max(most, rate(c));
+    QString line;
+    for (const caseload::QualityCount &c : counts) {
+        const auto step = most > 0 ? std::lround(kSteps * rate(c) / most) : 0;
+        line += c.of > 0 ? QChar(static_cast<char16_t>(kLowest + step)) : QChar(u'\u2591');
+    }
+    return line;
+}
+
+Table qualityTrendTable(const QualityTrend &trend) {
+    Table table;
+    table.title =
+        (trend.isByMonth ? Text::tr("Quality, the last months") : Text::tr("Quality, the last weeks"))
+            .toStdString();
+    table.key = "quality_trend";
+    if (trend.periods.empty()) {
+        table.columns = {textColumn(Text::tr("Sign"), "sign")};
+        return table;
+    }
+    table.columns = {textColumn(Text::tr("Sign"), "sign"), inText(textColumn(Text::tr("Trend"), "trend"))};
+    for (const caseload::QualityMonth &period : trend.periods)
+        table.columns.push_back(
+            {(trend.isByMonth ? monthText(period.days.from) : dayText(period.days.from)).toStdString(),
+             "from_" + period.days.from.toIso(), Align::Right});
+    for (const QualityMeasure measure : kMeasures) {
+        std::vector<caseload::QualityCount> counts;
+        std::vector<std::string> figures;
+        for (const caseload::QualityMonth &period : trend.periods) {
+            counts.push_back(period[measure]);
+            figures.push_back(cell(qualityText(measure, period[measure])));
+        }
+        std::vector<std::string> cells{cell(words(measure)), cell(sparkline(counts))};
+        cells.insert(cells.end(), figures.begin(), figures.end());
+        table.rows.push_back(std::move(cells));
+    }
+    const QString periods = trend.isByMonth ? Text::tr("Calendar months, the last one so far.")
+                                            : Text::tr("Whole weeks, by their first day.");
+    table.notes.push_back(
+        Text::tr("%1 A bar is the rate of its period beside the highest of the line, a grey block one with "
+                 "nothing to count of: read the counts with it, a few events are chance. More is better for "
+                 "taught by "
+                 "day 14 alone.")
+            .arg(periods)
             .toStdString());
     return table;
 }

@@ -1,6 +1,7 @@
 #pragma once
-// Quality by month as a table: every figure with its count and what it is counted of.
+// Quality by month, and how each sign went of late: every figure with its count and what it is counted of.
 #include "core/caseload/Quality.h"
+#include "core/desk/Desk.h"
 #include "core/desk/Table.h"
 
 #include <QString>
@@ -11,5 +12,19 @@ QString words(caseload::QualityMeasure measure);
 // "6 of 1240 (4.8)": the rate only where there are events enough to speak of one.
 QString qualityText(caseload::QualityMeasure measure, const caseload::QualityCount &count);
 Table qualityTable(const std::vector<caseload::QualityMonth> &months);
+
+inline constexpr std::size_t kTrendPeriods = 6;
+// The last six months, where the loaded log covers so many; else the last six whole weeks of it. The oldest
+// first.
+struct QualityTrend {
+    bool isByMonth = false; // the last month is this one so far
+    std::vector<caseload::QualityMonth> periods;
+};
+QualityTrend qualityTrend(const Agency &agency);
+// A line a sign: its rates as a small picture, and the figure of each period.
+Table qualityTrendTable(const QualityTrend &trend);
+// A bar a period, the highest rate being the whole height; a grey block (as wide) where nothing is
+// counted of.
+QString sparkline(const std::vector<caseload::QualityCount> &counts);
 
 } // namespace kitround::desk

@@ -4,24 +4,142 @@
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/safety/RecalledStock.h"
 
 #include <algorithm>
 
 namespace kitround::desk {
+namespace {
 
-QString rulesText(std::span<const supply::TrialBreak> breaks) {
+bool isOfSeveralCatheters(const supply::RefillProposal &offer) {
+    return std::ranges::any_of(offer.lines, [&](const supply::RefillLine &line) {
+        return line.catheter != offer.lines.front().catheter;
+    });
+}
+
+QString ruleText(const SnapshotIndex &agency, const supply::RefillProposal &offer,
+                 const supply::TrialBreak &rule) {
+    if (!rule.otherLine)
+        return words(rule);
+    const supply::RefillLine &line = offer.lines.at(*rule.otherLine);
+    return Text::tr("%1: %2").arg(lineName(agency, line, isOfSeveralCatheters(offer)), words(rule));
+}
+
+bool isSameOffer(const supply::RefillProposal &a, const supply::RefillProposal &b) {
+    const auto isSameLine = [](const supply::RefillLine &x, const supply::RefillLine &y) {
+        return x.catheter == y.catheter && x.item == y.item && x.quantity == y.quantity;
+    };
+    return a.patient == b.patient && a.deliverOn == b.deliverOn &&
+           std::ranges::equal(a.lines, b.lines, isSameLine);
+}
+
+// By line of the offer; an item that stands there twice is judged by its first line.
+std::vector<Eaches> quantitiesOf(const supply::RefillProposal &offer, const Delivery &wanted) {
+    std::vector<Eaches> quantities(offer.lines.size());
+    std::vector<bool> isTaken(wanted.lines.size());
+    for (std::size_t i = 0; i < offer.lines.size(); ++i)
+        for (std::size_t k = 0; k < wanted.lines.size(); ++k) {
+            const DeliveryLine &line = wanted.lines[k];
+            if (isTaken[k] || line.catheter != offer.lines[i].catheter || line.item != offer.lines[i].item)
+                continue;
+            quantities[i] = line.quantity;
+            isTaken[k] = true;
+            break;
+        }
+    return quantities;
+}
+
+// What only the homes' forecasts can tell: of an offer that is still the present one.
+std::vector<supply::TrialBreak> byForecast(const StockPicture &picture, const supply::RefillProposal &offer,
+                                           const Delivery &wanted) {
+    for (const supply::RefillProposal &proposal : picture.refills) {
+        if (!isSameOffer(proposal, offer))
+            continue;
+        for (const supply::RefillLine &line : proposal.lines) {
+            const ItemId ordered = line.substituteFor.value_or(line.item);
+            const bool isForecast =
+                std::ranges::any_of(picture.homes, [&](const forecast::ItemForecast &home) {
+                    return home.catheter == line.catheter && home.item == ordered;
+                });
+            if (isForecast)
+                return supply::RefillTrial(picture.agency->index(), picture.refills, proposal, line,
+                                           picture.homes)
+                    .lineBreaks(wanted.promisedFor, quantitiesOf(proposal, wanted));
+        }
+    }
+    return {};
+}
+
+} // namespace
+
+QString rulesText(const SnapshotIndex &agency, const supply::RefillProposal &offer,
+                  std::span<const supply::TrialBreak> breaks) {
     QStringList rules;
     for (const supply::TrialBreak &rule : breaks)
-        rules << words(rule);
+        rules << ruleText(agency, offer, rule);
     return againstRules(rules);
 }
 
-std::string dayAgainstRules(std::span<const supply::TrialBreak> breaks, const std::string &why) {
-    return Text::tr("%1 That day all the same: %2").arg(rulesText(breaks), fromStd(why)).toStdString();
+std::vector<supply::TrialBreak> parcelBreaks(const SnapshotIndex &agency, const StockPicture *picture,
+                                             const supply::RefillProposal &offer, const Delivery &wanted) {
+    std::vector<supply::TrialBreak> found = supply::dayBreaks(agency, offer, wanted);
+    if (!picture || wanted.promisedFor < agency.snapshot().asOf)
+        return found;
+    for (const supply::TrialBreak &rule : byForecast(*picture, offer, wanted)) {
+        const bool isTold = std::ranges::any_of(found, [&](const supply::TrialBreak &told) {
+            return told.rule == rule.rule && told.date == rule.date && told.most == rule.most &&
+                   (!told.otherLine || told.otherLine == rule.otherLine);
+        });
+        if (!isTold)
+            found.push_back(rule);
+    }
+    return found;
+}
+
+std::string dayAgainstRules(const SnapshotIndex &agency, const supply::RefillProposal &offer,
+                            std::span<const supply::TrialBreak> breaks, const std::string &why) {
+    return Text::tr("%1 That day all the same: %2")
+        .arg(rulesText(agency, offer, breaks), fromStd(why))
+        .trimmed()
+        .toStdString();
 }
 
 bool mustTellRecalled(RefillAnswer answer) {
     return answer != RefillAnswer::NoAnswer;
+}
+
+std::vector<RecalledToAsk> recalledToAsk(const SnapshotIndex &agency, PatientId patient) {
+    std::vector<RecalledToAsk> asked;
+    for (const Catheter *catheter : agency.cathetersOf(patient))
+        for (const safety::RecalledAtHome &recalled : safety::recalledAtHome(agency, catheter->id))
+            if (!recalled.isSetAside)
+                asked.push_back({catheter->id, recalled.lot});
+    return asked;
+}
+
+Problem recalledNotAsked(const SnapshotIndex &agency, LotId lot) {
+    const Lot *record = agency.lot(lot);
+    Problem missing;
+    missing.code = ProblemCode::NotAllowed;
+    missing.field = "set_aside";
+    missing.args = {"recalled_not_asked", record ? record->number : std::string()};
+    return missing;
+}
+
+Problems recalledNotAsked(const SnapshotIndex &agency, const RefillContact &call) {
+    Problems missing;
+    if (!mustTellRecalled(call.answer))
+        return missing;
+    for (const RecalledToAsk &asked : recalledToAsk(agency, call.patient)) {
+        const bool isTold =
+            std::ranges::any_of(agency.snapshot().recallOutcomes, [&](const RecallOutcome &told) {
+                return told.lot == asked.lot && told.catheter == asked.catheter && isReached(told.answer) &&
+                       told.at.date == call.at.date;
+            });
+        if (!isTold)
+            missing.push_back(recalledNotAsked(agency, asked.lot));
+    }
+    return missing;
 }
 
 QStringList notCounted(const SnapshotIndex &agency, std::span<const DeliveryLine> lines,

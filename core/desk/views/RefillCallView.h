@@ -9,16 +9,37 @@
 
 #include <span>
 #include <string>
+#include <vector>
 
 namespace kitround::desk {
 
+struct StockPicture;
+
 // "Against the rules: ...; ...."; empty where none is broken.
-QString rulesText(std::span<const supply::TrialBreak> breaks);
+// A rule that a line of the offer breaks is told with its item.
+QString rulesText(const SnapshotIndex &agency, const supply::RefillProposal &offer,
+                  std::span<const supply::TrialBreak> breaks);
+// All that the parcel breaks, as the home's picture tells it: its day's rules, and those of every line that
+// comes. `picture`: none, or of another day, leaves what only forecasts can tell.
+std::vector<supply::TrialBreak> parcelBreaks(const SnapshotIndex &agency, const StockPicture *picture,
+                                             const supply::RefillProposal &offer, const Delivery &wanted);
 // How the reason for such a day is written down.
-std::string dayAgainstRules(std::span<const supply::TrialBreak> breaks, const std::string &why);
+std::string dayAgainstRules(const SnapshotIndex &agency, const supply::RefillProposal &offer,
+                            std::span<const supply::TrialBreak> breaks, const std::string &why);
 
 // Whoever answered is asked what was set aside of a recalled lot.
 bool mustTellRecalled(RefillAnswer answer);
+// Recalled lots that may stand in the patient's homes and were not set aside yet.
+struct RecalledToAsk {
+    CatheterId catheter;
+    LotId lot;
+    friend bool operator==(const RecalledToAsk &, const RecalledToAsk &) = default;
+};
+std::vector<RecalledToAsk> recalledToAsk(const SnapshotIndex &agency, PatientId patient);
+// NotAllowed at "set_aside", {"recalled_not_asked", lot number}.
+Problem recalledNotAsked(const SnapshotIndex &agency, LotId lot);
+// One a lot of which nobody told on the day of the call; none where nobody answered.
+Problems recalledNotAsked(const SnapshotIndex &agency, const RefillContact &call);
 // Items of these lines that nobody counted in the call, nor earlier today.
 QStringList notCounted(const SnapshotIndex &agency, std::span<const DeliveryLine> lines,
                        std::span<const HomeCount> counts);

@@ -60,6 +60,9 @@ QString words(const supply::TrialBreak &rule) {
     case TrialRule::PayerTooEarly:
         return rule.date ? Text::tr("the payer allows it from %1").arg(date)
                          : Text::tr("the payer allows none yet");
+    case TrialRule::ContactTooEarly:
+        return Text::tr("the payer lets the home be asked from %1, and that is too late for this day")
+            .arg(date);
     case TrialRule::TooLate:
         return Text::tr("needed by %1 to keep the run-out target").arg(date);
     case TrialRule::DaysHeld:
@@ -80,6 +83,12 @@ QString words(const supply::TrialBreak &rule) {
     }
     const QString why = whyNoDelivery(rule.rule);
     return rule.date ? Text::tr("%1, the next day possible is %2").arg(why, date) : why;
+}
+
+QString lineName(const SnapshotIndex &agency, const supply::RefillLine &line, bool withCatheter) {
+    const QString what = itemName(agency, line.item);
+    const Catheter *catheter = withCatheter ? agency.catheter(line.catheter) : nullptr;
+    return catheter ? Text::tr("%1, %2").arg(what, catheterText(*catheter)) : what;
 }
 
 QString againstRules(const QStringList &rules) {
@@ -177,11 +186,20 @@ QString RefillWhatIf::ruleText(const supply::TrialBreak &rule) const {
         return words(rule);
     const SnapshotIndex &index = picture_->agency->index();
     const supply::RefillLine &other = proposal_.lines.at(*rule.otherLine);
-    QString what = itemName(index, other.item);
-    if (const Catheter *catheter = index.catheter(other.catheter);
-        catheter && other.catheter != line_.catheter)
-        what = Text::tr("%1, %2").arg(what, catheterText(*catheter));
-    return Text::tr("%1 in the same parcel: %2").arg(what, words(rule));
+    return Text::tr("%1 in the same parcel: %2")
+        .arg(lineName(index, other, other.catheter != line_.catheter), words(rule));
+}
+
+// Days are counted as the proposal counts them; what may be held is judged in eaches, by the usual use.
+QString RefillWhatIf::coverText(const RefillOutlook &outlook) const {
+    const QString days = counted(std::llround(outlook.daysHeld), Text::tr("%1 day"), Text::tr("%1 days"));
+    const QString covers = (trial_.coversByMean() ? Text::tr("covers %1 by the mean use")
+                                                  : Text::tr("covers %1 by the plain rule"))
+                               .arg(days);
+    const auto most = trial_.mostHeld(outlook.shipment);
+    return most ? Text::tr("%1; at most %2 for the %3 days a home may hold")
+                      .arg(covers, numberText(most->count()), numberText(trial_.mostDaysHeld().count()))
+                : covers;
 }
 
 QString RefillWhatIf::sentence(const RefillOutlook &outlook) const {
@@ -195,9 +213,7 @@ QString RefillWhatIf::sentence(const RefillOutlook &outlook) const {
         parts << runOutText(outlook.chart);
     parts << Text::tr("%1 to run dry once it has come, before %2")
                  .arg(chanceText(outlook.chanceDryAfter), until)
-          << Text::tr("covers %1 of at most %2")
-                 .arg(counted(std::llround(outlook.daysHeld), Text::tr("%1 day"), Text::tr("%1 days")),
-                      numberText(trial_.mostDaysHeld().count()));
+          << coverText(outlook);
     if (const QString promised = promisedText(chart_); !promised.isEmpty())
         parts << Text::tr("the %1 counted").arg(promised);
     return Text::tr("Delivered %1, %2, %3: %4.")

@@ -52,6 +52,7 @@ public:
 private:
     Date onADay(Date wanted) const;
     QString sentence(const RefillOutlook &outlook) const;
+    QString coverText(const RefillOutlook &outlook) const;
     QString ruleText(const supply::TrialBreak &rule) const;
     QString amountText(Eaches quantity) const;
     QString moveText(const supply::Shipment &shipment) const;
@@ -69,5 +70,6 @@ using RefillWhatIfPtr = std::shared_ptr<const RefillWhatIf>;
 RefillWhatIfPtr refillWhatIf(const StockPicturePtr &picture, std::size_t forecast, const HomeChart &chart);
 
 QString words(const supply::TrialBreak &rule);
+QString lineName(const SnapshotIndex &agency, const supply::RefillLine &line, bool withCatheter);
 
 } // namespace kitround::desk

@@ -41,17 +41,30 @@ Snapshot rotaOf(const Agency &agency, NurseId nurse) {
 }
 
 template <class Record>
-void put(std::vector<Record> &records, const Record &record) {
+void takeOut(std::vector<Record> &records, const Record &record) {
     if (record.id.isSet())
         std::erase_if(records, [&](const Record &r) { return r.id == record.id; });
-    records.push_back(record);
 }
 
-QStringList flagsFrom(const Snapshot &rota, Date from) {
+bool isSameRest(const caseload::ShortRest &a, const caseload::ShortRest &b) {
+    return a.before == b.before && a.work == b.work;
+}
+
+// What the shift brings first; what was so without it comes after, and says so.
+QStringList flagsFrom(const Snapshot &before, const Snapshot &rota, Date from) {
     QStringList flags;
-    const auto found = caseload::shortRests(rota, {from, from.plusDays(kFlagDays)});
-    for (std::size_t i = 0; i < std::min(found.size(), kFlagsAtMost); ++i)
-        flags << restText(found[i], rota.settings);
+    const DateRange days{from, from.plusDays(kFlagDays)};
+    const auto was = caseload::shortRests(before, days);
+    auto found = caseload::shortRests(rota, days);
+    const auto isOld = [&](const caseload::ShortRest &rest) {
+        return std::ranges::any_of(was,
+                                   [&](const caseload::ShortRest &old) { return isSameRest(rest, old); });
+    };
+    std::ranges::stable_partition(found, [&](const caseload::ShortRest &rest) { return !isOld(rest); });
+    for (std::size_t i = 0; i < std::min(found.size(), kFlagsAtMost); ++i) {
+        const QString text = restText(found[i], rota.settings);
+        flags << (isOld(found[i]) ? Text::tr("Already so without this shift: %1").arg(text) : text);
+    }
     if (found.size() > kFlagsAtMost)
         flags << counted(static_cast<std::int64_t>(found.size() - kFlagsAtMost),
                          Text::tr("And once more in these four weeks."),
@@ -62,15 +75,19 @@ QStringList flagsFrom(const Snapshot &rota, Date from) {
 } // namespace
 
 QStringList restFlags(const Agency &agency, const ShiftPattern &shift) {
-    Snapshot rota = rotaOf(agency, shift.nurse);
-    put(rota.shiftPatterns, shift);
-    return flagsFrom(rota, std::max(agency.today(), shift.validFrom));
+    Snapshot before = rotaOf(agency, shift.nurse);
+    takeOut(before.shiftPatterns, shift); // what it brings as it is stored is not "without it"
+    Snapshot rota = before;
+    rota.shiftPatterns.push_back(shift);
+    return flagsFrom(before, rota, std::max(agency.today(), shift.validFrom));
 }
 
 QStringList restFlags(const Agency &agency, const ExtraShift &shift) {
-    Snapshot rota = rotaOf(agency, shift.nurse);
-    put(rota.extraShifts, shift);
-    return flagsFrom(rota, std::max(agency.today(), shift.on));
+    Snapshot before = rotaOf(agency, shift.nurse);
+    takeOut(before.extraShifts, shift);
+    Snapshot rota = before;
+    rota.extraShifts.push_back(shift);
+    return flagsFrom(before, rota, std::max(agency.today(), shift.on));
 }
 
 void parts::addShortRests(Items &items, const Agency &agency) {

@@ -8,7 +8,7 @@
 namespace kitround::desk {
 
 // What the nurse's next four weeks, from today or the shift's first day, would hold with this shift in place
-// of the stored one of its id; a sentence each, three at most.
+// of the stored one of its id; a sentence each, three at most. What the shift itself brings comes first.
 QStringList restFlags(const Agency &agency, const ShiftPattern &shift);
 QStringList restFlags(const Agency &agency, const ExtraShift &shift);
 

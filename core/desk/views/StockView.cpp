@@ -9,6 +9,7 @@
 #include "core/supply/Storeroom.h"
 
 #include <algorithm>
+#include <charconv>
 #include <map>
 #include <set>
 #include <tuple>
@@ -95,6 +96,20 @@ StoreroomRow storeroomRow(const StockPicture &picture, const supply::StoreroomMo
     return row;
 }
 
+// By day: what was agreed and is not on its way yet.
+QString promisedTo(const SnapshotIndex &index, const forecast::ItemForecast &home, Date today) {
+    std::map<Date, Eaches> days;
+    for (const Delivery *delivery : index.deliveriesOf(home.patient))
+        for (const DeliveryLine &line : delivery->lines)
+            if (delivery->status == DeliveryStatus::Promised && line.catheter == home.catheter &&
+                line.item == home.item)
+                days[delivery->promisedFor] += line.quantity;
+    QStringList parts;
+    for (const auto &[on, units] : days)
+        parts << promisedText(units, on, today);
+    return parts.join(Text::tr(" and "));
+}
+
 } // namespace
 
 HomeRisk riskOf(const HomeRow &row, const AgencySettings &settings) {
@@ -165,7 +180,7 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
         if (const auto by = refills.find({home.catheter, home.item}); by != refills.end())
             row.refillBy = by->second;
         row.isOnHold = home.isOnHold;
-        row.isPromised = home.promised.count() > 0;
+        row.promised = promisedTo(index, home, picture.agency->today());
         row.forecast = i;
         rows.push_back(std::move(row));
     }
@@ -191,23 +206,33 @@ std::vector<StoreroomRow> storeroomRows(const StockPicture &picture) {
     return rows;
 }
 
+std::string nextOrderNumber(const Snapshot &agency, std::span<const PurchaseOrder> drafts) {
+    const std::string head = "PO-" + std::to_string(agency.asOf.year()) + "-";
+    std::int64_t highest = 0;
+    for (const std::span<const PurchaseOrder> orders : {std::span(agency.purchaseOrders), drafts})
+        for (const PurchaseOrder &order : orders) {
+            if (!order.number.starts_with(head))
+                continue;
+            std::int64_t number = 0;
+            const char *end = order.number.data() + order.number.size();
+            const auto read = std::from_chars(order.number.data() + head.size(), end, number);
+            if (read.ec == std::errc() && read.ptr == end)
+                highest = std::max(highest, number);
+        }
+    std::string tail = std::to_string(highest + 1);
+    tail.insert(0, tail.size() < 4 ? 4 - tail.size() : 0, '0');
+    return head + tail;
+}
+
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture) {
     const Snapshot &s = picture.agency->snapshot();
-    std::set<std::string> taken;
-    for (const PurchaseOrder &order : s.purchaseOrders)
-        taken.insert(order.number);
     std::vector<PurchaseOrder> drafts;
     for (const supply::SupplierReorder &reorder : picture.reorders) {
         const Supplier *supplier = picture.agency->index().supplier(reorder.supplier);
         if (!supplier)
             continue;
         PurchaseOrder order;
-        std::string day = s.asOf.toIso();
-        std::erase(day, '-');
-        const std::string stem = supplier->code + "-" + day;
-        order.number = stem;
-        for (int k = 2; !taken.insert(order.number).second; ++k)
-            order.number = stem + "-" + std::to_string(k);
+        order.number = nextOrderNumber(s, drafts);
         order.supplier = reorder.supplier;
         for (const supply::ReorderLine &line : reorder.lines) {
             if (line.cases.count() <= 0)

@@ -11,6 +11,8 @@
 
 #include <QString>
 
+#include <span>
+
 namespace kitround::desk {
 
 // Everything computed for supplies, kept together because each part feeds the next.
@@ -40,7 +42,7 @@ struct HomeRow { // one catheter and item, for the homes list
     double daysOfSupply = 0;
     std::optional<Date> refillBy;
     bool isOnHold = false;
-    bool isPromised = false;
+    QString promised;         // "11 promised for Fri 20 Nov": not on its way yet
     std::size_t forecast = 0; // index into StockPicture::homes
 };
 // Riskiest first: homes whose chance of running dry within 7 days is above the agency's target, then homes
@@ -67,6 +69,8 @@ Table forecastTable(const StockPicture &picture); // riskiest first
 Table refillTable(const StockPicture &picture);   // one row a line
 Table reorderTable(const StockPicture &picture);  // one row a line
 Table storeroomTable(const StockPicture &picture);
+// "PO-2026-0042": the number after the highest of the year, of orders stored and of these.
+std::string nextOrderNumber(const Snapshot &agency, std::span<const PurchaseOrder> drafts = {});
 // Drafts of purchase orders from the reorder list, for saving after review. Lines without a supplier are left
 // out.
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture);

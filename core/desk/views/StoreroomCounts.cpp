@@ -1,5 +1,7 @@
 #include "core/desk/views/StoreroomCounts.h"
 
+#include "core/desk/views/LocalTimes.h"
+
 #include <algorithm>
 
 namespace kitround::desk {
@@ -31,8 +33,8 @@ Result<std::map<ItemId, Date>> lastStoreroomCounts(Desk &desk) {
             return notes.error();
         for (const AuditEntry &note : *notes)
             if (note.action == AuditAction::View && note.after.find("counted:") != std::string::npos)
-                keepLatest(last, item.id, // the local day may differ by one; intervals are weeks
-                           std::min(agency->today(), Date::fromDayNumber(note.at.unixSeconds() / 86400)));
+                keepLatest(last, item.id, // nothing is counted after the day on which the file is read
+                           std::min(agency->today(), localTimeOf(*agency, note.at).date));
     }
     return last;
 }

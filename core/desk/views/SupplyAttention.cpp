@@ -1,5 +1,6 @@
 #include "core/desk/views/AttentionParts.h"
 #include "core/desk/views/RefillCallView.h"
+#include "core/desk/views/StartUpView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
@@ -63,7 +64,7 @@ void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double ta
         item.detail += u' ' + Text::tr("Not counted: %1.").arg(row.recall);
     if (row.runOutP10)
         item.detail += u' ' + Text::tr("Dry by %1 in 1 of 10 cases.").arg(dayText(*row.runOutP10, today));
-    if (row.isPromised)
+    if (!row.promised.isEmpty())
         item.detail += u' ' + Text::tr("A delivery is promised; see that it goes out.");
     items.push_back(std::move(item));
 }
@@ -85,24 +86,69 @@ void addRefill(Items &items, const Agency &agency, const supply::RefillProposal 
     items.push_back(std::move(item));
 }
 
+// Nobody has been there yet: what is to do is not to ask but to send.
+void askForFirst(AttentionItem &item, const StartUpRow &row, Date today, const QString &items) {
+    item.title = Text::tr("First supplies for %1").arg(item.title);
+    item.form = NextForm::FirstDelivery;
+    item.dueOn = row.start.deliverOn;
+    if (row.start.isLate || (item.dueOn && *item.dueOn <= today.plusDays(1)))
+        item.harm = Harm::Today;
+    item.detail =
+        Text::tr("A new home: nothing was ever delivered, counted or drained there (%1).").arg(items);
+    if (row.mayPromise)
+        item.detail += u' ' + Text::tr("Promise the first delivery: %1 (%2).").arg(row.items, row.way);
+    if (row.start.isLate)
+        item.detail += u' ' + Text::tr("It does not get there before the first drain.");
+    else if (row.start.firstDrain)
+        item.detail +=
+            u' ' + Text::tr("The first drain is on %1.").arg(dayText(*row.start.firstDrain, today));
+    if (!row.gaps.isEmpty())
+        item.detail += u' ' + row.gaps;
+    item.detail += u' ' + Text::tr("Where the home has supplies already, record a count instead.");
+}
+
+void askForCount(AttentionItem &item, bool isOnItsWay, const QString &items) {
+    item.title = Text::tr("What does %1 have at home?").arg(item.title);
+    item.form = NextForm::Count;
+    item.detail =
+        isOnItsWay
+            ? Text::tr("The first delivery is on its way and nothing was counted: %1. Once it is there the "
+                       "stock is known; record a count where the home has some already.")
+            : Text::tr("Never counted, never delivered: %1. Phone the home, ask what is on the shelf, and "
+                       "record the count; no run-out date can be given until then.");
+    item.detail = item.detail.arg(items);
+}
+
 void addUnknownStock(Items &items, const Agency &agency, const StockPicture &stock) {
+    struct Unknown {
+        QStringList names;
+        bool isOnItsWay = true; // of every catheter
+    };
     // One line a patient, however many items nobody has counted.
-    std::map<PatientId, QStringList> unknown;
+    std::map<PatientId, Unknown> unknown;
     for (const forecast::ItemForecast &home : stock.homes)
-        if (home.knowledge == forecast::StockKnowledge::Unknown && !home.isOnHold)
-            unknown[home.patient] << itemName(agency.index(), home.item);
-    for (auto &[patient, names] : unknown) {
-        names.removeDuplicates();
+        if (home.knowledge == forecast::StockKnowledge::Unknown && !home.isOnHold) {
+            Unknown &of = unknown[home.patient];
+            of.names << itemName(agency.index(), home.item);
+            const Catheter *catheter = agency.index().catheter(home.catheter);
+            of.isOnItsWay =
+                of.isOnItsWay && catheter && supply::awaitsFirstDelivery(agency.index(), *catheter);
+        }
+    const std::vector<StartUpRow> starts = unknown.empty() ? std::vector<StartUpRow>() : startUpRows(stock);
+    for (auto &[patient, of] : unknown) {
+        of.names.removeDuplicates();
+        const QString names = of.names.join(QStringLiteral(", "));
         AttentionItem item;
         item.kind = AttentionKind::UnknownStock;
         item.harm = Harm::Soon;
-        item.patient = patient;
-        item.title = Text::tr("What does %1 have at home?").arg(shortName(agency, patient));
-        item.detail =
-            Text::tr(
-                "Never counted, never delivered: %1. Ask for a count; no run-out date can be given until "
-                "then.")
-                .arg(names.join(QStringLiteral(", ")));
+        item.patient = item.formOf = patient;
+        item.title = shortName(agency, patient);
+        const auto start =
+            std::ranges::find(starts, patient, [](const StartUpRow &row) { return row.start.patient; });
+        if (start != starts.end())
+            askForFirst(item, *start, agency.today(), names);
+        else
+            askForCount(item, of.isOnItsWay, names);
         items.push_back(std::move(item));
     }
 }

@@ -4,6 +4,7 @@
 #include "core/calendar/Holidays.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
@@ -55,6 +56,8 @@ VisitCard visitCard(const WeekPicture &week, std::int32_t job) {
     card.name = patient ? personName(*patient) : QString();
     card.kind = words(j.kind);
     card.isLocked = j.lockedDay >= 0 || j.lockedNurse >= 0 || j.lockedStart >= 0;
+    if (card.isLocked)
+        card.lockText = j.hasBegun ? begunText(Minutes::of(j.lockedStart)) : Text::tr("Locked");
     card.needsTwo = j.twoNurses;
     card.isUrgent = j.priority >= rounds::Priority::High;
     card.carriesSupplies = std::ranges::find(week.plan.riderJob, job) != week.plan.riderJob.end();

@@ -17,9 +17,7 @@ namespace kitround::desk {
 namespace {
 
 QString signedMinutes(double minutes) {
-    const auto whole = static_cast<long long>(std::llround(minutes));
-    const QString sign = whole > 0 ? QStringLiteral("+") : whole < 0 ? QStringLiteral("\u2212") : QString();
-    return sign + QString::number(std::abs(whole));
+    return signedText(std::llround(minutes));
 }
 
 MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
@@ -112,8 +110,8 @@ QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &
     facts << followFacts(week, job);
     if (card.carriesSupplies)
         facts << Text::tr("Supplies ride with this visit");
-    if (card.isLocked)
-        facts << Text::tr("Locked");
+    if (!card.lockText.isEmpty())
+        facts << card.lockText;
     return facts;
 }
 
@@ -220,6 +218,8 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
     VisitReasons reasons;
     const VisitCard card = visitCard(week, job);
     reasons.title = Text::tr("%1: %2").arg(card.name, card.kind);
+    if (week.problem.jobs[at(job)].hasBegun)
+        reasons.noLocks = begunTip();
     reasons.facts = factsOf(week, job, card);
     const SnapshotIndex &index = week.agency->index();
     const bool isPlaced = week.plan.placements[at(job)].isPlaced();

@@ -19,6 +19,7 @@ struct VisitCard {
     VisitStatus status = VisitStatus::Due;
     Minutes start, end, travelBefore;
     bool isLocked = false; // day, nurse or time
+    QString lockText;      // "Locked"; "Begun 09:10, stays"
     bool needsTwo = false;
     bool carriesSupplies = false;
     bool breaksRule = false;
@@ -76,6 +77,7 @@ struct Suggestion { // a place for a visit, with its price
 struct VisitReasons {
     QString title;     // "Alder, Rosa: routine visit"
     QStringList facts; // when, who, length, what it carries, why it is owed
+    QString noLocks;   // why nothing may be locked or unlocked here; empty where it may
     QStringList why;   // unplaced: what stands in the way
     std::vector<Suggestion> waysOut;
     std::vector<Suggestion> alternatives; // cheapest other places, at most five

@@ -24,11 +24,12 @@ PlanChange changeOf(const WeekPicture &week, std::int32_t job) {
     return change;
 }
 
+// What needs a decision comes first, as it was found: what lost its place before what had none.
 void sortChanges(const WeekPicture &week, std::vector<PlanChange> &changes) {
     std::ranges::stable_sort(changes, {}, [&](const PlanChange &c) {
         const rounds::Placement &p = week.plan.placements[at(c.job)];
-        return std::tuple(c.isSmall, c.isUnplaced, p.isPlaced() ? week.problem.duties[at(p.duty)].day : 0,
-                          p.start, c.job);
+        return std::tuple(c.isSmall, !c.isUnplaced, p.isPlaced() ? week.problem.duties[at(p.duty)].day : 0,
+                          p.start, c.isUnplaced ? 0 : c.job);
     });
 }
 
@@ -288,18 +289,29 @@ WeekPicturePtr publishedPicture(const WeekPicture &week) {
     return wasPublished ? withPlacements(week, std::move(placements)) : nullptr;
 }
 
+QString costChangeText(const WeekPicture &before, const WeekPicture &after) {
+    const auto was = costLines(before.evaluation.parts), is = costLines(after.evaluation.parts);
+    QStringList parts;
+    for (std::size_t i = 0; i < was.size(); ++i)
+        if (const auto difference = std::llround(is[i].minutes) - std::llround(was[i].minutes))
+            parts << QStringLiteral("%1 %2").arg(was[i].name, signedText(difference));
+    if (parts.isEmpty())
+        return Text::tr("The plan costs what it did.");
+    const auto one = std::llround(before.evaluation.parts.total()),
+               other = std::llround(after.evaluation.parts.total());
+    return Text::tr("Cost in weighted minutes %1, then %2 (%3): %4.")
+        .arg(numberText(one), numberText(other), signedText(other - one), parts.join(QStringLiteral(", ")));
+}
+
 QStringList costDifferences(const WeekPicture &before, const WeekPicture &after) {
     const auto was = costLines(before.evaluation.parts), is = costLines(after.evaluation.parts);
     QStringList lines;
     const auto line = [&](const QString &name, double one, double other) {
-        const auto difference = static_cast<long long>(std::llround(other) - std::llround(one));
+        const auto difference = std::llround(other) - std::llround(one);
         if (difference != 0)
-            lines << Text::tr("%1: %2, then %3 (%4%5)")
-                         .arg(name)
-                         .arg(std::llround(one))
-                         .arg(std::llround(other))
-                         .arg(difference > 0 ? QStringLiteral("+") : QString())
-                         .arg(difference);
+            lines << Text::tr("%1: %2, then %3 (%4)")
+                         .arg(name, numberText(std::llround(one)), numberText(std::llround(other)),
+                              signedText(difference));
     };
     for (std::size_t i = 0; i < was.size(); ++i)
         line(was[i].name, was[i].minutes, is[i].minutes);

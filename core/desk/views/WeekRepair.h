@@ -30,8 +30,9 @@ struct PlanChange {
 };
 PlanChange planChangeOf(const Agency &agency, const Visit &visit); // who and what; no places yet
 // Visits whose nurses, day or start are not what was last published, whether the plan in hand or a saved
-// draft moved them: those to be called about first, then those that are gone (the home is on hold, the visit
-// was called off, it stands in another week), then small shifts. Empty where the week was never published.
+// draft moved them: those without a place first, then those to be called about, then those that are gone (the
+// home is on hold, the visit was called off, it stands in another week), then small shifts. Empty where the
+// week was never published.
 std::vector<PlanChange> changesSincePublished(const WeekPicture &week);
 // "2 visits moved; 1 visit is gone; within 30 minutes of the time told: 3 visits." One sentence for each kind
 // there is; says so where there is none.
@@ -44,6 +45,8 @@ WeekPicturePtr publishedPicture(const WeekPicture &week);
 // Two plans of one week side by side: "travel: 738, then 760 (+22)", for each part of the cost that differs,
 // and the total last. Empty where they cost the same.
 QStringList costDifferences(const WeekPicture &before, const WeekPicture &after);
+// The same in one sentence: "Cost in weighted minutes 738, then 760 (+22): travel +22."
+QString costChangeText(const WeekPicture &before, const WeekPicture &after);
 
 struct CallOut {
     NurseId nurse;
@@ -53,7 +56,7 @@ struct CallOut {
 };
 struct Repaired {
     WeekPicturePtr after;
-    std::vector<PlanChange> changes; // moved first, by the new day and start; then those without a place
+    std::vector<PlanChange> changes; // those without a place first; then moved, by the new day and start
     double addedCost = 0;            // weighted minutes, by the week's own weights
 };
 // Each keeps the rest of the plan as it is as far as it can; what began before now does not move. Errors: a

@@ -5,6 +5,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/problem/Riders.h"
+#include "core/rounds/search/Begun.h"
 
 #include <algorithm>
 #include <set>
@@ -186,15 +187,18 @@ Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOpti
     planned->plan = std::move(report->plan);
     planned->seed = static_cast<std::int64_t>(options.seed);
     evaluateAgain(*planned);
-    // Planning never makes a sound plan worse: what stood there may have been found with more work, or by
-    // hand.
-    if (week.evaluation.broken.empty() && week.evaluation.parts.total() <= planned->evaluation.parts.total())
+    // Planning never makes a plan worse: what stood there may have been found with more work, or by hand. A
+    // rule that a visit under way breaks is broken in both.
+    if (week.evaluation.broken.size() <= planned->evaluation.broken.size() &&
+        week.evaluation.parts.total() <= planned->evaluation.parts.total())
         return std::make_shared<const WeekPicture>(week);
     return WeekPicturePtr(std::move(planned));
 }
 
 std::optional<double> leastCost(const WeekPicture &week, double planCost, const rounds::BoundOptions &options,
                                 std::stop_token stop) {
+    if (!rounds::Begun(week.problem).kept().empty())
+        return std::nullopt; // the bound is of plans that break no rule; what has begun may
     rounds::WeekProblem free = week.problem;
     for (rounds::Job &job : free.jobs)
         job.lockedDay = job.lockedNurse = job.lockedSecondNurse = job.lockedStart = -1;
@@ -224,6 +228,8 @@ WeekPicturePtr withLocks(const WeekPicture &week, std::int32_t job, Locks locks)
     const auto at = static_cast<std::size_t>(job);
     KITROUND_REQUIRE(job >= 0 && at < changed->problem.jobs.size());
     rounds::Job &j = changed->problem.jobs[at];
+    if (j.hasBegun)
+        return changed;
     const rounds::Placement &placed = changed->plan.placements[at];
     if (!placed.isPlaced())
         locks = {};

@@ -35,7 +35,8 @@ int weeksIn(const WeekPicture &week);
 DateRange weekHolding(const WeekPicture &week, Date day); // Precondition: the picture holds the day.
 // One week of a picture of several, with its visits where they stand there.
 Result<WeekPicturePtr> weekAlone(const WeekPicture &weeks, DateRange one);
-// Never worse than the plan in hand, where that breaks no rule.
+// Never worse than the plan in hand, where that breaks no more rules. What has begun stays, and nothing comes
+// before now.
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress);
 // What no plan for these visits can come below, whatever is locked; nothing where it can't be told.
@@ -50,7 +51,7 @@ Date nextWeek(const Agency &agency);
 std::vector<Visit> visitsOf(const WeekPicture &week);                       // for Desk::acceptPlan
 Result<std::vector<Desk::PlanRecord>> planRecords(const WeekPicture &week); // for Desk::acceptPlans, by week
 // Locks a job where it stands in the plan (day, nurse, time as asked), in a new picture. What is not asked
-// for is unlocked; a job that is not placed has no locks.
+// for is unlocked; a job that is not placed has no locks, and one that has begun stays as it is.
 struct Locks {
     bool day = false, nurse = false, time = false;
 };

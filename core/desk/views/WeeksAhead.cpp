@@ -2,6 +2,7 @@
 
 #include "core/base/Random.h"
 #include "core/calendar/Deadlines.h"
+#include "core/calendar/LocalDay.h"
 #include "core/calendar/VisitWeeks.h"
 #include "core/caseload/Capacity.h"
 #include "core/desk/views/Cells.h"
@@ -201,10 +202,9 @@ private:
     }
 
     void countReferrals() {
-        const std::int64_t from = s_.asOf.plusDays(-7 * kSeenWeeks).dayNumber() * 86400;
-        const std::int64_t to = s_.asOf.plusDays(1).dayNumber() * 86400;
+        const DateRange seen{s_.asOf.plusDays(-7 * kSeenWeeks), s_.asOf.plusDays(1)};
         for (const Patient &p : s_.patients)
-            if (p.referredAt && p.referredAt->unixSeconds() >= from && p.referredAt->unixSeconds() < to)
+            if (p.referredAt && seen.contains(calendar::localDayOf(s_.settings, *p.referredAt)))
                 ++all_.referralsSeen;
         all_.referralsAWeek = static_cast<double>(all_.referralsSeen) / kSeenWeeks;
     }

@@ -238,11 +238,13 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
                                const std::vector<supply::RefillProposal> *refills,
                                const WhatIfQuestion &question, const rounds::SolveOptions &options,
                                std::stop_token stop, const ProgressSink &progress) {
+    const Problem cancelled{ProblemCode::Cancelled, "what_if", {}};
+    if (stop.stop_requested()) // left while it still waited for its turn
+        return cancelled;
     const DateRange week = calendar::weekOf(anyDay, agency->settings().weekStart);
     const auto changed = changedAgency(*agency, week, question);
     if (!changed)
         return changed.error();
-    const Problem cancelled{ProblemCode::Cancelled, "what_if", {}};
     const auto open = openWeek(agency, anyDay, refills);
     if (!open)
         return open.error();
@@ -315,6 +317,14 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
     return lines;
 }
 
+namespace {
+
+QString withoutCapacity(const caseload::NurseLoad &load) {
+    return words(load.sign == caseload::LoadSign::NoShifts ? load.sign : caseload::LoadSign::Away);
+}
+
+} // namespace
+
 std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {
     std::vector<WhatIfLine> lines;
     for (const caseload::NurseLoad &after : answer.reviewAfter.nurses) {
@@ -327,9 +337,9 @@ std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {
         if (isNew)
             l.before = Text::tr("not there");
         else if (was->capacity.isZero())
-            l.before = Text::tr("away");
+            l.before = withoutCapacity(*was);
         if (after.capacity.isZero())
-            l.after = Text::tr("away");
+            l.after = withoutCapacity(after);
         if (after.sign == caseload::LoadSign::Red)
             l.turn = Turn::Worse;
         lines.push_back(std::move(l));

@@ -61,7 +61,7 @@ struct WhatIfLine {
     Turn turn = Turn::Same; // for the agency as a whole: fewer unplaced, less overtime, more even
 };
 std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer);
-// Share of capacity by nurse, in the order of names; "away" where there is no capacity.
+// Share of capacity by nurse, in the order of names; "away" or "no shifts" where there is no capacity.
 std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer);
 Table whatIfTable(const WhatIfAnswer &answer);
 

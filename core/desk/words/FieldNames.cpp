@@ -62,9 +62,11 @@ constexpr FieldWord kSpecial[] = {
     {"after_least", QT_TRANSLATE_NOOP("kitround", "At least so much after")},
     {"after_most", QT_TRANSLATE_NOOP("kitround", "At most so much after")},
     {"kept_place", QT_TRANSLATE_NOOP("kitround", "Where the piece is kept")},
+    {"noted_by_id", QT_TRANSLATE_NOOP("kitround", "Noted by")},
     {"learned_on", QT_TRANSLATE_NOOP("kitround", "Learned of on")},
     {"told", QT_TRANSLATE_NOOP("kitround", "Who was told")},
     {"told_by", QT_TRANSLATE_NOOP("kitround", "Told by")},
+    {"taken_back_why", QT_TRANSLATE_NOOP("kitround", "Why it is taken back")},
     {"csv", QT_TRANSLATE_NOOP("kitround", "The table")},
 };
 constexpr std::array<std::string_view, 9> kUnits = {"_ml", "_min",   "_days",     "_on", "_at",

@@ -5,12 +5,20 @@
 
 #include <array>
 #include <cmath>
+#include <cstdlib>
 
 namespace kitround::desk {
 
 QString shortNumber(double value) {
     const double rounded = std::round(value * 10.0) / 10.0;
     return QString::number(rounded, 'f', std::abs(rounded - std::round(rounded)) < 0.05 ? 0 : 1);
+}
+
+QString signedText(std::int64_t difference) {
+    const QString sign = difference > 0   ? QStringLiteral("+")
+                         : difference < 0 ? QStringLiteral("\u2212")
+                                          : QString();
+    return sign + numberText(std::abs(difference));
 }
 
 QString counted(std::int64_t count, const QString &one, const QString &many) {

@@ -300,6 +300,10 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
     const QString minutes = by(Text::tr("by 1 minute"), Text::tr("by %1 minutes"));
     const QString who = nurseOf(problem, rule.duty, agency), when = dayOf(problem, rule.duty);
     const QString what = jobText(problem, rule.job, agency, named);
+    const auto locked = [&](const QString &text) {
+        const bool hasBegun = rule.job >= 0 && problem.jobs[static_cast<std::size_t>(rule.job)].hasBegun;
+        return (hasBegun ? Text::tr("%1 has begun and stays as it is.") : text).arg(what);
+    };
     switch (rule.rule) {
     case rounds::Rule::Skill:
         return Text::tr("%1 lacks a skill that %2 needs.").arg(who, what);
@@ -314,11 +318,11 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
     case rounds::Rule::Day:
         return Text::tr("%1 is not allowed on %2.").arg(what, when);
     case rounds::Rule::LockedDay:
-        return Text::tr("The day of %1 is locked.").arg(what);
+        return locked(Text::tr("The day of %1 is locked."));
     case rounds::Rule::LockedNurse:
-        return Text::tr("The nurse of %1 is locked.").arg(what);
+        return locked(Text::tr("The nurse of %1 is locked."));
     case rounds::Rule::LockedTime:
-        return Text::tr("The time of %1 is locked.").arg(what);
+        return locked(Text::tr("The time of %1 is locked."));
     case rounds::Rule::MostVisits:
         return Text::tr("%1 has too many visits on %2%3.")
             .arg(who, when, by(Text::tr("1 too many"), Text::tr("%1 too many")));

@@ -148,6 +148,10 @@ constexpr StateWord kWords[] = {
          "kitround",
          "leave is decided by a nurse manager, and %1 works here as %2. Enter it as a request; the "
          "manager finds it under Today and under Load review, Leave.")},
+    {"moved_meanwhile",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the record of this lot went from %1 to %2 while it was counted: something "
+                       "was picked or came in. Count it again, then tick that it was.")},
     {"month_closed",
      QT_TRANSLATE_NOOP("kitround", "the books of that month are closed. Enter it with a day from %1 on, or "
                                    "have the month opened again (Reorders, Month end).")},
@@ -253,6 +257,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP(
          "kitround",
          "lot %1 is recalled. Do not take it in; set it aside with the label and tell the supplier.")},
+    {"recalled_not_asked",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 is recalled and may stand in this home. Ask how many of it are set "
+                       "aside, and enter that first; 0 where none is there.")},
     {"receipt_moved",
      QT_TRANSLATE_NOOP(
          "kitround", "of %1, lot %2, %3 eaches that came are not where they were put: picked, used or moved "

@@ -82,6 +82,10 @@ QString recalledText(const SnapshotIndex &agency, PatientId patient) {
     return all.join(QStringLiteral("; "));
 }
 
+QString promisedText(Eaches units, Date on, Date today) {
+    return Text::tr("%1 promised for %2").arg(numberText(units.count()), dayText(on, today));
+}
+
 QString words(const supply::OverOffer &over, const SnapshotIndex &agency) {
     QString text = Text::tr("%1 of %2: %3 offered")
                        .arg(numberText(over.wanted.count()), itemName(agency, over.item),

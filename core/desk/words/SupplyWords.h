@@ -20,6 +20,8 @@ QString recalledText(const SnapshotIndex &agency, PatientId patient);
 // What a home says to a refill: "yes, send it".
 QString words(RefillAnswer answer);
 
+// "11 promised for Fri 20 Nov".
+QString promisedText(Eaches units, Date on, Date today);
 // "500 of Kit 500: 11 offered, at most 20 may be held, 105 free on the shelf." With only what it passes.
 QString words(const supply::OverOffer &over, const SnapshotIndex &agency);
 // How the reason for it is written down.

@@ -16,6 +16,8 @@ inline QString numberText(std::int64_t value) {
 }
 // One decimal, none where it would be .0.
 QString shortNumber(double value);
+// A difference: "+12", "−3" with a minus as it is typeset, "0".
+QString signedText(std::int64_t difference);
 // "1 visit", "3 visits": the two forms are given whole, with %1 for the number.
 QString counted(std::int64_t count, const QString &one, const QString &many);
 

@@ -95,6 +95,14 @@ QString followText(const rounds::Follow &follow, const rounds::WeekProblem &prob
     return follow.byAnother ? Text::tr("%1, by another nurse").arg(text) : text;
 }
 
+QString begunText(Minutes start) {
+    return Text::tr("Begun %1, stays").arg(timeText(start));
+}
+
+QString begunTip() {
+    return Text::tr("The visit has begun: it stays with its nurse, day and time without a lock.");
+}
+
 QString callOffText() {
     return Text::tr(
         "Only where the prescriber has agreed to one visit fewer in this week. The order itself does "

@@ -18,6 +18,9 @@ QString afterText(const ComesAfter &after, const SnapshotIndex &agency);
 QString afterText(const Visit &visit, const SnapshotIndex &agency); // what its order, or it itself, says
 // "is to start 30 to 90 minutes after the end of RA teaching, on one day, by another nurse"
 QString followText(const rounds::Follow &follow, const rounds::WeekProblem &problem, const QString &first);
+// Of a visit under way: "Begun 09:10, stays"; and why it has no locks of its own.
+QString begunText(Minutes start);
+QString begunTip();
 // What is asked before a visit is called off for good; the answer is kept with the visit.
 QString callOffText();
 // The reckoning of a shared week and whose it is to change it; empty where there are no parts.

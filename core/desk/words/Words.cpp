@@ -388,6 +388,8 @@ QString words(AreaKind area) {
 
 QString words(caseload::LoadSign sign) {
     switch (sign) {
+    case caseload::LoadSign::NoShifts:
+        return Text::tr("no shifts");
     case caseload::LoadSign::Away:
         return Text::tr("away");
     case caseload::LoadSign::Free:

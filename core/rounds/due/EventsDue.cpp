@@ -1,6 +1,7 @@
 #include "core/rounds/due/EventsDue.h"
 
 #include "core/calendar/Deadlines.h"
+#include "core/calendar/LocalDay.h"
 #include "core/calendar/Zone.h"
 
 #include <algorithm>
@@ -68,13 +69,7 @@ private:
         mine_.push_back(d);
     }
 
-    Date localDay(Instant at) const {
-        const Result<calendar::Zone> zone = calendar::Zone::named(s_.settings.timeZone);
-        if (zone)
-            return zone->toLocal(at).date;
-        const std::int64_t seconds = at.unixSeconds();
-        return Date::fromDayNumber(seconds >= 0 ? seconds / 86400 : (seconds - 86399) / 86400);
-    }
+    Date localDay(Instant at) const { return calendar::localDayOf(s_.settings, at); }
 
     // A 48-hour clock belongs to the week that holds its last day, or today where that is over.
     void clocked(VisitKind kind, DueCause cause, Date since, Instant deadline) {
@@ -262,6 +257,9 @@ std::optional<DueVisit> existing(const SnapshotIndex &agency, const Visit &visit
         days.to = std::max(days.to, on->plusDays(1));
     }
     days = narrowed(agency, visit.patient, days);
+    if (isUnderWay(agency.snapshot(), visit))
+        days = days.from < days.to ? DateRange{std::min(days.from, *on), std::max(days.to, on->plusDays(1))}
+                                   : DateRange{*on, on->plusDays(1)};
     if (days.from >= days.to)
         return std::nullopt;
     DueVisit d;

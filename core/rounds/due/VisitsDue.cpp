@@ -50,7 +50,7 @@ public:
         const DateRange free = narrowed(agency_, patient_.id, days);
         const int dropped = droppedIn(order_.id);
         // Called off is what there was to be called off: what a hold leaves of the week.
-        int missing = withoutHold(owed - counted - stored, free) - dropped;
+        int missing = withoutHold(owed - counted - stored, free, mine) - dropped;
         if (together) // what the order before made beyond its part is not made again
             missing = std::min(missing, *together - inSeries() - droppedIn(std::nullopt));
         if (hasWeek)
@@ -81,10 +81,22 @@ private:
         return count;
     }
 
-    // Days in hospital are not owed: no more visits than fit into what the hold leaves.
-    int withoutHold(int missing, DateRange days) const {
-        return holdTouches(agency_, patient_.id, week_) ? std::min(missing, most(openDays(days), 1))
-                                                        : missing;
+    // Days in hospital are not owed: no more visits than fit into what the hold leaves beside those that
+    // stand there.
+    int withoutHold(int missing, DateRange days, const std::vector<DueVisit> &mine) const {
+        if (!holdTouches(agency_, patient_.id, week_))
+            return missing;
+        std::vector<Date> open = openDays(days);
+        std::erase_if(open, [&](Date day) { return standsOn(day); });
+        const auto undated = std::ranges::count_if(mine, [](const DueVisit &d) { return !d.visit.on; });
+        return std::min(missing, most(open, 1) - static_cast<int>(undated));
+    }
+    bool standsOn(Date day) const {
+        return std::ranges::any_of(agency_.visitsOf(patient_.id), [&](const Visit *visit) {
+            const bool stands = visit->status == VisitStatus::Done || visit->status == VisitStatus::Drafted ||
+                                visit->status == VisitStatus::Published;
+            return stands && visit->order == order_.id && dayOf(*visit) == day;
+        });
     }
 
     void addOwed(std::vector<DueVisit> &mine, int missing, DateRange days) const {
@@ -210,6 +222,11 @@ bool isVisitingDay(const AgencySettings &settings, Date on) {
     if (std::ranges::find(settings.ownHolidays, on) != settings.ownHolidays.end())
         return false;
     return settings.holidaysAreWorked || !calendar::holidayOn(on);
+}
+
+bool isUnderWay(const Snapshot &agency, const Visit &visit) {
+    return visit.status == VisitStatus::Published && visit.on == agency.asOf && visit.startAt &&
+           *visit.startAt <= agency.now.minute;
 }
 
 SkillSet skillsFor(VisitKind kind, const SnapshotIndex &agency, PatientId patient) {

@@ -31,6 +31,9 @@ struct DueVisit {
     std::vector<Date>
         fixedNeighbours; // visits of the same order already done or planned outside the days asked about
 };
+// Published for today, and its time has come: it has begun, and the plan has no say in it any more. Also
+// where a hold began since: the visit of the morning of an admission was made.
+bool isUnderWay(const Snapshot &agency, const Visit &visit);
 // Whether the agency visits on the day: its visiting days, less its own and (unless worked) federal holidays.
 bool isVisitingDay(const AgencySettings &settings, Date on);
 // What a visit of the kind asks of the nurse, given the patient's catheters in place.

@@ -52,6 +52,8 @@ void keepAfter(const WeekProblem &problem, Job &job, const Visit &made, const Co
     const std::optional<Date> on = made.day();
     if (!on)
         return;
+    if (job.hasBegun)
+        return; // whenever it should have
     if (after.byAnother)
         bar(job, problem.nurses, made.nurse);
     const bool inDays = after.unit == GapUnit::Day;

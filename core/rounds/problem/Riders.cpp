@@ -26,7 +26,7 @@ void RiderMatcher::assign(const std::vector<Placement> &placements, std::vector<
         std::int32_t bestDay = 0;
         for (const std::int32_t j : jobsOf_[r]) {
             const Placement &placement = placements[at(j)];
-            if (!placement.isPlaced())
+            if (!placement.isPlaced() || !mayRide(rider, p_.jobs[at(j)]))
                 continue;
             const Duty &duty = p_.duties[at(placement.duty)];
             if (duty.day < rider.earliestDay || duty.day > rider.latestDay)

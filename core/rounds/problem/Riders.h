@@ -5,6 +5,11 @@
 
 namespace kitround::rounds {
 
+// What is only proposed nobody has packed: it is in no car that is gone.
+inline bool mayRide(const Rider &rider, const Job &job) {
+    return rider.delivery.isSet() || !job.hasBegun;
+}
+
 class RiderMatcher {
 public:
     explicit RiderMatcher(const WeekProblem &problem);

@@ -90,10 +90,8 @@ private:
                                 (visit.status == VisitStatus::Published && on && *on < s_.asOf);
             if (!isHers || !isOver || !on || !days_.contains(*on))
                 continue;
-            Minute length = minuteOf(visit.length);
-            if (visit.startedAt && visit.endedAt && visit.startedAt->date == visit.endedAt->date)
-                length = std::max(0, minuteOf(visit.endedAt->minute - visit.startedAt->minute));
-            byWeek[at(dayIndex(*on) / 7)] += length + minuteOf(notesLength(s_.settings, visit.kind));
+            byWeek[at(dayIndex(*on) / 7)] +=
+                minuteOf(visit.lasted().value_or(visit.length) + notesLength(s_.settings, visit.kind));
         }
         return byWeek;
     }
@@ -139,9 +137,18 @@ private:
         addBreak(duty, shifts);
         duty.endPlace = basePlace_[at(nurse)];
         duty.startPlace = startsAtStoreroom_[at(nurse)] ? 0 : duty.endPlace;
-        duty.mostVisits = nurses_[at(nurse)]->mostVisitsADay;
+        duty.mostVisits =
+            std::max(0, nurses_[at(nurse)]->mostVisitsADay - doneOn(shifts.front().nurse, shifts.front().on));
         duty.skills = skillsOn(*nurses_[at(nurse)], shifts.front().on);
         p_.duties.push_back(std::move(duty));
+    }
+
+    // What she has made that day, in the plan or beside it, is of the visits she may make.
+    int doneOn(NurseId nurse, Date on) const {
+        return static_cast<int>(std::ranges::count_if(s_.visits, [&](const Visit &visit) {
+            return visit.status == VisitStatus::Done && visit.kind != VisitKind::Phone && visit.day() == on &&
+                   (visit.nurse == nurse || visit.secondNurse == nurse);
+        }));
     }
 
     // A night on call is planned to midnight at most.
@@ -278,16 +285,18 @@ private:
         job.publishedNurse = nurseIndex(told.nurse);
         job.publishedDay = dayIndex(*told.on);
         job.publishedStart = minuteOf(*told.startAt);
-        const bool isUnderWay =
-            visit.status == VisitStatus::Published && told.on == s_.asOf && *told.startAt <= s_.now.minute;
-        // A nurse who is off since did not go there.
-        const bool isOn = std::ranges::any_of(p_.duties, [&](const Duty &duty) {
-            return duty.nurse == job.publishedNurse && duty.day == job.publishedDay;
-        });
-        if (isUnderWay && isOn) {
+        // A nurse who is off since did not go there, and where two go one alone begins nothing.
+        const auto isOn = [&](std::int32_t nurse) {
+            return std::ranges::any_of(p_.duties, [&](const Duty &duty) {
+                return duty.nurse == nurse && duty.day == job.publishedDay;
+            });
+        };
+        const std::int32_t second = visit.twoNurses ? nurseIndex(told.secondNurse) : -1;
+        if (isUnderWay(s_, visit) && isOn(job.publishedNurse) && (!visit.twoNurses || isOn(second))) {
             job.hasBegun = true;
             job.lockedDay = job.publishedDay;
             job.lockedNurse = job.publishedNurse;
+            job.lockedSecondNurse = second;
             job.lockedStart = job.publishedStart;
         }
     }
@@ -305,7 +314,7 @@ private:
                                                                    order->allowedDays.contains(on.weekday()));
             const bool hasBegun = job.hasBegun && day == job.lockedDay;
             const bool isOwed = hasBegun || (isInRange && (isOpen || stands));
-            if (on < s_.asOf || agency_.holdOn(patient.id, on) || !isOwed)
+            if (on < s_.asOf || !isOwed || (!hasBegun && agency_.holdOn(patient.id, on)))
                 continue;
             addWindows(job, day, patient, hasHardWindows);
             if (!hasBegun)

@@ -2,8 +2,6 @@
 
 #include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
-#include "core/rounds/problem/Riders.h"
-#include "core/rounds/repair/Begun.h"
 
 #include <algorithm>
 
@@ -23,11 +21,19 @@ void letGo(Job &job) {
     job.hasBegun = false;
 }
 
-// A nurse who was away by then did not begin it.
-bool hasBegun(const Job &job, const Duty &duty, const Placement &placement, const RepairOptions &options) {
+// A nurse who was away by then did not begin it; where two go, neither did one of them alone.
+bool hasBegun(const WeekProblem &problem, const Job &job, const Placement &placement,
+              const RepairOptions &options) {
+    const Duty &first = problem.duties[at(placement.duty)];
     const bool isOver =
-        duty.day < options.today || (duty.day == options.today && placement.start <= options.now);
-    return isOver && job.allowedDays[at(duty.day)] && duty.mostVisits > 0 && placement.start < duty.to;
+        first.day < options.today || (first.day == options.today && placement.start <= options.now);
+    if (!isOver || !job.allowedDays[at(first.day)] || (job.twoNurses && placement.secondDuty < 0))
+        return false;
+    const auto wasThere = [&](std::int32_t d) {
+        return (job.hasBegun || problem.duties[at(d)].mostVisits > 0) &&
+               placement.start < problem.duties[at(d)].to;
+    };
+    return wasThere(placement.duty) && (placement.secondDuty < 0 || wasThere(placement.secondDuty));
 }
 
 void lockTo(const WeekProblem &problem, const Placement &placement, Job &job) {
@@ -74,7 +80,7 @@ WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const R
             job.publishedNurse = duty.nurse;
             job.publishedDay = duty.day;
             job.publishedStart = placement.start;
-            if (hasBegun(job, duty, placement, options)) {
+            if (hasBegun(p, job, placement, options)) {
                 lockTo(p, placement, job);
                 job.hasBegun = true;
                 job.windows[at(duty.day)].clear(); // it did begin, whatever was agreed
@@ -86,20 +92,6 @@ WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const R
         keepFromPast(p, options, job);
     }
     return p;
-}
-
-// One more time where the search gave up a visit that has begun.
-Result<SolveReport> solveRest(const WeekProblem &problem, const WeekPlan &before, const SolveOptions &options,
-                              const std::stop_token &stop) {
-    Begun begun(problem, before);
-    for (int attempt = 0;; ++attempt) {
-        Result<SolveReport> solved = solve(begun.rest(), options, stop, {});
-        if (!solved || begun.restore(solved->plan) || attempt > 0) {
-            if (solved)
-                RiderMatcher(problem).assign(solved->plan.placements, solved->plan.riderJob);
-            return solved;
-        }
-    }
 }
 
 bool isMoved(const WeekProblem &p, const Placement &a, const Placement &b) {
@@ -145,8 +137,14 @@ WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t
             continue;
         for (std::int32_t day = std::max(0, first); day <= std::min(last, p.days - 1); ++day)
             job.allowedDays[at(day)] = false;
-        if (job.lockedDay >= first && job.lockedDay <= last)
+        const auto isHeld = [&](std::int32_t day) { return day >= first && day <= last; };
+        if (isHeld(job.askedDay))
+            job.askedDay = -1; // nobody asks for it any more
+        if (isHeld(job.lockedDay)) {
+            if (job.hasBegun)
+                letGo(job);
             job.lockedDay = job.lockedStart = -1;
+        }
     }
     return p;
 }
@@ -182,7 +180,7 @@ Result<RepairReport> repair(const WeekProblem &problem, const WeekPlan &before, 
     solving.seed = options.seed;
     solving.iterations = options.iterations;
     solving.seconds = options.seconds;
-    Result<SolveReport> solved = solveRest(p, before, solving, stop);
+    Result<SolveReport> solved = solve(p, solving, stop, {});
     if (!solved)
         return solved.error();
     RepairReport report;

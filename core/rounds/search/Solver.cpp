@@ -1,6 +1,8 @@
 #include "core/rounds/search/Solver.h"
 
+#include "core/rounds/problem/Riders.h"
 #include "core/rounds/search/Annealing.h"
+#include "core/rounds/search/Begun.h"
 #include "core/rounds/search/Crossing.h"
 #include "core/rounds/search/Descent.h"
 #include "core/rounds/search/Islands.h"
@@ -345,12 +347,51 @@ SolveReport searchTogether(const WeekProblem &problem, const SolveOptions &optio
     return report;
 }
 
+// What is kept from the search costs it what an open visit does, and is none.
+ProgressSink withoutKept(const WeekProblem &problem, const std::vector<std::int32_t> &kept,
+                         const ProgressSink &progress) {
+    if (!progress || kept.empty())
+        return progress;
+    double cost = 0;
+    for (const std::int32_t job : kept)
+        cost += problem.weights
+                    .unplaced[static_cast<std::size_t>(problem.jobs[static_cast<std::size_t>(job)].priority)];
+    return [cost, open = static_cast<int>(kept.size()), progress](const Progress &told) {
+        Progress now = told;
+        now.measure -= cost;
+        now.open -= open;
+        progress(now);
+    };
+}
+
+// One more time where the search gave up a visit that has begun.
+Result<SolveReport> searchBesideBegun(const WeekProblem &problem, const SolveOptions &options,
+                                      const std::stop_token &stop, const ProgressSink &progress) {
+    Begun begun(problem);
+    for (int attempt = 0;; ++attempt) {
+        const WeekProblem rest = begun.rest();
+        if (Result<void> checked = checkProblem(rest); !checked)
+            return checked.error();
+        const ProgressSink telling = withoutKept(problem, begun.kept(), progress);
+        SolveReport report = searchTogether(rest, options, stop, telling);
+        if (!begun.restore(report.plan) && attempt == 0)
+            continue;
+        RiderMatcher(problem).assign(report.plan.placements, report.plan.riderJob);
+        report.parts = evaluate(problem, report.plan).parts;
+        report.plan.cost = report.parts.total();
+        report.trace.back().second = report.plan.cost;
+        return report;
+    }
+}
+
 } // namespace
 
 Result<SolveReport> solve(const WeekProblem &problem, const SolveOptions &options, std::stop_token stop,
                           const ProgressSink &progress) {
     if (Result<void> checked = checkProblem(problem); !checked)
         return checked.error();
+    if (std::ranges::any_of(problem.jobs, &Job::hasBegun))
+        return searchBesideBegun(problem, options, stop, progress);
     return searchTogether(problem, options, stop, progress);
 }
 

@@ -29,6 +29,7 @@ struct SolveReport {
     bool wasStopped = false;
     std::vector<std::pair<double, double>> trace; // seconds and best cost, as it fell; thinned
 };
+// What has begun keeps its place whatever rule that breaks (Begun); the rest breaks none.
 // Progress: stage "search", measure = best cost, open = unplaced. At most ten a second.
 Result<SolveReport> solve(const WeekProblem &problem, const SolveOptions &options, std::stop_token stop,
                           const ProgressSink &progress);

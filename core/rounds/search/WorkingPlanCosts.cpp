@@ -269,7 +269,7 @@ double WorkingPlan::riderCost(std::int32_t job, std::int32_t dutyIndex) const {
         };
         const bool isCarried = std::ranges::any_of(homeOf_[at(job)], [&](std::int32_t k) {
             const std::int32_t d = k == job ? dutyIndex : placement(k).duty;
-            return d >= 0 && carries(d);
+            return d >= 0 && mayRide(rider, p_.jobs[at(k)]) && carries(d);
         });
         if (isCarried)
             continue;

@@ -195,6 +195,9 @@ struct Mapping<PatientTold> {
         v("reached", r.reached);
         v("told_by_id", r.by);
         v("note", r.note);
+        v("taken_back_at", r.takenBackAt);
+        v("taken_back_by_id", r.takenBackBy);
+        v("taken_back_why", r.takenBackWhy);
     }
     template <class V, class R>
     static void lists(V &v, R &r) {

@@ -285,6 +285,23 @@ struct Mapping<IntakeClosure> {
 };
 
 template <>
+struct Mapping<DecisionNote> {
+    static constexpr const char *table = "decision_note";
+    template <class V, class R>
+    static void columns(V &v, R &r) {
+        v("week_start_on", r.weekStart);
+        v("kind", r.kind);
+        v("text", r.text);
+        v("noted_by_id", r.by);
+        v("at", r.at);
+        v("closed_on", r.closedOn);
+        v("outcome", r.outcome);
+    }
+    template <class V, class R>
+    static void lists(V &, R &) {}
+};
+
+template <>
 struct Mapping<HandOver> {
     static constexpr const char *table = "hand_over";
     template <class V, class R>

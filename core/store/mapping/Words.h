@@ -127,6 +127,9 @@ template <>
 inline constexpr const char *kWords<WhatIfKind>[] = {"nurse_away", "nurse_added", "referrals", "shift",
                                                      "setting"};
 template <>
+inline constexpr const char *kWords<DecisionKind>[] = {"rebalance", "intake_frozen", "per_diem", "hire",
+                                                       "other"};
+template <>
 inline constexpr const char *kWords<HandOverTopic>[] = {"call", "stock", "clock", "hold", "change"};
 template <>
 inline constexpr const char *kWords<DistanceUnit>[] = {"miles", "kilometres"};

@@ -1,4 +1,5 @@
 #include "core/calendar/Zone.h"
+#include "core/calendar/LocalDay.h"
 
 #include <gtest/gtest.h>
 
@@ -64,6 +65,19 @@ TEST(ZoneTest, SecondsAreDroppedAlsoBefore1970) {
     const Zone z = zone("America/Phoenix");
     EXPECT_EQ(toIso(z.toLocal(Instant::fromUnixSeconds(-1))), "1969-12-31T16:59");
     EXPECT_EQ(toIso(z.toLocal(Instant::fromUnixSeconds(59))), "1969-12-31T17:00");
+}
+
+TEST(ZoneTest, AnInstantFallsOnTheDayOfTheAgencysClock) {
+    AgencySettings settings;
+    settings.timeZone = "America/New_York";
+    const auto dayOf = [&](const char *utc) { return localDayOf(settings, *Instant::fromIso(utc)); };
+    EXPECT_EQ(dayOf("2026-03-03T04:59:00Z"), Date::of(2026, 3, 2)); // five hours behind
+    EXPECT_EQ(dayOf("2026-03-03T05:00:00Z"), Date::of(2026, 3, 3));
+    EXPECT_EQ(dayOf("2026-03-09T04:00:00Z"), Date::of(2026, 3, 9)); // four since the clocks went forward
+    EXPECT_EQ(dayOf("1969-12-31T23:00:00Z"), Date::of(1969, 12, 31));
+    settings.timeZone = "Guam/Nowhere";
+    EXPECT_EQ(dayOf("2026-03-03T00:00:00Z"), Date::of(2026, 3, 3));
+    EXPECT_EQ(dayOf("1969-12-31T23:00:00Z"), Date::of(1969, 12, 31));
 }
 
 TEST(ZoneTest, TheTerritoriesKeepStandardTime) {

@@ -145,6 +145,20 @@ TEST_F(LoadTest, WorkWithoutCapacityHasNoShareButShowsRed) {
     EXPECT_EQ(r.nurses[0].sign, LoadSign::Red);
 }
 
+TEST_F(LoadTest, WhoHasNoShiftsIsNotAway) {
+    s.shiftPatterns.clear();
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::NoShifts);
+    TimeOff off;
+    off.id = TimeOffId(1);
+    off.nurse = NurseId(1);
+    off.from = week.from.plusDays(-7);
+    off.to = week.from; // over before the week
+    s.timeOff.push_back(off);
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::NoShifts);
+    s.timeOff[0].to = week.from.plusDays(1);
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Away);
+}
+
 // 11 November 2026 is Veterans Day, a Wednesday.
 TEST_F(LoadTest, AHolidayWithoutVisitsIsNoCapacityButForWhomIsPutDownForThatDay) {
     const DateRange holidays{Date::of(2026, 11, 8), Date::of(2026, 11, 15)};

@@ -115,6 +115,16 @@ TEST_F(ReviewTest, AWeekOnHoldIsLeftOutAndVisitsBeyondTheOrderMakeUpForNoOtherWe
     EXPECT_EQ(c.done, 1);
 }
 
+// Saturday at 21:00 in New York is Sunday, and the next week, in UTC.
+TEST_F(ReviewTest, CareEndsOnTheDayOfTheAgencysClock) {
+    order(Date::of(2026, 10, 11), 1, 4);
+    s.patients[0].exitedAt = Instant::fromIso("2026-10-25T01:00:00Z");
+    const Compliance c = review();
+    ASSERT_EQ(c.weeks.size(), 2U) << "nothing is owed beyond it";
+    EXPECT_FALSE(c.weeks[0].isPartial);
+    EXPECT_TRUE(c.weeks[1].isPartial) << "the week of the exit lacks its Saturday";
+}
+
 TEST_F(ReviewTest, MissedVisitsSayWhyAndWhoWasNotTold) {
     order(Date::of(2026, 10, 11), 1, 4);
     visit(Date::of(2026, 10, 13), VisitStatus::Missed).missReason = MissReason::NotHome;

@@ -123,6 +123,47 @@ TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
             EXPECT_FALSE(line.contains(QStringLiteral("Family"))) << "a supplier learns no names";
 }
 
+TEST(ClerkStory, WhoeverAnswersARefillCallIsAskedAboutRecalledLots) {
+    Story s;
+    const auto home = s.addHome("A"), other = s.addHome("B");
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    delivered(s, home, 10);
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    RefillContact said;
+    said.patient = home.patient;
+    said.at = at(kMonday, 8);
+    said.answeredBy = "Dora Daughter";
+    for (const RefillAnswer answer : {RefillAnswer::Confirmed, RefillAnswer::Declined}) {
+        said.answer = answer;
+        const Problem problem = refused(s.desk().recordContact(said));
+        EXPECT_EQ(problem.field, "set_aside");
+        EXPECT_EQ(problem.args, (std::vector<std::string>{"recalled_not_asked", "LOT-7A"}));
+        EXPECT_TRUE(words(problem).contains(QStringLiteral("how many of it are set aside")));
+    }
+    said.answer = RefillAnswer::NoAnswer;
+    must(s.desk().recordContact(said)); // nobody was there to be asked
+    said.answer = RefillAnswer::Declined;
+    // A message is no answer, and a promise stands under the same rule.
+    must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::MessageLeft)));
+    EXPECT_EQ(firstArg(refused(s.desk().recordContact(said))), "recalled_not_asked");
+    said.answer = RefillAnswer::Confirmed;
+    said.reasonForNeed = "two left";
+    Delivery wanted;
+    wanted.patient = home.patient;
+    wanted.promisedFor = kMonday.plusDays(1);
+    wanted.lines = {{home.catheter, s.kit1000, std::nullopt, Eaches::of(1)}};
+    EXPECT_EQ(firstArg(refused(s.desk().promiseOffer(said, wanted, {}, "more", "sooner"))),
+              "recalled_not_asked");
+    must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::Declined)));
+    must(s.desk().recordContact(said)); // asked, and would not
+    must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::SetAside, 9)));
+    s.now(at(kMonday.plusDays(1), 8));
+    said.at = at(kMonday.plusDays(1), 8);
+    must(s.desk().recordContact(said)); // set aside: not asked again
+    said.patient = other.patient;
+    must(s.desk().recordContact(said)); // never had it
+}
+
 // A home on kits of 1000 mL that lets two of 500 stand in.
 struct SubstituteStory : Story {
     SubstituteStory() : home(addHome("A")) {

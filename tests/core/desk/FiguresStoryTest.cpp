@@ -71,6 +71,25 @@ TEST(FiguresStory, VisitMinutesComeFromDoneVisitsAndReplaceTheDefaultOnceThereAr
     EXPECT_EQ(visitLength(s.snapshot().settings, VisitKind::Routine), Minutes::of(55));
 }
 
+// Half past eight in the evening in New York is the next day in UTC.
+TEST(FiguresStory, AReferralCountsOnTheDayOfTheAgencysClock) {
+    test::SmallAgency agency(kMonday);
+    agency.addHome();
+    agency.addHome();
+    agency.edit([](Snapshot &s) {
+        s.logFrom = kMonday.plusDays(-90);
+        s.patients[0].referredAt = Instant::fromIso("2026-02-02T15:00:00Z");
+        s.patients[1].referredAt = Instant::fromIso("2026-03-03T01:30:00Z"); // of today
+    });
+    const Agency today(agency.build());
+    const auto own = ownFigures(today);
+    const auto referrals =
+        std::ranges::find(own, SettingKey::ReferralsPerWeekHundredths, &LearnedFigure::key);
+    ASSERT_NE(referrals, own.end());
+    EXPECT_EQ(referrals->n, 2);
+    EXPECT_EQ(referrals->value, 50) << "two in four weeks";
+}
+
 TEST(FiguresStory, WasteVolumesAndLeadTimesAreCountedWithTheirN) {
     Story s;
     const auto home = s.addHome("A");

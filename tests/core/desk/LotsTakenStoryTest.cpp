@@ -375,6 +375,38 @@ TEST(LotsTaken, ThePickListSaysWhereItIsEntered) {
         QString::fromStdString(paper.sections[0].table->rows[0][4]).startsWith(QStringLiteral("LATE")));
 }
 
+// Rows of all tables: how many, and the lot by its number.
+std::vector<std::pair<std::string, std::string>> listedLots(const Story &s) {
+    std::vector<std::pair<std::string, std::string>> listed;
+    for (const Paper::Section &section : pickList(*must(computeStock(s.agency(), {}, {}))).sections)
+        if (section.table)
+            for (const auto &row : section.table->rows)
+                listed.emplace_back(row[3], row[4].substr(0, row[4].find_first_of(",:")));
+    return listed;
+}
+
+TEST(LotsTaken, ThePickListNamesTheLotsThatArePicked) {
+    LotsStory s;
+    Item kit = *s.index().item(s.kit500);
+    kit.leastLifeToHome = kit.leastLifeOnReceipt = Days{};
+    must(s.desk().save(kit));
+    s.receive(s.kit500, "ENDS", 6, kMonday.plusDays(2)); // good for what comes until then, not for later
+    const Delivery later = s.promise(s.home, s.kit500, 12, kMonday.plusDays(3));
+    const Delivery first = s.promise(s.home, s.kit500, 2, kMonday.plusDays(1));
+    const auto listed = listedLots(s);
+    std::vector<std::pair<std::string, std::string>> taken;
+    for (const DeliveryId id : {first.id, later.id})
+        for (const DeliveryLine &line : must(s.desk().pick(id)).lines)
+            taken.emplace_back(std::to_string(line.quantity.count()), s.index().lot(*line.lot)->number);
+    EXPECT_EQ(listed, taken);
+    EXPECT_EQ(taken, (std::vector<std::pair<std::string, std::string>>{{"2", "ENDS"}, {"12", "SOON"}}));
+
+    // What is over by then is missing, on the list as at the pick.
+    const Delivery last = s.promise(s.home, s.kit500, 30, kMonday.plusDays(3));
+    EXPECT_EQ(refused(s.desk().pick(last.id)).args, (Args{"too_few", "KIT-500", "30", "28"}));
+    EXPECT_EQ(listedLots(s).back(), (std::pair<std::string, std::string>{"2", "MISSING"}));
+}
+
 // ---- whatever is corrected, the balances are the sum of the movements and the lines say what stands where
 
 void expectBooksTie(Story &s, const std::vector<LotId> &lots, std::int64_t ofEach) {

@@ -99,7 +99,13 @@ TEST(PaperStory, APurchaseOrderSaysWhenAndWhereTo) {
     order.supplier = s.supplier;
     const QString text = textOf(purchaseOrderPaper(*s.agency(), order));
     EXPECT_TRUE(text.contains(QStringLiteral("Inventown 04711"))) << text.toStdString();
-    EXPECT_TRUE(text.contains(QStringLiteral("Ordered on"))) << "a draft is sent on the day it is printed";
+    EXPECT_TRUE(text.contains(QStringLiteral("Draft, not sent"))) << text.toStdString();
+    EXPECT_FALSE(text.contains(QStringLiteral("Ordered on"))) << "nobody has ordered it yet";
+    order.status = PurchaseStatus::Sent;
+    order.orderedOn = kMonday;
+    const QString sent = textOf(purchaseOrderPaper(*s.agency(), order));
+    EXPECT_FALSE(sent.contains(QStringLiteral("Draft"))) << sent.toStdString();
+    EXPECT_TRUE(sent.contains(QStringLiteral("Ordered on Mon 2 Mar 2026"))) << sent.toStdString();
     EXPECT_FALSE(text.contains(QStringLiteral("Our contact"))) << "nobody named, nothing to fill in";
 }
 

@@ -40,6 +40,11 @@ protected:
         EXPECT_EQ(all.size(), 1U);
         return all.empty() ? PatientCall() : all.front();
     }
+    VisitChange theChange() const {
+        const PatientCall call = theCall();
+        EXPECT_EQ(call.changes.size(), 1U);
+        return call.changes.empty() ? VisitChange() : call.changes.front();
+    }
     PatientTold phone(Reached reached) {
         PatientTold told = theCall().toTell;
         told.reached = reached;
@@ -65,29 +70,30 @@ TEST_F(PatientCallStory, NobodyIsPhonedAboutAPlanThatStandsOrAStartHalfAnHourOff
     moveTo(9, 31);
     const PatientCall call = theCall();
     EXPECT_EQ(call.patient, home.patient);
-    EXPECT_EQ(call.was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
-    EXPECT_EQ(call.now, QStringLiteral("Tue 3 Mar 09:31"));
-    EXPECT_EQ(call.nurse, nameOf(s.nurse));
+    ASSERT_EQ(call.changes.size(), 1U);
+    const VisitChange change = call.changes[0];
+    EXPECT_EQ(change.was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
+    EXPECT_EQ(change.now, QStringLiteral("Tue 3 Mar 09:31"));
+    EXPECT_EQ(change.nurse, nameOf(s.nurse));
     EXPECT_TRUE(call.phone.isEmpty());
     EXPECT_EQ(phoneText(call), QStringLiteral("no phone on record"));
     EXPECT_TRUE(call.tried.isEmpty());
-    ASSERT_EQ(call.changes.size(), 1);
-    EXPECT_TRUE(call.changes[0].contains(QStringLiteral("instead of Tue 3 Mar 09:00")))
-        << call.changes[0].toStdString();
+    EXPECT_TRUE(change.sentence.contains(QStringLiteral("instead of Tue 3 Mar 09:00")))
+        << change.sentence.toStdString();
 }
 
 TEST_F(PatientCallStory, AnotherNurseAnotherDayAndNoVisitAreToldToo) {
     publish(visit, kTuesday, Minutes::of(540), s.otherNurse);
-    EXPECT_EQ(theCall().nurse, nameOf(s.otherNurse));
+    EXPECT_EQ(theChange().nurse, nameOf(s.otherNurse));
     publish(visit, kThursday, Minutes::of(540), s.nurse);
-    EXPECT_EQ(theCall().now, QStringLiteral("Thu 5 Mar 09:00"));
+    EXPECT_EQ(theChange().now, QStringLiteral("Thu 5 Mar 09:00"));
     takeOut();
-    EXPECT_EQ(theCall().now, QStringLiteral("no visit"));
-    EXPECT_TRUE(theCall().changes[0].contains(QStringLiteral("does not take place")));
+    EXPECT_EQ(theChange().now, QStringLiteral("no visit"));
+    EXPECT_TRUE(theChange().sentence.contains(QStringLiteral("does not take place")));
     moveTo(9);
     EXPECT_TRUE(calls().empty()) << "back where the home knows it, and nobody told it otherwise";
     s.publishVisit(home, kThursday, 9);
-    EXPECT_EQ(theCall().was, QStringLiteral("not expected"));
+    EXPECT_EQ(theChange().was, QStringLiteral("not expected"));
 }
 
 TEST_F(PatientCallStory, WhoWasToldIsOffTheListUntilTheVisitMovesAgain) {
@@ -105,11 +111,11 @@ TEST_F(PatientCallStory, WhoWasToldIsOffTheListUntilTheVisitMovesAgain) {
     EXPECT_TRUE(calls().empty());
 
     moveTo(14);
-    EXPECT_TRUE(theCall().was.contains(QStringLiteral("11:00"))) << "what it was told, not the first plan";
+    EXPECT_TRUE(theChange().was.contains(QStringLiteral("11:00"))) << "what it was told, not the first plan";
     moveTo(11);
     EXPECT_TRUE(calls().empty());
     moveTo(9);
-    EXPECT_TRUE(theCall().was.contains(QStringLiteral("11:00"))) << "told otherwise in between";
+    EXPECT_TRUE(theChange().was.contains(QStringLiteral("11:00"))) << "told otherwise in between";
     phone(Reached::Patient);
     EXPECT_TRUE(calls().empty());
 }
@@ -128,7 +134,7 @@ TEST_F(PatientCallStory, ACallThatReachedNobodyIsKeptAndTheHomeStaysOnTheList) {
     moveTo(14);
     EXPECT_TRUE(theCall().tried.isEmpty()) << "nobody has tried to say this";
     moveTo(9);
-    EXPECT_TRUE(theCall().was.contains(QStringLiteral("11:00"))) << "the message says otherwise";
+    EXPECT_TRUE(theChange().was.contains(QStringLiteral("11:00"))) << "the message says otherwise";
     phone(Reached::Patient);
     EXPECT_TRUE(calls().empty());
     EXPECT_EQ(s.snapshot().patientTold.size(), 3U);
@@ -176,7 +182,7 @@ TEST_F(PatientCallStory, ACallIsKeptWhereAnotherVisitOfTheHomeMovedMeanwhile) {
     told.reached = Reached::Patient;
     publish(second, kThursday, Minutes::of(840), s.nurse);
     must(s.desk().tellPatient(told));
-    EXPECT_EQ(theCall().now, QStringLiteral("Thu 5 Mar 14:00")) << "that is left to tell";
+    EXPECT_EQ(theChange().now, QStringLiteral("Thu 5 Mar 14:00")) << "that is left to tell";
 }
 
 TEST_F(PatientCallStory, OfTwoNursesEitherMayBeNamedFirst) {
@@ -194,7 +200,7 @@ TEST_F(PatientCallStory, OfTwoNursesEitherMayBeNamedFirst) {
     publishPair(s.otherNurse, s.nurse, 11);
     EXPECT_TRUE(calls().empty());
     publishPair(s.otherNurse, s.nurse, 12);
-    EXPECT_EQ(theCall().now, QStringLiteral("Tue 3 Mar 12:00"));
+    EXPECT_EQ(theChange().now, QStringLiteral("Tue 3 Mar 12:00"));
 }
 
 TEST_F(PatientCallStory, WhoNeedsNoCallIsLeftOut) {
@@ -229,7 +235,7 @@ TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatIsOverNeedsNoCall) {
     moveTo(11);
     EXPECT_EQ(calls().size(), 1U);
     publish(visit, kTuesday, Minutes::of(840), s.nurse, false);
-    EXPECT_TRUE(theCall().now.contains(QStringLiteral("11:00"))) << "what was published has to be told";
+    EXPECT_TRUE(theChange().now.contains(QStringLiteral("11:00"))) << "what was published has to be told";
     moveTo(11);
     s.now(at(kTuesday, 10, 59));
     EXPECT_EQ(calls().size(), 1U);
@@ -240,7 +246,7 @@ TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatIsOverNeedsNoCall) {
 TEST_F(PatientCallStory, APlaceThatWasSetOnlyAfterItsHourIsTold) {
     s.now(at(kTuesday, 12));
     moveTo(11);
-    EXPECT_TRUE(theCall().now.contains(QStringLiteral("11:00"))) << "nobody came: it was set at noon";
+    EXPECT_TRUE(theChange().now.contains(QStringLiteral("11:00"))) << "nobody came: it was set at noon";
     phone(Reached::Patient);
     EXPECT_TRUE(calls().empty());
 }
@@ -253,9 +259,9 @@ TEST_F(PatientCallStory, VisitsOfOneKindThatChangePlacesAreAsBeforeToTheHome) {
     EXPECT_TRUE(calls().empty());
     publish(second, kTuesday.plusDays(1), Minutes::of(540), s.nurse);
     const PatientCall call = theCall();
-    ASSERT_EQ(call.changes.size(), 1) << call.changes.join(u'|').toStdString();
-    EXPECT_EQ(call.was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
-    EXPECT_EQ(call.now, QStringLiteral("Wed 4 Mar 09:00"));
+    ASSERT_EQ(call.changes.size(), 1U) << sentencesOf(call).toStdString();
+    EXPECT_EQ(call.changes[0].was, QStringLiteral("Tue 3 Mar 09:00, ") + nameOf(s.nurse));
+    EXPECT_EQ(call.changes[0].now, QStringLiteral("Wed 4 Mar 09:00"));
     EXPECT_EQ(call.toTell.visits.size(), 2U) << "both are as told from then on";
     phone(Reached::Patient);
     EXPECT_TRUE(calls().empty());
@@ -266,7 +272,7 @@ TEST_F(PatientCallStory, NextWeeksChangesAreToldAsSoonAsTheyArePublished) {
     const VisitId later = s.publishVisit(s.addHome("B"), far, 9).id;
     EXPECT_TRUE(calls().empty());
     publish(later, far, Minutes::of(840), s.nurse);
-    EXPECT_TRUE(theCall().was.contains(QStringLiteral("09:00"))) << "a working week before it";
+    EXPECT_TRUE(theChange().was.contains(QStringLiteral("09:00"))) << "a working week before it";
     EXPECT_EQ(lines(AttentionKind::PatientsToPhone).at(0).harm, Harm::Soon);
 }
 
@@ -274,9 +280,9 @@ TEST_F(PatientCallStory, AVisitBroughtForwardFromALaterWeekIsNotNewToTheHome) {
     const Date later = kWeek.plusDays(9);
     const VisitId far = s.publishVisit(s.addHome("B"), later, 9).id;
     publish(far, kThursday, Minutes::of(600), s.nurse);
-    const PatientCall call = theCall();
-    EXPECT_EQ(call.was, QStringLiteral("Tue 10 Mar 09:00, ") + nameOf(s.nurse));
-    EXPECT_EQ(call.now, QStringLiteral("Thu 5 Mar 10:00"));
+    const VisitChange change = theChange();
+    EXPECT_EQ(change.was, QStringLiteral("Tue 10 Mar 09:00, ") + nameOf(s.nurse));
+    EXPECT_EQ(change.now, QStringLiteral("Thu 5 Mar 10:00"));
     phone(Reached::Patient);
     EXPECT_TRUE(calls().empty());
 }
@@ -293,18 +299,109 @@ TEST_F(PatientCallStory, ThePaperAndTheCopyHoldEveryHomeByInitialsAndAPlaceForWh
     const auto rows = rowsOf();
     ASSERT_EQ(rows.size(), 1U);
     const PatientCall call = theCall();
+    const std::string was = theChange().was.toStdString(), nurse = nameOf(s.nurse).toStdString();
     const std::string mark = patientMark(*s.index().patient(home.patient)).toStdString();
-    EXPECT_EQ(rows[0],
-              (std::vector<std::string>{mark, "no phone on record", call.was.toStdString(), "Tue 3 Mar 11:00",
-                                        nameOf(s.nurse).toStdString(), call.tried.toStdString(), ""}));
+    EXPECT_EQ(rows[0], (std::vector<std::string>{mark, "no phone on record", was, "Tue 3 Mar 11:00", nurse,
+                                                 call.tried.toStdString(), ""}));
     ASSERT_FALSE(call.tried.isEmpty());
     EXPECT_TRUE(patientCallPaper(calls(), *s.agency()).landscape);
 
     const Table copy = patientCallTable(calls(), *s.agency());
-    EXPECT_EQ(copy.rows, (std::vector<std::vector<std::string>>{
-                             {"2026-03-03T09:00", "A", "G.F.", "", call.was.toStdString(), "Tue 3 Mar 11:00",
-                              nameOf(s.nurse).toStdString(), call.tried.toStdString()}}));
+    EXPECT_EQ(copy.rows,
+              (std::vector<std::vector<std::string>>{{"2026-03-03T09:00", "A", "G.F.", "", was,
+                                                      "Tue 3 Mar 11:00", nurse, call.tried.toStdString()}}));
     EXPECT_EQ(copy.rows[0].size(), copy.columns.size());
+}
+
+TEST_F(PatientCallStory, TwoChangedVisitsOfOneHomeAreTwoRowsAndTheHomeIsNamedOnce) {
+    const VisitId second = s.publishVisit(home, kThursday, 9).id;
+    phone(Reached::Patient); // of the second one
+    moveTo(11);
+    publish(second, kThursday, Minutes::of(840), s.otherNurse);
+    const auto lines = callLines(calls());
+    ASSERT_EQ(lines.size(), 2U);
+    EXPECT_TRUE(lines[0].isFirst);
+    EXPECT_FALSE(lines[1].isFirst);
+    EXPECT_EQ(lines[0].change.now, QStringLiteral("Tue 3 Mar 11:00"));
+    EXPECT_EQ(lines[1].change.now, QStringLiteral("Thu 5 Mar 14:00"));
+    EXPECT_EQ(lines[1].change.nurse, nameOf(s.otherNurse));
+    EXPECT_EQ(sentencesOf(theCall()).count(u'\n'), 1);
+
+    const Paper paper = patientCallPaper(calls(), *s.agency());
+    const auto &table = paper.sections.front().table;
+    ASSERT_TRUE(table);
+    ASSERT_EQ(table->rows.size(), 2U);
+    EXPECT_FALSE(table->rows[0][0].empty());
+    EXPECT_TRUE(table->rows[1][0].empty());
+    EXPECT_EQ(table->rows[1][3], "Thu 5 Mar 14:00");
+    EXPECT_EQ(table->columns.size(), 6U) << "nobody was tried: no empty column takes the room to write";
+    EXPECT_EQ(table->rows[0].size(), table->columns.size());
+
+    const Table copy = patientCallTable(calls(), *s.agency());
+    ASSERT_EQ(copy.rows.size(), 2U);
+    EXPECT_EQ(copy.rows[1][1], "A") << "a copy names the home in every row";
+}
+
+TEST_F(PatientCallStory, ACallWrittenDownWronglyIsTakenBackAndStaysOnRecord) {
+    s.now(at(kMonday, 9, 40));
+    moveTo(11);
+    const PatientTold told = phone(Reached::Patient);
+    ASSERT_TRUE(calls().empty());
+    EXPECT_EQ(refused(s.desk().takeBackCall(told.id, " ")).field, "taken_back_why");
+    EXPECT_EQ(refused(s.desk().takeBackCall(PatientToldId(999), "wrong row")).code,
+              ProblemCode::UnknownRecord);
+    ASSERT_TRUE(calls().empty());
+
+    s.now(at(kMonday, 9, 45));
+    const std::size_t audited = s.auditLength();
+    const PatientTold back = must(s.desk().takeBackCall(told.id, "wrong row"));
+    EXPECT_EQ(s.auditLength(), audited + 1);
+    EXPECT_EQ(back.takenBackAt, at(kMonday, 9, 45));
+    EXPECT_EQ(back.takenBackBy, s.desk().user());
+    EXPECT_EQ(back.visits, told.visits) << "what was said then is kept";
+    EXPECT_EQ(firstArg(refused(s.desk().takeBackCall(told.id, "again"))), "already");
+
+    EXPECT_TRUE(theChange().was.contains(QStringLiteral("09:00"))) << "it never heard of eleven";
+    EXPECT_EQ(lines(AttentionKind::PatientsToPhone).size(), 1U);
+    s.closeFile();
+    s.openFile();
+    EXPECT_EQ(s.snapshot().patientTold, std::vector{back});
+    phone(Reached::Relative);
+    EXPECT_TRUE(calls().empty());
+}
+
+TEST_F(PatientCallStory, ATryThatWasTakenBackIsNotCounted) {
+    s.now(at(kMonday, 9, 40));
+    moveTo(11);
+    const PatientTold wrong = phone(Reached::Message);
+    must(s.desk().takeBackCall(wrong.id, "the neighbour's number"));
+    EXPECT_TRUE(theCall().tried.isEmpty());
+    moveTo(9);
+    EXPECT_TRUE(calls().empty()) << "no message says otherwise";
+}
+
+TEST_F(PatientCallStory, CallsSinceYesterdayAreListedTheNewestFirst) {
+    s.now(at(kMonday, 9, 40));
+    moveTo(11);
+    const PatientTold tried = phone(Reached::Nobody);
+    s.now(at(kMonday, 10, 5));
+    phone(Reached::Patient);
+    must(s.desk().takeBackCall(tried.id, "wrong row"));
+    const auto recorded = recordedCalls(*s.agency());
+    ASSERT_EQ(recorded.size(), 2U);
+    EXPECT_EQ(recorded[0].at, QStringLiteral("10:05"));
+    EXPECT_EQ(recorded[0].reached, QStringLiteral("the patient"));
+    EXPECT_FALSE(recorded[0].by.isEmpty());
+    EXPECT_EQ(recorded[0].about, QStringLiteral("Tue 3 Mar 11:00, ") + nameOf(s.nurse));
+    EXPECT_TRUE(recorded[0].takenBack.isEmpty());
+    EXPECT_TRUE(recorded[1].takenBack.startsWith(QStringLiteral("taken back 10:05 (")))
+        << recorded[1].takenBack.toStdString();
+    EXPECT_TRUE(recorded[1].takenBack.endsWith(QStringLiteral("wrong row")));
+    s.now(at(kTuesday, 8));
+    EXPECT_EQ(recordedCalls(*s.agency()).size(), 2U);
+    EXPECT_EQ(recordedCalls(*s.agency())[0].at, QStringLiteral("Mon 2 Mar 10:05"));
+    s.now(at(kTuesday.plusDays(1), 8));
+    EXPECT_TRUE(recordedCalls(*s.agency()).empty());
 }
 
 TEST_F(PatientCallStory, TodayHasOneLineForAllAndTheNursesLinesNameTheHomes) {

@@ -60,7 +60,16 @@ TEST(PlanComparisonStory, EachVersionIsHeldAgainstEveryOtherAndAgainstThePlanInH
     EXPECT_GT(differenceOf(inHand, "Cost of visits not placed"), 0);
     EXPECT_EQ(hers(comparePlans(hand, two)).was, placeText(*second, {})) << "either way round";
     EXPECT_EQ(comparisonTable(inHand, *p.s.agency()).rows.size(), inHand.visits.size());
-    EXPECT_EQ(comparisonPaper(inHand, *second).sections.size(), 3U);
+    const Paper paper = comparisonPaper(inHand, *second);
+    EXPECT_EQ(paper.title, QStringLiteral("Two plans of the week of Sun 8 Mar")) << "the file's name, too";
+    ASSERT_EQ(paper.sections.size(), 3U);
+    ASSERT_TRUE(paper.sections.back().table);
+    const Table &figures = *paper.sections.back().table;
+    EXPECT_EQ(figures.columns.back().name, "Difference");
+    const auto open = std::ranges::find(figures.rows, std::string("Visits not placed"),
+                                        [](const std::vector<std::string> &row) { return row.front(); });
+    ASSERT_NE(open, figures.rows.end());
+    EXPECT_EQ(open->back(), "+1");
 }
 
 TEST(PlanComparisonStory, AVisitThatIsNotDueAnyMoreIsListedAndLeftOutOfTheFigures) {

@@ -311,6 +311,21 @@ TEST_F(ChangedRound, ADraftIsNotInForceAndADayFurtherOffIsToldToo) {
         EXPECT_EQ(item.harm, Harm::Soon) << "the day after tomorrow";
 }
 
+TEST(NewsOfARound, AreInTheOrderOfTheDay) {
+    Story s;
+    const Date tuesday = kMonday.plusDays(1);
+    const VisitId known = s.publishVisit(s.addHome("A"), tuesday, 13).id;
+    s.publishVisit(s.addHome("B"), tuesday, 9);
+    Visit later = s.visit(known);
+    later.startAt = Minutes::of(15 * 60);
+    must(s.desk().acceptPlan(Date::of(2026, 3, 1), {later}, 1, 0, true));
+    const auto news = roundNewsOf(*s.agency(), s.nurse, tuesday);
+    ASSERT_TRUE(news);
+    ASSERT_EQ(news->changes.size(), 2) << news->changes.join(u'|').toStdString();
+    EXPECT_TRUE(news->changes[0].startsWith(QStringLiteral("09:00 "))) << "new, and before the one she knew";
+    EXPECT_TRUE(news->changes[1].startsWith(QStringLiteral("13:00 ")));
+}
+
 TEST(TwoWeeksMended, ACallOutAtTheWeeksEndMendsBothWeeksInOneStep) {
     Story s;
     for (const char *code : {"A", "B", "C"})

@@ -152,6 +152,11 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     ASSERT_NE(published, nullptr);
     EXPECT_NEAR(published->evaluation.parts.total(), p.week->evaluation.parts.total(), 1e-6);
     EXPECT_TRUE(costDifferences(*p.week, *published).isEmpty());
+    EXPECT_EQ(costChangeText(*p.week, *published), QStringLiteral("The plan costs what it did."));
+    const QString cost = costChangeText(*published, *out.after);
+    EXPECT_TRUE(cost.startsWith(QStringLiteral("Cost in weighted minutes ")) &&
+                cost.contains(QStringLiteral("visits not placed +")) && !cost.contains(u'\n'))
+        << cost.toStdString();
     const QStringList costs = costDifferences(*published, *out.after);
     ASSERT_GE(costs.size(), 2);
     EXPECT_TRUE(costs.front().startsWith(QStringLiteral("visits not placed"))) << costs.front().toStdString();
@@ -164,6 +169,48 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     const Paper paper = changesPaper(*out.after, changes);
     ASSERT_TRUE(paper.sections.front().table);
     EXPECT_EQ(paper.sections.front().table->rows.size(), changes.size());
+}
+
+TEST(RepairStory, WhatHasNoPlaceIsListedFirst) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto moved = p.moved(first);
+    for (const PlacedJob &other : placedJobs(*moved)) {
+        const auto out = offerRemoval(*moved, other.job);
+        if (other.job == first.job || !out.isAllowed())
+            continue;
+        const auto changes = changesSincePublished(*out.after);
+        ASSERT_GE(changes.size(), 2U);
+        EXPECT_EQ(changes[0].job, other.job) << "somebody has to decide";
+        EXPECT_TRUE(changes[0].isUnplaced);
+        EXPECT_FALSE(changes[1].isUnplaced);
+        return;
+    }
+    FAIL() << "no other visit could be taken out";
+}
+
+TEST(RepairStory, AVisitUnderWayHasBegunAndTakesNoLocks) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const Date day = dayOfDuty(*p.week, first.duty);
+    EXPECT_TRUE(reasonsOf(*p.week, first.job).noLocks.isEmpty());
+    p.s.now(at(day, 16, 20));
+    const auto week = p.open();
+    const std::int32_t job = p.jobOf(*week, first);
+    ASSERT_GE(job, 0);
+    ASSERT_TRUE(week->problem.jobs[static_cast<std::size_t>(job)].hasBegun);
+    const QString lock = visitCard(*week, job).lockText;
+    EXPECT_TRUE(lock.startsWith(QStringLiteral("Begun ")) && lock.endsWith(QStringLiteral(", stays")))
+        << lock.toStdString();
+    const VisitReasons reasons = reasonsOf(*week, job);
+    EXPECT_TRUE(reasons.facts.contains(lock));
+    EXPECT_FALSE(reasons.facts.contains(QStringLiteral("Locked")));
+    EXPECT_FALSE(reasons.noLocks.isEmpty());
+    const auto unlocked = withLocks(*week, job, {});
+    EXPECT_GE(unlocked->problem.jobs[static_cast<std::size_t>(job)].lockedDay, 0);
+    const NurseId other = nurse == p.s.nurse ? p.s.otherNurse : p.s.nurse;
+    EXPECT_TRUE(offerMove(*week, job, other, day).summary.contains(QStringLiteral("has begun")));
 }
 
 TEST(RepairStory, TheVersionInForceIsToldWhileADraftIsNewer) {

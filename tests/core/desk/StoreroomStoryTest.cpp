@@ -1,5 +1,6 @@
 // Orders to suppliers, what arrives, and counts of the storeroom.
 #include "core/desk/views/ReceiveScan.h"
+#include "core/desk/views/StoreroomCounts.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/Ledger.h"
 #include "tests/core/desk/Story.h"
@@ -35,8 +36,8 @@ ReceiveRecord arrival(const Story &s, std::int64_t eaches, const std::string &lo
 TEST(StoreroomStory, AnOrderIsDraftedSentPartlyReceivedAndDone) {
     Story s;
     PurchaseOrder order = must(s.desk().saveOrder(draft(s, 4)));
-    EXPECT_EQ(order.number, "2026-0001");
-    EXPECT_EQ(must(s.desk().saveOrder(draft(s, 1))).number, "2026-0002");
+    EXPECT_EQ(order.number, "PO-2026-0001");
+    EXPECT_EQ(must(s.desk().saveOrder(draft(s, 1))).number, "PO-2026-0002");
     EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches{}) << "a draft is not on order";
     order = must(s.desk().sendOrder(order.id));
     EXPECT_EQ(order.orderedOn, kMonday);
@@ -145,6 +146,24 @@ TEST(StoreroomStory, ReleasingALotBringsNothingBackThatAReversedReceiptTook) {
     EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches{});
 }
 
+TEST(StoreroomStory, ReleasingALotBringsNothingBackThatWasWrittenOffInQuarantine) {
+    Story s;
+    ReceiveRecord record = arrival(s, 12);
+    record.lines.front().damaged = Eaches::of(2);
+    const LotId lot = must(s.desk().receive(record)).receipt.lines.front().lot;
+    must(s.desk().setLotState(lot, LotState::Quarantined, "wet cartons"));
+    StockRemoval gone;
+    gone.from = Place::quarantine();
+    gone.item = s.kit500;
+    gone.lot = lot;
+    gone.quantity = Eaches::of(5);
+    gone.why = "torn";
+    must(s.desk().takeOut(gone));
+    must(s.desk().setLotState(lot, LotState::Usable, "the rest is dry"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(7)) << "twelve less five";
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches{});
+}
+
 TEST(StoreroomStory, AnOrderAfterTheCutOffOrOnAClosedDayIsExpectedLater) {
     Story s;
     Supplier supplier = *s.index().supplier(s.supplier);
@@ -245,6 +264,33 @@ TEST(StoreroomStory, ACountOfALotIsPostedAsAVarianceWithItsReason) {
     const std::size_t movements = must(s.desk().movementsOfLot(lot)).size();
     must(counted(s.kit500, 8, "monthly"));
     EXPECT_EQ(must(s.desk().movementsOfLot(lot)).size(), movements) << "no difference moves nothing";
+}
+
+TEST(StoreroomStory, ACountThatAgreedStandsOnTheDayOfTheAgencysClock) {
+    Story s;
+    const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
+    s.now(at(kMonday, 21)); // the next day in UTC
+    must(s.desk().countStoreroom({s.kit500, {{lot, Eaches::of(10)}}, "", {}, false}));
+    s.now(at(kMonday.plusDays(3), 9));
+    const auto last = must(lastStoreroomCounts(s.desk()));
+    ASSERT_TRUE(last.contains(s.kit500));
+    EXPECT_EQ(last.at(s.kit500), kMonday);
+}
+
+TEST(StoreroomStory, WhatWasPickedWhileSomebodyCountedIsNoVariance) {
+    Story s;
+    const auto home = s.addHome("A");
+    const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
+    StoreroomCount count{s.kit500, {{lot, Eaches::of(10), Eaches::of(10)}}, "monthly", {}, false};
+    must(s.desk().pick(s.promise(home, s.kit500, 4, kMonday).id)); // the counter has seen ten
+    const Problem moved = refused(s.desk().countStoreroom(count));
+    EXPECT_EQ(moved.args, (std::vector<std::string>{"moved_meanwhile", "10", "6"}));
+    EXPECT_EQ(moved.row, 1);
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(6));
+    count.lots.front().counted = Eaches::of(5);
+    count.isCountedAgain = true;
+    must(s.desk().countStoreroom(count));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(5));
 }
 
 TEST(StoreroomStory, ALargeDifferenceNeedsASecondPersonWhoeverPostsIt) {

@@ -1,6 +1,7 @@
 // What the coordinator and the manager decide, written through the desk: who is named for a patient, leave,
 // kept what-ifs, areas closed to referrals.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/DecisionNotes.h"
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/KeptWhatIfs.h"
 #include "core/desk/words/Words.h"
@@ -202,6 +203,46 @@ TEST(IntakeStory, AnAreaIsClosedWithAReasonOnceAndOpenedAgain) {
     closure.to = kMonday; // open again from today on
     must(s.desk().save(closure));
     EXPECT_EQ(closureOf(*s.agency(), AreaKind::Rural, kMonday), nullptr);
+}
+
+TEST(DecisionStory, ADecisionIsNotedWithItsWeekStaysOpenAndIsClosedWithItsOutcome) {
+    Story s;
+    DecisionNote note;
+    note.weekStart = kMonday.plusDays(9); // any day of next week
+    note.kind = DecisionKind::PerDiem;
+    EXPECT_EQ(refused(s.desk().save(note)).field, "text");
+    note.text = "Two per-diem days";
+    note = must(s.desk().save(note));
+    EXPECT_EQ(note.weekStart, nextWeek(*s.agency()));
+    EXPECT_EQ(note.by, s.desk().user());
+    EXPECT_EQ(note.at.date, kMonday);
+    EXPECT_EQ(openDecisions(*s.agency()), 1);
+
+    s.now(at(kMonday.plusDays(15), 8));
+    User other;
+    other.name = "Casey";
+    other = must(s.desk().save(other));
+    s.desk().setUser(other.id);
+    const DateRange later{kMonday.plusDays(20), kMonday.plusDays(27)};
+    ASSERT_EQ(decisionsFor(*s.agency(), later).size(), 1U) << "of a former week, and open";
+    EXPECT_EQ(stateText(decisionsFor(*s.agency(), later)[0]), QStringLiteral("open for 2 weeks"));
+    note.closedOn = kMonday.plusDays(16);
+    note.outcome = "Both came.";
+    EXPECT_EQ(firstArg(refused(s.desk().save(note))), "day_to_come");
+    note.closedOn = kMonday.plusDays(15);
+    note.outcome.clear();
+    EXPECT_EQ(refused(s.desk().save(note)).field, "outcome");
+    note.outcome = "Both came.";
+    note.by = other.id; // whoever closes it did not decide it
+    const DecisionNote closed = must(s.desk().save(note));
+    EXPECT_NE(closed.by, other.id);
+    EXPECT_EQ(openDecisions(*s.agency()), 0);
+    EXPECT_TRUE(decisionsFor(*s.agency(), later).empty());
+    EXPECT_EQ(decisionsFor(*s.agency(), {note.weekStart, note.weekStart.plusDays(7)}).size(), 1U);
+    EXPECT_EQ(allDecisions(*s.agency()).size(), 1U) << "it is never thrown away";
+    const auto entries = must(s.desk().audit(5, "decision_note", note.id.value()));
+    ASSERT_EQ(entries.size(), 2U);
+    EXPECT_NE(entries.front().after.find("Both came."), std::string::npos);
 }
 
 TEST(AddedVisitStory, AnAsNeededVisitCountsDownAndNeverGoesBeyondTheOrder) {

@@ -212,6 +212,64 @@ TEST(WeekStory, AParcelOfAVisitThatFallsAwayWaitsForTheNext) {
     EXPECT_EQ(s.delivery(parcel.id).visit, sooner.id);
 }
 
+TEST(WeekStory, AParcelWhoseVisitComesTooLateGoesWithTheOneBeforeAndWithoutAnyItWaits) {
+    Story s;
+    const auto home = s.addHome("A");
+    const Date week = Date::of(2026, 3, 1);
+    s.receive(s.kit500, "L1", 20, Date::of(2027, 6, 1));
+    const Delivery parcel = s.promise(home, s.kit500, 5, kMonday.plusDays(2), s.otherNurse);
+    Visit own = s.publishVisit(home, kMonday.plusDays(2), 9);
+    ASSERT_EQ(s.delivery(parcel.id).visit, own.id);
+    Visit sooner = own;
+    sooner.id = {};
+    sooner.rowVersion = 0;
+    sooner.on = kMonday.plusDays(1);
+    sooner.dueFrom = *sooner.on;
+    own.on = kMonday.plusDays(4);
+    own.dueTo = kMonday.plusDays(5);
+    const auto publish = [&](const std::vector<Visit> &visits) {
+        return must(s.desk().acceptPlan(week, visits, 1, 0, true));
+    };
+    const auto carrying = [&](const Plan &plan) {
+        std::vector<VisitId> visits;
+        for (const PlannedVisit &visit : plan.visits)
+            if (visit.carries == parcel.id)
+                visits.push_back(visit.visit);
+        return visits;
+    };
+    const Plan late = publish({own});
+    EXPECT_EQ(carrying(late), std::vector{own.id}) << "late is better than never";
+    EXPECT_EQ(s.delivery(parcel.id).promisedFor, kMonday.plusDays(4));
+    own = s.visit(own.id);
+    own.on = kMonday.plusDays(5);
+    own.dueTo = kMonday.plusDays(6);
+    const Plan both = publish({own, sooner});
+    const std::vector<VisitId> carriers = carrying(both);
+    ASSERT_EQ(carriers.size(), 1U);
+    EXPECT_NE(carriers.front(), own.id) << "there is one in time";
+    EXPECT_EQ(s.delivery(parcel.id).visit, carriers.front());
+    EXPECT_EQ(s.delivery(parcel.id).promisedFor, kMonday.plusDays(1));
+    sooner = s.visit(carriers.front());
+    sooner.on.reset();
+    publish({sooner});
+    EXPECT_FALSE(s.delivery(parcel.id).visit.has_value()) << "its visit has no place any more";
+    EXPECT_FALSE(s.delivery(parcel.id).carriedBy.has_value());
+}
+
+TEST(WeekStory, AParcelOfAMissedVisitWaitsForTheNext) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 20, Date::of(2027, 6, 1));
+    const Delivery parcel = s.promise(home, s.kit500, 5, kMonday.plusDays(3), s.otherNurse);
+    Visit missed = s.publishVisit(home, kMonday, 9);
+    ASSERT_EQ(s.delivery(parcel.id).visit, missed.id);
+    s.now(at(kMonday, 12));
+    missed.status = VisitStatus::Missed;
+    missed.missReason = MissReason::NotHome;
+    must(s.desk().closeVisit(missed));
+    EXPECT_FALSE(s.delivery(parcel.id).visit.has_value());
+}
+
 TEST(WeekStory, ADoneStartOfCareMakesAReferralActive) {
     Story s;
     const auto home = s.addHome("A");

@@ -276,6 +276,64 @@ TEST(HomeForecastTest, DeliveredWithoutACountIsKnownAsSuch) {
     EXPECT_TRUE(f.runOutP50.has_value());
 }
 
+namespace {
+
+// Counted nine days ago and drained daily since: two days nobody wrote down, one entry names no supplies. Two
+// kits are left by the ledger.
+SmallAgency withUnrecordedDrains() {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday));
+    agency.counted(home, kKit, 8, kToday.plusDays(-9));
+    for (int d = -9; d < 0; ++d)
+        if (d == -4)
+            agency.drained(home, kToday.plusDays(d), 400);
+        else if (d != -7 && d != -5)
+            agency.drained(home, kToday.plusDays(d), 400, {{kKit, 1}});
+    agency.edit(makeCertain);
+    return agency;
+}
+
+} // namespace
+
+// Beta(0.9, 2.1) before counts tell (Habits.cpp: three in ten, worth three drains), so of the two silent days
+// P(both done) = 0.9 x 1.9 / (3 x 4) and P(one of them) = 2 x 0.9 x 2.1 / (3 x 4); the entry without supplies
+// took a kit for certain.
+TEST(HomeForecastTest, DrainsThatTheLedgerDoesNotKnowAreTakenFromTheShelf) {
+    constexpr double kBoth = 0.9 * 1.9 / 12, kOne = 2 * 0.9 * 2.1 / 12;
+    for (const char *variant : {"one order", "a parcel later", "the order changes"}) {
+        SmallAgency agency = withUnrecordedDrains();
+        const Home home{PatientId(1), CatheterId(1)};
+        if (variant == std::string("a parcel later"))
+            agency.delivery(home, kKit, 10, kToday.plusDays(3), DeliveryStatus::InTransit);
+        if (variant == std::string("the order changes"))
+            agency.edit([](Snapshot &s) { s.drainOrders[0].end = kToday.plusDays(20); })
+                .order(home, everyDays(2, kToday), kKit,
+                       [](DrainOrder &o) { o.start = kToday.plusDays(20); });
+        const ItemForecast f = kitOf(agency);
+        ASSERT_EQ(f.onHand.count(), 2) << variant;
+        EXPECT_NEAR(f.model.doneUnlogged.a, 0.9, 1e-12);
+        EXPECT_NEAR(f.model.doneUnlogged.b, 2.1, 1e-12);
+        const double today = f.model.adherenceAhead.mean();
+        EXPECT_NEAR(f.days[0].chanceDry, kBoth + kOne * today, 1e-12) << variant;
+        EXPECT_EQ(f.unloggedP50.count(), 1) << variant;
+    }
+}
+
+TEST(HomeForecastTest, CountsTellHowMuchIsNotWrittenDown) {
+    // Two silent days between two counts, as above: both were done, or neither was.
+    const auto after = [](std::int64_t counted) {
+        SmallAgency agency = withUnrecordedDrains();
+        const Home home{PatientId(1), CatheterId(1)};
+        agency.counted(home, kKit, counted, kToday.plusDays(-3));
+        return kitOf(agency).model.doneUnlogged;
+    };
+    const BetaBelief neither = after(4), both = after(2); // four kits or six were used in six days
+    EXPECT_LT(neither.mean(), 0.3);
+    EXPECT_GT(both.mean(), 0.5);
+    EXPECT_GT(neither.a + neither.b, 4.5); // two drains more, little discounted
+}
+
 TEST(HomeForecastTest, PromisedIsNotStock) {
     SmallAgency agency(kToday), with(kToday);
     for (SmallAgency *a : {&agency, &with}) {

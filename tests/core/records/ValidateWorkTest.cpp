@@ -270,6 +270,27 @@ TEST(ValidateTest, CallsAndIncidents) {
     expectEachNamed<User>(user, {{"no name", [](User &u) { u.name.clear(); }, Missing, "name"}});
 }
 
+TEST(ValidateTest, ADecisionHasItsWordsAndIsClosedWithWhatCameOfIt) {
+    DecisionNote note;
+    note.weekStart = kDay;
+    note.text = "Two per-diem days.";
+    note.by = UserId(1);
+    note.at = kNine;
+    expectEachNamed<DecisionNote>(
+        note, {{"says nothing", [](DecisionNote &n) { n.text = " "; }, Missing, "text"},
+               {"of nobody", [](DecisionNote &n) { n.by = {}; }, Missing, "noted_by_id"},
+               {"closed without a word", [](DecisionNote &n) { n.closedOn = kDay; }, Missing, "outcome"},
+               {"closed before it was noted",
+                [](DecisionNote &n) {
+                    n.closedOn = kDay.plusDays(-1);
+                    n.outcome = "Done.";
+                },
+                EndBeforeStart, "closed_on"}});
+    note.closedOn = kDay;
+    note.outcome = "Both came.";
+    EXPECT_TRUE(validate(note).empty());
+}
+
 TEST(ValidateTest, WhatAVisitComesAfter) {
     VisitOrder order;
     order.id = VisitOrderId(2);
@@ -339,6 +360,18 @@ TEST(ValidateTest, AHomeThatWasPhoned) {
             {"no nurse", [](PatientTold &t) { t.visits[0].place.nurse.reset(); }, Missing, "nurse_id", 1},
             {"one nurse twice", [](PatientTold &t) { t.visits[0].place.secondNurse = NurseId(1); }, Conflict,
              "second_nurse_id", 1},
+            {"taken back by somebody, at no time", [](PatientTold &t) { t.takenBackBy = UserId(1); }, Missing,
+             "taken_back_at"},
+        });
+    PatientTold back = good;
+    back.takenBackAt = kNine;
+    back.takenBackBy = UserId(1);
+    back.takenBackWhy = "wrong row";
+    expectEachNamed<PatientTold>(
+        back,
+        {
+            {"by nobody", [](PatientTold &t) { t.takenBackBy.reset(); }, Missing, "taken_back_by_id"},
+            {"without a reason", [](PatientTold &t) { t.takenBackWhy = " "; }, Missing, "taken_back_why"},
         });
 }
 

@@ -176,6 +176,21 @@ TEST_F(DueTest, AHoldNarrowsTheDaysAndAnOpenOneLeavesNothing) {
     EXPECT_TRUE(due(week(0)).empty());
 }
 
+TEST_F(DueTest, WhatAHoldLeavesOfTheWeekHoldsTheVisitsThatStandThereAsWell) {
+    order({segment(3, 4)}, kSunday);
+    s.asOf = kSunday.plusDays(1);
+    s.now = {s.asOf, Minutes::of(420)};
+    hold(HoldKind::Hospital, kSunday.plusDays(3), kSunday.plusDays(9)); // Monday and Tuesday are left
+    EXPECT_EQ(due(week(0)).size(), 2U);
+    stored(VisitStatus::Published, kSunday.plusDays(1));
+    EXPECT_EQ(due(week(0)).size(), 2U);
+    stored(VisitStatus::Published, kSunday.plusDays(2));
+    EXPECT_EQ(due(week(0)).size(), 2U) << "both days have their visit";
+    s.visits.back().on.reset();
+    s.visits.back().status = VisitStatus::Due;
+    EXPECT_EQ(due(week(0)).size(), 2U) << "the one without a place takes the other day";
+}
+
 TEST_F(DueTest, ReturnFromHospitalAsksForAVisitWithin48Hours) {
     hold(HoldKind::Hospital, kSunday.plusDays(-5), kSunday.plusDays(2)); // home on Tuesday
     const auto list = due(week(0));

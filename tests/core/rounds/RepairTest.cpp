@@ -1,5 +1,6 @@
 #include "core/rounds/repair/Repair.h"
 #include "core/base/Index.h"
+#include "core/rounds/problem/Riders.h"
 #include "tests/core/rounds/MadeUpWeek.h"
 
 #include <gtest/gtest.h>
@@ -26,6 +27,47 @@ protected:
             if (placement.isPlaced() && week_.duties[at(placement.duty)].day >= fromDay)
                 return placement.duty;
         return -1;
+    }
+    // Of the visits on the duty that need one nurse the first.
+    std::int32_t firstOn(std::int32_t duty) const {
+        std::int32_t first = -1;
+        for (std::size_t j = 0; j < week_.jobs.size(); ++j) {
+            const Placement &placed = plan_.placements[j];
+            if (placed.duty == duty && placed.secondDuty < 0 &&
+                (first < 0 || placed.start < plan_.placements[at(first)].start))
+                first = static_cast<std::int32_t>(j);
+        }
+        return first;
+    }
+    // She was there the day before, too near for the order.
+    void visitTheDayBefore(std::int32_t index, std::int32_t day) {
+        Job &job = week_.jobs[at(index)];
+        if (job.series < 0) {
+            job.series = static_cast<std::int32_t>(week_.series.size());
+            week_.series.push_back({});
+            week_.series.back().jobs = {index};
+        }
+        Series &series = week_.series[at(job.series)];
+        series.leastGap = 3;
+        series.mostGap = std::max(series.mostGap, 7);
+        series.fixedDays.push_back(day - 1);
+    }
+    void begin(std::int32_t index) {
+        Job &job = week_.jobs[at(index)];
+        const Placement &placed = plan_.placements[at(index)];
+        job.hasBegun = true;
+        job.lockedDay = week_.duties[at(placed.duty)].day;
+        job.lockedNurse = week_.duties[at(placed.duty)].nurse;
+        job.lockedStart = placed.start;
+    }
+    void expectGoneOnFrom(const WeekPlan &plan, std::int32_t duty, std::int32_t first) const {
+        const Placement &was = plan_.placements[at(first)];
+        EXPECT_EQ(plan.placements[at(first)].duty, duty);
+        EXPECT_EQ(plan.placements[at(first)].start, was.start);
+        for (std::size_t j = 0; j < week_.jobs.size(); ++j)
+            if (plan.placements[j].duty == duty && plan.placements[j].start > was.start) {
+                EXPECT_GE(plan.placements[j].start, was.start + week_.jobs[at(first)].length);
+            }
     }
     bool isListed(const RepairReport &report, std::int32_t job) const {
         return std::ranges::find(report.moved, job, &MovedVisit::job) != report.moved.end();
@@ -94,6 +136,22 @@ TEST_F(RepairTest, AHoldTakesThePatientOutOfThoseDays) {
             EXPECT_FALSE(report->plan.placements[j].isPlaced());
             EXPECT_EQ(std::ranges::count(report->unplaced, static_cast<std::int32_t>(j)), 0);
         }
+}
+
+TEST_F(RepairTest, AHeldDayIsNoLockHoweverTheVisitCameToIt) {
+    const auto placed = std::ranges::find_if(plan_.placements, [&](const Placement &p) {
+        return p.isPlaced() && p.secondDuty < 0 && week_.duties[at(p.duty)].day < week_.days - 1;
+    });
+    ASSERT_NE(placed, plan_.placements.end());
+    const auto index = static_cast<std::int32_t>(placed - plan_.placements.begin());
+    begin(index);
+    const std::int32_t day = week_.jobs[at(index)].lockedDay;
+    week_.jobs[at(index)].askedDay = day;
+    const Job held = withHold(week_, week_.jobs[at(index)].patient, day, day).jobs[at(index)];
+    EXPECT_FALSE(held.hasBegun);
+    EXPECT_EQ(held.lockedDay, -1);
+    EXPECT_EQ(held.askedDay, -1);
+    EXPECT_EQ(held.lockedNurse, -1) << "who was to come is free as well";
 }
 
 TEST_F(RepairTest, AnOverrunStaysWhereItIsAndTheRestMakesRoom) {
@@ -169,37 +227,100 @@ TEST_F(RepairTest, WhoIsAwayBeganNothingAndTheDayIsFreeAgainUnlessSomebodyAskedF
 
 TEST_F(RepairTest, WhatHasBegunStaysWhateverRuleItBreaks) {
     const std::int32_t duty = busyDuty(1);
-    const Duty &round = week_.duties[at(duty)];
-    std::int32_t first = -1;
-    for (std::size_t j = 0; j < week_.jobs.size(); ++j) {
-        const Placement &placed = plan_.placements[j];
-        if (placed.duty == duty && placed.secondDuty < 0 &&
-            (first < 0 || placed.start < plan_.placements[at(first)].start))
-            first = static_cast<std::int32_t>(j);
-    }
+    const std::int32_t first = firstOn(duty);
     ASSERT_GE(first, 0);
-    Job &job = week_.jobs[at(first)];
-    if (job.series < 0) {
-        job.series = static_cast<std::int32_t>(week_.series.size());
-        week_.series.push_back({});
-        week_.series.back().jobs = {first};
-    }
-    Series &series = week_.series[at(job.series)]; // she was there the day before, too near for the order
-    series.leastGap = 3;
-    series.mostGap = std::max(series.mostGap, 7);
-    series.fixedDays.push_back(round.day - 1);
-    options_.today = round.day;
+    options_.today = week_.duties[at(duty)].day;
+    visitTheDayBefore(first, options_.today);
     options_.now = plan_.placements[at(first)].start + 5;
     const auto report = repair(week_, plan_, options_);
     ASSERT_TRUE(report);
-    EXPECT_EQ(report->plan.placements[at(first)].duty, duty);
-    EXPECT_EQ(report->plan.placements[at(first)].start, plan_.placements[at(first)].start);
     EXPECT_FALSE(isListed(*report, first));
-    for (std::size_t j = 0; j < week_.jobs.size(); ++j)
-        if (report->plan.placements[j].duty == duty &&
-            report->plan.placements[j].start > plan_.placements[at(first)].start) {
-            EXPECT_GE(report->plan.placements[j].start, plan_.placements[at(first)].start + job.length);
-        }
+    expectGoneOnFrom(report->plan, duty, first);
+}
+
+TEST_F(RepairTest, PlannedAnewWhatHasBegunStaysToo) {
+    const std::int32_t duty = busyDuty(1);
+    const std::int32_t first = firstOn(duty);
+    ASSERT_GE(first, 0);
+    visitTheDayBefore(first, week_.duties[at(duty)].day);
+    begin(first);
+    SolveOptions options;
+    options.iterations = 300;
+    const auto open = [](const WeekPlan &plan) {
+        return std::ranges::count_if(plan.placements, [](const Placement &p) { return !p.isPlaced(); });
+    };
+    int told = -1;
+    const auto report = solve(week_, options, {}, [&](const Progress &now) { told = now.open; });
+    ASSERT_TRUE(report);
+    expectGoneOnFrom(report->plan, duty, first);
+    for (const RuleBreak &broken : evaluate(week_, report->plan).broken)
+        EXPECT_EQ(broken.job, first) << "whatever rule it breaks, the others break none";
+    EXPECT_NEAR(report->plan.cost, evaluate(week_, report->plan).parts.total(), 1e-9);
+    EXPECT_EQ(told, open(report->plan)) << "what is kept from the search is not told as open";
+}
+
+TEST_F(RepairTest, WhoHasNoDutyAnyMoreBeganNothing) {
+    const std::int32_t duty = busyDuty(1);
+    const std::int32_t first = firstOn(duty);
+    ASSERT_GE(first, 0);
+    begin(first);
+    week_.duties.erase(week_.duties.begin() + duty);
+    SolveOptions options;
+    options.iterations = 50;
+    const auto report = solve(week_, options, {}, {});
+    ASSERT_TRUE(report);
+    EXPECT_FALSE(report->plan.placements[at(first)].isPlaced()) << "locked to somebody who is off";
+}
+
+TEST(RepairOfTwoTest, WhereTheSecondNurseIsAwayTheFirstBeganNothingAlone) {
+    const WeekProblem week =
+        madeUpWeek({.patients = 10, .nurses = 5, .visitsPerPatient = 1, .twoNurseShare = 1.0}, 77);
+    SolveOptions options;
+    options.iterations = 300;
+    const WeekPlan plan = solve(week, options, {}, {})->plan;
+    const auto pair = std::ranges::find_if(plan.placements, [&](const Placement &placed) {
+        return placed.isPlaced() && placed.secondDuty >= 0 && week.duties[at(placed.duty)].day < 5;
+    });
+    ASSERT_NE(pair, plan.placements.end());
+    const auto job = static_cast<std::size_t>(pair - plan.placements.begin());
+    const Duty &second = week.duties[at(pair->secondDuty)];
+    RepairOptions repairing;
+    repairing.seconds = 0;
+    repairing.iterations = 300;
+    repairing.today = second.day;
+    repairing.now = pair->start + 5;
+    const auto report = repair(withNurseAway(week, second.nurse, second.day, 0), plan, repairing);
+    ASSERT_TRUE(report);
+    const Placement &is = report->plan.placements[job];
+    EXPECT_NE(is.secondDuty, pair->secondDuty);
+    EXPECT_NE(is.duty, pair->secondDuty);
+    if (is.isPlaced() && week.duties[at(is.duty)].day == repairing.today) {
+        EXPECT_GE(is.start, repairing.now);
+    }
+}
+
+TEST_F(RepairTest, OnlyWhatIsPromisedRidesWithAVisitThatHasBegun) {
+    const auto placed = std::ranges::find_if(plan_.placements, [&](const Placement &p) {
+        return p.isPlaced() && week_.nurses[at(week_.duties[at(p.duty)].nurse)].carSpaceMl > 0;
+    });
+    ASSERT_NE(placed, plan_.placements.end());
+    const auto job = static_cast<std::int32_t>(placed - plan_.placements.begin());
+    const std::int32_t day = week_.duties[at(placed->duty)].day;
+    Rider rider;
+    rider.patient = week_.jobs[at(job)].patient;
+    rider.spaceMl = 1000;
+    rider.earliestDay = rider.latestDay = day;
+    const auto carrier = [&] {
+        week_.riders = {rider};
+        std::vector<std::int32_t> riderJob;
+        RiderMatcher(week_).assign(plan_.placements, riderJob);
+        return riderJob.front();
+    };
+    EXPECT_EQ(carrier(), job);
+    begin(job);
+    EXPECT_EQ(carrier(), -1) << "nobody packed a proposal";
+    rider.delivery = DeliveryId(1);
+    EXPECT_EQ(carrier(), job);
 }
 
 } // namespace

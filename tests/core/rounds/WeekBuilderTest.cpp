@@ -51,15 +51,28 @@ protected:
         turn.to = Minutes::of(1020);
         s.extraShifts.push_back(turn);
     }
-    Job job() const {
+    WeekProblem problem() const {
         const SnapshotIndex index(s);
-        const auto problem = buildWeek(index, kWeek, visitsDue(index, kWeek), {});
-        if (!problem)
-            throw std::runtime_error(debugText(problem.error()));
-        const auto found = std::ranges::find(problem->jobs, VisitId(1), &Job::visit);
-        if (found == problem->jobs.end())
+        auto made = buildWeek(index, kWeek, visitsDue(index, kWeek), {});
+        if (!made)
+            throw std::runtime_error(debugText(made.error()));
+        return *std::move(made);
+    }
+    Job job() const {
+        const WeekProblem week = problem();
+        const auto found = std::ranges::find(week.jobs, VisitId(1), &Job::visit);
+        if (found == week.jobs.end())
             throw std::runtime_error("the visit is not due");
         return *found;
+    }
+    // Published for nine today; it is ten.
+    void beginAtNine() {
+        s.asOf = kWeek.from.plusDays(2);
+        s.now = {s.asOf, Minutes::of(600)};
+        addTurn(s.asOf);
+        visit().status = VisitStatus::Published;
+        visit().on = s.asOf;
+        visit().startAt = Minutes::of(540);
     }
     Snapshot s;
 };
@@ -137,6 +150,84 @@ TEST_F(WeekBuilderTest, ANurseWhoIsOffDidNotBeginAndWhatHasBegunMayStandOnAnyDay
     EXPECT_TRUE(begun.hasBegun);
     EXPECT_EQ(begun.askedDay, 2);
     EXPECT_TRUE(begun.allowedDays.at(2));
+}
+
+TEST_F(WeekBuilderTest, WhereTwoGoBothAreLockedToWhatHasBegunAndOneAloneBeginsNothing) {
+    beginAtNine();
+    Nurse other;
+    other.id = NurseId(2);
+    s.nurses.push_back(other);
+    visit().twoNurses = true;
+    visit().secondNurse = other.id;
+    EXPECT_FALSE(job().hasBegun) << "the other is off";
+    addTurn(s.asOf);
+    s.extraShifts.back().nurse = other.id;
+    const Job begun = job();
+    EXPECT_TRUE(begun.hasBegun);
+    EXPECT_EQ(begun.lockedNurse, 0);
+    EXPECT_EQ(begun.lockedSecondNurse, 1);
+}
+
+TEST_F(WeekBuilderTest, TheVisitOfTheMorningOfAnAdmissionWasMade) {
+    beginAtNine();
+    for (const std::int64_t days : {1, 30}) { // with days left in the week, and without any
+        Hold hold;
+        hold.id = HoldId(1);
+        hold.patient = PatientId(1);
+        hold.from = s.asOf;
+        hold.to = s.asOf.plusDays(days);
+        s.holds = {hold};
+        const Job held = job();
+        EXPECT_TRUE(held.hasBegun) << days;
+        EXPECT_EQ(held.lockedDay, 2);
+        EXPECT_TRUE(held.allowedDays.at(2));
+    }
+    visit().startAt = Minutes::of(660); // still to come
+    s.holds.front().to = s.asOf.plusDays(1);
+    EXPECT_FALSE(job().allowedDays.at(2));
+}
+
+TEST_F(WeekBuilderTest, WhatHasBegunTooSoonAfterAnotherHasBegunAllTheSame) {
+    beginAtNine();
+    Visit made = visit();
+    made.id = VisitId(2);
+    made.status = VisitStatus::Done;
+    made.startAt = Minutes::of(480);
+    s.visits.push_back(made);
+    visit().after = {{}, made.id, GapUnit::Day, 1, 2, true};
+    const Job begun = job();
+    EXPECT_TRUE(begun.hasBegun);
+    EXPECT_TRUE(begun.allowedDays.at(2));
+    EXPECT_TRUE(begun.barredNurses.empty());
+    visit().startAt = Minutes::of(660); // still to come
+    EXPECT_FALSE(job().allowedDays.at(2));
+}
+
+TEST_F(WeekBuilderTest, AVisitMadePastMidnightCountsAsLongAsItTook) {
+    beginAtNine();
+    Visit made = visit();
+    made.id = VisitId(2);
+    made.status = VisitStatus::Done;
+    made.on = s.asOf.plusDays(-1);
+    made.startedAt = LocalTime{*made.on, Minutes::of(23 * 60 + 30)};
+    made.endedAt = LocalTime{s.asOf, Minutes::of(90)};
+    s.visits.push_back(made);
+    const auto notes = notesLength(s.settings, made.kind);
+    EXPECT_EQ(problem().nurses.front().alreadyWorked.front(), 120 + notes.count());
+}
+
+TEST_F(WeekBuilderTest, WhatANurseHasMadeTodayIsOfTheVisitsSheMayMake) {
+    beginAtNine();
+    const auto most = [&] { return problem().duties.front().mostVisits; };
+    const int whole = most();
+    EXPECT_EQ(whole, s.nurses.front().mostVisitsADay);
+    Visit made = visit();
+    made.id = VisitId(2);
+    made.status = VisitStatus::Done;
+    s.visits.push_back(made);
+    EXPECT_EQ(most(), whole - 1);
+    s.visits.back().on = s.asOf.plusDays(-1);
+    EXPECT_EQ(most(), whole);
 }
 
 } // namespace

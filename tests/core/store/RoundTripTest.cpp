@@ -36,6 +36,7 @@ void expectWorld(AgencyFile &file, const World &world) {
     expectStored(file, world.timeOff);
     expectStored(file, world.keptWhatIfs);
     expectStored(file, world.intakeClosures);
+    expectStored(file, world.decisionNotes);
     expectStored(file, world.patients);
     expectStored(file, world.catheters);
     expectStored(file, world.authorisations);

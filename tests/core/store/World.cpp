@@ -168,6 +168,15 @@ void WorldBuilder::fill(IntakeClosure &c) {
     c.to = maybe([&] { return c.from.plusDays(number(0, 60)); });
     c.reason = word();
 }
+void WorldBuilder::fill(DecisionNote &d) {
+    d.weekStart = day();
+    d.kind = any<DecisionKind>(5);
+    d.text = word();
+    d.by = pick(world_.users).id;
+    d.at = moment();
+    d.closedOn = maybe([&] { return d.at.date.plusDays(number(0, 60)); });
+    d.outcome = d.closedOn ? word() : text();
+}
 void WorldBuilder::fill(HandOver &h) {
     h.handedBy = pick(world_.users).id;
     h.handedAt = instant();
@@ -713,6 +722,9 @@ void WorldBuilder::fill(PatientTold &t) {
     t.reached = any<Reached>(4);
     t.by = pick(world_.users).id;
     t.note = text();
+    t.takenBackAt = maybe([&] { return moment(); });
+    t.takenBackBy = t.takenBackAt ? std::optional(pick(world_.users).id) : std::nullopt;
+    t.takenBackWhy = t.takenBackAt ? word() : std::string();
     t.visits.clear();
     for (std::int64_t i = number(1, 3); i > 0; --i) {
         ToldPlace told{pick(world_.visits).id, {}};
@@ -824,6 +836,7 @@ void WorldBuilder::grow(UnitOfWork &unit, int times) {
     add(unit, world_.timeOff, times);
     add(unit, world_.keptWhatIfs, times);
     add(unit, world_.intakeClosures, times);
+    add(unit, world_.decisionNotes, times);
     add(unit, world_.patients, times);
     add(unit, world_.catheters, times);
     add(unit, world_.authorisations, times);
@@ -867,6 +880,7 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.timeOff);
     alter(unit, world_.keptWhatIfs);
     alter(unit, world_.intakeClosures);
+    alter(unit, world_.decisionNotes);
     alter(unit, world_.patients);
     alter(unit, world_.catheters);
     alter(unit, world_.authorisations);
@@ -887,6 +901,7 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.purchaseOrders);
     alter(unit, world_.monthCloses);
     alter(unit, world_.plans);
+    alter(unit, world_.patientTold);
     alter(unit, world_.callItems);
     alter(unit, world_.phoneCalls);
     alter(unit, world_.incidents);

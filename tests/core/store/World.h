@@ -20,6 +20,7 @@ struct World {
     std::vector<TimeOff> timeOff;
     std::vector<KeptWhatIf> keptWhatIfs;
     std::vector<IntakeClosure> intakeClosures;
+    std::vector<DecisionNote> decisionNotes;
     std::vector<HandOver> handOvers;
     std::vector<WatchEntry> watchEntries;
     std::vector<OrderAnswer> orderAnswers;
@@ -84,6 +85,7 @@ private:
     void fill(TimeOff &);
     void fill(KeptWhatIf &);
     void fill(IntakeClosure &);
+    void fill(DecisionNote &);
     void fill(HandOver &);
     void fill(WatchEntry &);
     void fill(OrderAnswer &);

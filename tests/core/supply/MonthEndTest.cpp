@@ -116,7 +116,7 @@ TEST(MonthEndTest, TheCostIsTheLastPricePaidUpToTheMonthsEnd) {
 }
 
 // February 2026 has 28 days. One home all of them, 3 taken out for a hospital stay (a stay on which it drains
-// counts); one from the 20th: 9 days; one that left on the 11th: 10 days.
+// counts); one from the 20th: 9 days; one that left in the evening of the 10th, the 11th in UTC: 9 days.
 TEST(MonthEndTest, PatientDaysAreThoseOnServiceHoldsTakenOut) {
     SmallAgency agency;
     const Home away = agency.addHome();
@@ -129,11 +129,11 @@ TEST(MonthEndTest, PatientDaysAreThoseOnServiceHoldsTakenOut) {
                 Date::of(2026, 2, 20);
             Patient &gone = s.patients[static_cast<std::size_t>(left.patient.value()) - 1];
             gone.status = CareStatus::Discharged;
-            gone.exitedAt = Instant::fromIso("2026-02-11T15:00:00Z");
+            gone.exitedAt = Instant::fromIso("2026-02-11T01:30:00Z");
         });
     const Snapshot snapshot = agency.build();
     const SnapshotIndex index(snapshot);
-    EXPECT_EQ(patientDays(index, kFebruary), 25 + 9 + 10);
+    EXPECT_EQ(patientDays(index, kFebruary), 25 + 9 + 9);
     MonthClose close;
     close.patientDays = 44;
     EXPECT_DOUBLE_EQ(usePerPatientDay(close, Eaches::of(22)).value(), 0.5);

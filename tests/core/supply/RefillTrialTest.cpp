@@ -133,6 +133,27 @@ TEST(RefillTrialTest, ADayOnWhichNothingComesSaysWhyAndWhenItDoes) {
     EXPECT_EQ(find(closed.at(march(24), 1), TrialRule::OnHold)->date, march(25));
 }
 
+TEST(RefillTrialTest, ADayThatWouldBeAskedAboutBeforeThePayersFirstContactIsTold) {
+    const Tried tried([](SmallAgency &agency, const Home &) {
+        agency.storeroom(kKit, 1000);
+        agency.edit([](Snapshot &s) {
+            for (Payer &payer : s.payers)
+                payer.contactAtMostBefore = payer.deliverAtMostBefore;
+        });
+    });
+    // From the 19th it may be delivered and asked about; what comes on the 19th is handed over on the 18th.
+    const std::vector<TrialBreak> early{{TrialRule::ContactTooEarly, march(19), std::nullopt}};
+    EXPECT_EQ(tried.at(march(19), 9), early);
+    EXPECT_FALSE(find(tried.at(march(20), 9), TrialRule::ContactTooEarly));
+    EXPECT_FALSE(find(tried.at(march(21), 9), TrialRule::ContactTooEarly)) << "nothing comes on a Saturday";
+    Delivery wanted; // as the call has it
+    wanted.patient = tried.home.patient;
+    wanted.promisedFor = march(19);
+    EXPECT_EQ(dayBreaks(*tried.index, tried.proposals.at(0), wanted), early);
+    wanted.promisedFor = march(20);
+    EXPECT_TRUE(dayBreaks(*tried.index, tried.proposals.at(0), wanted).empty());
+}
+
 TEST(RefillTrialTest, WhatTheStoreroomHasByThenAndHowLongItLastsAreTold) {
     const Tried dry([](SmallAgency &agency, const Home &) { agency.storeroom(kKit, 40); }, 0, 1);
     ASSERT_EQ(dry.trial().proposed(), (Shipment{march(3), Eaches::of(30)}));
@@ -171,6 +192,31 @@ TEST(RefillTrialTest, OnAnotherDayTheOtherLinesOfTheParcelAreJudgedToo) {
     const auto soon = tried.at(march(5), 1);
     EXPECT_TRUE(std::ranges::count(soon, other(TrialRule::Storeroom, {}, 0)));
     EXPECT_FALSE(find(tried.at(march(23), 11), TrialRule::Storeroom));
+}
+
+TEST(RefillTrialTest, ACallJudgesEveryLineInItsOwnQuantity) {
+    Tried tried;
+    tried.add(tried.home, SmallAgency::kDressing, 16, 2);
+    const auto judged = [&](Date on, std::int64_t sets, std::int64_t dressings) {
+        return tried.trial().lineBreaks(on, {Eaches::of(sets), Eaches::of(dressings)});
+    };
+    const TrialBreak payer{TrialRule::PayerTooEarly, march(23), std::nullopt, 1};
+    EXPECT_TRUE(judged(march(30), 15, 13).empty()) << "as proposed";
+    EXPECT_EQ(judged(march(20), 10, 13),
+              (std::vector{payer, TrialBreak{TrialRule::DaysHeld, std::nullopt, Eaches::of(8), 1}}));
+    EXPECT_EQ(judged(march(20), 10, 8), std::vector{payer}) << "fewer of them may be held";
+    EXPECT_TRUE(judged(march(20), 10, 0).empty()) << "what does not come breaks nothing";
+    EXPECT_EQ(judged(march(30), 16, 13),
+              (std::vector{TrialBreak{TrialRule::DaysHeld, std::nullopt, Eaches::of(15), 0}}));
+
+    // The payer's day of each line needs no forecast: a promise is judged by it.
+    Delivery wanted;
+    wanted.patient = tried.home.patient;
+    wanted.promisedFor = march(20);
+    wanted.lines = {{tried.home.catheter, kKit, std::nullopt, Eaches::of(10)}};
+    EXPECT_TRUE(dayBreaks(*tried.index, tried.proposals.at(0), wanted).empty());
+    wanted.lines.push_back({tried.home.catheter, SmallAgency::kDressing, std::nullopt, Eaches::of(8)});
+    EXPECT_EQ(dayBreaks(*tried.index, tried.proposals.at(0), wanted), std::vector{payer});
 }
 
 TEST(RefillTrialTest, WhatTheHomesServedBeforeHaveIsNotFree) {

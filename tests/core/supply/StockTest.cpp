@@ -216,6 +216,39 @@ TEST(LotsTest, ShortDatedIsTheSameDayWhereverALotStands) {
     }
 }
 
+TEST(LotsTest, WhatIsPromisedAlreadyIsNotFreeForAnotherWhateverItsLife) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.storeroom(SmallAgency::kKit500, 20);
+    agency.storeroom(SmallAgency::kKit500, 30, kToday.plusDays(40)); // short-dated: given last
+    const Date on = kToday.plusDays(2);
+    const auto free = [&] {
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        const StoreroomShare share(index);
+        return std::pair(share.available(SmallAgency::kKit500, on).count(),
+                         share.longDated(SmallAgency::kKit500, on).count());
+    };
+    EXPECT_EQ(free(), std::pair(std::int64_t{50}, std::int64_t{20}));
+    agency.delivery(home, SmallAgency::kKit500, 15, on, DeliveryStatus::Promised);
+    EXPECT_EQ(free(), std::pair(std::int64_t{35}, std::int64_t{5}));
+    agency.delivery(home, SmallAgency::kKit500, 15, on, DeliveryStatus::Promised);
+    EXPECT_EQ(free(), std::pair(std::int64_t{20}, std::int64_t{0}));
+    agency.delivery(home, SmallAgency::kKit500, 25, on, DeliveryStatus::Promised);
+    EXPECT_EQ(free(), std::pair(std::int64_t{0}, std::int64_t{0}));
+}
+
+TEST(LotsTest, WhatIsOverBeforeTheDayIsNotThereForIt) {
+    SmallAgency agency(kToday);
+    agency.storeroom(SmallAgency::kKit500, 20);
+    agency.storeroom(SmallAgency::kKit500, 30, kToday.plusDays(2));
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    const StoreroomShare share(index);
+    EXPECT_EQ(share.available(SmallAgency::kKit500, kToday.plusDays(2)), Eaches::of(50)) << "its last day";
+    EXPECT_EQ(share.available(SmallAgency::kKit500, kToday.plusDays(3)), Eaches::of(20));
+}
+
 TEST(LotsTest, ADeliveryArrivesWhenItDidOrWhenItCan) {
     Delivery delivery;
     delivery.promisedFor = kToday.plusDays(3);

@@ -82,6 +82,100 @@ TEST(LoadPaperTest, ListsOfEveryPatientAreCutToTheirWorstLines) {
     EXPECT_NE(found->table->notes[0].find("more: see the program or its CSV"), std::string::npos);
 }
 
+TEST(LoadPaperTest, NamesTheNursesWhoComeTheDecisionsAndWhoGoesWithWhom) {
+    SmallAgency small(kToday);
+    const Home home = small.addHome();
+    small.order(home, everyDays(2, kToday));
+    small.edit([&](Snapshot &s) {
+        Nurse second = s.nurses.front();
+        second.id = NurseId(2);
+        second.code = "N2";
+        second.familyName = "Birch";
+        second.givenName = "Ben";
+        s.nurses.push_back(second);
+        User user;
+        user.id = UserId(1);
+        user.name = "Robin";
+        s.users = {user};
+        DecisionNote note;
+        note.id = DecisionNoteId(1);
+        note.weekStart = kToday.plusDays(-7);
+        note.kind = DecisionKind::Hire;
+        note.text = "A nurse for the north";
+        note.by = user.id;
+        note.at = {kToday.plusDays(-8), Minutes::of(600)};
+        s.decisionNotes = {note};
+        for (const std::int64_t back : {3, 5, 9}) {
+            Visit visit;
+            visit.id = VisitId(back);
+            visit.patient = home.patient;
+            visit.status = VisitStatus::Done;
+            visit.on = kToday.plusDays(-back);
+            visit.nurse = back == 9 ? SmallAgency::kNurse : second.id;
+            if (back == 3)
+                visit.secondNurse = SmallAgency::kNurse;
+            visit.twoNurses = back != 9;
+            s.visits.push_back(visit);
+        }
+    });
+    const auto agency = std::make_shared<const Agency>(small.build());
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    const Paper paper = loadPaper(**open, loadReview(**open));
+    const auto rows = [&](const QString &heading) {
+        const auto found = std::ranges::find(paper.sections, heading, &Paper::Section::heading);
+        EXPECT_TRUE(found != paper.sections.end() && found->table) << heading.toStdString();
+        return found == paper.sections.end() || !found->table ? std::vector<std::vector<std::string>>()
+                                                              : found->table->rows;
+    };
+    const auto seen = rows(QStringLiteral("Who sees whom"));
+    ASSERT_EQ(seen.size(), 1U);
+    EXPECT_TRUE(seen[0].back().starts_with("Birch, Ben 2; ")) << seen[0].back();
+    const auto decided = rows(QStringLiteral("Decisions: open ones, and this week's"));
+    ASSERT_EQ(decided.size(), 1U);
+    EXPECT_EQ(decided[0][0], "open for 1 week");
+    EXPECT_EQ(decided[0][3], "A nurse for the north");
+    EXPECT_EQ(decided[0][4], "Robin");
+    const auto joint = rows(QStringLiteral("Visits by two nurses"));
+    ASSERT_EQ(joint.size(), 2U) << "one visit was by one nurse, and asked for no second";
+    EXPECT_EQ(joint[0][0], dayText(kToday.plusDays(-3)).toStdString()) << "the newest first";
+    EXPECT_EQ(joint[0][2], "Birch, Ben");
+    EXPECT_EQ(joint[1][3], "NOBODY") << "it asked for two";
+    EXPECT_EQ(rows(QStringLiteral("Quality, the last months")).size(), caseload::kQualityMeasures);
+}
+
+TEST(QualityTrendTest, SixWholeWeeksWhereTheLogIsShortAndSixMonthsWhereItIsLong) {
+    SmallAgency small(kToday);
+    const Home home = small.addHome();
+    small.edit([](Snapshot &s) { s.logFrom = kToday.plusDays(-50); });
+    small.drained(home, kToday.plusDays(-5), 300);
+    small.edit([](Snapshot &s) { s.drainEntries.back().symptoms = {Symptom::Fever}; });
+    const QualityTrend weeks = qualityTrend(Agency(small.build()));
+    EXPECT_FALSE(weeks.isByMonth);
+    ASSERT_EQ(weeks.periods.size(), kTrendPeriods);
+    EXPECT_LE(weeks.periods.back().days.to, kToday) << "whole weeks";
+    const Table table = qualityTrendTable(weeks);
+    ASSERT_EQ(table.rows.size(), caseload::kQualityMeasures);
+    EXPECT_EQ(table.rows[0].size(), 2 + kTrendPeriods);
+    EXPECT_EQ(table.rows[0].back(), "1 of 7") << "with what it is counted of";
+    EXPECT_EQ(table.rows[0][1], QStringLiteral("\u2581\u2581\u2581\u2581\u2581\u2588").toStdString());
+    EXPECT_EQ(asCsv(table).find("trend"), std::string::npos) << "the picture is for people";
+
+    small.edit([](Snapshot &s) { s.logFrom = kToday.plusDays(-300); });
+    const QualityTrend months = qualityTrend(Agency(small.build()));
+    EXPECT_TRUE(months.isByMonth);
+    ASSERT_EQ(months.periods.size(), kTrendPeriods);
+    EXPECT_EQ(months.periods.back().days.from, Date::of(2026, 3, 1));
+
+    small.edit([](Snapshot &s) { s.logFrom = kToday; });
+    EXPECT_TRUE(qualityTrendTable(qualityTrend(Agency(small.build()))).rows.empty());
+}
+
+TEST(QualityTrendTest, ABarIsItsShareOfTheHighestAndAGreyOneHasNothingToCountOf) {
+    EXPECT_EQ(sparkline({{0, 10}, {1, 10}, {2, 10}, {0, 0}}), QStringLiteral("\u2581\u2585\u2588\u2591"));
+    EXPECT_EQ(sparkline({{0, 10}, {0, 10}}), QStringLiteral("\u2581\u2581"));
+}
+
 TEST(QualityTextTest, NoRateIsMadeOfAHandfulOfEvents) {
     using enum caseload::QualityMeasure;
     EXPECT_EQ(qualityText(InfectionSigns, {4, 1240}), QStringLiteral("4 of 1240"));

@@ -237,6 +237,12 @@ TEST(WhatIfTest, WhatCannotBeAskedIsRefusedAtItsField) {
                   kSearch, stop.get_token(), {});
     ASSERT_FALSE(stopped);
     EXPECT_EQ(stopped.error().code, ProblemCode::Cancelled);
+    const auto unread =
+        askWhatIf(agency, nextWeek(*agency), nullptr,
+                  {.kind = WhatIfKind::Setting, .setting = SettingKey::StopMinutes, .value = -1}, kSearch,
+                  stop.get_token(), {});
+    ASSERT_FALSE(unread);
+    EXPECT_EQ(unread.error().code, ProblemCode::Cancelled) << "who has left waits for nothing to be opened";
 }
 
 TEST(ReferralTest, RanksNursesAndSaysWhyNot) {
@@ -343,6 +349,16 @@ TEST(WeeksAheadTest, ReferralsComeAtTheAgencysOwnRate) {
     EXPECT_TRUE(ahead.travelIsAssumed);
 }
 
+TEST(WeeksAheadTest, AReferralCountsOnTheDayOfTheAgencysClock) {
+    Team team(1);
+    const auto seen = [&](const char *utc) {
+        team.agency.edit([&](Snapshot &s) { s.patients[0].referredAt = Instant::fromIso(utc); });
+        return weeksAhead(*team.build(), 1, std::nullopt).referralsSeen;
+    };
+    EXPECT_EQ(seen("2026-03-03T01:30:00Z"), 1) << "today, 20:30 in New York";
+    EXPECT_EQ(seen("2025-12-08T01:30:00Z"), 0) << "twelve weeks and a day ago";
+}
+
 TEST(DeadlineTest, TheFirstVisitClockRunsThroughTheWeekend) {
     Team team;
     const PatientId late = team.agency.addHome().patient;
@@ -443,6 +459,53 @@ TEST(ManagerReviewTest, HeatHoldsEveryNurseInEveryWeekAndAreasAddUp) {
     EXPECT_EQ(visits, review.load.placed);
     EXPECT_NEAR(days, duties, 1e-9);
     EXPECT_TRUE(weightsText(agency->settings()).contains(QStringLiteral("2.00"))) << "weights are visible";
+}
+
+// The headline counts a visit once, the tables count it for each nurse, and both say so.
+TEST(ManagerReviewTest, AVisitByTwoNursesIsOneInTheHeadlineAndOneForEachInTheTables) {
+    Team team;
+    team.agency.edit([](Snapshot &s) { s.visitOrders.front().twoNurses = true; });
+    const auto agency = team.build();
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    const auto week = planWeek(**open, kSearch, {}, {});
+    ASSERT_TRUE(week);
+    const caseload::LoadReview review = loadReview(**week);
+    ASSERT_EQ(review.twoNurse, 2);
+    const auto areas = travelByArea(**week);
+    int visits = 0, second = 0, ofNurses = 0;
+    for (const AreaTravel &area : areas) {
+        visits += area.visits;
+        second += area.second;
+    }
+    for (const caseload::NurseLoad &nurse : review.nurses)
+        ofNurses += nurse.visits;
+    EXPECT_EQ(second, review.twoNurse);
+    EXPECT_EQ(visits, review.placed + second);
+    EXPECT_EQ(ofNurses, visits);
+    EXPECT_NE(areaTable(areas).notes.front().find("2 visits by two nurses count for each"),
+              std::string::npos);
+    EXPECT_TRUE(loadHeadline(review).contains(QStringLiteral("visits placed (2 by two nurses), ")))
+        << loadHeadline(review).toStdString();
+}
+
+TEST(ManagerReviewTest, PointsAreRoundedAlikeAndEachShareSaysOfWhatItIs) {
+    caseload::NurseLoad load;
+    load.points = 13.44;
+    load.pointsCapacity = 12.5;
+    EXPECT_EQ(pointsText(load), QStringLiteral("13.4 of 12.5"));
+    HeatCell cell;
+    cell.points = load.points;
+    cell.inFull = load.pointsCapacity;
+    EXPECT_EQ(heatText(cell), QStringLiteral("13.4 (108 %)"));
+    const auto agency = Team().build();
+    const auto week = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(week);
+    const auto isNoted = [](const Table &table, const QString &note) {
+        return std::ranges::find(table.notes, note.toStdString()) != table.notes.end();
+    };
+    EXPECT_TRUE(isNoted(loadTable(**week, loadReview(**week)), minutesShareText()));
+    EXPECT_TRUE(isNoted(heatTable(loadHeat(**week), *agency), pointsShareText()));
 }
 
 } // namespace

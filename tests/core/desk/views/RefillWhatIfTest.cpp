@@ -1,5 +1,6 @@
 // The refill of the home's picture moved: what it would mean, in figures and words. Nothing is stored.
 #include "core/desk/views/RefillWhatIf.h"
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "tests/support/SmallAgency.h"
@@ -63,6 +64,11 @@ TEST(RefillWhatIfTest, AsProposedItSaysWhatTheProposalSays) {
     EXPECT_EQ(own.daysHeld, home.line().daysCovered);
     EXPECT_TRUE(own.rules.isEmpty()) << own.rules.join(u'\n').toStdString();
     EXPECT_TRUE(own.sentence.contains(QStringLiteral("as proposed"))) << own.sentence.toStdString();
+    // Days by one rule; what may be held in eaches, as it is judged.
+    EXPECT_TRUE(own.sentence.contains(
+        QStringLiteral(" days by the plain rule; at most %1 for the 30 days a home may hold")
+            .arg(numberText(home.line().mostHeld->count()))))
+        << own.sentence.toStdString();
 }
 
 TEST(RefillWhatIfTest, ThePictureHasItFromItsDayOnAndIsTheSameBefore) {
@@ -192,6 +198,23 @@ TEST(RefillWhatIfTest, WhatAnotherLineOfTheParcelBreaksIsToldByItsName) {
     const Date tuesday = Date::of(2026, 3, 10);
     EXPECT_EQ(aboutLeft(home.whatIf->at({tuesday, Eaches::of(1)})).size(), 1);
     EXPECT_TRUE(aboutLeft(home.whatIf->proposed()).isEmpty());
+
+    // The call says the same of that day.
+    const supply::RefillProposal &proposal = home.picture->refills.at(0);
+    const SnapshotIndex &index = home.picture->agency->index();
+    Delivery wanted;
+    wanted.patient = proposal.patient;
+    const auto told = [&](Date on) {
+        wanted.promisedFor = on;
+        return rulesText(index, proposal, parcelBreaks(index, home.picture.get(), proposal, wanted));
+    };
+    for (const supply::RefillLine &line : lines)
+        wanted.lines.push_back({line.catheter, line.item, std::nullopt, line.quantity});
+    EXPECT_EQ(told(tuesday).count(QStringLiteral("chest, left: the payer allows")), 1)
+        << told(tuesday).toStdString();
+    EXPECT_TRUE(told(tuesday).contains(QStringLiteral("chest, left: at most")))
+        << "what only a forecast tells: " << told(tuesday).toStdString();
+    EXPECT_EQ(told(proposal.deliverOn), QString());
 }
 
 TEST(RefillWhatIfTest, WhatIsPromisedIsNotInTheLinesAndIsCountedByTheRefillMoved) {

@@ -122,6 +122,44 @@ TEST(RestFlagsTest, AShiftSaysWhileItIsEnteredThatItLeavesTooLittleRest) {
     EXPECT_EQ(restFlags(*agency, call).size(), 1) << "beyond the next four weeks, too";
 }
 
+TEST(RestFlagsTest, WhatTheShiftBringsComesBeforeWhatWasSoWithoutIt) {
+    const AgencyPtr agency = agencyWith([](Snapshot &s) {
+        ShiftPattern late = weekly(Weekday::Tuesday, 14, 22), early = weekly(Weekday::Wednesday, 7, 13),
+                     next = weekly(Weekday::Thursday, 7, 15);
+        std::int64_t id = 0;
+        for (ShiftPattern *shift : {&late, &early, &next}) {
+            shift->id = ShiftPatternId(++id);
+            shift->validTo = kToday.plusDays(7); // this week only
+        }
+        s.shiftPatterns = {late, early, next};
+    });
+    ExtraShift extra;
+    extra.nurse = SmallAgency::kNurse;
+    extra.on = kToday.plusDays(2);
+    extra.from = Minutes::of(14 * 60);
+    extra.to = Minutes::of(22 * 60);
+    extra.replacesPattern = false; // beside the morning's
+    const QStringList flags = restFlags(*agency, extra);
+    ASSERT_EQ(flags.size(), 2);
+    EXPECT_TRUE(flags[0].startsWith(dayText(kToday.plusDays(3)))) << flags[0].toStdString();
+    EXPECT_TRUE(
+        flags[1].startsWith(QStringLiteral("Already so without this shift: ") + dayText(kToday.plusDays(2))))
+        << flags[1].toStdString();
+}
+
+TEST(RestFlagsTest, WhatAStoredShiftBringsIsNotCalledSoWithoutIt) {
+    ShiftPattern late = weekly(Weekday::Wednesday, 14, 22);
+    late.id = ShiftPatternId(1);
+    const AgencyPtr agency = agencyWith([&](Snapshot &s) {
+        ShiftPattern early = weekly(Weekday::Thursday, 7, 15);
+        early.id = ShiftPatternId(2);
+        s.shiftPatterns = {late, early};
+    });
+    const QStringList flags = restFlags(*agency, late);
+    ASSERT_FALSE(flags.isEmpty());
+    EXPECT_TRUE(flags.filter(QStringLiteral("Already so")).isEmpty()) << flags[0].toStdString();
+}
+
 TEST(RestFlagsTest, TheManagerReadsOfTheComingWeek) {
     const auto shortRests = [](Date late) {
         const AgencyPtr agency = agencyWith([&](Snapshot &s) {

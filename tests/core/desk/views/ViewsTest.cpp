@@ -78,6 +78,21 @@ TEST(StockViewTest, DryHomesComeFirstThenUnknownOnesThenSafeOnes) {
     EXPECT_LT(rowOf(rows, three.unknown.patient), rowOf(rows, three.full.patient));
 }
 
+TEST(StockViewTest, WhatIsPromisedIsToldWithItsNumberAndDay) {
+    Three three;
+    three.agency.delivery(three.dry, SmallAgency::kKit500, 6, kToday.plusDays(1), DeliveryStatus::Promised)
+        .delivery(three.dry, SmallAgency::kKit500, 5, kToday.plusDays(1), DeliveryStatus::Promised)
+        .delivery(three.dry, SmallAgency::kKit500, 3, kToday.plusDays(3), DeliveryStatus::Promised)
+        .delivery(three.full, SmallAgency::kKit500, 4, kToday.plusDays(1), DeliveryStatus::InTransit);
+    const auto stock = stockOf(three.build());
+    for (const HomeRow &row : homeRows(*stock)) {
+        const bool isPromised = row.patient == three.dry.patient && row.item == SmallAgency::kKit500;
+        EXPECT_EQ(row.promised, isPromised
+                                    ? QStringLiteral("11 promised for Tue 3 Mar and 3 promised for Thu 5 Mar")
+                                    : QString());
+    }
+}
+
 TEST(StockViewTest, UnknownStockIsBlankInTheTableAndNeverZero) {
     const Three three;
     const Table table = forecastTable(*stockOf(three.build()));
@@ -138,19 +153,26 @@ TEST(StockViewTest, DraftOrdersSayWhatTheReorderListSays) {
     EXPECT_GE(drafted, 1U);
 }
 
-TEST(StockViewTest, ADraftTakesAnotherNumberWhereItsOwnIsTaken) {
+TEST(StockViewTest, OrdersAreNumberedByYearAfterTheHighest) {
     Three three;
     const auto first = draftOrders(*stockOf(three.build()));
     ASSERT_FALSE(first.empty());
+    EXPECT_EQ(first[0].number, "PO-2026-0001");
     three.agency.edit([&](Snapshot &s) {
-        PurchaseOrder old = first[0];
-        old.id = PurchaseOrderId(900);
-        old.status = PurchaseStatus::Cancelled;
-        s.purchaseOrders.push_back(old);
+        for (const char *number : {"PO-2026-0041", "PO-2025-0900", "PO-2026-0099X", "1040"}) {
+            PurchaseOrder old = first[0];
+            old.id = PurchaseOrderId(900 + std::ssize(s.purchaseOrders));
+            old.number = number;
+            old.status = PurchaseStatus::Cancelled;
+            s.purchaseOrders.push_back(old);
+        }
     });
-    const auto second = draftOrders(*stockOf(three.build()));
-    ASSERT_FALSE(second.empty());
-    EXPECT_EQ(second[0].number, first[0].number + "-2");
+    std::string next = "PO-2026-0042";
+    for (const PurchaseOrder &draft : draftOrders(*stockOf(three.build()))) {
+        EXPECT_EQ(draft.number, next);
+        next.back() = static_cast<char>(next.back() + 1);
+    }
+    EXPECT_NE(next, "PO-2026-0042");
 }
 
 TEST(StockViewTest, StoreroomRowsNeverDivideByNoDemand) {

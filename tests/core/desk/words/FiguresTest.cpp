@@ -1,5 +1,6 @@
 // The figures of the settings in the unit people read, there and back.
 #include "core/desk/words/Figures.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
 #include <gtest/gtest.h>
@@ -23,6 +24,12 @@ TEST(FiguresTest, StandInTheLargeUnitWithItsName) {
     EXPECT_EQ(figureWithUnit(StopMinutes, 5, "USD"), QStringLiteral("5 min"));
     EXPECT_EQ(figureWithUnit(DayStart, 480, "USD"), QStringLiteral("08:00"));
     EXPECT_EQ(figureText(CourierDays, std::int64_t{0b10}), QStringLiteral("Mon"));
+}
+
+TEST(FiguresTest, ADifferenceHasItsSign) {
+    EXPECT_EQ(signedText(12), QStringLiteral("+12"));
+    EXPECT_EQ(signedText(-3), QStringLiteral("\u22123"));
+    EXPECT_EQ(signedText(0), QStringLiteral("0"));
 }
 
 TEST(FiguresTest, WhatIsShownIsReadBackAsItIsStored) {

@@ -383,6 +383,11 @@ TEST(WordsTest, ALoadBesideAUsualShareSaysThatOneDayIsFull) {
     load.sign = caseload::LoadSign::Amber;
     load.isByDay = true;
     EXPECT_EQ(loadText(load), QStringLiteral("53 %, nearly full: 7 visits on one day"));
+    caseload::NurseLoad none;
+    none.sign = caseload::LoadSign::NoShifts;
+    EXPECT_EQ(loadText(none), QStringLiteral("no shifts"));
+    none.sign = caseload::LoadSign::Away;
+    EXPECT_EQ(loadText(none), QStringLiteral("away"));
 }
 
 TEST(ReasonsTest, CostLinesAddUpToTheTotal) {

@@ -1,24 +1,30 @@
 #pragma once
-// Visits that have begun. They stay, whatever rule they break. The search places nothing that breaks a rule,
-// so the rounds on which it could not keep them go on for it where the last of them ends.
+// Visits that have begun. They stay, whatever rule they break, in a week planned anew as in one that is
+// mended. The search places nothing that breaks a rule, so the rounds on which it could not keep them go on
+// for it where the last of them ends.
 #include "core/rounds/problem/WeekProblem.h"
 
 namespace kitround::rounds {
 
 class Begun {
 public:
-    // Jobs of `problem` that have begun are marked so (Job::hasBegun) and stand in `before`. Both outlive it.
-    Begun(const WeekProblem &problem, const WeekPlan &before);
+    // Jobs of `problem` that have begun are marked so (Job::hasBegun); their locks say where. It outlives
+    // this.
+    explicit Begun(const WeekProblem &problem);
 
     // What is left for the search. Riders are not numbered as they were.
     WeekProblem rest() const;
     // Gives those that were kept from the search their places back. False: the search gave up another one
     // for a visit that pays more. Then all are kept from it the next time.
     bool restore(WeekPlan &plan);
-    bool keepsAny() const;
+    // Kept from the search, which takes them for visits without a place.
+    std::vector<std::int32_t> kept() const;
 
 private:
+    void stand();
+    bool hasBegun(std::int32_t job) const;
     bool isKept(std::int32_t job) const;
+    bool keepsAny() const;
     void keepBreakers();
     void keepPairs();
     void keepBoth();
@@ -27,7 +33,7 @@ private:
     void untie(WeekProblem &rest) const;
 
     const WeekProblem &p_;
-    const WeekPlan &before_;
+    WeekPlan before_;          // what has begun, and the others where people were told
     std::vector<char> duties_; // by duty: its visits that have begun are kept from the search
 };
 

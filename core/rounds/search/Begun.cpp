@@ -1,12 +1,36 @@
-#include "core/rounds/repair/Begun.h"
+#include "core/rounds/search/Begun.h"
 
 #include "core/base/Index.h"
 #include "core/rounds/problem/CostModel.h"
+#include "core/rounds/problem/Riders.h"
 
 #include <algorithm>
 
 namespace kitround::rounds {
 namespace {
+
+std::int32_t dutyOn(const WeekProblem &problem, std::int32_t nurse, std::int32_t day) {
+    const auto found = std::ranges::find_if(
+        problem.duties, [&](const Duty &duty) { return duty.nurse == nurse && duty.day == day; });
+    return nurse < 0 || found == problem.duties.end()
+               ? -1
+               : static_cast<std::int32_t>(found - problem.duties.begin());
+}
+
+// Where a visit that has begun is, or where people were told the visit will be.
+Placement standingPlace(const WeekProblem &problem, const Job &job) {
+    Placement place;
+    place.start = job.hasBegun ? job.lockedStart : job.publishedStart;
+    if (place.start < 0)
+        return {};
+    place.duty = job.hasBegun ? dutyOn(problem, job.lockedNurse, job.lockedDay)
+                              : dutyOn(problem, job.publishedNurse, job.publishedDay);
+    if (place.duty < 0)
+        return {};
+    if (job.hasBegun && job.twoNurses)
+        place.secondDuty = dutyOn(problem, job.lockedSecondNurse, job.lockedDay);
+    return place;
+}
 
 // The visit before has begun at its place: the other comes so long after it. Where no day or time of it is
 // left for that, late is better than never.
@@ -48,18 +72,36 @@ void keepBehind(const WeekProblem &problem, const Follow &follow, const Placemen
 
 } // namespace
 
-Begun::Begun(const WeekProblem &problem, const WeekPlan &before) : p_(problem), before_(before) {
+Begun::Begun(const WeekProblem &problem) : p_(problem) {
     duties_.assign(p_.duties.size(), 0);
+    stand();
     keepBreakers();
     keepPairs();
     keepBoth();
 }
 
+void Begun::stand() {
+    before_.placements.reserve(p_.jobs.size());
+    for (const Job &job : p_.jobs)
+        before_.placements.push_back(standingPlace(p_, job));
+    RiderMatcher(p_).assign(before_.placements, before_.riderJob);
+}
+
+// Marked so by a nurse who has no duty any more, it did not begin.
+bool Begun::hasBegun(std::int32_t job) const {
+    return p_.jobs[at(job)].hasBegun && before_.placements[at(job)].isPlaced();
+}
+
 bool Begun::isKept(std::int32_t job) const {
-    if (!p_.jobs[at(job)].hasBegun)
-        return false;
-    const Placement &placement = before_.placements[at(job)];
-    return duties_[at(placement.duty)] != 0;
+    return hasBegun(job) && duties_[at(before_.placements[at(job)].duty)] != 0;
+}
+
+std::vector<std::int32_t> Begun::kept() const {
+    std::vector<std::int32_t> jobs;
+    for (std::int32_t job = 0; job < static_cast<std::int32_t>(p_.jobs.size()); ++job)
+        if (isKept(job))
+            jobs.push_back(job);
+    return jobs;
 }
 
 bool Begun::keepsAny() const {
@@ -71,7 +113,7 @@ void Begun::keepBreakers() {
     WeekPlan alone;
     alone.placements.resize(p_.jobs.size());
     for (std::size_t j = 0; j < p_.jobs.size(); ++j)
-        if (p_.jobs[j].hasBegun)
+        if (hasBegun(static_cast<std::int32_t>(j)))
             alone.placements[j] = before_.placements[j];
     for (const RuleBreak &broken : evaluate(p_, alone).broken)
         if (broken.duty >= 0)
@@ -83,7 +125,7 @@ void Begun::keepPairs() {
     for (const Follow &follow : p_.follows)
         if (follow.unit == GapUnit::Minute)
             for (const std::int32_t job : {follow.first, follow.second})
-                if (p_.jobs[at(job)].hasBegun)
+                if (hasBegun(job))
                     duties_[at(before_.placements[at(job)].duty)] = 1;
 }
 
@@ -92,7 +134,7 @@ void Begun::keepBoth() {
     for (bool isMore = true; isMore;) {
         isMore = false;
         for (std::size_t j = 0; j < p_.jobs.size(); ++j) {
-            if (!p_.jobs[j].hasBegun || before_.placements[j].secondDuty < 0)
+            if (!hasBegun(static_cast<std::int32_t>(j)) || before_.placements[j].secondDuty < 0)
                 continue;
             char &one = duties_[at(before_.placements[j].duty)];
             char &other = duties_[at(before_.placements[j].secondDuty)];
@@ -106,14 +148,12 @@ WeekProblem Begun::rest() const {
     WeekProblem rest = p_;
     if (!keepsAny())
         return rest;
-    WeekPlan was = before_;
-    was.placements.resize(p_.jobs.size());
     std::vector<Minute> breaks;
-    for (const DutyTimes &duty : evaluate(p_, was).duties)
+    for (const DutyTimes &duty : evaluate(p_, before_).duties)
         breaks.push_back(duty.breakStart);
     std::vector<Rider> riders;
     for (std::size_t r = 0; r < p_.riders.size(); ++r) {
-        const std::int32_t carrier = r < before_.riderJob.size() ? before_.riderJob[r] : -1;
+        const std::int32_t carrier = before_.riderJob[r];
         if (carrier < 0 || !isKept(carrier)) // the others are in a car
             riders.push_back(p_.riders[r]);
     }
@@ -191,16 +231,17 @@ void Begun::untie(WeekProblem &rest) const {
 bool Begun::restore(WeekPlan &plan) {
     bool isWhole = true;
     for (std::size_t j = 0; j < p_.jobs.size(); ++j) {
-        if (!p_.jobs[j].hasBegun)
+        const auto job = static_cast<std::int32_t>(j);
+        if (!hasBegun(job))
             continue;
-        if (isKept(static_cast<std::int32_t>(j)))
+        if (isKept(job))
             plan.placements[j] = before_.placements[j];
         isWhole = isWhole && plan.placements[j].isPlaced();
     }
     if (isWhole)
         return true;
     for (std::size_t j = 0; j < p_.jobs.size(); ++j)
-        if (p_.jobs[j].hasBegun)
+        if (hasBegun(static_cast<std::int32_t>(j)))
             duties_[at(before_.placements[j].duty)] = 1;
     keepBoth();
     return false;

@@ -1,0 +1,175 @@
+#include "core/desk/views/PublishNews.h"
+
+#include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PatientCalls.h"
+#include "core/desk/views/PlanNews.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/Words.h"
+
+#include <algorithm>
+#include <unordered_map>
+
+namespace kitround::desk {
+namespace {
+
+constexpr qsizetype kMostNamed = 6; // in a sentence; the rest is counted
+
+bool hasHappened(const Visit &visit) {
+    return visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed ||
+           visit.status == VisitStatus::Cancelled;
+}
+
+// The records as they would stand once the weeks are published, as desk/tasks/WeekWork stores them; of
+// everything else only what news are worked out from.
+class AsPublished {
+public:
+    explicit AsPublished(const Agency &agency) : agency_(agency) {
+        const Snapshot &s = agency.snapshot();
+        copy_.asOf = s.asOf;
+        copy_.now = s.now;
+        copy_.logFrom = s.logFrom;
+        copy_.settings = s.settings;
+        copy_.patients = s.patients;
+        copy_.holds = s.holds;
+        copy_.nurses = s.nurses;
+        copy_.timeOff = s.timeOff;
+        copy_.visits = s.visits;
+        copy_.plans = s.plans;
+        copy_.plansInForce = s.plansInForce;
+        copy_.firstPublished = s.firstPublished;
+        copy_.planTold = s.planTold;
+        copy_.patientTold = s.patientTold;
+        copy_.users = s.users;
+        for (std::size_t i = 0; i < copy_.visits.size(); ++i) {
+            places_[copy_.visits[i].id] = i;
+            lastId_ = std::max(lastId_, copy_.visits[i].id.value());
+        }
+    }
+
+    void add(const Desk::PlanRecord &record) {
+        Plan plan;
+        plan.weekStart = record.weekStart;
+        plan.status = PlanStatus::Published;
+        plan.publishedAt = instantOf(agency_, copy_.now);
+        for (const Visit &visit : record.visits)
+            addVisit(plan, visit);
+        const auto isOfWeek = [&](const Plan &other) { return other.weekStart == plan.weekStart; };
+        if (std::ranges::none_of(copy_.firstPublished, isOfWeek))
+            copy_.firstPublished.push_back(plan);
+        for (std::vector<Plan> *plans : {&copy_.plans, &copy_.plansInForce}) {
+            std::erase_if(*plans, isOfWeek);
+            plans->push_back(plan);
+        }
+    }
+
+    Snapshot take() { return std::move(copy_); }
+
+private:
+    void addVisit(Plan &plan, const Visit &planned) {
+        const Visit *stored = agency_.index().visit(planned.id);
+        if (stored && hasHappened(*stored)) {
+            addPlace(plan, *stored);
+            return;
+        }
+        if (!planned.id.isSet() && !planned.on)
+            return;
+        Visit visit = planned;
+        visit.status = visit.on ? VisitStatus::Published : VisitStatus::Due;
+        if (!visit.on) {
+            visit.startAt.reset();
+            visit.nurse.reset();
+            visit.secondNurse.reset();
+        }
+        if (const auto place = places_.find(visit.id); stored && place != places_.end()) {
+            copy_.visits[place->second] = visit;
+        } else {
+            visit.id = VisitId(++lastId_);
+            copy_.visits.push_back(visit);
+        }
+        addPlace(plan, visit);
+    }
+
+    static void addPlace(Plan &plan, const Visit &visit) {
+        if (!plannedPlace(visit).isSet() || visit.status == VisitStatus::Cancelled)
+            return;
+        PlannedVisit place;
+        place.visit = visit.id;
+        place.on = *visit.on;
+        place.startAt = *visit.startAt;
+        place.nurse = *visit.nurse;
+        place.secondNurse = visit.secondNurse;
+        plan.visits.push_back(place);
+    }
+
+    const Agency &agency_;
+    Snapshot copy_;
+    std::unordered_map<VisitId, std::size_t> places_;
+    std::int64_t lastId_ = 0;
+};
+
+void addPatients(PublishNews &news, const Agency &before, const Agency &after) {
+    const std::vector<PatientCall> waiting = patientCalls(before);
+    for (const PatientCall &call : patientCalls(after)) {
+        const bool waits = std::ranges::any_of(waiting, [&](const PatientCall &other) {
+            return other.patient == call.patient && other.toTell.visits == call.toTell.visits;
+        });
+        if (!waits)
+            news.patients << call.who;
+    }
+}
+
+void addNurses(PublishNews &news, const Agency &before, const Agency &after) {
+    const std::vector<RoundNews> waiting = roundNews(before);
+    for (const RoundNews &round : roundNews(after)) {
+        const bool waits = std::ranges::any_of(waiting, [&](const RoundNews &other) {
+            return other.toTell.nurse == round.toTell.nurse && other.toTell.on == round.toTell.on &&
+                   other.changes == round.changes;
+        });
+        const Nurse *nurse = after.index().nurse(round.toTell.nurse);
+        if (!waits && nurse && !news.nurses.contains(personName(*nurse)))
+            news.nurses << personName(*nurse);
+    }
+}
+
+QString namesText(const QStringList &names) {
+    QStringList shown = names.mid(0, kMostNamed);
+    if (names.size() > kMostNamed)
+        shown << counted(names.size() - kMostNamed, Text::tr("1 more"), Text::tr("%1 more"));
+    return shown.join(QStringLiteral("; "));
+}
+
+} // namespace
+
+Result<PublishNews> publishNews(const WeekPicture &week) {
+    const auto records = planRecords(week);
+    if (!records)
+        return records.error();
+    const Agency &before = *week.agency;
+    PublishNews news;
+    news.isAgain = std::ranges::any_of(before.snapshot().firstPublished,
+                                       [&](const Plan &plan) { return week.week.contains(plan.weekStart); });
+    AsPublished published(before);
+    for (const Desk::PlanRecord &record : *records)
+        published.add(record);
+    const Agency after(published.take());
+    addPatients(news, before, after);
+    addNurses(news, before, after);
+    return news;
+}
+
+QStringList publishNewsLines(const PublishNews &news) {
+    QStringList lines;
+    if (!news.patients.isEmpty())
+        lines << Text::tr("%1: %2.").arg(
+            counted(news.patients.size(), Text::tr("1 patient to phone"), Text::tr("%1 patients to phone")),
+            namesText(news.patients));
+    if (!news.nurses.isEmpty())
+        lines << Text::tr("%1: %2.").arg(
+            counted(news.nurses.size(), Text::tr("1 nurse to tell"), Text::tr("%1 nurses to tell")),
+            namesText(news.nurses));
+    if (lines.isEmpty() && news.isAgain)
+        lines << Text::tr("No patient has to be phoned and no nurse told because of it.");
+    return lines;
+}
+
+} // namespace kitround::desk

@@ -1,0 +1,51 @@
+#include "core/forecast/UnrecordedUse.h"
+
+#include "core/forecast/SessionCounts.h"
+
+#include <algorithm>
+
+namespace kitround::forecast {
+namespace {
+
+bool uses(const DrainOrder *order, ItemId item) {
+    return order && (order->kit == item || order->extraBottle == item);
+}
+
+} // namespace
+
+UnrecordedSessions unrecordedSince(const HomeQuestion &home, ItemId item, Date from,
+                                   std::optional<LocalTime> countedAt) {
+    UnrecordedSessions found;
+    const Date logEnds = home.day(0).on; // the silent days begin
+    if (from >= logEnds)
+        return found;
+    for (const Slot &slot : home.log.slots)
+        if (slot.fate == SlotFate::NoEntry && slot.drain.on >= from && slot.window.to <= logEnds &&
+            uses(slot.drain.order, item))
+            ++found.possible;
+    for (const DrainEntry &entry : home.agency->entriesOf(home.catheter->id))
+        if (isDone(entry) && entry.supplies.empty() && entry.at.date < logEnds &&
+            (countedAt ? entry.at > *countedAt : entry.at.date >= from) &&
+            uses(home.agency->orderInForce(home.catheter->id, entry.at.date), item))
+            ++found.certain;
+    return found;
+}
+
+void unrecordedRow(const UnrecordedSessions &sessions, const BetaBelief &doneUnlogged,
+                   std::vector<double> &to) {
+    RowTable rows;
+    addBetaBinomialRows(doneUnlogged, sessions.possible, rows);
+    const RowTable::Row possible = rows[sessions.possible];
+    to.assign(sessions.certain + possible.end(), 0.0);
+    std::ranges::copy(possible.p,
+                      to.begin() + static_cast<std::ptrdiff_t>(sessions.certain + possible.least));
+}
+
+Pmf unitsOfSessions(std::span<const double> sessions, const Pmf &perSession) {
+    std::vector<Pmf> sums{Pmf()};
+    while (sums.size() < sessions.size())
+        sums.push_back(sums.back().plus(perSession));
+    return Pmf::mixture(sums, sessions);
+}
+
+} // namespace kitround::forecast

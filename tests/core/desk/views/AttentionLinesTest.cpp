@@ -1,0 +1,269 @@
+// What comes first under Today, which form settles a line, and whose a line is.
+#include "core/calendar/Weeks.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/HandOverView.h"
+#include "tests/support/SmallAgency.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace kitround::desk {
+namespace {
+
+using test::everyDays;
+using test::Home;
+using test::SmallAgency;
+
+constexpr Date kNow = Date::of(2026, 3, 2); // a Monday
+
+AgencyPtr built(const SmallAgency &agency) {
+    return std::make_shared<const Agency>(agency.build());
+}
+
+std::vector<AttentionItem> linesOf(const AgencyPtr &agency) {
+    const auto stock = computeStock(agency, {}, {});
+    EXPECT_TRUE(stock);
+    return attention(*agency, stock ? stock->get() : nullptr, nullptr);
+}
+
+std::ptrdiff_t placeOf(const std::vector<AttentionItem> &lines, AttentionKind kind) {
+    const auto found = std::ranges::find(lines, kind, &AttentionItem::kind);
+    EXPECT_NE(found, lines.end()) << words(kind).toStdString();
+    return found - lines.begin();
+}
+
+AttentionItem stockLineOf(const AgencyPtr &agency, PatientId patient) {
+    for (const AttentionItem &line : linesOf(agency))
+        if (line.kind == AttentionKind::UnknownStock && line.patient == patient)
+            return line;
+    ADD_FAILURE() << "no line about the stock of that home";
+    return {};
+}
+
+// Tomorrow's visit was published for nine and stands at eleven.
+void moveTomorrow(SmallAgency &agency, PatientId patient) {
+    agency.edit([&](Snapshot &s) {
+        Visit visit;
+        visit.id = VisitId(900);
+        visit.patient = patient;
+        visit.kind = VisitKind::Routine;
+        visit.status = VisitStatus::Published;
+        visit.dueFrom = kNow;
+        visit.dueTo = kNow.plusDays(5);
+        visit.on = kNow.plusDays(1);
+        visit.startAt = Minutes::of(660);
+        visit.nurse = SmallAgency::kNurse;
+        s.visits.push_back(visit);
+        PlannedVisit planned;
+        planned.visit = visit.id;
+        planned.on = *visit.on;
+        planned.startAt = Minutes::of(540);
+        planned.nurse = SmallAgency::kNurse;
+        Plan plan;
+        plan.id = PlanId(900);
+        plan.weekStart = calendar::weekStartOf(kNow, s.settings.weekStart);
+        plan.status = PlanStatus::Published;
+        plan.visits = {planned};
+        s.firstPublished.push_back(plan);
+        plan.visits[0].startAt = Minutes::of(660);
+        s.plansInForce.push_back(plan);
+    });
+}
+
+TEST(AttentionLinesTest, AVisitThatMovedTomorrowStandsBeforeRunOutsAndRefillCalls) {
+    SmallAgency agency(kNow);
+    const Home dry = agency.addHome();
+    agency.order(dry, everyDays(2, kNow));
+    for (int back = 20; back >= 2; back -= 2)
+        agency.drained(dry, kNow.plusDays(-back), 400);
+    agency.counted(dry, SmallAgency::kKit500, 0, kNow);
+    moveTomorrow(agency, dry.patient);
+    const auto lines = linesOf(built(agency));
+    const auto phone = placeOf(lines, AttentionKind::PatientsToPhone);
+    EXPECT_LT(phone, placeOf(lines, AttentionKind::RunOut));
+    EXPECT_LT(phone, placeOf(lines, AttentionKind::RefillCall));
+}
+
+TEST(AttentionLinesTest, ANewHomeIsSentItsFirstSuppliesAndAnUncountedOneIsAsked) {
+    SmallAgency agency(kNow);
+    const Home fresh = agency.addHome(), uncounted = agency.addHome();
+    for (const Home &home : {fresh, uncounted})
+        agency.order(home, everyDays(2, kNow));
+    agency.drained(uncounted, kNow.plusDays(-2), 400);
+    const AgencyPtr before = built(agency);
+    const AttentionItem first = stockLineOf(before, fresh.patient);
+    EXPECT_EQ(first.form, NextForm::FirstDelivery);
+    EXPECT_EQ(first.formOf, fresh.patient);
+    EXPECT_TRUE(first.title.startsWith(QStringLiteral("First supplies"))) << first.title.toStdString();
+    EXPECT_TRUE(first.detail.contains(QStringLiteral("nothing was ever delivered")))
+        << first.detail.toStdString();
+    EXPECT_TRUE(formText(first, *before).contains(QStringLiteral("first delivery")));
+    const AttentionItem ask = stockLineOf(before, uncounted.patient);
+    EXPECT_EQ(ask.form, NextForm::Count);
+    EXPECT_TRUE(ask.title.startsWith(QStringLiteral("What does"))) << ask.title.toStdString();
+    EXPECT_TRUE(ask.detail.contains(QStringLiteral("record the count"))) << ask.detail.toStdString();
+    EXPECT_EQ(formText(ask, *before), QStringLiteral("Record a count…"));
+
+    agency.delivery(fresh, SmallAgency::kKit500, 10, kNow.plusDays(1), DeliveryStatus::Promised);
+    const AttentionItem promised = stockLineOf(built(agency), fresh.patient);
+    EXPECT_EQ(promised.form, NextForm::Count) << "it is not promised twice";
+    EXPECT_TRUE(promised.detail.contains(QStringLiteral("on its way"))) << promised.detail.toStdString();
+}
+
+TEST(AttentionLinesTest, TheLineAboutAllergiesOpensTheFormOfTheFirstWhoWasNotAsked) {
+    SmallAgency agency(kNow);
+    const Home first = agency.addHome();
+    agency.addHome();
+    agency.edit([](Snapshot &s) {
+        for (Patient &p : s.patients)
+            p.noAllergiesOn.reset();
+    });
+    const auto line = [&](const Agency &now) {
+        const auto lines = attention(now, nullptr, nullptr);
+        const auto found = std::ranges::find(lines, NextForm::Allergies, &AttentionItem::form);
+        EXPECT_NE(found, lines.end());
+        return found == lines.end() ? AttentionItem() : *found;
+    };
+    const AgencyPtr both = built(agency);
+    EXPECT_EQ(line(*both).formOf, first.patient);
+    EXPECT_TRUE(formText(line(*both), *both).startsWith(QStringLiteral("Enter those of ")));
+    agency.edit([](Snapshot &s) { s.patients[0].noAllergiesOn = kNow; });
+    const AgencyPtr one = built(agency);
+    EXPECT_NE(line(*one).formOf, first.patient);
+    EXPECT_EQ(formText(line(*one), *one), QStringLiteral("Enter the allergies…"));
+}
+
+constexpr UserId kCoordinator{1}, kClerk{2}, kManager{3};
+
+class MineTest : public ::testing::Test {
+protected:
+    MineTest() {
+        agency.edit([](Snapshot &s) {
+            s.users.clear();
+            for (const auto &[id, name, role] : {std::tuple(kCoordinator, "Kim", UserRole::Coordinator),
+                                                 std::tuple(kClerk, "Robin", UserRole::SupplyClerk),
+                                                 std::tuple(kManager, "Ada", UserRole::NurseManager)}) {
+                User user;
+                user.id = id;
+                user.name = name;
+                user.role = role;
+                s.users.push_back(user);
+            }
+        });
+    }
+    static AttentionItem line(AttentionKind kind, Harm harm = Harm::Today, std::optional<UserId> owner = {}) {
+        AttentionItem item;
+        item.kind = kind;
+        item.harm = harm;
+        item.owner = owner;
+        return item;
+    }
+    bool isMine(UserId user, const AttentionItem &item) const {
+        return !mineOf(user, {item}, *built(agency)).empty();
+    }
+
+    SmallAgency agency{kNow};
+};
+
+TEST_F(MineTest, TheWorkOfARoleIsItsOwnAndAnEmergencyEverybodys) {
+    const auto phone = line(AttentionKind::PatientsToPhone), dry = line(AttentionKind::RunOut),
+               leave = line(AttentionKind::LeaveWaiting), call = line(AttentionKind::CallAbout);
+    EXPECT_TRUE(isMine(kCoordinator, phone));
+    EXPECT_FALSE(isMine(kClerk, phone));
+    EXPECT_TRUE(isMine(kClerk, dry));
+    EXPECT_FALSE(isMine(kCoordinator, dry));
+    EXPECT_TRUE(isMine(kManager, leave));
+    EXPECT_FALSE(isMine(kCoordinator, leave));
+    EXPECT_TRUE(isMine(kCoordinator, call));
+    EXPECT_TRUE(isMine(kManager, call));
+    EXPECT_FALSE(isMine(kClerk, call)) << "care is not asked of who looks after the shelf";
+    EXPECT_TRUE(isMine(kClerk, line(AttentionKind::HandOverWaiting)));
+    for (const UserId user : {kCoordinator, kClerk, kManager})
+        EXPECT_TRUE(isMine(user, line(AttentionKind::CallAbout, Harm::Emergency, kManager)));
+}
+
+TEST_F(MineTest, WhatSomebodyHasByNameIsThatPersonsAlone) {
+    const auto taken = line(AttentionKind::RunOut, Harm::Today, kCoordinator);
+    EXPECT_TRUE(isMine(kCoordinator, taken));
+    EXPECT_FALSE(isMine(kClerk, taken));
+    EXPECT_EQ(ownerText(taken, *built(agency)), QStringLiteral("Kim has it."));
+    EXPECT_TRUE(ownerText(line(AttentionKind::RunOut), *built(agency)).isEmpty());
+}
+
+TEST_F(MineTest, TheWorkOfARoleThatNobodyHasIsEverybodys) {
+    agency.edit([](Snapshot &s) { std::erase_if(s.users, [](const User &u) { return u.id == kClerk; }); });
+    EXPECT_TRUE(isMine(kCoordinator, line(AttentionKind::RunOut)));
+    EXPECT_TRUE(isMine(kManager, line(AttentionKind::RunOut)));
+}
+
+TEST_F(MineTest, ACallThatCameInIsWhoseNameStandsOnItElseItsTopics) {
+    const auto lineOf = [&](CallTopic topic, const char *owner) {
+        agency.edit([&](Snapshot &s) {
+            PhoneCall call;
+            call.id = PhoneCallId(7);
+            call.at = s.now;
+            call.topic = topic;
+            call.words = "asks";
+            call.owner = owner;
+            s.phoneCalls = {call};
+        });
+        const auto lines = attention(*built(agency), nullptr, nullptr);
+        const auto found = std::ranges::find(lines, std::optional(PhoneCallId(7)), &AttentionItem::phoneCall);
+        EXPECT_NE(found, lines.end());
+        return found == lines.end() ? AttentionItem() : *found;
+    };
+    EXPECT_EQ(lineOf(CallTopic::Supply, " kim ").owner, kCoordinator) << "however it is written";
+    const AttentionItem supply = lineOf(CallTopic::Supply, "whoever is in");
+    EXPECT_FALSE(supply.owner) << "that is nobody's name";
+    EXPECT_TRUE(isMine(kClerk, supply));
+    EXPECT_FALSE(isMine(kCoordinator, supply));
+    const AttentionItem visit = lineOf(CallTopic::Schedule, "");
+    EXPECT_TRUE(isMine(kCoordinator, visit));
+    EXPECT_FALSE(isMine(kClerk, visit));
+}
+
+TEST_F(MineTest, WhoAcceptedALineHasItUntilItIsHandedOn) {
+    const Home home = agency.addHome();
+    agency.edit([&](Snapshot &s) {
+        CallItem call;
+        call.id = CallItemId(5);
+        call.patient = home.patient;
+        call.kind = CautionKind::SymptomToday;
+        call.urgency = CautionUrgency::Today;
+        call.evidence = {"collapse"};
+        call.raisedAt = s.now;
+        s.callItems.push_back(call);
+    });
+    const auto theLine = [&] {
+        const auto lines = attention(*built(agency), nullptr, nullptr);
+        const auto found = std::ranges::find(lines, std::optional(CallItemId(5)), &AttentionItem::callItem);
+        EXPECT_NE(found, lines.end());
+        return found == lines.end() ? AttentionItem() : *found;
+    };
+    EXPECT_FALSE(theLine().owner);
+    const std::string subject = handOverSubject(theLine(), *built(agency));
+    const auto handOver = [&](std::int64_t id, std::optional<UserId> acceptedBy) {
+        const Instant at = Instant::fromUnixSeconds(kNow.dayNumber() * 86400 + 13 * 3600 + id);
+        HandOverItem item;
+        item.subject = subject;
+        item.what = "call";
+        item.acceptedBy = acceptedBy;
+        if (acceptedBy)
+            item.acceptedAt = at;
+        HandOver record;
+        record.id = HandOverId(id);
+        record.handedBy = kCoordinator;
+        record.handedAt = at;
+        record.items = {item};
+        agency.edit([&](Snapshot &s) { s.handOvers.push_back(record); });
+    };
+    handOver(1, kManager);
+    EXPECT_EQ(theLine().owner, kManager);
+    EXPECT_FALSE(isMine(kCoordinator, theLine()));
+    handOver(2, std::nullopt);
+    EXPECT_FALSE(theLine().owner) << "handed on: whose it will be is open";
+}
+
+} // namespace
+} // namespace kitround::desk

@@ -1,0 +1,164 @@
+// The start page in the real window: the form that settles a line, what is one's own, and the keys that work
+// from it.
+#include "core/desk/words/Words.h"
+#include "tests/gui/WindowFixture.h"
+#include "tests/gui/support/AttentionLines.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
+
+#include <QCheckBox>
+#include <QComboBox>
+#include <QDialog>
+#include <QFile>
+#include <QListWidget>
+#include <QPushButton>
+#include <QSettings>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+class TodayStory : public WindowTest {
+protected:
+    void SetUp() override {
+        WindowTest::SetUp();
+        openSample();
+        window_->showPage(QStringLiteral("today"));
+    }
+    void TearDown() override {
+        QSettings().remove(QStringLiteral("today")); // what is remembered here is for this test alone
+        WindowTest::TearDown();
+    }
+    DenseTable &table() { return find<DenseTable>("attentionTable"); }
+    // Chooses the first line that has such a form; false where there is none.
+    bool chooseForm(const QString &button) {
+        const auto &form = find<QPushButton>("attentionForm");
+        for (int row = 0; row < table().model()->rowCount(); ++row) {
+            table().setCurrentIndex(table().model()->index(row, 0));
+            if (form.isVisible() && form.text().startsWith(button))
+                return true;
+        }
+        return false;
+    }
+    // Presses the button of the chosen line; whether a form with such a field opened.
+    bool opensFormWith(const char *field) {
+        bool isThere = false;
+        withNextForm([&](QWidget &form) {
+            isThere = form.findChild<QWidget *>(QString::fromLatin1(field)) != nullptr;
+            leave(form);
+        });
+        find<QPushButton>("attentionForm").click();
+        return isThere;
+    }
+    void workAs(UserRole role) {
+        const auto &users = session().agency()->snapshot().users;
+        const auto found = std::ranges::find(users, role, &User::role);
+        ASSERT_NE(found, users.end());
+        session().workAs(found->id);
+    }
+};
+
+TEST_F(TodayStory, WhoWasNotAskedAboutAllergiesIsEnteredFromTheLine) {
+    ASSERT_TRUE(chooseForm(QStringLiteral("Enter")));
+    bool isThere = false, hasKeyboard = false;
+    withNextForm([&](QWidget &form) {
+        const auto *allergies = form.findChild<QListWidget *>(QStringLiteral("allergies"));
+        isThere = allergies && allergies->isVisible();
+        hasKeyboard = allergies && form.focusWidget() == allergies;
+        leave(form);
+    });
+    table().setFocus();
+    QTest::keyClick(&table(), Qt::Key_Return);
+    EXPECT_TRUE(isThere) << "its tab is up";
+    EXPECT_TRUE(hasKeyboard);
+    EXPECT_TRUE(table().isVisible()) << "the next line is at hand";
+}
+
+TEST_F(TodayStory, AHomeThatNobodyCountedOpensTheCountAndANewOneItsFirstDelivery) {
+    ASSERT_TRUE(chooseForm(QStringLiteral("Record a count")));
+    EXPECT_TRUE(opensFormWith("counted"));
+    window_->showPage(QStringLiteral("today"));
+    ASSERT_TRUE(chooseForm(QStringLiteral("Promise the first delivery")));
+    EXPECT_TRUE(opensFormWith("promised_for"));
+}
+
+TEST_F(TodayStory, MineIsTheWorkOfTheRoleAndIsRememberedByUser) {
+    auto &mine = find<QCheckBox>("attentionMine");
+    workAs(UserRole::Coordinator);
+    ASSERT_FALSE(mine.isChecked());
+    const int all = table().model()->rowCount();
+    ASSERT_GE(rowOfKind(table(), desk::AttentionKind::RunOut), 0);
+    mine.click();
+    EXPECT_LT(table().model()->rowCount(), all);
+    EXPECT_GT(table().model()->rowCount(), 0);
+    EXPECT_LT(rowOfKind(table(), desk::AttentionKind::RunOut), 0) << "that is the clerk's";
+    EXPECT_GE(rowOfKind(table(), desk::AttentionKind::CallAbout), 0);
+
+    workAs(UserRole::SupplyClerk);
+    EXPECT_FALSE(mine.isChecked()) << "another person has not asked for it";
+    mine.click();
+    EXPECT_GE(rowOfKind(table(), desk::AttentionKind::RunOut), 0);
+    mine.click();
+    workAs(UserRole::Coordinator);
+    EXPECT_TRUE(mine.isChecked());
+    EXPECT_LT(rowOfKind(table(), desk::AttentionKind::RunOut), 0);
+    session().refresh();
+    waitComputed();
+    EXPECT_TRUE(mine.isChecked());
+    mine.click();
+    EXPECT_EQ(table().model()->rowCount(), all);
+}
+
+TEST_F(TodayStory, TheChosenLineStaysChosenWhereOthersAreHidden) {
+    chooseKind(table(), desk::AttentionKind::PlanNotPublished);
+    const QString chosen = table().currentIndex().siblingAtColumn(1).data().toString();
+    find<QCheckBox>("attentionMine").click();
+    EXPECT_EQ(table().currentIndex().siblingAtColumn(1).data().toString(), chosen);
+}
+
+TEST_F(TodayStory, AWeekToPublishLeadsToTheCalendarAndAnOrderToTheOrders) {
+    chooseKind(table(), desk::AttentionKind::PlanNotPublished);
+    EXPECT_TRUE(find<QPushButton>("attentionOpen").text().contains(QStringLiteral("calendar")));
+    QTest::keyClick(&table(), Qt::Key_Return);
+    EXPECT_TRUE(find<QWidget>("weekGrid").isVisible());
+    window_->showPage(QStringLiteral("today"));
+    chooseKind(table(), desk::AttentionKind::ReorderDue);
+    find<QPushButton>("attentionOpen").click();
+    EXPECT_TRUE(find<QWidget>("reorderPage").isVisible());
+}
+
+TEST_F(TodayStory, HowUrgentALineIsTakesLittleRoom) {
+    const QString longest = desk::words(desk::Harm::Tidy);
+    const int room = table().fontMetrics().horizontalAdvance(longest);
+    for (int row = 0; row < table().model()->rowCount(); ++row)
+        EXPECT_NE(table().model()->index(row, 0).data().toString(), longest);
+    EXPECT_LT(table().columnWidth(0), room + 24);
+}
+
+TEST_F(TodayStory, AnIncidentIsReportedByItsKeyFromAnyPage) {
+    for (const char *page : {"today", "calendar", "patients", "load"}) {
+        window_->showPage(QString::fromLatin1(page));
+        bool isThere = false;
+        withNextForm([&](QWidget &form) {
+            isThere = form.findChild<QWidget *>(QStringLiteral("facts")) != nullptr;
+            leave(form);
+        });
+        QTest::keyClick(window_.get(), Qt::Key_I, Qt::ControlModifier | Qt::ShiftModifier);
+        EXPECT_TRUE(isThere) << page;
+    }
+}
+
+TEST_F(TodayStory, TheHandOverListAndTheDowntimePackHaveAKeyEach) {
+    table().setFocus();
+    for (const auto &[key, file] :
+         {std::pair(Qt::Key_L, "hand-over.pdf"), std::pair(Qt::Key_P, "pack.pdf")}) {
+        Ask::nextChoice(1); // save as PDF
+        Ask::nextText(path(file));
+        QTest::keyClick(&table(), key, Qt::ControlModifier | Qt::ShiftModifier);
+        EXPECT_TRUE(QFile::exists(path(file))) << file;
+    }
+}
+
+} // namespace
+} // namespace kitround::ui

@@ -1,0 +1,98 @@
+#include "ui/stock/RecalledFields.h"
+
+#include "core/desk/words/Words.h"
+#include "ui/shared/Moment.h"
+#include "ui/shared/RecordForm.h"
+#include "ui/shared/Session.h"
+
+#include <QObject>
+
+#include <algorithm>
+
+namespace kitround::ui {
+namespace {
+
+std::string recalledField(std::size_t i) {
+    return "recalled_" + std::to_string(i);
+}
+
+} // namespace
+
+RecalledFields::RecalledFields(RecordForm &form, Session &session, const SnapshotIndex &agency,
+                               PatientId patient)
+    : form_(form), session_(session), agency_(agency), asked_(desk::recalledToAsk(agency, patient)) {}
+
+void RecalledFields::add() {
+    if (!asked_.empty())
+        form_.addHeading(QObject::tr("Recalled lots"));
+    for (std::size_t i = 0; i < asked_.size(); ++i) {
+        const Lot *lot = agency_.lot(asked_[i].lot);
+        const Catheter *catheter = agency_.catheter(asked_[i].catheter);
+        form_.addNumber(
+            recalledField(i),
+            QObject::tr("Set aside, lot %1").arg(lot ? QString::fromStdString(lot->number) : QString()),
+            std::nullopt,
+            QObject::tr("eaches, %1; 0 where none is there")
+                .arg(catheter ? desk::catheterText(*catheter) : QString()));
+    }
+}
+
+void RecalledFields::require() {
+    for (std::size_t i = 0; i < asked_.size(); ++i)
+        if (form_.textOf(recalledField(i)).empty()) {
+            Problem missing = desk::recalledNotAsked(agency_, asked_[i].lot);
+            missing.field = recalledField(i);
+            form_.addReadFault(std::move(missing));
+        }
+}
+
+// An empty number is no answer: what the ledger has of the lot stays in question.
+std::vector<RecallOutcome> RecalledFields::read(const std::string &spokeWith) {
+    std::vector<RecallOutcome> outcomes;
+    for (std::size_t i = 0; i < asked_.size(); ++i) {
+        const auto setAside = form_.numberOf(recalledField(i));
+        if (!setAside)
+            continue;
+        RecallOutcome outcome;
+        outcome.lot = asked_[i].lot;
+        outcome.catheter = asked_[i].catheter;
+        outcome.at = momentNow(session_);
+        outcome.toldBy = session_.userName().toStdString();
+        outcome.spokeWith = spokeWith;
+        outcome.answer = *setAside == 0 ? RecallAnswer::NoneLeft : RecallAnswer::SetAside;
+        outcome.setAside = Eaches::of(*setAside);
+        outcomes.push_back(std::move(outcome));
+    }
+    return outcomes;
+}
+
+std::optional<Problem> RecalledFields::write(const std::vector<RecallOutcome> &outcomes,
+                                             const QString &what) {
+    for (const RecallOutcome &outcome : outcomes) {
+        const std::pair key(outcome.catheter, outcome.lot);
+        if (const auto found = told_.find(key); found != told_.end() && found->second == outcome.setAside)
+            continue;
+        if (auto problem = session_.write(what, [&](desk::Desk &d) { return d.recordRecall(outcome); })) {
+            const auto place = std::ranges::find(asked_, desk::RecalledToAsk{outcome.catheter, outcome.lot}) -
+                               asked_.begin();
+            problem->field = problem->field == "spoke_with" ? std::string("answered_by")
+                                                            : recalledField(static_cast<std::size_t>(place));
+            return problem;
+        }
+        told_[key] = outcome.setAside;
+    }
+    return std::nullopt;
+}
+
+std::optional<Problem> RecalledFields::atFields(const std::optional<Problem> &problem) const {
+    if (!problem)
+        return std::nullopt;
+    Problems found = flattened(*problem);
+    for (Problem &p : found)
+        for (std::size_t i = 0; i < asked_.size() && p.field == "set_aside"; ++i)
+            if (desk::recalledNotAsked(agency_, asked_[i].lot) == p)
+                p.field = recalledField(i);
+    return joined(std::move(found));
+}
+
+} // namespace kitround::ui

@@ -187,6 +187,9 @@ TEST_F(ClerkMonth, ANewCathetersFirstDeliveryIsPromisedFromTheList) {
         EXPECT_FALSE(fault(form, "answered_by").isEmpty()) << "nothing goes without a yes";
         type(form, "answered_by", "A Relative");
         save(form);
+        EXPECT_FALSE(fault(form, "recalled_0").isEmpty()) << "another catheter's stock there is in question";
+        type(form, "recalled_0", "0");
+        save(form);
         EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
     });
     press(*stock_, "startUpPromise");

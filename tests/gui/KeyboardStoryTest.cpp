@@ -99,6 +99,8 @@ TEST_F(KeyboardStory, ASearchLeadsToItsRowsAndEscapeClearsIt) {
         search.setFocus();
         QTest::keyClick(&search, Qt::Key_Escape);
         EXPECT_TRUE(search.text().isEmpty()) << page;
+        EXPECT_EQ(window_->focusWidget(), &search) << page << ": it is typed anew";
+        QTest::keyClick(&search, Qt::Key_Escape);
         EXPECT_EQ(window_->focusWidget(), &table) << page;
     }
 }

@@ -293,6 +293,8 @@ TEST_F(PlanStory, ACallWrittenDownWronglyIsPutBackByEnterAndByItsKey) {
         EXPECT_FALSE(back->isEnabled()) << "once is enough";
         reach();
         Ask::nextText(QStringLiteral("it was the neighbour"));
+        dialog.activateWindow(); // the form before it had the keyboard
+        ASSERT_TRUE(waitFor([&] { return dialog.isActiveWindow() && back->isEnabled(); }));
         QTest::keyClick(&dialog, Qt::Key_B, Qt::ControlModifier);
         EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
         press(dialog, "patientCallsClose");

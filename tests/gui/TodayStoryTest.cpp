@@ -49,6 +49,7 @@ protected:
             leave(form);
         });
         find<QPushButton>("attentionForm").click();
+        waitFor([&] { return isThere; });
         return isThere;
     }
     void workAs(UserRole role) {
@@ -144,8 +145,10 @@ TEST_F(TodayStory, AnIncidentIsReportedByItsKeyFromAnyPage) {
             isThere = form.findChild<QWidget *>(QStringLiteral("facts")) != nullptr;
             leave(form);
         });
+        window_->activateWindow(); // the form before it had the keyboard
+        ASSERT_TRUE(waitFor([&] { return window_->isActiveWindow(); }));
         QTest::keyClick(window_.get(), Qt::Key_I, Qt::ControlModifier | Qt::ShiftModifier);
-        EXPECT_TRUE(isThere) << page;
+        EXPECT_TRUE(waitFor([&] { return isThere; })) << page;
     }
 }
 

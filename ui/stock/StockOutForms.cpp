@@ -4,6 +4,7 @@
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/RecalledFields.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QLineEdit>
@@ -100,16 +101,21 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
     form.addDate("promised_for", QObject::tr("Day"), proposed.promisedFor, session.today());
     form.addText("answered_by", QObject::tr("Who agreed to it"), {});
     form.addText("reason_for_need", QObject::tr("Why it is needed"), "first supply, by the order");
+    RecalledFields recalled(form, session, index, start.patient); // of another catheter's stock there
+    recalled.add();
     form.setSaveText(QObject::tr("Promise it"));
     struct First {
+        std::vector<RecallOutcome> recalls;
         RefillContact agreed;
         Delivery delivery;
     };
     std::vector<std::size_t> rows;
-    form.require({"promised_for"});
+    form.require({"promised_for", "answered_by"});
     form.onSave(
         [&] {
             First first;
+            recalled.require();
+            first.recalls = recalled.read(form.textOf("answered_by"));
             first.agreed.patient = start.patient;
             first.agreed.at = momentNow(session);
             first.agreed.answeredBy = form.textOf("answered_by");
@@ -133,6 +139,9 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
             return first;
         },
         [&](const First &first) -> std::optional<Problem> {
+            if (auto refused = recalled.write(
+                    first.recalls, QObject::tr("Recorded a recall call to %1").arg(desk::initials(*patient))))
+                return refused;
             const auto problem =
                 session.write(QObject::tr("Promised a first delivery to %1").arg(desk::initials(*patient)),
                               [&](desk::Desk &d) { return d.promiseFirst(first.agreed, first.delivery); });
@@ -144,7 +153,7 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
                     p.field = quantityField(rows[static_cast<std::size_t>(p.row) - 1]);
                     p.row = 0;
                 }
-            return joined(std::move(found));
+            return recalled.atFields(joined(std::move(found)));
         });
     return form.exec() == QDialog::Accepted;
 }

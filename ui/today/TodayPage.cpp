@@ -199,6 +199,7 @@ void TodayPage::makeSide() {
     homeButton_ = button(QStringLiteral("attentionHome"), tr("Show the home's stock"));
     layout->addStretch(1);
     setSide(side, 320);
+    connect(formButton_, &QPushButton::clicked, this, &TodayPage::fillIn);
     connect(openButton_, &QPushButton::clicked, this, [this] { openRecord(); });
     connect(callButton_, &QPushButton::clicked, this, [this] {
         const AttentionItem *item = current();

@@ -3,6 +3,7 @@
 #include "core/base/Index.h"
 #include "core/caseload/Capacity.h"
 #include "core/caseload/Evenness.h"
+#include "core/caseload/VisitsMade.h"
 #include "core/rounds/problem/CostModel.h"
 
 #include <algorithm>
@@ -142,20 +143,21 @@ private:
             ++review_.placed;
             if (visit.twoNurses)
                 ++review_.twoNurse;
-            addDone(visit, day, visit.nurse, true);
-            addDone(visit, day, visit.secondNurse, false);
         }
+        for (const VisitMade &made : visitsMade(agency_, review_.week, due_, problem_, plan_))
+            addMade(made);
     }
 
-    void addDone(const Visit &visit, Date day, std::optional<NurseId> nurse, bool isFirst) {
-        Tally *tally = tallyOf(nurse);
+    void addMade(const VisitMade &made) {
+        Tally *tally = tallyOf(made.nurse);
         if (!tally)
             return;
-        tally->load.direct += visit.lasted().value_or(visit.length);
-        tally->load.notes += notesLength(s_.settings, visit.kind);
-        if (visit.driven && isFirst)
-            tally->load.driven += *visit.driven;
-        countVisit(*tally, day, visit.patient, visit.kind, visitPoints(s_.settings, visit.kind));
+        const VisitKind kind = made.visit->kind;
+        tally->load.direct += made.inHome;
+        tally->load.travel += made.road;
+        tally->load.notes += notesLength(s_.settings, kind);
+        tally->load.driven += made.driven;
+        countVisit(*tally, made.on, made.visit->patient, kind, visitPoints(s_.settings, kind));
     }
 
     void finish(Tally &tally) {
@@ -234,8 +236,7 @@ private:
         };
         for (const Visit &visit : s_.visits) {
             const std::optional<Date> on = visit.day();
-            if (visit.status == VisitStatus::Done && on && *on < review_.week.to &&
-                on->plusDays(kLookBackDays) >= review_.week.from)
+            if (visit.status == VisitStatus::Done && on && continuityDays(review_.week).contains(*on))
                 see(visit.patient, visit.nurse);
         }
         for (std::size_t i = 0; i < due_.size(); ++i)
@@ -254,7 +255,7 @@ private:
             for (const auto &[nurse, count] : byNurse)
                 c.byNurse.push_back({nurse, count});
             std::ranges::stable_sort(c.byNurse, std::ranges::greater(), &NurseVisits::visits);
-            c.mainShare = static_cast<double>(c.byNurse.front().visits) / c.visits;
+            setMain(c, *record);
             sum += c.mainShare;
             review_.continuity.push_back(c);
         }
@@ -262,6 +263,14 @@ private:
                                  [](const Continuity &c) { return std::tuple(c.mainShare, -c.nurses); });
         if (!review_.continuity.empty())
             review_.meanMainShare = sum / static_cast<double>(review_.continuity.size());
+    }
+
+    // Who is named makes the main visits, also where others come more often.
+    static void setMain(Continuity &c, const Patient &patient) {
+        c.isMainNamed = patient.primaryNurse.has_value();
+        c.mainNurse = patient.primaryNurse.value_or(c.byNurse.front().nurse);
+        const auto by = std::ranges::find(c.byNurse, c.mainNurse, &NurseVisits::nurse);
+        c.mainShare = by == c.byNurse.end() ? 0 : static_cast<double>(by->visits) / c.visits;
     }
 
     void addEvenness() {
@@ -284,6 +293,10 @@ private:
 };
 
 } // namespace
+
+DateRange continuityDays(DateRange week) {
+    return {week.from.plusDays(-kLookBackDays), week.to};
+}
 
 LoadReview reviewLoad(const SnapshotIndex &agency, DateRange week, const std::vector<rounds::DueVisit> &due,
                       const rounds::WeekProblem &problem, const rounds::WeekPlan &plan) {

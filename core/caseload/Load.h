@@ -17,9 +17,9 @@ struct NurseLoad {
     int visits = 0;
     int starts = 0; // of them first visits of new patients
     int mostVisitsInADay = 0;
-    Minutes direct, travel, waiting, notes;
-    Minutes capacity;          // shift minutes less breaks and time off, at most the contract
-    Minutes overtime;          // beyond contract (0 if exempt)
+    Minutes direct, travel, waiting, notes; // travel of visits made: see VisitsMade.h; they tell no waiting
+    Minutes capacity;                       // shift minutes less breaks and time off, at most the contract
+    Minutes overtime;                       // beyond contract (0 if exempt)
     double share = 0;          // (direct + travel + waiting + notes) / capacity; 0 where capacity is 0
     double points = 0;         // weighted visits + miles / MilesPerPoint
     double pointsCapacity = 0; // PointsPerWeek in proportion to contract and to what time off leaves
@@ -38,9 +38,13 @@ struct Continuity {
     PatientId patient;
     int visits = 0;                   // in the look-back and the week
     int nurses = 0;                   // different ones
-    double mainShare = 0;             // by the nurse seen most
+    NurseId mainNurse;                // on record; the nurse seen most where nobody is named
+    bool isMainNamed = false;         // on record
+    double mainShare = 0;             // by the main nurse
     std::vector<NurseVisits> byNurse; // the one seen most first
 };
+// The days on which it counts who came: two months before the week, and the week.
+DateRange continuityDays(DateRange week);
 struct LoadReview {
     DateRange week;
     std::vector<NurseLoad> nurses;      // all active, by name

@@ -1,9 +1,9 @@
 #include "core/caseload/Productivity.h"
 
 #include "core/caseload/CareDays.h"
+#include "core/caseload/VisitsMade.h"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -34,12 +34,7 @@ private:
     Minutes roadOf(const Visit &visit, AreaKind area) const {
         if (!visit.driven)
             return Minutes::of(0);
-        const SettingKey speed = area == AreaKind::Urban   ? SettingKey::SpeedUrban
-                                 : area == AreaKind::Rural ? SettingKey::SpeedRural
-                                                           : SettingKey::SpeedSuburban;
-        const double miles = inMiles(*visit.driven);
-        return Minutes::of(std::llround(60 * miles / static_cast<double>(s_.settings[speed])) +
-                           s_.settings[SettingKey::StopMinutes]);
+        return roadFromMiles(s_.settings, *visit.driven, area);
     }
 
     void addVisit(const Visit &visit) {

@@ -147,6 +147,9 @@ Desk::~Desk() = default;
 const std::string &Desk::path() const {
     return inner_->file->path();
 }
+const std::string &Desk::olderKeptAs() const {
+    return inner_->file->olderKeptAs();
+}
 bool Desk::isReadOnly() const {
     return inner_->file->mode() == store::OpenMode::ReadOnly;
 }

@@ -20,9 +20,12 @@
 
 namespace kitround::supply {
 struct RefillProposal;
-}
+struct StartUp;
+} // namespace kitround::supply
 
 namespace kitround::desk {
+
+struct OfferReasons; // desk/views/RefillCallView.h
 
 // A snapshot with its index, immutable, shared between threads.
 class Agency {
@@ -172,6 +175,7 @@ public:
     ~Desk();
 
     const std::string &path() const;
+    const std::string &olderKeptAs() const; // see AgencyFile
     bool isReadOnly() const;
     AgencyPtr agency() const; // the latest loaded
     std::optional<Date> asOf() const;
@@ -271,12 +275,15 @@ public:
     // The yes of a refill call and what was promised on it, in one step. A yes says why it is needed
     // ("reason_for_need"). More than was offered, as supply::overOffer tells it, needs a reason of its own
     // ("why_more"), which is kept with the yes the delivery stands on; so does a day that breaks a rule, as
-    // supply::dayBreaks tells it ("why_day").
+    // supply::dayBreaks tells it or as it was shown to whoever called ("why_day"). That reason is kept with
+    // all the rules it is about; where none is broken there is nothing to keep.
     Result<Delivery> promiseOffer(const RefillContact &agreed, const Delivery &delivery,
-                                  const supply::RefillProposal &offer, const std::string &whyMore,
-                                  const std::string &whyDay = {});
-    // The first delivery of a new catheter: who agreed to it and the promise, in one step.
-    Result<Delivery> promiseFirst(const RefillContact &agreed, const Delivery &delivery);
+                                  const supply::RefillProposal &offer, const OfferReasons &why);
+    // The first delivery of a new catheter: who agreed to it and the promise, in one step. As with a refill,
+    // more than the starter set ("why_more") and a day after the first drain ("why_day") need a reason, which
+    // is kept with the yes.
+    Result<Delivery> promiseFirst(const RefillContact &agreed, const Delivery &delivery,
+                                  const supply::StartUp &start, const OfferReasons &why);
     Result<Delivery> pick(DeliveryId delivery); // lots, first expiring first; storeroom -> transit or car
     // Another lot was taken: contrary movements for the wrong one, and the right one takes its way, to where
     // the parcel is now (a home's own stock included). Row: the line's place from 1. Problems: at "quantity"
@@ -367,6 +374,7 @@ public:
         std::optional<Minutes> until;
         TimeOffKind kind = TimeOffKind::Sick;
         std::string note;
+        std::optional<Date> lastDay{}; // away until then, that day included; nothing: on that day only
     };
     Result<std::vector<Plan>> acceptCallOut(const CallOutRecord &out, const std::vector<PlanRecord> &weeks);
     // A visit besides those the orders owe: an as-needed visit, a trouble call. It is due on the days given
@@ -377,12 +385,17 @@ public:
     // is the prescriber's and does not change.
     Result<Visit> dropVisit(const Visit &visit, const std::string &why);
     // A nurse was told how her day of today or later is now (desk/views/PlanNews); who told her: Missing at
-    // "told_by".
+    // "told_by"; NotAllowed at "id" {"stored"} for what is on record.
     Result<PlanTold> tellPlan(const PlanTold &told);
+    // That a nurse was told was written down wrongly: it counts no more and stays on record with the reason,
+    // when, and who works here. Missing at "taken_back_why"; NotAllowed at "id" {"already"} where somebody
+    // took it back.
+    Result<PlanTold> takeBackTold(PlanToldId told, const std::string &why);
     // A home was phoned about visits that changed (desk/views/PatientCalls), now and by who works here;
     // whoever was reached, the call is kept, also where a visit began or was made meanwhile. Conflict at
     // "visits" {"visits_moved_on"} where one stands elsewhere by now than `told` says; NotAllowed at
-    // "patient_id" {"not_to_phone"} where the home had heard all of it.
+    // "patient_id" {"not_to_phone"} where the home had heard all of it, at "id" {"stored"} for a call that is
+    // on record.
     Result<PatientTold> tellPatient(const PatientTold &told);
     // A call that was written down wrongly counts no more; it stays on record with the reason, when, and who
     // works here. Missing at "taken_back_why"; NotAllowed at "id" {"already"} where somebody took it back.

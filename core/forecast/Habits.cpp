@@ -35,7 +35,7 @@ bool isInsideLog(const Slot &slot, const LogReading &log) {
 
 UnloggedDrains learnUnlogged(const SnapshotIndex &agency, const Catheter &catheter, const DrainOrder &order,
                              double kitsPerSession, const LogReading &log, const Discount &discount) {
-    double sessions = 0, silent = 0; // without an interval that has such a drain, nothing is learned
+    double sessions = 0, silent = 0;
     for (const CountedInterval &i : countedIntervals(agency, catheter, order.kit)) {
         const double w = discount(i.to.date);
         double open = 0;
@@ -44,6 +44,8 @@ UnloggedDrains learnUnlogged(const SnapshotIndex &agency, const Catheter &cathet
                 slot.fate == SlotFate::NoEntry && i.from.date <= slot.drain.on && slot.drain.on < i.to.date
                     ? 1.0
                     : 0.0;
+        if (open == 0)
+            continue; // what such an interval lacks tells of counts and waste, not of drains
         const auto bare = static_cast<double>(i.bare);
         const double beyond = static_cast<double>(i.used - i.logged) / kitsPerSession - bare;
         sessions += w * beyond;

@@ -17,14 +17,12 @@ UnrecordedSessions unrecordedSince(const HomeQuestion &home, ItemId item, Date f
                                    std::optional<LocalTime> countedAt) {
     UnrecordedSessions found;
     const Date logEnds = home.day(0).on; // the silent days begin
-    if (from >= logEnds)
-        return found;
     for (const Slot &slot : home.log.slots)
         if (slot.fate == SlotFate::NoEntry && slot.drain.on >= from && slot.window.to <= logEnds &&
             uses(slot.drain.order, item))
             ++found.possible;
     for (const DrainEntry &entry : home.agency->entriesOf(home.catheter->id))
-        if (isDone(entry) && entry.supplies.empty() && entry.at.date < logEnds &&
+        if (isDone(entry) && entry.supplies.empty() && entry.at.date <= home.agency->snapshot().asOf &&
             (countedAt ? entry.at > *countedAt : entry.at.date >= from) &&
             uses(home.agency->orderInForce(home.catheter->id, entry.at.date), item))
             ++found.certain;

@@ -11,10 +11,9 @@ namespace kitround::forecast {
 struct UnrecordedSessions {
     std::size_t certain = 0;  // done entries that name no supplies at all
     std::size_t possible = 0; // planned drains without an entry, whose days are over
-    bool isNone() const { return certain + possible == 0; }
 };
-// Under orders that use the item, from what the ledger starts from (`at` that day: the hour of a count) to
-// the last day of the log.
+// Under orders that use the item, from what the ledger starts from (a count: its very moment, else the day
+// `from`): planned drains to the last day of the log, entries until today.
 UnrecordedSessions unrecordedSince(const HomeQuestion &home, ItemId item, Date from,
                                    std::optional<LocalTime> countedAt);
 // P(n such sessions), n = 0, 1, ..: those that are certain, and a Beta-binomial number of the possible ones

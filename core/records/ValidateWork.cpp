@@ -225,12 +225,29 @@ Problems validate(const Visit &visit) {
     return checks.take();
 }
 
+namespace {
+
+// When, by whom and why are known together or not at all.
+template <class Told>
+void checkTakenBack(Checks &checks, const Told &told) {
+    checks.moment("taken_back_at", told.takenBackAt);
+    if (told.isTakenBack()) {
+        checks.notEmpty("taken_back_by_id", !told.takenBackBy);
+        checks.requiredText("taken_back_why", told.takenBackWhy, kLongestLine);
+    } else {
+        checks.notEmpty("taken_back_at", told.takenBackBy || !told.takenBackWhy.empty());
+    }
+}
+
+} // namespace
+
 Problems validate(const PlanTold &told) {
     Checks checks;
     checks.known("nurse_id", told.nurse);
     checks.moment("at", told.at);
     checks.requiredText("told_by", told.by, kLongestLine);
     checks.text("note", told.note, kLongestNotes);
+    checkTakenBack(checks, told);
     checks.each(told.visits, [&](const ToldVisit &visit) {
         checks.known("visit_id", visit.visit);
         checks.minuteOfDay("start_min", visit.startAt);
@@ -244,13 +261,7 @@ Problems validate(const PatientTold &told) {
     checks.moment("at", told.at);
     checks.known("told_by_id", told.by);
     checks.text("note", told.note, kLongestNotes);
-    checks.moment("taken_back_at", told.takenBackAt);
-    if (told.isTakenBack()) {
-        checks.notEmpty("taken_back_by_id", !told.takenBackBy);
-        checks.requiredText("taken_back_why", told.takenBackWhy, kLongestLine);
-    } else {
-        checks.notEmpty("taken_back_at", told.takenBackBy || !told.takenBackWhy.empty());
-    }
+    checkTakenBack(checks, told);
     checks.notEmpty("visits", told.visits.empty());
     checks.each(told.visits, [&](const ToldPlace &visit) {
         const VisitPlace &place = visit.place;

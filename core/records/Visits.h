@@ -145,7 +145,8 @@ struct Plan {
     friend bool operator==(const Plan &, const Plan &) = default;
 };
 
-// A nurse heard how her published day is now: what she knows from then on. Kept as told, never changed.
+// A nurse heard how her published day is now: what she knows from then on. Kept as told, never changed;
+// what was written down wrongly is taken back, with a reason, and counts no more.
 struct ToldVisit {
     VisitId visit;
     Minutes startAt;
@@ -156,10 +157,14 @@ struct PlanTold {
     NurseId nurse;
     Date on; // the day of the round
     LocalTime at;
-    std::string by;                // who told her
-    std::string note;              // what she said
+    std::string by;                       // who told her
+    std::string note;                     // what she said
+    std::optional<LocalTime> takenBackAt; // this and who are known together or not at all
+    std::optional<UserId> takenBackBy;
+    std::string takenBackWhy;
     std::vector<ToldVisit> visits; // in start order; empty: nothing is left of the day
     std::int64_t rowVersion = 0;
+    bool isTakenBack() const { return takenBackAt.has_value(); }
     friend bool operator==(const PlanTold &, const PlanTold &) = default;
 };
 

@@ -54,6 +54,9 @@ OpenMode AgencyFile::mode() const {
 int AgencyFile::schemaVersion() const {
     return inner_->version;
 }
+const std::string &AgencyFile::olderKeptAs() const {
+    return inner_->keptAs;
+}
 
 namespace {
 
@@ -88,8 +91,8 @@ Result<std::unique_ptr<AgencyFile>> AgencyFile::open(const std::string &path, Op
     auto opened = openFile(path, mode);
     if (!opened)
         return named(opened.error(), path);
-    return std::unique_ptr<AgencyFile>(new AgencyFile(
-        std::unique_ptr<Inner>(new Inner{path, mode, opened->version, std::move(opened->connection)})));
+    return std::unique_ptr<AgencyFile>(new AgencyFile(std::unique_ptr<Inner>(
+        new Inner{path, mode, opened->version, std::move(opened->connection), opened->keptAs})));
 }
 
 Result<Snapshot> AgencyFile::load(const LoadOptions &options, std::stop_token stop,

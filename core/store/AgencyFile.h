@@ -41,6 +41,8 @@ public:
     const std::string &path() const;
     OpenMode mode() const;
     int schemaVersion() const;
+    // Path of the older version where this opening brought the file up to date; else empty.
+    const std::string &olderKeptAs() const;
 
     Result<Snapshot> load(const LoadOptions &options, std::stop_token stop, const ProgressSink &progress);
     Result<AgencySettings> settings();
@@ -136,7 +138,7 @@ public:
     Result<VisitOrder> save(VisitOrder record);
     Result<Visit> save(Visit record);
     Result<Plan> save(Plan record);
-    Result<PlanTold> save(PlanTold record); // insert only
+    Result<PlanTold> save(PlanTold record);
     Result<PatientTold> save(PatientTold record);
     Result<CallItem> save(CallItem record);
     Result<PhoneCall> save(PhoneCall record);

@@ -9,6 +9,7 @@ struct AgencyFile::Inner {
     OpenMode mode;
     int version;
     std::unique_ptr<Connection> connection;
+    std::string keptAs{}; // the older version, where opening brought the file up to date
 };
 
 } // namespace kitround::store

@@ -106,11 +106,13 @@ Result<Opened> openToRead(const std::string &path, const OpeningOptions &options
 Result<void> bringUpToDate(const std::string &path, Opened &opened, std::span<const Migration> migrations) {
     if (opened.version >= newestVersion(migrations))
         return {};
-    if (auto copied = copyTo(*opened.connection, backupNameBefore(path, newestVersion(migrations))); !copied)
+    const std::string keptAs = backupNameBefore(path, newestVersion(migrations));
+    if (auto copied = copyTo(*opened.connection, keptAs); !copied)
         return copied;
     if (auto done = migrate(*opened.connection, opened.version, migrations); !done)
         return done;
     opened.version = newestVersion(migrations);
+    opened.keptAs = keptAs;
     return {};
 }
 

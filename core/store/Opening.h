@@ -14,6 +14,7 @@ struct OpeningOptions {
 struct Opened {
     std::unique_ptr<Connection> connection;
     int version = 0;
+    std::string keptAs{}; // the copy of the older version, where this opening brought the file up to date
 };
 
 // A new private file with the schema and nothing in it. On failure nothing is left behind.

@@ -22,7 +22,7 @@ Result<Plan> UnitOfWork::save(Plan record) {
     return inner_->save(std::move(record));
 }
 Result<PlanTold> UnitOfWork::save(PlanTold record) {
-    return inner_->add(std::move(record));
+    return inner_->save(std::move(record));
 }
 Result<PatientTold> UnitOfWork::save(PatientTold record) {
     return inner_->save(std::move(record));

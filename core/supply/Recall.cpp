@@ -11,6 +11,7 @@ struct HomeSums {
     Eaches received;
     Eaches there;
     Eaches lost;
+    Eaches onTheWay;
     std::map<DrainEntryId, Eaches> usedIn;
 };
 
@@ -33,6 +34,15 @@ public:
                     homes_[entry.catheter].usedIn.try_emplace(entry.id, use.used + use.lost);
     }
 
+    // Somebody at home will take the parcel in, so it is the home that is rung.
+    void readParcels() {
+        for (const Delivery &delivery : agency_.snapshot().deliveries)
+            if (leftWithCarrier(delivery))
+                for (const DeliveryLine &line : delivery.lines)
+                    if (line.lot == lot_)
+                        homes_[line.catheter].onTheWay += line.quantity;
+    }
+
     LotTrace result() const {
         LotTrace trace{lot_, {}, {}};
         for (const auto &[place, stop] : stops_)
@@ -41,7 +51,7 @@ public:
             if (RecallHome home = homeOf(catheter, sums); hadIt(home))
                 trace.homes.push_back(std::move(home));
         std::ranges::stable_sort(trace.homes, {}, [](const RecallHome &h) {
-            return std::tuple(-h.there.count(), h.patient, h.catheter);
+            return std::tuple(-(h.there + h.onTheWay).count(), h.patient, h.catheter);
         });
         return trace;
     }
@@ -51,7 +61,8 @@ private:
 
     // Not where the lot was only written down by mistake, and put right.
     static bool hadIt(const RecallHome &home) {
-        return !home.received.isZero() || !home.there.isZero() || !home.used.isZero() || !home.drains.empty();
+        return !home.received.isZero() || !home.there.isZero() || !home.used.isZero() ||
+               !home.onTheWay.isZero() || !home.drains.empty();
     }
 
     // The drain a piece was opened in, drained into or lost.
@@ -119,6 +130,7 @@ private:
         home.received = sums.received;
         home.there = sums.there;
         home.used = sums.lost;
+        home.onTheWay = sums.onTheWay;
         for (const auto &[entry, used] : sums.usedIn) {
             home.used += used;
             if (used.count() > 0)
@@ -152,11 +164,17 @@ std::string plain(std::string_view number) {
 
 } // namespace
 
+bool leftWithCarrier(const Delivery &delivery) {
+    const bool isInOurCar = delivery.way == DeliveryWay::WithVisit && delivery.carriedBy;
+    return delivery.status == DeliveryStatus::InTransit && !isInOurCar;
+}
+
 LotTrace traceLot(const SnapshotIndex &agency, LotId lot, std::span<const StockMovement> movements) {
     Trace trace(agency, lot);
     for (const StockMovement &m : movements)
         trace.follow(m);
     trace.readLog();
+    trace.readParcels();
     return trace.result();
 }
 

@@ -1,7 +1,6 @@
 #include "core/supply/Refills.h"
 
 #include "core/supply/DeliveryDays.h"
-#include "core/supply/Ledger.h"
 #include "core/supply/RefillNeeds.h"
 #include "core/supply/StartUps.h"
 #include "core/supply/StoreroomShare.h"
@@ -276,6 +275,7 @@ private:
         row.chanceDryBefore = line.chanceDry(before);
         const std::int64_t ifNot = choice.after ? (choice.after->on - today_).count() : before + 7;
         row.chanceDryIfNot = line.chanceDry(ifNot);
+        row.nextOn = today_.plusDays(ifNot);
         row.daysCovered = daysCoveredBy(line, before, stock, amount.quantity);
         row.coversByMean = !line.hasPlainRule();
         row.supplyEnds = window.supplyEnds;
@@ -330,7 +330,9 @@ std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
 }
 
 std::vector<OverOffer> overOffer(const SnapshotIndex &agency, const RefillProposal &offer,
-                                 std::span<const DeliveryLine> lines) {
+                                 const Delivery &delivery) {
+    const std::vector<DeliveryLine> &lines = delivery.lines;
+    const StoreroomShare shelf(agency);
     std::vector<OverOffer> found;
     for (std::size_t i = 0; i < lines.size(); ++i) {
         const DeliveryLine &line = lines[i];
@@ -351,7 +353,7 @@ std::vector<OverOffer> overOffer(const SnapshotIndex &agency, const RefillPropos
         over.wanted = wanted;
         if (wanted <= over.offered)
             continue;
-        const Eaches free = positionOf(agency, line.item).free();
+        const Eaches free = shelf.available(line.item, arrivalOf(delivery, agency.snapshot().asOf));
         if (most && wanted > *most)
             over.mostHeld = most;
         if (together > free)

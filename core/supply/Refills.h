@@ -41,6 +41,7 @@ struct RefillLine {
     // Where a recorded substitution ends before the delivery after this one, the need is parted at that day.
     std::optional<Date> onlyUntil; // what stands in: for the drains before that day
     std::optional<Date> onlyFrom;  // what is ordered: for those from that day on
+    std::optional<Date> nextOn;    // of the next possible delivery after this one, where there is any
 };
 // An item that is needed but may not go to this person: no line is proposed, a nurse or the prescriber
 // decides.
@@ -82,16 +83,16 @@ struct RefillProposal {
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
 
-// A line of a promise that is more than was offered, and passes what the home may hold, what is free on the
-// shelf, or twice the offer (assumed): it needs a person's reason.
+// A line of a promise that is more than was offered, and passes what the home may hold, what the storeroom
+// has free by that day (StoreroomShare), or twice the offer (assumed): it needs a person's reason.
 struct OverOffer {
-    std::size_t line = 0; // of the lines given
+    std::size_t line = 0; // of the delivery's
     ItemId item;
     Eaches wanted, offered;
     std::optional<Eaches> mostHeld; // where it passes that
     std::optional<Eaches> free;     // of all lines of the item together, where they pass that
 };
 std::vector<OverOffer> overOffer(const SnapshotIndex &agency, const RefillProposal &offer,
-                                 std::span<const DeliveryLine> lines);
+                                 const Delivery &wanted);
 
 } // namespace kitround::supply

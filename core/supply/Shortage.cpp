@@ -16,6 +16,13 @@ namespace kitround::supply {
 namespace {
 
 constexpr double kSureEnough = 0.9;
+constexpr Date kAfterAll = Date::of(9999, 12, 31);
+
+// Who runs dry first is rung first, whatever the item; homes nobody knows of come last.
+Date firstAtRisk(const Shortage &shortage) {
+    const bool isKnown = !shortage.homes.empty() && shortage.homes.front().atRisk;
+    return isKnown ? *shortage.homes.front().atRisk : kAfterAll;
+}
 
 class Board {
 public:
@@ -29,7 +36,9 @@ public:
             if (const Item *item = agency_.item(id); item && item->isActive)
                 if (auto shortage = shortageOf(*item))
                     all.push_back(std::move(*shortage));
-        std::ranges::stable_sort(all, std::greater<>(), &Shortage::chanceShort);
+        std::ranges::stable_sort(all, [](const Shortage &a, const Shortage &b) {
+            return std::tuple(firstAtRisk(a), -a.chanceShort) < std::tuple(firstAtRisk(b), -b.chanceShort);
+        });
         for (Shortage &shortage : all)
             left_[shortage.item] = std::max(shortage.free, Eaches{});
         for (Shortage &shortage : all)

@@ -162,4 +162,19 @@ Delivery deliveryFor(const StartUp &start) {
     return delivery;
 }
 
+bool isMoreThanStarter(const StartUp &start, const Delivery &wanted) {
+    std::map<ItemId, Eaches> over;
+    for (const DeliveryLine &line : wanted.lines)
+        over[line.item] += line.quantity;
+    for (const StartUpLine &line : start.lines)
+        if (const auto found = over.find(line.item); found != over.end() && !line.bar)
+            found->second -= line.quantity;
+    return std::ranges::any_of(over, [](const auto &item) { return item.second.count() > 0; });
+}
+
+bool comesAfterFirstDrain(const StartUp &start, const Delivery &wanted) {
+    return start.firstDrain && wanted.promisedFor >= *start.firstDrain &&
+           (!start.deliverOn || wanted.promisedFor > *start.deliverOn);
+}
+
 } // namespace kitround::supply

@@ -37,5 +37,9 @@ bool awaitsFirstDelivery(const SnapshotIndex &agency, const Catheter &catheter);
 std::vector<StartUp> startUps(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts);
 // The delivery it makes, lines that fit with a quantity only.
 Delivery deliveryFor(const StartUp &start);
+// More of an item than the starter set has, or an item that is not in it: a reason is owed.
+bool isMoreThanStarter(const StartUp &start, const Delivery &wanted);
+// Not there before the first drain although it could be: a reason is owed.
+bool comesAfterFirstDrain(const StartUp &start, const Delivery &wanted);
 
 } // namespace kitround::supply

@@ -176,6 +176,7 @@ TEST_F(HeadlessTest, IncidentsComeOpenOnesFirstWithTheDayOfTheirReportAndNoName)
     EXPECT_EQ(read->rows[0][6], "2026-11-20") << "a day, as the CSV of the window has it";
     EXPECT_EQ(read->rows[2][0], "closed");
     EXPECT_TRUE(csv.out.contains(QStringLiteral("Q-132")));
+    EXPECT_FALSE(csv.out.contains(QStringLiteral("Holme"))) << "that is the family name of Q-132";
 }
 
 TEST_F(HeadlessTest, TheCaseloadTellsTheDecisionsThatAreOpen) {

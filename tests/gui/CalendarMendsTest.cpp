@@ -3,16 +3,22 @@
 #include "core/desk/views/VisitCards.h"
 #include "tests/gui/GridPointer.h"
 #include "tests/gui/WindowFixture.h"
+#include "ui/calendar/CardPainting.h"
+#include "ui/calendar/DayLines.h"
+#include "ui/calendar/ElidedLabel.h"
 #include "ui/shared/Ask.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/Page.h"
 
 #include <QAction>
 #include <QComboBox>
 #include <QFileInfo>
+#include <QFontMetrics>
 #include <QLabel>
 #include <QPushButton>
 #include <QScrollBar>
 #include <QTableView>
+#include <QToolButton>
 #include <QUndoStack>
 
 #include <algorithm>
@@ -176,13 +182,29 @@ TEST_F(CalendarMends, BesideTheReasonsTheDaysShareTheRoom) {
     EXPECT_LT(widths().front(), widths()[1]) << "a weekend is narrower where there is room";
     const auto &status = find<QLabel>("planStatus");
     const int statusWidth = status.width();
-    grid().setCurrentJob(freeStops().front().card.job);
+    const std::vector<Stop> stops = freeStops();
+    ASSERT_FALSE(stops.empty());
+    grid().setCurrentJob(stops.front().card.job);
     ASSERT_TRUE(waitFor([this] { return panel().isVisible() && grid().viewport()->width() < 900; }));
     for (const int width : widths())
         EXPECT_GE(width, 80) << "no column's cards are cut";
     EXPECT_EQ(status.width(), statusWidth) << "the panel takes nothing from it";
     EXPECT_FALSE(status.text().contains(u'\n'));
     EXPECT_LE(status.fontMetrics().horizontalAdvance(status.text()), status.width());
+}
+
+TEST(ElidedLabelTest, TheTipHasWhatIsCutAboveWhatItWasGiven) {
+    ElidedLabel label;
+    const QString text = QStringLiteral("87 visits, 3 not placed, cost 1234");
+    label.setText(text);
+    label.resize(1000, 20);
+    EXPECT_TRUE(label.wholeTip().isEmpty()) << "all of it is read";
+    label.resize(60, 20);
+    EXPECT_EQ(label.wholeTip(), text);
+    label.setToolTip(QStringLiteral("a rule is broken"));
+    EXPECT_EQ(label.wholeTip(), text + QStringLiteral("\na rule is broken"));
+    label.setText(QStringLiteral("Planning the week anew"));
+    EXPECT_TRUE(label.wholeTip().startsWith(label.text())) << "never the text before";
 }
 
 TEST_F(CalendarMends, TheFootSaysWhatWasUndoneAndDoneAgain) {
@@ -215,13 +237,70 @@ TEST_F(CalendarMends, PublishNamesTheRuleThatThePlanBreaks) {
     const QStringList broken = desk::brokenRules(*session().nextWeek());
     ASSERT_FALSE(broken.isEmpty());
     auto &publish = find<QPushButton>("planPublish");
-    EXPECT_FALSE(publish.isEnabled());
+    EXPECT_TRUE(publish.isEnabled()) << "a grey button says nothing";
+    publish.click();
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("The plan breaks a rule.")) &&
+                Ask::lastSaid().contains(broken.front()))
+        << Ask::lastSaid().toStdString();
+    EXPECT_FALSE(desk::isPlanPublished(*session().agency(), session().nextWeek()->week.from));
     EXPECT_TRUE(publish.toolTip().startsWith(QStringLiteral("Not to be published: the plan breaks a rule.")))
         << publish.toolTip().toStdString();
     for (const QString &rule : broken)
         EXPECT_TRUE(publish.toolTip().contains(rule)) << rule.toStdString();
     EXPECT_TRUE(publish.toolTip().contains(QString::fromStdString(patient.familyName)));
     EXPECT_TRUE(find<QLabel>("planStatus").toolTip().contains(broken.front()));
+}
+
+TEST_F(CalendarMends, TheDayOpensOnTheChosenVisitsDayAndKeepsItChosen) {
+    saveDraft(); // the week that is opened stands on its first day
+    const std::vector<Stop> stops = freeStops();
+    ASSERT_FALSE(stops.empty());
+    const Stop last = stops.back();
+    ASSERT_NE(last.place.on, session().nextWeek()->week.from);
+    grid().setCurrentJob(last.card.job);
+    auto &asDay = find<QToolButton>("showAsDay");
+    EXPECT_FALSE(asDay.isChecked());
+    asDay.click();
+    auto &lines = find<DayLines>("dayLines");
+    EXPECT_EQ(lines.board().on, last.place.on);
+    EXPECT_EQ(lines.currentJob(), last.card.job);
+    EXPECT_TRUE(asDay.isChecked());
+    QTest::keyClick(window_.get(), Qt::Key_D, Qt::ControlModifier);
+    EXPECT_FALSE(asDay.isChecked());
+}
+
+TEST_F(CalendarMends, FreePlacesStandBeforeExceptions) {
+    const std::int32_t job = takeOneOutByKey();
+    ASSERT_GE(job, 0) << "no visit could be taken out";
+    std::vector<std::int32_t> open{job};
+    for (const desk::VisitCard &card : grid().board().tray)
+        open.push_back(card.job);
+    for (const std::int32_t one : open) {
+        grid().setCurrentJob(one);
+        QStringList heads;
+        for (const QLabel *label : panel().findChildren<QLabel *>())
+            heads << label->text();
+        const auto free = heads.indexOf(QStringLiteral("Places that are free")),
+                   exceptions = heads.indexOf(QStringLiteral("Ways out"));
+        if (free >= 0 && exceptions >= 0) {
+            EXPECT_LT(free, exceptions);
+        }
+    }
+}
+
+TEST(CardTextsTest, ANarrowCardKeepsItsTimeAndTheFamilyName) {
+    desk::VisitCard card;
+    card.name = QStringLiteral("Chilton, Mary");
+    card.kind = QStringLiteral("drain only");
+    card.start = Minutes::of(10 * 60 + 6);
+    const QStringList texts = timedTexts(card);
+    for (const QString &text : texts)
+        EXPECT_TRUE(text.startsWith(QStringLiteral("10:06 Chilton"))) << text.toStdString();
+    const QFontMetrics metrics(Look::smallFont());
+    EXPECT_EQ(fittingText(metrics, texts, 1000), QStringLiteral("10:06 Chilton, Mary · drain only"));
+    const int narrow = metrics.horizontalAdvance(QStringLiteral("10:06 Chilt"));
+    EXPECT_TRUE(fittingText(metrics, texts, narrow).startsWith(QStringLiteral("10:06 Ch")))
+        << "initials fit several patients: " << fittingText(metrics, texts, narrow).toStdString();
 }
 
 TEST_F(CalendarMends, TheSwapFormStartsOnTwoNursesAndRefusesTheSameSideTwice) {

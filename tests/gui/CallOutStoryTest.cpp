@@ -154,6 +154,59 @@ TEST_F(CallOutStory, PublishingAgainNamesWhomItTouches) {
     EXPECT_FALSE(find<Page>("calendarPage").undoStack()->isClean()) << "nothing was published";
 }
 
+TEST_F(CallOutStory, PublishingNamesLeaveThatIsNotDecided) {
+    const auto [nurse, day] = busyDay();
+    ASSERT_TRUE(nurse.isSet());
+    TimeOff request;
+    request.nurse = nurse;
+    request.from = day;
+    request.to = day.plusDays(1);
+    request.status = LeaveStatus::Requested;
+    ASSERT_FALSE(session().write(QStringLiteral("Asked for leave"),
+                                 [&](desk::Desk &desk) { return desk.save(request); }));
+    waitComputed();
+    const QUndoStack &undo = *find<Page>("calendarPage").undoStack();
+    const desk::WeekBoard board = grid().board(); // as it is now
+    for (const desk::BoardRow &row : board.rows)
+        for (const desk::BoardDay &d : row.days)
+            for (const desk::VisitCard &card : d.cards)
+                if (undo.isClean() && row.nurse != request.nurse && !card.isLocked && !card.needsTwo) {
+                    grid().setCurrentJob(card.job);
+                    QTest::keyClick(&grid(), Qt::Key_Delete);
+                }
+    ASSERT_FALSE(undo.isClean()) << "no visit could be taken out";
+    Ask::nextAnswer(false); // only looked at
+    find<QPushButton>("planPublish").click();
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral(" has asked for leave from ")))
+        << Ask::lastSaid().toStdString();
+}
+
+TEST_F(CallOutStory, TheFormAsksUntilWhenSheIsAway) {
+    const auto [nurse, day] = busyDay();
+    ASSERT_TRUE(nurse.isSet());
+    const Date last = day.plusDays(1);
+    withNextForm([&, who = nurse, when = day](QWidget &form) {
+        choose(form, "nurse_id", who.value());
+        choose(form, "on_date", when.dayNumber());
+        choose(form, "last_day", last.dayNumber());
+        withNextForm([&](QWidget &dialog) {
+            auto *accept = dialog.findChild<QPushButton *>(QStringLiteral("repairAccept"));
+            ASSERT_NE(accept, nullptr);
+            ASSERT_TRUE(waitFor([&] { return accept->isEnabled(); }, 5000));
+            accept->click();
+        });
+        form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
+    });
+    trigger("actionCallOut");
+    waitComputed();
+    EXPECT_EQ(visitsOn(nurse, day), 0U);
+    EXPECT_EQ(visitsOn(nurse, last), 0U);
+    const auto &off = session().agency()->snapshot().timeOff;
+    EXPECT_TRUE(std::ranges::any_of(off, [&, who = nurse, when = day](const TimeOff &one) {
+        return one.nurse == who && one.from == when && one.to == last.plusDays(1);
+    }));
+}
+
 TEST_F(CallOutStory, TwoNursesSwapTheirDaysByTheForm) {
     // Two nurses who both work on a day: the first pair whose swap keeps every rule.
     const desk::WeekBoard board = grid().board();

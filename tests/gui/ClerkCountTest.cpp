@@ -44,7 +44,8 @@ TEST_F(ClerkCount, ADifferenceWantsAReasonALargeOneASecondPersonAndAWrongUnitIsA
     }
     ASSERT_GE(row, 0);
     list->selectSourceRow(row);
-    const Eaches before = balance(item), first = lotsOf(item).front();
+    const std::vector<Eaches> all = lotsOf(item);
+    const Eaches before = balance(item), first = all.front();
     const std::int64_t pack = session_.agency()->index().item(item)->casePack.eachesPerCase.count();
     // Enough is missing to be worth more than the limit.
     whenFormOpens([&](RecordForm &form) {
@@ -56,6 +57,8 @@ TEST_F(ClerkCount, ADifferenceWantsAReasonALargeOneASecondPersonAndAWrongUnitIsA
         EXPECT_FALSE(fault(form, "why").isEmpty());
         EXPECT_FALSE(fault(form, "second_person").isEmpty());
         type(form, "counted_0", "0");
+        for (std::size_t i = 1; i < all.size(); ++i) // else it stays due
+            form.findChild<QLineEdit *>(s("counted_%1").arg(i))->setText(QString::number(all[i].count()));
         type(form, "why", "box fell behind the shelf");
         type(form, "second_person", session_.userName().toUtf8().constData());
         save(form);

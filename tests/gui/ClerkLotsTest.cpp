@@ -37,7 +37,7 @@ protected:
             if (const auto received = d.receive(receipt); !received)
                 return received.error();
             for (const desk::RecalledToAsk &asked :
-                 desk::recalledToAsk(session_.agency()->index(), contact.patient)) {
+                 desk::recalledToAsk(session_.agency()->index(), contact.patient, contact.at.date)) {
                 RecallOutcome none;
                 none.lot = asked.lot;
                 none.catheter = asked.catheter;

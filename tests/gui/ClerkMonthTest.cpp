@@ -52,6 +52,50 @@ protected:
         return lot;
     }
     ItemId kit() const { return std::ranges::find(snapshot().items, ItemKind::Kit, &Item::kind)->id; }
+    // A second catheter with its order, at a home that takes couriers.
+    Catheter addCatheter() {
+        Catheter catheter;
+        for (const Patient &patient : snapshot().patients)
+            if (patient.status == CareStatus::Active && patient.allowsCourier && patient.allergies.empty() &&
+                !session_.agency()->index().holdOn(patient.id, session_.today()))
+                catheter.patient = patient.id;
+        EXPECT_TRUE(catheter.patient.isSet());
+        catheter.side = Side::Left;
+        catheter.insertedOn = session_.today();
+        const ItemId plain = kit();
+        const auto refused = session_.write(s("Added"), [&](desk::Desk &d) -> Result<void> {
+            const auto stored = d.save(catheter);
+            if (!stored)
+                return stored.error();
+            catheter = *stored;
+            DrainOrder order;
+            order.catheter = catheter.id;
+            order.pattern.kind = DrainPatternKind::EveryNDays;
+            order.pattern.everyDays = 2;
+            order.pattern.anchor = order.start = session_.today().plusDays(6);
+            order.mostPerSession = Millilitres::of(1000);
+            order.kit = plain;
+            order.prescriber = "Prescriber (invented)";
+            const auto preview = d.previewOrder(order);
+            if (!preview)
+                return preview.error();
+            const auto accepted = d.acceptOrder(*preview);
+            return accepted ? Result<void>() : accepted.error();
+        });
+        EXPECT_FALSE(refused) << debugText(*refused);
+        return catheter;
+    }
+    // The patient's row of the first deliveries that has something to send.
+    bool chooseStart(PatientId patient) {
+        const QString who = desk::personName(*session_.agency()->index().patient(patient));
+        DenseTable *list = table(*stock_, "startUpTable");
+        for (int i = 0; i < list->model()->rowCount(); ++i)
+            if (cell(list, i, 1) == who && !cell(list, i, 3).isEmpty()) {
+                list->setCurrentIndex(list->model()->index(i, 0));
+                return true;
+            }
+        return false;
+    }
     bool chooseLot(const QString &number) {
         DenseTable *list = table(*stock_, "expiryTable");
         for (int i = 0; i < list->model()->rowCount(); ++i)
@@ -138,49 +182,11 @@ TEST_F(ClerkMonth, AStockOfAHomeCanNeitherBeMovedNorWrittenOff) {
 }
 
 TEST_F(ClerkMonth, ANewCathetersFirstDeliveryIsPromisedFromTheList) {
-    // A second catheter with its order, at a home that takes couriers.
-    Catheter catheter;
-    for (const Patient &patient : snapshot().patients)
-        if (patient.status == CareStatus::Active && patient.allowsCourier && patient.allergies.empty() &&
-            !session_.agency()->index().holdOn(patient.id, session_.today()))
-            catheter.patient = patient.id;
-    ASSERT_TRUE(catheter.patient.isSet());
-    catheter.side = Side::Left;
-    catheter.insertedOn = session_.today();
-    const ItemId plain = kit();
-    const auto refused = session_.write(s("Added"), [&](desk::Desk &d) -> Result<void> {
-        const auto stored = d.save(catheter);
-        if (!stored)
-            return stored.error();
-        catheter = *stored;
-        DrainOrder order;
-        order.catheter = catheter.id;
-        order.pattern.kind = DrainPatternKind::EveryNDays;
-        order.pattern.everyDays = 2;
-        order.pattern.anchor = order.start = session_.today().plusDays(6);
-        order.mostPerSession = Millilitres::of(1000);
-        order.kit = plain;
-        order.prescriber = "Prescriber (invented)";
-        const auto preview = d.previewOrder(order);
-        if (!preview)
-            return preview.error();
-        const auto accepted = d.acceptOrder(*preview);
-        return accepted ? Result<void>() : accepted.error();
-    });
-    ASSERT_FALSE(refused) << debugText(*refused);
+    const Catheter catheter = addCatheter();
     ASSERT_TRUE(settled());
     showTabNamed(*stock_, "stockTabs", "First deliveries");
     ASSERT_TRUE(listed("startUpTable"));
-    const QString who = desk::personName(*session_.agency()->index().patient(catheter.patient));
-    DenseTable *list = table(*stock_, "startUpTable");
-    const auto choose = [&] {
-        for (int i = 0; i < list->model()->rowCount(); ++i)
-            if (cell(list, i, 1) == who && !cell(list, i, 3).isEmpty()) {
-                list->setCurrentIndex(list->model()->index(i, 0));
-                return true;
-            }
-        return false;
-    };
+    const auto choose = [&] { return chooseStart(catheter.patient); };
     ASSERT_TRUE(waitFor(choose));
     whenFormOpens([](RecordForm &form) {
         save(form);
@@ -202,6 +208,59 @@ TEST_F(ClerkMonth, ANewCathetersFirstDeliveryIsPromisedFromTheList) {
     EXPECT_EQ(promised->status, DeliveryStatus::Promised);
     EXPECT_LT(promised->promisedFor, session_.today().plusDays(6)) << "before the first drain";
     ASSERT_TRUE(waitFor([&] { return !choose(); })) << "it is not new any more";
+}
+
+TEST_F(ClerkMonth, AReloadBehindAFirstDeliveryLeavesItWhoseItIs) {
+    const Catheter catheter = addCatheter();
+    ASSERT_TRUE(settled());
+    showTabNamed(*stock_, "stockTabs", "First deliveries");
+    ASSERT_TRUE(waitFor([&] { return chooseStart(catheter.patient); }));
+    whenFormOpens([&](RecordForm &form) {
+        setNumber(SettingKey::SupplyBudgetMinor, 100'000);
+        ASSERT_TRUE(waitFor([&] { return chooseStart(catheter.patient); })) << "the rows are new ones";
+        type(form, "answered_by", "A Relative");
+        findNothingRecalled(form);
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "startUpPromise");
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    const bool isTheirs = std::ranges::any_of(snapshot().refillContacts, [&](const RefillContact &contact) {
+        return contact.patient == catheter.patient && contact.answeredBy == "A Relative";
+    });
+    EXPECT_TRUE(isTheirs);
+}
+
+TEST_F(ClerkMonth, AFirstDeliveryAskedForBeforeItsListIsThereOpensWithTheList) {
+    stock_->show();
+    const Catheter catheter = addCatheter();
+    ASSERT_TRUE(waitFor([&] { return session_.agency()->index().catheter(catheter.id) != nullptr; }));
+    whenFormOpens([&](RecordForm &form) {
+        EXPECT_NE(form.findChild<QLineEdit *>(s("answered_by")), nullptr) << form.windowTitle().toStdString();
+    });
+    stock_->startHome(catheter.patient); // the list is worked out anew
+    EXPECT_TRUE(waitFor([&] { return formsSeen_ == 1; })) << Ask::lastSaid().toStdString();
+}
+
+TEST_F(ClerkMonth, AHomeThatIsOnNoListIsSaidAndNobodyElsesFormOpens) {
+    const auto homes = desk::homeRows(*session_.stock());
+    const auto starts = desk::startUpRows(*session_.stock());
+    const auto isOnAList = [&](const Patient &patient) {
+        return std::ranges::find(homes, patient.id, &desk::HomeRow::patient) != homes.end() ||
+               std::ranges::any_of(starts, [&](const auto &row) { return row.start.patient == patient.id; });
+    };
+    const auto other = std::ranges::find_if(snapshot().patients, std::not_fn(isOnAList));
+    ASSERT_NE(other, snapshot().patients.end());
+    bool isAnyOpen = false;
+    whenFormOpens([&](RecordForm &) { isAnyOpen = true; });
+    showTabNamed(*stock_, "stockTabs", "Homes");
+    stock_->countHome(other->id);
+    EXPECT_TRUE(Ask::lastSaid().contains(s("Nothing is forecast for this home")))
+        << Ask::lastSaid().toStdString();
+    stock_->startHome(other->id);
+    EXPECT_TRUE(Ask::lastSaid().contains(s("waits for no first delivery"))) << Ask::lastSaid().toStdString();
+    EXPECT_FALSE(isAnyOpen);
 }
 
 TEST_F(ClerkMonth, AMonthIsClosedRefusesWhatComesLateAndIsOpenedWithAReason) {

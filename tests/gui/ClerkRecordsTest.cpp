@@ -1,6 +1,8 @@
 // What the clerk keeps beside the ledger, done in the window: recall calls, a substitution, a shortage's
 // action, a tracking number, a closed home, a car brought to par.
 #include "core/desk/views/ClosedHomes.h"
+#include "core/desk/views/RecallView.h"
+#include "core/desk/views/StoreroomItem.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Words.h"
 #include "tests/gui/ClerkFixture.h"
@@ -42,6 +44,43 @@ TEST_F(ClerkPages, ARecalledLotsHomesAreCalledAndTheShareReachedIsShown) {
         isShown = isShown || cell(homes, row, 7).contains(s("none left"));
     EXPECT_TRUE(isShown);
     trace->reject();
+}
+
+TEST_F(ClerkPages, ANoticeOfAUsableLotMarksItAndTheLotStaysChosen) {
+    showTab(*stock_, "stockTabs", 1);
+    DenseTable *lots = table(*stock_, "lotTable");
+    std::optional<desk::LotRow> wanted;
+    for (const Item &item : snapshot().items) {
+        const auto rows = desk::lotRows(*session_.agency(), item.id);
+        if (wanted || rows.size() < 2 || !rows.back().lot || rows.back().storeroom.isZero() ||
+            rows.back().lotState != LotState::Usable ||
+            desk::lotsNamed(*session_.agency(), rows.back().number).size() != 1)
+            continue;
+        wanted = rows.back();
+        stock_->selectItem(item.id);
+    }
+    ASSERT_TRUE(wanted) << "the sample has an item with several lots";
+    const auto isChosen = [&](const QString &state) {
+        const int row = lots->currentIndex().row();
+        return row >= 0 && cell(lots, row, 0) == wanted->number && cell(lots, row, 2).contains(state);
+    };
+    for (int row = 0; row < lots->model()->rowCount(); ++row)
+        if (cell(lots, row, 0) == wanted->number)
+            lots->setCurrentIndex(lots->model()->index(row, 0));
+    ASSERT_TRUE(isChosen({}));
+    Ask::nextText(wanted->number);
+    Ask::nextAnswer(true);
+    Ask::nextText(s("notice 12"));
+    press(*stock_, "recallNotice");
+    auto *trace = stock_->findChild<LotTraceDialog *>(s("lotTrace"));
+    ASSERT_NE(trace, nullptr) << Ask::lastSaid().toStdString();
+    trace->reject();
+    ASSERT_TRUE(settled());
+    const Lot *marked = session_.agency()->index().lot(*wanted->lot);
+    EXPECT_EQ(marked->state, LotState::Recalled);
+    EXPECT_EQ(marked->stateReason, "notice 12");
+    EXPECT_TRUE(waitFor([&] { return isChosen(desk::words(LotState::Recalled)); }))
+        << "what comes next is about that lot";
 }
 
 TEST_F(ClerkPages, ASubstitutionIsRecordedShownAndClosed) {

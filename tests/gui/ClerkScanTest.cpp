@@ -42,6 +42,12 @@ protected:
         return reorders_->findChildren<QLineEdit *>(QRegularExpression(s("^lot_number_[0-9]+$"))).size();
     }
 
+    static bool isAsked(const PurchaseLine &ordered, std::int64_t came) {
+        const std::int64_t open = toEaches(ordered.cases, ordered.pack).count();
+        const std::int64_t pack = ordered.pack.eachesPerCase.count();
+        return came > open || (came < open && (came % pack != 0 || came * pack == open));
+    }
+
     PurchaseOrderId order_;
     ItemId item_;
 };
@@ -76,8 +82,8 @@ TEST_F(ClerkScan, AScannedLabelFillsALineAndTheKeyboardBooksItIn) {
     auto *field = reorders_->findChild<QLineEdit *>(s("receiveScan"));
     field->setFocus();
     const PurchaseLine &ordered = session_.agency()->index().purchaseOrder(order_)->lines.front();
-    if (Eaches::of(28) > toEaches(ordered.cases, ordered.pack))
-        Ask::nextAnswer(true); // more than was ordered is asked
+    if (isAsked(ordered, 28))
+        Ask::nextAnswer(true); // more than was ordered, and broken cases, are asked
     QTest::keyClick(field, Qt::Key_Return, Qt::ControlModifier);
     ASSERT_TRUE(settled());
     ASSERT_EQ(snapshot().receipts.size(), receipts + 1)
@@ -134,6 +140,9 @@ TEST_F(ClerkScan, AnUnknownArticleIsSaidAndTheItemChosenByHand) {
     EXPECT_EQ(snapshot().receipts.size(), receipts);
     items->setCurrentIndex(items->findData(qint64(item_.value())));
     last<DateField>("expires_on")->setDate(Date::of(2028, 11, 30));
+    const PurchaseLine &ordered = session_.agency()->index().purchaseOrder(order_)->lines.front();
+    if (isAsked(ordered, 4 * last<QComboBox>("unit")->currentData().toLongLong()))
+        Ask::nextAnswer(true);
     press(*reorders_, "reorderMain");
     ASSERT_TRUE(settled());
     EXPECT_EQ(snapshot().receipts.size(), receipts + 1);
@@ -160,6 +169,28 @@ TEST_F(ClerkScan, WhatIsNotOnTheOrderIsSaidWithItsSignAndWhatIsCompleteIsNotOffe
     EXPECT_EQ(last<QComboBox>("item_id")->currentIndex(), -1) << "all of the order is on the first line";
     last<QComboBox>("item_id")->setCurrentIndex(last<QComboBox>("item_id")->findData(qint64(item_.value())));
     EXPECT_FALSE(last<QLabel>("of_order")->isHidden()) << "all has come";
+}
+
+TEST_F(ClerkScan, EachLineFollowsWhatTheOtherLinesBring) {
+    const auto *blank = last<QLabel>("of_order");
+    ASSERT_EQ(last<QComboBox>("item_id")->currentData().toLongLong(), item_.value());
+    press(*reorders_, "receiveAdd");
+    ASSERT_EQ(lines(), 2);
+    last<QLineEdit>("quantity")->setText(s("2")); // cases, as ordered: all of it
+    EXPECT_FALSE(blank->isHidden()) << "typed below, it is not to come above";
+    EXPECT_TRUE(blank->text().contains(s("on the other lines"))) << blank->text().toStdString();
+    last<QLineEdit>("quantity")->setText(s("1"));
+    EXPECT_TRUE(blank->isHidden()) << "one case is still to come";
+    last<QLineEdit>("quantity")->setText(s("2"));
+    EXPECT_FALSE(blank->isHidden());
+    last<QPushButton>("remove")->click();
+    EXPECT_TRUE(blank->isHidden()) << "the line that brought it is gone";
+}
+
+TEST_F(ClerkScan, ALargeQuantityIsReadWithItsComma) {
+    last<QComboBox>("unit")->setCurrentIndex(0);
+    last<QLineEdit>("quantity")->setText(s("1,200"));
+    EXPECT_EQ(last<QLabel>("sum")->text(), s("= 1200 eaches"));
 }
 
 TEST_F(ClerkScan, AnOuterPackIsCountedInCasesAndSaid) {

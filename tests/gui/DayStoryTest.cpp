@@ -6,9 +6,11 @@
 #include "ui/shared/Page.h"
 
 #include <QAction>
+#include <QHelpEvent>
 #include <QLabel>
 #include <QPushButton>
 #include <QToolButton>
+#include <QToolTip>
 #include <QUndoStack>
 
 #include <algorithm>
@@ -110,6 +112,22 @@ TEST_F(DayStory, AVisitIsDraggedAlongTheLine) {
         return;
     }
     FAIL() << "no last visit of a round could be dragged to a later time";
+}
+
+TEST_F(DayStory, AHatchedSpanSaysWhatItIsUnderThePointer) {
+    const desk::DayBoard &board = lines().board();
+    ASSERT_TRUE(
+        std::ranges::any_of(board.rounds, [](const desk::DayRound &r) { return r.breakTime.has_value(); }));
+    QWidget *view = lines().viewport();
+    QStringList tips;
+    for (int y = 40; y < view->height(); y += 29)
+        for (int x = 180; x < view->width(); x += 6) {
+            QHelpEvent asks(QEvent::ToolTip, QPoint(x, y), view->mapToGlobal(QPoint(x, y)));
+            QApplication::sendEvent(view, &asks);
+            tips << QToolTip::text();
+        }
+    EXPECT_TRUE(std::ranges::any_of(
+        tips, [](const QString &tip) { return tip.startsWith(QStringLiteral("Break, ")); }));
 }
 
 TEST_F(DayStory, ANewDayIsReachedByKeyAndTheWeekComesBack) {

@@ -1,6 +1,7 @@
 // The form by itself: what Enter, Tab, the wheel and a refused save do in it, what has to be filled in, and
 // what is asked before something entered is lost.
 #include "ui/shared/Ask.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/RecordForm.h"
 
 #include <QApplication>
@@ -76,6 +77,17 @@ TEST_F(FormTest, TabGoesThroughFieldsAndButtonsAndRound) {
     EXPECT_EQ(way.front(), choice_);
     const QList<QWidget *> end = {notes_, button("side"), button("formCancel"), button("formSave"), first_};
     EXPECT_EQ(way.mid(23), end);
+}
+
+TEST_F(FormTest, ANumberIsReadWithCommasBetweenItsThousandsOnly) {
+    const auto read = [](const char *text) { return numberIn(QString::fromLatin1(text)).value_or(-1); };
+    EXPECT_EQ(read("1200"), 1200);
+    EXPECT_EQ(read(" 1,200 "), 1200);
+    EXPECT_EQ(read("12,000,000"), 12000000);
+    EXPECT_FALSE(numberIn(QStringLiteral("1,5"))) << "a decimal is not fifteen";
+    EXPECT_FALSE(numberIn(QStringLiteral("1,2000")));
+    EXPECT_FALSE(numberIn(QStringLiteral("a few")));
+    EXPECT_FALSE(numberIn({}));
 }
 
 TEST_F(FormTest, TheWheelDoesNotChangeWhatItPassesOver) {

@@ -1,11 +1,14 @@
 // The window by the keyboard alone, and what its people pages say while they are empty or searched.
 #include "tests/gui/WindowFixture.h"
+#include "ui/people/NursesPage.h"
+#include "ui/people/PatientsPage.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Page.h"
 #include "ui/shared/Printing.h"
 
 #include <QAction>
+#include <QComboBox>
 #include <QHash>
 #include <QHeaderView>
 #include <QLabel>
@@ -14,6 +17,7 @@
 #include <QMenu>
 #include <QMenuBar>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSet>
 #include <QTabWidget>
 
@@ -52,6 +56,35 @@ TEST_F(KeyboardStory, TheNextPartOfTheWindowIsOneKeyAwayRoundAndRound) {
     next.trigger();
     previous.trigger();
     EXPECT_EQ(window_->focusWidget(), table) << "and back";
+}
+
+TEST_F(KeyboardStory, TheNextPartIsAPictureTooAndAlwaysShowsTheKeyboard) {
+    openSample();
+    auto &next = find<QAction>("actionNextPart");
+    QSet<QWidget *> seen;
+    for (const char *page : {"stock", "reorders", "calendar", "patients"}) {
+        show(page);
+        for (int i = 0; i < 20; ++i) {
+            next.trigger();
+            QWidget *at = window_->focusWidget();
+            seen << at;
+            EXPECT_EQ(qobject_cast<QScrollArea *>(at), nullptr) << page;
+        }
+    }
+    EXPECT_TRUE(seen.contains(&find<QWidget>("homeChart")));
+    EXPECT_TRUE(seen.contains(&find<QWidget>("weekGrid")));
+}
+
+TEST_F(KeyboardStory, ReadingTheFileAgainHasAKeyThatNoPageHas) {
+    EXPECT_EQ(find<QAction>("actionReload").shortcuts(), QList<QKeySequence>{QKeySequence(Qt::Key_F5)});
+}
+
+TEST_F(KeyboardStory, AClickOnAWorkplaceGivesItsPageTheKeyboard) {
+    openSample();
+    auto &places = find<QListWidget>("workplaces");
+    QTest::mouseClick(places.viewport(), Qt::LeftButton, {}, places.visualItemRect(places.item(1)).center());
+    EXPECT_EQ(places.currentRow(), 1);
+    EXPECT_EQ(window_->focusWidget(), &find<QWidget>("weekGrid"));
 }
 
 // A letter that two entries of one menu share chooses neither at once.
@@ -122,6 +155,37 @@ TEST_F(KeyboardStory, TheRecordBesideASearchIsThatOfTheChosenRow) {
     search.clear();
     EXPECT_EQ(table.model()->rowCount(), last + 1);
     EXPECT_TRUE(table.currentIndex().isValid());
+}
+
+TEST_F(KeyboardStory, WhoeverASearchLeavesOutIsInNobodysHand) {
+    openSample();
+    const auto nobody = QStringLiteral("nobody is called this");
+    show("patients");
+    auto &patients = find<DenseTable>("patientTable");
+    auto &who = find<QLabel>("patientName");
+    auto &found = find<QLineEdit>("patientSearch");
+    const QString chosen = QStringLiteral("Choose a patient");
+    ASSERT_FALSE(who.text().startsWith(chosen));
+    found.setText(nobody);
+    EXPECT_TRUE(who.text().startsWith(chosen)) << who.text().toStdString();
+    EXPECT_FALSE(who.isEnabled());
+    find<QComboBox>("patientStatus").setCurrentIndex(4); // everybody
+    EXPECT_EQ(patients.model()->rowCount(), 0);
+    EXPECT_TRUE(who.text().startsWith(chosen)) << "the same where the list is filled anew";
+    const Patient &last = session().agency()->snapshot().patients.back();
+    window_->findChild<PatientsPage *>()->selectPatient(last.id);
+    EXPECT_TRUE(who.text().contains(QString::fromStdString(last.familyName))) << who.text().toStdString();
+
+    show("nurses");
+    auto &name = find<QLabel>("nurseName");
+    ASSERT_FALSE(name.text().startsWith(QStringLiteral("Choose a nurse")));
+    find<QLineEdit>("nurseSearch").setText(nobody);
+    EXPECT_TRUE(name.text().startsWith(QStringLiteral("Choose a nurse"))) << name.text().toStdString();
+    EXPECT_FALSE(find<QPushButton>("nurseEdit").isEnabled());
+    EXPECT_EQ(find<DenseTable>("shiftTable").model()->rowCount(), 0);
+    const Nurse &nurse = session().agency()->snapshot().nurses.back();
+    window_->findChild<NursesPage *>()->selectNurse(nurse.id);
+    EXPECT_TRUE(name.text().contains(QString::fromStdString(nurse.familyName))) << name.text().toStdString();
 }
 
 TEST_F(KeyboardStory, AnEmptyListOfHoursSaysWhatItIsFor) {

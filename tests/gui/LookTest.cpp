@@ -1,4 +1,6 @@
 #include "ui/shared/Look.h"
+#include "ui/calendar/ElidedLabel.h"
+#include "ui/reorders/SignedNote.h"
 #include "ui/shared/DenseTable.h"
 
 #include <QAbstractItemView>
@@ -6,7 +8,9 @@
 #include <QComboBox>
 #include <QHeaderView>
 #include <QImage>
+#include <QLabel>
 #include <QLineEdit>
+#include <QSortFilterProxyModel>
 #include <QStandardItemModel>
 #include <QTest>
 
@@ -112,6 +116,27 @@ TEST(LookTest, TheSortArrowPointsUpWhereTheSmallestComesFirst) {
     EXPECT_GT(down.front(), down.back());
 }
 
+TEST(LookTest, ColumnsFitAgainWhenAFilterLetsTheRowsIn) {
+    QStandardItemModel model(1, 2);
+    model.setHorizontalHeaderLabels({QStringLiteral("A"), QStringLiteral("B")});
+    model.setItem(0, 0, new QStandardItem(QStringLiteral("a rather long name that wants its room")));
+    QSortFilterProxyModel proxy;
+    proxy.setSourceModel(&model);
+    DenseTable table(QStringLiteral("rows"), QStringLiteral("Rows"));
+    table.setModel(&proxy);
+    table.resize(900, 200);
+    table.show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(&table));
+    table.fitColumns(1);
+    const int wide = table.columnWidth(0);
+    proxy.setFilterFixedString(QStringLiteral("nobody"));
+    ASSERT_EQ(proxy.rowCount(), 0);
+    table.fitColumns(1); // a reload meanwhile
+    EXPECT_LT(table.columnWidth(0), wide);
+    proxy.setFilterFixedString({});
+    EXPECT_EQ(table.columnWidth(0), wide);
+}
+
 TEST(LookTest, ContrastAgreesWithItsDefinition) {
     EXPECT_NEAR(contrast(Qt::black, Qt::white), 21.0, 1e-9);                 // WCAG 2.1, the largest there is
     EXPECT_NEAR(contrast(QColor(0x77, 0x77, 0x77), Qt::white), 4.48, 0.005); // just below 4.5
@@ -124,6 +149,40 @@ TEST(LookTest, DrawingsFollowTheTheme) {
     const QImage dark = icon.pixmap(20, 20).toImage();
     Look::apply(*qApp, Theme::Light);
     EXPECT_NE(light, dark);
+}
+
+TEST(LookTest, WordsInAColourFollowTheTheme) {
+    QWidget window;
+    SignedNote note(QStringLiteral("note"), &window);
+    note.say(QStringLiteral("Not on this order."), Role::Watch);
+    const auto *words = window.findChild<QLabel *>(QStringLiteral("note"));
+    words->ensurePolished();
+    EXPECT_EQ(words->palette().color(QPalette::WindowText), Look::colour(Role::Watch, Theme::Light));
+    note.say(QStringLiteral("This lot is on a line already."), std::nullopt);
+    EXPECT_EQ(words->palette().color(QPalette::WindowText), Look::colour(Role::Ink, Theme::Light));
+    note.say(QStringLiteral("Not on this order."), Role::Watch);
+    EXPECT_EQ(words->palette().color(QPalette::WindowText), Look::colour(Role::Watch, Theme::Light));
+    const auto *sign = window.findChild<QLabel *>(QStringLiteral("noteSign"));
+    ElidedLabel status;
+    status.setText(QString(3, QChar(0x2588))); // full blocks: all ink
+    status.resize(200, 30);
+    Look::setInk(&status, Role::Act);
+    const auto hasInk = [&](Theme theme) {
+        const QImage drawn = status.grab().toImage();
+        for (int y = 0; y < drawn.height(); ++y)
+            for (int x = 0; x < drawn.width(); ++x)
+                if (drawn.pixelColor(x, y) == Look::colour(Role::Act, theme))
+                    return true;
+        return false;
+    };
+    const QImage lightSign = sign->pixmap().toImage();
+    EXPECT_TRUE(hasInk(Theme::Light));
+    Look::apply(*qApp, Theme::Dark);
+    EXPECT_EQ(words->palette().color(QPalette::WindowText), Look::colour(Role::Watch, Theme::Dark));
+    EXPECT_NE(sign->pixmap().toImage(), lightSign);
+    EXPECT_TRUE(hasInk(Theme::Dark));
+    Look::apply(*qApp, Theme::Light);
+    EXPECT_EQ(words->palette().color(QPalette::WindowText), Look::colour(Role::Watch, Theme::Light));
 }
 
 } // namespace

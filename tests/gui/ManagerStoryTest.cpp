@@ -20,6 +20,7 @@
 #include <QPdfWriter>
 #include <QPlainTextEdit>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QSpinBox>
 #include <QTabWidget>
 
@@ -262,7 +263,7 @@ TEST_F(ManagerStory, ProductivityIsCopiedAndTheRotaPrinted) {
 TEST_F(ManagerStory, HeadingsSortNumbersAsNumbersAndDaysAsDaysByMouseAndKeys) {
     auto &tabs = find<QTabWidget>("loadGroup");
     auto &nurses = find<DenseTable>("loadTable");
-    for (const int column : {4, 5, 10}) // minutes with patients and on the road; "3.5 of 25" points
+    for (const int column : {4, 5, 11}) // minutes with patients and on the road; "3.5 of 25" points
         expectNumbersSorted(nurses, column);
 
     // Left and right choose the column, up and down which way; left of the first is the order given.
@@ -270,8 +271,8 @@ TEST_F(ManagerStory, HeadingsSortNumbersAsNumbersAndDaysAsDaysByMouseAndKeys) {
     QTest::keyClick(&nurses, Qt::Key_Down, Qt::AltModifier);
     EXPECT_EQ(head.sortIndicatorOrder(), Qt::DescendingOrder);
     QTest::keyClick(&nurses, Qt::Key_Left, Qt::AltModifier);
-    EXPECT_EQ(head.sortIndicatorSection(), 9);
-    for (int press = 0; press < 13; ++press)
+    EXPECT_EQ(head.sortIndicatorSection(), 10);
+    for (int press = 0; press < 14; ++press)
         QTest::keyClick(&nurses, Qt::Key_Left, Qt::AltModifier);
     EXPECT_EQ(head.sortIndicatorSection(), -1);
 
@@ -297,6 +298,16 @@ TEST_F(ManagerStory, HeadingsSortNumbersAsNumbersAndDaysAsDaysByMouseAndKeys) {
                   leadingNumber(heat.item(row, 0)->text()).value_or(-1));
     QTest::keyClick(&heat, Qt::Key_Left, Qt::AltModifier);
     EXPECT_EQ(heat.verticalHeaderItem(0)->text(), first) << "by name again";
+}
+
+TEST_F(ManagerStory, EveryColumnOfTheLoadIsSeenAndTheTipSaysWhatTheShareRestsOn) {
+    auto &nurses = find<DenseTable>("loadTable");
+    ASSERT_TRUE(waitFor(
+        [&] { return nurses.model()->rowCount() > 0 && nurses.horizontalScrollBar()->maximum() == 0; }));
+    for (int row = 0; row < nurses.model()->rowCount(); ++row) {
+        const QModelIndex share = nurses.model()->index(row, 9);
+        EXPECT_EQ(share.data(Qt::ToolTipRole).toString().section(u':', 0, 0), share.data().toString());
+    }
 }
 
 TEST_F(ManagerStory, TheSumOfTheCostStaysLastHoweverItIsSorted) {
@@ -372,6 +383,18 @@ TEST_F(ManagerStory, ANurseMayBeAskedAwayForPartOfTheWeek) {
                         .contains(QStringLiteral("away on %1").arg(first.currentText())));
         choose(dialog, "whatIfKind", int(desk::WhatIfKind::Referrals));
         EXPECT_FALSE(first.isVisible());
+        in<QPushButton>(dialog, "whatIfClose").click();
+    });
+    find<QPushButton>("loadWhatIf").click();
+}
+
+// The sample's day is a Thursday: the first day on offer is not the week's first.
+TEST_F(ManagerStory, TheRestOfAWeekIsNotAllOfIt) {
+    find<QComboBox>("loadWeek").setCurrentIndex(1);
+    withNextDialog([&](QWidget &dialog) {
+        runWhatIf(dialog);
+        const QString said = in<QLabel>(dialog, "whatIfSummary").text();
+        EXPECT_FALSE(said.contains(QStringLiteral("all week"))) << said.toStdString();
         in<QPushButton>(dialog, "whatIfClose").click();
     });
     find<QPushButton>("loadWhatIf").click();

@@ -20,6 +20,7 @@
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QTabWidget>
+#include <QToolButton>
 
 #include <algorithm>
 
@@ -70,6 +71,15 @@ protected:
         for (int i = 0; i < tabs.count(); ++i)
             if (tabs.widget(i)->findChild<QPushButton *>(QStringLiteral("visitOrderAdd")))
                 tabs.setCurrentIndex(i);
+    }
+    void showThisWeek() {
+        window_->showPage(QStringLiteral("calendar"));
+        QTest::mouseClick(&find<QToolButton>("weekBack"), Qt::LeftButton);
+        ASSERT_TRUE(waitFor([&] {
+            const desk::WeekBoard &board = grid().board();
+            return !board.rows.empty() && board.rows.front().days.front().on <= session().today();
+        }));
+        waitComputed();
     }
     std::size_t waiting() { return desk::patientCalls(*session().agency()).size(); }
     // Tomorrow's first visit that another nurse may take, given to her and published.
@@ -183,6 +193,28 @@ TEST_F(PlanStory, ANurseIsToldOfARoundThatChangedAndTheLineCloses) {
     EXPECT_EQ(kept.front().nurse, nurse);
     EXPECT_EQ(kept.front().note, "phoned, she knows");
     EXPECT_FALSE(desk::roundNewsOf(*session().agency(), nurse, session().today().plusDays(1)));
+
+    withNextForm([&](QWidget &dialog) {
+        auto *list = dialog.findChild<DenseTable *>(QStringLiteral("nursesToldTable"));
+        auto *back = dialog.findChild<QPushButton *>(QStringLiteral("nursesToldBack"));
+        ASSERT_TRUE(list && back);
+        ASSERT_EQ(list->model()->rowCount(), 1);
+        EXPECT_TRUE(back->isEnabled());
+        withNextForm([&](QWidget &form) {
+            type(form, "taken_back_why", QStringLiteral("wrong row"));
+            press(form, "formSave");
+        });
+        QTest::keyClick(list, Qt::Key_Return);
+        EXPECT_TRUE(waitFor([&] { return !back->isEnabled(); })) << "once is enough";
+        constexpr int kPutBack = 6;
+        EXPECT_TRUE(
+            list->model()->index(0, kPutBack).data().toString().contains(QStringLiteral("wrong row")));
+        press(dialog, "nursesToldClose");
+    });
+    find<QAction>("actionNursesTold").trigger();
+    waitComputed();
+    EXPECT_GE(rowOf(nurse), 0) << "she is to be told again";
+    EXPECT_TRUE(session().agency()->snapshot().planTold.front().isTakenBack());
 }
 
 TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
@@ -283,7 +315,15 @@ TEST_F(PlanStory, ACallWrittenDownWronglyIsPutBackByEnterAndByItsKey) {
         };
         reach();
         EXPECT_TRUE(recorded->isVisible() && back->isEnabled());
-        Ask::nextText(QStringLiteral("wrong row"));
+        const auto giveReason = [&](const QString &why) {
+            withNextForm([this, why](QWidget &form) {
+                press(form, "formSave");
+                EXPECT_TRUE(form.isVisible()) << "a reason has to be given";
+                type(form, "taken_back_why", why);
+                press(form, "formSave");
+            });
+        };
+        giveReason(QStringLiteral("wrong row"));
         recorded->setFocus();
         QTest::keyClick(recorded, Qt::Key_Return);
         EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
@@ -292,9 +332,9 @@ TEST_F(PlanStory, ACallWrittenDownWronglyIsPutBackByEnterAndByItsKey) {
             recorded->model()->index(0, kPutBack).data().toString().contains(QStringLiteral("wrong row")));
         EXPECT_FALSE(back->isEnabled()) << "once is enough";
         reach();
-        Ask::nextText(QStringLiteral("it was the neighbour"));
         dialog.activateWindow(); // the form before it had the keyboard
         ASSERT_TRUE(waitFor([&] { return dialog.isActiveWindow() && back->isEnabled(); }));
+        giveReason(QStringLiteral("it was the neighbour"));
         QTest::keyClick(&dialog, Qt::Key_B, Qt::ControlModifier);
         EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
         press(dialog, "patientCallsClose");
@@ -303,6 +343,82 @@ TEST_F(PlanStory, ACallWrittenDownWronglyIsPutBackByEnterAndByItsKey) {
     const auto &kept = session().agency()->snapshot().patientTold;
     ASSERT_EQ(kept.size(), 2U) << "both calls stay on record";
     EXPECT_TRUE(kept[0].isTakenBack() && kept[1].isTakenBack());
+}
+
+TEST_F(PlanStory, AfterACallTheFirstHomeThatWaitsIsNext) {
+    window_->showPage(QStringLiteral("today"));
+    std::vector<PatientId> homes;
+    for (const Visit &visit : std::vector<Visit>(session().agency()->snapshot().visits))
+        if (homes.size() < 3 && visit.status == VisitStatus::Published && visit.order && visit.on &&
+            *visit.on > session().today() && std::ranges::find(homes, visit.patient) == homes.end()) {
+            homes.push_back(visit.patient);
+            EXPECT_FALSE(session().write(QStringLiteral("Called off a visit"), [&](desk::Desk &desk) {
+                return desk.dropVisit(visit, "prescriber: one fewer");
+            }));
+            waitComputed();
+        }
+    const std::size_t before = waiting();
+    ASSERT_GE(before, 2U);
+    withNextForm([&](QWidget &dialog) {
+        auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
+        ASSERT_NE(calls, nullptr);
+        calls->setCurrentIndex(calls->model()->index(calls->model()->rowCount() - 1, 0));
+        withNextForm([&](QWidget &form) {
+            choose(form, "reached", 0);
+            press(form, "formSave");
+        });
+        QTest::keyClick(calls, Qt::Key_Return);
+        EXPECT_TRUE(waitFor([&] { return waiting() == before - 1; }));
+        EXPECT_EQ(calls->currentIndex().row(), 0) << "nobody is skipped";
+        press(dialog, "patientCallsClose");
+    });
+    find<QAction>("actionPatientCalls").trigger();
+}
+
+TEST_F(PlanStory, WhatHappenedIsNotTakenForGrantedAndNobodyIsChosenAfterIt) {
+    showThisWeek();
+    auto &close = find<QPushButton>("closeVisit");
+    std::int32_t job = -1;
+    for (const desk::BoardRow &row : desk::WeekBoard(grid().board()).rows)
+        for (const desk::BoardDay &day : row.days)
+            for (const desk::VisitCard &card : day.cards)
+                if (job < 0) {
+                    grid().setCurrentJob(card.job);
+                    job = close.isEnabled() ? card.job : -1;
+                }
+    ASSERT_GE(job, 0);
+    withNextForm([&](QWidget &form) {
+        auto *start = form.findChild<QLineEdit *>(QStringLiteral("started_at"));
+        ASSERT_NE(start, nullptr);
+        EXPECT_TRUE(start->text().isEmpty());
+        EXPECT_TRUE(start->placeholderText().startsWith(QStringLiteral("planned ")));
+        EXPECT_EQ(form.findChild<QComboBox *>(QStringLiteral("status"))->currentIndex(), -1);
+        press(form, "formSave");
+        EXPECT_TRUE(form.isVisible()) << "what happened has to be said";
+        choose(form, "status", 1);      // missed
+        choose(form, "miss_reason", 1); // refused
+        press(form, "formSave");
+        EXPECT_FALSE(form.isVisible());
+        if (form.isVisible())
+            leave(form);
+    });
+    QTest::mouseClick(&close, Qt::LeftButton);
+    EXPECT_EQ(grid().currentJob(), -1);
+    EXPECT_EQ(window_->focusWidget(), &grid()) << "a second Enter opens no form";
+    waitComputed();
+    EXPECT_EQ(grid().currentJob(), -1);
+}
+
+TEST_F(PlanStory, ACallOutOffersNoDaysThatAreOver) {
+    showThisWeek();
+    withNextForm([&](QWidget &form) {
+        auto *day = form.findChild<QComboBox *>(QStringLiteral("on_date"));
+        ASSERT_NE(day, nullptr);
+        EXPECT_EQ(day->itemData(0).toLongLong(), session().today().dayNumber());
+        EXPECT_GE(day->currentIndex(), 0);
+        leave(form);
+    });
+    find<QAction>("actionCallOut").trigger();
 }
 
 TEST_F(PlanStory, AnOwedVisitIsCalledOffWithAReasonAndIsNotOwedAgain) {

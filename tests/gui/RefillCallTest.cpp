@@ -1,8 +1,11 @@
 // What a refill call does not let pass: a day against the rules, a recalled lot without an answer, a yes
 // without a count; and what the next clerk sees of it.
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/Words.h"
 #include "core/safety/RecalledStock.h"
 #include "tests/gui/ClerkFixture.h"
+
+#include <QCheckBox>
 
 namespace kitround::ui {
 namespace {
@@ -52,7 +55,7 @@ TEST_F(RefillCall, ADayOnWhichNothingGoesIsToldAtOnceAndNeedsAReasonThatIsKept) 
         EXPECT_TRUE(rules->text().isEmpty()) << "the day that is offered is not questioned";
         sayYes(form);
         form.findChild<DateField *>(s("promised_for"))->setDate(sunday);
-        EXPECT_TRUE(rules->isVisible());
+        EXPECT_TRUE(waitFor([&] { return rules->isVisible(); }));
         EXPECT_TRUE(rules->text().contains(s("nothing goes to this home that day")))
             << rules->text().toStdString();
         saveWithoutCount(form); // nobody gives a reason
@@ -71,6 +74,26 @@ TEST_F(RefillCall, ADayOnWhichNothingGoesIsToldAtOnceAndNeedsAReasonThatIsKept) 
         return contact.patient == patient && contact.note.find("the son fetches it") != std::string::npos;
     });
     EXPECT_TRUE(isKept);
+}
+
+TEST_F(RefillCall, WhatTheDayBreaksIsToldOfTheQuantityAsItIsStored) {
+    const auto *proposal = byCourier();
+    ASSERT_NE(proposal, nullptr);
+    showTab(*stock_, "stockTabs", 2);
+    chooseCall(proposal->patient);
+    whenFormOpens([&](RecordForm &form) {
+        const auto *rules = form.findChild<QLabel *>(s("day_rules"));
+        type(form, "quantity_0", "120000");
+        EXPECT_FALSE(rules->isVisible()) << "not at every key";
+        EXPECT_TRUE(waitFor([&] { return rules->isVisible(); }));
+        const QString plain = rules->text();
+        type(form, "quantity_0", "0");
+        EXPECT_TRUE(waitFor([&] { return rules->text() != plain; }));
+        type(form, "quantity_0", "120,000");
+        EXPECT_TRUE(waitFor([&] { return rules->text() == plain; })) << rules->text().toStdString();
+    });
+    press(*stock_, "refillCall");
+    EXPECT_EQ(formsSeen_, 1);
 }
 
 TEST_F(RefillCall, AYesWithoutACountIsAskedAboutOnce) {
@@ -123,6 +146,68 @@ TEST_F(RefillCall, WhoeverAnswersIsAskedWhatWasSetAsideOfARecalledLot) {
     EXPECT_EQ(formsSeen_, 1);
     ASSERT_TRUE(settled());
     EXPECT_GT(snapshot().recallOutcomes.size(), outcomes);
+}
+
+TEST_F(RefillCall, WhoeverWouldNotLookHasNotSaidThatNoneIsThere) {
+    const auto *proposal =
+        firstProposal([&](const supply::RefillProposal &p) { return isAskedAboutRecall(p.patient); });
+    ASSERT_NE(proposal, nullptr);
+    const PatientId patient = proposal->patient;
+    showTab(*stock_, "stockTabs", 2);
+    chooseCall(patient);
+    whenFormOpens([&](RecordForm &form) {
+        say(form, RefillAnswer::Declined);
+        type(form, "answered_by", "Invented Son");
+        findNothingRecalled(form);
+        const QRegularExpression fields(s("^recalled_[0-9]+_not_looked$"));
+        for (auto *wouldNot : form.findChildren<QCheckBox *>(fields))
+            wouldNot->setChecked(true);
+        EXPECT_FALSE(form.findChild<QLineEdit *>(s("recalled_0"))->isEnabled());
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "refillCall");
+    ASSERT_TRUE(settled());
+    const auto isHis = [](const RecallOutcome &told) { return told.spokeWith == "Invented Son"; };
+    const auto told = std::ranges::find_if(snapshot().recallOutcomes, isHis);
+    ASSERT_NE(told, snapshot().recallOutcomes.end());
+    EXPECT_EQ(told->answer, RecallAnswer::Declined);
+    EXPECT_TRUE(isAskedAboutRecall(patient)) << "what the ledger has of it stays in question";
+}
+
+TEST_F(RefillCall, AHomeThatWasToldTodayIsNotAskedAboutTheLotAgain) {
+    const auto *proposal =
+        firstProposal([&](const supply::RefillProposal &p) { return isAskedAboutRecall(p.patient); });
+    ASSERT_NE(proposal, nullptr);
+    const PatientId patient = proposal->patient;
+    const auto problem = session_.write(s("Told"), [&](desk::Desk &d) -> Result<void> {
+        for (const desk::RecalledToAsk &asked :
+             desk::recalledToAsk(session_.agency()->index(), patient, session_.today())) {
+            RecallOutcome told;
+            told.lot = asked.lot;
+            told.catheter = asked.catheter;
+            told.at = session_.now();
+            told.toldBy = "Clerk";
+            told.spokeWith = "Invented Son";
+            told.answer = RecallAnswer::Declined;
+            if (const auto stored = d.recordRecall(told); !stored)
+                return stored.error();
+        }
+        return {};
+    });
+    ASSERT_FALSE(problem) << debugText(*problem);
+    ASSERT_TRUE(settled());
+    showTab(*stock_, "stockTabs", 2);
+    chooseCall(patient);
+    whenFormOpens([&](RecordForm &form) {
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("recalled_0")), nullptr) << "asked today already";
+        say(form, RefillAnswer::Declined);
+        type(form, "answered_by", "Invented Son");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "refillCall");
+    EXPECT_EQ(formsSeen_, 1);
 }
 
 TEST_F(RefillCall, NobodyAnsweringLeavesTheRecalledLotInQuestion) {

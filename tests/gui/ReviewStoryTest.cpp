@@ -115,6 +115,7 @@ TEST_F(ReviewStory, EachSignTellsItsLastPeriodsAndWhoGoesWithWhomIsListed) {
     EXPECT_EQ(trend.model()->index(0, 1).data().toString().size(), qsizetype(desk::kTrendPeriods));
     EXPECT_TRUE(trend.model()->index(0, 2).data().toString().contains(QStringLiteral(" of ")));
     const auto &joint = *find<DenseTable>("jointTable").model();
+    ASSERT_GT(joint.rowCount(), 0);
     EXPECT_EQ(joint.rowCount(), int(desk::jointVisits(*session_.agency()).size()));
     const auto &seen = *find<DenseTable>("continuityTable").model();
     ASSERT_GT(seen.rowCount(), 0);

@@ -1,5 +1,6 @@
 // The start page in the real window: the form that settles a line, what is one's own, and the keys that work
 // from it.
+#include "core/desk/Desk.h"
 #include "core/desk/words/Words.h"
 #include "tests/gui/WindowFixture.h"
 #include "tests/gui/support/AttentionLines.h"
@@ -10,6 +11,7 @@
 #include <QComboBox>
 #include <QDialog>
 #include <QFile>
+#include <QLabel>
 #include <QListWidget>
 #include <QPushButton>
 #include <QSettings>
@@ -19,18 +21,33 @@
 namespace kitround::ui {
 namespace {
 
-class TodayStory : public WindowTest {
+// What is remembered is for one test alone, whatever a run before left behind.
+class TodayWindow : public WindowTest {
 protected:
     void SetUp() override {
+        QSettings().remove(QStringLiteral("today"));
         WindowTest::SetUp();
+    }
+    void TearDown() override {
+        QSettings().remove(QStringLiteral("today"));
+        WindowTest::TearDown();
+    }
+    void workAs(UserRole role) {
+        const auto &users = session().agency()->snapshot().users;
+        const auto found = std::ranges::find(users, role, &User::role);
+        ASSERT_NE(found, users.end());
+        session().workAs(found->id);
+    }
+    DenseTable &table() { return find<DenseTable>("attentionTable"); }
+};
+
+class TodayStory : public TodayWindow {
+protected:
+    void SetUp() override {
+        TodayWindow::SetUp();
         openSample();
         window_->showPage(QStringLiteral("today"));
     }
-    void TearDown() override {
-        QSettings().remove(QStringLiteral("today")); // what is remembered here is for this test alone
-        WindowTest::TearDown();
-    }
-    DenseTable &table() { return find<DenseTable>("attentionTable"); }
     // Chooses the first line that has such a form; false where there is none.
     bool chooseForm(const QString &button) {
         const auto &form = find<QPushButton>("attentionForm");
@@ -51,12 +68,6 @@ protected:
         find<QPushButton>("attentionForm").click();
         waitFor([&] { return isThere; });
         return isThere;
-    }
-    void workAs(UserRole role) {
-        const auto &users = session().agency()->snapshot().users;
-        const auto found = std::ranges::find(users, role, &User::role);
-        ASSERT_NE(found, users.end());
-        session().workAs(found->id);
     }
 };
 
@@ -109,6 +120,79 @@ TEST_F(TodayStory, MineIsTheWorkOfTheRoleAndIsRememberedByUser) {
     EXPECT_TRUE(mine.isChecked());
     mine.click();
     EXPECT_EQ(table().model()->rowCount(), all);
+}
+
+// Nobody has said where the storeroom is: the coordinator's to find out, not urgent, and all there is.
+class QuietToday : public TodayWindow {
+protected:
+    void SetUp() override {
+        TodayWindow::SetUp();
+        const QString file = path("quiet.kitround");
+        make(file.toStdString());
+        window_->openFile(file);
+        waitComputed();
+        window_->activateWindow();
+        ASSERT_TRUE(QTest::qWaitForWindowActive(window_.get()));
+        window_->showPage(QStringLiteral("today"));
+    }
+    void make(const std::string &file) {
+        AgencySettings settings;
+        settings.agencyName = "Quiet agency (invented)";
+        settings.isInvented = true;
+        const auto made = desk::Desk::create(file, settings, "Mel", clock_);
+        ASSERT_TRUE(made);
+        desk::Desk &desk = **made;
+        for (const auto &[name, role] :
+             {std::pair("Cora", UserRole::Coordinator), std::pair("Sam", UserRole::SupplyClerk)}) {
+            User user;
+            user.name = name;
+            user.role = role;
+            ASSERT_TRUE(desk.save(user));
+        }
+        Payer payer;
+        payer.name = "Payer (invented)";
+        const auto paying = desk.save(payer);
+        ASSERT_TRUE(paying);
+        Patient patient;
+        patient.code = "Q-1";
+        patient.familyName = "Alder";
+        patient.status = CareStatus::Discharged;
+        patient.exitedAt = clock_.now();
+        patient.payer = paying->id;
+        ASSERT_TRUE(desk.save(patient));
+    }
+    QString emptyText() {
+        return find<QWidget>("todayPage").findChild<QLabel *>(QStringLiteral("emptyText"))->text();
+    }
+};
+
+TEST_F(QuietToday, TheKeyThatEmptiesTheListFillsItAgain) {
+    workAs(UserRole::SupplyClerk);
+    const int all = table().model()->rowCount();
+    ASSERT_GT(all, 0);
+    table().setFocus();
+    QTest::keyClick(&table(), Qt::Key_M, Qt::ControlModifier);
+    auto &mine = find<QCheckBox>("attentionMine");
+    ASSERT_TRUE(mine.isChecked());
+    ASSERT_EQ(table().model()->rowCount(), 0);
+    EXPECT_TRUE(emptyText().startsWith(QStringLiteral("Nothing of this is yours")))
+        << emptyText().toStdString();
+    ASSERT_EQ(window_->focusWidget(), &mine) << "the keyboard stays on the page";
+    QTest::keyClick(window_->focusWidget(), Qt::Key_M, Qt::ControlModifier);
+    EXPECT_FALSE(mine.isChecked());
+    EXPECT_EQ(table().model()->rowCount(), all);
+    EXPECT_EQ(window_->focusWidget(), &table()) << "and comes back with the rows";
+}
+
+TEST_F(QuietToday, WhatIsOnesOwnAndOnlyNotUrgentIsNotDenied) {
+    workAs(UserRole::Coordinator);
+    find<QCheckBox>("attentionMine").click();
+    ASSERT_GT(table().model()->rowCount(), 0);
+    find<QComboBox>("harmFilter").setCurrentIndex(1); // today and emergencies
+    ASSERT_EQ(table().model()->rowCount(), 0);
+    EXPECT_TRUE(emptyText().startsWith(QStringLiteral("Nothing of yours is as urgent")))
+        << emptyText().toStdString();
+    EXPECT_FALSE(find<QCheckBox>("attentionMine").text().contains(QStringLiteral("(0)")));
 }
 
 TEST_F(TodayStory, TheChosenLineStaysChosenWhereOthersAreHidden) {

@@ -1,6 +1,7 @@
 // Draws every workplace of an agency file and its tabs to PNG pictures, for looking at: view_pictures FILE
 // FOLDER [light|dark] [WIDTHxHEIGHT] [plan [save]] [forms]. `plan` plans next week first, `save` stores it in
-// the file; `forms` draws the forms instead. Not a test by itself; the gui tests assert, this shows.
+// the file; `forms` draws the forms instead, on a copy of the file. Not a test by itself; the gui tests
+// assert, this shows.
 #include "core/base/Clock.h"
 #include "tests/gui/WaitFor.h"
 #include "tests/gui/support/FormPictures.h"
@@ -12,8 +13,10 @@
 
 #include <QApplication>
 #include <QDir>
+#include <QFile>
 #include <QPushButton>
 #include <QTabWidget>
+#include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
 #include <QToolButton>
@@ -91,7 +94,17 @@ int main(int argc, char **argv) {
 
     QElapsedTimer timer;
     timer.start();
-    window.openFile(arguments.value(1));
+    QString file = arguments.value(1);
+    const QTemporaryDir copies;
+    if (arguments.contains(QStringLiteral("forms"))) {
+        const QString copy = copies.filePath(QStringLiteral("copy.kitround"));
+        if (!QFile::copy(file, copy)) {
+            std::fprintf(stderr, "can't be copied: %s\n", qPrintable(file));
+            return 1;
+        }
+        file = copy;
+    }
+    window.openFile(file);
     if (!waitFor([&] { return window.session().agency() != nullptr; }, 60000)) {
         std::fprintf(stderr, "not opened: %s\n", qPrintable(ui::Ask::lastSaid()));
         return 1;

@@ -129,6 +129,26 @@ TEST_F(WindowStory, EveryWorkplaceIsReachedByItsKey) {
     }
 }
 
+TEST_F(WindowStory, APagesKeysWorkWithTheFocusInTheListAndOfThePageShownOnly) {
+    openSample();
+    auto &places = find<QListWidget>("workplaces");
+    const auto open = [&](const char *name) {
+        for (int i = 0; i < places.count(); ++i)
+            if (places.item(i)->data(Qt::UserRole).toString() == QLatin1String(name))
+                places.setCurrentRow(i);
+        places.setFocus(Qt::TabFocusReason);
+    };
+    auto &mine = find<QCheckBox>("attentionMine");
+    open("today");
+    ASSERT_TRUE(places.hasFocus());
+    const bool was = mine.isChecked();
+    QTest::keyClick(&places, Qt::Key_M, Qt::ControlModifier);
+    EXPECT_EQ(mine.isChecked(), !was);
+    open("settings");
+    QTest::keyClick(&places, Qt::Key_M, Qt::ControlModifier);
+    EXPECT_EQ(mine.isChecked(), !was) << "Today is not shown";
+}
+
 TEST_F(WindowStory, TheCoordinatorPlansMovesUndoesAndPublishesTheWeek) {
     openSample();
     planWeek();

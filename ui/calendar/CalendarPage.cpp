@@ -127,6 +127,7 @@ void CalendarPage::makeHead() {
     asDay_->setMinimumHeight(Look::kHit);
     head()->addWidget(asDay_);
     connect(asDay_, &QToolButton::clicked, this, &CalendarPage::setDayShown);
+    connect(views_, &QStackedWidget::currentChanged, this, [this] { asDay_->setChecked(isDayShown()); });
     weeks_ = new QComboBox(this);
     weeks_->setObjectName(QStringLiteral("weeksTogether"));
     weeks_->setAccessibleName(tr("Weeks planned together"));
@@ -243,19 +244,33 @@ void CalendarPage::chooseJob(int job) {
     }
 }
 
-void CalendarPage::setDayShown(bool isDay) {
-    if (!draft_.isOpen())
-        return;
+// The chosen visit's day; else the day that was looked at last, today where the week holds it, or the week's
+// first working day. A week that is only opened stands on its first day: that was no choice.
+Date CalendarPage::dayToShow() const {
     const desk::WeekPicture &week = draft_.picture();
+    const DateRange shown = shownWeek();
     const std::int32_t job = currentJob();
-    if (isDay && !(shownDay_ && week.week.contains(*shownDay_))) {
-        // The chosen visit's day, else today where the week holds it, else the week's first working day.
-        const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
-        const Date today = session().today();
-        shownDay_ = duty >= 0                   ? desk::dayOfDuty(week, duty)
-                    : week.week.contains(today) ? today
-                                                : week.week.from.plusDays(1);
+    const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
+    if (duty >= 0 && shown.contains(desk::dayOfDuty(week, duty)))
+        return desk::dayOfDuty(week, duty);
+    if (shownDay_ && shown.contains(*shownDay_) && *shownDay_ != shown.from)
+        return *shownDay_;
+    const Date today = session().today();
+    return shown.contains(today) ? today : shown.from.plusDays(1);
+}
+
+void CalendarPage::setDayShown(bool isDay) {
+    if (!draft_.isOpen()) {
+        asDay_->setChecked(isDayShown()); // the click has pressed it already
+        return;
     }
+    if (isDay && !isDayShown())
+        shownDay_ = dayToShow();
+    switchView(isDay);
+}
+
+void CalendarPage::switchView(bool isDay) {
+    const std::int32_t job = currentJob();
     views_->setCurrentWidget(isDay ? static_cast<QWidget *>(day_) : grid_);
     showPicture();
     if (area()->holds(job))
@@ -268,10 +283,10 @@ void CalendarPage::setDayShown(bool isDay) {
 void CalendarPage::showDay(Date day) {
     if (draft_.isOpen() && draft_.picture().week.contains(day)) {
         shownDay_ = day;
-        setDayShown(true);
-    } else {
+        switchView(true);
+    } else if (mayLeaveDraft()) {
         views_->setCurrentWidget(day_);
-        showWeek(day);
+        openWeekOf(day);
     }
 }
 
@@ -330,8 +345,11 @@ void CalendarPage::takeFocus() {
 }
 
 void CalendarPage::showWeek(Date anyDay) {
-    if (!mayLeaveDraft())
-        return;
+    if (mayLeaveDraft())
+        openWeekOf(anyDay);
+}
+
+void CalendarPage::openWeekOf(Date anyDay) {
     shownDay_ = anyDay;
     draft_.stack()->clear();
     openShownWeek();
@@ -411,7 +429,10 @@ void CalendarPage::takeOut(int job) {
 void CalendarPage::closeVisit(int job) {
     const Visit &visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
     const Patient *patient = session().agency()->index().patient(visit.patient);
-    recordVisit(this, session(), visit, patient ? desk::personName(*patient) : QString());
+    if (!recordVisit(this, session(), visit, patient ? desk::personName(*patient) : QString()))
+        return;
+    chooseJob(-1); // a second Enter opens nobody else's form
+    area()->setFocus(Qt::OtherFocusReason);
 }
 
 bool CalendarPage::isAtRest() const {

@@ -38,6 +38,9 @@ public:
     void showDay(Date day); // of any week
 
 private:
+    void openWeekOf(Date anyDay); // whatever becomes of the draft
+    void switchView(bool isDay);
+    Date dayToShow() const; // where the day view starts from the week
     void makeHead();
     void makeStatus(); // how the plan stands, and what is done with it
     void makeActions();

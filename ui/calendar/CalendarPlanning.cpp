@@ -1,6 +1,7 @@
 // The part of the calendar page that plans, saves and publishes.
 #include "core/desk/views/PublishNews.h"
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
@@ -81,6 +82,7 @@ void CalendarPage::plan() {
     stop_->setFocus();
     showPicture();
     status_->setText(tr("Planning…"));
+    status_->setToolTip({}); // it was about the plan before
 }
 
 // Once for a week, beside the planning: a picture that is opened anew forgets it.
@@ -123,7 +125,7 @@ void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned) {
     constexpr double kSame = 0.005;
     const desk::WeekPicture &before = draft_.picture();
     const double was = before.evaluation.parts.total(), is = planned->evaluation.parts.total();
-    if (before.evaluation.broken.empty() && is > was - kSame) {
+    if (before.broken.empty() && is > was - kSame) {
         Q_EMIT said(tr("Planned again: nothing better was found, the plan stays as it was."));
         return;
     }
@@ -156,14 +158,14 @@ bool CalendarPage::confirmPublish() {
         tr("%1, %2").arg(desk::visitsText(visits), desk::counted(static_cast<std::int64_t>(nurses.size()),
                                                                  tr("1 nurse"), tr("%1 nurses")));
     const auto news = desk::publishNews(week);
-    QStringList lines{news && news->isAgain ? tr("%1.").arg(what)
-                                            : tr("%1; they are told from now on.").arg(what)};
+    QStringList lines{news && news->isAgain ? what + u'.' : tr("%1; they are told from now on.").arg(what)};
     if (news)
         lines << desk::publishNewsLines(*news);
     if (const auto open = static_cast<std::int64_t>(desk::unplacedJobs(week).size()); open > 0)
         lines << desk::counted(open, tr("1 visit is not placed. It stays due and on the start page."),
                                tr("%1 visits are not placed. They stay due and on the start page."));
-    return Ask::confirm(this, tr("%1?").arg(publishText()), lines.join(u'\n'), publishText(), tr("Go back"));
+    lines << desk::undecidedLeave(week);
+    return Ask::confirm(this, publishText() + u'?', lines.join(u'\n'), publishText(), tr("Go back"));
 }
 
 void CalendarPage::accept(bool publish) {
@@ -171,7 +173,7 @@ void CalendarPage::accept(bool publish) {
         return;
     const desk::WeekPicture &week = draft_.picture();
     const QString name = weeksText();
-    if (publish && isPublishedAsItStands()) {
+    if (publish && isPublishedAsItStands() && desk::brokenRules(week).isEmpty()) {
         Q_EMIT said(tr("Nothing changed since it was published."));
         return;
     }

@@ -53,7 +53,7 @@ void CalendarPage::callOut() {
     if (dialog.exec() != QDialog::Accepted || !dialog.repaired())
         return;
     const desk::WeekPicturePtr after = dialog.repaired()->after;
-    const desk::Desk::CallOutRecord record{out->nurse, out->on, out->from, out->kind, {}};
+    const desk::Desk::CallOutRecord record{out->nurse, out->on, out->from, out->kind, {}, out->lastDay};
     const bool done = session().writeOrTell(this, tr("Mended the %1 after a call-out").arg(weeksText()),
                                             [&](desk::Desk &d) -> Result<std::vector<Plan>> {
                                                 const auto records = desk::planRecords(*after);

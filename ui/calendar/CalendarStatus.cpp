@@ -127,15 +127,12 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
     if (unplaced < week.due.size())
         bits << tr("main nurse %1 %").arg(static_cast<int>(mainNurseShare * 100 + 0.5));
     status_->setText(inOneLine(bits));
-    // A small window cuts its end; and which rules are broken has no room in it.
-    status_->setToolTip((QStringList{status_->text()} + broken).join(u'\n'));
-    QPalette ink = palette();
+    status_->setToolTip(broken.join(u'\n')); // which rules has no room in it
     const bool isAlarm = !planner_ && (unplaced > 0 || !broken.isEmpty());
-    ink.setColor(QPalette::WindowText, Look::colour(isAlarm ? Role::Act : Role::FaintInk));
-    status_->setPalette(ink);
+    Look::setInk(status_, isAlarm ? Role::Act : Role::FaintInk);
     const bool mayWrite = !session().isReadOnly() && !planner_;
     save_->setEnabled(mayWrite && draft_.isChanged());
-    publish_->setEnabled(mayWrite && broken.isEmpty() && !isPublishedAsItStands());
+    publish_->setEnabled(mayWrite); // what stands against it is said where it is pressed
     publish_->setToolTip(
         !broken.isEmpty()
             ? (QStringList{tr("Not to be published: the plan breaks a rule.")} + broken).join(u'\n')
@@ -196,10 +193,9 @@ void CalendarPage::printDaySheets() {
     if (!isDayShown()) {
         std::vector<Date> days;
         const DateRange week = shownWeek();
-        for (Date day = week.from; day < week.to; day = day.plusDays(1))
+        // Nobody drives a day that is over; of weeks that are, all, for the record.
+        for (Date day = week.contains(today) ? today : week.from; day < week.to; day = day.plusDays(1))
             days.push_back(day);
-        if (const auto at = std::ranges::find(days, today); at != days.end())
-            std::rotate(days.begin(), at, at + 1);
         QStringList steps;
         for (const Date day : days)
             steps << (day == today ? tr("Today, %1").arg(desk::dayText(day)) : desk::dayText(day, today));

@@ -27,6 +27,7 @@ constexpr int kEdge = 8;
 
 CardArea::CardArea(QWidget *parent) : QAbstractScrollArea(parent) {
     setFocusPolicy(Qt::StrongFocus);
+    setProperty(Look::kIsPart, true);
     setFrameShape(QFrame::NoFrame);
     setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
 }

@@ -3,6 +3,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
 
+#include <QFontMetrics>
 #include <QIcon>
 #include <QObject>
 #include <QPainter>
@@ -10,7 +11,7 @@
 namespace kitround::ui {
 namespace {
 
-constexpr int kSignWidth = 15;
+constexpr int kSignSize = 13, kSmallSignSize = 10; // the small one on a narrow card
 
 QColor groundOf(const desk::VisitCard &card, const CardState &state) {
     if (card.breaksRule) // chosen or not
@@ -27,12 +28,13 @@ QColor groundOf(const desk::VisitCard &card, const CardState &state) {
 int paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card) {
     int right = box.right() - 3;
     const bool isNarrow = box.width() < 90;
+    const int size = isNarrow ? kSmallSignSize : kSignSize;
     if (box.width() < 44)
         return right;
     const auto sign = [&](const QString &name, Role role) {
         Look::icon(name, role)
-            .paint(&painter, QRect(right - 13, box.top() + (box.height() - 13) / 2, 13, 13));
-        right -= kSignWidth;
+            .paint(&painter, QRect(right - size, box.top() + (box.height() - size) / 2, size, size));
+        right -= size + 2;
     };
     if (card.isLocked)
         sign(QStringLiteral("lock"), Role::Ink);
@@ -40,35 +42,36 @@ int paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card)
         sign(QStringLiteral("rider"), Role::Ink);
     if (card.needsTwo)
         sign(QStringLiteral("two"), Role::Ink);
-    if (card.status == VisitStatus::Done && !isNarrow)
+    if (card.status == VisitStatus::Done)
         sign(QStringLiteral("tick"), Role::Good);
     return right;
 }
 
-QString firstThatFits(const QFontMetrics &metrics, const QStringList &texts, int width) {
-    for (const QString &text : texts)
-        if (metrics.horizontalAdvance(text) <= width)
-            return text;
-    return texts.isEmpty() ? QString() : texts.last();
+bool isPastCard(const desk::VisitCard &card) {
+    return card.status == VisitStatus::Done || card.status == VisitStatus::Missed ||
+           card.status == VisitStatus::Cancelled;
 }
 
 } // namespace
 
+QString fittingText(const QFontMetrics &metrics, const QStringList &texts, int width) {
+    for (const QString &text : texts)
+        if (metrics.horizontalAdvance(text) <= width)
+            return text;
+    return texts.isEmpty() ? QString() : metrics.elidedText(texts.last(), Qt::ElideRight, width);
+}
+
 QStringList nameTexts(const desk::VisitCard &card) {
-    const QStringList parts = card.name.split(QStringLiteral(", "));
-    QString initials; // as on paper: given name, family name
-    for (auto part = parts.crbegin(); part != parts.crend(); ++part)
-        if (!part->isEmpty())
-            initials += part->left(1) + u'.';
-    return {card.name, parts.first(), initials};
+    const QString family = card.name.split(QStringLiteral(", ")).first();
+    const QString withKind = QStringLiteral("%1 · %2");
+    return {withKind.arg(card.name, card.kind), withKind.arg(family, card.kind), card.name, family};
 }
 
 QStringList timedTexts(const desk::VisitCard &card) {
-    const QStringList names = nameTexts(card);
     QStringList texts;
-    for (const QString &name : names)
+    for (const QString &name : nameTexts(card))
         texts << desk::timeText(card.start) + u' ' + name;
-    return texts << names.last();
+    return texts;
 }
 
 int cardHeight() {
@@ -101,15 +104,13 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
                                 edge.height() - 4),
                          Look::colour(Role::Accent));
     QFont font = Look::smallFont();
-    font.setStrikeOut(card.status == VisitStatus::Missed);
+    font.setStrikeOut(isPastCard(card) && card.status != VisitStatus::Done);
     painter.setFont(font);
-    painter.setPen(Look::colour(Role::Ink));
+    painter.setPen(Look::colour(isPastCard(card) ? Role::FaintInk : Role::Ink));
     const int right = paintSigns(painter, box, card);
     const QRect textBox(box.left() + 7, box.top(), right - box.left() - 8, box.height());
-    painter.drawText(
-        textBox, Qt::AlignLeft | Qt::AlignVCenter,
-        painter.fontMetrics().elidedText(firstThatFits(painter.fontMetrics(), texts, textBox.width()),
-                                         Qt::ElideRight, textBox.width()));
+    painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
+                     fittingText(painter.fontMetrics(), texts, textBox.width()));
     painter.setOpacity(1);
     if (state.hasFocus) {
         painter.setBrush(Qt::NoBrush);
@@ -120,7 +121,12 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
 }
 
 QString cardTip(const desk::VisitCard &card) {
-    QStringList lines = {QObject::tr("%1: %2").arg(card.name, card.kind), card.dueText};
+    QStringList lines = {QObject::tr("%1: %2").arg(card.name, card.kind)};
+    if (isPastCard(card)) {
+        lines << QObject::tr("%1, %2").arg(desk::timeText(card.start), desk::words(card.status));
+        return lines.join(QLatin1Char('\n'));
+    }
+    lines << card.dueText;
     if (card.start.count() > 0)
         lines << QObject::tr("%1 to %2, %3 min travel before")
                      .arg(desk::timeText(card.start), desk::timeText(card.end))

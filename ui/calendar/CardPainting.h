@@ -6,6 +6,7 @@
 #include <QRect>
 #include <QStringList>
 
+class QFontMetrics;
 class QPainter;
 
 namespace kitround::ui {
@@ -20,9 +21,12 @@ int cardHeight();
 // `texts`: from the longest on; the first that fits is drawn, and the last is cut where none does.
 void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QStringList &texts,
                const CardState &state);
-// The name, the family name, the initials.
+// The first that fits; where none does, the last, cut.
+QString fittingText(const QFontMetrics &metrics, const QStringList &texts, int width);
+// The name and the kind of visit, less and less of them; the family name comes last, never initials, which
+// fit several patients.
 QStringList nameTexts(const desk::VisitCard &card);
-// The same with the start before them; at the last the initials alone.
+// The same, each with the start before it.
 QStringList timedTexts(const desk::VisitCard &card);
 // What a card says when pointed at.
 QString cardTip(const desk::VisitCard &card);

@@ -175,7 +175,7 @@ void DayLines::drawTravel(QPainter &painter, const desk::DayRound &round, int to
 }
 
 // Over the line: when each visit starts, and what the hatched spans are. What finds no room beside the one
-// before is in the card's tip.
+// before is in the tip of its card or span.
 void DayLines::drawTimes(QPainter &painter, const desk::DayRound &round, int top) const {
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::FaintInk));
@@ -303,8 +303,22 @@ void DayLines::askMoveBeside(int quarterHours, int rows) {
 }
 
 QString DayLines::tipAt(QPoint content) const {
-    const PlacedCard *placed = cardAt(content);
-    return placed ? cardTip(*placed->card) : QString();
+    if (const PlacedCard *placed = cardAt(content))
+        return cardTip(*placed->card);
+    const int row = rowAt(content.y());
+    if (row < 0 || row >= static_cast<int>(board_.rounds.size()))
+        return {};
+    const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(row)];
+    const auto isOver = [&](const desk::TimeSpan &span) {
+        return content.x() >= x(span.from) && content.x() < x(span.to);
+    };
+    const auto tip = [](const QString &text, const desk::TimeSpan &span) {
+        return text.arg(desk::timeText(span.from), desk::timeText(span.to));
+    };
+    if (round.breakTime && isOver(*round.breakTime))
+        return tip(tr("Break, %1 to %2"), *round.breakTime);
+    const auto away = std::ranges::find_if(round.blocked, isOver);
+    return away == round.blocked.end() ? QString() : tip(tr("Away, %1 to %2"), *away);
 }
 
 QString DayLines::textOf(const PlacedCard &placed) const {

@@ -101,11 +101,15 @@ void ReasonsPanel::addSuggestions(const QString &heading, const std::vector<desk
         const desk::Suggestion &s = suggestions[i];
         if (!s.isAllowed) {
             addLines({}, {s.text});
+            content_->itemAt(content_->count() - 1)->widget()->setToolTip(s.tip);
             continue;
         }
-        // The place, and under it the price: one line would be cut in a narrow panel.
-        auto *step = new QPushButton(QString(s.text).replace(QStringLiteral(": "), QStringLiteral("\n")),
+        // The place, and under it what it means: one line would be cut in a narrow panel.
+        auto *step = new QPushButton(QString(s.text)
+                                         .replace(QStringLiteral(": "), QStringLiteral("\n"))
+                                         .replace(QStringLiteral("; "), QStringLiteral("\n")),
                                      contentHost_);
+        step->setToolTip(s.tip);
         step->setObjectName(QStringLiteral("suggestion%1").arg(i));
         step->setStyleSheet(QStringLiteral("text-align: left"));
         connect(step, &QPushButton::clicked, this, [this, s] {
@@ -129,8 +133,9 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     addLines({}, reasons.facts);
     addLines(tr("Rules it breaks"), desk::brokenRules(week, job));
     addLines(tr("Why it is not placed"), reasons.why);
-    addSuggestions(tr("Ways out"), reasons.waysOut);
-    addSuggestions(isPlaced ? tr("Other places, by cost") : tr("Places that are free"), reasons.alternatives);
+    addSuggestions(isPlaced ? tr("Other places, the best first") : tr("Places that are free"),
+                   reasons.alternatives);
+    addSuggestions(tr("Ways out"), reasons.waysOut); // exceptions: only where no free place will do
     content_->addStretch(1);
     orderTabs();
     lockDay_->setChecked(visit.dayIsLocked);

@@ -15,6 +15,8 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 namespace {
 
@@ -158,6 +160,9 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
     const auto moved = static_cast<qsizetype>(repaired_->changes.size()) - left;
     QStringList lines;
     lines << summaryOf(moved, left);
+    if (repaired_->shifted > 0)
+        lines << desk::asAgreedText(repaired_->shifted);
+    lines << repaired_->toMind;
     lines << desk::undecidedLeave(*week_);
     summary_->setText(lines.join(QLatin1Char('\n')));
     show(repaired_->changes);
@@ -167,9 +172,16 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
 
 namespace {
 
-std::vector<Choice> dayChoices(DateRange week) {
+constexpr qint64 kThatDayOnly = -1; // no day's number
+
+// From today on; of weeks that are over, all.
+Date firstChoice(DateRange week, Date today) {
+    return week.contains(today) ? today : week.from;
+}
+
+std::vector<Choice> dayChoices(DateRange week, Date today) {
     std::vector<Choice> days;
-    for (Date day = week.from; day < week.to; ++day)
+    for (Date day = firstChoice(week, today); day < week.to; ++day)
         days.push_back({desk::dayText(day), day.dayNumber()});
     return days;
 }
@@ -198,9 +210,13 @@ std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const
     const desk::AgencyPtr agency = session.agency();
     RecordForm form(QObject::tr("A nurse calls out"), window);
     form.addChoice("nurse_id", QObject::tr("Nurse"), nurseChoices(agency->snapshot(), {}), preset.value());
-    form.addChoice("on_date", QObject::tr("Day"), dayChoices(week), on.dayNumber());
+    form.addChoice("on_date", QObject::tr("Day"), dayChoices(week, session.today()),
+                   std::max(on, firstChoice(week, session.today())).dayNumber());
     form.addTime("until", QObject::tr("Works until"), std::nullopt);
     form.addNote(QObject::tr("Leave the hour empty where the nurse cannot come at all."));
+    std::vector<Choice> lastDays = dayChoices(week, session.today());
+    lastDays.insert(lastDays.begin(), Choice{QObject::tr("that day only"), kThatDayOnly});
+    form.addChoice("last_day", QObject::tr("Away until"), lastDays, kThatDayOnly);
     form.addChoice(
         "kind", QObject::tr("Reason"),
         choicesOf({TimeOffKind::Sick, TimeOffKind::Leave, TimeOffKind::Training, TimeOffKind::Other},
@@ -216,12 +232,17 @@ std::optional<desk::CallOut> askCallOut(QWidget *window, Session &session, const
             read.on = Date::fromDayNumber(form.choiceOf("on_date"));
             read.from = form.timeOf("until");
             read.kind = static_cast<TimeOffKind>(form.choiceOf("kind"));
+            if (const qint64 last = form.choiceOf("last_day"); last != kThatDayOnly)
+                read.lastDay = Date::fromDayNumber(last);
             return read;
         },
         [&](const desk::CallOut &read) -> std::optional<Problem> {
             if (desk::dutyOf(picture, read.nurse, read.on) < 0)
                 form.refuse(QObject::tr("%1 does not work on %2. Choose another nurse or another day.")
                                 .arg(desk::nurseNameIn(picture, read.nurse), desk::dayText(read.on)));
+            else if (read.lastDay && *read.lastDay < read.on)
+                form.refuse(QObject::tr("The last day away, %1, is before %2. Choose %2 or a later day.")
+                                .arg(desk::dayText(*read.lastDay), desk::dayText(read.on)));
             else
                 out = read;
             return std::nullopt;
@@ -236,13 +257,16 @@ std::optional<desk::MoveOffer> askSwap(QWidget *window, Session &session, const 
         Date onOne, onOther;
     };
     const desk::AgencyPtr agency = session.agency();
+    const Date first = std::max(on, firstChoice(picture.week, session.today()));
     RecordForm form(QObject::tr("Swap two nurses' days"), window);
     const auto nurses = nurseChoices(agency->snapshot(), {});
     form.addChoice("nurse_id", QObject::tr("Nurse"), nurses, preset.value());
-    form.addChoice("on_date", QObject::tr("Day"), dayChoices(picture.week), on.dayNumber());
+    form.addChoice("on_date", QObject::tr("Day"), dayChoices(picture.week, session.today()),
+                   first.dayNumber());
     form.addChoice("second_nurse_id", QObject::tr("Changes with"), nurses,
-                   anotherOn(picture, preset, on).value());
-    form.addChoice("second_on_date", QObject::tr("Day"), dayChoices(picture.week), on.dayNumber());
+                   anotherOn(picture, preset, first).value());
+    form.addChoice("second_on_date", QObject::tr("Day"), dayChoices(picture.week, session.today()),
+                   first.dayNumber());
     form.addNote(QObject::tr("Locked visits and visits of two nurses stay where they are."));
     form.setSaveText(QObject::tr("Swap"));
     std::optional<desk::MoveOffer> taken;

@@ -6,8 +6,22 @@
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 
+#include <QLineEdit>
+
 namespace kitround::ui {
 namespace {
+
+constexpr qint64 kNoOutcome = -1; // nothing counts as made by a slip of the Enter key
+
+// Empty: what was planned is shown, and not taken for what was so.
+void addTimeAsMade(RecordForm &form, const std::string &field, const QString &label,
+                   std::optional<Minutes> planned) {
+    QLineEdit *edit = form.addTime(field, label, std::nullopt);
+    if (!planned)
+        return;
+    edit->setPlaceholderText(QObject::tr("planned %1").arg(desk::timeText(*planned)));
+    edit->setMaximumWidth(140);
+}
 
 std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minute) {
     if (!day || !minute)
@@ -17,7 +31,7 @@ std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minu
 
 } // namespace
 
-bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QString &who) {
+bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &who) {
     RecordForm form(QObject::tr("What happened: %1").arg(who), window);
     const Date today = session.today();
     if (const QString after = desk::afterText(visit, session.agency()->index()); !after.isEmpty())
@@ -25,11 +39,11 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
     form.addChoice(
         "status", QObject::tr("The visit was"),
         choicesOf({VisitStatus::Done, VisitStatus::Missed}, [](VisitStatus s) { return desk::words(s); }),
-        static_cast<qint64>(VisitStatus::Done));
+        kNoOutcome);
     form.addDate("visited_on", QObject::tr("Day"), visit.on ? visit.on : today, today);
-    form.addTime("started_at", QObject::tr("Start"), visit.startAt);
-    form.addTime("ended_at", QObject::tr("End"),
-                 visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
+    addTimeAsMade(form, "started_at", QObject::tr("Start"), visit.startAt);
+    addTimeAsMade(form, "ended_at", QObject::tr("End"),
+                  visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
     addDistance(form, session.agency()->settings().distanceUnit);
     form.addHeading(QObject::tr("If it was missed"));
     form.addChoice(
@@ -44,11 +58,11 @@ bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QS
     form.addDate("prescriber_told_on", QObject::tr("Prescriber told on"), std::nullopt, today);
     form.addTime("prescriber_told_at", QObject::tr("at"), std::nullopt);
     form.addLongText("note", QObject::tr("Note"), visit.note);
-    form.require({"visited_on"});
+    form.require({"status", "visited_on"});
     form.onSave(
         [&] {
             Visit record = visit;
-            record.status = static_cast<VisitStatus>(form.choiceOf("status"));
+            record.status = static_cast<VisitStatus>(form.neededChoiceOf("status"));
             const Date day = form.neededDateOf("visited_on");
             if (record.status == VisitStatus::Done) {
                 record.startedAt = at(day, form.timeOf("started_at"));

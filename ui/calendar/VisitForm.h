@@ -11,6 +11,6 @@ namespace kitround::ui {
 class Session;
 
 // True when stored.
-bool recordVisit(QWidget *window, Session &session, const Visit &visit, const QString &who);
+bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &who);
 
 } // namespace kitround::ui

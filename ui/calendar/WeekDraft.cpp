@@ -53,7 +53,7 @@ void WeekDraft::setLeastCost(std::optional<double> cost) {
 
 void WeekDraft::show(desk::WeekPicturePtr picture) {
     picture_ = std::move(picture);
-    if (!picture_ || !picture_->evaluation.broken.empty())
+    if (!picture_ || !picture_->broken.empty())
         return;
     const double cost = picture_->evaluation.parts.total();
     bestSeen_ = std::min(bestSeen_.value_or(cost), cost);

@@ -26,10 +26,13 @@ bool isWeekend(Date day) {
     return day.weekday() == Weekday::Saturday || day.weekday() == Weekday::Sunday;
 }
 
-QString loadText(const caseload::NurseLoad &load) {
-    return QObject::tr("%1  %2 %")
-        .arg(desk::visitsText(load.visits))
-        .arg(static_cast<int>(load.share * 100 + 0.5));
+// From the longest on. What gives the bar its colour is said first, and is not cut for the visits' sake.
+QStringList loadTexts(const caseload::NurseLoad &load) {
+    const QString visits = desk::visitsText(load.visits);
+    if (load.sign == caseload::LoadSign::Free || load.sign == caseload::LoadSign::Usual)
+        return {QObject::tr("%1  %2 %").arg(visits).arg(static_cast<int>(load.share * 100 + 0.5))};
+    const QString why = desk::shareText(load);
+    return {QObject::tr("%1 · %2").arg(why, visits), why};
 }
 
 Role loadRole(caseload::LoadSign sign) {
@@ -105,6 +108,7 @@ void WeekGrid::arrangeDays() {
 
 void WeekGrid::arrange() {
     placed_.clear();
+    past_.clear();
     rowTop_.clear();
     rowHeight_.clear();
     arrangeDays();
@@ -113,12 +117,16 @@ void WeekGrid::arrange() {
     for (std::size_t r = 0; r < board_.rows.size(); ++r) {
         int height = kLeastRow;
         for (const desk::BoardDay &day : board_.rows[r].days)
-            height = std::max(height, static_cast<int>(day.cards.size()) * (h + kCardGap) + 8 +
-                                          (day.sign.isEmpty() ? 0 : kSignHeight));
+            height = std::max(height, static_cast<int>(day.past.size() + day.cards.size()) * (h + kCardGap) +
+                                          8 + (day.sign.isEmpty() ? 0 : kSignHeight));
         rowTop_.push_back(y);
         rowHeight_.push_back(height);
         for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d) {
             int cardY = y + 4;
+            for (const desk::VisitCard &card : board_.rows[r].days[d].past) {
+                past_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h), &card});
+                cardY += h + kCardGap;
+            }
             for (const desk::VisitCard &card : board_.rows[r].days[d].cards) {
                 placed_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h), static_cast<int>(r),
                                    static_cast<int>(d), &card});
@@ -154,6 +162,7 @@ void WeekGrid::paintEvent(QPaintEvent *) {
     for (std::size_t r = 0; r < board_.rows.size(); ++r)
         drawRow(painter, static_cast<int>(r));
     drawTray(painter);
+    drawPast(painter);
     paintCards(painter, timedTexts);
     painter.resetTransform();
     drawHead(painter); // stays in sight while scrolling
@@ -182,9 +191,8 @@ void WeekGrid::drawHead(QPainter &painter) {
             painter.fillRect(box.adjusted(0, 0, 0, 0), Look::colour(Role::AccentGround));
         painter.setFont(Look::strongFont());
         painter.setPen(Look::colour(isToday ? Role::Accent : Role::Ink));
-        const QString name = desk::dayText(day);
         painter.drawText(box.adjusted(6, 4, -4, 0), Qt::AlignLeft | Qt::AlignTop,
-                         isShort ? name.section(QLatin1Char(' '), 0, 1) : name);
+                         isShort ? desk::shortDayText(day) : desk::dayText(day));
         QStringList notes;
         if (isToday)
             notes << tr("today");
@@ -211,7 +219,7 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
             painter.fillRect(box, Look::colour(Role::Raised));
         if (isHeldOver(nurse.nurse, day.on))
             painter.fillRect(box, Look::colour(hint_.isAllowed ? Role::AccentGround : Role::ActGround));
-        if (!day.hasDuty && day.cards.empty()) {
+        if (!day.hasDuty && day.past.empty() && day.cards.empty()) {
             painter.setFont(Look::smallFont());
             painter.setPen(Look::colour(Role::FaintInk));
             painter.drawText(box.adjusted(6, 6, -4, -4), Qt::AlignLeft | Qt::AlignTop,
@@ -236,7 +244,7 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::FaintInk));
     painter.drawText(QRect(8, name.bottom() + 1, name.width(), painter.fontMetrics().height()), Qt::AlignLeft,
-                     painter.fontMetrics().elidedText(loadText(nurse.load), Qt::ElideRight, name.width()));
+                     fittingText(painter.fontMetrics(), loadTexts(nurse.load), name.width()));
     // The slim load bar: direct, travel with notes and waiting, free.
     const QRect bar(8, name.bottom() + painter.fontMetrics().height() + 5, nurseWidth() - 24, 5);
     painter.fillRect(bar, Look::colour(Role::Line));
@@ -253,6 +261,11 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
     painter.fillRect(QRect(bar.left(), bar.top(), all, bar.height()), rest);
     painter.fillRect(QRect(bar.left(), bar.top(), direct, bar.height()),
                      Look::colour(loadRole(nurse.load.sign)));
+}
+
+void WeekGrid::drawPast(QPainter &painter) {
+    for (const PastCard &past : past_)
+        paintCard(painter, past.box, *past.card, timedTexts(*past.card), {});
 }
 
 void WeekGrid::drawTray(QPainter &painter) {
@@ -330,6 +343,9 @@ void WeekGrid::askMoveBeside(int dDay, int dRow) {
 QString WeekGrid::tipAt(QPoint content) const {
     if (const PlacedCard *placed = cardAt(content))
         return cardTip(*placed->card);
+    for (const PastCard &past : past_)
+        if (past.box.contains(content))
+            return cardTip(*past.card);
     const auto cell = cellAt(content);
     const auto rows = static_cast<int>(board_.rows.size());
     if (cell && cell->row < rows)

@@ -13,7 +13,7 @@ namespace {
 std::vector<RowsColumn<ContinuityRow>> continuityColumns() {
     return {
         {.head = QObject::tr("Patient"), .text = [](const ContinuityRow &r) { return r.name; }},
-        {.head = QObject::tr("Primary nurse"), .text = [](const ContinuityRow &r) { return r.primary; }},
+        {.head = QObject::tr("Main nurse"), .text = [](const ContinuityRow &r) { return r.primary; }},
         {.head = QObject::tr("Visits"),
          .text = [](const ContinuityRow &r) { return QString::number(r.continuity.visits); },
          .sortBy = [](const ContinuityRow &r) { return QVariant(r.continuity.visits); },
@@ -25,7 +25,9 @@ std::vector<RowsColumn<ContinuityRow>> continuityColumns() {
         {.head = QObject::tr("By the main nurse"),
          .text =
              [](const ContinuityRow &r) {
-                 return QObject::tr("%1 %").arg(static_cast<int>(r.continuity.mainShare * 100 + 0.5));
+                 const QString share =
+                     QObject::tr("%1 %").arg(static_cast<int>(r.continuity.mainShare * 100 + 0.5));
+                 return r.continuity.isMainNamed ? share : QObject::tr("%1, seen most").arg(share);
              },
          .sortBy = [](const ContinuityRow &r) { return QVariant(r.continuity.mainShare); },
          .isNumber = true},
@@ -40,6 +42,10 @@ std::vector<RowsColumn<ContinuityRow>> continuityColumns() {
 ContinuityTab::ContinuityTab(QWidget *parent) : QWidget(parent), rows_(continuityColumns()) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
+    days_ = new QLabel(this);
+    days_->setObjectName(QStringLiteral("continuityDays"));
+    days_->setWordWrap(true);
+    layout->addWidget(days_);
     nothing_ = new QLabel(tr("No visit is done or planned yet that says who sees whom. Plan a week in the "
                              "caseload calendar first."),
                           this);
@@ -63,6 +69,7 @@ void ContinuityTab::show(const desk::Agency &agency, const caseload::LoadReview 
         rows.push_back({c, patient ? desk::personName(*patient, index) : QString(),
                         primary ? desk::personName(*primary) : tr("none"), desk::seenByText(c, index)});
     }
+    days_->setText(desk::continuityDaysText(review, agency.today()) + u' ' + desk::mainNurseText());
     nothing_->setVisible(rows.empty());
     rows_.setRows(std::move(rows));
     table_->fitColumns(5);

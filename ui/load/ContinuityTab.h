@@ -27,6 +27,7 @@ Q_SIGNALS:
 
 private:
     RowsModel<ContinuityRow> rows_;
+    QLabel *days_;    // which visits count, and who is the main nurse
     QLabel *nothing_; // said in place of an empty table
     DenseTable *table_;
 };

@@ -1,6 +1,7 @@
 #include "ui/load/DecisionsTab.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/load/ListParts.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -8,10 +9,7 @@
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
-#include <QLabel>
 #include <QPlainTextEdit>
-#include <QPushButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -84,43 +82,32 @@ DecisionsTab::DecisionsTab(Session &session, QWidget *parent)
     table_ = new DenseTable(QStringLiteral("decisionTable"), tr("Decisions of the review"), this);
     table_->setModel(new RowsProxy(&rows_, this));
     layout->addWidget(table_, 1);
-    nothing_ = new QLabel(
+    nothing_ = addWrapped(
+        *layout, "decisionNothing",
         tr("No decision is open, and none was noted for this week. Where the review ends in something to do, "
            "for example patients shared out anew, intake frozen for a while, per-diem days or a post to "
            "fill, "
            "press \"Note a decision…\": it is kept with its week, and closed with what came of it."),
-        this);
-    nothing_->setObjectName(QStringLiteral("decisionNothing"));
-    nothing_->setWordWrap(true);
-    layout->addWidget(nothing_, 1, Qt::AlignTop);
-    facts_ = new QLabel(this);
-    facts_->setObjectName(QStringLiteral("decisionFacts"));
-    facts_->setWordWrap(true);
-    facts_->setTextFormat(Qt::PlainText);
-    layout->addWidget(facts_);
+        1);
+    facts_ = addWrapped(*layout, "decisionFacts");
     auto *row = new QHBoxLayout;
-    buildButtons(row);
     layout->addLayout(row);
+    buildButtons(*row);
     connect(which_, &QComboBox::currentIndexChanged, this, &DecisionsTab::fill);
     connect(table_, &DenseTable::opened, this, &DecisionsTab::change);
     connect(table_, &DenseTable::currentRowChanged, this, &DecisionsTab::showChosen);
     fill();
 }
 
-void DecisionsTab::buildButtons(QHBoxLayout *row) {
-    const auto button = [&](const char *name, const QString &text, auto clicked) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        row->addWidget(made);
-        connect(made, &QPushButton::clicked, this, clicked);
-        return made;
-    };
-    csv_ = button("decisionCsv", tr("Save as CSV…"),
-                  [this] { saveTable(this, session_, desk::decisionTable(rows_.rows())); });
-    row->addStretch(1);
-    add_ = button("decisionAdd", tr("Note a decision…"), &DecisionsTab::add);
-    change_ = button("decisionChange", tr("Change…"), [this] { change(table_->currentSourceRow()); });
-    close_ = button("decisionClose", tr("Close with the outcome…"), &DecisionsTab::closeOrReopen);
+void DecisionsTab::buildButtons(QHBoxLayout &row) {
+    csv_ = addButton(row, "decisionCsv", tr("Save as CSV…"), this,
+                     [this] { saveTable(this, session_, desk::decisionTable(rows_.rows())); });
+    row.addStretch(1);
+    add_ = addButton(row, "decisionAdd", tr("Note a decision…"), this, &DecisionsTab::add);
+    change_ =
+        addButton(row, "decisionChange", tr("Change…"), this, [this] { change(table_->currentSourceRow()); });
+    close_ =
+        addButton(row, "decisionClose", tr("Close with the outcome…"), this, &DecisionsTab::closeOrReopen);
 }
 
 int DecisionsTab::show(const desk::AgencyPtr &agency, DateRange week) {
@@ -133,6 +120,10 @@ int DecisionsTab::show(const desk::AgencyPtr &agency, DateRange week) {
 void DecisionsTab::clear() {
     saved_.reset();
     show(nullptr, {});
+}
+
+bool DecisionsTab::isEmpty() const {
+    return !shown_ || shown_->snapshot().decisionNotes.empty();
 }
 
 void DecisionsTab::fill() {
@@ -266,7 +257,7 @@ void DecisionsTab::closeNote(const DecisionNote &note) {
     form.addLongText("outcome", tr("What came of it"), note.outcome);
     form.addDate("closed_on", tr("Closed on"), session_.today(), session_.today());
     form.setSaveText(tr("Close it"));
-    form.findChild<QPushButton *>(QStringLiteral("formCancel"))->setText(tr("Leave it open"));
+    form.setLeaveText(tr("Leave it open"));
     form.require({"outcome", "closed_on"});
     form.onSave(
         [&] {

@@ -26,10 +26,11 @@ public:
     int show(const desk::AgencyPtr &agency, DateRange week);
     void clear();
     void takeFocus();
-    void add(); // a new one
+    bool isEmpty() const; // none was ever noted
+    void add();           // a new one
 
 private:
-    void buildButtons(QHBoxLayout *row);
+    void buildButtons(QHBoxLayout &row);
     void fill();
     void choose(DecisionNoteId id);
     void showChosen(int row);

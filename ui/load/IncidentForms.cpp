@@ -222,7 +222,7 @@ bool closeIncident(QWidget *window, Session &session, const Incident &incident) 
                      incident.outcome);
     form.addDate("closed_on", QObject::tr("Closed on"), agency->today(), agency->today());
     form.setSaveText(QObject::tr("Close it"));
-    form.findChild<QPushButton *>(QStringLiteral("formCancel"))->setText(QObject::tr("Leave it open"));
+    form.setLeaveText(QObject::tr("Leave it open"));
     form.require({"outcome", "closed_on"});
     form.onSave(
         [&] {

@@ -3,14 +3,12 @@
 #include "core/desk/paper/IncidentPaper.h"
 #include "core/desk/words/Words.h"
 #include "ui/load/IncidentForms.h"
+#include "ui/load/ListParts.h"
 #include "ui/load/PlainTable.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/Printing.h"
 
-#include <QHBoxLayout>
-#include <QLabel>
-#include <QPushButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -89,49 +87,32 @@ IncidentsTab::IncidentsTab(Session &session, QWidget *parent)
     table_ = new DenseTable(QStringLiteral("incidentTable"), tr("Incidents"), this);
     table_->setModel(new RowsProxy(&rows_, this));
     layout->addWidget(table_, 3);
-    nothing_ = new QLabel(tr("No incident is written down. When a bottle fails, a patient is harmed or data "
+    nothing_ = addWrapped(*layout, "incidentNothing",
+                          tr("No incident is written down. When a bottle fails, a patient is harmed or data "
                              "go astray, press \"Report an incident…\": it asks for the facts, says what to "
                              "keep and whom to tell, and watches the day by which a report has to leave the "
                              "house. It stays here until it is closed with what came of it."),
-                          this);
-    nothing_->setObjectName(QStringLiteral("incidentNothing"));
-    nothing_->setWordWrap(true);
-    layout->addWidget(nothing_, 1, Qt::AlignTop);
-    facts_ = new QLabel(this);
-    facts_->setObjectName(QStringLiteral("incidentFacts"));
-    facts_->setWordWrap(true);
-    facts_->setTextFormat(Qt::PlainText);
-    layout->addWidget(facts_);
-    steps_ = new QLabel(this);
-    steps_->setObjectName(QStringLiteral("incidentSteps"));
-    steps_->setWordWrap(true);
-    steps_->setTextFormat(Qt::PlainText);
-    layout->addWidget(steps_);
+                          1);
+    facts_ = addWrapped(*layout, "incidentFacts");
+    steps_ = addWrapped(*layout, "incidentSteps");
     timeline_ = new PlainTable(QStringLiteral("incidentTimeline"), tr("What was done about it"), this);
     layout->addWidget(timeline_, 2);
-    makeButtons(layout);
+    auto *row = new QHBoxLayout;
+    layout->addLayout(row);
+    makeButtons(*row);
     connect(table_, &DenseTable::opened, this, &IncidentsTab::open);
     connect(table_, &DenseTable::currentRowChanged, this, &IncidentsTab::showChosen);
 }
 
-void IncidentsTab::makeButtons(QVBoxLayout *layout) {
-    auto *row = new QHBoxLayout;
-    const auto button = [&](const char *name, const QString &text, auto clicked) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        row->addWidget(made);
-        connect(made, &QPushButton::clicked, this, clicked);
-        return made;
-    };
-    csv_ = button("incidentCsv", tr("Save as CSV…"),
-                  [this] { saveTable(this, session_, desk::incidentTable(rows_.rows())); });
-    print_ = button("incidentPrint", tr("Print its file…"), &IncidentsTab::print);
-    row->addStretch(1);
-    report_ = button("incidentReport", tr("Report an incident…"), &IncidentsTab::report);
-    open_ = button("incidentOpen", tr("Open…"), [this] { open(table_->currentSourceRow()); });
-    aside_ = button("incidentAside", tr("Set the lot aside…"), &IncidentsTab::setLotAside);
-    close_ = button("incidentClose", tr("Close…"), &IncidentsTab::closeOrReopen);
-    layout->addLayout(row);
+void IncidentsTab::makeButtons(QHBoxLayout &row) {
+    csv_ = addButton(row, "incidentCsv", tr("Save as CSV…"), this,
+                     [this] { saveTable(this, session_, desk::incidentTable(rows_.rows())); });
+    print_ = addButton(row, "incidentPrint", tr("Print its file…"), this, &IncidentsTab::print);
+    row.addStretch(1);
+    report_ = addButton(row, "incidentReport", tr("Report an incident…"), this, &IncidentsTab::report);
+    open_ = addButton(row, "incidentOpen", tr("Open…"), this, [this] { open(table_->currentSourceRow()); });
+    aside_ = addButton(row, "incidentAside", tr("Set the lot aside…"), this, &IncidentsTab::setLotAside);
+    close_ = addButton(row, "incidentClose", tr("Close…"), this, &IncidentsTab::closeOrReopen);
 }
 
 int IncidentsTab::show(const desk::AgencyPtr &agency) {

@@ -8,9 +8,9 @@
 
 #include <optional>
 
+class QHBoxLayout;
 class QLabel;
 class QPushButton;
-class QVBoxLayout;
 
 namespace kitround::ui {
 
@@ -29,7 +29,7 @@ public:
     void report();        // a new one
 
 private:
-    void makeButtons(QVBoxLayout *layout);
+    void makeButtons(QHBoxLayout &row);
     void showChosen(int row);
     void edit(const Incident &incident);
     bool choose(IncidentId id); // whether it is shown

@@ -1,13 +1,12 @@
 #include "ui/load/IntakeTab.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/load/ListParts.h"
 #include "ui/load/PlainTable.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 
-#include <QHBoxLayout>
-#include <QPushButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -33,18 +32,11 @@ IntakeTab::IntakeTab(Session &session, QWidget *parent) : QWidget(parent), sessi
     QHBoxLayout *waitRow = half(waiting_, 3);
     closures_ = new PlainTable(QStringLiteral("closureTable"), tr("Areas closed to referrals"), this);
     QHBoxLayout *closeRow = half(closures_, 2);
-    const auto button = [this](QHBoxLayout *row, const char *name, const QString &text, auto slot) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        row->addWidget(made);
-        connect(made, &QPushButton::clicked, this, slot);
-        return made;
-    };
-    take_ = button(waitRow, "waitingTake", tr("Who can take it?"),
-                   [this] { askReferral(waiting_->table()->currentSourceRow()); });
-    open_ = button(closeRow, "intakeOpen", tr("Open again"), &IntakeTab::openAgain);
-    close_ = button(closeRow, "intakeClose", tr("Close an area…"), &IntakeTab::closeArea);
     layout->addLayout(below, 2);
+    take_ = addButton(*waitRow, "waitingTake", tr("Who can take it?"), this,
+                      [this] { askReferral(waiting_->table()->currentSourceRow()); });
+    open_ = addButton(*closeRow, "intakeOpen", tr("Open again"), this, &IntakeTab::openAgain);
+    close_ = addButton(*closeRow, "intakeClose", tr("Close an area…"), this, &IntakeTab::closeArea);
     connect(waiting_, &PlainTable::opened, this, &IntakeTab::askReferral);
     connect(closures_, &PlainTable::opened, this, [this](int row) {
         if (!session_.isReadOnly())

@@ -99,7 +99,8 @@ void LoadBars::paintEvent(QPaintEvent *) {
         painter.drawText(QRect(0, y, kName - 10, kRow), Qt::AlignVCenter | Qt::AlignLeft,
                          painter.fontMetrics().elidedText(row.name, Qt::ElideRight, kName - 12));
         const double capacity = static_cast<double>(row.load.capacity.count());
-        painter.fillRect(QRect(left, y + 6, x(1.0) - left, kRow - 12), Look::colour(Role::Line));
+        if (capacity > 0) // who is away has none to fill
+            painter.fillRect(QRect(left, y + 6, x(1.0) - left, kRow - 12), Look::colour(Role::Line));
         double share = 0;
         for (const Part &part : parts) {
             const double next =

@@ -135,6 +135,7 @@ void LoadPage::makeCareTabs(QTabWidget *care) {
 
 void LoadPage::makeTeamTabs(QTabWidget *team) {
     deadlines_ = new PlainTable(QStringLiteral("deadlineTable"), tr("Deadlines"), team);
+    deadlines_->setUrgent("state", desk::overdueText());
     addTables(team, tr("Deadlines"), {{deadlines_, 1}});
     skills_ = new SkillTab(session(), team);
     team->addTab(skills_, tr("Skills"));
@@ -231,8 +232,6 @@ void LoadPage::reportIncident() {
 }
 
 void LoadPage::noteDecision() {
-    if (!decisions_->isEnabled()) // no nurse has a week yet
-        return;
     groups_->bringUp(decisions_);
     decisions_->add();
 }
@@ -274,19 +273,20 @@ void LoadPage::showLists() {
                         decisions_->show(agency, desk::weekHolding(*agency, day)));
 }
 
-// Patients are watched, and things go wrong, where no nurse has a week yet, too.
+// Patients are watched, things go wrong, and a review decides (to fill a post, for one) where no nurse has a
+// week yet, too.
 void LoadPage::showWithoutWeek() {
     const QString nothing =
         tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar.");
     setSubtitle({});
     summary_->setText(nothing);
-    const bool hasLists = !watch_->isEmpty() || !incidents_->isEmpty();
+    const bool hasLists = !watch_->isEmpty() || !incidents_->isEmpty() || !decisions_->isEmpty();
     showEmpty(hasLists ? QString() : nothing);
     if (!hasLists)
         return;
-    if (!groups_->isUp(incidents_))
+    if (!groups_->isUp(incidents_) && !groups_->isUp(decisions_))
         groups_->bringUp(watch_);
-    groups_->enableOnly({watch_, incidents_});
+    groups_->enableOnly({watch_, incidents_, decisions_});
 }
 
 void LoadPage::clear() {
@@ -351,8 +351,12 @@ void LoadPage::showReview(const desk::ManagerReview &review) {
     shownDeadlines_ = review.deadlines;
     deadlines_->setTable(desk::deadlineTable(review.deadlines, agency, desk::PatientNamed::InFull), 4,
                          tr("Nothing is overdue or due soon."));
+    groups_->setCounted(deadlines_->parentWidget(), tr("Deadlines"), desk::overdueCount(review.deadlines));
     skills_->show(agency, review.skills, review.joint);
     onCall_->setTable(desk::onCallTable(review.onCall.duties, agency), 6);
+    groups_->setCounted(
+        onCall_->parentWidget(), tr("On call"),
+        static_cast<int>(std::ranges::count_if(review.onCall.duties, &caseload::CallDuty::isTooShort)));
     callShares_->setTable(desk::callFairnessTable(review.onCall.fairness, agency), 0);
     trend_->setTable(desk::qualityTrendTable(review.trend), 0,
                      tr("How each sign went is told once a whole week stands in the log."));

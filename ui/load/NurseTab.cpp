@@ -27,12 +27,15 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
         number(QObject::tr("Visits"), [](const Load &l) { return l.visits; }),
         number(QObject::tr("New starts"), [](const Load &l) { return l.starts; }),
         number(QObject::tr("Most/day"), [](const Load &l) { return l.mostVisitsInADay; }),
-        number(QObject::tr("Direct min"), [](const Load &l) { return qlonglong(l.direct.count()); }),
-        number(QObject::tr("Travel min"), [](const Load &l) { return qlonglong(l.travel.count()); }),
-        number(QObject::tr("Notes min"), [](const Load &l) { return qlonglong(l.notes.count()); }),
-        number(QObject::tr("Capacity min"), [](const Load &l) { return qlonglong(l.capacity.count()); }),
+        number(QObject::tr("Direct"), [](const Load &l) { return qlonglong(l.direct.count()); }),
+        number(QObject::tr("Travel"), [](const Load &l) { return qlonglong(l.travel.count()); }),
+        number(
+            QObject::tr("Wait"), [](const Load &l) { return qlonglong(l.waiting.count()); },
+            QObject::tr("Waiting for a visit's time; of visits made none is known")),
+        number(QObject::tr("Notes"), [](const Load &l) { return qlonglong(l.notes.count()); }),
+        number(QObject::tr("Capacity"), [](const Load &l) { return qlonglong(l.capacity.count()); }),
         {.head = QObject::tr("Share"),
-         .text = [](const NurseLoadRow &r) { return desk::loadText(r.load); },
+         .text = [](const NurseLoadRow &r) { return desk::shareText(r.load); },
          .sortBy = [](const NurseLoadRow &r) { return QVariant(r.load.share); },
          .isNumber = true,
          .ink = [](const NurseLoadRow &r) -> std::optional<Role> {
@@ -41,9 +44,10 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
              if (r.load.sign == caseload::LoadSign::Amber)
                  return Role::Watch;
              return std::nullopt;
-         }},
+         },
+         .tip = [](const NurseLoadRow &r) { return desk::loadText(r.load); }},
         number(
-            QObject::tr("Overtime min"), [](const Load &l) { return qlonglong(l.overtime.count()); },
+            QObject::tr("Overtime"), [](const Load &l) { return qlonglong(l.overtime.count()); },
             QObject::tr("Beyond contract, travel and notes counted; none for exempt staff")),
         {.head = QObject::tr("Points"),
          .text = [](const NurseLoadRow &r) { return desk::pointsText(r.load); },
@@ -85,7 +89,9 @@ void NurseTab::show(const desk::Agency &agency, const caseload::LoadReview &revi
         nurses.push_back({load, desk::personName(*agency.index().nurse(load.nurse))});
     bars_->setRows(nurses, static_cast<double>(settings[SettingKey::AmberLoadPercent]) / 100,
                    static_cast<double>(settings[SettingKey::RedLoadPercent]) / 100);
-    weights_->setText(desk::minutesShareText() + u' ' + desk::weightsText(settings));
+    // The heads have no room for their unit.
+    weights_->setText(tr("Direct, travel, wait, notes, capacity and overtime in minutes.") + u' ' +
+                      desk::minutesShareText() + u' ' + desk::weightsText(settings));
     nurses_.setRows(std::move(nurses));
     table_->fitColumns(0);
 }

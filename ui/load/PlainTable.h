@@ -6,6 +6,7 @@
 #include <QWidget>
 
 #include <optional>
+#include <string>
 
 class QAbstractItemModel;
 class QLabel;
@@ -25,6 +26,8 @@ public:
     PlainTable(const QString &objectName, const QString &accessibleName, QWidget *parent = nullptr);
     // `stretched`: the column that takes what room is left. `nothing`: said in place of an empty table.
     void setTable(const desk::Table &table, int stretched, const QString &nothing = {});
+    // What asks to be acted on: rows whose column of that key says so, inked there. Before the rows come.
+    void setUrgent(const std::string &key, const QString &value);
     DenseTable *table() { return table_; }
 
 Q_SIGNALS:
@@ -34,6 +37,7 @@ private:
     QLabel *notes_, *nothing_;
     DenseTable *table_;
     QAbstractItemModel *model_ = nullptr;
+    std::string urgentKey_, urgentValue_;
     std::string key_; // of the table shown: the same one, filled anew, stays sorted as it was
 };
 

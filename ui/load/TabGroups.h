@@ -1,6 +1,6 @@
 #pragma once
-// Tabs in groups: so many side by side nobody finds. What waits is counted in a tab's title, and in its
-// group's while the tab is out of sight.
+// Tabs in groups: nobody finds one of so many side by side. What waits is counted in a tab's title, and the
+// sum of its tabs in a group's.
 #include <QHash>
 #include <QString>
 #include <QTabWidget>

@@ -2,6 +2,7 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/words/Words.h"
+#include "ui/load/ListParts.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Printing.h"
@@ -9,10 +10,7 @@
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
-#include <QLabel>
 #include <QLineEdit>
-#include <QPushButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -150,24 +148,15 @@ WatchTab::WatchTab(Session &session, QWidget *parent)
 
 void WatchTab::makeButtons(QVBoxLayout *layout) {
     auto *row = new QHBoxLayout;
-    const auto button = [&](const char *name, const QString &text, auto slot) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        connect(made, &QPushButton::clicked, this, slot);
-        return made;
-    };
-    auto *paper = button("watchPrint", tr("Print the list…"), [this] { print(); });
-    open_ = button("watchOpen", tr("Open the record"), [this] {
+    layout->addLayout(row);
+    addButton(*row, "watchPrint", tr("Print the list…"), this, &WatchTab::print);
+    row->addStretch(1);
+    open_ = addButton(*row, "watchOpen", tr("Open the record"), this, [this] {
         if (const WatchRow *r = current())
             Q_EMIT opened(r->patient.value());
     });
-    close_ = button("watchClose", tr("Close with the outcome…"), [this] { closeWatch(); });
-    decide_ = button("watchDecide", tr("Owner and next step…"), [this] { decide(); });
-    row->addWidget(paper);
-    row->addStretch(1);
-    for (QPushButton *made : {open_, close_, decide_})
-        row->addWidget(made);
-    layout->addLayout(row);
+    close_ = addButton(*row, "watchClose", tr("Close with the outcome…"), this, &WatchTab::closeWatch);
+    decide_ = addButton(*row, "watchDecide", tr("Owner and next step…"), this, &WatchTab::decide);
 }
 
 int WatchTab::show(const desk::AgencyPtr &agency) {

@@ -116,6 +116,8 @@ void WhatIfDialog::build(bool asks) {
     lineTable_->setModel(new RowsProxy(&lines_, this));
     nurseTable_ = new DenseTable(QStringLiteral("whatIfNurses"), tr("Nurses before and after"), this);
     nurseTable_->setModel(new RowsProxy(&nurses_, this));
+    for (DenseTable *table : {lineTable_, nurseTable_})
+        table->fitColumns(0); // the headings are read before there is an answer
     tables->addWidget(lineTable_, 1);
     tables->addWidget(nurseTable_, 1);
     layout->addLayout(tables, 1);
@@ -355,7 +357,8 @@ desk::WhatIfQuestion WhatIfDialog::question() const {
     desk::WhatIfQuestion q;
     q.kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
     q.nurse = NurseId(nurse_->currentData().toLongLong());
-    const bool isAllWeek = awayFrom_->currentIndex() == 0 && awayTo_->currentIndex() == awayTo_->count() - 1;
+    // In mid-week the first day on offer is not the week's first.
+    const bool isAllWeek = dayIn(*awayFrom_) == week_.from && awayTo_->currentIndex() == awayTo_->count() - 1;
     if (q.kind == WhatIfKind::NurseAway && !isAllWeek)
         q.away = DateRange{dayIn(*awayFrom_), dayIn(*awayTo_).plusDays(1)};
     q.referrals = count_->value();
@@ -427,8 +430,6 @@ void WhatIfDialog::answered(Result<desk::WhatIfAnswer> answer) {
         const Problem &problem = answer.error();
         if (problem.code == ProblemCode::Cancelled)
             summary_->setText(tr("Stopped; nothing was compared."));
-        else if (problem.code == ProblemCode::Duplicate && problem.field == "value")
-            summary_->setText(tr("That is the value now. Enter another one to see what it would change."));
         else
             summary_->setText(desk::words(problem));
         run_->setFocus(Qt::OtherFocusReason); // not on Close, where the keyboard went meanwhile

@@ -1,6 +1,7 @@
 #include "ui/load/WorkTab.h"
 
 #include "core/desk/paper/Papers.h"
+#include "ui/load/ListParts.h"
 #include "ui/load/PlainTable.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/Look.h"
@@ -8,8 +9,6 @@
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
-#include <QPushButton>
 #include <QVBoxLayout>
 
 namespace kitround::ui {
@@ -32,14 +31,8 @@ WorkTab::WorkTab(Session &session, QWidget *parent) : QWidget(parent), session_(
     which_->addItems({tr("Cost by nurse"), tr("Cost by area"), tr("Work by nurse"), tr("Work by area"),
                       tr("By kind of visit"), tr("Supplies a patient-day")});
     row->addStretch(1);
-    const auto button = [&](const char *name, const QString &text, auto slot) {
-        auto *made = new QPushButton(text, this);
-        made->setObjectName(QString::fromLatin1(name));
-        row->addWidget(made);
-        connect(made, &QPushButton::clicked, this, slot);
-    };
-    button("workCsv", tr("Save as CSV…"), &WorkTab::saveCsv);
-    button("workPrint", tr("Print or PDF…"), &WorkTab::print);
+    addButton(*row, "workCsv", tr("Save as CSV…"), this, &WorkTab::saveCsv);
+    addButton(*row, "workPrint", tr("Print or PDF…"), this, &WorkTab::print);
     layout->addLayout(row);
     table_ = new PlainTable(QStringLiteral("workTable"), tr("Productivity and cost"), this);
     layout->addWidget(table_, 1);

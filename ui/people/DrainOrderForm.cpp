@@ -126,7 +126,8 @@ void addFields(RecordForm &form, const desk::Agency &agency, const DrainOrder *b
 
 bool newDrainOrder(QWidget *window, Session &session, CatheterId catheter, const DrainOrder *before) {
     const desk::AgencyPtr agency = session.agency();
-    RecordForm form(QObject::tr("New drain order"), window);
+    RecordForm form(QObject::tr("New drain order: %1").arg(desk::nameWithCode(agency->index(), catheter)),
+                    window);
     addFields(form, *agency, before);
     form.setSaveText(QObject::tr("Show what changes…"));
     form.require({"start", "pattern", "every_days", "anchor", "times_a_week", "kit_id"});
@@ -135,7 +136,7 @@ bool newDrainOrder(QWidget *window, Session &session, CatheterId catheter, const
                     const auto preview = session.desk().previewOrder(order);
                     if (!preview)
                         return preview.error();
-                    OrderPreviewDialog dialog(*preview, session.today(), &form);
+                    OrderPreviewDialog dialog(*preview, *agency, &form);
                     if (dialog.exec() != QDialog::Accepted)
                         return Problem{ProblemCode::Cancelled};
                     return session.write(QObject::tr("Saved a drain order"),

@@ -12,9 +12,11 @@ bool editCatheter(QWidget *window, Session &session, Catheter catheter) {
     // A side nobody chose would be the wrong one half the time, so a new catheter has none.
     constexpr qint64 kUnchosen = -1;
     const bool isNew = !catheter.id.isSet();
-    RecordForm form(catheter.id.isSet() ? QObject::tr("Catheter: %1").arg(desk::catheterText(catheter))
-                                        : QObject::tr("New catheter"),
-                    window);
+    const QString whose = desk::nameWithCode(session.agency()->index(), catheter.patient);
+    RecordForm form(
+        isNew ? QObject::tr("New catheter: %1").arg(whose)
+              : QObject::tr("Catheter: %1").arg(desk::nameWithCode(session.agency()->index(), catheter.id)),
+        window);
     form.addChoice(
         "site", QObject::tr("Site"),
         choicesOf({CavitySite::Chest, CavitySite::Abdomen}, [](CavitySite s) { return desk::words(s); }),

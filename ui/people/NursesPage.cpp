@@ -178,14 +178,17 @@ NursesPage::NursesPage(Session &session, QWidget *parent)
     body->setChildrenCollapsible(false);
     body->setHandleWidth(Look::kBetween);
     nurses_ = new DenseTable(QStringLiteral("nurseTable"), tr("Nurses"), body);
-    auto *proxy = new RowsProxy(&model_, this);
-    nurses_->setModel(proxy);
+    proxy_ = new RowsProxy(&model_, this);
+    nurses_->setModel(proxy_);
     body->addWidget(nurses_);
     body->addWidget(makeRecord(body));
     setBody(body);
     makeActions();
     leadToRows(*search_, *nurses_);
-    connect(search_, &QLineEdit::textChanged, proxy, &QSortFilterProxyModel::setFilterFixedString);
+    connect(search_, &QLineEdit::textChanged, this, [this](const QString &text) {
+        proxy_->setFilterFixedString(text);
+        chooseListed();
+    });
     connect(former_, &QCheckBox::toggled, this, &NursesPage::show);
     connect(new_, &QPushButton::clicked, this, &NursesPage::newNurse);
     connect(this, &Page::emptyActionAsked, this, &NursesPage::newNurse);
@@ -297,10 +300,16 @@ void NursesPage::show() {
     model_.setRows(std::move(nurses));
     if (isFirst)
         nurses_->fitColumns(2);
-    if (model_.rowCount() > 0)
-        nurses_->selectSourceRow(at);
-    else
+    nurses_->selectSourceRow(at);
+    chooseListed();
+}
+
+// Who is not listed is in nobody's hand: what is entered next would be about them.
+void NursesPage::chooseListed() {
+    if (proxy_->rowCount() == 0)
         current_.reset();
+    else if (!nurses_->currentIndex().isValid())
+        nurses_->setCurrentIndex(proxy_->index(0, 0));
     showRecord();
 }
 
@@ -311,6 +320,10 @@ void NursesPage::showRecord() {
     if (!nurse) {
         name_->setText(tr("Choose a nurse in the list"));
         facts_->clear();
+        shifts_.setRows({});
+        extras_.setRows({});
+        off_.setRows({});
+        showHint();
         return;
     }
     const Snapshot &agency = session().agency()->snapshot();
@@ -353,8 +366,8 @@ void NursesPage::showHint() {
 }
 
 void NursesPage::selectNurse(NurseId nurse) {
+    search_->clear(); // which may choose another on its way
     current_ = nurse;
-    search_->clear();
     const Nurse *found = session().agency() ? session().agency()->index().nurse(nurse) : nullptr;
     if (found && !found->isActive)
         former_->setChecked(true);
@@ -364,8 +377,10 @@ void NursesPage::selectNurse(NurseId nurse) {
 void NursesPage::newNurse() {
     if (session().isReadOnly() || !session().agency())
         return;
-    if (const auto stored = editNurse(this, session(), Nurse{}))
+    if (const auto stored = editNurse(this, session(), Nurse{})) {
+        search_->clear();
         current_ = *stored;
+    }
 }
 
 void NursesPage::editCurrent() {

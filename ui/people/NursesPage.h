@@ -23,6 +23,7 @@ private:
     QWidget *makeRecord(QWidget *parent);
     void makeActions();
     void show();
+    void chooseListed();
     void showRecord();
     void showHint();
     void newNurse();
@@ -34,6 +35,7 @@ private:
     DenseTable *table(int tab) const { return entryTables_[static_cast<std::size_t>(tab)]; }
 
     RowsModel<Nurse> model_;
+    RowsProxy *proxy_;
     RowsModel<ShiftPattern> shifts_;
     RowsModel<ExtraShift> extras_;
     RowsModel<TimeOff> off_;

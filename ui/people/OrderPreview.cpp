@@ -26,17 +26,24 @@ QString drainsText(const std::vector<Date> &drains, Date today) {
 
 } // namespace
 
-OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, Date today, QWidget *parent)
+OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, const desk::Agency &agency,
+                                       QWidget *parent)
     : QDialog(parent) {
+    const Date today = agency.today();
     setObjectName(QStringLiteral("orderPreview"));
     setWindowTitle(tr("What the new order changes"));
     auto *layout = new QVBoxLayout(this);
     layout->setSpacing(Look::kBetween);
+    auto *whose = new QLabel(desk::nameWithCode(agency.index(), preview.order.catheter), this);
+    whose->setObjectName(QStringLiteral("orderWhose"));
+    whose->setFont(Look::titleFont());
+    whose->setWordWrap(true);
+    layout->addWidget(whose);
     auto *title = new QLabel(
         tr("From %1: %2")
             .arg(desk::dayText(preview.order.start, today), desk::words(preview.order.pattern, today)),
         this);
-    title->setFont(Look::titleFont());
+    title->setFont(Look::strongFont());
     title->setWordWrap(true);
     layout->addWidget(title);
     if (preview.endsOrder)
@@ -49,6 +56,9 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
     const auto &b = preview.before;
     const auto &a = preview.after;
     const auto number = [](double value) { return QString::number(value, 'f', 1); };
+    addLine(grid, tr("Kit"),
+            preview.endsOrder ? desk::itemName(agency.index(), preview.endsOrder->kit) : tr("no order"),
+            desk::itemName(agency.index(), preview.order.kit));
     addLine(grid, tr("Drains a week"), number(b.drainsPerWeek), number(a.drainsPerWeek));
     addLine(grid, tr("Supply ends"), dateOrUnknown(b.supplyEnds, today), dateOrUnknown(a.supplyEnds, today));
     addLine(grid, tr("Run-out, middle estimate"), dateOrUnknown(b.runOutP50, today),

@@ -12,7 +12,7 @@ namespace kitround::ui {
 class OrderPreviewDialog : public QDialog {
     Q_OBJECT
 public:
-    OrderPreviewDialog(const desk::OrderChangePreview &preview, Date today, QWidget *parent);
+    OrderPreviewDialog(const desk::OrderChangePreview &preview, const desk::Agency &agency, QWidget *parent);
 
 private:
     void addLine(QGridLayout *grid, const QString &name, const QString &before, const QString &after);

@@ -210,12 +210,19 @@ void PatientsPage::narrow(const QString &text) {
     const std::optional<PatientId> before = current_;
     isFinding_ = true;
     proxy_->setFilterFixedString(text);
-    if (!table_->currentIndex().isValid() && proxy_->rowCount() > 0)
-        table_->setCurrentIndex(proxy_->index(0, 0));
+    chooseListed();
     isFinding_ = false;
     showCount();
     if (current_ != before)
         showRecord();
+}
+
+// Who is not listed is in nobody's hand: what is entered next would be about them.
+void PatientsPage::chooseListed() {
+    if (proxy_->rowCount() == 0)
+        current_.reset();
+    else if (!table_->currentIndex().isValid())
+        table_->setCurrentIndex(proxy_->index(0, 0));
 }
 
 void PatientsPage::showCount() {
@@ -239,10 +246,8 @@ void PatientsPage::filter() {
     showCount();
     if (isFirst)
         table_->fitColumns(2);
-    if (model_.rowCount() > 0)
-        table_->selectSourceRow(at);
-    else
-        current_.reset();
+    table_->selectSourceRow(at);
+    chooseListed(); // the search may leave that one out
     showRecord();
 }
 
@@ -260,8 +265,8 @@ void PatientsPage::showRecord() {
 }
 
 void PatientsPage::selectPatient(PatientId patient) {
+    search_->clear(); // which may choose another on its way
     current_ = patient;
-    search_->clear();
     if (!session().agency())
         return;
     const Patient *found = session().agency()->index().patient(patient);
@@ -277,6 +282,7 @@ void PatientsPage::newPatient() {
         return;
     Patient patient;
     if (const auto stored = editPatient(this, session(), patient)) {
+        search_->clear();
         current_ = *stored; // chosen as soon as the list is read again
         status_->setCurrentIndex(status_->findData(int(Wanted::OnService)));
         current_ = *stored;

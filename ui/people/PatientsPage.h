@@ -28,6 +28,7 @@ private:
     void show();
     void filter();
     void narrow(const QString &text);
+    void chooseListed();
     void showCount(); // of the rows that status and search leave
     void showRecord();
     bool isWanted(const desk::PatientRow &row) const;

@@ -105,7 +105,9 @@ void addFields(RecordForm &form, const VisitOrder &order, Date today) {
 } // namespace
 
 bool editVisitOrder(QWidget *window, Session &session, VisitOrder order) {
-    RecordForm form(order.id.isSet() ? QObject::tr("Visit order") : QObject::tr("New visit order"), window);
+    const QString title =
+        order.id.isSet() ? QObject::tr("Visit order: %1") : QObject::tr("New visit order: %1");
+    RecordForm form(title.arg(desk::nameWithCode(session.agency()->index(), order.patient)), window);
     auto *notation = new NotationField(desk::notation(order), &form);
     form.addWidget("segments", QObject::tr("Visits"), notation);
     addFields(form, order, session.today());

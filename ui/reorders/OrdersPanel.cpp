@@ -24,8 +24,38 @@ bool isOwed(PurchaseStatus status) {
     return status == PurchaseStatus::Sent || status == PurchaseStatus::PartlyReceived;
 }
 
+// When what is still owed should come: the order's day holds only for lines that were not set back.
+void setExpected(OrderRow &row, Date today) {
+    const std::optional<Date> &on = row.order.expectedOn;
+    row.expected = on ? desk::dayText(*on) : QString();
+    if (!isOwed(row.order.status))
+        return;
+    std::optional<Date> backordered; // the latest of them
+    bool hasOther = false;
+    for (const PurchaseLine &line : row.order.lines) {
+        if (line.received >= toEaches(line.cases, line.pack))
+            continue;
+        if (line.backorderedUntil)
+            backordered = std::max(backordered.value_or(*line.backorderedUntil), *line.backorderedUntil);
+        else
+            hasOther = true;
+    }
+    row.isBackordered = backordered.has_value();
+    const bool isOrderLate = on && *on < today && (hasOther || !backordered);
+    row.isLate = isOrderLate || (backordered && *backordered < today);
+    if (row.isLate && !backordered)
+        row.expected = QObject::tr("%1, late").arg(row.expected);
+    else if (backordered && hasOther && on)
+        row.expected = QObject::tr("%1; backordered until %2")
+                           .arg(isOrderLate ? QObject::tr("%1, late").arg(row.expected) : row.expected,
+                                desk::dayText(*backordered));
+    else if (backordered)
+        row.expected = (row.isLate ? QObject::tr("%1, backordered, late") : QObject::tr("%1, backordered"))
+                           .arg(desk::dayText(*backordered));
+}
+
 OrderRow rowOf(const PurchaseOrder &order, const desk::Agency &agency) {
-    OrderRow row{order, {}, {}};
+    OrderRow row{.order = order, .supplier = {}, .lines = {}, .expected = {}};
     if (const Supplier *supplier = agency.index().supplier(order.supplier))
         row.supplier = QString::fromStdString(supplier->name);
     QStringList lines;
@@ -47,7 +77,7 @@ OrderRow rowOf(const PurchaseOrder &order, const desk::Agency &agency) {
         lines
             << QObject::tr("beyond the budget, approved by %1").arg(QString::fromStdString(order.approvedBy));
     row.lines = lines.join(QStringLiteral("; "));
-    row.isLate = isOwed(order.status) && order.expectedOn && *order.expectedOn < agency.today();
+    setExpected(row, agency.today());
     return row;
 }
 
@@ -66,11 +96,10 @@ RowsColumn<OrderRow> dayColumn(const QString &head, std::optional<Date> Purchase
 
 std::vector<RowsColumn<OrderRow>> OrdersPanel::columns() {
     RowsColumn<OrderRow> expected = dayColumn(tr("Expected"), &PurchaseOrder::expectedOn);
-    expected.text = [](const OrderRow &r) {
-        const QString day = r.order.expectedOn ? desk::dayText(*r.order.expectedOn) : QString();
-        return r.isLate ? tr("%1, late").arg(day) : day;
+    expected.text = [](const OrderRow &r) { return r.expected; };
+    expected.ink = [](const OrderRow &r) {
+        return r.isLate || r.isBackordered ? std::optional(Role::Watch) : std::nullopt;
     };
-    expected.ink = [](const OrderRow &r) { return r.isLate ? std::optional(Role::Watch) : std::nullopt; };
     return {
         {.head = tr("Status"),
          .text = [](const OrderRow &r) { return desk::words(r.order.status); },
@@ -199,6 +228,7 @@ void OrdersPanel::send() {
         return;
     const PurchaseOrder order = row->order;
     const QString number = QString::fromStdString(order.number);
+    takeFocus(); // once it is sent its button goes grey, and the next one must not get the next key
     if (!Ask::confirm(this, tr("Send order %1").arg(number),
                       tr("Mark it as sent to %1 today? Then print the order and send it yourself: until it "
                          "is marked, its "

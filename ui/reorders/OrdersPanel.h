@@ -16,9 +16,9 @@ class Session;
 
 struct OrderRow {
     PurchaseOrder order;
-    QString supplier, lines;
+    QString supplier, lines, expected;
     std::int64_t ordered = 0, received = 0; // eaches
-    bool isLate = false;
+    bool isLate = false, isBackordered = false;
 };
 
 class OrdersPanel : public QWidget {

@@ -1,9 +1,8 @@
 #pragma once
-// Faults of what is typed into the receiving form, and how they are shown.
+// Faults of what is typed into the receiving form.
 #include "core/base/Problem.h"
-#include "ui/shared/Look.h"
 
-#include <QLabel>
+#include <QString>
 
 namespace kitround::ui {
 
@@ -14,12 +13,6 @@ inline Problem fault(ProblemCode code, const char *field, const QString &text) {
     if (!text.isEmpty())
         problem.args = {text.toStdString()};
     return problem;
-}
-
-inline void setFaultInk(QLabel *label) {
-    QPalette p = label->palette();
-    p.setColor(QPalette::WindowText, Look::colour(Role::Act));
-    label->setPalette(p);
 }
 
 } // namespace kitround::ui

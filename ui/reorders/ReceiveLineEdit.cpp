@@ -4,6 +4,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/reorders/SignedNote.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/RecordForm.h"
 
@@ -13,9 +14,11 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QSignalBlocker>
 
 #include <algorithm>
 #include <initializer_list>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
@@ -23,23 +26,18 @@ namespace {
 constexpr int kEditFrame = 20; // border and padding, by the look
 constexpr int kComboFrame = 40;
 
-std::optional<std::int64_t> numberIn(const QLineEdit *edit) {
-    bool ok = false;
-    const qlonglong value = edit->text().trimmed().toLongLong(&ok);
-    return ok ? std::optional<std::int64_t>(value) : std::nullopt;
-}
-
 } // namespace
 
-ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<PurchaseLine> &ordered,
-                                 int number, QWidget *parent)
-    : QWidget(parent), ordered_(ordered) {
+ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, std::vector<PurchaseLine> ordered,
+                                 std::vector<desk::ReceiveLine> others, int number, QWidget *parent)
+    : QWidget(parent), ordered_(std::move(ordered)), others_(std::move(others)) {
     makeFields(agency, number);
     auto *remove = new QPushButton(tr("Remove"), this);
     nameField(remove, "remove", tr("Remove this line"), number);
     fault_ = new QLabel(this);
     fault_->setObjectName(QStringLiteral("fault_%1").arg(number));
     fault_->setWordWrap(true);
+    Look::setInk(fault_, Role::Act);
     fault_->hide();
     place(remove);
     connect(remove, &QPushButton::clicked, this, &ReceiveLineEdit::removeAsked);
@@ -49,6 +47,8 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, const std::vector<P
     connect(quantity_, &QLineEdit::returnPressed, this,
             [this] { Q_EMIT quantityEntered(quantity_->text()); });
     connect(expires_, &DateField::changed, this, &ReceiveLineEdit::changed);
+    for (const QComboBox *box : {item_, unit_})
+        connect(box, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::changed);
     for (QLineEdit *edit : {lot_, quantity_, damaged_})
         connect(edit, &QLineEdit::textChanged, this, &ReceiveLineEdit::changed);
     fillUnits();
@@ -66,13 +66,14 @@ void ReceiveLineEdit::makeFields(const desk::Agency &agency, int number) {
     nameField(item_, "item_id", tr("Item"), number);
     item_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
     item_->setMinimumContentsLength(22); // items differ at the end of their names
-    for (const Standing standing : {Standing::Open, Standing::Complete, Standing::NotOrdered})
+    using enum desk::OrderStanding;
+    for (const desk::OrderStanding standing : {Open, OnOtherLines, Complete, NotOrdered})
         for (const Item &item : agency.snapshot().items)
             if (standingOf(item.id) == standing) // an item no longer bought may still come in
                 item_->addItem(QString::fromStdString(item.name), qint64(item.id.value()));
     // Where nothing is still to come, nothing is offered in its place.
     item_->setPlaceholderText(tr("choose the item"));
-    if (!ordered_.empty() && standingOf(item()) != Standing::Open)
+    if (!ordered_.empty() && standingOf(item()) != Open)
         item_->setCurrentIndex(-1);
     order_ = new SignedNote(QStringLiteral("of_order_%1").arg(number), this);
     for (const Item &item : agency.snapshot().items)
@@ -131,24 +132,19 @@ void ReceiveLineEdit::place(QPushButton *remove) {
     grid->addWidget(fault_, 2, 0, 1, column);
 }
 
-ReceiveLineEdit::Standing ReceiveLineEdit::standingOf(ItemId item) const {
-    Standing standing = Standing::NotOrdered;
-    for (const PurchaseLine &line : ordered_)
-        if (line.item == item) {
-            if (line.received < toEaches(line.cases, line.pack))
-                return Standing::Open;
-            standing = Standing::Complete;
-        }
-    return standing;
+desk::OrderStanding ReceiveLineEdit::standingOf(ItemId item) const {
+    return desk::standingOn(ordered_, others_, item);
+}
+
+void ReceiveLineEdit::setOrder(std::vector<PurchaseLine> ordered, std::vector<desk::ReceiveLine> others) {
+    ordered_ = std::move(ordered);
+    others_ = std::move(others);
+    showOrder();
 }
 
 void ReceiveLineEdit::showOrder() {
-    const Standing standing =
-        ordered_.empty() || item_->currentIndex() < 0 ? Standing::Open : standingOf(item());
-    order_->say(standing == Standing::NotOrdered ? tr("Not on this order.")
-                : standing == Standing::Complete ? tr("Of this order all has come already.")
-                                                 : QString(),
-                Role::Watch);
+    const bool isAsked = !ordered_.empty() && item_->currentIndex() >= 0;
+    order_->say(isAsked ? desk::orderStandingText(standingOf(item())) : QString(), Role::Watch);
 }
 
 // The packs this item was ordered in, then the catalogue's; cases become eaches only through them.
@@ -163,6 +159,7 @@ void ReceiveLineEdit::fillUnits() {
         packs.push_back(found->second);
     const QVariant before = unit_->currentData();
     const bool isTyped = !quantity_->text().trimmed().isEmpty();
+    const QSignalBlocker quiet(unit_); // told once, with the item
     unit_->clear();
     unit_->addItem(tr("eaches"), qint64(1));
     for (const std::int64_t pack : packs)
@@ -181,13 +178,27 @@ std::int64_t ReceiveLineEdit::perUnit() const {
 }
 
 void ReceiveLineEdit::showSum() {
-    const auto typed = numberIn(quantity_);
+    const auto typed = numberIn(quantity_->text());
     sum_->setText(typed ? desk::counted(*typed * perUnit(), tr("= %1 each"), tr("= %1 eaches")) : QString());
 }
 
 bool ReceiveLineEdit::isEmpty() const {
     return lot_->text().trimmed().isEmpty() && quantity_->text().trimmed().isEmpty() &&
            expires_->text().trimmed().isEmpty() && damaged_->text().trimmed().isEmpty();
+}
+
+Eaches ReceiveLineEdit::eachesOf(std::int64_t typed) const {
+    return toEaches(Cases::of(typed), PackSize{Eaches::of(perUnit())});
+}
+
+std::optional<desk::ReceiveLine> ReceiveLineEdit::brings() const {
+    const auto typed = numberIn(quantity_->text());
+    if (!typed || item_->currentIndex() < 0)
+        return std::nullopt;
+    desk::ReceiveLine line;
+    line.item = item();
+    line.quantity = eachesOf(*typed);
+    return line;
 }
 
 Problems ReceiveLineEdit::read(desk::ReceiveLine &line) const {
@@ -199,11 +210,11 @@ Problems ReceiveLineEdit::read(desk::ReceiveLine &line) const {
     if (!expires_->isReadable())
         wrong.push_back(fault(ProblemCode::NotADate, "expires_on", expires_->text().trimmed()));
     line.expiresOn = expires_->date();
-    if (const auto typed = numberIn(quantity_))
-        line.quantity = toEaches(Cases::of(*typed), PackSize{Eaches::of(perUnit())});
+    if (const auto typed = numberIn(quantity_->text()))
+        line.quantity = eachesOf(*typed);
     else
         wrong.push_back(fault(ProblemCode::NotANumber, "quantity", quantity_->text().trimmed()));
-    if (const auto typed = numberIn(damaged_))
+    if (const auto typed = numberIn(damaged_->text()))
         line.damaged = Eaches::of(*typed);
     else if (!damaged_->text().trimmed().isEmpty())
         wrong.push_back(fault(ProblemCode::NotANumber, "damaged", damaged_->text().trimmed()));
@@ -217,7 +228,6 @@ void ReceiveLineEdit::showProblems(const Problems &problems) {
         p.row = 0; // the place says which line
         texts << desk::words(p);
     }
-    setFaultInk(fault_);
     fault_->setText(texts.join(QLatin1Char('\n')));
     fault_->setVisible(!texts.isEmpty());
     if (problems.empty())

@@ -22,9 +22,15 @@ class SignedNote;
 class ReceiveLineEdit : public QWidget {
     Q_OBJECT
 public:
-    ReceiveLineEdit(const desk::Agency &agency, const std::vector<PurchaseLine> &ordered, int number,
-                    QWidget *parent);
+    // `ordered`: the lines of the order, none where it comes without one; `others`: what the other lines
+    // hold.
+    ReceiveLineEdit(const desk::Agency &agency, std::vector<PurchaseLine> ordered,
+                    std::vector<desk::ReceiveLine> others, int number, QWidget *parent);
+    // As the order and the other lines are now; what stands on this line is left as it is.
+    void setOrder(std::vector<PurchaseLine> ordered, std::vector<desk::ReceiveLine> others);
     bool isEmpty() const;
+    // Item and quantity, where both are there: what the other lines need not bring.
+    std::optional<desk::ReceiveLine> brings() const;
     // The line, or the problems of what cannot be read.
     Problems read(desk::ReceiveLine &line) const;
     void showProblems(const Problems &problems); // empty: none
@@ -39,21 +45,21 @@ public:
 Q_SIGNALS:
     void removeAsked();
     void quantityEntered(const QString &text); // Enter in the quantity
-    void changed();                            // something was typed or filled in
+    void changed();                            // something was typed, chosen or filled in
 
 private:
     static void nameField(QWidget *widget, const char *objectName, const QString &accessible, int number);
     void makeFields(const desk::Agency &agency, int number);
     void place(QPushButton *remove);
-    // How an item stands on the order: still to come, come already with what other lines say, or not on it.
-    enum class Standing { Open, Complete, NotOrdered };
-    Standing standingOf(ItemId item) const;
+    desk::OrderStanding standingOf(ItemId item) const;
     void showOrder();
     void fillUnits();
     void showSum();
     std::int64_t perUnit() const;
+    Eaches eachesOf(std::int64_t typed) const; // as the unit counts
 
-    const std::vector<PurchaseLine> ordered_;
+    std::vector<PurchaseLine> ordered_;
+    std::vector<desk::ReceiveLine> others_;
     std::map<qint64, std::int64_t> casePack_; // by item, the catalogue's
     QComboBox *item_, *unit_;
     QLineEdit *lot_, *quantity_, *damaged_;

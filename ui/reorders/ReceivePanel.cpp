@@ -6,6 +6,7 @@
 #include "ui/reorders/ReceiveLineEdit.h"
 #include "ui/reorders/ReverseReceipt.h"
 #include "ui/reorders/SignedNote.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/ScanField.h"
@@ -63,6 +64,7 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     problem_ = new QLabel(this);
     problem_->setObjectName(QStringLiteral("receiveProblem"));
     problem_->setWordWrap(true);
+    Look::setInk(problem_, Role::Act);
     problem_->hide();
     layout->addWidget(problem_);
     scan_ = new ScanField(this);
@@ -135,6 +137,8 @@ void ReceivePanel::show() {
     setEnabled(!session_.isReadOnly() && source_->count() > 0);
     if (!isDraft || at < 0)
         makeLines();
+    else
+        tellLines();
 }
 
 std::optional<PurchaseOrder> ReceivePanel::chosenOrder() const {
@@ -197,35 +201,34 @@ void ReceivePanel::reverse() {
     });
 }
 
-// The order's lines, with what stands on the other lines here as received.
-std::vector<PurchaseLine> ReceivePanel::stillOpen() const {
-    auto order = chosenOrder();
-    if (!order)
-        return {};
-    for (const ReceiveLineEdit *line : lines_) {
-        desk::ReceiveLine typed;
-        if (line->isEmpty() || !line->read(typed).empty())
-            continue;
-        for (PurchaseLine &ordered : order->lines) {
-            if (ordered.item != typed.item)
-                continue;
-            const Eaches open = std::max(toEaches(ordered.cases, ordered.pack) - ordered.received, Eaches{});
-            const Eaches taken = std::min(open, typed.quantity);
-            ordered.received += taken;
-            typed.quantity -= taken;
-        }
-    }
-    return std::move(order->lines);
+// What the lines bring but for one.
+std::vector<desk::ReceiveLine> ReceivePanel::broughtBeside(const ReceiveLineEdit *line) const {
+    std::vector<desk::ReceiveLine> brought;
+    for (const ReceiveLineEdit *other : lines_)
+        if (const auto brings = other == line ? std::nullopt : other->brings())
+            brought.push_back(*brings);
+    return brought;
+}
+
+std::vector<PurchaseLine> ReceivePanel::orderedLines() const {
+    const auto order = chosenOrder();
+    return order ? order->lines : std::vector<PurchaseLine>();
+}
+
+void ReceivePanel::tellLines() {
+    for (ReceiveLineEdit *line : lines_)
+        line->setOrder(orderedLines(), broughtBeside(line));
 }
 
 ReceiveLineEdit *ReceivePanel::addLine() {
     const desk::AgencyPtr agency = session_.agency();
     if (!agency || source_->count() == 0)
         return nullptr;
-    auto *line = new ReceiveLineEdit(*agency, stillOpen(), ++made_, list_);
+    auto *line = new ReceiveLineEdit(*agency, orderedLines(), broughtBeside(nullptr), ++made_, list_);
     listLayout_->insertWidget(listLayout_->count() - 1, line);
     lines_.push_back(line);
     connect(line, &ReceiveLineEdit::changed, problem_, &QLabel::hide);
+    connect(line, &ReceiveLineEdit::changed, this, &ReceivePanel::tellLines);
     connect(line, &ReceiveLineEdit::removeAsked, this, [this, line] { removeLine(line); });
     connect(line, &ReceiveLineEdit::quantityEntered, this,
             [this, line](const QString &text) { quantityEntered(line, text); });
@@ -287,7 +290,7 @@ void ReceivePanel::scanned(const QString &text) {
     const auto order = chosenOrder();
     const bool isAstray =
         order && reading->item &&
-        std::ranges::find(order->lines, *reading->item, &PurchaseLine::item) == order->lines.end();
+        desk::standingOn(order->lines, {}, *reading->item) == desk::OrderStanding::NotOrdered;
     if (isAstray)
         remarks << tr("This item is not on the order. Check the packing slip and the order number.");
     Problems near; // short-dated is for the person to accept, on the line
@@ -320,6 +323,7 @@ void ReceivePanel::removeLine(ReceiveLineEdit *line) {
     line->deleteLater();
     if (lines_.empty())
         addLine();
+    tellLines();
 }
 
 void ReceivePanel::choose(PurchaseOrderId order) {
@@ -403,7 +407,6 @@ void ReceivePanel::showHead(const Problems &problems) {
     QStringList texts;
     for (const Problem &p : problems)
         texts << desk::words(p);
-    setFaultInk(problem_);
     problem_->setText(texts.join(QLatin1Char('\n')));
     problem_->setVisible(!texts.isEmpty());
 }
@@ -412,6 +415,8 @@ void ReceivePanel::showHead(const Problems &problems) {
 bool ReceivePanel::mayBook(const desk::ReceiveRecord &record) {
     QStringList texts;
     for (const Problem &p : desk::beyondOrder(*session_.agency(), record))
+        texts << desk::words(p);
+    for (const Problem &p : desk::likelyWrongUnit(*session_.agency(), record))
         texts << desk::words(p);
     return texts.isEmpty() || Ask::confirm(this, tr("Not as ordered"), texts.join(QLatin1Char('\n')),
                                            tr("Book it in as it came"), tr("Check it again"));

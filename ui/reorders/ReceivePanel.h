@@ -49,7 +49,9 @@ private:
     void reverse();
     void removeLine(ReceiveLineEdit *line);
     std::optional<PurchaseOrder> chosenOrder() const;
-    std::vector<PurchaseLine> stillOpen() const;
+    std::vector<PurchaseLine> orderedLines() const; // none without an order
+    std::vector<desk::ReceiveLine> broughtBeside(const ReceiveLineEdit *line) const;
+    void tellLines(); // what the others bring, at every change
     void showFlags(const desk::Received &received, const desk::Agency &agency);
 
     Session &session_;

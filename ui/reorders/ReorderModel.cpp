@@ -16,6 +16,8 @@ QString signs(const supply::ReorderLine &line) {
     QStringList all;
     if (line.cause != supply::ReorderCause::BelowLevel)
         all << desk::words(line.cause);
+    if (const QString toppedUp = desk::toppedUpText(line); !toppedUp.isEmpty())
+        all << toppedUp;
     for (const supply::ReorderFlag flag : line.flags)
         all << desk::words(flag);
     return all.join(QStringLiteral(", "));

@@ -1,5 +1,6 @@
 #include "ui/reorders/SignedNote.h"
 
+#include <QEvent>
 #include <QHBoxLayout>
 #include <QLabel>
 
@@ -24,16 +25,24 @@ SignedNote::SignedNote(const QString &objectName, QWidget *parent)
 }
 
 void SignedNote::say(const QString &text, std::optional<Role> role) {
-    QPalette ink = palette();
-    if (role) {
-        ink.setColor(QPalette::WindowText, Look::colour(*role));
-        sign_->setPixmap(Look::icon(QStringLiteral("bell"), *role).pixmap(kSignSize, kSignSize));
-    }
-    text_->setPalette(ink);
+    role_ = role;
+    Look::setInk(text_, role.value_or(Role::Ink));
+    drawSign();
     text_->setText(text);
     text_->setVisible(!text.isEmpty());
     sign_->setVisible(role && !text.isEmpty());
     setVisible(!text.isEmpty());
+}
+
+void SignedNote::drawSign() {
+    if (role_)
+        sign_->setPixmap(Look::icon(QStringLiteral("bell"), *role_).pixmap(kSignSize, kSignSize));
+}
+
+void SignedNote::changeEvent(QEvent *event) {
+    QWidget::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange)
+        drawSign(); // a picture is in the colours it was drawn in
 }
 
 } // namespace kitround::ui

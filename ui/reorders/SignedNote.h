@@ -15,8 +15,14 @@ public:
     // No words: nothing is shown. No role: plain words without a sign.
     void say(const QString &text, std::optional<Role> role);
 
+protected:
+    void changeEvent(QEvent *event) override;
+
 private:
+    void drawSign();
+
     QLabel *sign_, *text_;
+    std::optional<Role> role_;
 };
 
 } // namespace kitround::ui

@@ -71,10 +71,12 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
         {.head = QObject::tr("Value"),
          .text =
              [](const Row &r) {
-                 const QString value = desk::figureText(r.info.key, r.value);
+                 const QString value = desk::figureText(r.info.key, r.inForce());
+                 if (r.ownIsUsed)
+                     return QObject::tr("%1, own").arg(value);
                  return r.value == r.info.preset ? value : QObject::tr("%1, by hand").arg(value);
              },
-         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.value)); },
+         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.inForce())); },
          .isNumber = true,
          .ink =
              [](const Row &r) {
@@ -82,6 +84,8 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
              },
          .tip =
              [](const Row &r) {
+                 if (r.ownIsUsed)
+                     return QObject::tr("Your own figure; it replaces the preset");
                  return r.value == r.info.preset ? QObject::tr("As preset") : QObject::tr("Set by hand");
              }},
         {.head = QObject::tr("Unit"),

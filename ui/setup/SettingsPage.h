@@ -19,6 +19,7 @@ struct FigureRow {
     std::int64_t value = 0;
     std::optional<LearnedFigure> own;
     bool ownIsUsed = false;
+    std::int64_t inForce() const { return ownIsUsed ? own->value : value; }
 };
 
 class SettingsPage : public Page {

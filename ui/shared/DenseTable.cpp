@@ -113,12 +113,14 @@ void DenseTable::setModel(QAbstractItemModel *model) {
                                          Qt::AscendingOrder); // the model's own order until asked otherwise
     connect(selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             [this](const QModelIndex &current) { Q_EMIT currentRowChanged(sourceRow(current)); });
-    connect(model, &QAbstractItemModel::modelReset, this, [this] {
+    const auto fitToRows = [this] {
         if (fitWaits_ && this->model()->rowCount() > 0) {
             fitWaits_ = false;
             fitNow();
         }
-    });
+    };
+    connect(model, &QAbstractItemModel::modelReset, this, fitToRows);
+    connect(model, &QAbstractItemModel::rowsInserted, this, fitToRows); // a filter lets them in again
 }
 
 int DenseTable::currentSourceRow() const {

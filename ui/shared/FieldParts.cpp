@@ -4,10 +4,13 @@
 
 #include <QCheckBox>
 #include <QCompleter>
+#include <QFocusEvent>
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPlainTextEdit>
 #include <QPushButton>
+#include <QRegularExpression>
+#include <QTimer>
 
 namespace kitround::ui {
 
@@ -57,6 +60,22 @@ namespace {
 constexpr int kLinesOffered = 12;
 constexpr int kLeastLetters = 24;
 
+// What stands in the field is the line chosen, not the beginning of what will be typed. The click itself
+// would undo the selection, so it is made after it.
+class SelectsOnClick : public QObject {
+public:
+    explicit SelectsOnClick(QLineEdit *edit) : QObject(edit), edit_(edit) {}
+    bool eventFilter(QObject *watched, QEvent *event) override {
+        if (event->type() == QEvent::FocusIn &&
+            static_cast<QFocusEvent *>(event)->reason() == Qt::MouseFocusReason)
+            QTimer::singleShot(0, edit_, &QLineEdit::selectAll);
+        return QObject::eventFilter(watched, event);
+    }
+
+private:
+    QLineEdit *edit_;
+};
+
 // The line that a typed text stands for, or -1.
 int searchedLine(const QComboBox &box) {
     const QString typed = box.currentText().trimmed();
@@ -82,8 +101,19 @@ int searchedLine(const QComboBox &box) {
 
 } // namespace
 
+std::optional<std::int64_t> numberIn(const QString &text) {
+    static const QRegularExpression thousands(QStringLiteral("^[+-]?[0-9]{1,3}(,[0-9]{3})+$"));
+    QString digits = text.trimmed();
+    if (thousands.match(digits).hasMatch())
+        digits.remove(QLatin1Char(','));
+    bool isNumber = false;
+    const qlonglong value = digits.toLongLong(&isNumber);
+    return isNumber ? std::optional<std::int64_t>(value) : std::nullopt;
+}
+
 void makeSearchable(QComboBox &box) {
     box.setEditable(true);
+    box.lineEdit()->installEventFilter(new SelectsOnClick(box.lineEdit()));
     box.setInsertPolicy(QComboBox::NoInsert);
     box.setMaxVisibleItems(kLinesOffered);
     box.setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);

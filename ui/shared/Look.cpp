@@ -12,6 +12,7 @@
 #include <QPalette>
 #include <QPixmap>
 #include <QPixmapCache>
+#include <QStyle>
 #include <QSvgRenderer>
 
 #include <algorithm>
@@ -198,7 +199,14 @@ QIcon Look::icon(const QString &name, Role role) {
 }
 
 void Look::setInk(QLabel *label, Role role) {
-    label->setProperty("ink", static_cast<int>(role)); // what the style sheet goes by
+    const int ink = static_cast<int>(role);
+    if (label->property("ink") == ink)
+        return;
+    label->setProperty("ink", ink); // what the style sheet goes by
+    if (!label->testAttribute(Qt::WA_WState_Polished))
+        return; // it will be once the label is shown
+    label->style()->unpolish(label);
+    label->style()->polish(label);
 }
 
 QFont Look::titleFont() {

@@ -40,7 +40,7 @@ public:
 
     // Own line drawings, 1.5 px strokes at 20 px, in the colour the role has when they are drawn.
     static QIcon icon(const QString &name, Role role = Role::Ink);
-    // The colour of a label's words, in every theme; to be set before the label is first shown.
+    // The colour of a label's words, in every theme.
     static void setInk(QLabel *label, Role role);
 
     // Spacing in steps of 4 px.
@@ -48,6 +48,9 @@ public:
     static constexpr int kBetween = 12;
     static constexpr int kPage = 16;
     static constexpr int kHit = 28; // least height of what is clicked
+    // Property of a picture that shows when it has the keyboard: F6 stops there, as it does at lists and
+    // tabs.
+    static constexpr const char *kIsPart = "isPart";
 
     static QFont titleFont();
     static QFont strongFont();

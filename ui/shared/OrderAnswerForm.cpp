@@ -25,7 +25,7 @@ std::optional<OrderAnswer> answerOf(const RecordForm &form, DrainOrderId order, 
     return answer;
 }
 
-bool recordOrderAnswer(QWidget *window, Session &session, const safety::OrderQuestion &question) {
+bool recordOrderAnswer(QWidget *window, Session &session, safety::OrderQuestion question) {
     const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
     RecordForm form(QObject::tr("Does the order still hold?"), window);
     form.addNote(desk::questionText(question, agency->index()));

@@ -13,7 +13,7 @@ void addAnswerFields(RecordForm &form, const std::string &suffix = {});
 std::optional<OrderAnswer> answerOf(const RecordForm &form, DrainOrderId order, LocalTime at,
                                     const std::string &suffix = {});
 // True when stored.
-bool recordOrderAnswer(QWidget *window, Session &session, const safety::OrderQuestion &question);
+bool recordOrderAnswer(QWidget *window, Session &session, safety::OrderQuestion question);
 bool recordOrderAnswer(QWidget *window, Session &session, DrainOrderId order);
 
 } // namespace kitround::ui

@@ -79,7 +79,9 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
 QAction *Page::newPageAction(const QString &text, const QKeySequence &keys) {
     auto *action = new QAction(text, this);
     action->setShortcut(keys);
-    action->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+    // Of the window, so that they work with the focus in the list of pages too; a page that is not shown gets
+    // none.
+    action->setShortcutContext(Qt::WindowShortcut);
     addAction(action);
     actions_ << action;
     return action;

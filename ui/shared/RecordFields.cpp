@@ -1,6 +1,8 @@
 // The fields of a form: how each is laid out, and how it is read back.
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/RecordForm.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QCheckBox>
 #include <QFormLayout>
@@ -45,8 +47,7 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
         row->addStretch(1);
         column->addLayout(row);
     }
-    auto *fault = new QLabel(cell);
-    fault->setWordWrap(true);
+    auto *fault = new WrappedLabel({}, cell);
     fault->setObjectName(QString::fromStdString(field) + QStringLiteral("_fault"));
     Look::setInk(fault, Role::Act);
     fault->hide();
@@ -198,12 +199,9 @@ std::optional<std::int64_t> RecordForm::numberOf(const std::string &field) {
     const QString text = QString::fromStdString(textOf(field));
     if (text.isEmpty())
         return std::nullopt;
-    bool ok = false;
-    const qlonglong value = QString(text).remove(QLatin1Char(',')).toLongLong(&ok);
-    if (!ok) {
+    const auto value = numberIn(text);
+    if (!value)
         readFaults_.push_back(unreadable(ProblemCode::NotANumber, field, text));
-        return std::nullopt;
-    }
     return value;
 }
 

@@ -4,6 +4,7 @@
 #include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QCheckBox>
 #include <QFormLayout>
@@ -25,15 +26,21 @@ namespace {
 
 // Layouts do not always give a wrapped text the height it needs at the width it got: it is then cut above
 // and below.
-void fitWrapped(QWidget &parent) {
-    for (QLabel *label : parent.findChildren<QLabel *>()) {
-        if (!label->wordWrap() || !label->isVisible() || label->text().isEmpty())
-            continue;
-        const int needed = std::max(0, label->heightForWidth(label->width()));
-        if (label->minimumHeight() != needed)
-            label->setMinimumHeight(needed);
-    }
+void fitWrapped(QLabel &label) {
+    if (!label.wordWrap() || !label.isVisible() || label.text().isEmpty())
+        return;
+    const int needed = std::max(0, label.heightForWidth(label.width()));
+    if (label.minimumHeight() != needed)
+        label.setMinimumHeight(needed);
 }
+
+// A page asks for the height of its texts at the width it has: what they would need at their narrowest would
+// stand as gaps between them.
+class PageContent : public QWidget {
+public:
+    using QWidget::QWidget;
+    QSize minimumSizeHint() const override { return {QWidget::minimumSizeHint().width(), 0}; }
+};
 
 constexpr int kUsualWidth = 560; // of a page, before it is shown
 constexpr int kLeastMost = 560;  // however low the screen is
@@ -174,8 +181,16 @@ void RecordForm::focusFirstField() {
 bool RecordForm::eventFilter(QObject *watched, QEvent *event) {
     const bool isArranged = event->type() == QEvent::LayoutRequest || event->type() == QEvent::Resize ||
                             event->type() == QEvent::Show;
+    if (auto *label = qobject_cast<QLabel *>(watched)) {
+        if (event->type() == QEvent::Resize) // a height for the width it had would leave a gap
+            fitWrapped(*label);
+        return QDialog::eventFilter(watched, event);
+    }
     if (isArranged && isVisible() && watched->isWidgetType())
-        fitWrapped(*static_cast<QWidget *>(watched));
+        for (QLabel *label : static_cast<QWidget *>(watched)->findChildren<QLabel *>()) {
+            label->installEventFilter(this); // once, however often it is asked for
+            fitWrapped(*label);
+        }
     if (event->type() == QEvent::LayoutRequest && isVisible() && watched != this && watched->isWidgetType())
         growWith(*static_cast<QWidget *>(watched));
     return QDialog::eventFilter(watched, event);
@@ -183,6 +198,10 @@ bool RecordForm::eventFilter(QObject *watched, QEvent *event) {
 
 void RecordForm::setSaveText(const QString &text) {
     saveButton_->setText(text);
+}
+
+void RecordForm::setLeaveText(const QString &text) {
+    findChild<QPushButton *>(QStringLiteral("formCancel"))->setText(text);
 }
 
 void RecordForm::addButton(const QString &objectName, const QString &text, std::function<void()> clicked) {
@@ -197,7 +216,7 @@ void RecordForm::addPage(const QString &title) {
     auto *area = new QScrollArea(tabs_);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
-    auto *content = new QWidget(area);
+    auto *content = new PageContent(area);
     form_ = new QFormLayout(content);
     form_->setContentsMargins(0, Look::kBetween, Look::kInside, Look::kInside);
     form_->setHorizontalSpacing(Look::kBetween);
@@ -226,8 +245,7 @@ void RecordForm::addHeading(const QString &text) {
 }
 
 void RecordForm::addNote(const QString &text) {
-    auto *label = new QLabel(text, this);
-    label->setWordWrap(true);
+    auto *label = new WrappedLabel(text, this);
     label->setAlignment(Qt::AlignLeft | Qt::AlignTop);
     Look::setInk(label, Role::FaintInk);
     page()->addRow(QString(), label); // under the field it is about
@@ -310,6 +328,10 @@ void RecordForm::addEmpties(Problem &problem) const {
 void RecordForm::save() {
     refusal_.clear();
     if (auto problem = save_ ? save_() : std::nullopt) {
+        if (problem->code == ProblemCode::Cancelled) { // the person chose to go back: nothing is at fault
+            clearFaults();
+            return;
+        }
         addEmpties(*problem);
         showProblem(*problem);
         return;

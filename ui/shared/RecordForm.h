@@ -97,6 +97,7 @@ public:
     // While writing: keeps the form open with this sentence at its top, where no one field is at fault.
     void refuse(const QString &sentence) { refusal_ = sentence; }
     void setSaveText(const QString &text);
+    void setLeaveText(const QString &text); // of the button that closes it unsaved
     void addButton(const QString &objectName, const QString &text, std::function<void()> clicked);
     void showProblem(const Problem &problem);
     // Brings the field's tab up and puts the keyboard there; before the form opens, to begin at that field.

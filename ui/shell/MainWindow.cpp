@@ -151,6 +151,11 @@ void MainWindow::makeWorkplaces() {
             stock_->startHome(PatientId(id));
     });
     connect(places_, &QListWidget::currentRowChanged, pages_, &QStackedWidget::setCurrentIndex);
+    // Who clicks a page works there next: its keys are its own, not the list's.
+    connect(places_, &QListWidget::itemClicked, this, [this] {
+        if (auto *page = qobject_cast<Page *>(pages_->currentWidget()))
+            page->takeFocus();
+    });
     connect(pages_, &QStackedWidget::currentChanged, this, [this] {
         const auto *page = qobject_cast<Page *>(pages_->currentWidget());
         if (pageMenu_ && page) {
@@ -217,7 +222,7 @@ void MainWindow::makeMenus() {
     action(
         file, QStringLiteral("actionCheck"), tr("&Check the file"), {}, [this] { checkFile(); }, true);
     action(
-        file, QStringLiteral("actionReload"), tr("&Read the file again"), QKeySequence::Refresh,
+        file, QStringLiteral("actionReload"), tr("&Read the file again"), Qt::Key_F5,
         [this] { session_.refresh(); }, true);
     file->addSeparator();
     action(
@@ -324,8 +329,11 @@ void MainWindow::updateFoot() {
     if (!session_.agency())
         return;
     const AgencySettings &settings = session_.agency()->settings();
-    sayAtFoot(session_.lastWritten().isEmpty() ? tr("Nothing changed since the file was opened.")
-                                               : tr("Last: %1").arg(session_.lastWritten()));
+    const QString older = QString::fromStdString(session_.desk().olderKeptAs());
+    sayAtFoot(!session_.lastWritten().isEmpty() ? tr("Last: %1").arg(session_.lastWritten())
+              : older.isEmpty()
+                  ? tr("Nothing changed since the file was opened.")
+                  : tr("Brought to the new file version; the old one is kept as %1.").arg(older));
     QStringList marks;
     if (settings.isInvented)
         marks << tr("Invented data");

@@ -1,9 +1,10 @@
 #include "ui/shell/WindowParts.h"
 
-#include <QAbstractScrollArea>
+#include "ui/shared/Look.h"
+
+#include <QAbstractItemView>
 #include <QApplication>
 #include <QList>
-#include <QPlainTextEdit>
 #include <QTabBar>
 #include <QWidget>
 
@@ -13,10 +14,10 @@
 namespace kitround::ui {
 namespace {
 
+// Only what shows that it has the keyboard: an area that merely scrolls does not.
 bool isPart(const QWidget &widget, const QWidget &within) {
-    const bool isKind =
-        (qobject_cast<const QAbstractScrollArea *>(&widget) || qobject_cast<const QTabBar *>(&widget)) &&
-        !qobject_cast<const QPlainTextEdit *>(&widget);
+    const bool isKind = qobject_cast<const QAbstractItemView *>(&widget) ||
+                        qobject_cast<const QTabBar *>(&widget) || widget.property(Look::kIsPart).toBool();
     return isKind && widget.isVisible() && widget.isEnabled() && widget.window() == within.window() &&
            widget.focusPolicy() != Qt::NoFocus;
 }

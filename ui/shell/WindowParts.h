@@ -1,6 +1,6 @@
 #pragma once
-// The keyboard's way between the parts of a window: lists, tables, pictures and tab bars, as they stand from
-// top to bottom and from left to right.
+// The keyboard's way between the parts of a window: lists, tables, tab bars and pictures that say they are
+// one (Look::kIsPart), as they stand from top to bottom and from left to right.
 class QWidget;
 
 namespace kitround::ui {

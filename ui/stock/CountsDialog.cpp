@@ -137,7 +137,8 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
             lots.push_back(std::move(lot));
     RecordForm form(QObject::tr("Count: %1").arg(QString::fromStdString(item->name)), window);
     form.addNote(QObject::tr("Count each lot on the shelf without looking at the ledger. A lot that is not "
-                             "there any more is 0; leave empty what was not counted."));
+                             "there any more is 0; leave empty what was not counted. The item stays due "
+                             "until all its lots are counted at one go."));
     const int openPicks = supply::openPicksOf(agency->index(), itemId);
     if (openPicks > 0)
         form.addNote(desk::counted(

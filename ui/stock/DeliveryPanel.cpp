@@ -30,8 +30,12 @@ bool isPacked(DeliveryStatus status) {
     return status != DeliveryStatus::Promised && status != DeliveryStatus::Cancelled;
 }
 
+bool isLate(const Delivery &delivery) {
+    return isOpen(delivery.status) && delivery.deliverBy && delivery.promisedFor > *delivery.deliverBy;
+}
+
 DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
-    DeliveryRow row{delivery, {}, {}, {}, {}};
+    DeliveryRow row{.delivery = delivery, .patient = {}, .lines = {}, .what = {}, .lots = {}};
     if (const Patient *patient = index.patient(delivery.patient))
         row.patient = desk::personName(*patient);
     QStringList lines, what, lots;
@@ -43,7 +47,11 @@ DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
                            .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"));
         what << text;
         if (lot) {
-            const QString number = QString::fromStdString(lot->number);
+            const bool isRecalled = lot->state == LotState::Recalled && isOpen(delivery.status);
+            row.hasRecall = row.hasRecall || isRecalled;
+            const QString number = isRecalled
+                                       ? QObject::tr("%1 recalled").arg(QString::fromStdString(lot->number))
+                                       : QString::fromStdString(lot->number);
             text += QObject::tr(" (lot %1)").arg(number);
             if (!lots.contains(number))
                 lots << number;
@@ -96,7 +104,15 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
              [](const DeliveryRow &r) {
                  return r.delivery.deliverBy ? desk::dayText(*r.delivery.deliverBy) : QString();
              },
-         .sortBy = [](const DeliveryRow &r) { return QVariant(sortDay(r.delivery.deliverBy)); }},
+         .sortBy = [](const DeliveryRow &r) { return QVariant(sortDay(r.delivery.deliverBy)); },
+         .ink =
+             [](const DeliveryRow &r) {
+                 return isLate(r.delivery) ? std::optional(Role::Watch) : std::nullopt;
+             },
+         .tip =
+             [](const DeliveryRow &r) {
+                 return isLate(r.delivery) ? QObject::tr("Promised for after it is needed") : QString();
+             }},
         {.head = tr("Way"),
          .text = [](const DeliveryRow &r) { return desk::words(r.delivery.way); },
          .icon =
@@ -109,6 +125,7 @@ std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
          .tip = [](const DeliveryRow &r) { return r.lines; }},
         {.head = tr("Lot"),
          .text = [](const DeliveryRow &r) { return r.lots; },
+         .ink = [](const DeliveryRow &r) { return r.hasRecall ? std::optional(Role::Act) : std::nullopt; },
          .tip = [](const DeliveryRow &r) { return r.lines; }},
         {.head = tr("Shipped"),
          .text =
@@ -325,15 +342,22 @@ void DeliveryPanel::nextStep() {
     const DeliveryRow *row = current();
     if (!row)
         return;
+    // The list may be filled anew while the question is open.
+    const auto isStillChosen = [this, id = row->delivery.id] {
+        const DeliveryRow *now = current();
+        return now && now->delivery.id == id;
+    };
     if (deliver_->isEnabled())
         deliver();
     else if (pick_->isEnabled()) {
         if (Ask::confirm(this, tr("Pick"), tr("Pick now for %1: %2?").arg(row->patient, row->lines),
-                         tr("Pick"), tr("Leave it")))
+                         tr("Pick"), tr("Leave it")) &&
+            isStillChosen())
             pick();
     } else if (ship_->isEnabled()) {
         if (Ask::confirm(this, tr("Ship"), tr("Has the parcel for %1 been handed over?").arg(row->patient),
-                         tr("Ship"), tr("Leave it")))
+                         tr("Ship"), tr("Leave it")) &&
+            isStillChosen())
             ship();
     }
 }

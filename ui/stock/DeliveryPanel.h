@@ -18,6 +18,7 @@ struct DeliveryRow {
     Delivery delivery;
     QString patient, lines; // lines: with their lots
     QString what, lots;
+    bool hasRecall = false; // not at the home yet, and a lot of it is recalled
 };
 
 class DeliveryPanel : public QWidget {

@@ -56,6 +56,7 @@ FanChart::FanChart(QWidget *parent) : QWidget(parent) {
     setObjectName(QStringLiteral("homeChart"));
     setAccessibleName(tr("Stock at home over time"));
     setFocusPolicy(Qt::StrongFocus);
+    setProperty(Look::kIsPart, true);
     setMouseTracking(true);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
     handle_ = new RefillHandle(this);

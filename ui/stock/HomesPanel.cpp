@@ -1,6 +1,7 @@
 #include "ui/stock/HomesPanel.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/FanChart.h"
@@ -13,10 +14,12 @@
 #include <QLineEdit>
 #include <QPushButton>
 #include <QSplitter>
+#include <QTimer>
 #include <QVBoxLayout>
 
 #include <algorithm>
 #include <iterator>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
@@ -283,6 +286,12 @@ void HomesPanel::show(desk::StockPicturePtr picture) {
     if (row >= 0)
         table_->selectSourceRow(row);
     showHome(table_->currentSourceRow());
+    const auto asked = std::exchange(countAsked_, std::nullopt);
+    if (asked && picture_)
+        QTimer::singleShot(0, this, [this, patient = *asked] {
+            if (isVisible()) // whoever has gone on is not called back
+                countHome(patient);
+        });
 }
 
 void HomesPanel::select(PatientId patient) {
@@ -302,7 +311,14 @@ void HomesPanel::countHome(PatientId patient) {
             table_->selectSourceRow(i);
             break;
         }
-    recordCount();
+    if (const HomeRow *home = current(); home && home->patient == patient)
+        recordCount();
+    else if (!picture_ || picture_->agency != session_.agency())
+        countAsked_ = patient; // entered a moment ago
+    else
+        Ask::tell(this, tr("Record a count"),
+                  tr("Nothing is forecast for this home: it has no catheter on service with an order. Open "
+                     "its record."));
 }
 
 std::optional<desk::TriedRefill> HomesPanel::triedRefill() const {

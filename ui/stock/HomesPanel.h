@@ -22,7 +22,8 @@ public:
     HomesPanel(Session &session, QWidget *parent);
     void show(desk::StockPicturePtr picture); // nullptr: none yet
     void select(PatientId patient);
-    void countHome(PatientId patient); // the first of its items that nobody has counted
+    // The first of its items that nobody has counted; asked before the forecast is worked out: then.
+    void countHome(PatientId patient);
     // The refill moved on the chart, while it stands there.
     std::optional<desk::TriedRefill> triedRefill() const;
 
@@ -48,6 +49,7 @@ private:
 
     Session &session_;
     desk::StockPicturePtr picture_;
+    std::optional<PatientId> countAsked_; // until the forecast that has it is worked out
     RowsModel<HomeListRow> model_;
     RowsModel<Week> weeks_;
     QLineEdit *filter_;

@@ -1,6 +1,7 @@
 // Lot taken was another: what is really in a packed parcel, typed, chosen or scanned.
 #include "core/desk/views/LotsTaken.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/ScanField.h"
@@ -152,8 +153,7 @@ std::vector<DeliveryLine> readLots(RecordForm &form, const desk::Agency &agency,
     bool isPointed = false;
     line.rows->pointToFirst();
     for (const LotRows::Entered &row : line.rows->entered()) {
-        bool isNumber = false;
-        const qlonglong count = row.quantity.toLongLong(&isNumber);
+        const auto count = numberIn(row.quantity);
         std::optional<LotId> lot;
         if (!row.lot.isEmpty()) {
             const Result<LotId> found =
@@ -164,15 +164,15 @@ std::vector<DeliveryLine> readLots(RecordForm &form, const desk::Agency &agency,
             }
             lot = *found;
         }
-        if (!isNumber) {
+        if (!count) {
             form.addReadFault(row.quantity.isEmpty()
                                   ? faultAt(field, ProblemCode::Missing, {"how_many", row.lot.toStdString()})
                                   : faultAt(field, ProblemCode::NotANumber, {row.quantity.toStdString()}));
             if (!isPointed)
                 line.rows->pointToQuantity(row.place);
             isPointed = true;
-        } else if (count != 0) {
-            taken.push_back({line.catheter, line.item, lot, Eaches::of(count)});
+        } else if (*count != 0) {
+            taken.push_back({line.catheter, line.item, lot, Eaches::of(*count)});
         }
     }
     return taken;

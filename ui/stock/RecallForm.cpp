@@ -8,8 +8,7 @@
 
 namespace kitround::ui {
 
-bool recordRecallCall(QWidget *window, Session &session, const desk::RecallView &view,
-                      const desk::RecallHomeRow &home) {
+bool recordRecallCall(QWidget *window, Session &session, desk::RecallView view, desk::RecallHomeRow home) {
     RecordForm form(QObject::tr("Call about lot %1: %2").arg(view.number, home.name), window);
     form.addNote(
         QObject::tr("%1, %2. Had %3, by the record at most %4 still there, %5 used. Ask to put what is "

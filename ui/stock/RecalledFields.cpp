@@ -5,6 +5,8 @@
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 
+#include <QCheckBox>
+#include <QLineEdit>
 #include <QObject>
 
 #include <algorithm>
@@ -16,11 +18,16 @@ std::string recalledField(std::size_t i) {
     return "recalled_" + std::to_string(i);
 }
 
+std::string wouldNotField(std::size_t i) {
+    return recalledField(i) + "_not_looked";
+}
+
 } // namespace
 
 RecalledFields::RecalledFields(RecordForm &form, Session &session, const SnapshotIndex &agency,
                                PatientId patient)
-    : form_(form), session_(session), agency_(agency), asked_(desk::recalledToAsk(agency, patient)) {}
+    : form_(form), session_(session), agency_(agency),
+      asked_(desk::recalledToAsk(agency, patient, session.today())) {}
 
 void RecalledFields::add() {
     if (!asked_.empty())
@@ -28,18 +35,21 @@ void RecalledFields::add() {
     for (std::size_t i = 0; i < asked_.size(); ++i) {
         const Lot *lot = agency_.lot(asked_[i].lot);
         const Catheter *catheter = agency_.catheter(asked_[i].catheter);
-        form_.addNumber(
-            recalledField(i),
-            QObject::tr("Set aside, lot %1").arg(lot ? QString::fromStdString(lot->number) : QString()),
-            std::nullopt,
-            QObject::tr("eaches, %1; 0 where none is there")
-                .arg(catheter ? desk::catheterText(*catheter) : QString()));
+        const QString number = lot ? QString::fromStdString(lot->number) : QString();
+        QLineEdit *setAside =
+            form_.addNumber(recalledField(i), QObject::tr("Set aside, lot %1").arg(number), std::nullopt,
+                            QObject::tr("eaches, %1; 0 where none is there")
+                                .arg(catheter ? desk::catheterText(*catheter) : QString()));
+        // A home that will not look has not said that none is there.
+        QCheckBox *wouldNot = form_.addCheck(
+            wouldNotField(i), QObject::tr("They would not look for lot %1").arg(number), false);
+        QObject::connect(wouldNot, &QCheckBox::toggled, setAside, &QLineEdit::setDisabled);
     }
 }
 
 void RecalledFields::require() {
     for (std::size_t i = 0; i < asked_.size(); ++i)
-        if (form_.textOf(recalledField(i)).empty()) {
+        if (form_.textOf(recalledField(i)).empty() && !form_.checkOf(wouldNotField(i))) {
             Problem missing = desk::recalledNotAsked(agency_, asked_[i].lot);
             missing.field = recalledField(i);
             form_.addReadFault(std::move(missing));
@@ -50,8 +60,9 @@ void RecalledFields::require() {
 std::vector<RecallOutcome> RecalledFields::read(const std::string &spokeWith) {
     std::vector<RecallOutcome> outcomes;
     for (std::size_t i = 0; i < asked_.size(); ++i) {
-        const auto setAside = form_.numberOf(recalledField(i));
-        if (!setAside)
+        const bool wouldNot = form_.checkOf(wouldNotField(i));
+        const auto setAside = wouldNot ? std::nullopt : form_.numberOf(recalledField(i));
+        if (!setAside && !wouldNot)
             continue;
         RecallOutcome outcome;
         outcome.lot = asked_[i].lot;
@@ -59,8 +70,10 @@ std::vector<RecallOutcome> RecalledFields::read(const std::string &spokeWith) {
         outcome.at = momentNow(session_);
         outcome.toldBy = session_.userName().toStdString();
         outcome.spokeWith = spokeWith;
-        outcome.answer = *setAside == 0 ? RecallAnswer::NoneLeft : RecallAnswer::SetAside;
-        outcome.setAside = Eaches::of(*setAside);
+        outcome.answer = wouldNot         ? RecallAnswer::Declined
+                         : *setAside == 0 ? RecallAnswer::NoneLeft
+                                          : RecallAnswer::SetAside;
+        outcome.setAside = Eaches::of(setAside.value_or(0));
         outcomes.push_back(std::move(outcome));
     }
     return outcomes;
@@ -70,7 +83,8 @@ std::optional<Problem> RecalledFields::write(const std::vector<RecallOutcome> &o
                                              const QString &what) {
     for (const RecallOutcome &outcome : outcomes) {
         const std::pair key(outcome.catheter, outcome.lot);
-        if (const auto found = told_.find(key); found != told_.end() && found->second == outcome.setAside)
+        const std::pair said(outcome.answer, outcome.setAside);
+        if (const auto found = told_.find(key); found != told_.end() && found->second == said)
             continue;
         if (auto problem = session_.write(what, [&](desk::Desk &d) { return d.recordRecall(outcome); })) {
             const auto place = std::ranges::find(asked_, desk::RecalledToAsk{outcome.catheter, outcome.lot}) -
@@ -79,7 +93,7 @@ std::optional<Problem> RecalledFields::write(const std::vector<RecallOutcome> &o
                                                             : recalledField(static_cast<std::size_t>(place));
             return problem;
         }
-        told_[key] = outcome.setAside;
+        told_[key] = said;
     }
     return std::nullopt;
 }

@@ -1,6 +1,7 @@
 #pragma once
-// The part of a refill call that asks what was set aside of recalled lots: its fields, what is read from them
-// and stored. What was stored is remembered, so that a second try stores nothing twice.
+// The part of a refill call that asks what was set aside of recalled lots, or whether the home would not
+// look: its fields, what is read from them and stored. What was stored is remembered, so that a second try
+// stores nothing twice.
 #include "core/desk/views/RefillCallView.h"
 
 #include <QString>
@@ -19,7 +20,7 @@ public:
     // Borrows all; `agency` is the form's own and stays.
     RecalledFields(RecordForm &form, Session &session, const SnapshotIndex &agency, PatientId patient);
     void add();
-    // A fault at each field that was left empty: it would leave the lot in question.
+    // A fault at each lot that was left without an answer: it would stay in question.
     void require();
     std::vector<RecallOutcome> read(const std::string &spokeWith);
     std::optional<Problem> write(const std::vector<RecallOutcome> &outcomes, const QString &what);
@@ -32,7 +33,7 @@ private:
     Session &session_;
     const SnapshotIndex &agency_;
     const std::vector<desk::RecalledToAsk> asked_; // by field
-    std::map<std::pair<CatheterId, LotId>, Eaches> told_;
+    std::map<std::pair<CatheterId, LotId>, std::pair<RecallAnswer, Eaches>> told_;
 };
 
 } // namespace kitround::ui

@@ -7,18 +7,22 @@
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 #include "ui/stock/RecalledFields.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QComboBox>
 #include <QLabel>
 #include <QLineEdit>
+#include <QTimer>
 
 #include <algorithm>
+#include <chrono>
 #include <map>
 #include <span>
 #include <utility>
@@ -33,6 +37,8 @@ struct Call {
     Delivery delivery;
     std::vector<std::size_t> rows; // of delivery.lines: line of the proposal
 };
+
+constexpr std::chrono::milliseconds kTypingPause{150};
 
 std::string numbered(const char *field, std::size_t row) {
     return field + ("_" + std::to_string(row));
@@ -98,9 +104,8 @@ private:
         if (!step.note.isEmpty())
             text += QStringLiteral("<br><span style=\"color:%1\">%2</span>")
                         .arg(Look::colour(Role::FaintInk).name(), step.note.toHtmlEscaped());
-        auto *label = new QLabel(text);
+        auto *label = new WrappedLabel(text);
         label->setTextFormat(Qt::RichText);
-        label->setWordWrap(true);
         form_.addWidget("script_" + std::to_string(number), QObject::tr("Say, %1").arg(number), label);
     }
 
@@ -115,7 +120,10 @@ private:
             // What the home counts is seldom full cases; what is sent is decided in eaches.
             const std::string counted = numbered("counted", i);
             if (item)
-                addQuantity(form_, counted, QObject::tr("Counted on the shelf"), std::nullopt, *item);
+                addQuantity(form_, counted,
+                            line.recalled.isZero() ? QObject::tr("Counted on the shelf")
+                                                   : QObject::tr("Counted, without those set aside"),
+                            std::nullopt, *item);
             if (tried_ && tried_->line == i)
                 form_.addNote(tried_->note);
             quantities_.push_back(form_.addNumber(numbered("quantity", i), QObject::tr("To send"),
@@ -155,20 +163,25 @@ private:
         form_.addLongText("note", QObject::tr("Note"), {});
     }
 
-    // Told while the home is on the line, not only when the call is recorded.
+    // Told while the home is on the line, not only when the call is recorded; once for what was typed in one
+    // go.
     void addDayRules(DateField &day) {
         dayRules_ = new QLabel;
         dayRules_->setWordWrap(true);
         Look::setInk(dayRules_, Role::Act);
         form_.addWidget("day_rules", QObject::tr("That day"), dayRules_);
-        const auto show = [this, field = &day] { showDayRules(field->date()); };
-        QObject::connect(&day, &DateField::changed, dayRules_, show);
+        typing_.setSingleShot(true);
+        typing_.setInterval(kTypingPause);
+        QObject::connect(&typing_, &QTimer::timeout, dayRules_,
+                         [this, field = &day] { showDayRules(field->date()); });
+        QObject::connect(&day, &DateField::changed, &typing_, qOverload<>(&QTimer::start));
         for (QLineEdit *quantity : quantities_)
-            QObject::connect(quantity, &QLineEdit::textChanged, dayRules_, show);
+            QObject::connect(quantity, &QLineEdit::textChanged, &typing_, qOverload<>(&QTimer::start));
         showDayRules(day.date());
     }
 
     void showDayRules(std::optional<Date> on) {
+        typing_.stop();
         Delivery wanted;
         wanted.patient = proposal_.patient;
         setWay(wanted);
@@ -176,8 +189,9 @@ private:
         if (on) {
             wanted.promisedFor = *on;
             for (std::size_t i = 0; i < quantities_.size(); ++i)
-                wanted.lines.push_back({proposal_.lines[i].catheter, proposal_.lines[i].item, std::nullopt,
-                                        Eaches::of(quantities_[i]->text().trimmed().toLongLong())});
+                if (const auto quantity = numberIn(quantities_[i]->text()).value_or(0); quantity != 0)
+                    wanted.lines.push_back({proposal_.lines[i].catheter, proposal_.lines[i].item,
+                                            std::nullopt, Eaches::of(quantity)});
             text = rulesOf(desk::parcelBreaks(index_, picture_.get(), proposal_, wanted));
         }
         dayRules_->setText(text);
@@ -295,9 +309,8 @@ private:
                 session_.write(QObject::tr("Recorded a refill call to %1").arg(desk::initials(*patient_)),
                                [&](desk::Desk &d) { return d.recordContact(call.contact); }));
         auto problem = session_.write(
-            QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)), [&](desk::Desk &d) {
-                return d.promiseOffer(call.contact, call.delivery, proposal_, whyMore_, whyDay_);
-            });
+            QObject::tr("Promised a delivery to %1").arg(desk::initials(*patient_)),
+            [&](desk::Desk &d) { return d.promiseOffer(call.contact, call.delivery, proposal_, why_); });
         return recalled_.atFields(problem ? std::optional(atFields(*problem, call)) : std::nullopt);
     }
 
@@ -314,20 +327,20 @@ private:
 
     // A day that breaks a rule needs a reason, as too large a quantity does.
     std::optional<Problem> askAboutDay(const Call &call) {
-        std::vector<supply::TrialBreak> breaks = supply::dayBreaks(index_, proposal_, call.delivery);
-        if (!breaks.empty() || call.delivery.promisedFor != proposal_.deliverOn)
-            breaks = desk::parcelBreaks(index_, picture_.get(), proposal_, call.delivery);
+        const std::vector<supply::TrialBreak> breaks =
+            desk::breaksToExplain(index_, picture_.get(), proposal_, call.delivery);
+        why_.shown = breaks;
         if (breaks.empty()) {
-            whyDay_.clear();
+            why_.day.clear();
             return std::nullopt;
         }
         const auto why =
             Ask::line(&form_, QObject::tr("A day against the rules"),
                       QObject::tr("%1: %2\nWhy that day all the same? The reason is kept with the call.")
                           .arg(desk::dayText(call.delivery.promisedFor), rulesOf(breaks)),
-                      QString::fromStdString(whyDay_));
-        whyDay_ = why ? why->trimmed().toStdString() : std::string();
-        if (!whyDay_.empty())
+                      QString::fromStdString(why_.day));
+        why_.day = why ? why->trimmed().toStdString() : std::string();
+        if (!why_.day.empty())
             return std::nullopt;
         Problem refused;
         refused.code = ProblemCode::NotAllowed;
@@ -363,7 +376,7 @@ private:
 
     // Far more than was offered is asked about with its figures before anything is written.
     std::optional<Problem> askAboutMore(const Call &call) {
-        const auto over = supply::overOffer(index_, proposal_, call.delivery.lines);
+        const auto over = supply::overOffer(index_, proposal_, call.delivery);
         if (over.empty())
             return std::nullopt;
         QStringList figures;
@@ -381,9 +394,9 @@ private:
             Ask::line(&form_, QObject::tr("More than was offered"),
                       QObject::tr("%1\nWhy is so much to be sent? The reason is kept with the delivery.")
                           .arg(figures.join(u'\n')),
-                      QString::fromStdString(whyMore_));
-        whyMore_ = why ? why->trimmed().toStdString() : std::string();
-        return whyMore_.empty() ? std::optional(joined(std::move(tooMany))) : std::nullopt;
+                      QString::fromStdString(why_.more));
+        why_.more = why ? why->trimmed().toStdString() : std::string();
+        return why_.more.empty() ? std::optional(joined(std::move(tooMany))) : std::nullopt;
     }
 
     // Rows of the delivery's lines become the fields of the form.
@@ -434,10 +447,11 @@ private:
     RecalledFields recalled_;
     const desk::StockPicturePtr picture_; // of the proposal, for what only forecasts can tell
     std::map<std::pair<CatheterId, ItemId>, Eaches> stored_;
-    std::string whyMore_, whyDay_;
+    desk::OfferReasons why_;
     bool goesUncounted_ = false;
     std::vector<QLineEdit *> quantities_; // by line
     QLabel *dayRules_ = nullptr;
+    QTimer typing_; // runs while somebody types: the forecast is not asked at every key
     QComboBox *answer_ = nullptr;
     bool countsOnly_ = false;
 };

@@ -242,7 +242,7 @@ void RefillPanel::showDetail() {
 
 void RefillPanel::callCurrent() {
     if (const int row = table_->currentSourceRow(); row >= 0)
-        call(model_.row(row).proposal);
+        call(supply::RefillProposal(model_.row(row).proposal)); // a reload may come while the form is open
 }
 
 void RefillPanel::callPatient(PatientId patient) {

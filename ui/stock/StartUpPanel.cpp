@@ -8,7 +8,10 @@
 #include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
 
+#include <QTimer>
+
 #include <algorithm>
+#include <utility>
 
 namespace kitround::ui {
 
@@ -66,8 +69,15 @@ void StartUpPanel::show(desk::StockPicturePtr picture) {
         rows_->explain(desk::startUpNote(picture->agency->settings()) + u' ' +
                            tr("Soonest first drain first. Enter makes the delivery."),
                        tr("Every catheter on service has had a delivery, a count or a drain."));
+    else
+        asked_.reset();
     rows_->show(std::move(picture));
     enableSteps();
+    if (const auto asked = std::exchange(asked_, std::nullopt))
+        QTimer::singleShot(0, this, [this, patient = *asked] {
+            if (isVisible()) // whoever has gone on is not called back
+                promiseFor(patient);
+        });
 }
 
 void StartUpPanel::takeFocus() {
@@ -87,17 +97,27 @@ void StartUpPanel::promise() {
         promiseStartUp(this, session_, row->start);
 }
 
-// The list is worked out in the background and may not be there yet: the home is looked up by itself.
+// The table is filled in the background and may not be there yet: the home is looked up by itself. Of several
+// catheters the one that can be supplied.
 void StartUpPanel::promiseFor(PatientId patient) {
-    if (!picture_ || session_.isReadOnly())
+    if (session_.isReadOnly() || !session_.agency())
         return;
-    const std::vector<StartUpRow> starts = desk::startUpRows(*picture_);
-    const auto row = std::ranges::find(starts, patient, [](const StartUpRow &r) { return r.start.patient; });
+    const std::vector<StartUpRow> starts =
+        picture_ ? desk::startUpRows(*picture_) : std::vector<StartUpRow>();
+    auto row = std::ranges::find_if(
+        starts, [&](const StartUpRow &r) { return r.start.patient == patient && r.mayPromise; });
     if (row == starts.end())
-        return;
-    rows_->table()->selectSourceRow(static_cast<int>(row - starts.begin()));
-    if (row->mayPromise)
+        row = std::ranges::find(starts, patient, [](const StartUpRow &r) { return r.start.patient; });
+    if (row != starts.end())
+        rows_->table()->selectSourceRow(static_cast<int>(row - starts.begin()));
+    if (row != starts.end() && row->mayPromise)
         promiseStartUp(this, session_, row->start);
+    else if (!picture_ || picture_->agency != session_.agency())
+        asked_ = patient; // entered a moment ago
+    else if (row == starts.end())
+        Ask::tell(this, tr("First delivery"),
+                  tr("This home waits for no first delivery: a catheter on service there has had a delivery, "
+                     "a count or a drain, or none is on service."));
     else
         Ask::tell(this, tr("First delivery"),
                   row->gaps.isEmpty() ? tr("Nothing can be proposed for this home yet. Open its record and "

@@ -3,6 +3,8 @@
 #include "core/desk/views/StartUpView.h"
 #include "ui/shared/RowsPanel.h"
 
+#include <optional>
+
 class QPushButton;
 
 namespace kitround::ui {
@@ -16,7 +18,8 @@ public:
     void show(desk::StockPicturePtr picture);
     void takeFocus();
     void print();
-    void promiseFor(PatientId patient); // the form of its first delivery, or what is missing for it
+    // The form of its first delivery, or what is missing for it; asked before the list is worked out: then.
+    void promiseFor(PatientId patient);
 
 Q_SIGNALS:
     void patientAsked(qint64 patient);
@@ -29,6 +32,7 @@ private:
 
     Session &session_;
     desk::StockPicturePtr picture_;
+    std::optional<PatientId> asked_; // until the list that has it is worked out
     RowsPanel<desk::StartUpRow> *rows_;
     QPushButton *promise_, *patient_, *print_, *csv_;
 };

@@ -1,4 +1,5 @@
 // Forms of the expiry list and of first deliveries.
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/Moment.h"
@@ -77,7 +78,7 @@ bool takeStockOut(QWidget *window, Session &session, desk::StockRemoval removal)
     return form.exec() == QDialog::Accepted;
 }
 
-bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &start) {
+bool promiseStartUp(QWidget *window, Session &session, supply::StartUp start) {
     const desk::AgencyPtr agency = session.agency();
     const SnapshotIndex &index = agency->index();
     const Patient *patient = index.patient(start.patient);
@@ -99,6 +100,8 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
                 {QObject::tr("the nurse brings it on %1").arg(desk::dayText(*visit->on)), visit->id.value()});
     form.addChoice("way", QObject::tr("How"), ways, proposed.visit ? proposed.visit->value() : 0);
     form.addDate("promised_for", QObject::tr("Day"), proposed.promisedFor, session.today());
+    form.addText("why_more", QObject::tr("Why, where it is more than proposed"), {});
+    form.addText("why_day", QObject::tr("Why, where it is after the first drain"), {});
     form.addText("answered_by", QObject::tr("Who agreed to it"), {});
     form.addText("reason_for_need", QObject::tr("Why it is needed"), "first supply, by the order");
     RecalledFields recalled(form, session, index, start.patient); // of another catheter's stock there
@@ -108,6 +111,7 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
         std::vector<RecallOutcome> recalls;
         RefillContact agreed;
         Delivery delivery;
+        desk::OfferReasons why;
     };
     std::vector<std::size_t> rows;
     form.require({"promised_for", "answered_by"});
@@ -120,6 +124,8 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
             first.agreed.at = momentNow(session);
             first.agreed.answeredBy = form.textOf("answered_by");
             first.agreed.reasonForNeed = form.textOf("reason_for_need");
+            first.why.more = form.textOf("why_more");
+            first.why.day = form.textOf("why_day");
             first.delivery = proposed;
             first.delivery.promisedFor = form.neededDateOf("promised_for");
             first.delivery.visit.reset();
@@ -144,7 +150,9 @@ bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &st
                 return refused;
             const auto problem =
                 session.write(QObject::tr("Promised a first delivery to %1").arg(desk::initials(*patient)),
-                              [&](desk::Desk &d) { return d.promiseFirst(first.agreed, first.delivery); });
+                              [&](desk::Desk &d) {
+                                  return d.promiseFirst(first.agreed, first.delivery, start, first.why);
+                              });
             if (!problem)
                 return std::nullopt;
             Problems found = flattened(*problem);

@@ -224,6 +224,8 @@ void StoreroomPanel::show(desk::StockPicturePtr picture) {
 void StoreroomPanel::worked(Worked answer) {
     const StoreroomRow *before = current();
     const auto kept = wanted_ ? wanted_ : before ? std::optional(before->item) : std::nullopt;
+    const LotRow *lotBefore = currentLot();
+    const auto keptLot = lotBefore ? lotBefore->lot : std::nullopt;
     const bool isFirst = model_.rowCount() == 0;
     worked_ = std::move(answer);
     model_.setRows(worked_.rows);
@@ -236,7 +238,15 @@ void StoreroomPanel::worked(Worked answer) {
         wanted_.reset();
     }
     showItem();
+    if (keptLot) // what is done next is about the lot that was just changed, not the one that goes out first
+        selectLot(*keptLot);
     Q_EMIT shown();
+}
+
+void StoreroomPanel::selectLot(LotId lot) {
+    for (int i = 0; i < lots_.rowCount(); ++i)
+        if (lots_.row(i).lot == lot)
+            lotTable_->selectSourceRow(i);
 }
 
 void StoreroomPanel::select(ItemId item) {
@@ -364,7 +374,7 @@ void StoreroomPanel::askForNotice() {
         return;
     }
     if (lots.size() == 1) {
-        trace(lots.front());
+        noticeOf(lots.front());
         return;
     }
     QStringList steps;
@@ -378,7 +388,36 @@ void StoreroomPanel::askForNotice() {
     const auto chosen = Ask::choose(this, tr("Recall notice"),
                                     tr("Several lots are like %1. Which one?").arg(*number), steps);
     if (chosen)
-        trace(lots[static_cast<std::size_t>(*chosen)]);
+        noticeOf(lots[static_cast<std::size_t>(*chosen)]);
+}
+
+// A notice of a lot that may still go out is followed first, then the lot. Leaving it is one key, marking it
+// wants the notice: both are on record.
+void StoreroomPanel::noticeOf(LotId id) {
+    const Lot *lot = session_.agency()->index().lot(id);
+    if (!lot)
+        return;
+    if (lot->state != LotState::Recalled && !session_.isReadOnly()) {
+        const QString number = QString::fromStdString(lot->number);
+        const QString title = tr("Recall notice for lot %1").arg(number);
+        if (Ask::confirm(
+                this, title,
+                tr("The lot is: %1. Mark it recalled now? What is with us goes to quarantine, packed "
+                   "parcels with it are opened, and the homes that have it are to be called.")
+                    .arg(desk::words(lot->state)),
+                tr("Mark it recalled"), tr("Only look where it went"))) {
+            const auto why = Ask::line(this, title, tr("Which notice, and who decided:"));
+            if (!why)
+                return;
+            if (!session_.writeOrTell(
+                    this, tr("Lot %1 is now: %2").arg(number, desk::words(LotState::Recalled)),
+                    [&](desk::Desk &d) {
+                        return d.setLotState(id, LotState::Recalled, why->trimmed().toStdString());
+                    }))
+                return;
+        }
+    }
+    trace(id);
 }
 
 } // namespace kitround::ui

@@ -38,12 +38,14 @@ private:
     static std::vector<RowsColumn<desk::OpenOrderRow>> orderColumns();
     void worked(Worked answer);
     void showItem();
+    void selectLot(LotId lot);
     void enableSteps();
     void count();
     void showCounts();
     void changeLot();
     void traceCurrent();
     void trace(LotId lot);
+    void noticeOf(LotId lot);
     const desk::StoreroomRow *current() const;
     const desk::LotRow *currentLot() const;
 

@@ -32,7 +32,7 @@ void fillStandIns(QComboBox *box, const desk::SubstitutionPlace &place, const Sn
 
 } // namespace
 
-bool editSubstitution(QWidget *window, Session &session, const Substitution &seed) {
+bool editSubstitution(QWidget *window, Session &session, Substitution seed) {
     const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
     const auto places = placesFor(*agency, seed);
     if (places.empty()) {

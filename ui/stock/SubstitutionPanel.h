@@ -33,6 +33,6 @@ private:
 };
 
 // A new record, or a change of one that is open. True when something was stored.
-bool editSubstitution(QWidget *window, Session &session, const Substitution &seed);
+bool editSubstitution(QWidget *window, Session &session, Substitution seed);
 
 } // namespace kitround::ui

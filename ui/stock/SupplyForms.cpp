@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
@@ -34,11 +35,10 @@ void addQuantity(RecordForm &form, const std::string &field, const QString &labe
     auto *sum = new QLabel(&form);
     form.addWidget(field + "_sum", QObject::tr("that is"), sum);
     const auto show = [edit, unit, sum] {
-        bool ok = false;
-        const qlonglong typed = edit->text().trimmed().toLongLong(&ok);
-        sum->setText(ok ? desk::counted(typed * unit->currentData().toLongLong(), QObject::tr("%1 each"),
-                                        QObject::tr("%1 eaches"))
-                        : QObject::tr("nothing entered"));
+        const auto typed = numberIn(edit->text());
+        sum->setText(typed ? desk::counted(*typed * unit->currentData().toLongLong(), QObject::tr("%1 each"),
+                                           QObject::tr("%1 eaches"))
+                           : QObject::tr("nothing entered"));
     };
     QObject::connect(edit, &QLineEdit::textChanged, sum, show);
     QObject::connect(unit, &QComboBox::currentIndexChanged, sum, show);

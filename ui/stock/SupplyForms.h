@@ -36,7 +36,7 @@ bool changeLotState(QWidget *window, Session &session, LotId lot);
 // Writing off, giving back to a supplier, or back from a car: how many, why, and to whom.
 bool takeStockOut(QWidget *window, Session &session, desk::StockRemoval removal);
 // The first delivery of a new catheter: who agreed, what goes and when.
-bool promiseStartUp(QWidget *window, Session &session, const supply::StartUp &start);
+bool promiseStartUp(QWidget *window, Session &session, supply::StartUp start);
 bool topUpCar(QWidget *window, Session &session, ItemId item);
 
 } // namespace kitround::ui

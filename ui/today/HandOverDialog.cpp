@@ -56,9 +56,12 @@ HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
     handOver_ =
         addStep(QStringLiteral("handOverGive"), tr("Hand over to the next shift…"), [this] { handOver(); });
     addRoom();
-    addStep(QStringLiteral("handOverCsv"), tr("Save as CSV…"),
-            [this] { saveTable(this, session_, desk::handOverTable(board_, *session_.agency())); });
-    addStep(QStringLiteral("handOverPrint"), tr("Print…"), [this] { print(); });
+    addStep(
+        QStringLiteral("handOverCsv"), tr("Save as CSV…"),
+        [this] { saveTable(this, session_, desk::handOverTable(board_, *session_.agency())); },
+        Qt::CTRL | Qt::Key_S);
+    addStep(
+        QStringLiteral("handOverPrint"), tr("Print…"), [this] { print(); }, QKeySequence::Print);
     addClose(QStringLiteral("handOverClose"));
     connect(which_, &QComboBox::currentIndexChanged, this, &HandOverDialog::showRows);
     connect(&session_, &Session::agencyChanged, this, &HandOverDialog::fill);

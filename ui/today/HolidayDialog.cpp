@@ -41,9 +41,12 @@ HolidayDialog::HolidayDialog(Session &session, QWidget *parent)
     addChoice(weeks_, QStringLiteral("holidayWeeks"), tr("How far ahead"));
     setRows(&model_, tr("Holiday plan by patient"));
     addRoom();
-    csv_ = addStep(QStringLiteral("holidayCsv"), tr("Save as CSV…"),
-                   [this] { saveTable(this, session_, desk::holidayTable(plan_, *plannedFrom_)); });
-    print_ = addStep(QStringLiteral("holidayPrint"), tr("Print or PDF…"), [this] { print(); });
+    csv_ = addStep(
+        QStringLiteral("holidayCsv"), tr("Save as CSV…"),
+        [this] { saveTable(this, session_, desk::holidayTable(plan_, *plannedFrom_)); },
+        Qt::CTRL | Qt::Key_S);
+    print_ = addStep(
+        QStringLiteral("holidayPrint"), tr("Print or PDF…"), [this] { print(); }, QKeySequence::Print);
     addClose(QStringLiteral("holidayClose"));
     connect(weeks_, &QComboBox::currentIndexChanged, this, &HolidayDialog::work);
     connect(table_, &DenseTable::opened, this, &HolidayDialog::open);

@@ -7,6 +7,7 @@
 #include "ui/shared/Printing.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/today/PutBackForm.h"
 
 #include <QLabel>
 #include <QPushButton>
@@ -116,11 +117,11 @@ std::vector<RowsColumn<RecordedCall>> PatientCallsDialog::recordedColumns() {
          .text = [](const RecordedCall &c) { return c.reached; },
          .ink = inkOfRecorded},
         {.head = tr("By"), .text = [](const RecordedCall &c) { return c.by; }, .ink = inkOfRecorded},
-        {.head = tr("Told"), .text = [](const RecordedCall &c) { return c.about; }, .ink = inkOfRecorded},
+        {.head = tr("About"), .text = [](const RecordedCall &c) { return c.about; }, .ink = inkOfRecorded},
         {.head = tr("What was said"),
          .text = [](const RecordedCall &c) { return QString::fromStdString(c.told.note).simplified(); },
          .ink = inkOfRecorded},
-        {.head = tr("Put back"), .text = [](const RecordedCall &c) { return c.takenBack; }},
+        {.head = tr("Put back"), .text = [](const RecordedCall &c) { return c.putBack; }},
     };
 }
 
@@ -166,7 +167,7 @@ void PatientCallsDialog::fill() {
     model_.setRows(desk::callLines(calls_));
     head_->setText(headText(calls_.size()));
     table_->fitColumns(5);
-    choose(chosen, before);
+    choose(chosen);
     fillRecorded();
     enableSteps();
 }
@@ -213,15 +214,14 @@ void PatientCallsDialog::enableSteps() {
         copy->setEnabled(!calls_.empty());
 }
 
-// Who was told is gone: the next to phone stands in the same row.
-void PatientCallsDialog::choose(std::optional<PatientId> patient, int otherwise) {
+// Who was told is gone: the next to phone is the first that waits.
+void PatientCallsDialog::choose(std::optional<PatientId> patient) {
     const std::vector<PatientCallLine> &rows = model_.rows();
     if (rows.empty())
         return;
     const auto same =
         std::ranges::find_if(rows, [&](const PatientCallLine &line) { return line.call.patient == patient; });
-    table_->selectSourceRow(same == rows.end() ? std::clamp(otherwise, 0, model_.rowCount() - 1)
-                                               : static_cast<int>(same - rows.begin()));
+    table_->selectSourceRow(same == rows.end() ? 0 : static_cast<int>(same - rows.begin()));
 }
 
 void PatientCallsDialog::record(int row) {
@@ -237,20 +237,21 @@ void PatientCallsDialog::putBack(int row) {
     const RecordedCall call = recorded_.row(row);
     if (call.told.isTakenBack())
         return;
-    const auto why = Ask::line(this, tr("Put back"),
-                               tr("The call to %1 at %2 counts no more; where its visits are still to come "
-                                  "the home is on the list again. Why:")
-                                   .arg(call.who, call.at));
-    if (!why)
-        return;
-    putBack_ = call.told.patient;
-    const bool isDone = session_.writeOrTell(
-        this, tr("Took back a call to %1 about changed visits").arg(call.who),
-        [&](desk::Desk &d) { return d.takeBackCall(call.told.id, why->trimmed().toStdString()); });
+    const bool isDone = askPutBack(
+        this,
+        tr("The call to %1 at %2 counts no more; where its visits are still to come the home is on the list "
+           "again.")
+            .arg(call.who, call.at),
+        [&](const std::string &why) {
+            putBack_ = call.told.patient; // before it is written: the list may be filled at once
+            auto problem = session_.write(tr("Put back a call to %1 about changed visits").arg(call.who),
+                                          [&](desk::Desk &d) { return d.takeBackCall(call.told.id, why); });
+            if (problem)
+                putBack_.reset();
+            return problem;
+        });
     if (isDone)
         table_->setFocus(Qt::OtherFocusReason);
-    else
-        putBack_.reset();
 }
 
 } // namespace kitround::ui

@@ -21,7 +21,7 @@ private:
     void fill();
     void fillRecorded();
     QString headText(std::size_t homes) const;
-    void choose(std::optional<PatientId> patient, int otherwise);
+    void choose(std::optional<PatientId> patient);
     void record(int row); // the form of a call
     void putBack(int row);
     void enableSteps();

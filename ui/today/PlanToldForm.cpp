@@ -15,6 +15,7 @@ bool recordPlanTold(QWidget *window, Session &session, PlanTold told, const QStr
     form.addLongText("note", QObject::tr("What was said"), {});
     form.addNote(QObject::tr("The patients are ticked off one by one, on the list of patients to phone."));
     form.addNote(QObject::tr("Print the day sheet anew; the one printed before is out of date."));
+    form.addNote(QObject::tr("Recorded wrongly? It is put back under Nurses told."));
     form.require({"told_by"});
     form.onSave(
         [&] {

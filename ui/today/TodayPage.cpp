@@ -9,6 +9,7 @@
 #include "ui/shared/Session.h"
 #include "ui/today/HandOverDialog.h"
 #include "ui/today/HolidayDialog.h"
+#include "ui/today/NursesToldDialog.h"
 #include "ui/today/PatientCallsDialog.h"
 #include "ui/today/PhoneCallForm.h"
 #include "ui/today/PlanToldForm.h"
@@ -153,6 +154,8 @@ void TodayPage::makeActions() {
     addPageAction(tr("Patients &to phone…"), QKeySequence(Qt::CTRL | Qt::Key_T), this,
                   &TodayPage::openPatientCalls)
         ->setObjectName(QStringLiteral("actionPatientCalls"));
+    addPageAction(tr("&Nurses told…"), {}, this, &TodayPage::openNursesTold)
+        ->setObjectName(QStringLiteral("actionNursesTold"));
     addPageAction(tr("Holida&y plan…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_H), this,
                   &TodayPage::openHolidays);
     addPageAction(tr("&Mine or everybody's"), QKeySequence(Qt::CTRL | Qt::Key_M), mine_, &QCheckBox::toggle);
@@ -215,6 +218,11 @@ void TodayPage::makeSide() {
 }
 
 void TodayPage::takeFocus() {
+    if (model_.rowCount() == 0 && !all_.empty()) { // they are only left out
+        mine_->setFocus(Qt::OtherFocusReason);
+        isKeyboardLent_ = true;
+        return;
+    }
     table_->setFocus(Qt::OtherFocusReason);
     if (table_->currentSourceRow() < 0 && model_.rowCount() > 0)
         table_->selectSourceRow(0);
@@ -222,7 +230,7 @@ void TodayPage::takeFocus() {
 
 void TodayPage::show() {
     const desk::AgencyPtr agency = session().agency();
-    all_ = desk::attentionFor(session().userRole(),
+    all_ = desk::attentionFor(session().desk().user(),
                               desk::attention(*agency, session().stock().get(), session().nextWeek().get()),
                               *agency);
     int now = 0;
@@ -235,6 +243,21 @@ void TodayPage::show() {
     const QSignalBlocker quiet(mine_); // what this user chose is not chosen anew
     mine_->setChecked(QSettings().value(mineKey(), false).toBool());
     filter();
+}
+
+// A page's keys work only while the keyboard is on the page: it stays there where the list goes.
+void TodayPage::lendKeyboard() {
+    const QWidget *at = window()->focusWidget();
+    if (!at || (at != table_ && !formButton_->parentWidget()->isAncestorOf(at)))
+        return;
+    mine_->setFocus(Qt::OtherFocusReason);
+    isKeyboardLent_ = true;
+}
+
+void TodayPage::takeKeyboardBack() {
+    if (isKeyboardLent_ && window()->focusWidget() == mine_)
+        table_->setFocus(Qt::OtherFocusReason);
+    isKeyboardLent_ = false;
 }
 
 void TodayPage::filter() {
@@ -260,20 +283,26 @@ void TodayPage::filter() {
     if (!rows.empty())
         table_->selectSourceRow(same != rows.end() ? static_cast<int>(same - rows.begin())
                                                    : std::clamp(row, 0, model_.rowCount() - 1));
+    else
+        lendKeyboard();
     showDetail(table_->currentSourceRow());
     const bool isNew = session().agency()->snapshot().patients.empty();
-    showEmpty(rows.empty() ? emptyText() : QString(), isNew ? tr("Enter patients") : QString(),
+    showEmpty(rows.empty() ? emptyText(!own.empty()) : QString(), isNew ? tr("Enter patients") : QString(),
               QStringLiteral("patients"));
+    if (!rows.empty())
+        takeKeyboardBack();
 }
 
-QString TodayPage::emptyText() const {
+QString TodayPage::emptyText(bool hasOwn) const {
     if (session().agency()->snapshot().patients.empty())
         return tr("No patients yet. Begin under Patients: a referral, its catheter and the orders. What "
                   "needs doing then appears here by itself.");
     if (all_.empty())
         return tr("Nothing needs doing today.");
-    return mine_->isChecked() ? tr("Nothing of this is yours. Untick Mine to see what others have to do.")
-                              : tr("Nothing is as urgent as that. Choose Everything to see what can wait.");
+    if (!mine_->isChecked())
+        return tr("Nothing is as urgent as that. Choose Everything to see what can wait.");
+    return hasOwn ? tr("Nothing of yours is as urgent as that. Choose Everything to see what can wait.")
+                  : tr("Nothing of this is yours. Untick Mine to see what others have to do.");
 }
 
 const AttentionItem *TodayPage::current() const {
@@ -346,6 +375,11 @@ void TodayPage::openPatientCalls() {
         PatientCallsDialog(session(), this).exec();
 }
 
+void TodayPage::openNursesTold() {
+    if (session().agency())
+        NursesToldDialog(session(), this).exec();
+}
+
 void TodayPage::openHolidays() {
     if (!session().agency())
         return;
@@ -409,11 +443,12 @@ Result<void> TodayPage::closePhoneCall(desk::Desk &desk, PhoneCallId id, const s
 }
 
 void TodayPage::closeCall() {
-    const AttentionItem *item = current();
-    if (!item)
+    const AttentionItem *chosen = current();
+    if (!chosen)
         return;
-    if (item->toTell) {
-        recordPlanTold(this, session(), *item->toTell, item->detail);
+    const AttentionItem item = *chosen; // the list may be filled anew while the question is open
+    if (item.toTell) {
+        recordPlanTold(this, session(), *item.toTell, item.detail);
         return;
     }
     const auto outcome =
@@ -421,17 +456,16 @@ void TodayPage::closeCall() {
     if (!outcome)
         return;
     const std::string words = outcome->trimmed().toStdString();
-    session().writeOrTell(this, tr("Closed a call"),
-                          [item = *item, words, this](desk::Desk &d) -> Result<void> {
-                              if (item.phoneCall)
-                                  return closePhoneCall(d, *item.phoneCall, words);
-                              if (item.callItem)
-                                  return d.closeCallItem(*item.callItem, words);
-                              const auto raised = d.raise(*item.toStore);
-                              if (!raised)
-                                  return raised.error();
-                              return d.closeCallItem(raised->id, words);
-                          });
+    session().writeOrTell(this, tr("Closed a call"), [&item, words, this](desk::Desk &d) -> Result<void> {
+        if (item.phoneCall)
+            return closePhoneCall(d, *item.phoneCall, words);
+        if (item.callItem)
+            return d.closeCallItem(*item.callItem, words);
+        const auto raised = d.raise(*item.toStore);
+        if (!raised)
+            return raised.error();
+        return d.closeCallItem(raised->id, words);
+    });
 }
 
 } // namespace kitround::ui

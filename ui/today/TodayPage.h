@@ -32,7 +32,9 @@ private:
     void show();
     void filter();
     void showDetail(int row);
-    QString emptyText() const;
+    QString emptyText(bool hasOwn) const; // whether some of all there is is one's own
+    void lendKeyboard();                  // the list is about to go
+    void takeKeyboardBack();
     QString openText(const desk::AttentionItem &item) const;
     QString mineKey() const; // where it is remembered for who works here
     void open(int row);
@@ -42,6 +44,7 @@ private:
     void openHandOver();
     void openHolidays();
     void openPatientCalls();
+    void openNursesTold();
     void closeCall();
     Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
     const desk::AttentionItem *current() const;
@@ -53,6 +56,7 @@ private:
     QLabel *title_, *detail_, *due_;
     QPushButton *formButton_, *openButton_, *homeButton_, *callButton_;
     std::vector<desk::AttentionItem> all_;
+    bool isKeyboardLent_ = false; // of the list, until it has rows again
 };
 
 } // namespace kitround::ui

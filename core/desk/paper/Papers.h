@@ -1,7 +1,8 @@
 #pragma once
 // What is printed, as data: ui/print draws it. Paper carries the least data that does the job (initials and
 // code, time window, address, items), with a foot that says who printed it when. Never a diagnosis, a door
-// code or a note. A birth date stands on the on-call card only, where it tells two callers apart.
+// code or a note. The lists of whom to phone about changed visits stay in the office: they name
+// whom to ask for. A birth date stands on the on-call card only, where it tells two callers apart.
 #include "core/desk/Table.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"

@@ -11,8 +11,8 @@ Paper patientCallPaper(const std::vector<PatientCall> &calls, const Agency &agen
     using namespace parts;
     Paper paper = blankPaper(agency, Text::tr("Patients to phone about changed visits"),
                              momentText(agency.snapshot().now), true);
-    Table homes = table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Was")),
-                         column(Text::tr("Now")), column(Text::tr("Nurse"))});
+    Table homes = table({column(Text::tr("Who")), column(Text::tr("Phone")), column(Text::tr("Visit")),
+                         column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Nurse"))});
     // Left out where nobody was tried: an empty column takes the room of what is written by hand.
     const bool isTried = std::ranges::any_of(calls, [](const PatientCall &c) { return !c.tried.isEmpty(); });
     if (isTried)
@@ -22,9 +22,9 @@ Paper patientCallPaper(const std::vector<PatientCall> &calls, const Agency &agen
         const auto once = [isNamed = isFirst](const QString &text) {
             return isNamed ? text.toStdString() : std::string();
         };
-        std::vector<std::string> row = {once(patientMark(agency, call.patient)), once(phoneText(call)),
-                                        change.was.toStdString(), change.now.toStdString(),
-                                        change.nurse.toStdString()};
+        std::vector<std::string> row = {
+            once(call.who),           once(phoneText(call)),    change.kind.toStdString(),
+            change.was.toStdString(), change.now.toStdString(), change.nurse.toStdString()};
         if (isTried)
             row.push_back(once(call.tried));
         row.emplace_back(); // to be filled in by hand

@@ -1,4 +1,5 @@
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/Cells.h"
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -13,7 +14,7 @@ Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &chang
                          column(Text::tr("Was")), column(Text::tr("Now")), column(Text::tr("Note")),
                          column(Text::tr("Told, when, by"))});
     for (const PlanChange &change : changes)
-        calls.rows.push_back({patientMark(*week.agency, change.patient).toStdString(),
+        calls.rows.push_back({patientOf(week.agency->index(), change.patient, PatientNamed::InFull),
                               change.phone.toStdString(),
                               change.kind.toStdString(),
                               change.was.toStdString(),

@@ -127,7 +127,7 @@ void addDaySheet(Paper &paper, const WeekPicture &week, NurseId nurse, Date on, 
     section.heading = QStringLiteral("%1, %2").arg(nurseName(*week.agency, nurse), dayText(on));
     section.startsPage = startsPage;
     section.lines = dutyLines(week, nurse, on);
-    if (const auto news = roundNewsOf(*week.agency, nurse, on))
+    if (const auto news = roundNewsOf(*week.agency, nurse, on, PatientNamed::Initials))
         section.lines
             << Text::tr("Changed since %1: %2").arg(momentText(news->since), news->changes.join(u' '));
     if (stops.empty())

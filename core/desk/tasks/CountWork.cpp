@@ -1,9 +1,12 @@
 // Counting the storeroom: what a count must say, and the variances it posts.
 #include "core/desk/tasks/DeskInner.h"
+#include "core/desk/views/StoreroomCounts.h"
 #include "core/supply/CycleCounts.h"
 #include "core/supply/Ledger.h"
 
+#include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace kitround::desk {
 namespace {
@@ -70,6 +73,22 @@ Problems countProblems(const Agency &agency, const StoreroomCount &count, const 
     return wrong;
 }
 
+// Whether every lot by the ledger was counted decides when the item is due again.
+std::string countNote(const SnapshotIndex &agency, const StoreroomCount &count, bool differs) {
+    std::set<std::optional<LotId>> standing;
+    for (const StockBalance &balance : agency.balancesAt(Place::storeroom()))
+        if (balance.item == count.item && !balance.quantity.isZero())
+            standing.insert(balance.lot);
+    const auto isCounted = [&](const std::optional<LotId> &lot) {
+        return std::ranges::find(count.lots, lot, &LotCount::lot) != count.lots.end();
+    };
+    const auto counted = std::ranges::count_if(standing, isCounted);
+    if (counted < std::ssize(standing))
+        return std::string(kCountedInPart) + ' ' + std::to_string(counted) + " of " +
+               std::to_string(standing.size()) + " lots";
+    return std::string(kCountedWhole) + (differs ? " every lot" : " as the ledger says");
+}
+
 } // namespace
 
 Result<void> Desk::countStoreroom(const StoreroomCount &count) {
@@ -95,9 +114,8 @@ Result<void> Desk::countStoreroom(const StoreroomCount &count) {
             if (Result<StockMovement> done = unit.post(*variance); !done)
                 return done.error();
         }
-        if (differs)
-            return {};
-        return unit.note(AuditAction::View, "item", count.item.value(), "counted: as the ledger says");
+        return unit.note(AuditAction::View, "item", count.item.value(),
+                         countNote(agency.index(), count, differs));
     });
 }
 

@@ -23,10 +23,10 @@ Result<RecallOutcome> Desk::recordRecall(const RecallOutcome &outcome) {
         if (home == trace.homes.end())
             return problem(ProblemCode::Conflict, "catheter_id", {"lot_never_there"});
         // A log may name a lot that no movement brought; then only the person on the phone knows.
-        if (home->received.count() > 0 && outcome.setAside > home->received)
-            return problem(
-                ProblemCode::OutOfRange, "set_aside",
-                {std::to_string(outcome.setAside.count()), "0", std::to_string(home->received.count())});
+        const Eaches sent = home->received + home->onTheWay;
+        if (sent.count() > 0 && outcome.setAside > sent)
+            return problem(ProblemCode::OutOfRange, "set_aside",
+                           {std::to_string(outcome.setAside.count()), "0", std::to_string(sent.count())});
         return unit.save(outcome);
     });
 }

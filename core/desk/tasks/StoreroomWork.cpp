@@ -8,6 +8,7 @@
 #include "core/supply/Budget.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"
+#include "core/supply/OrderNumbers.h"
 
 #include <algorithm>
 #include <cmath>
@@ -98,6 +99,9 @@ private:
             return problem(ProblemCode::Conflict, "supplier_id", {"order_of_other_supplier", order->number});
         if (order->status != PurchaseStatus::Sent && order->status != PurchaseStatus::PartlyReceived)
             return notInState(*order);
+        if (order->orderedOn && record_.at.date < *order->orderedOn)
+            return problem(ProblemCode::Conflict, "received_at",
+                           {"before_its_order", order->number, order->orderedOn->toIso()});
         order_ = *order;
         return {};
     }
@@ -324,7 +328,7 @@ Result<PurchaseOrder> Desk::saveOrder(const PurchaseOrder &record) {
         } else {
             order.status = PurchaseStatus::Draft;
             if (order.number.empty())
-                order.number = nextOrderNumber(agency.snapshot());
+                order.number = supply::nextOrderNumber(agency.snapshot());
         }
         if (order.status == PurchaseStatus::Draft)
             if (Result<void> ok = checkBudget(agency, order, otherDrafts(agency, order.id), inner_->me());

@@ -10,6 +10,7 @@
 #include "core/supply/Packing.h"
 #include "core/supply/PromisedDay.h"
 #include "core/supply/Refills.h"
+#include "core/supply/StartUps.h"
 
 #include <algorithm>
 #include <cctype>
@@ -201,25 +202,45 @@ Result<void> checkAgreed(const Agency &agency, const RefillContact &agreed, cons
     return {};
 }
 
-struct OfferReasons {
-    const std::string &more, &day;
-};
 // The yes with the reasons for what is not as offered; refused where one is needed and none is given.
 Result<RefillContact> withReasons(const Agency &agency, const RefillContact &agreed, const Delivery &wanted,
                                   const supply::RefillProposal &offer, const OfferReasons &why) {
     RefillContact kept = agreed;
     const auto keep = [&](const std::string &text) { kept.note += (kept.note.empty() ? "" : "\n") + text; };
-    if (!supply::overOffer(agency.index(), offer, wanted.lines).empty()) {
+    if (!supply::overOffer(agency.index(), offer, wanted).empty()) {
         if (folded(why.more).empty())
             return problem(ProblemCode::Missing, "why_more");
         keep(moreThanOffered(why.more));
     }
-    const auto breaks = supply::dayBreaks(agency.index(), offer, wanted);
-    if (!breaks.empty() && folded(why.day).empty())
+    const auto breaks = allBreaks(supply::dayBreaks(agency.index(), offer, wanted), why.shown);
+    if (breaks.empty())
+        return kept;
+    if (folded(why.day).empty())
         return problem(ProblemCode::Missing, "why_day");
-    // Given also for a rule that only a forecast tells.
-    if (!folded(why.day).empty())
-        keep(dayAgainstRules(agency.index(), offer, breaks, why.day));
+    keep(dayAgainstRules(agency.index(), offer, breaks, why.day));
+    return kept;
+}
+
+// The same of a first delivery, by what its starter set and its first drain are.
+Result<RefillContact> withFirstReasons(const RefillContact &agreed, const Delivery &wanted,
+                                       const supply::StartUp &start, const OfferReasons &why) {
+    RefillContact kept = agreed;
+    const auto keep = [&](const std::string &text) { kept.note += (kept.note.empty() ? "" : "\n") + text; };
+    Problems missing;
+    if (supply::isMoreThanStarter(start, wanted)) {
+        if (folded(why.more).empty())
+            missing.push_back(problem(ProblemCode::Missing, "why_more"));
+        else
+            keep(moreThanOffered(why.more));
+    }
+    if (supply::comesAfterFirstDrain(start, wanted)) {
+        if (folded(why.day).empty())
+            missing.push_back(problem(ProblemCode::Missing, "why_day"));
+        else
+            keep(afterFirstDrain(*start.firstDrain, why.day));
+    }
+    if (!missing.empty())
+        return joined(std::move(missing));
     return kept;
 }
 
@@ -269,8 +290,7 @@ Result<Delivery> Desk::promise(const Delivery &wanted) {
 }
 
 Result<Delivery> Desk::promiseOffer(const RefillContact &agreed, const Delivery &wanted,
-                                    const supply::RefillProposal &offer, const std::string &whyMore,
-                                    const std::string &whyDay) {
+                                    const supply::RefillProposal &offer, const OfferReasons &why) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
         if (Result<void> ok = checkAgreed(agency, agreed, wanted, inner_->now()); !ok)
             return ok.error();
@@ -279,7 +299,7 @@ Result<Delivery> Desk::promiseOffer(const RefillContact &agreed, const Delivery 
         if (const Patient *patient = agency.index().patient(wanted.patient))
             if (Result<void> ok = checkAge(agency, *patient, wanted, agreed); !ok)
                 return ok.error();
-        Result<RefillContact> kept = withReasons(agency, agreed, wanted, offer, {whyMore, whyDay});
+        Result<RefillContact> kept = withReasons(agency, agreed, wanted, offer, why);
         if (!kept)
             return kept.error();
         Result<RefillContact> contact = unit.save(*kept);
@@ -291,11 +311,15 @@ Result<Delivery> Desk::promiseOffer(const RefillContact &agreed, const Delivery 
     });
 }
 
-Result<Delivery> Desk::promiseFirst(const RefillContact &agreed, const Delivery &wanted) {
+Result<Delivery> Desk::promiseFirst(const RefillContact &agreed, const Delivery &wanted,
+                                    const supply::StartUp &start, const OfferReasons &why) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
         if (Result<void> ok = checkAgreed(agency, agreed, wanted, inner_->now()); !ok)
             return ok.error();
-        Result<RefillContact> contact = unit.save(agreed);
+        Result<RefillContact> kept = withFirstReasons(agreed, wanted, start, why);
+        if (!kept)
+            return kept.error();
+        Result<RefillContact> contact = unit.save(*kept);
         if (!contact)
             return contact.error();
         Delivery delivery = wanted;

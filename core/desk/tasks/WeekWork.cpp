@@ -2,22 +2,16 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
-#include "core/desk/views/PatientCalls.h"
+#include "core/desk/views/PlanAsStored.h"
 #include "core/rounds/due/VisitsDue.h"
 #include "core/rounds/travel/Travel.h"
 
 #include <algorithm>
 #include <tuple>
+#include <unordered_map>
 
 namespace kitround::desk {
 namespace {
-
-bool isClosed(VisitStatus status) {
-    return status == VisitStatus::Done || status == VisitStatus::Missed || status == VisitStatus::Cancelled;
-}
-bool isSamePlacement(const Visit &a, const Visit &b) {
-    return a.on == b.on && a.startAt == b.startAt && a.nurse == b.nurse && a.secondNurse == b.secondNurse;
-}
 
 // What a plan made on an older picture of the agency may not do any more.
 Problems wrongWith(const SnapshotIndex &index, const Visit &visit, const DateRange &week) {
@@ -77,62 +71,51 @@ void fillTravel(std::vector<PlannedVisit> &planned, const SnapshotIndex &index,
     }
 }
 
-class Accepting {
-public:
-    // `carried`: deliveries that have their visit by now, in this week or another of the same step.
-    using Carried = std::vector<std::pair<DeliveryId, VisitId>>;
-    Accepting(store::UnitOfWork &unit, const Agency &agency, Date weekStart, bool publish, Carried &carried)
-        : unit_(unit), index_(agency.index()), week_{weekStart, weekStart + Days::of(7)}, publish_(publish),
-          carried_(carried) {}
-
-    Result<std::vector<Visit>> saveVisits(const std::vector<Visit> &visits) {
-        Problems wrong;
-        for (std::size_t i = 0; i < visits.size(); ++i)
-            for (Problem &p : wrongWith(index_, visits[i], week_)) {
-                p.row = static_cast<int>(i) + 1;
-                wrong.push_back(std::move(p));
-            }
-        if (!wrong.empty())
-            return joined(std::move(wrong));
-        std::vector<Visit> stored;
-        for (const Visit &visit : visits) {
-            const Visit *before = index_.visit(visit.id);
-            if (before && isClosed(before->status)) {
-                stored.push_back(*before); // it happened; no plan changes it
-                continue;
-            }
-            if (!visit.id.isSet() && !visit.on)
-                continue; // still owed: the order says so again the next time it is asked
-            const Visit wanted = withStatus(visit, before);
-            if (before && *before == wanted) {
-                stored.push_back(*before);
-                continue;
-            }
-            Result<Visit> saved = unit_.save(wanted);
-            if (!saved)
-                return saved.error();
-            stored.push_back(*saved);
+// The visits of one week, checked and saved, as they are stored.
+Result<std::vector<Visit>> saveVisits(store::UnitOfWork &unit, const SnapshotIndex &index,
+                                      const Desk::PlanRecord &wanted, bool publish) {
+    const DateRange week{wanted.weekStart, wanted.weekStart + Days::of(7)};
+    Problems wrong;
+    for (std::size_t i = 0; i < wanted.visits.size(); ++i)
+        for (Problem &p : wrongWith(index, wanted.visits[i], week)) {
+            p.row = static_cast<int>(i) + 1;
+            wrong.push_back(std::move(p));
         }
-        return stored;
+    if (!wrong.empty())
+        return joined(std::move(wrong));
+    std::vector<Visit> visits = visitsAsStored(wanted.visits, index, publish);
+    for (Visit &visit : visits) {
+        const Visit *before = index.visit(visit.id);
+        if (before && *before == visit)
+            continue;
+        Result<Visit> saved = unit.save(visit);
+        if (!saved)
+            return saved.error();
+        visit = *std::move(saved);
     }
+    return visits;
+}
+
+// Which visit brings which parcel, once the visits of all weeks are saved.
+class Parcels {
+public:
+    Parcels(store::UnitOfWork &unit, const SnapshotIndex &index) : unit_(unit), index_(index) {}
 
     // A parcel that a visit is to carry goes with whoever makes the visit, on its day. One whose visit has
     // lost its place waits for another.
-    Result<void> attachDeliveries(const std::vector<Visit> &visits) {
+    Result<void> attach(const std::vector<Visit> &visits) {
         for (const Delivery &delivery : index_.snapshot().deliveries) {
-            if (delivery.status != DeliveryStatus::Promised || delivery.way != DeliveryWay::WithVisit ||
-                isAttached(delivery.id))
+            if (delivery.status != DeliveryStatus::Promised || delivery.way != DeliveryWay::WithVisit)
                 continue;
             const auto own =
                 delivery.visit ? std::ranges::find(visits, *delivery.visit, &Visit::id) : visits.end();
             const bool isHere = own != visits.end();
-            if (delivery.visit && (!isHere || isClosed(own->status)))
+            if (delivery.visit && (!isHere || hasHappened(own->status)))
                 continue; // it stands in another week, or somebody has yet to say what became of it
             const Visit *carrier = carrierOf(delivery, visits, isHere ? &*own : nullptr);
             Delivery attached = delivery;
             attached.visit = carrier ? std::optional(carrier->id) : std::nullopt;
             if (carrier) {
-                carried_.push_back({delivery.id, carrier->id});
                 attached.carriedBy = carrier->nurse;
                 attached.promisedFor = *carrier->on;
             } else if (isHere) {
@@ -142,76 +125,47 @@ public:
                 continue;
             if (Result<Delivery> saved = unit_.save(attached); !saved)
                 return saved.error();
+            changed_[delivery.id] = attached.visit;
         }
         return {};
     }
 
-    std::vector<PlannedVisit> planned(const std::vector<Visit> &visits) const {
-        std::vector<PlannedVisit> list;
-        for (const Visit &visit : visits) {
-            if (!visit.on || !visit.startAt || !visit.nurse || visit.status == VisitStatus::Cancelled)
-                continue;
-            PlannedVisit planned;
-            planned.visit = visit.id;
-            planned.on = *visit.on;
-            planned.startAt = *visit.startAt;
-            planned.nurse = *visit.nurse;
-            planned.secondNurse = visit.secondNurse;
-            for (const Delivery *delivery : index_.deliveriesOf(visit.patient))
-                if (delivery->visit == visit.id && delivery->status != DeliveryStatus::Cancelled &&
-                    !isAttached(delivery->id))
-                    planned.carries = delivery->id;
-            for (const auto &[delivery, carrier] : carried_)
-                if (carrier == visit.id)
-                    planned.carries = delivery;
-            list.push_back(planned);
+    void fillIn(std::vector<PlannedVisit> &places, const std::vector<Visit> &visits) const {
+        for (PlannedVisit &place : places) {
+            const auto visit = std::ranges::find(visits, place.visit, &Visit::id);
+            for (const Delivery *delivery : index_.deliveriesOf(visit->patient))
+                if (visitOf(*delivery) == place.visit && delivery->status != DeliveryStatus::Cancelled)
+                    place.carries = delivery->id;
         }
-        return list;
     }
 
 private:
     // Its own visit as long as that comes in time, else the patient's first that does; late is better than
-    // never.
-    static const Visit *carrierOf(const Delivery &delivery, const std::vector<Visit> &visits,
-                                  const Visit *own) {
+    // never. None that has begun: the parcel is not packed.
+    const Visit *carrierOf(const Delivery &delivery, const std::vector<Visit> &visits,
+                           const Visit *own) const {
         const Date latest = delivery.deliverBy.value_or(delivery.promisedFor);
-        const auto isPlanned = [&](const Visit &visit) {
-            return visit.patient == delivery.patient && visit.on && visit.status == VisitStatus::Published;
+        const auto isAhead = [&](const Visit &visit) {
+            return visit.patient == delivery.patient && visit.on && visit.status == VisitStatus::Published &&
+                   !rounds::isUnderWay(index_.snapshot(), visit);
         };
-        if (own && isPlanned(*own) && *own->on <= latest)
+        if (own && isAhead(*own) && *own->on <= latest)
             return own;
         const Visit *first = nullptr;
         for (const Visit &visit : visits)
-            if (isPlanned(visit) && *visit.on <= latest &&
+            if (isAhead(visit) && *visit.on <= latest &&
                 (!first || std::pair(visit.on, visit.startAt) < std::pair(first->on, first->startAt)))
                 first = &visit;
-        return first || !own || !isPlanned(*own) ? first : own;
+        return first || !own || !isAhead(*own) ? first : own;
     }
-    bool isAttached(DeliveryId id) const {
-        return std::ranges::any_of(carried_, [&](const auto &pair) { return pair.first == id; });
-    }
-    // A draft leaves what is published as it is, as long as it stands where it was.
-    Visit withStatus(Visit visit, const Visit *before) const {
-        if (!visit.on) {
-            visit.status = VisitStatus::Due;
-            visit.startAt.reset();
-            visit.nurse.reset();
-            visit.secondNurse.reset();
-        } else if (publish_) {
-            visit.status = VisitStatus::Published;
-        } else {
-            const bool stands =
-                before && before->status == VisitStatus::Published && isSamePlacement(*before, visit);
-            visit.status = stands ? VisitStatus::Published : VisitStatus::Drafted;
-        }
-        return visit;
+    std::optional<VisitId> visitOf(const Delivery &delivery) const {
+        const auto found = changed_.find(delivery.id);
+        return found == changed_.end() ? delivery.visit : found->second;
     }
 
     store::UnitOfWork &unit_;
     const SnapshotIndex &index_;
-    DateRange week_;
-    bool publish_;
-    Carried &carried_;
+    std::unordered_map<DeliveryId, std::optional<VisitId>> changed_;
 };
 
 // The draft in hand is written on; a published plan gets the next number and the one before steps back.
@@ -243,52 +197,73 @@ struct Publisher {
     Instant at;
 };
 
-Result<Plan> storePlan(store::UnitOfWork &unit, const Agency &agency, const std::vector<Plan> &versions,
-                       const Desk::PlanRecord &wanted, bool publish, Accepting::Carried &carried,
-                       const Publisher &publisher) {
+enum class Publishing : std::uint8_t { No, Yes, AsBefore };
+
+struct AcceptedWeek {
+    std::vector<Plan> versions; // before
+    bool publish = false;
+    std::vector<Visit> visits; // as stored
+};
+
+Result<AcceptedWeek> acceptWeek(store::AgencyFile &file, store::UnitOfWork &unit, const Agency &agency,
+                                const Desk::PlanRecord &wanted, Publishing publishing) {
+    Result<std::vector<Plan>> versions = file.planVersions(wanted.weekStart);
+    if (!versions)
+        return versions.error();
     const Date start = calendar::weekStartOf(wanted.weekStart, agency.settings().weekStart);
     if (start != wanted.weekStart)
         return problem(ProblemCode::OutOfRange, "week_start",
                        {wanted.weekStart.toIso(), start.toIso(), start.toIso()});
-    Accepting accepting(unit, agency, wanted.weekStart, publish, carried);
-    Result<std::vector<Visit>> stored = accepting.saveVisits(wanted.visits);
-    if (!stored)
-        return stored.error();
-    if (publish)
-        if (Result<void> done = accepting.attachDeliveries(*stored); !done)
-            return done.error();
-    Result<Plan> plan = nextPlan(unit, versions, wanted.weekStart, publish);
+    AcceptedWeek week;
+    week.versions = *std::move(versions);
+    week.publish = publishing == Publishing::Yes || (publishing == Publishing::AsBefore &&
+                                                     std::ranges::find(week.versions, PlanStatus::Published,
+                                                                       &Plan::status) != week.versions.end());
+    Result<std::vector<Visit>> visits = saveVisits(unit, agency.index(), wanted, week.publish);
+    if (!visits)
+        return visits.error();
+    week.visits = *std::move(visits);
+    return week;
+}
+
+Result<Plan> storePlan(store::UnitOfWork &unit, const Agency &agency, const AcceptedWeek &week,
+                       const Desk::PlanRecord &wanted, const Parcels &parcels, const Publisher &publisher) {
+    Result<Plan> plan = nextPlan(unit, week.versions, wanted.weekStart, week.publish);
     if (!plan)
         return plan;
     plan->seed = wanted.seed;
     plan->cost = wanted.cost;
-    plan->visits = accepting.planned(*stored);
-    if (publish) {
+    plan->visits = placesAsStored(week.visits);
+    parcels.fillIn(plan->visits, week.visits);
+    if (week.publish) {
         plan->status = PlanStatus::Published;
         plan->publishedAt = publisher.at;
         plan->publishedBy = publisher.by;
     }
-    fillTravel(plan->visits, agency.index(), *stored);
+    fillTravel(plan->visits, agency.index(), week.visits);
     return unit.save(*plan);
 }
 
-enum class Publishing : std::uint8_t { No, Yes, AsBefore };
-
-// One week after the other: a delivery carried in one is not free in the next.
+// The parcels once for all weeks: what loses its visit in one may go with a visit of the next.
 Result<std::vector<Plan>> storePlans(store::AgencyFile &file, store::UnitOfWork &unit, const Agency &agency,
-                                     const std::vector<Desk::PlanRecord> &weeks, Publishing publishing,
+                                     const std::vector<Desk::PlanRecord> &wanted, Publishing publishing,
                                      const Publisher &publisher) {
+    std::vector<AcceptedWeek> weeks;
+    std::vector<Visit> published;
+    for (const Desk::PlanRecord &record : wanted) {
+        Result<AcceptedWeek> week = acceptWeek(file, unit, agency, record, publishing);
+        if (!week)
+            return week.error();
+        if (week->publish)
+            published.insert(published.end(), week->visits.begin(), week->visits.end());
+        weeks.push_back(*std::move(week));
+    }
+    Parcels parcels(unit, agency.index());
+    if (Result<void> done = parcels.attach(published); !done)
+        return done.error();
     std::vector<Plan> plans;
-    Accepting::Carried carried;
-    for (const Desk::PlanRecord &week : weeks) {
-        const Result<std::vector<Plan>> versions = file.planVersions(week.weekStart);
-        if (!versions)
-            return versions.error();
-        const bool publish =
-            publishing == Publishing::Yes ||
-            (publishing == Publishing::AsBefore &&
-             std::ranges::find(*versions, PlanStatus::Published, &Plan::status) != versions->end());
-        Result<Plan> plan = storePlan(unit, agency, *versions, week, publish, carried, publisher);
+    for (std::size_t i = 0; i < weeks.size(); ++i) {
+        Result<Plan> plan = storePlan(unit, agency, weeks[i], wanted[i], parcels, publisher);
         if (!plan)
             return plan.error();
         plans.push_back(*std::move(plan));
@@ -296,7 +271,20 @@ Result<std::vector<Plan>> storePlans(store::AgencyFile &file, store::UnitOfWork 
     return plans;
 }
 
-// What she worked that day stands as shifts of their own; nothing worked is a day off.
+Result<void> saveTimeOff(store::UnitOfWork &unit, const Desk::CallOutRecord &out, DateRange days) {
+    if (days.from >= days.to)
+        return {};
+    TimeOff off;
+    off.nurse = out.nurse;
+    off.kind = out.kind;
+    off.from = days.from;
+    off.to = days.to;
+    off.note = out.note;
+    const Result<TimeOff> saved = unit.save(off);
+    return saved ? Result<void>{} : saved.error();
+}
+
+// What she worked that day stands as shifts of their own; nothing worked is a day off, as are those after it.
 Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const Desk::CallOutRecord &out) {
     const Snapshot &snapshot = agency.snapshot();
     std::vector<Shift> worked = shiftsIn({out.on, out.on.plusDays(1)}, snapshot.nurses,
@@ -304,16 +292,9 @@ Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const De
     std::erase_if(worked, [&](const Shift &shift) {
         return shift.nurse != out.nurse || !out.until || shift.from >= *out.until;
     });
-    if (worked.empty()) {
-        TimeOff off;
-        off.nurse = out.nurse;
-        off.kind = out.kind;
-        off.from = out.on;
-        off.to = out.on.plusDays(1);
-        off.note = out.note;
-        const Result<TimeOff> saved = unit.save(off);
-        return saved ? Result<void>{} : saved.error();
-    }
+    const Date end = std::max(out.on, out.lastDay.value_or(out.on)).plusDays(1);
+    if (worked.empty())
+        return saveTimeOff(unit, out, {out.on, end});
     for (const ExtraShift &extra : snapshot.extraShifts)
         if (extra.nurse == out.nurse && extra.on == out.on)
             if (const Result<void> gone = unit.remove(extra.id, extra.rowVersion); !gone)
@@ -328,7 +309,7 @@ Result<void> saveAbsence(store::UnitOfWork &unit, const Agency &agency, const De
         if (const Result<ExtraShift> saved = unit.save(kept); !saved)
             return saved.error();
     }
-    return {};
+    return saveTimeOff(unit, out, {out.on.plusDays(1), end});
 }
 
 } // namespace
@@ -368,7 +349,7 @@ Result<Visit> Desk::dropVisit(const Visit &visit, const std::string &why) {
             return unknown("visit", "visit_id", visit.id);
         if (!visit.order)
             return problem(ProblemCode::Missing, "visit_order_id");
-        if (stored && isClosed(stored->status))
+        if (stored && hasHappened(stored->status))
             return problem(ProblemCode::NotAllowed, "status", {"closed"});
         if (why.empty())
             return problem(ProblemCode::Missing, "note");
@@ -379,51 +360,6 @@ Result<Visit> Desk::dropVisit(const Visit &visit, const std::string &why) {
         if (const Result<void> freed = freeDeliveries(unit, agency, dropped); !freed)
             return freed.error();
         return unit.save(dropped);
-    });
-}
-
-Result<PlanTold> Desk::tellPlan(const PlanTold &told) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PlanTold> {
-        if (!agency.index().nurse(told.nurse))
-            return unknown("nurse", "nurse_id", told.nurse);
-        if (told.on < agency.today())
-            return problem(ProblemCode::OutOfRange, "told_for",
-                           {told.on.toIso(), agency.today().toIso(), ""});
-        PlanTold now = told;
-        now.at = inner_->now();
-        return unit.save(now);
-    });
-}
-
-Result<PatientTold> Desk::tellPatient(const PatientTold &told) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PatientTold> {
-        if (!agency.index().patient(told.patient))
-            return unknown("patient", "patient_id", told.patient);
-        const CallFit fit = callFit(agency, told);
-        if (fit == CallFit::MovedOn)
-            return problem(ProblemCode::Conflict, "visits", {"visits_moved_on"});
-        if (fit == CallFit::Known)
-            return problem(ProblemCode::NotAllowed, "patient_id", {"not_to_phone"});
-        PatientTold now = told;
-        now.at = inner_->now();
-        now.by = inner_->user;
-        return unit.save(now);
-    });
-}
-
-Result<PatientTold> Desk::takeBackCall(PatientToldId call, const std::string &why) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PatientTold> {
-        const auto &calls = agency.snapshot().patientTold;
-        const auto found = std::ranges::find(calls, call, &PatientTold::id);
-        if (found == calls.end())
-            return unknown("patient_told", "id", call);
-        if (found->isTakenBack())
-            return problem(ProblemCode::NotAllowed, "id", {"already"});
-        PatientTold back = *found;
-        back.takenBackAt = inner_->now();
-        back.takenBackBy = inner_->user;
-        back.takenBackWhy = why;
-        return unit.save(back);
     });
 }
 
@@ -446,7 +382,7 @@ Result<Visit> Desk::closeVisit(const Visit &visit) {
              {std::pair(visit.startedAt, "started_at"), std::pair(visit.endedAt, "ended_at"),
               std::pair(visit.prescriberToldAt, "prescriber_told_at")})
             if (moment && *moment > now)
-                return problem(ProblemCode::OutOfRange, field, {toIso(*moment), "", toIso(now)});
+                return problem(ProblemCode::NotAllowed, field, {"not_yet", toIso(*moment), toIso(now)});
         // The plan of the visit stays as it was; only what happened is taken.
         Visit closed = *before;
         closed.rowVersion = visit.rowVersion;

@@ -193,6 +193,17 @@ bool isHeld(UserRole role, const Agency &agency) {
                                [&](const User &u) { return u.isActive && u.role == role; });
 }
 
+bool hasOnlyClerks(const Agency &agency) {
+    return std::ranges::none_of(agency.snapshot().users,
+                                [](const User &u) { return u.isActive && u.role != UserRole::SupplyClerk; });
+}
+
+UserRole roleOf(UserId user, const Agency &agency) {
+    const auto &users = agency.snapshot().users;
+    const auto found = std::ranges::find(users, user, &User::id);
+    return found == users.end() ? UserRole::Coordinator : found->role;
+}
+
 // A call that came in says itself whose it is.
 std::optional<UserRole> roleOf(const AttentionItem &item, const Agency &agency) {
     if (item.forRole)
@@ -209,7 +220,7 @@ bool isWorkOf(UserRole role, const AttentionItem &item, const Agency &agency) {
     const std::optional<UserRole> whose = roleOf(item, agency);
     if (whose)
         return *whose == role || !isHeld(*whose, agency);
-    return !isCare(item.kind) || role != UserRole::SupplyClerk;
+    return !isCare(item.kind) || role != UserRole::SupplyClerk || hasOnlyClerks(agency);
 }
 
 } // namespace
@@ -248,6 +259,12 @@ std::optional<UserId> parts::userNamed(const Agency &agency, const std::string &
     return std::nullopt;
 }
 
+std::optional<UserId> parts::ifActive(const Agency &agency, std::optional<UserId> user) {
+    const auto &users = agency.snapshot().users;
+    const auto found = user ? std::ranges::find(users, *user, &User::id) : users.end();
+    return found != users.end() && found->isActive ? user : std::nullopt;
+}
+
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
                                      const WeekPicture *week) {
     std::vector<AttentionItem> items;
@@ -273,10 +290,10 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
     return items;
 }
 
-std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
-                                        const Agency &agency) {
+std::vector<AttentionItem> attentionFor(UserId user, std::vector<AttentionItem> items, const Agency &agency) {
+    const UserRole role = roleOf(user, agency);
     std::erase_if(items, [&](const AttentionItem &item) {
-        return item.forRole && *item.forRole != role && isHeld(*item.forRole, agency);
+        return item.forRole && *item.forRole != role && item.owner != user && isHeld(*item.forRole, agency);
     });
     if (role == UserRole::SupplyClerk)
         std::ranges::stable_partition(items,
@@ -285,9 +302,7 @@ std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem
 }
 
 std::vector<AttentionItem> mineOf(UserId user, std::vector<AttentionItem> items, const Agency &agency) {
-    const auto &users = agency.snapshot().users;
-    const auto me = std::ranges::find(users, user, &User::id);
-    const UserRole role = me == users.end() ? UserRole::Coordinator : me->role;
+    const UserRole role = roleOf(user, agency);
     std::erase_if(items, [&](const AttentionItem &item) {
         if (item.harm == Harm::Emergency)
             return false;

@@ -58,8 +58,10 @@ struct AttentionItem {
     std::optional<PhoneCallId> phoneCall; // an open call taken, closed with what was done
     std::optional<PlanTold> toTell;       // a changed round: kept, with who told her, once she was told
     std::optional<DrainOrderId> order;    // OrderToConfirm: what the prescriber is asked about
-    std::optional<UserRole> forRole;      // whose matter it is alone; none: anybody's
-    std::optional<UserId> owner;          // who has it by name: took it on, or accepted it from a shift
+    std::optional<IncidentId> incident;   // IncidentReport
+    std::optional<UserRole> forRole;      // whose matter it is, and the owner's; none: anybody's
+    std::optional<UserId> owner;          // who has it by name: took it on, or accepted it from a shift;
+                                          // nobody who does not work with the file any more
     NextForm form = NextForm::None;
     std::optional<PatientId> formOf; // whose; of a line about several the first
 };
@@ -75,14 +77,14 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
 QString dueWords(const AttentionItem &item, Date today);
 // What somebody of that role looks at first: an emergency always, and what is that role's own work.
 bool isFirstFor(UserRole role, const AttentionItem &item);
-// What is shown to somebody of that role: all but what is another role's alone. Where nobody of that other
-// role works with the file it is everybody's. For a supply clerk what is first (above) comes first, each part
-// in the order it had.
-std::vector<AttentionItem> attentionFor(UserRole role, std::vector<AttentionItem> items,
-                                        const Agency &agency);
+// What is shown to that user: all but what is another role's and not the user's by name. Where nobody of that
+// other role works with the file it is everybody's. For a supply clerk what is first (above) comes first,
+// each part in the order it had.
+std::vector<AttentionItem> attentionFor(UserId user, std::vector<AttentionItem> items, const Agency &agency);
 // What is that user's own, in the order it had: an emergency always; what somebody has by name is that
 // person's alone; of the rest the work of the user's role. Where nobody of a role works with the file its
-// work is everybody's, as is what no role has for itself.
+// work is everybody's, as is what no role has for itself; care is a supply clerk's only where nobody but
+// supply clerks does.
 std::vector<AttentionItem> mineOf(UserId user, std::vector<AttentionItem> items, const Agency &agency);
 QString formText(const AttentionItem &item, const Agency &agency); // "Record a count…"; empty without a form
 QString ownerText(const AttentionItem &item, const Agency &agency); // "Kim has it."; empty where nobody has

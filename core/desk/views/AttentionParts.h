@@ -24,6 +24,8 @@ void addTakers(Items &items, const Agency &agency);
 
 // The user an owner's name stands for, where it is a user's: what is written may be anybody's.
 std::optional<UserId> userNamed(const Agency &agency, const std::string &owner);
+// That user, where the person still works with the file: what somebody had who left is nobody's by name.
+std::optional<UserId> ifActive(const Agency &agency, std::optional<UserId> user);
 // "P. Alder": how a person is named on the start page.
 QString shortName(const Agency &agency, PatientId patient);
 

@@ -25,8 +25,20 @@ QString pointsText(const caseload::NurseLoad &load) {
 }
 
 QString minutesShareText() {
-    return Text::tr("Share: minutes of visits, travel, waiting and notes, of shift minutes less breaks and "
-                    "time off, at most the contract.");
+    return Text::tr(
+        "Share: minutes of visits, travel, waiting and notes, of shift minutes less breaks and "
+        "time off, at most the contract. Travel of visits made: worked out from the miles driven, else "
+        "from the map.");
+}
+
+QString continuityDaysText(const caseload::LoadReview &review, Date today) {
+    const DateRange days = caseload::continuityDays(review.week);
+    return Text::tr("Visits made and planned from %1 to %2.")
+        .arg(dayText(days.from, today), dayText(days.to.plusDays(-1), today));
+}
+
+QString mainNurseText() {
+    return Text::tr("The main nurse is the one on record; where none is named, the nurse seen most.");
 }
 
 QString pointsShareText() {
@@ -153,6 +165,8 @@ Table continuityTable(const WeekPicture &week, const caseload::LoadReview &revie
     table.notes.push_back(Text::tr("Mean share by the main nurse: %1 %.")
                               .arg(QString::number(100 * review.meanMainShare, 'f', 0))
                               .toStdString());
+    table.notes.push_back(continuityDaysText(review, week.agency->today()).toStdString());
+    table.notes.push_back(mainNurseText().toStdString());
     return table;
 }
 

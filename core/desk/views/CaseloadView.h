@@ -24,6 +24,9 @@ QString pointsText(const caseload::NurseLoad &load); // "13.4 of 12.5"
 // A nurse's week has two shares, and they differ: what each divides by what.
 QString minutesShareText();
 QString pointsShareText();
+// Which visits say who sees whom: "Visits made and planned from Mon 7 Sep to Sat 12 Dec."
+QString continuityDaysText(const caseload::LoadReview &review, Date today);
+QString mainNurseText(); // who counts as main nurse
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review);
 // "Alder, Ada 3; Birch, Ben 1": who came, and how often.
 QString seenByText(const caseload::Continuity &continuity, const SnapshotIndex &agency);

@@ -107,8 +107,10 @@ private:
 
     void firstVisit(const Patient &patient) {
         const auto due = calendar::firstVisitDue(patient, s_.settings);
-        if (!due)
+        if (!due) {
+            unknownClock(patient);
             return;
+        }
         const Instant from =
             std::max(patient.referredAt.value_or(Instant{}), patient.homeFrom.value_or(Instant{}));
         const Date since = zone_.toLocal(from).date;
@@ -122,6 +124,21 @@ private:
             return;
         }
         clock(patient, DeadlineKind::FirstVisit, VisitKind::StartOfCare, since, zone_.toLocal(*due));
+    }
+
+    // The clock runs, only nobody wrote down since when: neither in time nor late, and not to be lost.
+    void unknownClock(const Patient &patient) {
+        if (patient.status != CareStatus::Referred || patient.startOfCare ||
+            done(patient.id, VisitKind::StartOfCare, backTo_))
+            return;
+        DeadlineRow row;
+        row.kind = DeadlineKind::FirstVisit;
+        row.isClockKnown = false;
+        row.due = {s_.asOf, Minutes::of(0)}; // above what has a time
+        row.who = personName(patient);
+        row.detail = clockNotKnownText() + u' ' + planned(patient.id, VisitKind::StartOfCare, s_.asOf);
+        row.patient = patient.id;
+        list_.rows.push_back(std::move(row));
     }
 
     // Complete within 5 calendar days, the start of care being day 1 (42 CFR 484.55(b)). The records do not
@@ -201,6 +218,14 @@ private:
 
 } // namespace
 
+QString overdueText() {
+    return Text::tr("overdue");
+}
+
+QString clockNotKnownText() {
+    return Text::tr("Clock not known: enter the referral time.");
+}
+
 QString words(DeadlineKind kind) {
     switch (kind) {
     case DeadlineKind::FirstVisit:
@@ -219,9 +244,24 @@ QString words(DeadlineKind kind) {
     return {};
 }
 
+namespace {
+
+QString stateOf(const DeadlineRow &row) {
+    return !row.isClockKnown ? Text::tr("clock not known")
+           : row.isOverdue   ? overdueText()
+                             : Text::tr("due soon");
+}
+
+} // namespace
+
 DeadlineList deadlineList(const Agency &agency) {
     const auto zone = calendar::Zone::named(agency.settings().timeZone);
     return zone ? Clocks(agency, *zone).run() : DeadlineList{};
+}
+
+int overdueCount(const DeadlineList &list) {
+    return static_cast<int>(std::ranges::count_if(
+        list.rows, [](const DeadlineRow &row) { return row.isOverdue || !row.isClockKnown; }));
 }
 
 Table deadlineTable(const DeadlineList &list, const Agency &agency, PatientNamed named) {
@@ -232,10 +272,10 @@ Table deadlineTable(const DeadlineList &list, const Agency &agency, PatientNamed
                      textColumn(Text::tr("Due"), "due"), textColumn(Text::tr("State"), "state"),
                      textColumn(Text::tr("Detail"), "detail")};
     for (const DeadlineRow &row : list.rows)
-        table.rows.push_back(
-            {cell(words(row.kind)),
-             row.patient ? patientOf(agency.index(), *row.patient, named) : cell(row.who), toIso(row.due),
-             cell(row.isOverdue ? Text::tr("overdue") : Text::tr("due soon")), cell(row.detail)});
+        table.rows.push_back({cell(words(row.kind)),
+                              row.patient ? patientOf(agency.index(), *row.patient, named) : cell(row.who),
+                              row.isClockKnown ? toIso(row.due) : std::string(), cell(stateOf(row)),
+                              cell(row.detail)});
     for (const DeadlineCount &c : list.counts)
         if (c.hasRecord && c.due > 0)
             table.notes.push_back((c.kind == DeadlineKind::Competence

@@ -24,7 +24,8 @@ inline constexpr int kDeadlineKindCount = 6;
 struct DeadlineRow {
     DeadlineKind kind = DeadlineKind::FirstVisit;
     bool isOverdue = false;
-    LocalTime due; // the last moment; days end at 23:59
+    bool isClockKnown = true; // else nobody entered when it began, and `due` says nothing
+    LocalTime due;            // the last moment; days end at 23:59
     QString who, detail;
     std::optional<PatientId> patient;
     std::optional<NurseId> nurse;
@@ -40,7 +41,10 @@ struct DeadlineList {
     std::vector<DeadlineCount> counts; // in the order of the kinds
 };
 QString words(DeadlineKind kind);
+QString overdueText();       // how the table says so
+QString clockNotKnownText(); // of a referral without its time
 DeadlineList deadlineList(const Agency &agency);
+int overdueCount(const DeadlineList &list); // with the clocks nobody can read
 Table deadlineTable(const DeadlineList &list, const Agency &agency,
                     PatientNamed named = PatientNamed::Initials);
 

@@ -74,6 +74,8 @@ QString whatOf(const AttentionItem &item, const Agency &agency) {
         if (const Catheter *catheter = call->catheter ? agency.index().catheter(*call->catheter) : nullptr)
             text += QStringLiteral(" (%1)").arg(catheterText(*catheter));
     }
+    if (item.form == NextForm::FirstDelivery)
+        text = Text::tr("first supplies");
     if (item.nurse)
         if (const Nurse *nurse = agency.index().nurse(*item.nurse))
             text += QStringLiteral(", ") + personName(*nurse);
@@ -114,6 +116,10 @@ void addHolds(std::vector<HandOverItem> &items, const Agency &agency, Date since
     }
 }
 
+std::string incidentSubject(IncidentId incident) {
+    return "incident:" + std::to_string(incident.value());
+}
+
 // What happened is not said: the sentence may name people, and this list is handed around.
 void addOpenIncidents(std::vector<HandOverItem> &items, const Agency &agency) {
     for (const IncidentRow &row : incidentList(agency)) {
@@ -129,8 +135,7 @@ void addOpenIncidents(std::vector<HandOverItem> &items, const Agency &agency) {
             what += QStringLiteral(", ") + Text::tr("report by %1").arg(dayText(*incident.reportDueOn));
         if (!incident.owner.empty())
             what += QStringLiteral(", ") + Text::tr("with %1").arg(fromStd(incident.owner));
-        items.push_back(line(HandOverTopic::Clock, "incident:" + std::to_string(incident.id.value()),
-                             incident.patient, what));
+        items.push_back(line(HandOverTopic::Clock, incidentSubject(incident.id), incident.patient, what));
     }
 }
 
@@ -193,6 +198,8 @@ std::string handOverSubject(const AttentionItem &item, const Agency &agency) {
         return "call:" + call->subject; // the same before and after it is stored
     if (item.phoneCall)
         return "phone:" + std::to_string(item.phoneCall->value());
+    if (item.incident)
+        return incidentSubject(*item.incident);
     std::string subject = "attention:" + std::to_string(static_cast<int>(item.kind));
     const auto add = [&](char what, std::int64_t id) { subject += ':' + (what + std::to_string(id)); };
     if (item.patient)
@@ -203,6 +210,8 @@ std::string handOverSubject(const AttentionItem &item, const Agency &agency) {
         add('i', item.item->value());
     if (item.order)
         add('o', item.order->value());
+    if (item.form == NextForm::FirstDelivery)
+        subject += ":first"; // another matter than what the same home is asked about
     const bool isTheOnlyOne = item.kind == AttentionKind::PatientsToPhone; // its title counts down
     return item.patient || item.nurse || item.item || isTheOnlyOne ? subject
                                                                    : subject + ":" + item.title.toStdString();
@@ -389,14 +398,15 @@ void addTakers(Items &items, const Agency &agency) {
     if (agency.snapshot().handOvers.empty())
         return;
     const HandOverBoard board = handOverBoard(items, agency);
-    std::map<std::string, UserId> takers; // the newest first, as the board has them
+    std::map<std::string, std::optional<UserId>> takers; // the newest first, as the board has them
     for (const HandOverRow &row : board.accepted)
         if (row.item.acceptedBy)
-            takers.try_emplace(row.item.subject, *row.item.acceptedBy);
+            takers.try_emplace(row.item.subject, ifActive(agency, row.item.acceptedBy));
     for (const HandOverRow &row : board.waiting) // handed on: whose it will be is open
         takers.erase(row.item.subject);
     for (AttentionItem &item : items)
-        if (const auto taker = takers.find(handOverSubject(item, agency)); taker != takers.end())
+        if (const auto taker = takers.find(handOverSubject(item, agency));
+            taker != takers.end() && taker->second)
             item.owner = taker->second;
 }
 

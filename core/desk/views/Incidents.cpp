@@ -349,6 +349,7 @@ void parts::addIncidents(Items &items, const Agency &agency) {
         item.harm = Harm::Today;
         item.forRole = UserRole::NurseManager;
         item.patient = incident.patient;
+        item.incident = incident.id;
         item.owner = userNamed(agency, incident.owner);
         if (isReportOpen(incident))
             item.dueOn = incident.reportDueOn;

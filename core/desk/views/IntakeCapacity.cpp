@@ -58,11 +58,10 @@ void addWaiting(IntakeCapacity &intake, const Agency &agency) {
         row.patient = patient.id;
         row.area = patient.address.area;
         row.hasNurse = patient.primaryNurse.has_value();
-        if (zone && patient.referredAt) {
+        if (zone && patient.referredAt)
             row.waiting = agency.today() - zone->toLocal(*patient.referredAt).date;
-            if (const auto due = calendar::firstVisitDue(patient, agency.settings()))
-                row.firstVisitDue = zone->toLocal(*due);
-        }
+        if (const auto due = calendar::firstVisitDue(patient, agency.settings()); zone && due)
+            row.firstVisitDue = zone->toLocal(*due);
         row.isLate = row.firstVisitDue && *row.firstVisitDue < agency.snapshot().now;
         row.isAreaClosed = closureOf(agency, row.area, agency.today()) != nullptr;
         intake.waiting.push_back(row);
@@ -181,6 +180,8 @@ Table waitingTable(const IntakeCapacity &intake, const Agency &agency, PatientNa
         QStringList know;
         if (w.isLate)
             know << Text::tr("LATE");
+        if (!w.firstVisitDue)
+            know << Text::tr("clock not known, enter the referral time");
         if (w.isAreaClosed)
             know << Text::tr("area closed");
         if (w.hasNurse)

@@ -9,13 +9,14 @@
 namespace kitround::desk {
 namespace {
 
-bool asksForTwo(const Visit &visit, const Agency &agency) {
-    const Patient *patient = agency.index().patient(visit.patient);
-    return visit.twoNurses || (patient && patient->needsTwoNurses);
+// What the visit itself asks for, as the planner has it: the patient's record may be of another day.
+bool isByTwo(const Visit &visit) {
+    return visit.kind != VisitKind::Phone && (visit.twoNurses || visit.secondNurse);
 }
 
 QString whyTwo(const Visit &visit, const Agency &agency) {
-    if (const Patient *patient = agency.index().patient(visit.patient); patient && patient->needsTwoNurses)
+    const Patient *patient = agency.index().patient(visit.patient);
+    if (visit.twoNurses && patient && patient->needsTwoNurses)
         return Text::tr("the patient's record asks for two nurses");
     const auto orders = agency.index().visitOrdersOf(visit.patient);
     if (visit.order && std::ranges::any_of(orders, [&](const VisitOrder *order) {
@@ -32,7 +33,7 @@ std::optional<JointVisit> jointOf(const Visit &visit, const Agency &agency) {
     const std::optional<Date> day = visit.day();
     const bool isDone = visit.status == VisitStatus::Done;
     const bool isPlanned = visit.status == VisitStatus::Drafted || visit.status == VisitStatus::Published;
-    if (!day || !visit.nurse || !(isDone || isPlanned) || !(visit.secondNurse || asksForTwo(visit, agency)))
+    if (!day || !visit.nurse || !(isDone || isPlanned) || !isByTwo(visit))
         return std::nullopt;
     const Date today = agency.today();
     if (isDone ? *day < today.plusDays(-7 * kJointWeeksBack) : *day < today)

@@ -19,7 +19,8 @@ struct JointVisit {
     QString why;
 };
 inline constexpr std::int64_t kJointWeeksBack = 8;
-// Planned from today on, the next first; then made in the eight weeks before, the newest first.
+// Planned from today on, the next first; then made in the eight weeks before, the newest first. Of visits
+// that ask for two themselves or have a second nurse; the phone takes one.
 std::vector<JointVisit> jointVisits(const Agency &agency);
 Table jointVisitTable(const std::vector<JointVisit> &visits, const Agency &agency,
                       PatientNamed named = PatientNamed::Initials);

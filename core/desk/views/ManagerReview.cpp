@@ -2,6 +2,7 @@
 
 #include "core/base/Index.h"
 #include "core/calendar/Weeks.h"
+#include "core/caseload/VisitsMade.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -11,6 +12,7 @@
 #include <cmath>
 #include <map>
 #include <set>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -119,19 +121,46 @@ QString weightsText(const AgencySettings &settings) {
         .arg(settings[SettingKey::PointsPerWeek]);
 }
 
+namespace {
+
+using AreaDays = std::map<std::pair<NurseId, Date>, std::array<int, 3>>; // visits by area
+
+// Beside the plan: as the week's load counts them.
+void addVisitsMade(const WeekPicture &week, std::array<AreaTravel, 3> &areas,
+                   std::array<std::set<PatientId>, 3> &patients, AreaDays &days) {
+    const SnapshotIndex &index = week.agency->index();
+    for (const caseload::VisitMade &made :
+         caseload::visitsMade(index, week.week, week.due, week.problem, week.plan)) {
+        const Patient *patient = index.patient(made.visit->patient);
+        const std::size_t a = patient ? indexOf(patient->address.area) : 1;
+        ++areas[a].visits;
+        areas[a].second += made.isSecond ? 1 : 0;
+        areas[a].direct += made.inHome;
+        areas[a].travel += made.road;
+        areas[a].driven += made.driven;
+        patients[a].insert(made.visit->patient);
+        ++days[{made.nurse, made.on}][a];
+    }
+}
+
+} // namespace
+
 std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
     std::array<AreaTravel, 3> areas;
     std::array<std::set<PatientId>, 3> patients;
+    AreaDays days;
     for (std::size_t a = 0; a < areas.size(); ++a)
         areas[a].area = static_cast<AreaKind>(a);
     for (std::size_t d = 0; d < week.evaluation.duties.size(); ++d) {
         const rounds::DutyTimes &times = week.evaluation.duties[d];
         if (times.stops.empty())
             continue;
-        std::array<int, 3> visits{};
+        const rounds::Duty &duty = week.problem.duties[d];
+        std::array<int, 3> &visits =
+            days[{week.problem.nurses[at(duty.nurse)].id, week.problem.firstDay.plusDays(duty.day)}];
         rounds::Minute toVisits = 0;
         std::size_t last = 0;
-        std::int32_t from = week.problem.duties[d].startPlace;
+        std::int32_t from = duty.startPlace;
         for (const rounds::DutyTimes::Stop &stop : times.stops) {
             const rounds::Job &job = week.problem.jobs[at(stop.job)];
             const Patient *patient = week.agency->index().patient(job.patient);
@@ -148,11 +177,12 @@ std::vector<AreaTravel> travelByArea(const WeekPicture &week) {
             toVisits += stop.travel;
         }
         areas[last].travel += Minutes::of(times.travel - toVisits);
-        areas[last].driven +=
-            Metres::of(week.problem.travel.metresBetween(at(from), at(week.problem.duties[d].endPlace)));
-        for (std::size_t a = 0; a < areas.size(); ++a)
-            areas[a].nurseDays += visits[a] / static_cast<double>(times.stops.size());
+        areas[last].driven += Metres::of(week.problem.travel.metresBetween(at(from), at(duty.endPlace)));
     }
+    addVisitsMade(week, areas, patients, days);
+    for (const auto &[nurseDay, visits] : days)
+        for (std::size_t a = 0; a < areas.size(); ++a)
+            areas[a].nurseDays += visits[a] / static_cast<double>(visits[0] + visits[1] + visits[2]);
     std::vector<AreaTravel> made;
     for (std::size_t a = 0; a < areas.size(); ++a) {
         AreaTravel &area = areas[a];
@@ -200,7 +230,9 @@ Table areaTable(const std::vector<AreaTravel> &areas) {
     int second = 0;
     for (const AreaTravel &a : areas)
         second += a.second;
-    QString counts = Text::tr("Visits of the plan, without those made already.");
+    QString counts =
+        Text::tr("Visits planned and made. Travel of those made: worked out from the miles driven, "
+                 "else from the map.");
     if (second > 0)
         counts += u' ' + counted(second, Text::tr("1 visit by two nurses counts for each of them."),
                                  Text::tr("%1 visits by two nurses count for each of them."));
@@ -232,6 +264,10 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
                 .toStdString());
         return table;
     }
+    table.notes.push_back(Text::tr("Whole weeks from %1 to %2.")
+                              .arg(dayText(compliance.days.from, agency.today()),
+                                   dayText(compliance.days.to.plusDays(-1), agency.today()))
+                              .toStdString());
     table.notes.push_back(
         Text::tr("Weeks with every ordered visit: %1; visits: %2. %3 partial or held weeks are "
                  "left out; only weeks that fell short are listed.")
@@ -354,6 +390,25 @@ OnCallReview onCallReview(const Agency &agency) {
             caseload::callFairness(agency.snapshot(), {today.plusDays(-7 * kCallWeeksBack), end})};
 }
 
+namespace {
+
+// Of the newest week that is planned, so that the weeks ahead are the same whichever week is looked at.
+std::optional<Minutes> newestTravel(const WeekPicture &shown) {
+    const AgencyPtr &agency = shown.agency;
+    for (const Date day : {nextWeek(*agency), agency->today()}) {
+        if (shown.week.contains(day)) {
+            if (const auto travel = travelPerVisit(shown))
+                return travel;
+        } else if (const auto other = openWeek(agency, day, nullptr)) {
+            if (const auto travel = travelPerVisit(**other))
+                return travel;
+        }
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
 ManagerReview managerReview(const WeekPicturePtr &week) {
     const Agency &agency = *week->agency;
     const Date today = agency.today();
@@ -363,7 +418,7 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.load = loadReview(*week);
     review.heat = loadHeat(*week);
     review.areas = travelByArea(*week);
-    review.ahead = weeksAhead(agency, kWeeksAhead, travelPerVisit(*week));
+    review.ahead = weeksAhead(agency, kWeeksAhead, newestTravel(*week));
     review.intake = intakeCapacity(agency, review.ahead);
     review.compliance =
         caseload::frequencyCompliance(agency.index(), {thisWeek.plusDays(-7 * kWeeksBack), thisWeek});
@@ -371,7 +426,7 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.skills = skillMatrix(agency);
     review.onCall = onCallReview(agency);
     review.quality = caseload::qualityByMonth(agency.index());
-    review.trend = qualityTrend(agency);
+    review.trend = qualityTrend(agency, review.quality);
     review.joint = jointVisits(agency);
     return review;
 }

@@ -46,10 +46,10 @@ Table heatTable(const LoadHeat &heat, const Agency &agency);
 struct AreaTravel {
     AreaKind area = AreaKind::Urban;
     int patients = 0;
-    int visits = 0; // of the plan; what two nurses make at once counts for each
+    int visits = 0; // planned and made; what two nurses make at once counts for each
     int second = 0; // of them as the second nurse
     Minutes direct, travel;
-    Metres driven;        // of the plan; the way home counts to the last visit's area
+    Metres driven;        // a planned way home counts to the last visit's area
     double nurseDays = 0; // a day in two areas is shared out by its visits
     double visitsADay = 0, travelPerVisit = 0, milesPerVisit = 0;
 };

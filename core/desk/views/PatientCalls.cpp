@@ -51,7 +51,7 @@ public:
         for (const VisitMove &move : moves)
             call.changes.push_back({move.was.isSet() ? placeText(move.was) : Text::tr("not expected"),
                                     move.now.isSet() ? when(move.now) : Text::tr("no visit"),
-                                    nursesOf(move.now), sentence(move)});
+                                    nursesOf(move.now), sentence(move), words(move.kind)});
     }
 
     RecordedCall recorded(const PatientTold &told) const {
@@ -59,18 +59,14 @@ public:
         call.told = told;
         const Patient *patient = agency_.index().patient(told.patient);
         call.who = patient ? personName(*patient, agency_.index()) : Text::tr("an unknown patient");
-        call.at = moment(told.at);
+        call.at = recordedAt(agency_, told.at);
         call.reached = words(told.reached);
         call.by = fromStd(userOf(agency_.index(), told.by));
         QStringList about;
         for (const ToldPlace &visit : told.visits)
             about << (visit.place.isSet() ? placeText(visit.place) : Text::tr("no visit"));
         call.about = about.join(QStringLiteral("; "));
-        if (told.isTakenBack() && told.takenBackBy)
-            call.takenBack =
-                Text::tr("taken back %1 (%2): %3")
-                    .arg(moment(*told.takenBackAt), fromStd(userOf(agency_.index(), *told.takenBackBy)),
-                         fromStd(told.takenBackWhy));
+        call.putBack = putBackText(agency_, told);
         return call;
     }
 
@@ -78,14 +74,12 @@ public:
         const QString text = last.reached == Reached::Message
                                  ? Text::tr("message left %1, not confirmed (%2)")
                                  : Text::tr("tried %1, nobody answered (%2)");
-        const QString told = text.arg(moment(last.at), fromStd(userOf(agency_.index(), last.by)));
+        const QString told =
+            text.arg(recordedAt(agency_, last.at), fromStd(userOf(agency_.index(), last.by)));
         return times > 1 ? told + Text::tr("; %1 calls so far").arg(times) : told;
     }
 
 private:
-    QString moment(LocalTime at) const {
-        return at.date == agency_.today() ? timeText(at.minute) : momentText(at);
-    }
     static QString when(const VisitPlace &place) { return momentText(momentOf(place)); }
     QString placeText(const VisitPlace &place) const {
         return QStringLiteral("%1, %2").arg(when(place), nursesOf(place));
@@ -226,7 +220,8 @@ private:
         const bool isSaid = std::ranges::any_of(
             saidOf(visit), [&](const VisitPlace &place) { return isAsAgreed(place, now); });
         const bool wasTold = std::ranges::any_of(s.planTold, [&](const PlanTold &told) {
-            return told.nurse == now.nurse && told.on == now.on && told.at <= momentOf(now) &&
+            return !told.isTakenBack() && told.nurse == now.nurse && told.on == now.on &&
+                   told.at <= momentOf(now) &&
                    std::ranges::find(told.visits, ToldVisit{visit.id, *now.startAt}) != told.visits.end();
         });
         if (isSaid || wasTold)

@@ -16,6 +16,7 @@ struct VisitChange {
     QString was, now; // "Fri 27 Nov 09:30, Marsh, Owen" and "Fri 27 Nov 11:00"; or that there is no visit
     QString nurse;    // who comes now
     QString sentence; // all of it, for the call
+    QString kind;     // of visit
 };
 struct PatientCall {
     PatientId patient;
@@ -44,9 +45,9 @@ struct RecordedCall {
     QString who, at;   // "10:05" of today, else with the day
     QString reached;   // "the patient"
     QString by, about; // about: the places told, "Fri 27 Nov 11:00, Marsh, Owen; no visit"
-    QString takenBack; // "taken back 10:20 (Kim): wrong row"; empty where it counts
+    QString putBack;   // "put back 10:20 (Kim): wrong row"; empty where it counts
 };
-// Of today and yesterday, the newest first, also those that were taken back.
+// Of today and yesterday, the newest first, also those that were put back.
 std::vector<RecordedCall> recordedCalls(const Agency &agency);
 
 // A call that was made, beside the plan by now: something in it is news to the home, the home had heard all

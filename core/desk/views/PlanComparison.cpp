@@ -129,9 +129,8 @@ private:
         row(Text::tr("Visits not placed"), [&](const LaidPlan &plan) {
             return static_cast<std::int64_t>(plan.week->due.size()) - placed(plan);
         });
-        row(Text::tr("Rules broken"), [](const LaidPlan &plan) {
-            return static_cast<std::int64_t>(plan.week->evaluation.broken.size());
-        });
+        row(Text::tr("Rules broken"),
+            [](const LaidPlan &plan) { return static_cast<std::int64_t>(plan.week->broken.size()); });
         row(Text::tr("Travel, minutes"),
             [&](const LaidPlan &plan) { return minutes(plan, &rounds::DutyTimes::travel); });
         row(Text::tr("Waiting, minutes"),

@@ -2,6 +2,7 @@
 
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/Cells.h"
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -21,7 +22,7 @@ struct Known { // the round as she heard of it
 std::optional<Known> knownOf(const Agency &agency, NurseId nurse, Date on) {
     const Snapshot &s = agency.snapshot();
     for (auto told = s.planTold.rbegin(); told != s.planTold.rend(); ++told)
-        if (told->nurse == nurse && told->on == on)
+        if (told->nurse == nurse && told->on == on && !told->isTakenBack())
             return Known{told->at, told->visits};
     const Date week = calendar::weekStartOf(on, agency.settings().weekStart);
     const auto plan = std::ranges::find(s.firstPublished, week, &Plan::weekStart);
@@ -46,8 +47,8 @@ class Comparison {
 public:
     // `ofDay`: every visit that stands on the day.
     Comparison(const Agency &agency, NurseId nurse, Date on, Known known,
-               const std::vector<const Visit *> &ofDay)
-        : agency_(agency), nurse_(nurse), on_(on), known_(std::move(known)), ofDay_(ofDay) {}
+               const std::vector<const Visit *> &ofDay, PatientNamed naming)
+        : agency_(agency), nurse_(nurse), on_(on), known_(std::move(known)), ofDay_(ofDay), naming_(naming) {}
 
     std::optional<RoundNews> run() {
         for (const ToldVisit &told : known_.visits)
@@ -70,8 +71,7 @@ public:
 
 private:
     QString named(const Visit &visit, Minutes start) const {
-        return Text::tr("%1 %2, %3")
-            .arg(timeText(start), parts::shortName(agency_, visit.patient), words(visit.kind));
+        return Text::tr("%1 %2, %3").arg(timeText(start), nameOfPatient(visit.patient), words(visit.kind));
     }
     void keep(const Visit &visit, Minutes start) { news_.toTell.visits.push_back({visit.id, start}); }
 
@@ -136,6 +136,12 @@ private:
         }
     }
 
+    QString nameOfPatient(PatientId id) const {
+        const Patient *patient = agency_.index().patient(id);
+        return patient && naming_ == PatientNamed::Initials ? patientMark(*patient)
+                                                            : parts::shortName(agency_, id);
+    }
+
     QString nurseName(NurseId id) const {
         const Nurse *nurse = agency_.index().nurse(id);
         return nurse ? personName(*nurse) : Text::tr("another nurse");
@@ -146,6 +152,7 @@ private:
     Date on_;
     Known known_;
     const std::vector<const Visit *> &ofDay_;
+    PatientNamed naming_;
     std::vector<Change> changes_;
     RoundNews news_;
 };
@@ -159,11 +166,20 @@ std::vector<const Visit *> visitsOn(const Agency &agency, Date on) {
 }
 
 std::optional<RoundNews> newsOf(const Agency &agency, NurseId nurse, Date on,
-                                const std::vector<const Visit *> &ofDay) {
+                                const std::vector<const Visit *> &ofDay, PatientNamed naming) {
     std::optional<Known> known = knownOf(agency, nurse, on);
     if (!known)
         return std::nullopt;
-    return Comparison(agency, nurse, on, *std::move(known), ofDay).run();
+    return Comparison(agency, nurse, on, *std::move(known), ofDay, naming).run();
+}
+
+template <class Told>
+QString putBackTextOf(const Agency &agency, const Told &told) {
+    if (!told.isTakenBack() || !told.takenBackBy)
+        return {};
+    return Text::tr("put back %1 (%2): %3")
+        .arg(recordedAt(agency, *told.takenBackAt), fromStd(userOf(agency.index(), *told.takenBackBy)),
+             fromStd(told.takenBackWhy));
 }
 
 } // namespace
@@ -201,8 +217,37 @@ bool isSamePlace(const VisitPlace &one, const VisitPlace &other) {
     return isAsAgreed(one, other) && one.startAt == other.startAt;
 }
 
-std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on) {
-    return newsOf(agency, nurse, on, visitsOn(agency, on));
+QString recordedAt(const Agency &agency, LocalTime at) {
+    return at.date == agency.today() ? timeText(at.minute) : momentText(at);
+}
+
+QString putBackText(const Agency &agency, const PlanTold &told) {
+    return putBackTextOf(agency, told);
+}
+QString putBackText(const Agency &agency, const PatientTold &told) {
+    return putBackTextOf(agency, told);
+}
+
+std::vector<RecordedTelling> recordedTellings(const Agency &agency) {
+    std::vector<RecordedTelling> all;
+    for (const PlanTold &told : agency.snapshot().planTold) {
+        QStringList about;
+        for (const ToldVisit &said : told.visits)
+            if (const Visit *visit = agency.index().visit(said.visit))
+                about << QStringLiteral("%1 %2").arg(timeText(said.startAt),
+                                                     parts::shortName(agency, visit->patient));
+        const Nurse *nurse = agency.index().nurse(told.nurse);
+        all.push_back({told, nurse ? personName(*nurse) : Text::tr("another nurse"),
+                       recordedAt(agency, told.at), dayText(told.on, agency.today()),
+                       about.isEmpty() ? Text::tr("no visit") : about.join(QStringLiteral("; ")),
+                       putBackText(agency, told)});
+    }
+    std::ranges::reverse(all); // they are read in the order in which they were told
+    return all;
+}
+
+std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on, PatientNamed named) {
+    return newsOf(agency, nurse, on, visitsOn(agency, on), named);
 }
 
 std::vector<RoundNews> roundNews(const Agency &agency) {
@@ -211,7 +256,7 @@ std::vector<RoundNews> roundNews(const Agency &agency) {
     for (Date on = days.from; on < days.to; ++on) {
         const std::vector<const Visit *> ofDay = visitsOn(agency, on);
         for (const Nurse &nurse : agency.snapshot().nurses)
-            if (auto news = newsOf(agency, nurse.id, on, ofDay))
+            if (auto news = newsOf(agency, nurse.id, on, ofDay, PatientNamed::InFull))
                 all.push_back(*std::move(news));
     }
     return all;

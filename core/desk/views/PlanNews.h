@@ -4,6 +4,7 @@
 // in force once they are published. A start that moves by no more than half an hour is as agreed
 // (rounds::kStillMinutes). Pure.
 #include "core/desk/Desk.h"
+#include "core/desk/words/Words.h"
 
 #include <QStringList>
 
@@ -20,7 +21,25 @@ struct RoundNews {
 };
 // By day, then nurse. Empty where every nurse knows her round.
 std::vector<RoundNews> roundNews(const Agency &agency);
-std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on);
+// `named`: how the sentences name the patients.
+std::optional<RoundNews> roundNewsOf(const Agency &agency, NurseId nurse, Date on,
+                                     PatientNamed named = PatientNamed::InFull);
+
+// What a nurse was told, as it was written down, for who looks over what was done.
+struct RecordedTelling {
+    PlanTold told;
+    QString who, at; // "10:05" of today, else with the day
+    QString day;     // of the round
+    QString about;   // the round as she heard it, "09:30 P. Alder; 11:00 B. Rowan"
+    QString putBack; // "put back 10:20 (Kim): wrong row"; empty where it counts
+};
+// Of rounds of today and later, the newest first, also those that were put back.
+std::vector<RecordedTelling> recordedTellings(const Agency &agency);
+// "10:05" of today, else with the day.
+QString recordedAt(const Agency &agency, LocalTime at);
+// "put back 10:20 (Kim): wrong row"; empty where what was told counts.
+QString putBackText(const Agency &agency, const PlanTold &told);
+QString putBackText(const Agency &agency, const PatientTold &told);
 
 // The days of which changes are told: to the end of the last published week, at least of tomorrow's.
 DateRange daysTold(const Agency &agency);

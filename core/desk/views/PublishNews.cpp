@@ -2,6 +2,7 @@
 
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/views/PatientCalls.h"
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/views/PlanNews.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -14,13 +15,8 @@ namespace {
 
 constexpr qsizetype kMostNamed = 6; // in a sentence; the rest is counted
 
-bool hasHappened(const Visit &visit) {
-    return visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed ||
-           visit.status == VisitStatus::Cancelled;
-}
-
-// The records as they would stand once the weeks are published, as desk/tasks/WeekWork stores them; of
-// everything else only what news are worked out from.
+// The records as they would stand once the weeks are published; of everything else only what news are worked
+// out from.
 class AsPublished {
 public:
     explicit AsPublished(const Agency &agency) : agency_(agency) {
@@ -51,8 +47,10 @@ public:
         plan.weekStart = record.weekStart;
         plan.status = PlanStatus::Published;
         plan.publishedAt = instantOf(agency_, copy_.now);
-        for (const Visit &visit : record.visits)
-            addVisit(plan, visit);
+        std::vector<Visit> visits = visitsAsStored(record.visits, agency_.index(), true);
+        for (Visit &visit : visits)
+            put(visit);
+        plan.visits = placesAsStored(visits);
         const auto isOfWeek = [&](const Plan &other) { return other.weekStart == plan.weekStart; };
         if (std::ranges::none_of(copy_.firstPublished, isOfWeek))
             copy_.firstPublished.push_back(plan);
@@ -65,40 +63,13 @@ public:
     Snapshot take() { return std::move(copy_); }
 
 private:
-    void addVisit(Plan &plan, const Visit &planned) {
-        const Visit *stored = agency_.index().visit(planned.id);
-        if (stored && hasHappened(*stored)) {
-            addPlace(plan, *stored);
-            return;
-        }
-        if (!planned.id.isSet() && !planned.on)
-            return;
-        Visit visit = planned;
-        visit.status = visit.on ? VisitStatus::Published : VisitStatus::Due;
-        if (!visit.on) {
-            visit.startAt.reset();
-            visit.nurse.reset();
-            visit.secondNurse.reset();
-        }
-        if (const auto place = places_.find(visit.id); stored && place != places_.end()) {
+    void put(Visit &visit) {
+        if (const auto place = places_.find(visit.id); place != places_.end()) {
             copy_.visits[place->second] = visit;
-        } else {
-            visit.id = VisitId(++lastId_);
-            copy_.visits.push_back(visit);
-        }
-        addPlace(plan, visit);
-    }
-
-    static void addPlace(Plan &plan, const Visit &visit) {
-        if (!plannedPlace(visit).isSet() || visit.status == VisitStatus::Cancelled)
             return;
-        PlannedVisit place;
-        place.visit = visit.id;
-        place.on = *visit.on;
-        place.startAt = *visit.startAt;
-        place.nurse = *visit.nurse;
-        place.secondNurse = visit.secondNurse;
-        plan.visits.push_back(place);
+        }
+        visit.id = VisitId(++lastId_);
+        copy_.visits.push_back(visit);
     }
 
     const Agency &agency_;

@@ -99,16 +99,13 @@ Table qualityTable(const std::vector<caseload::QualityMonth> &months) {
     return table;
 }
 
-QualityTrend qualityTrend(const Agency &agency) {
+QualityTrend qualityTrend(const Agency &agency, const std::vector<caseload::QualityMonth> &months) {
     QualityTrend trend;
-    trend.periods = caseload::qualityByMonth(agency.index());
-    trend.isByMonth = trend.periods.size() >= kTrendPeriods;
+    trend.isByMonth = months.size() >= kTrendPeriods;
     if (trend.isByMonth) {
-        trend.periods.erase(trend.periods.begin(),
-                            trend.periods.end() - static_cast<std::ptrdiff_t>(kTrendPeriods));
+        trend.periods.assign(months.end() - static_cast<std::ptrdiff_t>(kTrendPeriods), months.end());
         return trend;
     }
-    trend.periods.clear();
     const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
     for (auto back = static_cast<std::int64_t>(kTrendPeriods); back >= 1; --back)
         if (const Date from = thisWeek.plusDays(-7 * back); from >= agency.snapshot().logFrom)
@@ -133,32 +130,63 @@ QString sparkline(const std::vector<caseload::QualityCount> &counts) {
     return line;
 }
 
+namespace {
+
+std::vector<Column> trendColumns(const QualityTrend &trend) {
+    std::vector<Column> columns{textColumn(Text::tr("Sign"), "sign"),
+                                inText(textColumn(Text::tr("Trend"), "trend"))};
+    for (std::size_t i = 0; i < trend.periods.size(); ++i) {
+        const Date from = trend.periods[i].days.from;
+        const std::string key = "figure_" + std::to_string(trend.periods.size() - i);
+        Column figure = inText(textColumn(trend.isByMonth ? monthText(from) : dayText(from), key.c_str()));
+        figure.align = Align::Right;
+        columns.push_back(std::move(figure));
+    }
+    for (std::size_t back = 1; back <= kTrendPeriods; ++back) {
+        const std::string number = std::to_string(back);
+        const QString name = fromStd(number);
+        columns.push_back(inCopies(textColumn(Text::tr("From, %1").arg(name), ("from_" + number).c_str())));
+        columns.push_back(inCopies(textColumn(Text::tr("Up to, %1").arg(name), ("until_" + number).c_str())));
+        columns.push_back(inCopies(numberColumn(Text::tr("Count, %1").arg(name), ("n_" + number).c_str())));
+        columns.push_back(inCopies(numberColumn(Text::tr("Of, %1").arg(name), ("of_" + number).c_str())));
+    }
+    return columns;
+}
+
+std::vector<std::string> trendRow(QualityMeasure measure, const QualityTrend &trend) {
+    std::vector<caseload::QualityCount> counts;
+    for (const caseload::QualityMonth &period : trend.periods)
+        counts.push_back(period[measure]);
+    std::vector<std::string> cells{cell(words(measure)), cell(sparkline(counts))};
+    for (const caseload::QualityCount &count : counts)
+        cells.push_back(cell(qualityText(measure, count)));
+    for (std::size_t back = 1; back <= kTrendPeriods; ++back) {
+        if (back > trend.periods.size()) {
+            cells.insert(cells.end(), 4, std::string());
+            continue;
+        }
+        const std::size_t at = trend.periods.size() - back;
+        const DateRange days = trend.periods[at].days;
+        for (const std::string &text :
+             {cell(days.from), cell(days.to.plusDays(-1)), cell(counts[at].count), cell(counts[at].of)})
+            cells.push_back(text);
+    }
+    return cells;
+}
+
+} // namespace
+
 Table qualityTrendTable(const QualityTrend &trend) {
     Table table;
     table.title =
         (trend.isByMonth ? Text::tr("Quality, the last months") : Text::tr("Quality, the last weeks"))
             .toStdString();
     table.key = "quality_trend";
-    if (trend.periods.empty()) {
-        table.columns = {textColumn(Text::tr("Sign"), "sign")};
+    table.columns = trendColumns(trend);
+    if (trend.periods.empty())
         return table;
-    }
-    table.columns = {textColumn(Text::tr("Sign"), "sign"), inText(textColumn(Text::tr("Trend"), "trend"))};
-    for (const caseload::QualityMonth &period : trend.periods)
-        table.columns.push_back(
-            {(trend.isByMonth ? monthText(period.days.from) : dayText(period.days.from)).toStdString(),
-             "from_" + period.days.from.toIso(), Align::Right});
-    for (const QualityMeasure measure : kMeasures) {
-        std::vector<caseload::QualityCount> counts;
-        std::vector<std::string> figures;
-        for (const caseload::QualityMonth &period : trend.periods) {
-            counts.push_back(period[measure]);
-            figures.push_back(cell(qualityText(measure, period[measure])));
-        }
-        std::vector<std::string> cells{cell(words(measure)), cell(sparkline(counts))};
-        cells.insert(cells.end(), figures.begin(), figures.end());
-        table.rows.push_back(std::move(cells));
-    }
+    for (const QualityMeasure measure : kMeasures)
+        table.rows.push_back(trendRow(measure, trend));
     const QString periods = trend.isByMonth ? Text::tr("Calendar months, the last one so far.")
                                             : Text::tr("Whole weeks, by their first day.");
     table.notes.push_back(

@@ -6,6 +6,8 @@
 
 #include <QString>
 
+#include <vector>
+
 namespace kitround::desk {
 
 QString words(caseload::QualityMeasure measure);
@@ -20,8 +22,10 @@ struct QualityTrend {
     bool isByMonth = false; // the last month is this one so far
     std::vector<caseload::QualityMonth> periods;
 };
-QualityTrend qualityTrend(const Agency &agency);
-// A line a sign: its rates as a small picture, and the figure of each period.
+// `months`: caseload::qualityByMonth of the same agency.
+QualityTrend qualityTrend(const Agency &agency, const std::vector<caseload::QualityMonth> &months);
+// A line a sign: its rates as a small picture, and the figure of each period, headed by its first day. Copies
+// have the days and counts of each, numbered back from the newest (n_1): their head is always the same.
 Table qualityTrendTable(const QualityTrend &trend);
 // A bar a period, the highest rate being the whole height; a grey block (as wide) where nothing is
 // counted of.

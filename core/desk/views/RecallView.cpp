@@ -23,6 +23,23 @@ QString placeText(const SnapshotIndex &index, const Place &place) {
     return words(place.kind);
 }
 
+// Its patient stands among the homes.
+bool hasLeftUs(const SnapshotIndex &index, const Place &place) {
+    const Delivery *delivery =
+        place.kind == PlaceKind::Transit ? index.delivery(DeliveryId(place.ref)) : nullptr;
+    return delivery && supply::leftWithCarrier(*delivery);
+}
+
+QString standingText(const supply::RecallHome &home) {
+    const QString care = home.hasLeft    ? Text::tr("has left the service")
+                         : home.isOnHold ? Text::tr("on hold")
+                                         : Text::tr("in service");
+    if (home.onTheWay.count() <= 0)
+        return care;
+    return Text::tr("%1; %2 on the way: refuse the parcel, or set it aside")
+        .arg(care, numberText(home.onTheWay.count()));
+}
+
 // The home's tries, and the newest answer: the last one written of the latest moment.
 void addOutcomes(RecallHomeRow &row, const Snapshot &snapshot, LotId lot) {
     const RecallOutcome *last = nullptr;
@@ -47,7 +64,8 @@ void addOutcomes(RecallHomeRow &row, const Snapshot &snapshot, LotId lot) {
         row.outcome += Text::tr(", %1 replaced").arg(numberText(last->replaced.count()));
 }
 
-void addSums(RecallView &view, const supply::LotTrace &trace, std::span<const StockMovement> movements) {
+void addSums(RecallView &view, const SnapshotIndex &index, const supply::LotTrace &trace,
+             std::span<const StockMovement> movements) {
     for (const StockMovement &m : movements) {
         if (m.from.kind == PlaceKind::Supplier)
             view.fromSupplier += m.quantity;
@@ -57,21 +75,21 @@ void addSums(RecallView &view, const supply::LotTrace &trace, std::span<const St
     for (const supply::LotStop &stop : trace.stops) {
         if (stop.place.kind == PlaceKind::Quarantine)
             view.quarantined += stop.there;
-        else
+        else if (!hasLeftUs(index, stop.place))
             view.stillOut += std::max(stop.there, Eaches{});
     }
     for (const RecallHomeRow &home : view.homes) {
         view.used += home.used;
         view.setAside += home.setAside;
         view.replaced += home.replaced;
-        view.stillOut += std::max(home.there - home.setAside, Eaches{});
+        view.stillOut += std::max(home.there + home.onTheWay - home.setAside, Eaches{});
     }
     std::map<PatientId, bool> reached;
     std::set<PatientId> holding;
     for (const RecallHomeRow &home : view.homes) {
         bool &isAnswered = reached.try_emplace(home.patient, true).first->second;
         isAnswered = isAnswered && home.isReached;
-        if (home.there.count() > 0)
+        if ((home.there + home.onTheWay).count() > 0)
             holding.insert(home.patient);
     }
     view.mayHaveIt = static_cast<int>(holding.size());
@@ -104,7 +122,8 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
             view.itemName = fromStd(item->name);
     }
     for (const supply::LotStop &stop : trace.stops)
-        view.stops.push_back({placeText(index, stop.place), stop.received, stop.there});
+        if (!hasLeftUs(index, stop.place))
+            view.stops.push_back({placeText(index, stop.place), stop.received, stop.there});
     for (const supply::RecallHome &home : trace.homes) {
         RecallHomeRow row;
         row.patient = home.patient;
@@ -115,17 +134,16 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
         }
         if (const Catheter *catheter = index.catheter(home.catheter))
             row.place = catheterText(*catheter);
-        row.standing = home.hasLeft    ? Text::tr("has left the service")
-                       : home.isOnHold ? Text::tr("on hold")
-                                       : Text::tr("in service");
+        row.standing = standingText(home);
         row.received = home.received;
         row.there = home.there;
         row.used = home.used;
+        row.onTheWay = home.onTheWay;
         row.drains = static_cast<int>(home.drains.size());
         addOutcomes(row, agency.snapshot(), lot);
         view.homes.push_back(std::move(row));
     }
-    addSums(view, trace, movements);
+    addSums(view, index, trace, movements);
     return view;
 }
 

@@ -18,7 +18,8 @@ struct RecallHomeRow {
     CatheterId catheter;
     QString name, phone, place, standing; // standing: "in service", "on hold", "has left"
     Eaches received, there, used;
-    int drains = 0; // that name the lot
+    Eaches onTheWay; // in parcels that have left for it
+    int drains = 0;  // that name the lot
     bool isReached = false;
     int tries = 0;
     Eaches setAside, replaced; // by the last answer

@@ -54,7 +54,50 @@ void findItem(const Agency &agency, ScanReading &reading) {
                            .arg(fromStd(inner->name), numberText(inner->casePack.eachesPerCase.count()));
 }
 
+// What of an item is still to come, line by line: too much of one does not make up for another. None: it was
+// not ordered.
+std::optional<Eaches> openOf(std::span<const PurchaseLine> ordered, ItemId item) {
+    std::optional<Eaches> open;
+    for (const PurchaseLine &line : ordered)
+        if (line.item == item)
+            open =
+                open.value_or(Eaches{}) + std::max(toEaches(line.cases, line.pack) - line.received, Eaches{});
+    return open;
+}
+
+Eaches quantityOf(std::span<const ReceiveLine> lines, ItemId item) {
+    Eaches sum;
+    for (const ReceiveLine &line : lines)
+        if (line.item == item)
+            sum += line.quantity;
+    return sum;
+}
+
 } // namespace
+
+OrderStanding standingOn(std::span<const PurchaseLine> ordered, std::span<const ReceiveLine> others,
+                         ItemId item) {
+    const std::optional<Eaches> open = openOf(ordered, item);
+    if (!open)
+        return OrderStanding::NotOrdered;
+    if (open->isZero())
+        return OrderStanding::Complete;
+    return quantityOf(others, item) >= *open ? OrderStanding::OnOtherLines : OrderStanding::Open;
+}
+
+QString orderStandingText(OrderStanding standing) {
+    switch (standing) {
+    case OrderStanding::Open:
+        break;
+    case OrderStanding::OnOtherLines:
+        return Text::tr("What is open of this order is on the other lines here.");
+    case OrderStanding::Complete:
+        return Text::tr("Of this order all has come already.");
+    case OrderStanding::NotOrdered:
+        return Text::tr("Not on this order.");
+    }
+    return {};
+}
 
 bool isSameLotNumber(const std::string &a, const std::string &b) {
     return folded(a) == folded(b);
@@ -132,25 +175,42 @@ Problems beyondOrder(const Agency &agency, const ReceiveRecord &record) {
         if (std::ranges::find(asked, line.item) != asked.end())
             continue;
         asked.push_back(line.item);
-        Eaches came, open;
-        for (const ReceiveLine &other : record.lines)
-            if (other.item == line.item)
-                came += other.quantity;
-        bool isOrdered = false;
-        for (const PurchaseLine &ordered : order->lines)
-            if (ordered.item == line.item) {
-                isOrdered = true;
-                open += std::max(toEaches(ordered.cases, ordered.pack) - ordered.received, Eaches{});
-            }
+        const Eaches came = quantityOf(record.lines, line.item);
+        const std::optional<Eaches> open = openOf(order->lines, line.item);
         const std::string name = nameOf(agency.index(), line.item);
-        if (!isOrdered)
+        if (!open)
             beyond.push_back(fault(ProblemCode::Conflict, "quantity", {"not_on_order", name, order->number}));
-        else if (came > open)
+        else if (came > *open)
             beyond.push_back(
                 fault(ProblemCode::Conflict, "quantity",
-                      {"over_receipt", name, std::to_string(open.count()), std::to_string(came.count())}));
+                      {"over_receipt", name, std::to_string(open->count()), std::to_string(came.count())}));
     }
     return beyond;
+}
+
+Problems likelyWrongUnit(const Agency &agency, const ReceiveRecord &record) {
+    const PurchaseOrder *order = record.order ? agency.index().purchaseOrder(*record.order) : nullptr;
+    if (!order)
+        return {};
+    Problems doubtful;
+    std::vector<ItemId> asked;
+    for (const PurchaseLine &ordered : order->lines) {
+        const std::int64_t perCase = ordered.pack.eachesPerCase.count();
+        if (perCase <= 1 || std::ranges::find(asked, ordered.item) != asked.end())
+            continue;
+        asked.push_back(ordered.item);
+        const Eaches came = quantityOf(record.lines, ordered.item);
+        const Eaches open = openOf(order->lines, ordered.item).value_or(Eaches{});
+        if (came.count() <= 0 || came >= open) // all of it came, or more, which is asked anyhow
+            continue;
+        const bool isAsCases = came.count() * perCase == open.count();
+        if (isAsCases || came.count() % perCase != 0)
+            doubtful.push_back(fault(ProblemCode::Conflict, "quantity",
+                                     {isAsCases ? "receipt_as_cases" : "receipt_broken_case",
+                                      nameOf(agency.index(), ordered.item), std::to_string(came.count()),
+                                      std::to_string(perCase)}));
+    }
+    return doubtful;
 }
 
 } // namespace kitround::desk

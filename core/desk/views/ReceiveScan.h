@@ -6,6 +6,8 @@
 #include <QString>
 #include <QStringList>
 
+#include <span>
+
 namespace kitround::desk {
 
 struct ScanReading {
@@ -28,10 +30,21 @@ Result<ScanReading> readScan(const Agency &agency, const std::string &text);
 // them.
 Problems receiveProblems(const Agency &agency, const ReceiveLine &line, Date on);
 
+// How an item stands on an order while lines are still typed: to come, all of it on the other lines here,
+// come in full before, or not on it.
+enum class OrderStanding : unsigned char { Open, OnOtherLines, Complete, NotOrdered };
+OrderStanding standingOn(std::span<const PurchaseLine> ordered, std::span<const ReceiveLine> others,
+                         ItemId item);
+QString orderStandingText(OrderStanding standing); // empty where it is open
+
 // What goes beyond the order the record is for, each item once: to be asked before it is booked. Conflict at
 // "quantity", args {"over_receipt", item name, eaches open before, eaches that came} or {"not_on_order", item
 // name, order number}.
 Problems beyondOrder(const Agency &agency, const ReceiveRecord &record);
+// What looks as if cases were entered as eaches, each item once: to be asked before it is booked. Conflict at
+// "quantity", args {"receipt_as_cases", item name, eaches entered, eaches of a case} where just so many cases
+// are open, {"receipt_broken_case", ...} where it is less than is open and no whole cases.
+Problems likelyWrongUnit(const Agency &agency, const ReceiveRecord &record);
 
 // The lot on file under that number of the item; blanks, hyphens and case do not matter. nullptr: none.
 const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number);

@@ -7,6 +7,7 @@
 #include "core/safety/RecalledStock.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -19,9 +20,9 @@ bool isOfSeveralCatheters(const supply::RefillProposal &offer) {
 
 QString ruleText(const SnapshotIndex &agency, const supply::RefillProposal &offer,
                  const supply::TrialBreak &rule) {
-    if (!rule.otherLine)
+    if (!rule.otherLine || *rule.otherLine >= offer.lines.size())
         return words(rule);
-    const supply::RefillLine &line = offer.lines.at(*rule.otherLine);
+    const supply::RefillLine &line = offer.lines[*rule.otherLine];
     return Text::tr("%1: %2").arg(lineName(agency, line, isOfSeveralCatheters(offer)), words(rule));
 }
 
@@ -85,15 +86,27 @@ std::vector<supply::TrialBreak> parcelBreaks(const SnapshotIndex &agency, const 
     std::vector<supply::TrialBreak> found = supply::dayBreaks(agency, offer, wanted);
     if (!picture || wanted.promisedFor < agency.snapshot().asOf)
         return found;
-    for (const supply::TrialBreak &rule : byForecast(*picture, offer, wanted)) {
-        const bool isTold = std::ranges::any_of(found, [&](const supply::TrialBreak &told) {
+    return allBreaks(std::move(found), byForecast(*picture, offer, wanted));
+}
+
+std::vector<supply::TrialBreak> allBreaks(std::vector<supply::TrialBreak> first,
+                                          std::span<const supply::TrialBreak> others) {
+    for (const supply::TrialBreak &rule : others) {
+        const bool isTold = std::ranges::any_of(first, [&](const supply::TrialBreak &told) {
             return told.rule == rule.rule && told.date == rule.date && told.most == rule.most &&
                    (!told.otherLine || told.otherLine == rule.otherLine);
         });
         if (!isTold)
-            found.push_back(rule);
+            first.push_back(rule);
     }
-    return found;
+    return first;
+}
+
+std::vector<supply::TrialBreak> breaksToExplain(const SnapshotIndex &agency, const StockPicture *picture,
+                                                const supply::RefillProposal &offer, const Delivery &wanted) {
+    if (wanted.promisedFor == offer.deliverOn && supply::dayBreaks(agency, offer, wanted).empty())
+        return {};
+    return parcelBreaks(agency, picture, offer, wanted);
 }
 
 std::string dayAgainstRules(const SnapshotIndex &agency, const supply::RefillProposal &offer,
@@ -108,11 +121,17 @@ bool mustTellRecalled(RefillAnswer answer) {
     return answer != RefillAnswer::NoAnswer;
 }
 
-std::vector<RecalledToAsk> recalledToAsk(const SnapshotIndex &agency, PatientId patient) {
+std::vector<RecalledToAsk> recalledToAsk(const SnapshotIndex &agency, PatientId patient, Date day) {
+    const auto isTold = [&](const RecalledToAsk &asked) {
+        return std::ranges::any_of(agency.snapshot().recallOutcomes, [&](const RecallOutcome &told) {
+            return told.lot == asked.lot && told.catheter == asked.catheter && isReached(told.answer) &&
+                   told.at.date == day;
+        });
+    };
     std::vector<RecalledToAsk> asked;
     for (const Catheter *catheter : agency.cathetersOf(patient))
         for (const safety::RecalledAtHome &recalled : safety::recalledAtHome(agency, catheter->id))
-            if (!recalled.isSetAside)
+            if (!recalled.isSetAside && !isTold({catheter->id, recalled.lot}))
                 asked.push_back({catheter->id, recalled.lot});
     return asked;
 }
@@ -130,15 +149,8 @@ Problems recalledNotAsked(const SnapshotIndex &agency, const RefillContact &call
     Problems missing;
     if (!mustTellRecalled(call.answer))
         return missing;
-    for (const RecalledToAsk &asked : recalledToAsk(agency, call.patient)) {
-        const bool isTold =
-            std::ranges::any_of(agency.snapshot().recallOutcomes, [&](const RecallOutcome &told) {
-                return told.lot == asked.lot && told.catheter == asked.catheter && isReached(told.answer) &&
-                       told.at.date == call.at.date;
-            });
-        if (!isTold)
-            missing.push_back(recalledNotAsked(agency, asked.lot));
-    }
+    for (const RecalledToAsk &asked : recalledToAsk(agency, call.patient, call.at.date))
+        missing.push_back(recalledNotAsked(agency, asked.lot));
     return missing;
 }
 

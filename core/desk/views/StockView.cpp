@@ -6,10 +6,10 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/Ledger.h"
+#include "core/supply/OrderNumbers.h"
 #include "core/supply/Storeroom.h"
 
 #include <algorithm>
-#include <charconv>
 #include <map>
 #include <set>
 #include <tuple>
@@ -206,24 +206,6 @@ std::vector<StoreroomRow> storeroomRows(const StockPicture &picture) {
     return rows;
 }
 
-std::string nextOrderNumber(const Snapshot &agency, std::span<const PurchaseOrder> drafts) {
-    const std::string head = "PO-" + std::to_string(agency.asOf.year()) + "-";
-    std::int64_t highest = 0;
-    for (const std::span<const PurchaseOrder> orders : {std::span(agency.purchaseOrders), drafts})
-        for (const PurchaseOrder &order : orders) {
-            if (!order.number.starts_with(head))
-                continue;
-            std::int64_t number = 0;
-            const char *end = order.number.data() + order.number.size();
-            const auto read = std::from_chars(order.number.data() + head.size(), end, number);
-            if (read.ec == std::errc() && read.ptr == end)
-                highest = std::max(highest, number);
-        }
-    std::string tail = std::to_string(highest + 1);
-    tail.insert(0, tail.size() < 4 ? 4 - tail.size() : 0, '0');
-    return head + tail;
-}
-
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture) {
     const Snapshot &s = picture.agency->snapshot();
     std::vector<PurchaseOrder> drafts;
@@ -232,7 +214,7 @@ std::vector<PurchaseOrder> draftOrders(const StockPicture &picture) {
         if (!supplier)
             continue;
         PurchaseOrder order;
-        order.number = nextOrderNumber(s, drafts);
+        order.number = supply::nextOrderNumber(s, drafts);
         order.supplier = reorder.supplier;
         for (const supply::ReorderLine &line : reorder.lines) {
             if (line.cases.count() <= 0)

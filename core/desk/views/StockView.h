@@ -11,8 +11,6 @@
 
 #include <QString>
 
-#include <span>
-
 namespace kitround::desk {
 
 // Everything computed for supplies, kept together because each part feeds the next.
@@ -69,8 +67,6 @@ Table forecastTable(const StockPicture &picture); // riskiest first
 Table refillTable(const StockPicture &picture);   // one row a line
 Table reorderTable(const StockPicture &picture);  // one row a line
 Table storeroomTable(const StockPicture &picture);
-// "PO-2026-0042": the number after the highest of the year, of orders stored and of these.
-std::string nextOrderNumber(const Snapshot &agency, std::span<const PurchaseOrder> drafts = {});
 // Drafts of purchase orders from the reorder list, for saving after review. Lines without a supplier are left
 // out.
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture);

@@ -3,6 +3,7 @@
 #include "core/desk/views/LocalTimes.h"
 
 #include <algorithm>
+#include <set>
 
 namespace kitround::desk {
 namespace {
@@ -24,17 +25,24 @@ Result<std::map<ItemId, Date>> lastStoreroomCounts(Desk &desk) {
         const auto movements = desk.movementsAt(Place::storeroom(), item.id);
         if (!movements)
             return movements.error();
-        for (const StockMovement &m : *movements)
-            if (m.reason == MovementReason::Count)
-                keepLatest(last, item.id, m.at.date);
-        // A count that agreed moved nothing; it is in the record of changes.
         const auto notes = desk.audit(kMostNotes, "item", item.id.value());
         if (!notes)
             return notes.error();
-        for (const AuditEntry &note : *notes)
-            if (note.action == AuditAction::View && note.after.find("counted:") != std::string::npos)
-                keepLatest(last, item.id, // nothing is counted after the day on which the file is read
-                           std::min(agency->today(), localTimeOf(*agency, note.at).date));
+        std::set<Date> inPart;
+        for (const AuditEntry &note : *notes) {
+            if (note.action != AuditAction::View)
+                continue;
+            // Nothing is counted after the day on which the file is read.
+            const Date on = std::min(agency->today(), localTimeOf(*agency, note.at).date);
+            if (note.after.find(kCountedWhole) != std::string::npos)
+                keepLatest(last, item.id, on);
+            else if (note.after.find(kCountedInPart) != std::string::npos)
+                inPart.insert(on);
+        }
+        // What was counted before whole counts were noted, the ledger alone tells.
+        for (const StockMovement &m : *movements)
+            if (m.reason == MovementReason::Count && !inPart.contains(m.at.date))
+                keepLatest(last, item.id, m.at.date);
     }
     return last;
 }

@@ -7,8 +7,10 @@
 
 namespace kitround::desk {
 
-// The last day anything of each item was counted in the storeroom, from the ledger and the record of changes;
-// items never counted are left out.
+// The last day each item was counted in the storeroom, from the ledger and the record of changes; items never
+// counted are left out. A count of some of its lots only leaves the item due.
+inline constexpr const char *kCountedWhole = "counted:";
+inline constexpr const char *kCountedInPart = "counted in part:";
 Result<std::map<ItemId, Date>> lastStoreroomCounts(Desk &desk);
 
 } // namespace kitround::desk

@@ -5,6 +5,7 @@
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/Recall.h"
 
 #include <algorithm>
 #include <map>
@@ -86,70 +87,111 @@ void addRefill(Items &items, const Agency &agency, const supply::RefillProposal 
     items.push_back(std::move(item));
 }
 
-// Nobody has been there yet: what is to do is not to ask but to send.
-void askForFirst(AttentionItem &item, const StartUpRow &row, Date today, const QString &items) {
+// Of one patient, by catheter: items of which nobody knows how many there are.
+using UnknownOf = std::map<CatheterId, QStringList>;
+
+// "Kit 500 mL", with its catheter where several are asked about.
+QString unknownNames(const Agency &agency, const UnknownOf &unknown, CatheterId id) {
+    QStringList names = unknown.at(id);
+    names.removeDuplicates();
+    const QString text = names.join(QStringLiteral(", "));
+    const Catheter *catheter = unknown.size() > 1 ? agency.index().catheter(id) : nullptr;
+    return catheter ? QStringLiteral("%1 (%2)").arg(text, catheterText(*catheter)) : text;
+}
+
+AttentionItem unknownLine(const Agency &agency, PatientId patient) {
+    AttentionItem item;
+    item.kind = AttentionKind::UnknownStock;
+    item.harm = Harm::Soon;
+    item.patient = item.formOf = patient;
+    item.title = shortName(agency, patient);
+    return item;
+}
+
+QString firstText(const StartUpRow &row, Date today, const QString &names) {
+    QStringList told{
+        Text::tr("A new catheter, and nothing was ever delivered, counted or drained for it: %1.")
+            .arg(names)};
+    if (row.mayPromise)
+        told << Text::tr("Promise the first delivery: %1 (%2).").arg(row.items, row.way);
+    if (row.start.isLate)
+        told << Text::tr("It does not get there before the first drain.");
+    else if (row.start.firstDrain)
+        told << Text::tr("The first drain is on %1.").arg(dayText(*row.start.firstDrain, today));
+    if (!row.gaps.isEmpty())
+        told << row.gaps;
+    return told.join(u' ');
+}
+
+// Nobody has been there yet: what is to do is not to ask but to send. `rows`: the patient's new catheters.
+AttentionItem askForFirst(const Agency &agency, const std::vector<const StartUpRow *> &rows,
+                          const UnknownOf &unknown) {
+    const Date today = agency.today();
+    AttentionItem item = unknownLine(agency, rows.front()->start.patient);
     item.title = Text::tr("First supplies for %1").arg(item.title);
     item.form = NextForm::FirstDelivery;
-    item.dueOn = row.start.deliverOn;
-    if (row.start.isLate || (item.dueOn && *item.dueOn <= today.plusDays(1)))
+    QStringList told;
+    for (const StartUpRow *row : rows) {
+        const supply::StartUp &start = row->start;
+        if (start.deliverOn && (!item.dueOn || *start.deliverOn < *item.dueOn))
+            item.dueOn = start.deliverOn;
+        if (start.isLate)
+            item.harm = Harm::Today;
+        told << firstText(*row, today, unknownNames(agency, unknown, start.catheter));
+    }
+    if (item.dueOn && *item.dueOn <= today.plusDays(1))
         item.harm = Harm::Today;
-    item.detail =
-        Text::tr("A new home: nothing was ever delivered, counted or drained there (%1).").arg(items);
-    if (row.mayPromise)
-        item.detail += u' ' + Text::tr("Promise the first delivery: %1 (%2).").arg(row.items, row.way);
-    if (row.start.isLate)
-        item.detail += u' ' + Text::tr("It does not get there before the first drain.");
-    else if (row.start.firstDrain)
-        item.detail +=
-            u' ' + Text::tr("The first drain is on %1.").arg(dayText(*row.start.firstDrain, today));
-    if (!row.gaps.isEmpty())
-        item.detail += u' ' + row.gaps;
-    item.detail += u' ' + Text::tr("Where the home has supplies already, record a count instead.");
+    told << Text::tr("Where the home has supplies already, record a count instead.");
+    item.detail = told.join(u' ');
+    return item;
 }
 
-void askForCount(AttentionItem &item, bool isOnItsWay, const QString &items) {
+// `never`: nothing was counted or delivered; `coming`: their first delivery is on its way.
+AttentionItem askForCount(const Agency &agency, PatientId patient, const QStringList &never,
+                          const QStringList &coming) {
+    AttentionItem item = unknownLine(agency, patient);
     item.title = Text::tr("What does %1 have at home?").arg(item.title);
     item.form = NextForm::Count;
-    item.detail =
-        isOnItsWay
-            ? Text::tr("The first delivery is on its way and nothing was counted: %1. Once it is there the "
-                       "stock is known; record a count where the home has some already.")
-            : Text::tr("Never counted, never delivered: %1. Phone the home, ask what is on the shelf, and "
-                       "record the count; no run-out date can be given until then.");
-    item.detail = item.detail.arg(items);
+    QStringList told;
+    if (!never.isEmpty())
+        told << Text::tr("Never counted, never delivered: %1. Phone the home, ask what is on the shelf, and "
+                         "record the count; no run-out date can be given until then.")
+                    .arg(never.join(QStringLiteral(", ")));
+    if (!coming.isEmpty())
+        told << Text::tr("The first delivery is on its way and nothing was counted: %1. Once it is there the "
+                         "stock is known; record a count where the home has some already.")
+                    .arg(coming.join(QStringLiteral(", ")));
+    item.detail = told.join(u' ');
+    return item;
 }
 
+// At most two lines a patient, however many items nobody has counted: what is sent first, and what is asked.
 void addUnknownStock(Items &items, const Agency &agency, const StockPicture &stock) {
-    struct Unknown {
-        QStringList names;
-        bool isOnItsWay = true; // of every catheter
-    };
-    // One line a patient, however many items nobody has counted.
-    std::map<PatientId, Unknown> unknown;
+    std::map<PatientId, UnknownOf> unknown;
     for (const forecast::ItemForecast &home : stock.homes)
-        if (home.knowledge == forecast::StockKnowledge::Unknown && !home.isOnHold) {
-            Unknown &of = unknown[home.patient];
-            of.names << itemName(agency.index(), home.item);
-            const Catheter *catheter = agency.index().catheter(home.catheter);
-            of.isOnItsWay =
-                of.isOnItsWay && catheter && supply::awaitsFirstDelivery(agency.index(), *catheter);
+        if (home.knowledge == forecast::StockKnowledge::Unknown && !home.isOnHold)
+            unknown[home.patient][home.catheter] << itemName(agency.index(), home.item);
+    if (unknown.empty())
+        return;
+    const std::vector<StartUpRow> starts = startUpRows(stock);
+    for (const auto &[patient, of] : unknown) {
+        std::vector<const StartUpRow *> first;
+        for (const StartUpRow &row : starts)
+            if (row.start.patient == patient && of.contains(row.start.catheter))
+                first.push_back(&row);
+        if (!first.empty())
+            items.push_back(askForFirst(agency, first, of));
+        QStringList never, coming;
+        for (const auto &[id, itemNames] : of) {
+            if (std::ranges::find(first, id, [](const StartUpRow *row) { return row->start.catheter; }) !=
+                first.end())
+                continue;
+            const Catheter *catheter = agency.index().catheter(id);
+            const bool isComing = catheter && supply::awaitsFirstDelivery(agency.index(), *catheter);
+            (isComing ? coming : never) << unknownNames(agency, of, id);
         }
-    const std::vector<StartUpRow> starts = unknown.empty() ? std::vector<StartUpRow>() : startUpRows(stock);
-    for (auto &[patient, of] : unknown) {
-        of.names.removeDuplicates();
-        const QString names = of.names.join(QStringLiteral(", "));
-        AttentionItem item;
-        item.kind = AttentionKind::UnknownStock;
-        item.harm = Harm::Soon;
-        item.patient = item.formOf = patient;
-        item.title = shortName(agency, patient);
-        const auto start =
-            std::ranges::find(starts, patient, [](const StartUpRow &row) { return row.start.patient; });
-        if (start != starts.end())
-            askForFirst(item, *start, agency.today(), names);
-        else
-            askForCount(item, of.isOnItsWay, names);
-        items.push_back(std::move(item));
+        if (!never.isEmpty() || !coming.isEmpty())
+            items.push_back(askForCount(agency, patient, never, coming));
     }
 }
 
@@ -209,6 +251,20 @@ void addPurchase(Items &items, const Agency &agency, const PurchaseOrder &order)
     items.push_back(std::move(item));
 }
 
+// Nobody of the agency has it any more: the home it goes to is rung.
+void sayUnderWay(AttentionItem &item, const Agency &agency, const Delivery &delivery, const QString &lot,
+                 const QString &what) {
+    const Patient *patient = agency.index().patient(delivery.patient);
+    item.patient = delivery.patient;
+    item.title =
+        Text::tr("Recalled lot %1 is on its way to %2").arg(lot, shortName(agency, delivery.patient));
+    item.detail =
+        Text::tr("%1. Ring the home (%2): refuse the parcel, or set it aside unopened. Record the call from "
+                 "the list of where the lot went.")
+            .arg(what, patient && !patient->phone.empty() ? fromStd(patient->phone)
+                                                          : Text::tr("no phone on record"));
+}
+
 void addRecalled(Items &items, const Agency &agency, const StockBalance &b) {
     // Homes are on the list as calls; what stands in quarantine is where it should be.
     if (!b.lot || b.quantity.count() <= 0 || b.place.kind == PlaceKind::Home ||
@@ -224,6 +280,12 @@ void addRecalled(Items &items, const Agency &agency, const StockBalance &b) {
     item.title = Text::tr("Recalled lot %1 %2").arg(fromStd(lot->number), placeText(agency, b.place));
     item.detail = Text::tr("%1 of %2. Do not use; set aside with the label and move to quarantine.")
                       .arg(numberText(b.quantity.count()), itemName(agency.index(), b.item));
+    const Delivery *delivery =
+        b.place.kind == PlaceKind::Transit ? agency.index().delivery(DeliveryId(b.place.ref)) : nullptr;
+    if (delivery && supply::leftWithCarrier(*delivery))
+        sayUnderWay(
+            item, agency, *delivery, fromStd(lot->number),
+            Text::tr("%1 of %2").arg(numberText(b.quantity.count()), itemName(agency.index(), b.item)));
     items.push_back(std::move(item));
 }
 

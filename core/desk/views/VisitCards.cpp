@@ -81,7 +81,7 @@ VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &sto
     card.start = Minutes::of(stop.start);
     card.end = Minutes::of(stop.end);
     card.travelBefore = Minutes::of(stop.travel);
-    card.breaksRule = std::ranges::any_of(week.evaluation.broken, [&](const rounds::RuleBreak &rule) {
+    card.breaksRule = std::ranges::any_of(week.broken, [&](const rounds::RuleBreak &rule) {
         return rule.job == stop.job && (rule.duty == duty || rule.duty < 0);
     });
     if (card.breaksRule)
@@ -92,7 +92,7 @@ VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &sto
 QStringList brokenRules(const WeekPicture &week, std::int32_t job) {
     const std::int32_t duty = job >= 0 ? week.plan.placements[at(job)].duty : -1;
     QStringList lines;
-    for (const rounds::RuleBreak &rule : week.evaluation.broken) {
+    for (const rounds::RuleBreak &rule : week.broken) {
         const bool isOfRound = rule.job < 0 && duty >= 0 && rule.duty == duty;
         if (job < 0 || rule.job == job || isOfRound)
             lines << reason(rule, week.problem, week.agency->index(), PatientNamed::InFull);

@@ -8,7 +8,8 @@ namespace kitround::desk {
 VisitCard visitCard(const WeekPicture &week, std::int32_t job);
 // With its times as the duty has them.
 VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &stop, std::int32_t duty);
-// The hard rules that one visit breaks where it stands, in words; of the whole plan without a job.
+// The hard rules that one visit breaks where it stands, in words; of the whole plan without a job. None of
+// what has begun: nobody can mend that any more. Publishing waits for those of the plan.
 QStringList brokenRules(const WeekPicture &week, std::int32_t job = -1);
 NurseId nurseOfDuty(const WeekPicture &week, std::int32_t duty);
 Date dayOfDuty(const WeekPicture &week, std::int32_t duty);

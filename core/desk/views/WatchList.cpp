@@ -233,7 +233,7 @@ void addWatch(Items &items, const Agency &agency) {
         item.harm = Harm::Today;
         item.patient = row.patient;
         item.dueOn = row.entry->nextOn;
-        item.owner = row.entry->ownerUser;
+        item.owner = ifActive(agency, row.entry->ownerUser);
         item.title =
             row.state == WatchState::New
                 ? Text::tr("Watch list: something new about %1 (%2)").arg(row.who, row.owner)

@@ -41,10 +41,39 @@ Suggestion suggestionOf(const WeekPicture &week, std::int32_t duty, rounds::Minu
     s.on = dayOfDuty(week, duty);
     if (start >= 0)
         s.start = Minutes::of(start);
-    s.text = Text::tr("%1 on %2%3: cost %4")
+    s.text = Text::tr("%1 on %2%3")
                  .arg(nurseNameIn(week, s.nurse), dayText(s.on),
-                      start >= 0 ? Text::tr(" at %1").arg(timeText(Minutes::of(start))) : QString(),
-                      signedMinutes(cost));
+                      start >= 0 ? Text::tr(" at %1").arg(timeText(Minutes::of(start))) : QString());
+    s.tip = Text::tr("Cost %1 in weighted minutes, by the weights of the plan").arg(signedMinutes(cost));
+    return s;
+}
+
+// What a place means to people: the driving and who comes; behind it what else suffers.
+QString meaningText(const WeekPicture &week, std::int32_t job, std::int32_t duty,
+                    const rounds::MoveCheck &check) {
+    const rounds::Job &j = week.problem.jobs[at(job)];
+    QStringList first, more;
+    first << (check.travelAdded == 0 ? Text::tr("no more driving")
+                                     : Text::tr("%1 min driving").arg(signedText(check.travelAdded)));
+    if (j.primaryNurse >= 0)
+        first << (week.problem.duties[at(duty)].nurse == j.primaryNurse ? Text::tr("the main nurse")
+                                                                        : Text::tr("not the main nurse"));
+    constexpr double kNone = 0.5;
+    const auto grows = [&](double rounds::CostParts::*part, const QString &words) {
+        if (check.after.*part > check.before.*part + kNone)
+            more << words;
+    };
+    grows(&rounds::CostParts::overtime, Text::tr("more overtime"));
+    grows(&rounds::CostParts::softWindows, Text::tr("outside the wished times"));
+    grows(&rounds::CostParts::changes, Text::tr("other than people were told"));
+    const QString text = first.join(QStringLiteral(", "));
+    return more.isEmpty() ? text : QStringLiteral("%1; %2").arg(text, more.join(QStringLiteral(", ")));
+}
+
+Suggestion placeSuggestion(const WeekPicture &week, std::int32_t job, const rounds::Alternative &place) {
+    Suggestion s = suggestionOf(week, place.duty, place.start, place.addedCost);
+    const rounds::MoveCheck check = rounds::tryMove(week.problem, week.plan, job, place.duty, place.start);
+    s.text = QStringLiteral("%1: %2").arg(s.text, meaningText(week, job, place.duty, check));
     return s;
 }
 
@@ -137,6 +166,43 @@ void addSigns(const Snapshot &agency, NurseId nurse, const std::vector<Shift> &s
 
 } // namespace
 
+namespace {
+
+bool isVisitOver(VisitStatus status) {
+    return status == VisitStatus::Done || status == VisitStatus::Missed || status == VisitStatus::Cancelled;
+}
+
+std::vector<const Visit *> visitsOver(const WeekPicture &week, DateRange shown) {
+    std::vector<const Visit *> over;
+    for (const Visit &visit : week.agency->snapshot().visits)
+        if (const auto on = visit.day();
+            on && isVisitOver(visit.status) && shown.contains(*on) && *on <= week.agency->today())
+            over.push_back(&visit);
+    return over;
+}
+
+// Of one nurse's day, in start order.
+std::vector<VisitCard> pastCards(const WeekPicture &week, const std::vector<const Visit *> &over,
+                                 NurseId nurse, Date on) {
+    std::vector<VisitCard> cards;
+    for (const Visit *visit : over) {
+        if (visit->day() != on || (visit->nurse != nurse && visit->secondNurse != nurse))
+            continue;
+        VisitCard card;
+        card.patient = visit->patient;
+        const Patient *patient = week.agency->index().patient(visit->patient);
+        card.name = patient ? personName(*patient) : QString();
+        card.kind = words(visit->kind);
+        card.status = visit->status;
+        card.start = visit->startedAt ? visit->startedAt->minute : visit->startAt.value_or(Minutes{});
+        cards.push_back(std::move(card));
+    }
+    std::ranges::stable_sort(cards, {}, &VisitCard::start);
+    return cards;
+}
+
+} // namespace
+
 WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
     const caseload::LoadReview review = loadReview(week, shown);
     const Snapshot &agency = week.agency->snapshot();
@@ -144,6 +210,7 @@ WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
     board.mainNurseShare = review.meanMainShare;
     const std::vector<Shift> shifts =
         shiftsIn(shown, agency.nurses, agency.shiftPatterns, agency.extraShifts, agency.timeOff);
+    const std::vector<const Visit *> over = visitsOver(week, shown);
     for (Date on = shown.from; on < shown.to; ++on)
         board.dayNotes.push_back(dayNote(on));
     for (const caseload::NurseLoad &load : review.nurses) {
@@ -156,6 +223,7 @@ WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
             day.on = on;
             day.absence = absenceOn(agency, load.nurse, day.on);
             addSigns(agency, load.nurse, shifts, day);
+            day.past = pastCards(week, over, load.nurse, day.on);
             const std::int32_t duty = dutyOf(week, load.nurse, day.on);
             if (duty >= 0) {
                 day.hasDuty = true;
@@ -230,7 +298,7 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
             Suggestion s;
             if (way.duty >= 0)
                 s = suggestionOf(week, way.duty, way.start, way.addedCost);
-            s.text = reason(way, week.problem, index);
+            s.text = reason(way, week.problem, index, CostSaid::InTip);
             s.isAllowed = false;
             reasons.waysOut.push_back(std::move(s));
         }
@@ -240,7 +308,7 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
             break; // allowed ones come first
         if (isPlaced && other.duty == week.plan.placements[at(job)].duty)
             continue;
-        reasons.alternatives.push_back(suggestionOf(week, other.duty, other.start, other.addedCost));
+        reasons.alternatives.push_back(placeSuggestion(week, job, other));
     }
     return reasons;
 }

@@ -35,6 +35,7 @@ struct BoardDay {
     QString absence; // "leave", "sick", ... where time off covers the day
     QString sign;    // small, below the cards: "on call", "leave asked for"; signTip in full
     QString signTip;
+    std::vector<VisitCard> past;  // done, missed or called off, no later than today: to see, not to plan
     std::vector<VisitCard> cards; // in start order
 };
 struct BoardRow {
@@ -68,7 +69,8 @@ MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId ot
 MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job);
 
 struct Suggestion { // a place for a visit, with its price
-    QString text;
+    QString text;   // "Marsh, Owen on Mon 23 Nov at 09:10: +14 min driving, not the main nurse; overtime"
+    QString tip;    // what it costs by the weights
     NurseId nurse;
     Date on;
     std::optional<Minutes> start;

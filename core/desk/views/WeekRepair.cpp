@@ -51,6 +51,33 @@ QString requestNote(const WeekPicture &week, std::int32_t duty) {
                : QString();
 }
 
+// Said of a start of care that comes to stand on another day: it has a day by which it is owed.
+QString startOfCareNote(const WeekPicture &week, std::int32_t job, const VisitPlace &was) {
+    const std::int32_t duty = week.plan.placements[at(job)].duty;
+    const Visit &visit = week.due[at(job)].visit;
+    if (visit.kind != VisitKind::StartOfCare || duty < 0 || !was.isSet())
+        return {};
+    const auto days = (dayOfDuty(week, duty) - *was.on).count();
+    if (days == 0)
+        return {};
+    return days > 0 ? Text::tr("Start of care %1 later, owed by %2")
+                          .arg(counted(days, Text::tr("1 day"), Text::tr("%1 days")),
+                               dayText(visit.dueTo.plusDays(-1)))
+                    : Text::tr("Start of care %1 earlier")
+                          .arg(counted(-days, Text::tr("1 day"), Text::tr("%1 days")));
+}
+
+QString joinedNotes(QStringList notes) {
+    notes.removeAll(QString());
+    return notes.join(QStringLiteral(". "));
+}
+
+// What to mind of a visit that stood elsewhere before.
+QString moveNote(const WeekPicture &week, std::int32_t job, const VisitPlace &was) {
+    return joinedNotes(
+        {startOfCareNote(week, job, was), requestNote(week, week.plan.placements[at(job)].duty)});
+}
+
 QString toTellText(const WeekPicture &week, const VisitPlace &place) {
     QStringList told;
     for (const std::optional<NurseId> &id : {place.nurse, place.secondNurse})
@@ -111,8 +138,7 @@ std::optional<PlanChange> changeSinceTold(const WeekPicture &week, std::int32_t 
     change.now = placeText(week, now);
     change.isUnplaced = !now.isSet();
     change.isSmall = isAsAgreed(told, now);
-    change.note =
-        change.isSmall ? shiftText(told, now) : requestNote(week, week.plan.placements[at(job)].duty);
+    change.note = change.isSmall ? shiftText(told, now) : moveNote(week, job, told);
     return change;
 }
 
@@ -135,6 +161,28 @@ Result<rounds::RepairOptions> optionsFor(const WeekPicture &week) {
     return options;
 }
 
+// Visits people were told of that start a little off now: counted where that is as agreed. Where it adds up
+// to more than that, the home has to be phoned.
+void addShifts(const WeekPicture &week, Repaired &result) {
+    for (std::size_t j = 0; j < week.due.size(); ++j) {
+        const auto job = static_cast<std::int32_t>(j);
+        const VisitPlace told = week.agency->index().toldPlace(week.due[j].visit);
+        const VisitPlace was = placeIn(week, week.plan.placements[j]),
+                         now = placeIn(*result.after, result.after->plan.placements[j]);
+        if (!told.isSet() || isSamePlace(was, now) ||
+            std::ranges::find(result.changes, job, &PlanChange::job) != result.changes.end())
+            continue;
+        if (isAsAgreed(told, now)) {
+            ++result.shifted;
+        } else if (isAsAgreed(told, was)) {
+            PlanChange change = changeOf(week, job);
+            change.was = placeText(week, told);
+            change.now = placeText(week, now);
+            result.changes.push_back(std::move(change));
+        }
+    }
+}
+
 Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, std::stop_token stop) {
     const auto options = optionsFor(week);
     if (!options)
@@ -153,9 +201,10 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
         change.now =
             moved.after.isPlaced() ? placeText(week, placeIn(week, moved.after)) : Text::tr("no place found");
         change.isUnplaced = !moved.after.isPlaced();
-        change.note = requestNote(*result.after, moved.after.duty);
+        change.note = moveNote(*result.after, moved.job, placeIn(week, moved.before));
         result.changes.push_back(std::move(change));
     }
+    addShifts(week, result);
     // As many as the calendar says afterwards, those that had no place before among them.
     for (const std::int32_t job : unplacedJobs(*result.after))
         if (std::ranges::find(result.changes, job, &PlanChange::job) == result.changes.end()) {
@@ -247,9 +296,13 @@ QString changesText(const std::vector<PlanChange> &changes) {
             gone, Text::tr("1 visit is taken out: tell its nurse, who would still drive there."),
             Text::tr("%1 visits are taken out: tell their nurses, who would still drive there."));
     if (small > 0)
-        parts << Text::tr("Within %1 minutes of the time told, which counts as agreed: %2.")
-                     .arg(numberText(rounds::kStillMinutes), visitsText(small));
+        parts << asAgreedText(small);
     return parts.join(u' ');
+}
+
+QString asAgreedText(std::int64_t visits) {
+    return Text::tr("Within %1 minutes of the time told, which counts as agreed: %2.")
+        .arg(numberText(rounds::kStillMinutes), visitsText(visits));
 }
 
 QStringList undecidedLeave(const WeekPicture &week) {
@@ -321,13 +374,62 @@ QStringList costDifferences(const WeekPicture &before, const WeekPicture &after)
     return lines;
 }
 
+namespace {
+
+Date lastDayOf(const CallOut &out) {
+    return std::max(out.on, out.lastDay.value_or(out.on));
+}
+
+// The first day after the absence on which the nurse stands at that place.
+std::optional<Date> waitsUntil(const WeekPicture &week, const rounds::Placement &placed, const CallOut &out) {
+    for (const std::int32_t duty : {placed.duty, placed.secondDuty})
+        if (duty >= 0 && nurseOfDuty(week, duty) == out.nurse && dayOfDuty(week, duty) > lastDayOf(out))
+            return dayOfDuty(week, duty);
+    return std::nullopt;
+}
+
+// Nobody knows yet whether she is back: what comes to stand with her again has to be looked at.
+// What stood there before, too, is no news.
+void noteReturn(const WeekPicture &before, const CallOut &out, Repaired &mended) {
+    const WeekPicture &after = *mended.after;
+    std::int64_t waiting = 0;
+    std::optional<Date> first;
+    for (PlanChange &change : mended.changes) {
+        const auto back = waitsUntil(after, after.plan.placements[at(change.job)], out);
+        if (!back || waitsUntil(before, before.plan.placements[at(change.job)], out))
+            continue;
+        ++waiting;
+        first = std::min(first.value_or(*back), *back);
+        change.note = joinedNotes(
+            {Text::tr("Waits for %1: back by then?").arg(nurseNameIn(after, out.nurse)), change.note});
+    }
+    if (waiting == 0)
+        return;
+    const Date last = lastDayOf(out);
+    const QString away = last > out.on ? Text::tr("is away until %1 (%2)") : Text::tr("is away on %1 (%2)");
+    mended.toMind << Text::tr("%1 for %2, who %3: make sure that the nurse is back on %4.")
+                         .arg(counted(waiting, Text::tr("1 visit waits"), Text::tr("%1 visits wait")),
+                              nurseNameIn(after, out.nurse), away.arg(dayText(last), words(out.kind)),
+                              dayText(*first));
+}
+
+} // namespace
+
 Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop) {
     const std::int32_t duty = week.week.contains(out.on) ? dutyOf(week, out.nurse, out.on) : -1;
     if (duty < 0)
         return Problem{ProblemCode::Conflict, "on_date", {"no_duty"}};
     const rounds::Duty &d = week.problem.duties[at(duty)];
     const auto from = static_cast<rounds::Minute>(out.from ? out.from->count() : 0);
-    return repaired(week, rounds::withNurseAway(week.problem, d.nurse, d.day, from), std::move(stop));
+    rounds::WeekProblem changed = rounds::withNurseAway(week.problem, d.nurse, d.day, from);
+    const Date last = lastDayOf(out);
+    for (Date day = out.on.plusDays(1); day <= last && day < week.week.to; ++day)
+        changed = rounds::withNurseAway(changed, d.nurse,
+                                        static_cast<std::int32_t>((day - week.problem.firstDay).count()), 0);
+    Result<Repaired> mended = repaired(week, std::move(changed), std::move(stop));
+    if (mended)
+        noteReturn(week, out, *mended);
+    return mended;
 }
 
 Result<Repaired> repairOverrun(const WeekPicture &week, std::int32_t job, Minutes longer,

@@ -4,6 +4,7 @@
 #include "core/desk/views/WeekView.h"
 
 #include <QString>
+#include <QStringList>
 
 #include <stop_token>
 #include <vector>
@@ -53,12 +54,17 @@ struct CallOut {
     Date on;
     std::optional<Minutes> from; // nothing: the whole day
     TimeOffKind kind = TimeOffKind::Sick;
+    std::optional<Date> lastDay{}; // away until then, that day included; nothing: on that day only
 };
 struct Repaired {
     WeekPicturePtr after;
     std::vector<PlanChange> changes; // those without a place first; then moved, by the new day and start
     double addedCost = 0;            // weighted minutes, by the week's own weights
+    std::int64_t shifted = 0;        // further visits that start within what counts as agreed; none is listed
+    QStringList toMind;              // of the whole: visits that wait for the nurse who is away
 };
+// "Within 30 minutes of the time told, which counts as agreed: 3 visits."
+QString asAgreedText(std::int64_t visits);
 // Each keeps the rest of the plan as it is as far as it can; what began before now does not move. Errors: a
 // week that is over (OutOfRange at "week_start"), a nurse without duty that day (UnknownRecord at
 // "nurse_id"), a visit that is not in the plan (UnknownRecord at "visit_id").

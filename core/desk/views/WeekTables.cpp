@@ -69,8 +69,8 @@ Table weekTable(const WeekPicture &week) {
     const auto all = static_cast<std::int64_t>(week.due.size());
     table.notes.push_back(Text::tr("%1 of %2 visits placed.").arg(all - open).arg(all).toStdString());
     table.notes.push_back(costText(week.evaluation.parts).toStdString());
-    if (!week.evaluation.broken.empty())
-        table.notes.push_back(counted(static_cast<std::int64_t>(week.evaluation.broken.size()),
+    if (!week.broken.empty())
+        table.notes.push_back(counted(static_cast<std::int64_t>(week.broken.size()),
                                       Text::tr("1 hard rule is broken; it is listed apart."),
                                       Text::tr("%1 hard rules are broken; they are listed apart."))
                                   .toStdString());
@@ -130,7 +130,7 @@ Table brokenRulesTable(const WeekPicture &week) {
     table.key = "broken";
     table.columns = {textColumn(Text::tr("Patient"), "patient"), textColumn(Text::tr("Rule"), "rule"),
                      textColumn(Text::tr("What"), "reason")};
-    for (const rounds::RuleBreak &b : week.evaluation.broken) {
+    for (const rounds::RuleBreak &b : week.broken) {
         const bool hasJob = b.job >= 0 && static_cast<std::size_t>(b.job) < week.due.size();
         table.rows.push_back(
             {hasJob ? codeOf(index, week.due[static_cast<std::size_t>(b.job)].visit.patient) : std::string(),

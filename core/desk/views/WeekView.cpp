@@ -48,6 +48,8 @@ std::vector<rounds::RiderWish> riderWishes(const SnapshotIndex &index, DateRange
                                .latest =
                                    std::min(last, std::max(d.deliverBy.value_or(d.promisedFor), week.from)),
                                .courierPossible = courierAllowed(index, d.patient)};
+        if (d.status == DeliveryStatus::Picked)
+            wish.packedFor = d.visit.value_or(VisitId());
         for (const DeliveryLine &line : d.lines)
             wish.spaceMl += spaceOf(index, line.item, line.quantity);
         wishes.push_back(wish);
@@ -73,6 +75,7 @@ std::vector<rounds::RiderWish> riderWishes(const SnapshotIndex &index, DateRange
 
 void evaluateAgain(WeekPicture &week) {
     week.evaluation = rounds::evaluate(week.problem, week.plan);
+    week.broken = rounds::mayBeMended(week.problem, week.plan, week.evaluation.broken);
     week.plan.cost = week.evaluation.parts.total();
 }
 
@@ -187,9 +190,8 @@ Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOpti
     planned->plan = std::move(report->plan);
     planned->seed = static_cast<std::int64_t>(options.seed);
     evaluateAgain(*planned);
-    // Planning never makes a plan worse: what stood there may have been found with more work, or by hand. A
-    // rule that a visit under way breaks is broken in both.
-    if (week.evaluation.broken.size() <= planned->evaluation.broken.size() &&
+    // Planning never makes a plan worse: what stood there may have been found with more work, or by hand.
+    if (week.broken.size() <= planned->broken.size() &&
         week.evaluation.parts.total() <= planned->evaluation.parts.total())
         return std::make_shared<const WeekPicture>(week);
     return WeekPicturePtr(std::move(planned));

@@ -21,6 +21,7 @@ struct WeekPicture {
     rounds::WeekProblem problem;
     rounds::WeekPlan plan; // as stored, or as solved
     rounds::Evaluation evaluation;
+    std::vector<rounds::RuleBreak> broken; // hard rules, less what has begun breaks (rounds/search/Begun)
     std::int64_t seed = 1;
 };
 using WeekPicturePtr = std::shared_ptr<const WeekPicture>;
@@ -76,6 +77,6 @@ QString publishedText(const Agency &agency, Date weekStart, bool isChanged);
 Table weekTable(const WeekPicture &week); // by day, nurse, start
 Table unplacedTable(const WeekPicture &week);
 Table costTable(const WeekPicture &week);
-Table brokenRulesTable(const WeekPicture &week); // empty for a plan that keeps every hard rule
+Table brokenRulesTable(const WeekPicture &week); // empty for a plan that may be published
 
 } // namespace kitround::desk

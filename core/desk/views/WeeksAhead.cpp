@@ -137,8 +137,7 @@ private:
 
     void addAssessments(Home &home, const Patient &patient) {
         if (patient.status == CareStatus::Referred && !patient.startOfCare) {
-            home.weeks.front() += loadOf(s_.settings, VisitKind::StartOfCare, {}, 1);
-            all_.weeks.front().inForce += 1;
+            addStart(home, patient);
             return;
         }
         if (!patient.startOfCare)
@@ -155,6 +154,20 @@ private:
             home.weeks[k] += loadOf(s_.settings, VisitKind::Recertification, {}, 1);
             week.inForce += 1;
         }
+    }
+
+    // In the week it is planned for, else in the first; one planned before that is none of these weeks'.
+    void addStart(Home &home, const Patient &patient) {
+        Date on = all_.weeks.front().week.from;
+        for (const Visit *visit : index_.visitsOf(patient.id))
+            if (visit->kind == VisitKind::StartOfCare && visit->on &&
+                (visit->status == VisitStatus::Drafted || visit->status == VisitStatus::Published))
+                on = *visit->on;
+        for (std::size_t k = 0; k < count(); ++k)
+            if (all_.weeks[k].week.contains(on)) {
+                home.weeks[k] += loadOf(s_.settings, VisitKind::StartOfCare, {}, 1);
+                all_.weeks[k].inForce += 1;
+            }
     }
 
     // Chance to be on service in the middle of each week. On service as long as one catheter is in place.

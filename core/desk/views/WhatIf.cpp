@@ -160,15 +160,34 @@ void addCoverNotes(QStringList &notes, const Agency &now, const Agency &changed,
     }
 }
 
+// What is made already is no plan's doing: who has nothing left to do that week has not too much.
+bool hasTooMuch(const caseload::NurseLoad &load, const WeekPicture &week) {
+    return load.sign == caseload::LoadSign::Red && hasVisits(week, load.nurse);
+}
+
+int nursesWithTooMuch(const caseload::LoadReview &review, const WeekPicture &week) {
+    return static_cast<int>(std::ranges::count_if(
+        review.nurses, [&](const caseload::NurseLoad &load) { return hasTooMuch(load, week); }));
+}
+
 // An average hides the one overloaded nurse.
-void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
+void addTooMuchNote(QStringList &notes, const WhatIfAnswer &answer) {
+    constexpr qsizetype kNamedNurses = 5;
     QStringList red;
-    for (const caseload::NurseLoad &load : answer.reviewAfter.nurses)
-        if (load.sign == caseload::LoadSign::Red)
+    for (const caseload::NurseLoad &load : overloadedFirst(answer.reviewAfter))
+        if (hasTooMuch(load, *answer.after))
             if (const Nurse *nurse = answer.after->agency->index().nurse(load.nurse))
                 red << Text::tr("%1 at %2 %").arg(personName(*nurse)).arg(std::lround(100 * load.share));
-    if (!red.isEmpty())
-        notes << Text::tr("Too much after the change: %1.").arg(red.join(QStringLiteral("; ")));
+    if (red.isEmpty())
+        return;
+    const qsizetype more = red.size() - kNamedNurses;
+    notes << Text::tr("Too much after the change: %1%2.")
+                 .arg(red.mid(0, kNamedNurses).join(QStringLiteral("; ")),
+                      more > 0 ? Text::tr(" and %1 more in the table").arg(more) : QString());
+}
+
+void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
+    addTooMuchNote(notes, answer);
     QStringList left;
     for (const std::int32_t job : unplacedJobs(*answer.after)) {
         const Visit &visit = answer.after->due[at(job)].visit;
@@ -205,6 +224,10 @@ double meanShare(const caseload::LoadReview &review) {
 
 enum class Good { Less, More, Neither };
 
+QString pointsOfPercent(const QString &number) {
+    return number == QStringLiteral("1") ? Text::tr("1 point") : Text::tr("%1 points").arg(number);
+}
+
 WhatIfLine line(const QString &what, double before, double after, int decimals, Good good,
                 const QString &unit = {}) {
     const auto text = [&](double value) {
@@ -217,7 +240,7 @@ WhatIfLine line(const QString &what, double before, double after, int decimals, 
         return l;
     // The difference of two percentages is told in points: 13 % of what would be anybody's guess.
     const QString size = unit == QStringLiteral("%")
-                             ? Text::tr("%1 points").arg(QString::number(std::abs(change), 'f', decimals))
+                             ? pointsOfPercent(QString::number(std::abs(change), 'f', decimals))
                              : text(std::abs(change));
     l.change = (change > 0 ? QStringLiteral("+") : QStringLiteral("\u2212")) + size;
     if (good != Good::Neither)
@@ -262,7 +285,7 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
         return after.error();
     if (stop.stop_requested())
         return cancelled;
-    const bool isUnneeded = carried->evaluation.broken.empty() && isUnneededNurse(question, **after);
+    const bool isUnneeded = carried->broken.empty() && isUnneededNurse(question, **after);
     WhatIfAnswer answer;
     answer.question = question;
     answer.title = whatIfTitle(question, *agency);
@@ -302,7 +325,8 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
              QStringLiteral("%")),
         line(Text::tr("Highest share"), 100 * highestShare(b), 100 * highestShare(a), 0, Good::Less,
              QStringLiteral("%")),
-        line(Text::tr("Nurses with too much"), nursesOverFull(b), nursesOverFull(a), 0, Good::Less),
+        line(Text::tr("Nurses with too much"), nursesWithTooMuch(b, *answer.before),
+             nursesWithTooMuch(a, *answer.after), 0, Good::Less),
         line(Text::tr("Gini of points (0 is even)"), b.gini, a.gini, 2, Good::Less),
         line(Text::tr("Jain of points (1 is even)"), b.jain, a.jain, 2, Good::More),
         line(Text::tr("By the main nurse"), 100 * b.meanMainShare, 100 * a.meanMainShare, 0, Good::More,
@@ -340,7 +364,7 @@ std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {
             l.before = withoutCapacity(*was);
         if (after.capacity.isZero())
             l.after = withoutCapacity(after);
-        if (after.sign == caseload::LoadSign::Red)
+        if (hasTooMuch(after, *answer.after))
             l.turn = Turn::Worse;
         lines.push_back(std::move(l));
     }

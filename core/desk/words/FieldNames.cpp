@@ -66,7 +66,7 @@ constexpr FieldWord kSpecial[] = {
     {"learned_on", QT_TRANSLATE_NOOP("kitround", "Learned of on")},
     {"told", QT_TRANSLATE_NOOP("kitround", "Who was told")},
     {"told_by", QT_TRANSLATE_NOOP("kitround", "Told by")},
-    {"taken_back_why", QT_TRANSLATE_NOOP("kitround", "Why it is taken back")},
+    {"taken_back_why", QT_TRANSLATE_NOOP("kitround", "Why it is put back")},
     {"csv", QT_TRANSLATE_NOOP("kitround", "The table")},
 };
 constexpr std::array<std::string_view, 9> kUnits = {"_ml", "_min",   "_days",     "_on", "_at",

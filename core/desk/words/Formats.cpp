@@ -68,9 +68,12 @@ QChar firstLetter(const std::string &name) {
 
 } // namespace
 
+QString shortDayText(Date date) {
+    return QStringLiteral("%1 %2").arg(words(date.weekday()), QString::number(date.dayOfMonth()));
+}
+
 QString dayText(Date date) {
-    return QStringLiteral("%1 %2 %3")
-        .arg(words(date.weekday()), QString::number(date.dayOfMonth()), monthName(date.month()));
+    return shortDayText(date) + u' ' + monthName(date.month());
 }
 
 QString dayText(Date date, Date reference) {
@@ -128,6 +131,18 @@ QString personName(const Patient &patient) {
 QString personName(const Patient &patient, const SnapshotIndex &agency) {
     const QString name = personName(patient);
     return agency.hasNamesake(patient.id) ? QStringLiteral("%1 (%2)").arg(name, fromStd(patient.code)) : name;
+}
+
+QString nameWithCode(const SnapshotIndex &agency, PatientId id) {
+    const Patient *patient = agency.patient(id);
+    return patient ? QStringLiteral("%1 (%2)").arg(personName(*patient), fromStd(patient->code)) : QString();
+}
+
+QString nameWithCode(const SnapshotIndex &agency, CatheterId id) {
+    const Catheter *catheter = agency.catheter(id);
+    return catheter ? QStringLiteral("%1: %2").arg(nameWithCode(agency, catheter->patient),
+                                                   catheterText(*catheter))
+                    : QString();
 }
 
 QString personName(const Nurse &nurse) {

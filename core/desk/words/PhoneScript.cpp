@@ -59,9 +59,13 @@ ScriptStep count(const supply::RefillProposal &proposal, const SnapshotIndex &ag
     for (const supply::RefillLine &line : proposal.lines) {
         if (seen.insert(line.item).second)
             names << itemName(agency, line.item);
+        // What is set aside is not in the count, so it is not in the figure beside it.
         record << (line.stockIsUnknown ? Text::tr("%1: not known").arg(itemName(agency, line.item))
-                                       : Text::tr("%1: %2").arg(itemName(agency, line.item),
-                                                                numberText(line.onHand.count())));
+                   : line.recalled.isZero()
+                       ? Text::tr("%1: %2").arg(itemName(agency, line.item), numberText(line.onHand.count()))
+                       : Text::tr("%1: %2 without the recalled")
+                             .arg(itemName(agency, line.item),
+                                  numberText((line.onHand - line.recalled).count())));
     }
     return {Text::tr("Would you count for me, unopened: %1?").arg(names.join(QStringLiteral(", "))),
             Text::tr("Our record, not to be said first: %1.").arg(record.join(QStringLiteral("; ")))};

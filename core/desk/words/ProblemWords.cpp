@@ -255,6 +255,8 @@ QString words(const Problem &problem) {
 }
 
 QString words(const Problem &problem, const FieldNaming &named) {
+    if (problem.code == ProblemCode::Duplicate && problem.field == "value" && problem.row == 0)
+        return Text::tr("That is the value now. Enter another one to see what it would change.");
     if (problem.code == ProblemCode::OutOfRange && problem.field == "expires_on" && problem.row == 0 &&
         problem.args.size() >= 2 && !problem.args[1].empty())
         return expirySentence(problem, named);

@@ -151,6 +151,13 @@ QString words(supply::ReorderCause cause) {
     return {};
 }
 
+QString toppedUpText(const supply::ReorderLine &line) {
+    if (line.toppedUp.isZero() || line.cause == supply::ReorderCause::TopUpToMinimum)
+        return {};
+    return counted(line.toppedUp.count(), Text::tr("1 case only to reach the supplier's minimum"),
+                   Text::tr("%1 cases only to reach the supplier's minimum"));
+}
+
 QString words(supply::ReorderFlag flag) {
     switch (flag) {
     case supply::ReorderFlag::Backordered:
@@ -217,10 +224,12 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
         text +=
             u' ' + Text::tr("No record of it is in force: record who approved it, that the home was taught, "
                             "and the day it goes back, or it is not picked.");
-    text +=
-        u' ' +
-        Text::tr("Chance of running dry before the delivery: %1; if nothing is sent, before the next: %2.")
-            .arg(chanceText(line.chanceDryBefore), chanceText(line.chanceDryIfNot));
+    text += u' ' + Text::tr("Chance of running dry before the delivery: %1; if nothing is sent, %2: %3.")
+                       .arg(chanceText(line.chanceDryBefore),
+                            line.nextOn
+                                ? Text::tr("before %1, the next possible delivery").arg(dayText(*line.nextOn))
+                                : Text::tr("before the next possible delivery"),
+                            chanceText(line.chanceDryIfNot));
     text += u' ' + (line.coversByMean ? Text::tr("Then lasts about %1 days by the mean use.")
                                       : Text::tr("Then lasts about %1 days by the plain rule."))
                        .arg(std::lround(line.daysCovered));
@@ -250,6 +259,8 @@ QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency) {
                            .arg(std::lround(line.daysAfter));
     if (line.cause != supply::ReorderCause::BelowLevel)
         text += u' ' + Text::tr("This line %1.").arg(words(line.cause));
+    if (const QString toppedUp = toppedUpText(line); !toppedUp.isEmpty())
+        text += u' ' + Text::tr("Of these, %1.").arg(toppedUp);
     QStringList flags;
     for (const supply::ReorderFlag flag : line.flags)
         flags << words(flag);
@@ -385,29 +396,29 @@ QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &pro
                                     .arg(jobText(problem, why.tiedTo, agency, named));
 }
 
-QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency) {
+QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency,
+               CostSaid said) {
     const QString who = nurseOf(problem, way.duty, agency), when = dayOf(problem, way.duty);
     const QString at = way.start >= 0 ? u' ' + timeText(Minutes::of(way.start)) : QString();
-    const QString cost = addedText(way.addedCost);
+    const QString cost = said == CostSaid::Here ? QStringLiteral("; ") + addedText(way.addedCost) : QString();
     switch (way.kind) {
     case rounds::WayOutKind::OtherDay:
         if (way.amount <= 0) // no day is allowed from which to count
-            return Text::tr("Allow %1%2 with %3; %4.").arg(when, at, who, cost);
-        return Text::tr("Allow %1%2 with %3, %4 beyond the allowed days; %5.")
+            return Text::tr("Allow %1%2 with %3%4.").arg(when, at, who, cost);
+        return Text::tr("Allow %1%2 with %3, %4 beyond the allowed days%5.")
             .arg(when, at, who, counted(way.amount, Text::tr("1 day"), Text::tr("%1 days")), cost);
     case rounds::WayOutKind::Overtime:
-        return Text::tr("Let %1 work %2 longer on %3%4; %5.")
-            .arg(who, minutesText(way.amount), when, at, cost);
+        return Text::tr("Let %1 work %2 longer on %3%4%5.").arg(who, minutesText(way.amount), when, at, cost);
     case rounds::WayOutKind::OneVisitMore:
-        return Text::tr("%1%2 with %3: one visit more than the nurse's usual most (%4 a day); %5.")
+        return Text::tr("%1%2 with %3: one visit more than the nurse's usual most (%4 a day)%5.")
             .arg(when, at, who, numberText(way.amount), cost);
     case rounds::WayOutKind::WiderWindow:
-        return Text::tr("Ask the patient for %1 outside the visiting time, %2%3 with %4; %5.")
+        return Text::tr("Ask the patient for %1 outside the visiting time, %2%3 with %4%5.")
             .arg(minutesText(way.amount), when, at, who, cost);
     case rounds::WayOutKind::OtherSkill:
-        return Text::tr("Only if %1 is signed off for the skill first: %2%3; %4.").arg(who, when, at, cost);
+        return Text::tr("Only if %1 is signed off for the skill first: %2%3%4.").arg(who, when, at, cost);
     case rounds::WayOutKind::UnlockNurse:
-        return Text::tr("Unlock the nurse: %1 could go on %2%3; %4.").arg(who, when, at, cost);
+        return Text::tr("Unlock the nurse: %1 could go on %2%3%4.").arg(who, when, at, cost);
     }
     return {};
 }

@@ -9,6 +9,8 @@
 #include <QString>
 #include <QStringList>
 
+#include <cstdint>
+
 namespace kitround::desk {
 
 QString reason(const supply::RefillProposal &proposal, const SnapshotIndex &agency);
@@ -18,7 +20,10 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
                PatientNamed named = PatientNamed::Initials);
 QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
                const SnapshotIndex &agency, PatientNamed named = PatientNamed::Initials);
-QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency);
+// Beside a tip that has the cost, the sentence goes without.
+enum class CostSaid : std::uint8_t { Here, InTip };
+QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, const SnapshotIndex &agency,
+               CostSaid said = CostSaid::Here);
 QString
 costText(const rounds::CostParts &parts); // "Cost 412 minutes: travel 300, ..."; parts that are nil left out
 struct CostLine {
@@ -32,6 +37,8 @@ QString words(rounds::WayOutKind kind);
 QString words(rounds::Priority priority);
 QString words(supply::RefillLimit limit);
 QString words(supply::ReorderCause cause);
+// Of a line that is needed anyhow, what was added to reach the minimum; empty for none.
+QString toppedUpText(const supply::ReorderLine &line);
 QString words(supply::ReorderFlag flag);
 
 } // namespace kitround::desk

@@ -48,6 +48,9 @@ constexpr StateWord kWords[] = {
                        "order, or choose another kind of visit.")},
     {"approver_is_user",
      QT_TRANSLATE_NOOP("kitround", "%1 makes the order and can't approve it. Name another person.")},
+    {"before_its_order",
+     QT_TRANSLATE_NOOP("kitround", "order %1 was sent on %2 only. Enter the day it came, or choose the order "
+                                   "it came on.")},
     {"cancelled", QT_TRANSLATE_NOOP("kitround", "it has been cancelled. Enter a new one.")},
     {"catheter_has_record",
      QT_TRANSLATE_NOOP("kitround", "the catheter has a log or orders already and stays with its patient. "
@@ -172,6 +175,8 @@ constexpr StateWord kWords[] = {
                        "7.7 mi or 12.4 km.")},
     {"not_asked",
      QT_TRANSLATE_NOOP("kitround", "nothing stands against that order now. Reload to see its state.")},
+    {"not_yet",
+     QT_TRANSLATE_NOOP("kitround", "%1 has not happened yet: it is %2 now. Enter when it really was.")},
     {"not_to_phone",
      QT_TRANSLATE_NOOP("kitround",
                        "this home does not wait for a call: somebody told it meanwhile, or its visits "
@@ -260,7 +265,14 @@ constexpr StateWord kWords[] = {
     {"recalled_not_asked",
      QT_TRANSLATE_NOOP("kitround",
                        "lot %1 is recalled and may stand in this home. Ask how many of it are set "
-                       "aside, and enter that first; 0 where none is there.")},
+                       "aside, and enter that first; 0 where none is there, or that they would not look.")},
+    {"receipt_as_cases",
+     QT_TRANSLATE_NOOP("kitround", "of %1, %2 eaches are entered, and just %2 cases of %3 are open on the "
+                                   "order. Where cases came, choose cases as the unit.")},
+    {"receipt_broken_case",
+     QT_TRANSLATE_NOOP("kitround",
+                       "of %1, %2 eaches are entered, which are no whole cases of %3. Look whether "
+                       "cases or eaches were counted, and count again.")},
     {"receipt_moved",
      QT_TRANSLATE_NOOP(
          "kitround", "of %1, lot %2, %3 eaches that came are not where they were put: picked, used or moved "

@@ -94,12 +94,18 @@ QString words(const supply::OverOffer &over, const SnapshotIndex &agency) {
         text +=
             Text::tr(", at most %1 for the days the home may hold").arg(numberText(over.mostHeld->count()));
     if (over.free)
-        text += Text::tr(", %1 free on the shelf").arg(numberText(over.free->count()));
+        text += Text::tr(", %1 free in the storeroom by that day").arg(numberText(over.free->count()));
     return text + u'.';
 }
 
 std::string moreThanOffered(const std::string &why) {
     return Text::tr("More than was offered: %1").arg(fromStd(why)).toStdString();
+}
+
+std::string afterFirstDrain(Date firstDrain, const std::string &why) {
+    return Text::tr("Not there before the first drain on %1: %2")
+        .arg(dayText(firstDrain), fromStd(why))
+        .toStdString();
 }
 
 } // namespace kitround::desk

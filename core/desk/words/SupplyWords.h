@@ -22,9 +22,12 @@ QString words(RefillAnswer answer);
 
 // "11 promised for Fri 20 Nov".
 QString promisedText(Eaches units, Date on, Date today);
-// "500 of Kit 500: 11 offered, at most 20 may be held, 105 free on the shelf." With only what it passes.
+// "500 of Kit 500: 11 offered, at most 20 may be held, 105 free in the storeroom by that
+// day." With only what it passes.
 QString words(const supply::OverOffer &over, const SnapshotIndex &agency);
 // How the reason for it is written down.
 std::string moreThanOffered(const std::string &why);
+// The same of a first delivery that is not there before the first drain.
+std::string afterFirstDrain(Date firstDrain, const std::string &why);
 
 } // namespace kitround::desk

@@ -404,11 +404,14 @@ QString words(caseload::LoadSign sign) {
     return {};
 }
 
-QString loadText(const caseload::NurseLoad &load) {
+QString shareText(const caseload::NurseLoad &load) {
     const QString sign = words(load.sign);
-    const QString text = load.capacity.isZero()
-                             ? sign
-                             : QStringLiteral("%1 %, %2").arg(std::llround(load.share * 100)).arg(sign);
+    return load.capacity.isZero() ? sign
+                                  : QStringLiteral("%1 %, %2").arg(std::llround(load.share * 100)).arg(sign);
+}
+
+QString loadText(const caseload::NurseLoad &load) {
+    const QString text = shareText(load);
     if (load.isByDay)
         return Text::tr("%1: %2").arg(text, counted(load.mostVisitsInADay, Text::tr("1 visit on one day"),
                                                     Text::tr("%1 visits on one day")));

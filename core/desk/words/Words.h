@@ -62,7 +62,9 @@ QString words(LeaveStatus status);
 QString words(AreaKind area);
 QString words(Weekday day); // "Mon"
 QString words(caseload::LoadSign sign);
-// "61 %, usual"; "53 %, nearly full: 7 visits on one day" where the share alone would say less.
+QString shareText(const caseload::NurseLoad &load); // "61 %, usual"
+// The same, and where the share alone would say less what it rests on: "53 %, nearly full: 7 visits on one
+// day".
 QString loadText(const caseload::NurseLoad &load);
 QString words(supply::RefillUrgency urgency);
 QString words(forecast::StockKnowledge knowledge);
@@ -75,6 +77,7 @@ QString planningCaution();
 QString inventedMark(); // said wherever the data are invented
 QString label(SettingKey key);
 
+QString shortDayText(Date date);            // "Mon 7", under a head that has the month
 QString dayText(Date date);                 // "Mon 7 Dec"
 QString dayText(Date date, Date reference); // with the year where it is not `reference`'s
 QString monthText(Date day);                // "Oct 2026"
@@ -87,6 +90,10 @@ QString personName(const Patient &patient);                // "Family, Given"
 // With the reference where a namesake is on record: "Alder, Ada (Q-012)".
 QString personName(const Patient &patient, const SnapshotIndex &agency);
 QString personName(const Nurse &nurse);
+// Over a form that changes care, never without the reference: "Okafor, Adaeze (Q-200)", "...: chest, left";
+// empty where the record is unknown.
+QString nameWithCode(const SnapshotIndex &agency, PatientId patient);
+QString nameWithCode(const SnapshotIndex &agency, CatheterId catheter);
 QString initials(const Patient &patient); // for cards that stand beside others
 // How paper names a patient: "P.J. Q-146". Two may share initials and day; none shares the code.
 QString patientMark(const Patient &patient);

@@ -113,8 +113,9 @@ private:
             job.needs = SkillSet{};
             keep(WayOutKind::OtherSkill, eased, duty, 0);
         } else if (all(as.broken, {Rule::MostVisits})) {
-            const int most = eased.duties[at(duty)].mostVisits++;
-            if (most > 0) // 0: she is away, and one visit is not one more
+            Duty &fuller = eased.duties[at(duty)];
+            const int most = fuller.made + fuller.mostVisits++;
+            if (!fuller.isAway && most > 0) // of no visits one is not one more
                 keep(WayOutKind::OneVisitMore, eased, duty, most);
         } else {
             if (all(as.broken, {Rule::Window, Rule::LockedTime, Rule::Overlap, Rule::DutyHours, Rule::Break}))

@@ -5,9 +5,10 @@
 
 namespace kitround::rounds {
 
-// What is only proposed nobody has packed: it is in no car that is gone.
+// What nobody has packed, promised or not, is in no car that is gone; nor is what was packed for another
+// visit.
 inline bool mayRide(const Rider &rider, const Job &job) {
-    return rider.delivery.isSet() || !job.hasBegun;
+    return !job.hasBegun || (rider.packedFor.isSet() && rider.packedFor == job.visit);
 }
 
 class RiderMatcher {

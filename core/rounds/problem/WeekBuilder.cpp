@@ -137,8 +137,9 @@ private:
         addBreak(duty, shifts);
         duty.endPlace = basePlace_[at(nurse)];
         duty.startPlace = startsAtStoreroom_[at(nurse)] ? 0 : duty.endPlace;
-        duty.mostVisits =
-            std::max(0, nurses_[at(nurse)]->mostVisitsADay - doneOn(shifts.front().nurse, shifts.front().on));
+        const int most = nurses_[at(nurse)]->mostVisitsADay;
+        duty.made = std::min(most, doneOn(shifts.front().nurse, shifts.front().on));
+        duty.mostVisits = most - duty.made;
         duty.skills = skillsOn(*nurses_[at(nurse)], shifts.front().on);
         p_.duties.push_back(std::move(duty));
     }
@@ -395,7 +396,7 @@ private:
     void addRiders() {
         for (const RiderWish &wish : riders_)
             p_.riders.push_back({wish.delivery, wish.patient, wish.spaceMl, dayIndex(wish.earliest),
-                                 dayIndex(wish.latest), wish.courierPossible});
+                                 dayIndex(wish.latest), wish.courierPossible, wish.packedFor});
     }
 
     const SnapshotIndex &agency_;

@@ -13,6 +13,7 @@ struct RiderWish { // what supply would like carried; the desk fills it from ref
     Date earliest;
     Date latest;
     bool courierPossible = true;
+    VisitId packedFor{}; // in the car for this visit; unset: nobody has packed it
 };
 Result<WeekProblem> buildWeek(const SnapshotIndex &agency, DateRange days, const std::vector<DueVisit> &due,
                               const std::vector<RiderWish> &riders);

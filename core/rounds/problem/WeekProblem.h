@@ -58,6 +58,8 @@ struct Duty {
     SkillSet skills;                                                  // that day
     bool isOnCall = false;           // not planned unless the visit is locked to it
     std::vector<TimeWindow> blocked; // appointments of the nurse's own; hard
+    bool isAway = false;             // she is not there: no visit that day, nor did one begin
+    int made = 0;                    // of the visits she may make that day; `mostVisits` are left
     // When it runs, from where to where, and how much it holds: two duties alike in this may change rounds.
     auto shape() const {
         return std::tuple(day, from, to, breakLength, breakFrom, breakTo, startPlace, endPlace, mostVisits,
@@ -132,6 +134,7 @@ struct Rider {           // a delivery that a visit may carry
     std::int32_t earliestDay = 0;
     std::int32_t latestDay = 6; // run-out deadline
     bool courierPossible = true;
+    VisitId packedFor{}; // in the car for this visit; unset: nobody has packed it
 };
 
 struct Weights { // cost of one unit, in weighted minutes; the formula stands in CostModel.h

@@ -30,8 +30,7 @@ bool hasBegun(const WeekProblem &problem, const Job &job, const Placement &place
     if (!isOver || !job.allowedDays[at(first.day)] || (job.twoNurses && placement.secondDuty < 0))
         return false;
     const auto wasThere = [&](std::int32_t d) {
-        return (job.hasBegun || problem.duties[at(d)].mostVisits > 0) &&
-               placement.start < problem.duties[at(d)].to;
+        return (job.hasBegun || !problem.duties[at(d)].isAway) && placement.start < problem.duties[at(d)].to;
     };
     return wasThere(placement.duty) && (placement.secondDuty < 0 || wasThere(placement.secondDuty));
 }
@@ -113,6 +112,7 @@ WeekProblem withNurseAway(const WeekProblem &problem, std::int32_t nurse, std::i
         if (duty.nurse != nurse || duty.day != day || from >= duty.to)
             continue;
         if (from <= duty.from) {
+            duty.isAway = true;
             duty.mostVisits = 0;
             continue;
         }
@@ -126,25 +126,6 @@ WeekProblem withNurseAway(const WeekProblem &problem, std::int32_t nurse, std::i
         const bool isHers = job.lockedNurse == nurse || job.lockedSecondNurse == nurse;
         if (isHers && (job.lockedDay == day || job.publishedDay == day))
             letGo(job); // what she began before she left stays: `repair` sees to it
-    }
-    return p;
-}
-
-WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t first, std::int32_t last) {
-    WeekProblem p = problem;
-    for (Job &job : p.jobs) {
-        if (job.patient != patient)
-            continue;
-        for (std::int32_t day = std::max(0, first); day <= std::min(last, p.days - 1); ++day)
-            job.allowedDays[at(day)] = false;
-        const auto isHeld = [&](std::int32_t day) { return day >= first && day <= last; };
-        if (isHeld(job.askedDay))
-            job.askedDay = -1; // nobody asks for it any more
-        if (isHeld(job.lockedDay)) {
-            if (job.hasBegun)
-                letGo(job);
-            job.lockedDay = job.lockedStart = -1;
-        }
     }
     return p;
 }

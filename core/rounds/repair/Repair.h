@@ -9,9 +9,6 @@ namespace kitround::rounds {
 // Each gives a changed copy; duties and jobs keep their numbers.
 // A nurse away on a day from a minute on (0: all day). Visits locked to her there are let go.
 WeekProblem withNurseAway(const WeekProblem &problem, std::int32_t nurse, std::int32_t day, Minute from);
-// A patient not to be visited on the days from first to last, both included. Visits left without a day stay
-// out; `repair` does not count them as unplaced.
-WeekProblem withHold(const WeekProblem &problem, PatientId patient, std::int32_t first, std::int32_t last);
 // A visit under way that takes longer; it stays where and when the plan has it.
 WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, Minute extra);
 

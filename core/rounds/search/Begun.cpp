@@ -1,7 +1,6 @@
 #include "core/rounds/search/Begun.h"
 
 #include "core/base/Index.h"
-#include "core/rounds/problem/CostModel.h"
 #include "core/rounds/problem/Riders.h"
 
 #include <algorithm>
@@ -30,6 +29,14 @@ Placement standingPlace(const WeekProblem &problem, const Job &job) {
     if (job.hasBegun && job.twoNurses)
         place.secondDuty = dutyOn(problem, job.lockedSecondNurse, job.lockedDay);
     return place;
+}
+
+// Moved by hand since, it may be moved back.
+bool standsAsBegun(const WeekProblem &problem, const WeekPlan &plan, std::size_t job) {
+    if (!problem.jobs[job].hasBegun || !plan.placements[job].isPlaced())
+        return false;
+    const Placement is = plan.placements[job], began = standingPlace(problem, problem.jobs[job]);
+    return is.duty == began.duty && is.secondDuty == began.secondDuty && is.start == began.start;
 }
 
 // The visit before has begun at its place: the other comes so long after it. Where no day or time of it is
@@ -245,6 +252,28 @@ bool Begun::restore(WeekPlan &plan) {
             duties_[at(before_.placements[j].duty)] = 1;
     keepBoth();
     return false;
+}
+
+std::vector<RuleBreak> mayBeMended(const WeekProblem &problem, const WeekPlan &plan,
+                                   std::vector<RuleBreak> broken) {
+    if (broken.empty())
+        return broken;
+    WeekPlan begun;
+    begun.placements.resize(problem.jobs.size());
+    for (std::size_t j = 0; j < problem.jobs.size(); ++j)
+        if (standsAsBegun(problem, plan, j))
+            begun.placements[j] = plan.placements[j];
+    const std::vector<RuleBreak> standing = evaluate(problem, begun).broken;
+    std::erase_if(broken, [&](const RuleBreak &rule) {
+        // What was to come before a visit that has begun comes too late wherever it is put.
+        if (rule.rule == Rule::Linked && rule.job >= 0 && begun.placements[at(rule.job)].isPlaced())
+            return true;
+        return std::ranges::any_of(standing, [&](const RuleBreak &other) {
+            return other.rule == rule.rule && other.job == rule.job && other.duty == rule.duty &&
+                   other.amount >= rule.amount;
+        });
+    });
+    return broken;
 }
 
 } // namespace kitround::rounds

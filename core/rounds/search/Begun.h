@@ -2,7 +2,7 @@
 // Visits that have begun. They stay, whatever rule they break, in a week planned anew as in one that is
 // mended. The search places nothing that breaks a rule, so the rounds on which it could not keep them go on
 // for it where the last of them ends.
-#include "core/rounds/problem/WeekProblem.h"
+#include "core/rounds/problem/CostModel.h"
 
 namespace kitround::rounds {
 
@@ -36,5 +36,10 @@ private:
     WeekPlan before_;          // what has begun, and the others where people were told
     std::vector<char> duties_; // by duty: its visits that have begun are kept from the search
 };
+
+// Of what a plan breaks that which somebody may still mend: what visits that have begun, and stand where they
+// began, break by themselves stays so, whatever is planned.
+std::vector<RuleBreak> mayBeMended(const WeekProblem &problem, const WeekPlan &plan,
+                                   std::vector<RuleBreak> broken);
 
 } // namespace kitround::rounds

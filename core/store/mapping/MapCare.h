@@ -175,6 +175,9 @@ struct Mapping<PlanTold> {
         v("at", r.at);
         v("told_by", r.by);
         v("note", r.note);
+        v("taken_back_at", r.takenBackAt);
+        v("taken_back_by_id", r.takenBackBy);
+        v("taken_back_why", r.takenBackWhy);
     }
     template <class V, class R>
     static void lists(V &v, R &r) {

@@ -192,7 +192,28 @@ TEST_F(LoadTest, LeaveLowersTheTargetOfPointsAndAWholeWeekOfItIsAway) {
     EXPECT_EQ(review().nurses[0].sign, LoadSign::Away);
 }
 
-TEST_F(LoadTest, ContinuityIsTheShareOfTheNurseSeenMost) {
+// The road to a visit made is what the miles say; without them the map's, there and home as the planner
+// counts.
+TEST_F(LoadTest, TravelOfVisitsMadeCountsIntoTheShare) {
+    done(VisitKind::Routine, week.from.plusDays(1)).driven = Metres::of(16093); // 10 miles
+    s.patients[0].address.area = AreaKind::Suburban;
+    LoadReview r = review();
+    EXPECT_EQ(r.nurses[0].travel, Minutes::of(26)); // 10 miles at 28 an hour, and 5 minutes a stop
+    EXPECT_NEAR(r.nurses[0].share, (45 + 15 + 26) / 2400.0, 1e-12);
+    s.visits.back().driven.reset();
+    EXPECT_EQ(review().nurses[0].travel, Minutes()) << "no miles and no points: nothing is made up";
+    s.nurses[0].base.point = GeoPoint{40.0, -75.0};
+    s.patients[0].address.point = GeoPoint{40.1, -75.0};
+    const auto way = rounds::travelTable({{s.nurses[0].base.point, s.nurses[0].base.area},
+                                          {s.patients[0].address.point, s.patients[0].address.area}},
+                                         s.settings)
+                         .minutesBetween(0, 1);
+    EXPECT_EQ(review().nurses[0].travel, Minutes::of(2 * way));
+    done(VisitKind::Phone, week.from.plusDays(2));
+    EXPECT_EQ(review().nurses[0].travel, Minutes::of(2 * way)) << "nobody drives to a telephone";
+}
+
+TEST_F(LoadTest, ContinuityIsTheShareOfTheMainNurseOnRecordElseOfTheOneSeenMost) {
     Nurse other = s.nurses[0];
     other.id = NurseId(2);
     s.nurses.push_back(other);
@@ -203,6 +224,13 @@ TEST_F(LoadTest, ContinuityIsTheShareOfTheNurseSeenMost) {
     ASSERT_EQ(r.continuity.size(), 1U);
     EXPECT_EQ(r.continuity[0].nurses, 2);
     EXPECT_NEAR(r.continuity[0].mainShare, 0.75, 1e-12);
+    EXPECT_TRUE(r.continuity[0].isMainNamed);
+    s.patients[0].primaryNurse = NurseId(2); // comes less often, and is the main nurse all the same
+    EXPECT_NEAR(review().continuity[0].mainShare, 0.25, 1e-12);
+    s.patients[0].primaryNurse.reset();
+    EXPECT_NEAR(review().continuity[0].mainShare, 0.75, 1e-12);
+    EXPECT_EQ(review().continuity[0].mainNurse, NurseId(1));
+    EXPECT_FALSE(review().continuity[0].isMainNamed);
 }
 
 TEST_F(LoadTest, OwnMinutesAreTheMedianAndUsedFromEnoughVisitsOn) {

@@ -32,6 +32,10 @@ TEST(BegunStory, PlannedAnewInTheRunningWeekWhatHasBegunStaysAndNothingComesBefo
         const auto at = static_cast<std::size_t>(placed.job);
         EXPECT_TRUE(placed.start >= now.count() || week->problem.jobs[at].hasBegun) << placed.job;
     }
+    EXPECT_FALSE(planned->evaluation.broken.empty()) << "she is barred, and there";
+    EXPECT_TRUE(brokenRules(*planned).isEmpty()) << "nobody can mend it: publishing does not wait for it";
+    EXPECT_TRUE(brokenRules(*planned, p.jobOf(*planned, first)).isEmpty());
+    EXPECT_TRUE(brokenRulesTable(*planned).rows.empty());
     EXPECT_FALSE(leastCost(*week, week->plan.cost, {}, {})) << "a bound of plans that break no rule";
 }
 

@@ -5,9 +5,11 @@
 #include "core/desk/views/CarBoard.h"
 #include "core/desk/views/ClosedHomes.h"
 #include "core/desk/views/RecallView.h"
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Words.h"
+#include "core/safety/RecalledStock.h"
 #include "tests/core/desk/Story.h"
 
 #include <algorithm>
@@ -123,6 +125,36 @@ TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
             EXPECT_FALSE(line.contains(QStringLiteral("Family"))) << "a supplier learns no names";
 }
 
+TEST(ClerkStory, AHomeWhoseParcelIsUnderWayIsCalledAboutItAsWell) {
+    Story s;
+    const auto home = s.addHome("A"), packed = s.addHome("B");
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    const Delivery gone = must(s.desk().pick(s.promise(home, s.kit500, 10, kMonday.plusDays(1)).id));
+    must(s.desk().ship(gone.id));
+    must(s.desk().pick(s.promise(packed, s.kit500, 4, kMonday.plusDays(1)).id));
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    const RecallView view = viewOf(s, lot);
+    ASSERT_EQ(view.homes.size(), 1U) << "what was packed only is with us";
+    EXPECT_EQ(view.homes[0].patient, home.patient);
+    EXPECT_EQ(view.homes[0].onTheWay, Eaches::of(10));
+    EXPECT_TRUE(view.homes[0].standing.contains(QStringLiteral("10 on the way: refuse the parcel")))
+        << view.homes[0].standing.toStdString();
+    EXPECT_EQ(view.reachedText(), QStringLiteral("0 of 1 home reached (0 %)"));
+    EXPECT_EQ(view.stillOut, Eaches::of(10)) << "counted once";
+    for (const RecallStopRow &stop : view.stops)
+        EXPECT_FALSE(stop.place.startsWith(QStringLiteral("parcel")) && !stop.there.isZero());
+
+    const auto items = attention(*s.agency(), nullptr, nullptr);
+    const auto call1 = std::ranges::find_if(items, [&](const AttentionItem &item) {
+        return item.kind == AttentionKind::LotRecalled && item.patient == home.patient;
+    });
+    ASSERT_NE(call1, items.end()) << "Today names who is to be rung";
+    EXPECT_TRUE(call1->title.contains(QStringLiteral("on its way"))) << call1->title.toStdString();
+    must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::SetAside, 10)));
+    EXPECT_EQ(viewOf(s, lot).reached, 1);
+    EXPECT_EQ(viewOf(s, lot).stillOut, Eaches{});
+}
+
 TEST(ClerkStory, WhoeverAnswersARefillCallIsAskedAboutRecalledLots) {
     Story s;
     const auto home = s.addHome("A"), other = s.addHome("B");
@@ -152,10 +184,15 @@ TEST(ClerkStory, WhoeverAnswersARefillCallIsAskedAboutRecalledLots) {
     wanted.patient = home.patient;
     wanted.promisedFor = kMonday.plusDays(1);
     wanted.lines = {{home.catheter, s.kit1000, std::nullopt, Eaches::of(1)}};
-    EXPECT_EQ(firstArg(refused(s.desk().promiseOffer(said, wanted, {}, "more", "sooner"))),
+    EXPECT_EQ(firstArg(refused(s.desk().promiseOffer(said, wanted, {}, {"more", "sooner"}))),
               "recalled_not_asked");
+    ASSERT_EQ(recalledToAsk(s.index(), home.patient, kMonday).size(), 1U);
     must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::Declined)));
     must(s.desk().recordContact(said)); // asked, and would not
+    EXPECT_TRUE(recalledToAsk(s.index(), home.patient, kMonday).empty()) << "nor is it asked by the form";
+    EXPECT_EQ(recalledToAsk(s.index(), home.patient, kMonday.plusDays(1)).size(), 1U) << "but the next day";
+    EXPECT_EQ(safety::notUsableAtHome(s.index(), home.catheter, s.kit500), Eaches::of(10))
+        << "nobody said that none is there";
     must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::SetAside, 9)));
     s.now(at(kMonday.plusDays(1), 8));
     said.at = at(kMonday.plusDays(1), 8);

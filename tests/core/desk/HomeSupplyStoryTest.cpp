@@ -1,4 +1,5 @@
 // From the storeroom to the home: the lot chain, four places, and who may sign.
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/StockView.h"
 #include "core/supply/Recall.h"
 #include "tests/core/desk/Story.h"
@@ -160,16 +161,16 @@ TEST(HomeSupplyStory, AYesSaysWhyAndFarMoreThanOfferedKeepsAReasonOfItsOwn) {
     yes.patient = home.patient;
     yes.at = at(kMonday, 8);
     yes.answeredBy = "Given Family";
-    EXPECT_EQ(refused(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 5), offer, "")).field,
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 5), offer, {})).field,
               "reason_for_need");
     yes.reasonForNeed = "two left";
-    must(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 5), offer, ""));
+    must(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 5), offer, {}));
     const std::size_t contacts = s.snapshot().refillContacts.size();
-    EXPECT_EQ(refused(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 40), offer, " ")).field,
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 40), offer, {" "})).field,
               "why_more");
     EXPECT_EQ(s.snapshot().refillContacts.size(), contacts) << "nothing is stored of what was refused";
     const Delivery more =
-        must(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 40), offer, "away for six weeks"));
+        must(s.desk().promiseOffer(yes, wanted(s, home, s.kit500, 40), offer, {"away for six weeks"}));
     const auto kept = std::ranges::find(s.snapshot().refillContacts, *more.contact, &RefillContact::id);
     ASSERT_NE(kept, s.snapshot().refillContacts.end());
     EXPECT_NE(kept->note.find("away for six weeks"), std::string::npos);
@@ -177,13 +178,57 @@ TEST(HomeSupplyStory, AYesSaysWhyAndFarMoreThanOfferedKeepsAReasonOfItsOwn) {
     Delivery sunday = wanted(s, home, s.kit500, 5);
     sunday.promisedFor = kMonday.plusDays(6);
     const std::size_t calls = s.snapshot().refillContacts.size();
-    EXPECT_EQ(refused(s.desk().promiseOffer(yes, sunday, offer, "", " ")).field, "why_day");
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, sunday, offer, {"", " "})).field, "why_day");
     EXPECT_EQ(s.snapshot().refillContacts.size(), calls);
-    const Delivery late = must(s.desk().promiseOffer(yes, sunday, offer, "", "the son drives there"));
+    const Delivery late = must(s.desk().promiseOffer(yes, sunday, offer, {"", "the son drives there"}));
     const auto told = std::ranges::find(s.snapshot().refillContacts, *late.contact, &RefillContact::id);
     ASSERT_NE(told, s.snapshot().refillContacts.end());
     EXPECT_NE(told->note.find("Against the rules: nothing goes to this home that day"), std::string::npos);
     EXPECT_NE(told->note.find("the son drives there"), std::string::npos);
+}
+
+TEST(HomeSupplyStory, AReasonIsKeptWithAllTheRulesItIsAboutAndNoneIsKeptOfNothing) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 50, kFar);
+    supply::RefillProposal offer;
+    offer.patient = home.patient;
+    supply::RefillLine line;
+    line.catheter = home.catheter;
+    line.item = s.kit500;
+    line.quantity = Eaches::of(5);
+    offer.lines = {line};
+    offer.deliverFrom = kMonday;
+    offer.deliverOn = offer.deliverBy = kMonday.plusDays(1);
+    RefillContact yes;
+    yes.patient = home.patient;
+    yes.at = at(kMonday, 8);
+    yes.answeredBy = "Given Family";
+    yes.reasonForNeed = "two left";
+    const auto noteOf = [&](const Delivery &promised) {
+        for (const RefillContact &contact : s.snapshot().refillContacts)
+            if (contact.id == promised.contact)
+                return contact.note;
+        return std::string("not stored");
+    };
+    const Delivery asOffered = wanted(s, home, s.kit500, 5);
+    EXPECT_EQ(noteOf(must(s.desk().promiseOffer(yes, asOffered, offer, {"", "just so"}))), "");
+    // What only a forecast tells, as the form showed it.
+    const std::vector<supply::TrialBreak> shown = {
+        {supply::TrialRule::DaysHeld, std::nullopt, Eaches::of(3), std::size_t{0}}};
+    EXPECT_EQ(refused(s.desk().promiseOffer(yes, asOffered, offer, {"", "", shown})).field, "why_day");
+    const std::string held = rulesText(s.index(), offer, shown).toStdString();
+    ASSERT_FALSE(held.empty());
+    EXPECT_EQ(noteOf(must(s.desk().promiseOffer(yes, asOffered, offer, {"", "away till May", shown}))),
+              held + " That day all the same: away till May");
+    // And what the desk sees itself, each once.
+    Delivery sunday = asOffered;
+    sunday.promisedFor = kMonday.plusDays(6);
+    std::vector<supply::TrialBreak> all = supply::dayBreaks(s.index(), offer, sunday);
+    ASSERT_FALSE(all.empty());
+    all.push_back(shown.front());
+    EXPECT_EQ(noteOf(must(s.desk().promiseOffer(yes, sunday, offer, {"", "the son drives", all}))),
+              rulesText(s.index(), offer, all).toStdString() + " That day all the same: the son drives");
 }
 
 TEST(HomeSupplyStory, AnAllergyAndAnotherConnectorBarAnItem) {

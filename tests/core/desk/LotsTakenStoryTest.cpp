@@ -190,6 +190,9 @@ TEST(LotsTaken, WhatIsOutIsWrittenDownAlsoWhereItShouldNotBeAndARecalledLotComes
     ASSERT_EQ(out.flags.size(), 1U);
     EXPECT_EQ(out.flags[0].args, (Args{"lot_recalled", "SOON"}));
     EXPECT_EQ(s.lotAt(Place::transit(packed.id), s.soon), 5);
+    const auto toRing = s.homesOf(s.soon);
+    ASSERT_EQ(toRing.size(), 1U) << "the home is rung before the parcel is there";
+    EXPECT_EQ(toRing.front().onTheWay, Eaches::of(5));
     EXPECT_EQ(s.lotAt(Place::quarantine(), s.soon), 15);
     must(s.desk().setLotState(s.soon, LotState::Usable, "clear"));
     EXPECT_EQ(s.lotAt(Place::storeroom(), s.soon), 15);

@@ -1,7 +1,9 @@
 // The clerk's month: closing the books, what that refuses, the budget, stock taken out, first deliveries.
 #include "core/desk/paper/ClerkPapers.h"
 #include "core/desk/views/MonthView.h"
+#include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/StartUps.h"
 #include "tests/core/desk/Story.h"
 
 #include <algorithm>
@@ -191,15 +193,36 @@ TEST(MonthStory, AFirstDeliveryAndItsYesAreStoredTogetherOrNotAtAll) {
     delivery.patient = home.patient;
     delivery.promisedFor = kMonday.plusDays(2);
     delivery.lines.push_back({home.catheter, s.kit500, std::nullopt, Eaches::of(5)});
-    EXPECT_EQ(refused(s.desk().promiseFirst(agreed, delivery)).field, "answered_by");
+    supply::StartUp start;
+    start.patient = home.patient;
+    start.catheter = home.catheter;
+    start.lines.push_back({s.kit500, Eaches::of(5), std::nullopt, {}});
+    start.firstDrain = kMonday.plusDays(4);
+    start.deliverOn = kMonday.plusDays(3);
+    EXPECT_EQ(refused(s.desk().promiseFirst(agreed, delivery, start, {})).field, "answered_by");
     agreed.answeredBy = "A Relative";
     delivery.lines.front().quantity = Eaches::of(-1);
-    EXPECT_EQ(refused(s.desk().promiseFirst(agreed, delivery)).field, "quantity");
+    EXPECT_EQ(refused(s.desk().promiseFirst(agreed, delivery, start, {})).field, "quantity");
     EXPECT_TRUE(s.snapshot().refillContacts.empty()) << "no yes without its delivery";
     delivery.lines.front().quantity = Eaches::of(5);
-    const Delivery stored = must(s.desk().promiseFirst(agreed, delivery));
+    const Delivery stored = must(s.desk().promiseFirst(agreed, delivery, start, {}));
     EXPECT_EQ(stored.status, DeliveryStatus::Promised);
     EXPECT_TRUE(stored.contact);
+    EXPECT_TRUE(s.snapshot().refillContacts.back().note.empty()) << "as proposed, no reason is owed";
+
+    // More than the starter set, or a day after the first drain, wants its reason, kept with the yes.
+    delivery.lines.front().quantity = Eaches::of(50);
+    EXPECT_EQ(refused(s.desk().promiseFirst(agreed, delivery, start, {})).field, "why_more");
+    delivery.promisedFor = kMonday.plusDays(4);
+    EXPECT_EQ(refused(s.desk().promiseFirst(agreed, delivery, start, {"two weeks away", {}, {}})).field,
+              "why_day");
+    must(s.desk().promiseFirst(agreed, delivery, start, {"two weeks away", "has some from the ward", {}}));
+    const std::string &note = s.snapshot().refillContacts.back().note;
+    EXPECT_NE(note.find("two weeks away"), std::string::npos) << note;
+    EXPECT_NE(note.find("has some from the ward"), std::string::npos) << note;
+    start.deliverOn = kMonday.plusDays(4); // nothing comes sooner: then that day owes no reason
+    start.isLate = true;
+    EXPECT_FALSE(supply::comesAfterFirstDrain(start, delivery));
 }
 
 TEST(MonthStory, ThePapersSayWhatTheyRestOnAndNoRuleOfOurs) {

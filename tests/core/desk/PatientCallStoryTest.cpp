@@ -287,7 +287,7 @@ TEST_F(PatientCallStory, AVisitBroughtForwardFromALaterWeekIsNotNewToTheHome) {
     EXPECT_TRUE(calls().empty());
 }
 
-TEST_F(PatientCallStory, ThePaperAndTheCopyHoldEveryHomeByInitialsAndAPlaceForWhoWasReached) {
+TEST_F(PatientCallStory, ThePaperNamesWhomToAskForTheCopyHasInitialsAndBothHaveEveryHome) {
     const auto rowsOf = [&] {
         const Paper paper = patientCallPaper(calls(), *s.agency());
         const auto &table = paper.sections.front().table;
@@ -300,9 +300,10 @@ TEST_F(PatientCallStory, ThePaperAndTheCopyHoldEveryHomeByInitialsAndAPlaceForWh
     ASSERT_EQ(rows.size(), 1U);
     const PatientCall call = theCall();
     const std::string was = theChange().was.toStdString(), nurse = nameOf(s.nurse).toStdString();
-    const std::string mark = patientMark(*s.index().patient(home.patient)).toStdString();
-    EXPECT_EQ(rows[0], (std::vector<std::string>{mark, "no phone on record", was, "Tue 3 Mar 11:00", nurse,
-                                                 call.tried.toStdString(), ""}));
+    const std::string who = personName(*s.index().patient(home.patient)).toStdString();
+    const std::string kind = words(s.visit(visit).kind).toStdString();
+    EXPECT_EQ(rows[0], (std::vector<std::string>{who, "no phone on record", kind, was, "Tue 3 Mar 11:00",
+                                                 nurse, call.tried.toStdString(), ""}));
     ASSERT_FALSE(call.tried.isEmpty());
     EXPECT_TRUE(patientCallPaper(calls(), *s.agency()).landscape);
 
@@ -333,8 +334,8 @@ TEST_F(PatientCallStory, TwoChangedVisitsOfOneHomeAreTwoRowsAndTheHomeIsNamedOnc
     ASSERT_EQ(table->rows.size(), 2U);
     EXPECT_FALSE(table->rows[0][0].empty());
     EXPECT_TRUE(table->rows[1][0].empty());
-    EXPECT_EQ(table->rows[1][3], "Thu 5 Mar 14:00");
-    EXPECT_EQ(table->columns.size(), 6U) << "nobody was tried: no empty column takes the room to write";
+    EXPECT_EQ(table->rows[1][4], "Thu 5 Mar 14:00");
+    EXPECT_EQ(table->columns.size(), 7U) << "nobody was tried: no empty column takes the room to write";
     EXPECT_EQ(table->rows[0].size(), table->columns.size());
 
     const Table copy = patientCallTable(calls(), *s.agency());
@@ -370,6 +371,29 @@ TEST_F(PatientCallStory, ACallWrittenDownWronglyIsTakenBackAndStaysOnRecord) {
     EXPECT_TRUE(calls().empty());
 }
 
+TEST_F(PatientCallStory, ACallOnRecordIsNotWrittenOverAndNoneIsMadeTakenBack) {
+    s.now(at(kMonday, 9, 40));
+    moveTo(11);
+    PatientTold wanted = theCall().toTell;
+    wanted.reached = Reached::Patient;
+    wanted.takenBackAt = at(kMonday, 9);
+    wanted.takenBackBy = s.desk().user();
+    wanted.takenBackWhy = "of another call";
+    const PatientTold told = must(s.desk().tellPatient(wanted));
+    EXPECT_FALSE(told.isTakenBack());
+    EXPECT_TRUE(told.takenBackWhy.empty());
+    EXPECT_TRUE(calls().empty());
+    moveTo(13);
+    PatientTold over = theCall().toTell;
+    over.reached = Reached::Patient;
+    over.id = told.id;
+    over.rowVersion = told.rowVersion;
+    const Problem stored = refused(s.desk().tellPatient(over));
+    EXPECT_EQ(stored.field, "id");
+    EXPECT_EQ(firstArg(stored), "stored");
+    EXPECT_EQ(s.snapshot().patientTold, std::vector{told});
+}
+
 TEST_F(PatientCallStory, ATryThatWasTakenBackIsNotCounted) {
     s.now(at(kMonday, 9, 40));
     moveTo(11);
@@ -393,10 +417,10 @@ TEST_F(PatientCallStory, CallsSinceYesterdayAreListedTheNewestFirst) {
     EXPECT_EQ(recorded[0].reached, QStringLiteral("the patient"));
     EXPECT_FALSE(recorded[0].by.isEmpty());
     EXPECT_EQ(recorded[0].about, QStringLiteral("Tue 3 Mar 11:00, ") + nameOf(s.nurse));
-    EXPECT_TRUE(recorded[0].takenBack.isEmpty());
-    EXPECT_TRUE(recorded[1].takenBack.startsWith(QStringLiteral("taken back 10:05 (")))
-        << recorded[1].takenBack.toStdString();
-    EXPECT_TRUE(recorded[1].takenBack.endsWith(QStringLiteral("wrong row")));
+    EXPECT_TRUE(recorded[0].putBack.isEmpty());
+    EXPECT_TRUE(recorded[1].putBack.startsWith(QStringLiteral("put back 10:05 (")))
+        << recorded[1].putBack.toStdString();
+    EXPECT_TRUE(recorded[1].putBack.endsWith(QStringLiteral("wrong row")));
     s.now(at(kTuesday, 8));
     EXPECT_EQ(recordedCalls(*s.agency()).size(), 2U);
     EXPECT_EQ(recordedCalls(*s.agency())[0].at, QStringLiteral("Mon 2 Mar 10:05"));

@@ -280,6 +280,47 @@ TEST_F(ChangedRound, BothNursesOfAMovedVisitAreToldAndOneByOneTheLinesClose) {
     EXPECT_FALSE(sheet().contains(QStringLiteral("Changed since")));
 }
 
+TEST_F(ChangedRound, ThatANurseWasToldIsPutBackWithAReasonAndTheLineIsThereAgain) {
+    giveAway();
+    const auto before = toTell();
+    ASSERT_EQ(before.size(), 2U);
+    PlanTold told = *std::ranges::find(before, std::optional(nurse), &AttentionItem::nurse)->toTell;
+    told.by = "Coordinator";
+    told.takenBackWhy = "of another one"; // none is made put back
+    const PlanTold stored = must(s.desk().tellPlan(told));
+    EXPECT_TRUE(stored.takenBackWhy.empty());
+    EXPECT_EQ(refused(s.desk().tellPlan(stored)).field, "id") << "what is on record is not written over";
+    ASSERT_EQ(toTell().size(), 1U);
+    auto recorded = recordedTellings(*s.agency());
+    ASSERT_EQ(recorded.size(), 1U);
+    EXPECT_TRUE(recorded[0].putBack.isEmpty());
+
+    EXPECT_EQ(refused(s.desk().takeBackTold(stored.id, " ")).field, "taken_back_why");
+    EXPECT_EQ(refused(s.desk().takeBackTold(PlanToldId(999), "wrong row")).code, ProblemCode::UnknownRecord);
+    EXPECT_EQ(toTell().size(), 1U);
+    const PlanTold back = must(s.desk().takeBackTold(stored.id, "wrong row"));
+    EXPECT_EQ(back.takenBackBy, s.desk().user());
+    EXPECT_EQ(back.takenBackAt, s.snapshot().now);
+    EXPECT_EQ(toTell().size(), 2U) << "she has not heard of it";
+    EXPECT_TRUE(sheet().contains(QStringLiteral("Changed since")));
+    EXPECT_EQ(refused(s.desk().takeBackTold(stored.id, "again")).code, ProblemCode::NotAllowed);
+    EXPECT_EQ(s.snapshot().planTold, std::vector{back}) << "it stays on record";
+    recorded = recordedTellings(*s.agency());
+    ASSERT_EQ(recorded.size(), 1U);
+    EXPECT_TRUE(recorded[0].putBack.startsWith(QStringLiteral("put back 16:00 (")))
+        << recorded[0].putBack.toStdString();
+    EXPECT_TRUE(recorded[0].putBack.endsWith(QStringLiteral("wrong row")));
+}
+
+TEST_F(ChangedRound, TheDaySheetNamesPatientsByInitialsAndCodeInItsChangesToo) {
+    giveAway();
+    const QString text = sheet();
+    ASSERT_TRUE(text.contains(QStringLiteral("Changed since")));
+    const Patient &patient = *s.index().patient(s.visit(visit).patient);
+    EXPECT_TRUE(text.contains(patientMark(patient))) << text.toStdString();
+    EXPECT_FALSE(text.contains(QString::fromStdString(patient.familyName))) << text.toStdString();
+}
+
 TEST_F(ChangedRound, WhatChangesAfterSheWasToldIsToldAgain) {
     giveAway();
     for (const AttentionItem &item : toTell()) {

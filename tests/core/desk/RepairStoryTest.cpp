@@ -7,6 +7,7 @@
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/Words.h"
 #include "tests/core/desk/PublishedWeek.h"
 
 #include <algorithm>
@@ -169,6 +170,10 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     const Paper paper = changesPaper(*out.after, changes);
     ASSERT_TRUE(paper.sections.front().table);
     EXPECT_EQ(paper.sections.front().table->rows.size(), changes.size());
+    const SnapshotIndex &index = out.after->agency->index();
+    EXPECT_EQ(paper.sections.front().table->rows[0][0],
+              personName(*index.patient(changes[0].patient), index).toStdString())
+        << "who phones has to know whom to ask for";
 }
 
 TEST(RepairStory, WhatHasNoPlaceIsListedFirst) {

@@ -92,6 +92,67 @@ TEST(StoreroomStory, WhatGoesBeyondTheOrderIsKnownBeforeItIsBooked) {
     EXPECT_TRUE(beyondOrder(*s.agency(), record).empty()) << "without an order nothing is checked off";
 }
 
+TEST(StoreroomStory, CasesEnteredAsEachesAreAskedAbout) {
+    Story s;
+    const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 2))).id));
+    const auto doubts = [&](std::int64_t eaches) {
+        ReceiveRecord record = arrival(s, eaches);
+        record.order = order.id;
+        return likelyWrongUnit(*s.agency(), record);
+    };
+    const Problems asCases = doubts(2);
+    ASSERT_EQ(asCases.size(), 1U);
+    EXPECT_EQ(asCases[0].args,
+              (std::vector<std::string>{"receipt_as_cases", "KIT-500 (invented)", "2", "10"}));
+    EXPECT_TRUE(words(asCases[0]).contains(QStringLiteral("just 2 cases of 10")))
+        << words(asCases[0]).toStdString();
+    ASSERT_EQ(doubts(13).size(), 1U);
+    EXPECT_EQ(firstArg(doubts(13)[0]), "receipt_broken_case");
+    EXPECT_TRUE(doubts(10).empty()) << "one case of two";
+    EXPECT_TRUE(doubts(20).empty());
+    EXPECT_TRUE(doubts(21).empty()) << "that it is too much is asked already";
+}
+
+TEST(StoreroomStory, NothingComesOnAnOrderBeforeItWasSent) {
+    Story s;
+    const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 2))).id));
+    ReceiveRecord record = arrival(s, 20);
+    record.order = order.id;
+    record.at = at(kMonday.plusDays(-1), 9);
+    const Problem early = refused(s.desk().receive(record));
+    EXPECT_EQ(early.field, "received_at");
+    EXPECT_EQ(early.args, (std::vector<std::string>{"before_its_order", order.number, kMonday.toIso()}));
+    EXPECT_TRUE(words(early).contains(QStringLiteral("Enter the day it came"))) << words(early).toStdString();
+    record.at = s.snapshot().now;
+    must(s.desk().receive(record));
+}
+
+TEST(StoreroomStory, HowAnItemStandsOnAnOrderFollowsTheOtherLinesThatAreTyped) {
+    const Story s;
+    PurchaseOrder order = draft(s, 2); // twenty
+    const auto brings = [&](std::int64_t eaches) {
+        ReceiveLine line;
+        line.item = s.kit500;
+        line.quantity = Eaches::of(eaches);
+        return line;
+    };
+    const auto stands = [&](const std::vector<ReceiveLine> &others) {
+        return standingOn(order.lines, others, s.kit500);
+    };
+    EXPECT_EQ(stands({}), OrderStanding::Open);
+    EXPECT_EQ(stands({brings(12)}), OrderStanding::Open);
+    EXPECT_EQ(stands({brings(12), brings(8)}), OrderStanding::OnOtherLines);
+    EXPECT_EQ(standingOn(order.lines, {}, s.kit1000), OrderStanding::NotOrdered);
+    order.lines.front().received = Eaches::of(20);
+    EXPECT_EQ(stands({}), OrderStanding::Complete);
+    order.lines.front().received = Eaches::of(35);
+    order.lines.push_back(draft(s, 1).lines.front());
+    EXPECT_EQ(stands({}), OrderStanding::Open) << "too much of one line is not the other's";
+    EXPECT_EQ(stands({brings(10)}), OrderStanding::OnOtherLines);
+    EXPECT_TRUE(orderStandingText(OrderStanding::Open).isEmpty());
+    EXPECT_NE(orderStandingText(OrderStanding::OnOtherLines), orderStandingText(OrderStanding::Complete));
+}
+
 TEST(StoreroomStory, AReceiptIsReversedByContraryMovementsAndItsOrderIsOpenAgain) {
     Story s;
     const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 2))).id));
@@ -275,6 +336,20 @@ TEST(StoreroomStory, ACountThatAgreedStandsOnTheDayOfTheAgencysClock) {
     const auto last = must(lastStoreroomCounts(s.desk()));
     ASSERT_TRUE(last.contains(s.kit500));
     EXPECT_EQ(last.at(s.kit500), kMonday);
+}
+
+TEST(StoreroomStory, ACountOfSomeLotsLeavesTheItemDue) {
+    Story s;
+    const LotId lot = must(s.desk().receive(arrival(s, 10))).receipt.lines.front().lot;
+    const LotId other = must(s.desk().receive(arrival(s, 10, "L2"))).receipt.lines.front().lot;
+    must(s.desk().countStoreroom({s.kit500, {{lot, Eaches::of(8)}}, "two torn", {}, false}));
+    EXPECT_FALSE(must(lastStoreroomCounts(s.desk())).contains(s.kit500)) << "one lot of two";
+    s.now(at(kMonday.plusDays(1), 9));
+    must(s.desk().countStoreroom(
+        {s.kit500, {{lot, Eaches::of(8)}, {other, Eaches::of(9)}}, "one torn", {}, false}));
+    const auto last = must(lastStoreroomCounts(s.desk()));
+    ASSERT_TRUE(last.contains(s.kit500));
+    EXPECT_EQ(last.at(s.kit500), kMonday.plusDays(1));
 }
 
 TEST(StoreroomStory, WhatWasPickedWhileSomebodyCountedIsNoVariance) {

@@ -1,5 +1,6 @@
 // From a plan to visits, and from visits to what happened.
 #include "core/desk/views/WeekView.h"
+#include "core/desk/words/Words.h"
 #include "tests/core/desk/Story.h"
 
 #include <algorithm>
@@ -16,6 +17,40 @@ WeekPicturePtr planned(const Story &s) {
     rounds::SolveOptions options;
     options.iterations = 200;
     return must(planWeek(*open, options, {}, {}));
+}
+
+Delivery promiseWithVisit(Story &s, const Story::Home &home, Date on, Date deliverBy) {
+    s.receive(s.kit500, "L1", 20, Date::of(2027, 6, 1));
+    Delivery wanted;
+    wanted.patient = home.patient;
+    wanted.contact = s.contact(home).id;
+    wanted.promisedFor = on;
+    wanted.deliverBy = deliverBy;
+    wanted.way = DeliveryWay::WithVisit;
+    wanted.carriedBy = s.nurse;
+    wanted.lines = {{home.catheter, s.kit500, std::nullopt, Eaches::of(5)}};
+    return must(s.desk().promise(wanted));
+}
+
+// Another visit like that one, not stored yet.
+Visit another(const Visit &visit, Date on) {
+    Visit next = visit;
+    next.id = {};
+    next.rowVersion = 0;
+    next.on = on;
+    next.dueFrom = on;
+    next.dueTo = on.plusDays(1);
+    return next;
+}
+
+// What the week's picture gives the visit to carry.
+bool carriesInPicture(const Story &s, VisitId visit) {
+    const auto week = must(openWeek(s.agency(), kMonday, nullptr));
+    const auto due = std::ranges::find(week->due, visit, [](const auto &d) { return d.visit.id; });
+    if (due == week->due.end())
+        throw std::runtime_error("the visit is not of the week");
+    const auto job = static_cast<std::int32_t>(due - week->due.begin());
+    return std::ranges::find(week->plan.riderJob, job) != week->plan.riderJob.end();
 }
 
 TEST(WeekStory, APublishedPlanBecomesVisitsAndTheNextOneStandsInItsPlaceWithHistory) {
@@ -132,7 +167,10 @@ TEST(WeekStory, AVisitClosesWithWhatHappenedAndOnlyThat) {
     EXPECT_EQ(refused(s.desk().closeVisit(closed)).field, "started_at");
     closed.startedAt = at(kMonday, 9, 10);
     closed.endedAt = at(kMonday, 13);
-    EXPECT_EQ(refused(s.desk().closeVisit(closed)).field, "ended_at");
+    const Problem early = refused(s.desk().closeVisit(closed));
+    EXPECT_EQ(early.field, "ended_at");
+    EXPECT_TRUE(words(early).contains(QStringLiteral("Mon 2 Mar 2026 13:00 has not happened yet")))
+        << words(early).toStdString();
     closed.endedAt = at(kMonday, 10);
     closed.length = Minutes::of(400); // not a fact of what happened
     closed = must(s.desk().closeVisit(closed));
@@ -254,6 +292,49 @@ TEST(WeekStory, AParcelWhoseVisitComesTooLateGoesWithTheOneBeforeAndWithoutAnyIt
     publish({sooner});
     EXPECT_FALSE(s.delivery(parcel.id).visit.has_value()) << "its visit has no place any more";
     EXPECT_FALSE(s.delivery(parcel.id).carriedBy.has_value());
+}
+
+TEST(WeekStory, AParcelThatNobodyPackedGoesWithNoVisitThatHasBegun) {
+    for (const bool isPacked : {false, true}) {
+        Story s;
+        const auto home = s.addHome("A");
+        const Date tuesday = kMonday.plusDays(1);
+        const Delivery parcel = promiseWithVisit(s, home, kMonday, kMonday.plusDays(3));
+        const Visit morning = s.publishVisit(home, kMonday, 9);
+        ASSERT_EQ(s.delivery(parcel.id).visit, morning.id);
+        EXPECT_TRUE(carriesInPicture(s, morning.id));
+        if (isPacked)
+            must(s.desk().pick(parcel.id));
+        s.now(at(kMonday, 14));
+        EXPECT_EQ(carriesInPicture(s, morning.id), isPacked);
+        const Plan plan = must(s.desk().acceptPlan(
+            Date::of(2026, 3, 1), {s.visit(morning.id), another(morning, tuesday)}, 1, 0, true));
+        ASSERT_EQ(plan.visits.size(), 2U);
+        const Date on = isPacked ? kMonday : tuesday;
+        for (const PlannedVisit &place : plan.visits)
+            EXPECT_EQ(place.carries == parcel.id, place.on == on) << place.on.toIso();
+        ASSERT_TRUE(s.delivery(parcel.id).visit.has_value());
+        EXPECT_EQ(s.visit(*s.delivery(parcel.id).visit).on, on);
+    }
+}
+
+TEST(WeekStory, AParcelThatLosesItsVisitInOneWeekGoesWithOneOfTheNext) {
+    Story s;
+    const auto home = s.addHome("A");
+    const Date later = kNextWeek.plusDays(2);
+    const Delivery parcel = promiseWithVisit(s, home, kMonday.plusDays(2), later.plusDays(1));
+    Visit own = s.publishVisit(home, kMonday.plusDays(2), 9);
+    ASSERT_EQ(s.delivery(parcel.id).visit, own.id);
+    const Visit next = another(own, later);
+    own.on.reset();
+    const std::vector<Desk::PlanRecord> weeks{{Date::of(2026, 3, 1), {own}, 1, 0}, {kNextWeek, {next}, 1, 0}};
+    const auto plans = must(s.desk().acceptPlans(weeks, true));
+    EXPECT_TRUE(plans[0].visits.empty());
+    ASSERT_EQ(plans[1].visits.size(), 1U);
+    EXPECT_EQ(plans[1].visits.front().carries, parcel.id);
+    EXPECT_EQ(s.delivery(parcel.id).visit, plans[1].visits.front().visit);
+    EXPECT_EQ(s.delivery(parcel.id).carriedBy, s.nurse);
+    EXPECT_EQ(s.delivery(parcel.id).promisedFor, later);
 }
 
 TEST(WeekStory, AParcelOfAMissedVisitWaitsForTheNext) {

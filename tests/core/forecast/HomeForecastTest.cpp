@@ -320,6 +320,16 @@ TEST(HomeForecastTest, DrainsThatTheLedgerDoesNotKnowAreTakenFromTheShelf) {
     }
 }
 
+TEST(HomeForecastTest, ADrainOfThisMorningWithoutSuppliesTookItsKit) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday)).edit(makeCertain).counted(home, kKit, 5, kToday);
+    const std::int64_t before = kitOf(agency).unloggedP50.count();
+    agency.drained(home, kToday, 400);
+    EXPECT_EQ(before, 0);
+    EXPECT_EQ(kitOf(agency).unloggedP50.count(), 1);
+}
+
 TEST(HomeForecastTest, CountsTellHowMuchIsNotWrittenDown) {
     // Two silent days between two counts, as above: both were done, or neither was.
     const auto after = [](std::int64_t counted) {
@@ -332,6 +342,14 @@ TEST(HomeForecastTest, CountsTellHowMuchIsNotWrittenDown) {
     EXPECT_LT(neither.mean(), 0.3);
     EXPECT_GT(both.mean(), 0.5);
     EXPECT_GT(neither.a + neither.b, 4.5); // two drains more, little discounted
+    // A count that is short where every drain was written down tells nothing of drains that were not.
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday)).counted(home, kKit, 9, kToday.plusDays(-4));
+    for (int d = -4; d < -1; ++d)
+        agency.drained(home, kToday.plusDays(d), 400, {{kKit, 1}});
+    agency.counted(home, kKit, 2, kToday.plusDays(-1));
+    EXPECT_NEAR(kitOf(agency).model.doneUnlogged.mean(), 0.3, 1e-12);
 }
 
 TEST(HomeForecastTest, PromisedIsNotStock) {

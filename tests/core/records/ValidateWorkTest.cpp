@@ -339,6 +339,17 @@ TEST(ValidateTest, ToldOfAChangedRound) {
                   {"nobody told her", [](PlanTold &t) { t.by.clear(); }, Missing, "told_by"},
                   {"no nurse", [](PlanTold &t) { t.nurse = {}; }, Missing, "nurse_id"},
                   {"no visit", [](PlanTold &t) { t.visits[0].visit = {}; }, Missing, "visit_id", 1},
+                  {"taken back by somebody, at no time", [](PlanTold &t) { t.takenBackBy = UserId(1); },
+                   Missing, "taken_back_at"},
+              });
+    PlanTold back = good;
+    back.takenBackAt = kNine;
+    back.takenBackBy = UserId(1);
+    back.takenBackWhy = "wrong row";
+    expectEachNamed<PlanTold>(
+        back, {
+                  {"by nobody", [](PlanTold &t) { t.takenBackBy.reset(); }, Missing, "taken_back_by_id"},
+                  {"without a reason", [](PlanTold &t) { t.takenBackWhy = " "; }, Missing, "taken_back_why"},
               });
 }
 

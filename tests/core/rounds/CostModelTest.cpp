@@ -7,6 +7,7 @@
 #include "core/rounds/explain/Explain.h"
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Riders.h"
+#include "core/rounds/search/Begun.h"
 
 #include <gtest/gtest.h>
 
@@ -308,6 +309,67 @@ TEST(ExplainTest, WhereOnlyTheMostVisitsStandInTheWayOneVisitMoreIsAskedAndNoOve
     p.duties[0].mostVisits = 0; // away: there is no usual most to go beyond
     const std::vector<WayOut> away = waysOut(p, plan, 1);
     EXPECT_EQ(std::ranges::find(away, WayOutKind::OneVisitMore, &WayOut::kind), away.end());
+    plan.placements[0] = {};
+    p.duties[0].made = 1;
+    const std::vector<WayOut> made = waysOut(p, plan, 1);
+    const auto oneMore = std::ranges::find(made, WayOutKind::OneVisitMore, &WayOut::kind);
+    ASSERT_NE(oneMore, made.end()) << "who has made all she may is there";
+    EXPECT_EQ(oneMore->amount, 1) << "her usual most";
+    p.duties[0].isAway = true;
+    const std::vector<WayOut> gone = waysOut(p, plan, 1);
+    EXPECT_EQ(std::ranges::find(gone, WayOutKind::OneVisitMore, &WayOut::kind), gone.end());
+}
+
+void beginAt(Job &job, Minute start) {
+    job.hasBegun = true;
+    job.lockedDay = 0;
+    job.lockedNurse = 0;
+    job.lockedStart = start;
+}
+
+std::vector<Rule> openTo(const WeekProblem &problem, const WeekPlan &plan) {
+    std::vector<Rule> rules;
+    for (const RuleBreak &broken : mayBeMended(problem, plan, evaluate(problem, plan).broken))
+        rules.push_back(broken.rule);
+    return rules;
+}
+
+TEST(BegunTest, WhatAVisitThatHasBegunBreaksByItselfNobodyMends) {
+    WeekProblem p = handWeek();
+    beginAt(p.jobs[0], 540);
+    p.jobs[0].barredNurses = {0};
+    p.duties[0].mostVisits = 0; // another that was not planned has taken its place
+    WeekPlan plan = planAt(540, -1);
+    plan.placements[1] = {};
+    const Evaluation e = evaluate(p, plan);
+    EXPECT_TRUE(breaks(e, Rule::Barred) && breaks(e, Rule::MostVisits, 1));
+    EXPECT_TRUE(openTo(p, plan).empty());
+    EXPECT_EQ(openTo(p, planAt(540, 585)), std::vector{Rule::MostVisits}) << "the one behind it may go";
+    plan.placements[0].start = 600;
+    const std::vector<Rule> moved = openTo(p, plan);
+    EXPECT_EQ(moved.size(), evaluate(p, plan).broken.size()) << "it may be put back";
+    EXPECT_EQ(std::ranges::count(moved, Rule::LockedTime), 1);
+}
+
+TEST(BegunTest, WhatIsPutBesideAVisitThatHasBegunIsMendedButForWhatWasToComeBefore) {
+    WeekProblem p = handWeek();
+    beginAt(p.jobs[1], 585);
+    Series series;
+    series.jobs = {0, 1};
+    p.series = {series};
+    p.jobs[0].series = p.jobs[1].series = 0;
+    const Evaluation twice = evaluate(p, planAt(540, 585));
+    ASSERT_EQ(twice.broken.size(), 1U);
+    EXPECT_EQ(twice.broken[0].job, 1) << "told of the later one, which has begun";
+    EXPECT_EQ(openTo(p, planAt(540, 585)), std::vector{Rule::SameDayTwice});
+
+    p = handWeek();
+    beginAt(p.jobs[1], 585);
+    p.follows = {{0, 1, GapUnit::Day, 1, 2, false}};
+    WeekPlan late = planAt(540, 585);
+    late.placements[0].duty = 1;
+    EXPECT_TRUE(breaks(evaluate(p, late), Rule::Linked));
+    EXPECT_TRUE(openTo(p, late).empty()) << "late is better than never";
 }
 
 TEST(ExplainTest, APlaceThatFitsAsThingsAreIsNoWayOut) {

@@ -123,11 +123,14 @@ TEST_F(RepairTest, AHalfDayOffKeepsWhatWasBefore) {
     EXPECT_LE(e.duties[at(duty)].back, 720);
 }
 
-TEST_F(RepairTest, AHoldTakesThePatientOutOfThoseDays) {
+TEST_F(RepairTest, AVisitLeftWithoutADayStaysOutAndIsNotToBeDecidedOn) {
     const auto placed = std::ranges::find_if(plan_.placements, &Placement::isPlaced);
     const auto job = static_cast<std::int32_t>(placed - plan_.placements.begin());
     const PatientId patient = week_.jobs[at(job)].patient;
-    const WeekProblem held = withHold(week_, patient, 0, week_.days - 1);
+    WeekProblem held = week_;
+    for (Job &one : held.jobs)
+        if (one.patient == patient)
+            one.allowedDays.assign(one.allowedDays.size(), false);
     const auto report = repair(held, plan_, options_);
     ASSERT_TRUE(report);
     EXPECT_TRUE(isListed(*report, job));
@@ -136,22 +139,6 @@ TEST_F(RepairTest, AHoldTakesThePatientOutOfThoseDays) {
             EXPECT_FALSE(report->plan.placements[j].isPlaced());
             EXPECT_EQ(std::ranges::count(report->unplaced, static_cast<std::int32_t>(j)), 0);
         }
-}
-
-TEST_F(RepairTest, AHeldDayIsNoLockHoweverTheVisitCameToIt) {
-    const auto placed = std::ranges::find_if(plan_.placements, [&](const Placement &p) {
-        return p.isPlaced() && p.secondDuty < 0 && week_.duties[at(p.duty)].day < week_.days - 1;
-    });
-    ASSERT_NE(placed, plan_.placements.end());
-    const auto index = static_cast<std::int32_t>(placed - plan_.placements.begin());
-    begin(index);
-    const std::int32_t day = week_.jobs[at(index)].lockedDay;
-    week_.jobs[at(index)].askedDay = day;
-    const Job held = withHold(week_, week_.jobs[at(index)].patient, day, day).jobs[at(index)];
-    EXPECT_FALSE(held.hasBegun);
-    EXPECT_EQ(held.lockedDay, -1);
-    EXPECT_EQ(held.askedDay, -1);
-    EXPECT_EQ(held.lockedNurse, -1) << "who was to come is free as well";
 }
 
 TEST_F(RepairTest, AnOverrunStaysWhereItIsAndTheRestMakesRoom) {
@@ -223,6 +210,26 @@ TEST_F(RepairTest, WhoIsAwayBeganNothingAndTheDayIsFreeAgainUnlessSomebodyAskedF
     EXPECT_FALSE(withNurseAway(week_, 0, 1, 0).jobs[0].hasBegun);
     job.askedDay = 1;
     EXPECT_EQ(withNurseAway(week_, 0, 1, 0).jobs[0].lockedDay, 1);
+}
+
+TEST_F(RepairTest, WhoHasMadeAllSheMayAndLeavesKeepsTheVisitSheBegan) {
+    const std::int32_t duty = busyDuty(1);
+    const std::int32_t first = firstOn(duty);
+    ASSERT_GE(first, 0);
+    begin(first);
+    Duty &hers = week_.duties[at(duty)];
+    hers.made = hers.mostVisits;
+    hers.mostVisits = 0;
+    const Placement was = plan_.placements[at(first)];
+    options_.today = hers.day;
+    options_.now = was.start + 5;
+    const auto report = repair(withNurseAway(week_, hers.nurse, hers.day, options_.now), plan_, options_);
+    ASSERT_TRUE(report);
+    EXPECT_EQ(report->plan.placements[at(first)].duty, duty);
+    EXPECT_EQ(report->plan.placements[at(first)].start, was.start);
+    const auto away = repair(withNurseAway(week_, hers.nurse, hers.day, 0), plan_, options_);
+    ASSERT_TRUE(away);
+    EXPECT_NE(away->plan.placements[at(first)].duty, duty) << "she did not come at all";
 }
 
 TEST_F(RepairTest, WhatHasBegunStaysWhateverRuleItBreaks) {
@@ -299,7 +306,7 @@ TEST(RepairOfTwoTest, WhereTheSecondNurseIsAwayTheFirstBeganNothingAlone) {
     }
 }
 
-TEST_F(RepairTest, OnlyWhatIsPromisedRidesWithAVisitThatHasBegun) {
+TEST_F(RepairTest, OnlyWhatIsPackedForItRidesWithAVisitThatHasBegun) {
     const auto placed = std::ranges::find_if(plan_.placements, [&](const Placement &p) {
         return p.isPlaced() && week_.nurses[at(week_.duties[at(p.duty)].nurse)].carSpaceMl > 0;
     });
@@ -320,7 +327,12 @@ TEST_F(RepairTest, OnlyWhatIsPromisedRidesWithAVisitThatHasBegun) {
     begin(job);
     EXPECT_EQ(carrier(), -1) << "nobody packed a proposal";
     rider.delivery = DeliveryId(1);
+    EXPECT_EQ(carrier(), -1) << "nor what is only promised";
+    week_.jobs[at(job)].visit = VisitId(7);
+    rider.packedFor = VisitId(7);
     EXPECT_EQ(carrier(), job);
+    rider.packedFor = VisitId(8);
+    EXPECT_EQ(carrier(), -1) << "in the car for another visit";
 }
 
 } // namespace

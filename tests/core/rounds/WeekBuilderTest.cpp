@@ -226,6 +226,7 @@ TEST_F(WeekBuilderTest, WhatANurseHasMadeTodayIsOfTheVisitsSheMayMake) {
     made.status = VisitStatus::Done;
     s.visits.push_back(made);
     EXPECT_EQ(most(), whole - 1);
+    EXPECT_EQ(problem().duties.front().made, 1);
     s.visits.back().on = s.asOf.plusDays(-1);
     EXPECT_EQ(most(), whole);
 }

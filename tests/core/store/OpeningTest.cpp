@@ -247,6 +247,7 @@ TEST(MigrationTest, AnOlderFileIsBackedUpBesideItselfAndThenBroughtUp) {
         auto opened = store::openFile(path, OpenMode::ReadWrite, {migrations, {}});
         ASSERT_TRUE(opened) << debugText(opened.error());
         EXPECT_EQ(opened->version, old + 2);
+        EXPECT_EQ(opened->keptAs, path + ".before-v" + std::to_string(old + 2) + ".bak");
         EXPECT_EQ(opened->connection->single(QStringLiteral("SELECT colour FROM payer"))->toString(),
                   QStringLiteral("blue; or not"));
         EXPECT_EQ(opened->connection->single(QStringLiteral("PRAGMA foreign_keys"))->toInt(), 1);
@@ -258,7 +259,9 @@ TEST(MigrationTest, AnOlderFileIsBackedUpBesideItselfAndThenBroughtUp) {
     EXPECT_EQ(refusalOf(path), ProblemCode::FileTooNew); // for the program without the new ones
     copy.reset();
     // Up to date now: a second opening makes no second copy.
-    ASSERT_TRUE(store::openFile(path, OpenMode::ReadWrite, {migrations, {}}));
+    const auto again = store::openFile(path, OpenMode::ReadWrite, {migrations, {}});
+    ASSERT_TRUE(again);
+    EXPECT_TRUE(again->keptAs.empty());
     EXPECT_EQ(namesIn(folder).filter(QStringLiteral(".bak")).size(), 1);
 }
 

@@ -712,6 +712,9 @@ void WorldBuilder::fill(PlanTold &t) {
     t.at = moment();
     t.by = word();
     t.note = text();
+    t.takenBackAt = maybe([&] { return moment(); });
+    t.takenBackBy = t.takenBackAt ? std::optional(pick(world_.users).id) : std::nullopt;
+    t.takenBackWhy = t.takenBackAt ? word() : std::string();
     t.visits.clear();
     for (std::int64_t i = number(0, 3); i > 0; --i)
         t.visits.push_back({pick(world_.visits).id, Minutes::of(number(0, 1439))});
@@ -901,6 +904,7 @@ void WorldBuilder::change(UnitOfWork &unit) {
     alter(unit, world_.purchaseOrders);
     alter(unit, world_.monthCloses);
     alter(unit, world_.plans);
+    alter(unit, world_.planTold);
     alter(unit, world_.patientTold);
     alter(unit, world_.callItems);
     alter(unit, world_.phoneCalls);

@@ -69,6 +69,20 @@ TEST(ShortageTest, TheShelfGoesToTheSoonestAtRiskAndTheRestIsAsked) {
     EXPECT_LE(given, kits.free) << "nothing is given twice";
 }
 
+TEST(ShortageTest, WhoRunsDryFirstStandsFirstWhateverTheItem) {
+    ShortTown town;
+    for (forecast::ItemForecast &f : town.forecasts)
+        f.runOutP10 = kMonday.plusDays(4);
+    const Home other = town.agency.addHome();
+    town.agency.order(other, test::everyDays(1, kMonday));
+    town.forecasts.push_back(steadyHome(other.catheter, other.patient, SmallAgency::kKit1000, 1, 1));
+    town.forecasts.back().runOutP10 = kMonday.plusDays(1);
+    const auto board = town.board();
+    ASSERT_EQ(board.size(), 2U);
+    EXPECT_EQ(board[0].item, SmallAgency::kKit1000);
+    EXPECT_EQ(board[0].homes.front().patient, other.patient);
+}
+
 TEST(ShortageTest, AnotherSizeStandsInOnlyWhereTheOrderAllows) {
     ShortTown town;
     town.agency.storeroom(SmallAgency::kKit1000, 40);

@@ -2,6 +2,7 @@
 #include "core/base/Random.h"
 #include "core/supply/DeliveryDays.h"
 #include "core/supply/RefillNeeds.h"
+#include "core/supply/StoreroomShare.h"
 #include "tests/core/supply/HandMade.h"
 #include "tests/support/SmallAgency.h"
 
@@ -338,8 +339,10 @@ TEST(RefillsTest, APromiseFarBeyondTheOfferIsToldWithItsFigures) {
     const Snapshot snapshot = one.agency.build();
     const SnapshotIndex index(snapshot);
     const auto over = [&](std::int64_t eaches) {
-        const std::vector<DeliveryLine> lines{{one.home.catheter, kKit, std::nullopt, Eaches::of(eaches)}};
-        return overOffer(index, proposals[0], lines);
+        Delivery wanted;
+        wanted.promisedFor = proposals[0].deliverOn;
+        wanted.lines = {{one.home.catheter, kKit, std::nullopt, Eaches::of(eaches)}};
+        return overOffer(index, proposals[0], wanted);
     };
     EXPECT_TRUE(over(offered.quantity.count()).empty());
     EXPECT_TRUE(over(1).empty()) << "less needs no reason";
@@ -348,6 +351,30 @@ TEST(RefillsTest, APromiseFarBeyondTheOfferIsToldWithItsFigures) {
     EXPECT_FALSE(over(16)[0].free);
     EXPECT_EQ(over(16)[0].offered, offered.quantity);
     EXPECT_EQ(over(1001)[0].free, Eaches::of(1000));
+}
+
+TEST(RefillsTest, WhatIsFreeForAPromiseIsWhatTheStoreroomHasGoodOnItsDay) {
+    SmallAgency agency(kMonday);
+    const Home home = agency.addHome();
+    agency.storeroom(kKit, 1000, kMonday.plusDays(1));
+    agency.storeroom(kKit, 7);
+    RefillProposal offer;
+    RefillLine line;
+    line.catheter = home.catheter;
+    line.item = kKit;
+    line.quantity = Eaches::of(5);
+    offer.lines = {line};
+    Delivery wanted;
+    wanted.promisedFor = kMonday.plusDays(3);
+    wanted.lines = {{home.catheter, kKit, std::nullopt, Eaches::of(9)}};
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    const auto over = overOffer(index, offer, wanted);
+    ASSERT_EQ(over.size(), 1U) << "a thousand of today are out of date by then";
+    EXPECT_EQ(over[0].free, Eaches::of(7));
+    EXPECT_EQ(over[0].free, StoreroomShare(index).available(kKit, wanted.promisedFor));
+    wanted.promisedFor = kMonday;
+    EXPECT_TRUE(overOffer(index, offer, wanted).empty());
 }
 
 TEST(RefillsTest, TwoCathetersHaveTheirOwnLines) {

@@ -2,6 +2,7 @@
 #include "core/supply/CarStock.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
+#include "core/supply/OrderNumbers.h"
 #include "core/supply/Recall.h"
 #include "core/supply/StoreroomShare.h"
 #include "tests/support/SmallAgency.h"
@@ -9,6 +10,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <initializer_list>
 #include <map>
 #include <numeric>
 
@@ -363,6 +365,20 @@ TEST(RecallTest, ANoticeMatchesAsItIsWritten) {
         EXPECT_TRUE(lotsMatching(snapshot, SmallAgency::kKit500, number).empty()) << number;
     EXPECT_TRUE(lotsMatching(snapshot, SmallAgency::kKit1000, "AB12345X").empty());
     EXPECT_EQ(lotsMatching(snapshot, ItemId(), "AB12345X"), std::vector{lot});
+}
+
+TEST(OrderNumbersTest, ANumberTypedTooHighIsPassedOverAndNeverGivenTwice) {
+    Snapshot agency;
+    agency.asOf = kToday;
+    const auto next = [&](std::initializer_list<const char *> numbers) {
+        std::vector<PurchaseOrder> orders;
+        for (const char *number : numbers)
+            orders.emplace_back().number = number;
+        return nextOrderNumber(agency, orders);
+    };
+    EXPECT_EQ(next({}), "PO-2026-0001");
+    EXPECT_EQ(next({"PO-2026-0041", "PO-2026-9223372036854775807"}), "PO-2026-0042");
+    EXPECT_EQ(next({"PO-2026-999999", "PO-2026-1000000"}), "PO-2026-1000001");
 }
 
 } // namespace

@@ -8,6 +8,7 @@
 #include <QComboBox>
 #include <QDialog>
 #include <QListWidget>
+#include <QPointer>
 #include <QPushButton>
 #include <QScrollArea>
 #include <QScrollBar>
@@ -35,9 +36,24 @@ QString plainName(QString text) {
     return name;
 }
 
+// A main action that does its work at once has no form to draw.
+bool worksAtOnce(const QPushButton &button) {
+    return button.objectName() == QStringLiteral("reorderMain") ||
+           button.objectName() == QStringLiteral("planWeek");
+}
+
 bool opensAForm(const QPushButton &button) {
-    return button.isVisible() && button.isEnabled() &&
+    return button.isVisible() && button.isEnabled() && !worksAtOnce(button) &&
            (button.text().endsWith(QChar(0x2026)) || button.property("isMain").toBool());
+}
+
+// What is pressed may take others away, and itself.
+template <class Widget>
+QList<QPointer<Widget>> watched(const QWidget &within) {
+    QList<QPointer<Widget>> found;
+    for (Widget *widget : within.findChildren<Widget *>())
+        found << widget;
+    return found;
 }
 
 class FormDrawer {
@@ -57,16 +73,18 @@ public:
 
 private:
     void drawTabsOf(QWidget &within) {
-        for (QTabWidget *tabs : within.findChildren<QTabWidget *>()) {
-            if (!tabs->isVisible())
+        for (const QPointer<QTabWidget> &tabs : watched<QTabWidget>(within)) {
+            if (!tabs || !tabs->isVisible())
                 continue;
-            for (int i = 0; i < tabs->count(); ++i) {
+            for (int i = 0; tabs && i < tabs->count(); ++i) {
                 tabs->setCurrentIndex(i);
                 QTest::qWait(40);
                 pressAll(window_); // a button beside the tabs may mean the tab
-                drawTabsOf(*tabs->currentWidget());
+                if (tabs)
+                    drawTabsOf(*tabs->currentWidget());
             }
-            tabs->setCurrentIndex(0);
+            if (tabs)
+                tabs->setCurrentIndex(0);
             return;
         }
     }
@@ -76,8 +94,8 @@ private:
             if (table->isVisible() && table->currentSourceRow() < 0 && table->model() &&
                 table->model()->rowCount() > 0)
                 table->setCurrentIndex(table->model()->index(0, 0));
-        for (QPushButton *button : within.findChildren<QPushButton *>()) {
-            if (button->window() == &window_ && opensAForm(*button))
+        for (const QPointer<QPushButton> &button : watched<QPushButton>(within)) {
+            if (button && button->window() == &window_ && opensAForm(*button))
                 press(*button);
             if (window_.findChild<QListWidget *>(QStringLiteral("workplaces"))->currentRow() != row_)
                 window_.showPage(page_);
@@ -86,20 +104,20 @@ private:
 
     void press(QPushButton &button) {
         QTimer watch;
-        QObject::connect(&watch, &QTimer::timeout, &watch, [this, &watch, &button] {
-            QWidget *form = QApplication::activeModalWidget();
+        QObject::connect(&watch, &QTimer::timeout, &watch, [this, &watch, pressed = button.objectName()] {
+            const QPointer<QWidget> form = QApplication::activeModalWidget();
             if (!form || !form->isVisible())
                 return;
             watch.stop();
-            const QString name = plainName(
-                QStringLiteral("form %1 %2 %3").arg(page_, button.objectName(), form->windowTitle()));
+            const QString name =
+                plainName(QStringLiteral("form %1 %2 %3").arg(page_, pressed, form->windowTitle()));
             if (!drawn_.contains(name)) {
                 drawn_.insert(name);
                 drawForm(*form, name);
             }
-            if (auto *dialog = qobject_cast<QDialog *>(form))
+            if (auto *dialog = qobject_cast<QDialog *>(form.data()))
                 dialog->done(QDialog::Rejected);
-            else
+            else if (form)
                 form->close();
             watch.start(10); // another may follow it
         });

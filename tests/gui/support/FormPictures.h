@@ -7,7 +7,8 @@ namespace kitround::ui {
 
 class MainWindow;
 
-// To `folder`, each named "form-PAGE-BUTTON…" with `suffix` behind. Questions are to be silent.
+// To `folder`, each named "form-PAGE-BUTTON…" with `suffix` behind. Questions are to be silent, and
+// the file a copy: not every button only asks.
 void drawForms(MainWindow &window, const QDir &folder, const QString &suffix);
 
 } // namespace kitround::ui

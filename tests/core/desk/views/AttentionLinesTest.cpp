@@ -2,6 +2,7 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/HandOverView.h"
+#include "core/desk/words/Words.h"
 #include "tests/support/SmallAgency.h"
 
 #include <gtest/gtest.h>
@@ -111,6 +112,35 @@ TEST(AttentionLinesTest, ANewHomeIsSentItsFirstSuppliesAndAnUncountedOneIsAsked)
     EXPECT_TRUE(promised.detail.contains(QStringLiteral("on its way"))) << promised.detail.toStdString();
 }
 
+TEST(AttentionLinesTest, EachCatheterIsToldAsItStandsNewOnesTogetherAndTheCountForItself) {
+    SmallAgency agency(kNow);
+    const Home old = agency.addHome();
+    const Home left = agency.addCatheter(old, CavitySite::Chest, Side::Left);
+    const Home belly = agency.addCatheter(old, CavitySite::Abdomen, Side::Right);
+    for (const Home &home : {old, left, belly})
+        agency.order(home, everyDays(2, kNow));
+    agency.drained(old, kNow.plusDays(-2), 400);
+    const AgencyPtr now = built(agency);
+    std::vector<AttentionItem> told;
+    for (const AttentionItem &line : linesOf(now))
+        if (line.kind == AttentionKind::UnknownStock)
+            told.push_back(line);
+    ASSERT_EQ(told.size(), 2U);
+    const auto first = std::ranges::find(told, NextForm::FirstDelivery, &AttentionItem::form);
+    const auto count = std::ranges::find(told, NextForm::Count, &AttentionItem::form);
+    ASSERT_NE(first, told.end());
+    ASSERT_NE(count, told.end()) << "one was drained and never counted";
+    const auto names = [&](const AttentionItem &line, const Home &home) {
+        const Catheter *catheter = now->index().catheter(home.catheter);
+        return line.detail.contains(QStringLiteral("(%1)").arg(catheterText(*catheter)));
+    };
+    EXPECT_TRUE(names(*first, left) && names(*first, belly)) << first->detail.toStdString();
+    EXPECT_FALSE(names(*first, old)) << first->detail.toStdString();
+    EXPECT_TRUE(names(*count, old)) << count->detail.toStdString();
+    EXPECT_FALSE(names(*count, left) || names(*count, belly)) << count->detail.toStdString();
+    EXPECT_NE(handOverSubject(*first, *now), handOverSubject(*count, *now)) << "each has its own taker";
+}
+
 TEST(AttentionLinesTest, TheLineAboutAllergiesOpensTheFormOfTheFirstWhoWasNotAsked) {
     SmallAgency agency(kNow);
     const Home first = agency.addHome();
@@ -161,6 +191,47 @@ protected:
     }
     bool isMine(UserId user, const AttentionItem &item) const {
         return !mineOf(user, {item}, *built(agency)).empty();
+    }
+    // As the start page does: what the user is shown at all, and of that what is the user's own.
+    std::vector<AttentionItem> ownLines(UserId user) const {
+        const AgencyPtr now = built(agency);
+        return mineOf(user, attentionFor(user, attention(*now, nullptr, nullptr), *now), *now);
+    }
+    bool hasOwn(UserId user, AttentionKind kind) const {
+        const auto own = ownLines(user);
+        return std::ranges::find(own, kind, &AttentionItem::kind) != own.end();
+    }
+    void leaves(UserId user) {
+        agency.edit([&](Snapshot &s) { std::ranges::find(s.users, user, &User::id)->isActive = false; });
+    }
+    // Patient data was lost and nobody was told yet.
+    void lose(IncidentId id, const char *owner) {
+        agency.edit([&](Snapshot &s) {
+            Incident incident;
+            incident.id = id;
+            incident.kind = IncidentKind::Privacy;
+            incident.at = s.now;
+            incident.learnedOn = s.asOf;
+            incident.facts = "A list was left in a lift.";
+            incident.owner = owner;
+            s.incidents.push_back(incident);
+        });
+    }
+    // Handed over by the coordinator at eight, `id` seconds past; accepted there and then, or waiting.
+    void handOver(std::int64_t id, const std::string &subject, std::optional<UserId> acceptedBy) {
+        const Instant at = Instant::fromUnixSeconds(kNow.dayNumber() * 86400 + 13 * 3600 + id);
+        HandOverItem item;
+        item.subject = subject;
+        item.what = "call";
+        item.acceptedBy = acceptedBy;
+        if (acceptedBy)
+            item.acceptedAt = at;
+        HandOver record;
+        record.id = HandOverId(id);
+        record.handedBy = kCoordinator;
+        record.handedAt = at;
+        record.items = {item};
+        agency.edit([&](Snapshot &s) { s.handOvers.push_back(record); });
     }
 
     SmallAgency agency{kNow};
@@ -243,26 +314,73 @@ TEST_F(MineTest, WhoAcceptedALineHasItUntilItIsHandedOn) {
     };
     EXPECT_FALSE(theLine().owner);
     const std::string subject = handOverSubject(theLine(), *built(agency));
-    const auto handOver = [&](std::int64_t id, std::optional<UserId> acceptedBy) {
-        const Instant at = Instant::fromUnixSeconds(kNow.dayNumber() * 86400 + 13 * 3600 + id);
-        HandOverItem item;
-        item.subject = subject;
-        item.what = "call";
-        item.acceptedBy = acceptedBy;
-        if (acceptedBy)
-            item.acceptedAt = at;
-        HandOver record;
-        record.id = HandOverId(id);
-        record.handedBy = kCoordinator;
-        record.handedAt = at;
-        record.items = {item};
-        agency.edit([&](Snapshot &s) { s.handOvers.push_back(record); });
-    };
-    handOver(1, kManager);
+    handOver(1, subject, kManager);
     EXPECT_EQ(theLine().owner, kManager);
     EXPECT_FALSE(isMine(kCoordinator, theLine()));
-    handOver(2, std::nullopt);
+    handOver(2, subject, std::nullopt);
     EXPECT_FALSE(theLine().owner) << "handed on: whose it will be is open";
+    handOver(3, subject, kManager);
+    agency.edit([](Snapshot &s) { s.handOvers.erase(s.handOvers.begin() + 1); });
+    EXPECT_EQ(theLine().owner, kManager);
+    leaves(kManager);
+    EXPECT_FALSE(theLine().owner) << "who accepted it has left";
+    EXPECT_TRUE(isMine(kCoordinator, theLine()));
+}
+
+TEST_F(MineTest, AnIncidentIsItsOwnersElseTheManagers) {
+    lose(IncidentId(4), "Kim");
+    EXPECT_TRUE(hasOwn(kCoordinator, AttentionKind::IncidentReport)) << "she has it by name";
+    EXPECT_FALSE(hasOwn(kManager, AttentionKind::IncidentReport));
+    const auto isShown = [&](UserId user) {
+        const AgencyPtr now = built(agency);
+        const auto lines = attentionFor(user, attention(*now, nullptr, nullptr), *now);
+        return std::ranges::find(lines, AttentionKind::IncidentReport, &AttentionItem::kind) != lines.end();
+    };
+    EXPECT_TRUE(isShown(kManager));
+    EXPECT_FALSE(isShown(kClerk)) << "neither the owner's nor the manager's";
+    leaves(kCoordinator);
+    EXPECT_TRUE(hasOwn(kManager, AttentionKind::IncidentReport)) << "its owner has left";
+}
+
+TEST_F(MineTest, AnIncidentThatWasAcceptedIsWhoAcceptedIt) {
+    lose(IncidentId(4), "");
+    EXPECT_TRUE(hasOwn(kManager, AttentionKind::IncidentReport));
+    const AgencyPtr now = built(agency);
+    const auto lines = attention(*now, nullptr, nullptr);
+    const auto handed = handOverItems(lines, *now);
+    const auto line = std::ranges::find(lines, AttentionKind::IncidentReport, &AttentionItem::kind);
+    ASSERT_NE(line, lines.end());
+    const std::string subject = handOverSubject(*line, *now);
+    EXPECT_EQ(std::ranges::count(handed, subject, &HandOverItem::subject), 1) << subject;
+    handOver(1, subject, kClerk);
+    EXPECT_TRUE(hasOwn(kClerk, AttentionKind::IncidentReport));
+    EXPECT_FALSE(hasOwn(kManager, AttentionKind::IncidentReport));
+}
+
+TEST_F(MineTest, AWatchOfSomebodyWhoLeftIsWhoeverLooksAfterPeople) {
+    const Home home = agency.addHome();
+    agency.edit([&](Snapshot &s) {
+        WatchEntry entry;
+        entry.id = WatchEntryId(3);
+        entry.patient = home.patient;
+        entry.since = s.now;
+        entry.ownerUser = kManager;
+        entry.nextStep = "Phone the daughter";
+        entry.nextOn = s.asOf;
+        s.watchEntries.push_back(entry);
+    });
+    EXPECT_TRUE(hasOwn(kManager, AttentionKind::WatchDue));
+    EXPECT_FALSE(hasOwn(kCoordinator, AttentionKind::WatchDue));
+    leaves(kManager);
+    EXPECT_TRUE(hasOwn(kCoordinator, AttentionKind::WatchDue));
+}
+
+TEST_F(MineTest, CareIsTheClerksWhereNobodyElseWorksWithTheFile) {
+    const auto call = line(AttentionKind::CallAbout);
+    leaves(kCoordinator);
+    EXPECT_FALSE(isMine(kClerk, call)) << "the manager looks after people";
+    leaves(kManager);
+    EXPECT_TRUE(isMine(kClerk, call));
 }
 
 } // namespace

@@ -144,36 +144,82 @@ TEST(LoadPaperTest, NamesTheNursesWhoComeTheDecisionsAndWhoGoesWithWhom) {
     EXPECT_EQ(rows(QStringLiteral("Quality, the last months")).size(), caseload::kQualityMeasures);
 }
 
+QualityTrend trendOf(const SmallAgency &small) {
+    const Agency agency(small.build());
+    return qualityTrend(agency, caseload::qualityByMonth(agency.index()));
+}
+
 TEST(QualityTrendTest, SixWholeWeeksWhereTheLogIsShortAndSixMonthsWhereItIsLong) {
     SmallAgency small(kToday);
     const Home home = small.addHome();
     small.edit([](Snapshot &s) { s.logFrom = kToday.plusDays(-50); });
     small.drained(home, kToday.plusDays(-5), 300);
     small.edit([](Snapshot &s) { s.drainEntries.back().symptoms = {Symptom::Fever}; });
-    const QualityTrend weeks = qualityTrend(Agency(small.build()));
+    const QualityTrend weeks = trendOf(small);
     EXPECT_FALSE(weeks.isByMonth);
     ASSERT_EQ(weeks.periods.size(), kTrendPeriods);
     EXPECT_LE(weeks.periods.back().days.to, kToday) << "whole weeks";
     const Table table = qualityTrendTable(weeks);
     ASSERT_EQ(table.rows.size(), caseload::kQualityMeasures);
-    EXPECT_EQ(table.rows[0].size(), 2 + kTrendPeriods);
-    EXPECT_EQ(table.rows[0].back(), "1 of 7") << "with what it is counted of";
+    EXPECT_EQ(table.rows[0].size(), table.columns.size());
+    ASSERT_EQ(asRead(table).rows[0].size(), 2 + kTrendPeriods);
+    EXPECT_EQ(asRead(table).rows[0].back(), "1 of 7") << "with what it is counted of";
     EXPECT_EQ(table.rows[0][1], QStringLiteral("\u2581\u2581\u2581\u2581\u2581\u2588").toStdString());
     EXPECT_EQ(asCsv(table).find("trend"), std::string::npos) << "the picture is for people";
 
     small.edit([](Snapshot &s) { s.logFrom = kToday.plusDays(-300); });
-    const QualityTrend months = qualityTrend(Agency(small.build()));
+    const QualityTrend months = trendOf(small);
     EXPECT_TRUE(months.isByMonth);
     ASSERT_EQ(months.periods.size(), kTrendPeriods);
     EXPECT_EQ(months.periods.back().days.from, Date::of(2026, 3, 1));
 
     small.edit([](Snapshot &s) { s.logFrom = kToday; });
-    EXPECT_TRUE(qualityTrendTable(qualityTrend(Agency(small.build()))).rows.empty());
+    const Table none = qualityTrendTable(trendOf(small));
+    EXPECT_TRUE(none.rows.empty());
+    const auto headOf = [](const Table &made) {
+        const std::string csv = asCsv(made);
+        return csv.substr(0, csv.find('\n'));
+    };
+    EXPECT_EQ(headOf(table), headOf(qualityTrendTable(months))) << "stable, whatever days are told";
+    EXPECT_EQ(headOf(table), headOf(none));
+    EXPECT_TRUE(headOf(table).starts_with("sign,from_1,until_1,n_1,of_1,from_2,")) << headOf(table);
+    EXPECT_NE(asCsv(table).find("Infection signs," + weeks.periods.back().days.from.toIso() + "," +
+                                weeks.periods.back().days.to.plusDays(-1).toIso() + ",1,7,"),
+              std::string::npos)
+        << asCsv(table);
 }
 
 TEST(QualityTrendTest, ABarIsItsShareOfTheHighestAndAGreyOneHasNothingToCountOf) {
     EXPECT_EQ(sparkline({{0, 10}, {1, 10}, {2, 10}, {0, 0}}), QStringLiteral("\u2581\u2585\u2588\u2591"));
     EXPECT_EQ(sparkline({{0, 10}, {0, 10}}), QStringLiteral("\u2581\u2581"));
+}
+
+TEST(JointVisitsTest, AVisitIsByTwoWhereItWasMadeSoWhateverThePatientsRecordAsksToday) {
+    SmallAgency small(kToday);
+    const Home home = small.addHome();
+    small.edit([&](Snapshot &s) {
+        s.patients.front().needsTwoNurses = true; // since this morning
+        for (const std::int64_t id : {1, 2, 3, 4}) {
+            Visit visit;
+            visit.id = VisitId(id);
+            visit.patient = home.patient;
+            visit.kind = id == 2 ? VisitKind::Phone : VisitKind::Routine;
+            visit.status = VisitStatus::Done;
+            visit.on = kToday.plusDays(-id);
+            visit.nurse = SmallAgency::kNurse;
+            visit.twoNurses = id == 2 || id == 3;
+            if (id == 4)
+                visit.secondNurse = NurseId(2);
+            s.visits.push_back(visit);
+        }
+    });
+    const auto joint = jointVisits(Agency(small.build()));
+    ASSERT_EQ(joint.size(), 2U) << "neither one of a nurse alone, nor a phone call";
+    EXPECT_EQ(joint[0].visit, VisitId(3));
+    EXPECT_FALSE(joint[0].with);
+    EXPECT_TRUE(joint[0].why.contains(QStringLiteral("patient's record"))) << joint[0].why.toStdString();
+    EXPECT_EQ(joint[1].visit, VisitId(4));
+    EXPECT_FALSE(joint[1].why.contains(QStringLiteral("patient's record"))) << joint[1].why.toStdString();
 }
 
 TEST(QualityTextTest, NoRateIsMadeOfAHandfulOfEvents) {

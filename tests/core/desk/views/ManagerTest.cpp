@@ -68,6 +68,48 @@ const caseload::NurseLoad *loadOf(const caseload::LoadReview &review, NurseId nu
     return found == review.nurses.end() ? nullptr : &*found;
 }
 
+TEST(WhatIfTest, OnePointIsOnePoint) {
+    const auto agency = Team().build();
+    auto answer = ask(agency, {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    const auto change = [&](double share) {
+        for (auto *review : {&answer->reviewBefore, &answer->reviewAfter})
+            for (caseload::NurseLoad &load : review->nurses)
+                load.share = review == &answer->reviewBefore ? 0.5 : share;
+        return whatIfNurseLines(*answer).front().change;
+    };
+    EXPECT_EQ(change(0.51), QStringLiteral("+1 point"));
+    EXPECT_EQ(change(0.52), QStringLiteral("+2 points"));
+}
+
+// What she made before stands, and is not too much for anybody.
+TEST(WhatIfTest, VisitsMadeAreNobodysTooMuch) {
+    Team team;
+    team.agency.edit([&](Snapshot &s) {
+        Visit visit;
+        visit.id = VisitId(900);
+        visit.patient = team.homes.front().patient;
+        visit.status = VisitStatus::Done;
+        visit.on = kToday;
+        visit.startAt = Minutes::of(540);
+        visit.length = Minutes::of(45);
+        visit.dueFrom = kToday;
+        visit.dueTo = kToday.plusDays(1);
+        visit.nurse = kSecond;
+        s.visits.push_back(visit);
+    });
+    const auto agency = team.build();
+    const auto answer = askWhatIf(agency, kToday, nullptr, {.kind = WhatIfKind::NurseAway, .nurse = kSecond},
+                                  kSearch, {}, {});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    ASSERT_EQ(loadOf(answer->reviewAfter, kSecond)->sign, caseload::LoadSign::Red) << "work without hours";
+    for (const QString &note : answer->notes)
+        EXPECT_FALSE(note.contains(QStringLiteral("Too much")) && note.contains(QStringLiteral("Second")))
+            << note.toStdString();
+    for (const WhatIfLine &line : whatIfNurseLines(*answer))
+        EXPECT_TRUE(line.turn != Turn::Worse || !line.what.startsWith(QStringLiteral("Second")));
+}
+
 TEST(WhatIfTest, ANurseAwayLeavesHerNothingToDoAndTheAgencyAsItWas) {
     const auto agency = Team().build();
     const auto off = agency->snapshot().timeOff.size();
@@ -378,6 +420,55 @@ TEST(DeadlineTest, TheFirstVisitClockRunsThroughTheWeekend) {
     EXPECT_TRUE(row->isOverdue) << "working days would say Tuesday";
     EXPECT_EQ(list.counts[0].due, 1);
     EXPECT_EQ(list.counts[0].inTime, 0);
+}
+
+TEST(WeeksAheadTest, AStartPlannedForThisWeekIsNotAskedOfTheNextAsWell) {
+    const auto firstWeek = [](bool isPlanned) {
+        Team team;
+        const PatientId fresh = team.agency.addHome().patient;
+        team.agency.edit([&](Snapshot &s) {
+            s.patients.back().status = CareStatus::Referred;
+            s.patients.back().startOfCare.reset();
+            if (!isPlanned)
+                return;
+            Visit start;
+            start.id = VisitId(901);
+            start.patient = fresh;
+            start.kind = VisitKind::StartOfCare;
+            start.status = VisitStatus::Published;
+            start.on = start.dueFrom = kToday.plusDays(1);
+            start.dueTo = kToday.plusDays(2);
+            start.startAt = Minutes::of(600);
+            start.nurse = SmallAgency::kNurse;
+            s.visits.push_back(start);
+        });
+        return weeksAhead(*team.build(), 1, std::nullopt).weeks.front().inForce;
+    };
+    EXPECT_EQ(firstWeek(true), firstWeek(false) - 1);
+}
+
+TEST(DeadlineTest, AReferralWithoutItsTimeIsNotLost) {
+    Team team;
+    const PatientId untimed = team.agency.addHome().patient;
+    team.agency.edit([](Snapshot &s) {
+        Patient &patient = s.patients.back();
+        patient.status = CareStatus::Referred;
+        patient.startOfCare.reset();
+        patient.referredAt.reset();
+        patient.homeFrom.reset();
+    });
+    const auto agency = team.build();
+    const DeadlineList list = deadlineList(*agency);
+    const auto row = std::ranges::find(list.rows, std::optional(untimed), &DeadlineRow::patient);
+    ASSERT_NE(row, list.rows.end());
+    EXPECT_FALSE(row->isClockKnown);
+    EXPECT_FALSE(row->isOverdue);
+    EXPECT_TRUE(row->detail.contains(QStringLiteral("enter the referral time"))) << row->detail.toStdString();
+    EXPECT_EQ(overdueCount(list), 1);
+    const std::string csv = asCsv(deadlineTable(list, *agency));
+    EXPECT_NE(csv.find(",,clock not known,"), std::string::npos) << csv;
+    const IntakeCapacity intake = intakeCapacity(*agency, weeksAhead(*agency, 1, std::nullopt));
+    EXPECT_NE(asCsv(waitingTable(intake, *agency)).find("enter the referral time"), std::string::npos);
 }
 
 TEST(DeadlineTest, SignaturesAndCompetencesFallDueWithTheirCounts) {

@@ -161,7 +161,18 @@ std::vector<AttentionKind> kindsOf(const std::vector<AttentionItem> &items) {
 }
 
 TEST(ClerksOrderTest, SuppliesComeBeforeTheRestAndAnEmergencyBeforeBoth) {
-    const TwoHomes homes;
+    TwoHomes homes;
+    constexpr UserId kClerk{71}, kCoordinator{72};
+    homes.agency.edit([&](Snapshot &s) {
+        for (const auto &[id, role] :
+             {std::pair(kClerk, UserRole::SupplyClerk), std::pair(kCoordinator, UserRole::Coordinator)}) {
+            User user;
+            user.id = id;
+            user.name = "U" + std::to_string(id.value());
+            user.role = role;
+            s.users.push_back(user);
+        }
+    });
     const auto agency = built(homes.agency);
     std::vector<AttentionItem> items;
     const auto add = [&](AttentionKind kind, Harm harm) {
@@ -177,9 +188,9 @@ TEST(ClerksOrderTest, SuppliesComeBeforeTheRestAndAnEmergencyBeforeBoth) {
     add(AttentionKind::RecertDue, Harm::Soon);
     add(AttentionKind::ReorderDue, Harm::Soon);
     using enum AttentionKind;
-    EXPECT_EQ(kindsOf(attentionFor(UserRole::SupplyClerk, items, *agency)),
+    EXPECT_EQ(kindsOf(attentionFor(kClerk, items, *agency)),
               (std::vector{CallAbout, RunOut, ReorderDue, CallAbout, FirstVisitDue, RecertDue}));
-    EXPECT_EQ(kindsOf(attentionFor(UserRole::Coordinator, items, *agency)), kindsOf(items))
+    EXPECT_EQ(kindsOf(attentionFor(kCoordinator, items, *agency)), kindsOf(items))
         << "the others' order stays";
 }
 

@@ -215,6 +215,15 @@ TEST(RefillWhatIfTest, WhatAnotherLineOfTheParcelBreaksIsToldByItsName) {
     EXPECT_TRUE(told(tuesday).contains(QStringLiteral("chest, left: at most")))
         << "what only a forecast tells: " << told(tuesday).toStdString();
     EXPECT_EQ(told(proposal.deliverOn), QString());
+
+    // Another day wants a reason for all of it; more on the day that was offered is asked about as more.
+    const auto toExplain = [&] { return breaksToExplain(index, home.picture.get(), proposal, wanted); };
+    wanted.promisedFor = tuesday;
+    EXPECT_EQ(toExplain(), parcelBreaks(index, home.picture.get(), proposal, wanted));
+    wanted.promisedFor = proposal.deliverOn;
+    wanted.lines.front().quantity += Eaches::of(1200);
+    EXPECT_FALSE(parcelBreaks(index, home.picture.get(), proposal, wanted).empty());
+    EXPECT_TRUE(toExplain().empty());
 }
 
 TEST(RefillWhatIfTest, WhatIsPromisedIsNotInTheLinesAndIsCountedByTheRefillMoved) {

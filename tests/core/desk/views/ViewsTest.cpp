@@ -159,7 +159,8 @@ TEST(StockViewTest, OrdersAreNumberedByYearAfterTheHighest) {
     ASSERT_FALSE(first.empty());
     EXPECT_EQ(first[0].number, "PO-2026-0001");
     three.agency.edit([&](Snapshot &s) {
-        for (const char *number : {"PO-2026-0041", "PO-2025-0900", "PO-2026-0099X", "1040"}) {
+        for (const char *number : {"PO-2026-0041", "PO-2025-0900", "PO-2026-0099X", "1040",
+                                   "PO-2026-9223372036854775807", "PO-2026-9223372036854775808"}) {
             PurchaseOrder old = first[0];
             old.id = PurchaseOrderId(900 + std::ssize(s.purchaseOrders));
             old.number = number;

@@ -40,6 +40,9 @@ TEST(PhoneScriptTest, AsksForCountChangesSignsNeedAndDayAndNeverSaysTheRecordFir
     for (const ScriptStep &step : steps)
         EXPECT_FALSE(step.say.contains(QStringLiteral("77"))) << step.say.toStdString();
     EXPECT_FALSE(text.contains(u'%'));
+    proposal.lines.front().recalled = Eaches::of(7);
+    EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("70 without the recalled")))
+        << "the count is of the others alone";
     proposal.stockIsUnknown = true;
     EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("store the count first")));
     proposal.way = DeliveryWay::WithVisit;

@@ -155,6 +155,11 @@ TEST(ProblemWordsTest, DaysAndMomentsAreSaidAsPeopleReadThem) {
         EXPECT_FALSE(words(p).contains(QStringLiteral("2026-03"))) << words(p).toStdString();
 }
 
+TEST(ProblemWordsTest, AFigureThatIsTheSameAlreadyIsNoDoubleRecord) {
+    EXPECT_EQ(words(Problem{ProblemCode::Duplicate, "value", {"30"}}),
+              QStringLiteral("That is the value now. Enter another one to see what it would change."));
+}
+
 TEST(ProblemWordsTest, TextWithPercentSignsStaysAsTyped) {
     Problem p = problemOf(static_cast<int>(ProblemCode::UnknownChoice));
     p.args = {"%2 and %1", "a, b"};
@@ -226,6 +231,7 @@ TEST(FormatsTest, ChancesAreSaidAsPeopleSayThem) {
 
 TEST(FormatsTest, DatesMoneyAndNamesDoNotDependOnTheMachine) {
     EXPECT_EQ(dayText(Date::of(2026, 12, 7)), QStringLiteral("Mon 7 Dec"));
+    EXPECT_EQ(shortDayText(Date::of(2026, 12, 7)), QStringLiteral("Mon 7"));
     EXPECT_EQ(dayText(Date::of(2027, 1, 4), Date::of(2026, 12, 7)), QStringLiteral("Mon 4 Jan 2027"));
     EXPECT_EQ(moneyText(Money::of(-123456789), "USD"), QStringLiteral("-1,234,567.89 USD"));
     EXPECT_EQ(moneyText(Money::of(5), "USD"), QStringLiteral("0.05 USD"));
@@ -265,6 +271,17 @@ TEST(FormatsTest, DrainPatternsAreReadAloud) {
     EXPECT_EQ(words(needed, inYear), QStringLiteral("as needed, at most 1 a day and 4 a week"));
 }
 
+TEST(ReasonsTest, ARefillLineNamesTheDayOfTheNextPossibleDelivery) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    supply::RefillLine line;
+    line.nextOn = Date::of(2026, 11, 30);
+    EXPECT_TRUE(
+        reason(line, index)
+            .contains(QStringLiteral("if nothing is sent, before Mon 30 Nov, the next possible delivery: ")))
+        << reason(line, index).toStdString();
+}
+
 TEST(ReasonsTest, AReorderLineExplainsItselfWithItsNumbers) {
     Snapshot snapshot;
     snapshot.settings.set(SettingKey::ReviewDays, 7);
@@ -289,6 +306,11 @@ TEST(ReasonsTest, AReorderLineExplainsItselfWithItsNumbers) {
                     .endsWith(QStringLiteral(
                         "At 14 a week, the mean of the next four weeks, it lasts about 26 days.")))
         << "the rate it is worked out with";
+    line.toppedUp = Cases::of(1);
+    EXPECT_TRUE(reason(line, index)
+                    .endsWith(QStringLiteral("Of these, 1 case only to reach the supplier's minimum.")))
+        << reason(line, index).toStdString();
+    line.toppedUp = {};
     line.flags = {supply::ReorderFlag::Backordered};
     line.cases = Cases::of(1);
     EXPECT_TRUE(reason(line, index).startsWith(QStringLiteral("Order 1 case (10): ")));
@@ -313,6 +335,10 @@ TEST(ReasonsTest, EveryRuleAndWayOutIsASentenceEvenWithoutANurse) {
         way.amount = 3;
         EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("saves 12 weighted minutes.")))
             << reason(way, problem, index).toStdString();
+        const QString plain = reason(way, problem, index, CostSaid::InTip);
+        EXPECT_TRUE(plain.endsWith(u'.') && !plain.contains(QStringLiteral("weighted")) &&
+                    !plain.contains(u'%'))
+            << plain.toStdString();
     }
 }
 
@@ -331,8 +357,8 @@ TEST(ReasonsTest, AWayOutTellsNoZeroAndCountsOneAsOne) {
     EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("costs nothing more.")));
     way.kind = rounds::WayOutKind::OneVisitMore;
     way.amount = 7;
-    EXPECT_TRUE(
-        reason(way, problem, index).contains(QStringLiteral("one visit more than the nurse's usual most (7 a day)")));
+    EXPECT_TRUE(reason(way, problem, index)
+                    .contains(QStringLiteral("one visit more than the nurse's usual most (7 a day)")));
 }
 
 TEST(ReasonsTest, NothingIsInTheWayOfAVisitThatHasAFreePlace) {
@@ -383,6 +409,7 @@ TEST(WordsTest, ALoadBesideAUsualShareSaysThatOneDayIsFull) {
     load.sign = caseload::LoadSign::Amber;
     load.isByDay = true;
     EXPECT_EQ(loadText(load), QStringLiteral("53 %, nearly full: 7 visits on one day"));
+    EXPECT_EQ(shareText(load), QStringLiteral("53 %, nearly full")) << "where there is little room";
     caseload::NurseLoad none;
     none.sign = caseload::LoadSign::NoShifts;
     EXPECT_EQ(loadText(none), QStringLiteral("no shifts"));

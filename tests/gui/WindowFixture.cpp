@@ -9,6 +9,7 @@
 #include <QElapsedTimer>
 #include <QFile>
 #include <QLineEdit>
+#include <QPointer>
 #include <QPushButton>
 #include <QTimer>
 
@@ -74,11 +75,12 @@ void WindowTest::waitComputed() {
 
 void WindowTest::withNextForm(const std::function<void(QWidget &)> &drive) {
     ++formsAwaited_;
-    auto *timer = new QTimer(window_.get()); // ends itself once a form was driven
+    const QPointer<QWidget> before = QApplication::activeModalWidget(); // a dialog that the form opens from
+    auto *timer = new QTimer(window_.get());                            // ends itself once a form was driven
     timer->setInterval(5);
-    QObject::connect(timer, &QTimer::timeout, timer, [this, timer, drive] {
+    QObject::connect(timer, &QTimer::timeout, timer, [this, timer, drive, before] {
         QWidget *form = QApplication::activeModalWidget();
-        if (!form || !form->isVisible())
+        if (!form || form == before || !form->isVisible())
             return;
         timer->stop();
         timer->deleteLater();

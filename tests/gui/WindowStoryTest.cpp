@@ -147,6 +147,9 @@ TEST_F(WindowStory, APagesKeysWorkWithTheFocusInTheListAndOfThePageShownOnly) {
     open("settings");
     QTest::keyClick(&places, Qt::Key_M, Qt::ControlModifier);
     EXPECT_EQ(mine.isChecked(), !was) << "Today is not shown";
+    open("today");
+    QTest::keyClick(&places, Qt::Key_M, Qt::ControlModifier); // it is remembered
+    EXPECT_EQ(mine.isChecked(), was);
 }
 
 TEST_F(WindowStory, TheCoordinatorPlansMovesUndoesAndPublishesTheWeek) {

@@ -54,6 +54,7 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
     column->addWidget(fault);
     auto *name = new QLabel(label, this);
     name->setBuddy(widget);
+    widget->ensurePolished();                   // it is as high as the look makes it
     if (cell->sizeHint().height() <= kLineMost) // its words stand on the line of the field's
         name->setMinimumHeight(cell->sizeHint().height());
     form->addRow(name, cell);

@@ -34,14 +34,6 @@ void fitWrapped(QLabel &label) {
         label.setMinimumHeight(needed);
 }
 
-// A page asks for the height of its texts at the width it has: what they would need at their narrowest would
-// stand as gaps between them.
-class PageContent : public QWidget {
-public:
-    using QWidget::QWidget;
-    QSize minimumSizeHint() const override { return {QWidget::minimumSizeHint().width(), 0}; }
-};
-
 constexpr int kUsualWidth = 560; // of a page, before it is shown
 constexpr int kLeastMost = 560;  // however low the screen is
 constexpr int kAboveAndBelow = 64;
@@ -216,7 +208,7 @@ void RecordForm::addPage(const QString &title) {
     auto *area = new QScrollArea(tabs_);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
-    auto *content = new PageContent(area);
+    auto *content = new QWidget(area);
     form_ = new QFormLayout(content);
     form_->setContentsMargins(0, Look::kBetween, Look::kInside, Look::kInside);
     form_->setHorizontalSpacing(Look::kBetween);

@@ -77,6 +77,9 @@ struct HistoryPlan {
 
 // Visits of past weeks (Done, some Missed) and this week's published plan, from the visit orders and shifts.
 void addVisits(Scenario &scenario, const HistoryPlan &plan);
+// First visits and teaching visits of the patients whose care began in those weeks, all Done. After the rest:
+// what stands keeps its days.
+void addBeginnings(Scenario &scenario, const HistoryPlan &plan);
 // Log, deliveries, receipts, counts and movements up to yesterday. Needs the visits.
 void addSupplyHistory(Scenario &scenario, const HistoryPlan &plan);
 

@@ -42,6 +42,7 @@ Scenario completed(SampleParts parts) {
     parts.scenario.visits.clear();
     addVisits(parts.scenario, parts.history);
     addSupplyHistory(parts.scenario, parts.history);
+    addBeginnings(parts.scenario, parts.history);
     for (Visit &visit : told)
         added(parts.scenario.visits, std::move(visit));
     return std::move(parts.scenario);

@@ -42,7 +42,86 @@ public:
         }
     }
 
+    // How care began where the weeks hold it: the first visit on its day, and the home taught in the
+    // fortnight after, some too late and some not yet. On top of what stands: no visit leaves its day or its
+    // nurse.
+    void makeBeginnings() {
+        for (const Visit &visit : s_.visits)
+            keepFree(visit);
+        isBeginning_ = true;
+        for (const Patient &patient : s_.patients)
+            if (patient.startOfCare && *patient.startOfCare >= first_ && *patient.startOfCare < thisWeek_)
+                makeBeginning(patient, *patient.startOfCare);
+    }
+
 private:
+    void keepFree(const Visit &visit) {
+        if (!visit.on || !visit.startAt || !visit.nurse)
+            return;
+        const std::pair busy{visit.startAt->count(), (*visit.startAt + visit.length).count()};
+        booked_[{*visit.nurse, *visit.on}].push_back(busy);
+        if (visit.secondNurse)
+            booked_[{*visit.secondNurse, *visit.on}].push_back(busy);
+        visitedOn_.insert({visit.patient, *visit.on});
+    }
+
+    void makeBeginning(const Patient &patient, Date start) {
+        const auto there = std::ranges::find_if(s_.visits, [&](const Visit &visit) {
+            return visit.patient == patient.id && visit.on == start && visit.status == VisitStatus::Done;
+        });
+        VisitOrder first; // of no order: the referral asks for it
+        first.patient = patient.id;
+        first.kind = VisitKind::StartOfCare;
+        first.needs = {Skill::Assess};
+        if (there == s_.visits.end())
+            makeOne(first, {start, start.plusDays(1)}, start);
+        else
+            makeFirst(*there, patient);
+        const bool isOrdered = std::ranges::any_of(s_.visitOrders, [&](const VisitOrder &order) {
+            return order.patient == patient.id && order.kind == VisitKind::Teaching;
+        });
+        const double chance = random_.uniform();
+        if (isOrdered || chance < 0.08)
+            return;
+        VisitOrder teaching;
+        teaching.patient = patient.id;
+        teaching.kind = VisitKind::Teaching;
+        teaching.needs = {Skill::Teach};
+        // By day 14, the start being day 1, is in time.
+        const Date from = start.plusDays(chance < 0.2 ? 15 : 3);
+        const DateRange days{from, std::min(from.plusDays(7), thisWeek_)};
+        if (days.from < days.to)
+            makeOne(teaching, days, from.plusDays(patient.id.value() % 5));
+    }
+
+    // The visit of that day was the start of care, where its nurse assesses and had the time for it.
+    void makeFirst(Visit &visit, const Patient &patient) {
+        const Date on = *visit.on;
+        const Nurse &nurse = s_.nurses[static_cast<std::size_t>(visit.nurse->value()) - 1];
+        const auto shift = std::ranges::find(shifts_[on], nurse.id, &Shift::nurse);
+        if (visit.secondNurse || !skillsOn(nurse, on).contains(Skill::Assess) || shift == shifts_[on].end())
+            return;
+        auto &day = booked_[{nurse.id, on}];
+        const std::pair was{visit.startAt->count(), (*visit.startAt + visit.length).count()};
+        std::erase(day, was);
+        const Minutes length = visitLength(s_.settings, VisitKind::StartOfCare);
+        const auto begins = isFree(*shift, on, was.first, length) ? std::optional(was.first)
+                                                                  : freeStart(patient, *shift, on, length);
+        if (!begins) {
+            day.push_back(was);
+            return;
+        }
+        day.emplace_back(*begins, *begins + length.count());
+        visit.kind = VisitKind::StartOfCare;
+        visit.order.reset();
+        visit.length = length;
+        visit.needs.insert(Skill::Assess);
+        visit.startAt = Minutes::of(*begins);
+        const std::int64_t began = *begins + random_.between(-5, 12);
+        visit.startedAt = LocalTime{on, Minutes::of(began)};
+        visit.endedAt = LocalTime{on, Minutes::of(began + length.count() + random_.between(-10, 14))};
+    }
+
     static const Patient &patientOf(const Scenario &s, const VisitOrder &order) {
         return s.patients[static_cast<std::size_t>(order.patient.value()) - 1];
     }
@@ -223,7 +302,7 @@ private:
 
     // One in forty was missed; the rest began near their time and took about as long as meant.
     void happen(Visit &visit) {
-        if (random_.chance(0.025)) {
+        if (random_.chance(0.025) && !isBeginning_) {
             visit.status = VisitStatus::Missed;
             visit.missReason = random_.chance(0.5) ? MissReason::NotHome : MissReason::Refused;
             visit.prescriberToldAt = LocalTime{*visit.on, Minutes::of(17 * 60)};
@@ -259,12 +338,17 @@ private:
     std::map<PatientId, std::vector<const Hold *>> holds_;
     std::map<std::pair<NurseId, Date>, std::vector<std::pair<std::int64_t, std::int64_t>>> booked_;
     std::set<std::pair<PatientId, Date>> visitedOn_;
+    bool isBeginning_ = false;
 };
 
 } // namespace
 
 void addVisits(Scenario &scenario, const HistoryPlan &plan) {
     VisitMaker(scenario, plan).make();
+}
+
+void addBeginnings(Scenario &scenario, const HistoryPlan &plan) {
+    VisitMaker(scenario, plan).makeBeginnings();
 }
 
 } // namespace kitround::sample

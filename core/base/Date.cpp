@@ -55,6 +55,14 @@ std::optional<Minutes> clockFromText(std::string_view text) {
     return Minutes::of(*h * 60 + *m);
 }
 
+std::optional<Minutes> clockAsTyped(std::string_view text) {
+    std::string typed(text);
+    const bool hasColon = typed.find(':') != std::string::npos;
+    if (!hasColon && (typed.size() == 3 || typed.size() == 4))
+        typed.insert(typed.size() - 2, 1, ':');
+    return clockFromText(typed.size() == 4 ? "0" + typed : typed);
+}
+
 std::string toIso(LocalTime time) {
     return time.date.toIso() + "T" + clockText(time.minute);
 }

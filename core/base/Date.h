@@ -109,6 +109,7 @@ std::optional<LocalTime>
 localTimeFromIso(std::string_view text);                     // the same; a blank instead of T is read too
 std::string clockText(Minutes minuteOfDay);                  // HH:MM
 std::optional<Minutes> clockFromText(std::string_view text); // HH:MM, 00:00..24:00
+std::optional<Minutes> clockAsTyped(std::string_view text);  // by a person: also 9:30, 0930 and 930
 
 // A moment in UTC, whole seconds since 1970-01-01T00:00:00Z.
 class Instant {

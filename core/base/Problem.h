@@ -13,7 +13,7 @@ enum class ProblemCode : std::uint8_t {
     Missing,        // the field may not be empty
     NotADate,       // args: text as typed
     NotATime,       // args: text
-    NotANumber,     // args: text
+    NotANumber,     // args: text, "decimals" where it need not be whole
     OutOfRange,     // args: value, least, most
     Negative,       // args: value
     TooLong,        // args: most characters

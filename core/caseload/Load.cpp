@@ -120,12 +120,17 @@ private:
             if (!isInWeek(i))
                 continue;
             placement.isPlaced() ? ++review_.placed : ++review_.unplaced;
+            if (!placement.isPlaced()) {
+                const Visit &visit = due_[i].visit;
+                review_.left.push_back(
+                    {.patient = visit.patient, .kind = visit.kind, .days = {visit.dueFrom, visit.dueTo}});
+            }
             if (placement.isPlaced() && problem_.jobs[i].twoNurses)
                 ++review_.twoNurse;
         }
     }
 
-    // What the week already holds beside the plan: visits done, and those missed.
+    // What the week already holds beside the plan: visits done, those nobody recorded, and those missed.
     void addDoneVisits() {
         std::set<VisitId> planned;
         for (const rounds::DueVisit &due : due_)
@@ -136,9 +141,16 @@ private:
             const Date day = on.value_or(visit.dueFrom);
             if (!review_.week.contains(day) || planned.contains(visit.id))
                 continue;
-            if (visit.status == VisitStatus::Missed)
+            if (visit.status == VisitStatus::Missed) {
                 ++review_.missed;
-            if (visit.status != VisitStatus::Done)
+                review_.left.push_back({.patient = visit.patient,
+                                        .kind = visit.kind,
+                                        .days = {day, day.plusDays(1)},
+                                        .isMissed = true,
+                                        .reason = visit.missReason,
+                                        .prescriberTold = visit.prescriberToldAt.has_value()});
+            }
+            if (visit.status != VisitStatus::Done && !rounds::isUnrecorded(s_, visit))
                 continue;
             ++review_.placed;
             if (visit.twoNurses)
@@ -146,6 +158,9 @@ private:
         }
         for (const VisitMade &made : visitsMade(agency_, review_.week, due_, problem_, plan_))
             addMade(made);
+        std::ranges::stable_sort(review_.left, {}, [](const LeftVisit &left) {
+            return std::tuple(!left.isMissed, left.days.from, left.patient);
+        });
     }
 
     void addMade(const VisitMade &made) {
@@ -197,7 +212,7 @@ private:
         if (above(SettingKey::AmberLoadPercent, SettingKey::AmberVisitsADay))
             return LoadSign::Amber;
         if (load.visits > 0)
-            return LoadSign::Usual;
+            return load.share < kUsualFrom ? LoadSign::Light : LoadSign::Usual;
         if (!load.capacity.isZero())
             return LoadSign::Free;
         return isOffInWeek(load.nurse) ? LoadSign::Away : LoadSign::NoShifts;

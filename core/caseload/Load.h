@@ -9,8 +9,10 @@
 
 namespace kitround::caseload {
 
-// NoShifts and Away: no capacity, and no visits; Away is by time off.
-enum class LoadSign : std::uint8_t { NoShifts, Away, Free, Usual, Amber, Red };
+// NoShifts and Away: no capacity, and no visits; Away is by time off. Light: visits, below kUsualFrom of the
+// capacity; Usual: from there up to where it is nearly full.
+enum class LoadSign : std::uint8_t { NoShifts, Away, Free, Light, Usual, Amber, Red };
+inline constexpr double kUsualFrom = 0.4; // a week of less than two days of five is no usual one (assumed)
 
 struct NurseLoad {
     NurseId nurse;
@@ -45,6 +47,15 @@ struct Continuity {
 };
 // The days on which it counts who came: two months before the week, and the week.
 DateRange continuityDays(DateRange week);
+// A visit of the week that nobody makes: without a place in the plan, or missed.
+struct LeftVisit {
+    PatientId patient;
+    VisitKind kind = VisitKind::Routine;
+    DateRange days; // on which it may be made; the day on which it was missed
+    bool isMissed = false;
+    MissReason reason = MissReason::None; // of a missed one
+    bool prescriberTold = false;
+};
 struct LoadReview {
     DateRange week;
     std::vector<NurseLoad> nurses;      // all active, by name
@@ -53,6 +64,7 @@ struct LoadReview {
     double gini = 0; // of points over nurses with capacity
     double jain = 0;
     int placed = 0, unplaced = 0, missed = 0, twoNurse = 0;
+    std::vector<LeftVisit> left; // the missed ones, then those unplaced; by day
     Minutes overtime;
     Money mileage;
 };

@@ -1,6 +1,7 @@
 #include "core/caseload/VisitsMade.h"
 
 #include "core/base/Index.h"
+#include "core/rounds/due/VisitsDue.h"
 #include "core/rounds/travel/Travel.h"
 
 #include <algorithm>
@@ -100,7 +101,9 @@ std::vector<VisitMade> visitsMade(const SnapshotIndex &agency, DateRange days,
     std::vector<VisitMade> made;
     for (const Visit &visit : agency.snapshot().visits) {
         const Date on = visit.day().value_or(visit.dueFrom);
-        if (visit.status != VisitStatus::Done || !days.contains(on) || planned.contains(visit.id))
+        const bool isWork =
+            visit.status == VisitStatus::Done || rounds::isUnrecorded(agency.snapshot(), visit);
+        if (!isWork || !days.contains(on) || planned.contains(visit.id))
             continue;
         for (const auto &[id, isSecond] :
              {std::pair(visit.nurse, false), std::pair(visit.secondNurse, true)}) {

@@ -1,5 +1,6 @@
 #pragma once
 // The visits that a week holds beside its plan because they are made, and the minutes on the road to them.
+// One that was published for a day gone by and that nobody recorded counts as the work it was planned to be.
 // After a visit only the miles are on record, so its minutes are worked out:
 //
 //   road of a visit = driven / speed of the patient's kind of area + minutes a stop     where miles are there

@@ -54,6 +54,21 @@ Result<AgencyPtr> loadAgency(const std::string &path, std::optional<Date> asOf, 
     return loadFrom(**file, *settings, asOf, clock, stop, progress);
 }
 
+bool isOfOlderVersion(const std::string &path) {
+    const auto file = store::AgencyFile::open(path, store::OpenMode::ReadOnly);
+    if (file)
+        return false;
+    const Problem &why = file.error();
+    return why.code == ProblemCode::FileReadOnly && !why.args.empty() && why.args.front() == "older";
+}
+
+Result<std::string> bringUpToDate(const std::string &path) {
+    const auto file = store::AgencyFile::open(path, store::OpenMode::ReadWrite);
+    if (!file)
+        return file.error();
+    return (*file)->olderKeptAs();
+}
+
 LocalTime Desk::Inner::now() const {
     // The zone was known when the file was opened, and save(AgencySettings) refuses another.
     return localNow(settings, asOf, *clock).value();
@@ -195,6 +210,12 @@ Result<void> Desk::backupTo(const std::string &target, std::stop_token stop, con
 Result<std::vector<AuditEntry>> Desk::audit(std::int64_t most, const std::string &table,
                                             std::int64_t record) {
     return inner_->file->audit(most, table, record);
+}
+Result<std::vector<AuditEntry>> Desk::audit(const store::AuditQuery &query) {
+    return inner_->file->audit(query);
+}
+Result<std::vector<std::string>> Desk::auditedTables() {
+    return inner_->file->auditedTables();
 }
 Result<void> Desk::notePrinted(const std::string &paper) {
     return inner_->write(

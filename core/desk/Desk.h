@@ -59,6 +59,11 @@ struct OpenOptions {
 // Opens the file on a connection of its own and loads; for background reloads. Any thread.
 Result<AgencyPtr> loadAgency(const std::string &path, std::optional<Date> asOf, const Clock &clock,
                              std::stop_token stop, const ProgressSink &progress);
+// Whether opening the file to write would first copy it and bring it to this program's version, which takes
+// seconds. Any thread.
+bool isOfOlderVersion(const std::string &path);
+// Does that alone; gives where the older file is kept, empty where there was nothing to do. Any thread.
+Result<std::string> bringUpToDate(const std::string &path);
 // Desk::monthBooks for a snapshot in hand, over a connection of its own, so that any thread may ask. Problem
 // Cancelled when stopped.
 Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month,
@@ -139,6 +144,11 @@ struct CarRefill {
     Problems flags;
 };
 
+enum class KitFits : std::uint8_t { AsWritten, AnyCatheter };
+
+// Where a parcel that had left the storeroom is when its delivery is cancelled.
+enum class CameBack : std::uint8_t { ToQuarantine, NeverLeft, Lost };
+
 enum class RemovalWay : std::uint8_t { WriteOff, ToSupplier, ToStoreroom };
 struct StockRemoval {
     Place from; // storeroom, quarantine or a car
@@ -199,7 +209,9 @@ public:
     Result<Catheter> save(const Catheter &record);
     Result<Authorisation> save(const Authorisation &record);
     Result<Hold> save(const Hold &record); // overlapping holds are refused; ending one resumes everything
-    Result<Item> save(const Item &record);
+    // A new kit or bottle without a connector, or one whose connector is taken away: Missing at "connector"
+    // until it is said that it fits any catheter.
+    Result<Item> save(const Item &record, KitFits fits = KitFits::AsWritten);
     Result<Lot> save(const Lot &record);
     Result<Supplier> save(const Supplier &record);
     Result<SupplierItem> save(const SupplierItem &record);
@@ -264,7 +276,10 @@ public:
     // The old entry is kept, void; its movements are undone by contrary ones.
     Result<Logged> correctDrain(DrainEntryId old, const DrainEntry &corrected);
     Result<void> voidDrain(DrainEntryId entry, const std::string &why);
-    Result<HomeCount> countHome(const HomeCount &count);
+    // Where the count and what the home set aside of recalled lots come to more than the record has there,
+    // Conflict {"more_with_set_aside", counted, set aside, on record} at "counted", until `whyMore` says why
+    // it is so; that is kept with the count.
+    Result<HomeCount> countHome(const HomeCount &count, const std::string &whyMore = {});
     // Stores a standing caution (safety::standingCautions) once somebody takes it on.
     Result<CallItem> raise(const CallItem &item);
     Result<void> closeCallItem(CallItemId item, const std::string &outcome);
@@ -293,10 +308,18 @@ public:
     // {"lot_expired", number, last day}, {"lot_left_home", number, eaches used at the home}, {"already"}.
     // ChangedMeanwhile where somebody has saved the delivery since it was looked at.
     Result<LotsCorrected> correctLots(const LotsTaken &taken);
+    // A packed parcel went from car to car: to a nurse who makes its visit by now. Its lines move, and she
+    // carries it. NotAllowed at "carried_by_nurse_id" {"already"} where it is in her car, {"nurse_inactive",
+    // code}; at "status" where it is in nobody's car.
+    Result<Delivery> passParcel(DeliveryId delivery, NurseId to);
     Result<Delivery> ship(DeliveryId delivery);
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
-                             const std::string &relation);                        // -> home
-    Result<Delivery> cancelDelivery(DeliveryId delivery, const std::string &why); // contrary movements
+                             const std::string &relation); // -> home
+    // A parcel that stands packed in the storeroom is put back by contrary movements, as is one that
+    // NeverLeft our hands. Of one that has left the storeroom (supply::hasLeftStoreroom) the stock goes on
+    // with the reason: to quarantine, from where no release of its lot brings it back, or out of the books.
+    Result<Delivery> cancelDelivery(DeliveryId delivery, const std::string &why,
+                                    CameBack where = CameBack::ToQuarantine);
     // The courier's number, from shipping on; an empty one takes it away.
     Result<Delivery> setTracking(DeliveryId delivery, const std::string &number);
     // What one home of a lot said, or that nobody answered.
@@ -337,9 +360,13 @@ public:
     // Short-dated stock back to the shelf, then what the car lacks to par, first expiring first
     // (supply::planToPar). Nothing moves where nothing has to.
     Result<CarRefill> refillCar(NurseId nurse);
-    // Storeroom and car stock <-> quarantine. A picked parcel that holds the lot is unpacked and promised
-    // again.
+    // Storeroom stock <-> quarantine; what is in a nurse's car is there until takeFromCar(). A picked parcel
+    // that holds the lot is unpacked and promised again.
     Result<Lot> setLotState(LotId lot, LotState state, const std::string &why);
+    // All of a lot out of use was taken out of the nurse's car, to quarantine; what is packed there for a
+    // home goes with its parcel. NotAllowed at "lot_id", args {"lot_not_in_car", lot number}, {"lot_in_use",
+    // lot number}.
+    Result<StockMovement> takeFromCar(NurseId nurse, LotId lot);
     Result<std::vector<StockMovement>> movementsOfLot(LotId lot);
     Result<std::vector<StockMovement>> movementsAt(const Place &place, ItemId item);
     Result<std::vector<DrainEntry>> wholeLog(CatheterId catheter);
@@ -408,6 +435,8 @@ public:
     Result<void> backupTo(const std::string &target, std::stop_token stop, const ProgressSink &progress);
     Result<std::vector<AuditEntry>> audit(std::int64_t most, const std::string &table = {},
                                           std::int64_t record = 0);
+    Result<std::vector<AuditEntry>> audit(const store::AuditQuery &query);
+    Result<std::vector<std::string>> auditedTables(); // that have an entry
     Result<void> notePrinted(const std::string &paper);
 
 private:

@@ -93,8 +93,9 @@ void CappedSessions::countAfresh() {
     since_.resize(sinceLayers_);
 }
 
-void CappedSessions::addAll(double weight, std::vector<double> &to, std::vector<double> &buffer) const {
-    addScaled(to, sumOf({0, before_}, {0, week_}, buffer), weight);
+void CappedSessions::addAll(double weight, std::vector<double> &to) const {
+    for (std::size_t n = 0; n < week_.size(); ++n)
+        addScaled(to, {n, before_}, weight * week_[n]);
 }
 
 void CappedSessions::addSince(double weight, std::vector<double> &to) const {

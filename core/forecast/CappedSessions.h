@@ -22,7 +22,7 @@ public:
     void countAfresh();          // since() counts from here
 
     // Chance of so many sessions since the beginning, times `weight`, added to `to`.
-    void addAll(double weight, std::vector<double> &to, std::vector<double> &buffer) const;
+    void addAll(double weight, std::vector<double> &to) const;
     // The same since countAfresh.
     void addSince(double weight, std::vector<double> &to) const;
 

@@ -2,6 +2,9 @@
 
 #include "core/forecast/LogReading.h"
 
+#include <algorithm>
+#include <iterator>
+
 namespace kitround::forecast {
 
 std::vector<CountedInterval> countedIntervals(const SnapshotIndex &agency, const Catheter &catheter,
@@ -18,10 +21,8 @@ std::vector<CountedInterval> countedIntervals(const SnapshotIndex &agency, const
     if (intervals.empty())
         return intervals;
     const auto intervalAt = [&](LocalTime at) -> CountedInterval * {
-        for (CountedInterval &i : intervals)
-            if (i.from <= at && at < i.to)
-                return &i;
-        return nullptr;
+        const auto later = std::ranges::upper_bound(intervals, at, {}, &CountedInterval::from);
+        return later != intervals.begin() && at < std::prev(later)->to ? &*std::prev(later) : nullptr;
     };
     for (const Delivery *delivery : agency.deliveriesOf(catheter.patient)) {
         if (delivery->status != DeliveryStatus::Delivered || !delivery->deliveredAt)

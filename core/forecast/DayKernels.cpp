@@ -75,10 +75,10 @@ std::vector<JointPoint> jointPoints(const HomeQuestion &home, ItemId item) {
     return points;
 }
 
-const Pmf &unitsAt(const HomeQuestion &home, ItemId item, const JointPoint &point) {
+const Pmf &unitsAt(const HomeQuestion &home, ItemId item, std::size_t level) {
     static const Pmf none;
     const ItemUse *use = useWithLevels(home, item);
-    return use ? levelOf(*use, point.level) : none;
+    return use ? levelOf(*use, level) : none;
 }
 
 DayKernels::DayKernels(const HomeQuestion &home, std::span<const JointPoint> points,

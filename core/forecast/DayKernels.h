@@ -16,8 +16,8 @@ struct JointPoint {
 // Habits alone, or every habit with every level of the item (of the first order that uses it).
 std::vector<JointPoint> habitPoints(const HomeQuestion &home);
 std::vector<JointPoint> jointPoints(const HomeQuestion &home, ItemId item);
-// Units of the item a session at a point's level, under the order that the levels were taken from.
-const Pmf &unitsAt(const HomeQuestion &home, ItemId item, const JointPoint &point);
+// Units of the item a session at a level of a point, under the order that the levels were taken from.
+const Pmf &unitsAt(const HomeQuestion &home, ItemId item, std::size_t level);
 
 class DayKernels {
 public:

@@ -78,8 +78,7 @@ Result<std::vector<ItemForecast>> forecastAll(const SnapshotIndex &agency, const
                       static_cast<double>(i), 0});
         const std::size_t first = forecasts.size();
         appendHome(agency, *catheters[i], options, figures, buffers, forecasts);
-        std::ranges::stable_sort(forecasts.begin() + static_cast<std::ptrdiff_t>(first), forecasts.end(), {},
-                                 &ItemForecast::item);
+        std::ranges::sort(std::span(forecasts).subspan(first), {}, &ItemForecast::item);
     }
     if (progress)
         progress({1.0, "forecast", static_cast<double>(catheters.size()), 0});

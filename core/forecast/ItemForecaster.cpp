@@ -11,6 +11,7 @@ namespace {
 constexpr std::int64_t kNoon = 12 * 60;
 // Below this a chance to have run dry before a parcel comes moves no figure.
 constexpr double kNoChance = 1e-13;
+constexpr double kSurely = 1;
 
 std::int64_t medianOf(RowTable::Row row) {
     double sum = 0;
@@ -88,21 +89,35 @@ RowTable::Row ItemForecaster::unitsOf(std::size_t countsRow) {
     return b_.units[static_cast<std::size_t>(at)];
 }
 
+// P(n sessions use more than `beyondStock_` units) for n below `end`. What some sessions surely exceed, more
+// of them do: their units need not be known.
+void ItemForecaster::knowAbove(std::size_t end) {
+    while (b_.above.size() < end) {
+        const std::size_t n = b_.above.size();
+        if (n > 0 && b_.above.back() == kSurely) {
+            b_.above.resize(end, kSurely);
+            break;
+        }
+        knowSessions(n);
+        const RowTable::Row units = b_.sessionUnits[n];
+        b_.above.push_back(static_cast<std::int64_t>(units.least) > beyondStock_
+                               ? kSurely
+                               : chanceAbove(units, beyondStock_));
+    }
+}
+
 // P(more than `stock` units in the sessions of a row and the unrecorded ones), from the chances of each
 // number of sessions.
 double ItemForecaster::chanceBeyond(std::size_t countsRow, std::int64_t stock) {
-    const RowTable::Row counts = b_.counts.rows()[countsRow];
-    knowSessions(counts.end() - 1 + b_.unrecorded.size() - 1);
     if (stock != beyondStock_) {
+        b_.above.clear();
         b_.beyond.clear();
         beyondStock_ = stock;
     }
-    while (b_.beyond.size() < counts.end()) {
-        double above = 0;
-        for (std::size_t n = 0; n < b_.unrecorded.size(); ++n)
-            above += b_.unrecorded[n] * chanceAbove(b_.sessionUnits[b_.beyond.size() + n], stock);
-        b_.beyond.push_back(above);
-    }
+    const RowTable::Row counts = b_.counts.rows()[countsRow];
+    knowAbove(counts.end() - 1 + b_.unrecorded.size());
+    while (b_.beyond.size() < counts.end())
+        b_.beyond.push_back(dot(b_.unrecorded, b_.above.data() + b_.beyond.size()));
     return dot(counts.p, b_.beyond.data() + counts.least);
 }
 
@@ -186,19 +201,21 @@ void ItemForecaster::nightAfter(std::size_t day) {
                          .pausedToLeft = leave});
 }
 
-// With what the unrecorded sessions have used, at each point's own level.
+// With what the unrecorded sessions have used, at each point's own level: made once a level, which every
+// habit meets in turn (jointPoints).
 void ItemForecaster::startSilent(std::span<const JointPoint> points, const DayKernels &kernels,
                                  std::size_t silentFrom, ItemId item) {
-    std::vector<Pmf> used;
+    std::vector<Pmf> used; // by level
     for (const JointPoint &point : points)
-        used.push_back(unitsOfSessions(b_.unrecorded, unitsAt(home_, item, point)));
+        if (point.level == used.size())
+            used.push_back(unitsOfSessions(b_.unrecorded, unitsAt(home_, item, point.level)));
     std::size_t most = 0;
     for (const Pmf &units : used)
         most = std::max(most, units.size() - 1);
     b_.recursion.reserve(points.size(), home_.layers(), kernels.mostUnits() + most);
     startAt(b_.recursion, home_, points, silentFrom);
     for (std::size_t i = 0; i < points.size(); ++i)
-        b_.recursion.startUsed(i, used[i].values());
+        b_.recursion.startUsed(i, used[points[i].level].values());
 }
 
 // First passage: what ran dry before a parcel came stays counted as dry.

@@ -20,7 +20,7 @@ struct ForecastBuffers {
     RowTable units;                      // one row for each row of counts that was asked for
     std::vector<std::ptrdiff_t> unitRow; // by row of counts; -1: not yet
     std::vector<double> left, total;
-    std::vector<double> beyond;                     // by number of sessions
+    std::vector<double> above, beyond; // by number of sessions: alone, and with the unrecorded ones
     std::vector<double> unrecorded, withUnrecorded; // chances by number of sessions
     std::vector<RunningSum> levelUnits;
     std::vector<RowTable::Row> levelRows; // of the running number of sessions
@@ -46,6 +46,7 @@ private:
                      ItemId item);
     void convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f);
     void knowSessions(std::size_t n);
+    void knowAbove(std::size_t end);
     double chanceBeyond(std::size_t countsRow, std::int64_t stock);
     RowTable::Row unitsOf(std::size_t countsRow);
     void cumulate(ItemForecast &f);
@@ -66,7 +67,7 @@ private:
     std::size_t horizon_;
     StockOutlook stock_;
     const ItemUse *use_ = nullptr;
-    std::int64_t beyondStock_ = -1; // that b_.beyond is made for
+    std::int64_t beyondStock_ = -1; // that b_.above and b_.beyond are made for
 };
 
 } // namespace kitround::forecast

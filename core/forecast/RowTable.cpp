@@ -72,24 +72,34 @@ KITROUND_HOT_LOOP double dotOf(const double *__restrict a, const double *__restr
 void RowTable::clear() {
     used_ = 0;
     spans_.clear();
+    rises_ = true;
 }
 
-RowTable::Row RowTable::Row::trimmed() const {
-    // By fours: what is nothing together is nothing one by one.
+RowTable::Row RowTable::Row::trimmedByFours() const {
     const double *const v = p.data();
     const auto areNothing = [](const double *four) {
         return (four[0] + four[1]) + (four[2] + four[3]) < kNegligibleChance;
     };
     std::size_t first = 0, last = p.size();
-    while (last > 4 && areNothing(v + last - 4))
+    if (last > 8) { // mostly one step or none, which no processor foretells: without a branch
+        last -= 4 * static_cast<std::size_t>(areNothing(v + last - 4));
+        first += 4 * static_cast<std::size_t>(areNothing(v));
+    }
+    while (last > first + 4 && areNothing(v + last - 4))
         last -= 4;
-    while (last > 1 && v[last - 1] < kNegligibleChance)
-        --last;
     while (first + 4 < last && areNothing(v + first))
         first += 4;
-    while (first + 1 < last && v[first] < kNegligibleChance)
-        ++first;
     return {least + first, p.subspan(first, last - first)};
+}
+
+RowTable::Row RowTable::Row::trimmed() const {
+    const Row row = trimmedByFours();
+    std::size_t first = 0, last = row.p.size();
+    while (last > 1 && row.p[last - 1] < kNegligibleChance)
+        --last;
+    while (first + 1 < last && row.p[first] < kNegligibleChance)
+        ++first;
+    return {row.least + first, row.p.subspan(first, last - first)};
 }
 
 double *RowTable::roomFor(std::size_t size) {
@@ -98,24 +108,31 @@ double *RowTable::roomFor(std::size_t size) {
     return values_.data() + used_;
 }
 
-std::size_t RowTable::keep(std::size_t at, std::size_t least, std::size_t size) {
-    const Row row = Row{least, std::span(values_).subspan(at, size)}.trimmed();
-    const std::size_t first = at + (row.least - least);
-    // What was trimmed behind the row must read as zeros.
-    double *const end = values_.data() + first + row.p.size();
-    used_ = first + withZeros(row.p.size());
-    std::fill(end, values_.data() + used_, 0.0);
-    spans_.push_back({first, row.least, row.p.size()});
+RowTable::Row RowTable::written(std::size_t least, std::size_t size) const {
+    return {least, std::span(values_).subspan(used_, size)};
+}
+
+std::size_t RowTable::place(std::size_t at, Row row) {
+    if (!spans_.empty())
+        rises_ = rises_ && row.least >= spans_.back().least &&
+                 row.end() >= spans_.back().least + spans_.back().size;
+    spans_.push_back({at, row.least, row.p.size()});
+    used_ = at + withZeros(row.p.size());
     return spans_.size() - 1;
+}
+
+std::size_t RowTable::keep(Row row) {
+    const auto at = static_cast<std::size_t>(row.p.data() - values_.data());
+    // What was trimmed behind the row must read as zeros.
+    std::fill_n(values_.data() + at + row.p.size(), withZeros(0), 0.0);
+    return place(at, row);
 }
 
 std::size_t RowTable::add(Row row) {
     row = row.trimmed();
     double *const to = roomFor(withZeros(row.p.size()));
-    std::fill(std::copy(row.p.begin(), row.p.end(), to), to + withZeros(row.p.size()), 0.0);
-    spans_.push_back({used_, row.least, row.p.size()});
-    used_ += withZeros(row.p.size());
-    return spans_.size() - 1;
+    std::fill_n(std::copy(row.p.begin(), row.p.end(), to), withZeros(0), 0.0);
+    return place(used_, row);
 }
 
 void RunningSum::begin() {
@@ -138,7 +155,7 @@ void RunningSum::add(std::span<const double> term) {
         addProduct(next_.data() + kBefore, p_.data() + first_, size_, term.data(), term.size());
     }
     p_.swap(next_);
-    const RowTable::Row row = RowTable::Row{0, std::span(p_).subspan(kBefore, size)}.trimmed();
+    const RowTable::Row row = RowTable::Row{0, std::span(p_).subspan(kBefore, size)}.trimmedByFours();
     first_ = kBefore + row.least;
     least_ += row.least;
     size_ = row.p.size();
@@ -237,15 +254,16 @@ KITROUND_HOT_LOOP void sumInto(double *__restrict to, const double *__restrict t
 
 std::size_t RowTable::addMix(const Row &counts, const RowTable &parts) {
     const Place *places = parts.spans_.data() + counts.least;
-    std::size_t least = places->least, end = least;
-    for (std::size_t n = 0; n < counts.p.size(); ++n) {
+    const Place &last = places[counts.p.size() - 1];
+    std::size_t least = places->least, end = last.least + last.size;
+    for (std::size_t n = 0; n < counts.p.size() && !parts.rises_; ++n) {
         least = std::min(least, places[n].least);
         end = std::max(end, places[n].least + places[n].size);
     }
     double *const to = roomFor(end - least + kLane); // zeros behind the last row are added as well
     std::fill_n(to, end - least + kLane, 0.0);
     mixInto(to, counts.p.data(), places, counts.p.size(), parts.values_.data(), least);
-    return keep(used_, least, end - least);
+    return keep(written(least, end - least).trimmedByFours());
 }
 
 std::size_t RowTable::addSum(std::span<const Row> rows, std::span<const double> times) {
@@ -257,7 +275,7 @@ std::size_t RowTable::addSum(std::span<const Row> rows, std::span<const double> 
     double *const to = roomFor(end - least + kLane);
     std::fill_n(to, end - least + kLane, 0.0);
     sumInto(to, times.data(), rows.data(), rows.size(), least);
-    return keep(used_, least, end - least);
+    return keep(written(least, end - least).trimmed());
 }
 
 RowTable::Row sumOf(const RowTable::Row &a, const RowTable::Row &b, std::vector<double> &buffer) {

@@ -127,7 +127,7 @@ public:
     std::span<const double> all() {
         sum_.clear();
         for (std::size_t i = 0; i < points_.size(); ++i)
-            sessions_[i].addAll(points_[i].weight, sum_, buffer_);
+            sessions_[i].addAll(points_[i].weight, sum_);
         return sum_;
     }
     std::span<const double> since() {
@@ -141,7 +141,7 @@ private:
     const HomeQuestion &home_;
     std::span<const JointPoint> points_;
     std::vector<CappedSessions> sessions_;
-    std::vector<double> sum_, buffer_;
+    std::vector<double> sum_;
 };
 
 } // namespace

@@ -7,36 +7,41 @@
 namespace kitround::forecast {
 namespace {
 
-// By eights: most of the sweep asks for no level, and a sum of eight waits for the one before once.
+// The smallest counts whose chance up to them reaches each level, else the last. By eights: most of the sweep
+// asks for no level, and a sum of eight waits for the one before once; where eight reach a level, those
+// below it are counted, since no processor foretells which it will be.
 template <class Count, std::size_t N>
 std::array<Count, N> quantilesOf(std::span<const double> p, const std::array<double, N> &levels) {
     constexpr std::size_t kStep = 8;
+    constexpr double kRounding = 1e-12;
     const auto counted = [](std::size_t at) {
         return static_cast<Count>(std::min<std::size_t>(at, std::numeric_limits<Count>::max()));
     };
-    std::array<Count, N> quantiles{};
+    std::array<Count, N> quantiles;
+    quantiles.fill(counted(p.size() - 1));
     double sum = 0;
-    std::size_t next = 0, u = 0;
-    const auto see = [&](std::size_t end) {
-        for (; u < end && next < N; ++u) {
-            sum += p[u];
-            for (; next < N && sum >= levels[next] - 1e-12; ++next)
-                quantiles[next] = counted(u);
-        }
-    };
-    while (u + kStep <= p.size() && next < N) {
+    std::array<double, kStep> rest{}; // the end of p, and zeros
+    for (std::size_t u = 0, next = 0; u < p.size() && next < N; u += kStep) {
         const double *c = p.data() + u;
+        if (p.size() - u < kStep) {
+            std::ranges::copy(p.subspan(u), rest.begin());
+            c = rest.data();
+        }
         const double step = ((c[0] + c[1]) + (c[2] + c[3])) + ((c[4] + c[5]) + (c[6] + c[7]));
-        if (sum + step >= levels[next] - 2e-12) {
-            see(u + kStep);
+        if (sum + step < levels[next] - 2 * kRounding) {
+            sum += step;
             continue;
         }
-        sum += step;
-        u += kStep;
+        std::array<double, kStep> upTo;
+        for (std::size_t i = 0; i < kStep; ++i)
+            upTo[i] = sum += c[i];
+        for (; next < N && sum >= levels[next] - kRounding; ++next) {
+            std::size_t below = 0;
+            for (const double chance : upTo)
+                below += chance < levels[next] - kRounding ? 1U : 0U;
+            quantiles[next] = counted(u + below);
+        }
     }
-    see(p.size());
-    for (; next < N; ++next)
-        quantiles[next] = counted(p.size() - 1);
     return quantiles;
 }
 

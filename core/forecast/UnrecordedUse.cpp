@@ -5,13 +5,6 @@
 #include <algorithm>
 
 namespace kitround::forecast {
-namespace {
-
-bool uses(const DrainOrder *order, ItemId item) {
-    return order && (order->kit == item || order->extraBottle == item);
-}
-
-} // namespace
 
 UnrecordedSessions unrecordedSince(const HomeQuestion &home, ItemId item, Date from,
                                    std::optional<LocalTime> countedAt) {
@@ -19,13 +12,16 @@ UnrecordedSessions unrecordedSince(const HomeQuestion &home, ItemId item, Date f
     const Date logEnds = home.day(0).on; // the silent days begin
     for (const Slot &slot : home.log.slots)
         if (slot.fate == SlotFate::NoEntry && slot.drain.on >= from && slot.window.to <= logEnds &&
-            uses(slot.drain.order, item))
+            slot.drain.order && slot.drain.order->uses(item))
             ++found.possible;
-    for (const DrainEntry &entry : home.agency->entriesOf(home.catheter->id))
-        if (isDone(entry) && entry.supplies.empty() && entry.at.date <= home.agency->snapshot().asOf &&
-            (countedAt ? entry.at > *countedAt : entry.at.date >= from) &&
-            uses(home.agency->orderInForce(home.catheter->id, entry.at.date), item))
+    for (const DrainEntry &entry : home.agency->entriesOf(home.catheter->id)) {
+        if (!isDone(entry) || !entry.supplies.empty() || entry.at.date > home.agency->snapshot().asOf ||
+            (countedAt ? entry.at <= *countedAt : entry.at.date < from))
+            continue;
+        const DrainOrder *order = home.agency->orderInForce(home.catheter->id, entry.at.date);
+        if (order && order->uses(item))
             ++found.certain;
+    }
     return found;
 }
 

@@ -42,6 +42,8 @@ struct DrainOrder {
     std::string callParameters; // the prescriber's own words on when to call
     std::optional<DrainOrderId> replaces;
     std::int64_t rowVersion = 0;
+    // Its drains take it: as the kit, or as the bottle beyond it.
+    bool uses(ItemId item) const { return kit == item || extraBottle == item; }
     friend bool operator==(const DrainOrder &, const DrainOrder &) = default;
 };
 

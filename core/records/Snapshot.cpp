@@ -84,6 +84,7 @@ SnapshotIndex::SnapshotIndex(const Snapshot &s) : snapshot_(&s) {
     for (auto &[id, holds] : holdsOf_)
         std::ranges::stable_sort(holds, {}, [](const Hold *h) { return h->from; });
     indexBy(deliveriesOf_, s.deliveries, [](const Delivery &d) { return d.patient; });
+    indexBy(refillContactsOf_, s.refillContacts, [](const RefillContact &c) { return c.patient; });
     indexBy(visitOrdersOf_, s.visitOrders, [](const VisitOrder &o) { return o.patient; });
     indexBy(visitsOf_, s.visits, [](const Visit &v) { return v.patient; });
     byPlace_ = s.balances;
@@ -147,6 +148,9 @@ std::span<const Hold *const> SnapshotIndex::holdsOf(PatientId id) const {
 }
 std::span<const Delivery *const> SnapshotIndex::deliveriesOf(PatientId id) const {
     return listOf(deliveriesOf_, id);
+}
+std::span<const RefillContact *const> SnapshotIndex::refillContactsOf(PatientId id) const {
+    return listOf(refillContactsOf_, id);
 }
 std::span<const VisitOrder *const> SnapshotIndex::visitOrdersOf(PatientId id) const {
     return listOf(visitOrdersOf_, id);

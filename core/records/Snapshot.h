@@ -113,6 +113,7 @@ public:
     std::span<const HomeCount *const> countsOf(CatheterId id) const;  // by time
     std::span<const Hold *const> holdsOf(PatientId id) const;         // by from
     std::span<const Delivery *const> deliveriesOf(PatientId id) const;
+    std::span<const RefillContact *const> refillContactsOf(PatientId id) const;
     std::span<const VisitOrder *const> visitOrdersOf(PatientId id) const;
     std::span<const Visit *const> visitsOf(PatientId id) const;
 
@@ -157,6 +158,7 @@ private:
     Lists<CatheterId, HomeCount> countsOf_;
     Lists<PatientId, Hold> holdsOf_;
     Lists<PatientId, Delivery> deliveriesOf_;
+    Lists<PatientId, RefillContact> refillContactsOf_;
     Lists<CatheterId, Substitution> substitutionsOf_;
     Lists<PatientId, VisitOrder> visitOrdersOf_;
     Lists<PatientId, Visit> visitsOf_;

@@ -187,7 +187,7 @@ private:
             return;
         const std::int64_t larger = std::max(was, is).count();
         raise(CautionKind::SharpChange, CautionUrgency::Soon, ofEntry("sharp-change"),
-              {text(was), text(is), text(std::abs((was - is).count()) * 100 / larger)});
+              {text(was), text(is), text((std::abs((was - is).count()) * 100 + larger / 2) / larger)});
     }
 
     const DrainEntry &entry_;

@@ -34,6 +34,13 @@ void hear(RecalledAtHome &recalled, const SnapshotIndex &agency, CatheterId home
     recalled.notUsable = recalled.atMost;
 }
 
+bool isCountedBetween(const SnapshotIndex &agency, CatheterId home, ItemId item, LocalTime from,
+                      LocalTime before) {
+    return std::ranges::any_of(agency.countsOf(home), [&](const HomeCount *count) {
+        return count->item == item && count->at >= from && count->at < before;
+    });
+}
+
 } // namespace
 
 std::vector<RecalledAtHome> recalledAtHome(const SnapshotIndex &agency, CatheterId home) {
@@ -75,6 +82,27 @@ Eaches notUsableAtHome(const SnapshotIndex &agency, CatheterId home, ItemId item
     for (const RecalledAtHome &recalled : recalledAtHome(agency, home))
         if (recalled.item == item)
             sum += recalled.notUsable;
+    return sum;
+}
+
+Eaches setAsideUncounted(const SnapshotIndex &agency, CatheterId home, ItemId item, LocalTime at,
+                         std::span<const RecallOutcome> told) {
+    std::map<LotId, const RecallOutcome *> newest;
+    for (const std::span<const RecallOutcome> outcomes :
+         {std::span<const RecallOutcome>(agency.snapshot().recallOutcomes), told})
+        for (const RecallOutcome &outcome : outcomes) {
+            const Lot *lot = agency.lot(outcome.lot);
+            if (outcome.catheter != home || !isReached(outcome.answer) || outcome.at > at || !lot ||
+                lot->item != item || lot->state != LotState::Recalled)
+                continue;
+            const RecallOutcome *&last = newest[outcome.lot];
+            if (!last || outcome.at >= last->at)
+                last = &outcome;
+        }
+    Eaches sum;
+    for (const auto &[lot, answer] : newest)
+        if (answer->answer == RecallAnswer::SetAside && !isCountedBetween(agency, home, item, answer->at, at))
+            sum += answer->setAside;
     return sum;
 }
 

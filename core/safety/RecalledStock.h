@@ -3,6 +3,7 @@
 // known as "at most" only, until the home has been asked.
 #include "core/records/Snapshot.h"
 
+#include <span>
 #include <vector>
 
 namespace kitround::safety {
@@ -20,5 +21,9 @@ struct RecalledAtHome {
 std::vector<RecalledAtHome> recalledAtHome(const SnapshotIndex &agency, CatheterId home);
 // The same of one item, added up; never more than the ledger shows for it.
 Eaches notUsableAtHome(const SnapshotIndex &agency, CatheterId home, ItemId item);
+// What the home had set aside by that moment and no count has left out since: the ledger still has it, and a
+// count then is of the others alone. `told`: answers of the same call that are not on record yet.
+Eaches setAsideUncounted(const SnapshotIndex &agency, CatheterId home, ItemId item, LocalTime at,
+                         std::span<const RecallOutcome> told = {});
 
 } // namespace kitround::safety

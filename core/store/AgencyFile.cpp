@@ -12,6 +12,8 @@
 #include "core/store/mapping/MapSupply.h"
 #include "core/store/mapping/Reading.h"
 
+#include <QStringList>
+
 #include <filesystem>
 
 namespace kitround::store {
@@ -201,18 +203,36 @@ Result<std::vector<Plan>> AgencyFile::planVersions(Date weekStart) {
 
 Result<std::vector<AuditEntry>> AgencyFile::audit(std::int64_t most, const std::string &table,
                                                   std::int64_t record) {
-    QString tail;
+    AuditQuery query;
+    query.most = most;
+    query.table = table;
+    query.record = record;
+    return audit(query);
+}
+
+Result<std::vector<AuditEntry>> AgencyFile::audit(const AuditQuery &query) {
+    QStringList conditions;
     QVariantList values;
-    if (!table.empty()) {
-        tail += QStringLiteral("WHERE table_name = ? ");
-        values.push_back(Codec<std::string>::put(table));
-        if (record != 0) {
-            tail += QStringLiteral("AND record_id = ? ");
-            values.push_back(Codec<std::int64_t>::put(record));
-        }
-    }
-    tail += QStringLiteral("ORDER BY number DESC LIMIT ?");
-    values.push_back(Codec<std::int64_t>::put(most));
+    const auto demand = [&](const char *condition, const QVariant &value) {
+        conditions << QLatin1String(condition);
+        values.push_back(value);
+    };
+    if (!query.table.empty())
+        demand("table_name = ?", Codec<std::string>::put(query.table));
+    if (!query.table.empty() && query.record != 0)
+        demand("record_id = ?", Codec<std::int64_t>::put(query.record));
+    if (query.before > 0)
+        demand("number < ?", Codec<std::int64_t>::put(query.before));
+    if (query.user.isSet())
+        demand("user_id = ?", Codec<UserId>::put(query.user));
+    if (query.from)
+        demand("at >= ?", Codec<Instant>::put(*query.from));
+    if (query.until)
+        demand("at < ?", Codec<Instant>::put(*query.until));
+    QString tail = conditions.isEmpty() ? QString()
+                                        : QStringLiteral("WHERE ") + conditions.join(QStringLiteral(" AND "));
+    tail += QStringLiteral(" ORDER BY number DESC LIMIT ?");
+    values.push_back(Codec<std::int64_t>::put(query.most));
     std::vector<AuditEntry> entries;
     const auto read = eachAuditEntry(*inner_->connection, tail, values, [&](AuditEntry entry) {
         entries.push_back(std::move(entry));
@@ -221,6 +241,19 @@ Result<std::vector<AuditEntry>> AgencyFile::audit(std::int64_t most, const std::
     if (!read)
         return read.error();
     return entries;
+}
+
+Result<std::vector<std::string>> AgencyFile::auditedTables() {
+    std::vector<std::string> tables;
+    const auto read = inner_->connection->each(
+        QStringLiteral("SELECT DISTINCT table_name FROM audit_entry ORDER BY table_name"), {},
+        [&](const QSqlQuery &row) {
+            tables.push_back(row.value(0).toString().toStdString());
+            return true;
+        });
+    if (!read)
+        return read.error();
+    return tables;
 }
 
 Result<Problems> AgencyFile::check(std::stop_token stop, const ProgressSink &progress) {

@@ -8,6 +8,7 @@
 #include "core/records/Users.h"
 
 #include <memory>
+#include <optional>
 #include <stop_token>
 #include <string>
 #include <vector>
@@ -19,6 +20,16 @@ enum class OpenMode : std::uint8_t { ReadWrite, ReadOnly };
 struct LoadOptions {
     LocalTime now;                // the snapshot's moment; its date is asOf
     Days logBack = Days::of(120); // how far back log, visits and closed records reach
+};
+
+// Which entries of the record of changes; what is not set restricts nothing.
+struct AuditQuery {
+    std::int64_t most = 200;
+    std::int64_t before = 0; // entries with a lower number only; 0: from the newest
+    std::string table = {};
+    std::int64_t record = 0; // of that table
+    UserId user = {};
+    std::optional<Instant> from = {}, until = {}; // from that moment, before that one
 };
 
 class UnitOfWork;
@@ -67,6 +78,8 @@ public:
     // Newest first.
     Result<std::vector<AuditEntry>> audit(std::int64_t most, const std::string &table = {},
                                           std::int64_t record = 0);
+    Result<std::vector<AuditEntry>> audit(const AuditQuery &query);
+    Result<std::vector<std::string>> auditedTables(); // that have an entry
 
     // Integrity of the file, foreign keys, the audit chain, and the ledger's own rules. Every fault is
     // listed. Negative (fields stock_movement; args place word, place number, item id, sum) is a home or

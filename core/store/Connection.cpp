@@ -68,7 +68,7 @@ Problem problemOf(const QSqlError &error, const QString &purpose) {
 }
 
 Result<std::unique_ptr<Connection>> Connection::open(const std::string &path, Access access, Fault fault) {
-    std::unique_ptr<Connection> made(new Connection(freshName()));
+    std::unique_ptr<Connection> made(new Connection(freshName(), path));
     made->fault_ = std::move(fault);
     QSqlDatabase database = QSqlDatabase::addDatabase(QStringLiteral("QSQLITE"), made->name_);
     QString name = QString::fromStdString(path);

@@ -3,6 +3,7 @@
 // Problems in one place, statements are prepared once, and a test can make the Nth one fail. Belongs to one
 // thread.
 #include "core/base/Result.h"
+#include "core/store/HeldFiles.h"
 
 #include <QSqlDatabase>
 #include <QSqlError>
@@ -57,11 +58,12 @@ public:
     void setFault(Fault fault) { fault_ = std::move(fault); }
 
 private:
-    explicit Connection(QString name) : name_(std::move(name)) {}
+    Connection(QString name, const std::string &path) : held_(path), name_(std::move(name)) {}
     Result<void> setPragmas(Access access);
     Result<QSqlQuery *> start(const QString &sql, const QVariantList &values);
     Problem failed(const QSqlError &error, const QString &sql);
 
+    HeldFile held_; // outlives the driver's connection
     QString name_;
     QSqlDatabase database_;
     std::unordered_map<QString, std::unique_ptr<QSqlQuery>> statements_;

@@ -1,6 +1,7 @@
 #include "core/store/Opening.h"
 
 #include "core/store/Backup.h"
+#include "core/store/HeldFiles.h"
 #include "core/store/Problems.h"
 
 #include <QFile>
@@ -164,7 +165,9 @@ Result<Opened> createFile(const std::string &path, const OpeningOptions &options
 Result<Opened> openFile(const std::string &path, OpenMode mode, const OpeningOptions &options) {
     if (auto allowed = checkAccess(path, mode); !allowed)
         return allowed.error();
-    if (auto head = checkHead(path); !head)
+    Result<void> head;
+    unlessHeld(path, [&] { head = checkHead(path); }); // a held file's was looked at when it was first opened
+    if (!head)
         return head.error();
     auto opened = openToRead(path, options); // looks before anything may write, even the journal mode
     if (!opened)

@@ -9,11 +9,6 @@
 namespace kitround::supply {
 namespace {
 
-bool isInCar(const Delivery &delivery, NurseId nurse) {
-    return delivery.way == DeliveryWay::WithVisit && delivery.carriedBy == nurse &&
-           (delivery.status == DeliveryStatus::Picked || delivery.status == DeliveryStatus::InTransit);
-}
-
 // Lots of the car that are short-dated, less what is packed; what is out of use has its own step.
 std::vector<CarMove> shortDatedIn(const SnapshotIndex &agency, NurseId nurse) {
     std::vector<CarMove> found;
@@ -32,18 +27,36 @@ std::vector<CarMove> shortDatedIn(const SnapshotIndex &agency, NurseId nurse) {
 
 } // namespace
 
+std::optional<NurseId> carHolding(const Delivery &delivery) {
+    const bool isPacked =
+        delivery.status == DeliveryStatus::Picked || delivery.status == DeliveryStatus::InTransit;
+    return isPacked && delivery.way == DeliveryWay::WithVisit ? delivery.carriedBy : std::nullopt;
+}
+
+bool hasLeftStoreroom(const Delivery &delivery) {
+    return delivery.status == DeliveryStatus::InTransit || carHolding(delivery).has_value();
+}
+
 Eaches packedInCar(const SnapshotIndex &agency, NurseId nurse, ItemId item, std::optional<LotId> lot) {
     Eaches packed;
     for (const Delivery &delivery : agency.snapshot().deliveries)
-        if (isInCar(delivery, nurse))
+        if (carHolding(delivery) == nurse)
             for (const DeliveryLine &line : delivery.lines)
                 if (line.item == item && (!lot || line.lot == lot))
                     packed += line.quantity;
     return packed;
 }
 
+Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, const Lot &lot) {
+    Eaches there;
+    for (const StockBalance &row : agency.balancesAt(Place::car(nurse)))
+        if (row.item == lot.item && row.lot == lot.id)
+            there += row.quantity;
+    return std::max(there - packedInCar(agency, nurse, lot.item, lot.id), Eaches{});
+}
+
 Eaches CarLine::lacking() const {
-    return par ? std::max(*par - (inCar - shortDated), Eaches{}) : Eaches{};
+    return par ? std::max(*par - (inCar - shortDated - outOfUse), Eaches{}) : Eaches{};
 }
 
 std::vector<CarLine> carLines(const SnapshotIndex &agency) {
@@ -65,6 +78,8 @@ std::vector<CarLine> carLines(const SnapshotIndex &agency) {
             if (lot && lot->expiresOn && row.quantity.count() > 0 &&
                 (!line.firstExpiry || *lot->expiresOn < *line.firstExpiry))
                 line.firstExpiry = lot->expiresOn;
+            if (lot && lot->state != LotState::Usable)
+                line.outOfUse += looseInCar(agency, nurse.id, *lot);
         }
         for (const CarMove &move : shortDatedIn(agency, nurse.id))
             lineOf(nurse.id, move.item).shortDated += move.quantity;

@@ -7,9 +7,17 @@
 
 namespace kitround::supply {
 
+// Whose car a packed parcel lies in until it is handed over at the home; none while it is not packed, or goes
+// another way.
+std::optional<NurseId> carHolding(const Delivery &delivery);
+// A parcel that nobody in the storeroom can look at: with a carrier, or in a nurse's car.
+bool hasLeftStoreroom(const Delivery &delivery);
 // Packed for a home and in the nurse's car: there, but not free. Without a lot: over all lots.
 Eaches packedInCar(const SnapshotIndex &agency, NurseId nurse, ItemId item,
                    std::optional<LotId> lot = std::nullopt);
+
+// Of the lot in the nurse's car and not packed for a home.
+Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, const Lot &lot);
 
 struct CarLine {
     NurseId nurse;
@@ -18,8 +26,9 @@ struct CarLine {
     Eaches inCar;              // free: without what is packed
     Eaches packed;
     Eaches shortDated; // of inCar: expired, or less life left than homes get
+    Eaches outOfUse;   // of inCar: of a lot recalled or under quarantine, until it is taken out
     std::optional<Date> firstExpiry;
-    Eaches lacking() const; // to par, with what is short-dated gone back
+    Eaches lacking() const; // to par, with what is short-dated and out of use gone back
 };
 // Every nurse and item with a par or with stock in the car; by nurse, then item.
 std::vector<CarLine> carLines(const SnapshotIndex &agency);

@@ -1,5 +1,6 @@
 #include "core/supply/CycleCounts.h"
 
+#include "core/supply/CarStock.h"
 #include "core/supply/OrderTerms.h"
 
 #include <algorithm>
@@ -52,8 +53,8 @@ CountRules countRulesOf(const AgencySettings &settings) {
 
 int openPicksOf(const SnapshotIndex &agency, ItemId item) {
     return static_cast<int>(std::ranges::count_if(agency.snapshot().deliveries, [&](const Delivery &d) {
-        const bool isOpen = d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked;
-        return isOpen && std::ranges::any_of(d.lines, [&](const DeliveryLine &l) { return l.item == item; });
+        return d.status == DeliveryStatus::Picked && !hasLeftStoreroom(d) &&
+               std::ranges::any_of(d.lines, [&](const DeliveryLine &l) { return l.item == item; });
     }));
 }
 

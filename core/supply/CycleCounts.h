@@ -22,7 +22,7 @@ struct CountDue {
     Money yearlyValue; // expected use of a year at the best offer's price
     std::optional<Date> lastCounted;
     Date dueOn;        // the as-of date where it was never counted
-    int openPicks = 0; // deliveries promised or picked with the item: do not count while picking
+    int openPicks = 0; // openPicksOf: do not count while picking
     bool isDue(Date today) const { return dueOn <= today; }
 };
 // Active items, and others with stock in the storeroom; longest due first, then by value. `perDay`: expected
@@ -30,7 +30,7 @@ struct CountDue {
 std::vector<CountDue> countsDue(const SnapshotIndex &agency, const std::map<ItemId, double> &perDay,
                                 const std::map<ItemId, Date> &lastCounted, const CountRules &rules);
 
-// Deliveries promised or picked with the item.
+// Deliveries with the item that are picked and not gone yet; what is only promised is still on the shelf.
 int openPicksOf(const SnapshotIndex &agency, ItemId item);
 // One each at the best offer's case price, in minor units; 0 where nobody sells it.
 double minorPerEach(const SnapshotIndex &agency, ItemId item);

@@ -62,10 +62,10 @@ std::int64_t ItemReview::daysToArrival(std::size_t lead) const {
     return days;
 }
 
-const forecast::Pmf &ItemReview::demandOver(std::int64_t days) {
+const ItemDemand &ItemReview::demandOver(std::int64_t days) {
     auto found = demand_.find(days);
     if (found == demand_.end())
-        found = demand_.emplace(days, model_.demand(item_.id, Days::of(days)).total).first;
+        found = demand_.emplace(days, model_.demand(item_.id, Days::of(days))).first;
     return found->second;
 }
 
@@ -120,7 +120,7 @@ Eaches ItemReview::expectedToExpire(Date end) const {
 forecast::Pmf ItemReview::demandPast(std::int64_t days) {
     std::vector<forecast::Pmf> demand;
     for (std::size_t lead = 0; lead < terms_.leadChances.size(); ++lead)
-        demand.push_back(demandOver(daysToArrival(lead) + days));
+        demand.push_back(demandOver(daysToArrival(lead) + days).total);
     return forecast::Pmf::mixture(demand, terms_.leadChances);
 }
 
@@ -130,6 +130,13 @@ forecast::Pmf ItemReview::demandToCover() {
 
 forecast::Pmf ItemReview::demandToArrival() {
     return demandPast(0);
+}
+
+double ItemReview::fromReferrals() {
+    double mean = 0;
+    for (std::size_t lead = 0; lead < terms_.leadChances.size(); ++lead)
+        mean += terms_.leadChances[lead] * demandOver(daysToArrival(lead) + review_).meanFromReferrals;
+    return mean;
 }
 
 void ItemReview::setEconomic(ReorderLine &line) const {
@@ -154,12 +161,13 @@ void ItemReview::setLevel(ReorderLine &line) {
     line.servicePermille = servicePermilleOf(item_, agency_.snapshot().settings);
     line.orderUpTo = Eaches::of(demand.quantile(static_cast<double>(line.servicePermille) / 1000.0));
     line.demandMean = demand.mean();
+    line.fromReferrals = fromReferrals();
     line.meanPerDay = model_.meanOver(item_.id, Days::of(kRateDays)) / static_cast<double>(kRateDays);
     line.exactNeed = std::max(Eaches{}, line.orderUpTo - line.position);
 }
 
 void ItemReview::setArrival(ReorderLine &line) const {
-    line.expectedOn = expectedArrival(terms_.supplier, terms_.day.on, terms_.lead.meanDays);
+    line.expectedOn = arrivalIfSent(terms_.supplier, agency_.snapshot().now, terms_.lead);
     if (offer_ && isBackordered(*offer_, today_))
         line.expectedOn = std::max(line.expectedOn, *offer_->backorderedUntil);
 }
@@ -170,7 +178,7 @@ double ItemReview::chanceShortBefore(const ReorderLine &line) {
         const std::int64_t days = daysToArrival(lead);
         const Eaches there =
             line.storeroom - line.promised - line.expiring + arriving(today_, today_.plusDays(days + 1));
-        chance += terms_.leadChances[lead] * demandOver(days).above(there.count());
+        chance += terms_.leadChances[lead] * demandOver(days).total.above(there.count());
     }
     return std::min(chance, 1.0);
 }

@@ -52,7 +52,8 @@ private:
     std::int64_t daysToArrival(std::size_t lead) const;
     forecast::Pmf demandPast(std::int64_t days); // the arrival of this order
     void setEconomic(ReorderLine &line) const;
-    const forecast::Pmf &demandOver(std::int64_t days);
+    const ItemDemand &demandOver(std::int64_t days);
+    double fromReferrals(); // part of the mean of demandToCover()
     Eaches arriving(Date from, Date before) const;
     void setPosition(ReorderLine &line);
     std::vector<std::pair<Date, Eaches>> lotsEndingBefore(Date end) const;
@@ -71,7 +72,7 @@ private:
     std::int64_t wait_ = 0;
     std::int64_t review_ = 0;
     std::vector<OpenLine> open_;
-    std::map<std::int64_t, forecast::Pmf> demand_;
+    std::map<std::int64_t, ItemDemand> demand_;
 };
 
 } // namespace kitround::supply

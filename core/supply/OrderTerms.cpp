@@ -51,6 +51,11 @@ Date expectedArrival(const Supplier *supplier, Date orderedOn, double meanLeadDa
     return day;
 }
 
+Date arrivalIfSent(const Supplier *supplier, LocalTime now, const LeadTime &lead) {
+    const Date from = supplier && !lead.isLearned ? nextOrderDay(*supplier, now).on : now.date;
+    return expectedArrival(supplier, from, lead.meanDays);
+}
+
 Cases casesToOrder(const OrderQuestion &question) {
     KITROUND_REQUIRE(question.pack.eachesPerCase.count() > 0);
     if (question.position > question.reorderPoint)

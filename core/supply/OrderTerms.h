@@ -1,6 +1,7 @@
 #pragma once
 // The terms of one supplier turned into days, packs and money.
 #include "core/records/Snapshot.h"
+#include "core/supply/LeadTimes.h"
 
 #include <vector>
 
@@ -16,6 +17,10 @@ struct OrderDay {
 OrderDay nextOrderDay(const Supplier &supplier, LocalTime now);
 // Order day plus the mean lead time, rounded up to a day on which the supplier is open.
 Date expectedArrival(const Supplier *supplier, Date orderedOn, double meanLeadDays);
+// The same of an order that is sent now: what the reorder list says and what sending writes down. Learned
+// lead times are counted from sending, waiting for the supplier's day included; a promise is not. Without a
+// supplier from today.
+Date arrivalIfSent(const Supplier *supplier, LocalTime now, const LeadTime &lead);
 
 // Whole packs that lift a position at or below the reorder point to the order-up-to level, at least the least
 // line: rule (R, s, nQ). Nothing above the reorder point.

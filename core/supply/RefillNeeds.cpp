@@ -38,6 +38,8 @@ RefillTerms refillTermsOf(const SnapshotIndex &agency, const Patient &patient) {
     else
         terms.payer.refillRuleApplies = false; // nobody's rule; the agency's own days held stay
     terms.target = static_cast<double>(agency.snapshot().settings[SettingKey::RunOutTargetPermille]) / 1000.0;
+    terms.cycle =
+        std::min(Days::of(agency.snapshot().settings[SettingKey::RefillCycleDays]), terms.payer.mostDaysHeld);
     return terms;
 }
 
@@ -80,7 +82,7 @@ std::optional<Date> earliestContact(const HomeLine &line, const std::optional<Da
 
 Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms &terms,
                        const CourierCalendar &courier) {
-    const Date cycle = delivery + terms.payer.mostDaysHeld;
+    const Date cycle = delivery + terms.cycle;
     if (patient.allowsCourier)
         return courier.firstOnOrAfter(cycle).value_or(cycle);
     return cycle.plusDays(7); // visits that far ahead are not planned yet: allow a week

@@ -15,10 +15,13 @@ inline constexpr std::int64_t kSpareCallDays = 1;
 struct RefillTerms {
     Payer payer;       // of the patient; one whose refill rule does not apply where none is on record
     double target = 0; // highest chance of running dry before the next delivery
+    // Aimed at from one delivery to the next: the agency's usual days, never more than the payer's most days
+    // held. Far below it a home holds less and returns less when care ends, for more deliveries.
+    Days cycle = Days::of(1);
 };
 RefillTerms refillTermsOf(const SnapshotIndex &agency, const Patient &patient);
 
-// A delivery in `before` days from the as-of date, the next possible one in `toNext`. Nothing where the line
+// A delivery in `before` days from the as-of date, the usual next one in `toNext`. Nothing where the line
 // lasts until then at the target.
 std::optional<RefillNeed> refillNeedOf(const HomeLine &line, const Item &item, const RefillTerms &terms,
                                        const AgencySettings &settings, std::int64_t before,
@@ -34,7 +37,7 @@ std::optional<Date> earliestDelivery(const HomeLine &line, const std::optional<D
 // The first day on which the payer lets the home be asked about it; by the same supply as the delivery's.
 std::optional<Date> earliestContact(const HomeLine &line, const std::optional<Date> &supplyEnds,
                                     const RefillTerms &terms, Date today);
-// The next possible delivery after one on that day: the first courier day after the most days held.
+// The next delivery after one on that day: the first courier day after the cycle.
 Date nextDeliveryAfter(Date delivery, const Patient &patient, const RefillTerms &terms,
                        const CourierCalendar &courier);
 // Days from a delivery in `before` days on that are covered by what is left then of `stock` and by what is

@@ -1,8 +1,8 @@
 #pragma once
 // When each home needs its next refill and how much: a call list with dates, never a shipment. Quantity
-// covers the need to the next possible delivery at the run-out target, in whole cases or eaches as the item
-// says, within the payer's and the agency's days held, and not beyond what a tapering or leaving patient will
-// use.
+// covers the need to the usual next delivery (the first possible after the cycle) at the run-out target, in
+// whole cases or eaches as the item says, within the payer's and the agency's days held, and not beyond what
+// a tapering or leaving patient will use.
 #include "core/forecast/HomeForecast.h"
 #include "core/records/Snapshot.h"
 #include "core/supply/ItemFit.h"

@@ -27,13 +27,14 @@ struct ReorderLine {
     // why
     Eaches storeroom; // on the shelf, usable
     Eaches promised;
-    Eaches onOrder;        // expected within coverDays
-    Eaches onOrderLater;   // expected after: does not count
-    Eaches expiring;       // expected to outdate before the order would be used
-    Eaches position;       // storeroom - promised + onOrder - expiring
-    double demandMean = 0; // over coverDays
-    double meanPerDay = 0; // over the next four weeks
-    Days coverDays;        // wait for the order day + review + mean lead time
+    Eaches onOrder;           // expected within coverDays
+    Eaches onOrderLater;      // expected after: does not count
+    Eaches expiring;          // expected to outdate before the order would be used
+    Eaches position;          // storeroom - promised + onOrder - expiring
+    double demandMean = 0;    // over coverDays
+    double fromReferrals = 0; // of it: people nobody knows yet
+    double meanPerDay = 0;    // over the next four weeks
+    Days coverDays;           // wait for the order day + review + mean lead time
     std::int64_t servicePermille = 0;
     Eaches orderUpTo;
     Eaches exactNeed;                     // orderUpTo - position, at least 0

@@ -73,8 +73,7 @@ private:
         const Supplier *supplier = offers.empty() ? nullptr : agency_.supplier(offers.front()->supplier);
         if (!supplier)
             return today_.plusDays(agency_.snapshot().settings[SettingKey::LeadDays]);
-        const Date arrival = expectedArrival(supplier, nextOrderDay(*supplier, agency_.snapshot().now).on,
-                                             leadTimeOf(agency_, *supplier).meanDays);
+        const Date arrival = arrivalIfSent(supplier, agency_.snapshot().now, leadTimeOf(agency_, *supplier));
         return isBackordered(*offers.front(), today_) ? std::max(arrival, *offers.front()->backorderedUntil)
                                                       : arrival;
     }

@@ -75,7 +75,7 @@ std::optional<StoreroomModel::Line> StoreroomModel::lineOf(const forecast::ItemF
     const RefillTerms terms = refillTermsOf(agency_, *patient);
     Line line{HomeLine(forecast, agency_.snapshot().asOf)};
     line.asksBelow = line.line.useQuantile(callDays_, 1 - terms.target);
-    line.lot = lotOf(line.line, *item, std::max(terms.payer.mostDaysHeld.count() - callDays_, kLeastLotDays));
+    line.lot = lotOf(line.line, *item, std::max(terms.cycle.count() - callDays_, kLeastLotDays));
     const auto by = line.line.isKnown() ? line.line.deliverBy(terms.target, firstDelivery_)
                                         : std::optional(agency_.snapshot().asOf);
     line.due = by ? (*by - agency_.snapshot().asOf).count() : line.line.horizon();
@@ -90,7 +90,7 @@ void StoreroomModel::addHome(const Patient &patient, std::vector<Line> lines) {
     home.asksFirst = home.from + static_cast<std::size_t>(first - lines.begin());
     const RefillTerms terms = refillTermsOf(agency_, patient);
     const std::int64_t before = std::max(first->due, firstDelivery_);
-    const std::int64_t toNext = before + terms.payer.mostDaysHeld.count();
+    const std::int64_t toNext = before + terms.cycle.count();
     for (Line &line : lines) {
         const ItemId id = line.line.forecast().item;
         if (const auto need = refillNeedOf(line.line, *agency_.item(id), terms, agency_.snapshot().settings,
@@ -244,6 +244,11 @@ double StoreroomModel::meanOver(ItemId item, Days days) const {
     for (const CountPart &part : parts(item, std::max<std::int64_t>(days.count(), 0), false))
         mean += part.mean;
     return mean;
+}
+
+double StoreroomModel::meanFromReferrals(ItemId item, Days days) const {
+    const auto found = likes_.find(item);
+    return found == likes_.end() ? 0.0 : referralPart(found->second, days.count()).mean;
 }
 
 forecast::Pmf StoreroomModel::demandBetween(ItemId item, std::int64_t from, std::int64_t to,

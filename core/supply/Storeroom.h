@@ -46,6 +46,7 @@ public:
     // Over the first `days` days from the as-of date. Without meanByWeek.
     ItemDemand demand(ItemId item, Days days) const;
     double meanOver(ItemId item, Days days) const;
+    double meanFromReferrals(ItemId item, Days days) const; // of it: for people nobody knows yet
     // Demand of the days [from, to) from the as-of date, as if independent of the days before, with a spread
     // of `ratio` (variance over mean, of the whole time looked at).
     forecast::Pmf demandBetween(ItemId item, std::int64_t from, std::int64_t to, double ratio) const;

@@ -33,7 +33,7 @@ std::vector<Millilitres> loggedVolumes(const SnapshotIndex &agency, CatheterId c
 
 StandsIn standsInFor(const SnapshotIndex &agency, CatheterId catheter, ItemId item, Date on) {
     const DrainOrder *order = agency.orderInForce(catheter, on);
-    if (!order || order->kit == item || order->extraBottle == item)
+    if (!order || order->uses(item))
         return {};
     for (const std::optional<ItemId> ordered : {std::optional(order->kit), order->extraBottle}) {
         const Item *record = ordered ? agency.item(*ordered) : nullptr;

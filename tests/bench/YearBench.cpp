@@ -10,22 +10,24 @@
 namespace kitround::bench {
 namespace {
 
-// Beside the preset of the setting run_out_target: how much rarer dry homes become and for what stock, and
-// what a little more risk spares.
-constexpr std::int64_t kStrictPermille = 2, kLeanPermille = 50;
+// Beside the presets of the settings run_out_target and refill_cycle: how much rarer dry homes become and for
+// what stock, what a little more risk spares, and what a month's refill does at the same risk.
+constexpr std::int64_t kStrictPermille = 2, kLeanPermille = 50, kMonth = 30;
 
 } // namespace
 
-Result<std::string> benchYear(const YearWish &wish) {
+Result<std::string> benchYear(const YearWish &asked) {
     const auto start = std::chrono::steady_clock::now();
-    const Year year = makeYear(wish.patients, wish.seed);
+    const Year year = makeYear(asked.patients, asked.seed);
     std::vector<YearOutcome> outcomes;
     const AgencySettings presets;
-    const std::int64_t preset = presets[SettingKey::RunOutTargetPermille];
-    for (const auto &[name, target] :
-         {std::pair("forecast_refills", preset), std::pair("forecast_refills_strict", kStrictPermille),
-          std::pair("forecast_refills_lean", kLeanPermille)}) {
-        const auto ours = forecastRefills(year, name, target);
+    const RefillWish preset{presets[SettingKey::RunOutTargetPermille], presets[SettingKey::RefillCycleDays]};
+    for (const auto &[name, wish] :
+         {std::pair("forecast_refills", preset),
+          std::pair("forecast_refills_strict", RefillWish{kStrictPermille, preset.cycleDays}),
+          std::pair("forecast_refills_lean", RefillWish{kLeanPermille, preset.cycleDays}),
+          std::pair("forecast_refills_monthly", RefillWish{preset.targetPermille, kMonth})}) {
+        const auto ours = forecastRefills(year, name, wish);
         if (!ours)
             return ours.error();
         outcomes.push_back(*ours);
@@ -35,11 +37,11 @@ Result<std::string> benchYear(const YearWish &wish) {
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     std::ostringstream out;
     out << std::fixed << std::setprecision(4);
-    if (!wish.asJson) {
-        out << "policy                dry homes  of  dry drains  waste  days held  orders  cost        "
+    if (!asked.asJson) {
+        out << "policy                      dry homes  of  dry drains  waste  days held  orders  cost        "
                "storeroom: empty expired  orders  days\n";
         for (const YearOutcome &o : outcomes)
-            out << std::left << std::setw(20) << o.name << std::right << std::setw(8) << o.dryHomes
+            out << std::left << std::setw(26) << o.name << std::right << std::setw(8) << o.dryHomes
                 << std::setw(8) << o.homes << std::setw(8) << o.dryDrains << std::setw(10) << o.wasteShare()
                 << std::setw(10) << o.daysHeld << std::setw(8) << o.orders << std::setw(14)
                 << std::setprecision(0) << o.cost << std::setw(18) << o.storeroomEmptyDays << std::setw(9)
@@ -48,7 +50,7 @@ Result<std::string> benchYear(const YearWish &wish) {
         out << seconds << " s, peak " << peakMemoryKib() / 1024 << " MiB\n";
         return out.str();
     }
-    out << "{\"verb\": \"year\", \"patients\": " << wish.patients << ", \"seed\": " << wish.seed
+    out << "{\"verb\": \"year\", \"patients\": " << asked.patients << ", \"seed\": " << asked.seed
         << ", \"seconds\": " << seconds << ", \"peak_mib\": " << static_cast<double>(peakMemoryKib()) / 1024.0
         << ", \"policies\": [";
     for (std::size_t i = 0; i < outcomes.size(); ++i) {

@@ -5,8 +5,8 @@
 #include "tests/gui/WindowFixture.h"
 #include "ui/calendar/CardPainting.h"
 #include "ui/calendar/DayLines.h"
-#include "ui/calendar/ElidedLabel.h"
 #include "ui/shared/Ask.h"
+#include "ui/shared/ElidedLabel.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Page.h"
 
@@ -195,7 +195,7 @@ TEST_F(CalendarMends, BesideTheReasonsTheDaysShareTheRoom) {
 
 TEST(ElidedLabelTest, TheTipHasWhatIsCutAboveWhatItWasGiven) {
     ElidedLabel label;
-    const QString text = QStringLiteral("87 visits, 3 not placed, cost 1234");
+    const QString text = QStringLiteral("87 visits, 3 not placed, 1,234 weighted minutes");
     label.setText(text);
     label.resize(1000, 20);
     EXPECT_TRUE(label.wholeTip().isEmpty()) << "all of it is read";
@@ -294,13 +294,16 @@ TEST(CardTextsTest, ANarrowCardKeepsItsTimeAndTheFamilyName) {
     card.kind = QStringLiteral("drain only");
     card.start = Minutes::of(10 * 60 + 6);
     const QStringList texts = timedTexts(card);
-    for (const QString &text : texts)
+    for (const QString &text : texts.first(texts.size() - 1))
         EXPECT_TRUE(text.startsWith(QStringLiteral("10:06 Chilton"))) << text.toStdString();
+    EXPECT_EQ(texts.last(), QStringLiteral("10 Chilton")) << "the name before the minutes, which the tip has";
     const QFontMetrics metrics(Look::smallFont());
     EXPECT_EQ(fittingText(metrics, texts, 1000), QStringLiteral("10:06 Chilton, Mary · drain only"));
-    const int narrow = metrics.horizontalAdvance(QStringLiteral("10:06 Chilt"));
+    EXPECT_EQ(fittingText(metrics, texts, metrics.horizontalAdvance(QStringLiteral("10:06 Chilto"))),
+              QStringLiteral("10 Chilton"));
+    const int narrow = metrics.horizontalAdvance(QStringLiteral("10 Chilt"));
     const QString cut = fittingText(metrics, texts, narrow);
-    EXPECT_TRUE(cut.startsWith(QStringLiteral("10:06 C")) && cut.endsWith(QChar(0x2026)))
+    EXPECT_TRUE(cut.startsWith(QStringLiteral("10 C")) && cut.endsWith(QChar(0x2026)))
         << "initials fit several patients: " << cut.toStdString();
 }
 

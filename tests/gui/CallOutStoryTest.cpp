@@ -1,5 +1,6 @@
 // Monday's call-out in the window: a nurse cannot come, the plan is mended, and whom to phone is on a list.
 #include "tests/gui/WindowFixture.h"
+#include "ui/calendar/RepairDialog.h"
 #include "ui/calendar/WeekGrid.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
@@ -10,6 +11,7 @@
 #include <QFileInfo>
 #include <QLabel>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QUndoStack>
 
 #include <algorithm>
@@ -62,7 +64,7 @@ TEST_F(CallOutStory, ACallOutIsMendedPublishedAndItsCallsArePrinted) {
             ASSERT_TRUE(waitFor([&] { return accept->isEnabled(); }, 5000)) << "a mended plan takes too long";
             listed = dialog.findChild<DenseTable *>(QStringLiteral("repairTable"))->model()->rowCount();
             const QString costs = dialog.findChild<QLabel *>(QStringLiteral("repairCosts"))->text();
-            EXPECT_TRUE(costs.startsWith(QStringLiteral("Cost ")) && !costs.contains(u'\n'))
+            EXPECT_TRUE(costs.startsWith(QStringLiteral("Weighted minutes ")) && !costs.contains(u'\n'))
                 << "the room is the list's: " << costs.toStdString();
             Ask::nextChoice(1); // save as PDF
             Ask::nextText(paper);
@@ -84,6 +86,37 @@ TEST_F(CallOutStory, ACallOutIsMendedPublishedAndItsCallsArePrinted) {
     ASSERT_TRUE(versions);
     EXPECT_EQ(std::ranges::count(*versions, PlanStatus::Superseded, &Plan::status), 1) << "history is kept";
     EXPECT_EQ(std::ranges::count(*versions, PlanStatus::Published, &Plan::status), 1);
+}
+
+TEST_F(CallOutStory, EveryNoteIsReadWholeAtOnce) {
+    desk::PlanChange change;
+    change.who = QStringLiteral("Featherstonehaugh, Wilhelmina");
+    change.phone = QStringLiteral("555 0142 33");
+    change.kind = QStringLiteral("symptom follow-up");
+    change.was = QStringLiteral("Mon 23 Nov 09:10, Marsh, Owen and Lindqvist, Dana");
+    change.now = QStringLiteral("Tue 24 Nov 10:05, Lindqvist, Dana");
+    change.note = QStringLiteral("Waits for Marsh, Owen: back by then? Lindqvist, Dana has asked for leave "
+                                 "that day; not decided. Start of care 1 day later, owed by Wed 25 Nov");
+    desk::PlanChange shortOne = change;
+    shortOne.who = QStringLiteral("Bell, Ada");
+    shortOne.was = shortOne.now;
+    shortOne.note = QStringLiteral("by 5 minutes");
+    RepairDialog dialog(session(), session().nextWeek(), {change, shortOne}, window_.get());
+    dialog.show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(&dialog));
+    const auto *table = dialog.findChild<DenseTable *>(QStringLiteral("repairTable"));
+    ASSERT_NE(table, nullptr);
+    for (int row = 0; row < 2; ++row)
+        for (int column = 0; column < table->model()->columnCount(); ++column) {
+            const QModelIndex index = table->model()->index(row, column);
+            const QRect cell(0, 0, table->columnWidth(column), table->rowHeight(row));
+            const QRect text = table->fontMetrics().boundingRect(QRect(0, 0, cell.width(), 1000),
+                                                                 Qt::TextWordWrap, index.data().toString());
+            EXPECT_TRUE(text.width() <= cell.width() && text.height() <= cell.height())
+                << index.data().toString().toStdString();
+        }
+    EXPECT_LT(table->rowHeight(1), table->rowHeight(0)) << "no row is higher than it must be";
+    EXPECT_EQ(table->horizontalScrollBar()->maximum(), 0);
 }
 
 TEST_F(CallOutStory, LeavingTheMendedPlanLeavesEverythingAsItWas) {

@@ -102,5 +102,33 @@ TEST_F(ClerkCount, ACountThatAgreesMovesNothingAndCountsAsCounted) {
     EXPECT_TRUE(last->contains(id));
 }
 
+TEST_F(ClerkCount, ALotThatStandsThereAndIsNotListedIsCountedToo) {
+    const auto isGone = [&](const Lot &lot) {
+        const auto rows = desk::lotRows(*session_.agency(), lot.item);
+        const auto row = std::ranges::find(rows, std::optional(lot.id), &desk::LotRow::lot);
+        return lot.state == LotState::Usable && (row == rows.end() || row->storeroom.isZero());
+    };
+    const auto lot = std::ranges::find_if(snapshot().lots, isGone);
+    ASSERT_NE(lot, snapshot().lots.end()) << "the sample has a lot that is used up";
+    const LotId id = lot->id;
+    const ItemId item = lot->item;
+    const Eaches before = balance(item);
+    whenFormOpens([&](RecordForm &form) {
+        type(form, "found", "1");
+        type(form, "why", "stood behind the door");
+        type(form, "second_person", "Invented Colleague");
+        save(form);
+        EXPECT_FALSE(fault(form, "found_lot").isEmpty()) << "one of which lot?";
+        auto *found = form.findChild<QComboBox *>(s("found_lot"));
+        found->setCurrentIndex(found->findData(qlonglong(id.value())));
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    EXPECT_TRUE(countItem(stock_.get(), session_, item));
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(balance(item), before + Eaches::of(1));
+}
+
 } // namespace
 } // namespace kitround::ui

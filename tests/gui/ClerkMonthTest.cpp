@@ -53,13 +53,14 @@ protected:
     }
     ItemId kit() const { return std::ranges::find(snapshot().items, ItemKind::Kit, &Item::kind)->id; }
     // A second catheter with its order, at a home that takes couriers.
-    Catheter addCatheter() {
+    Catheter addCatheter(CavitySite site = CavitySite::Chest) {
         Catheter catheter;
         for (const Patient &patient : snapshot().patients)
             if (patient.status == CareStatus::Active && patient.allowsCourier && patient.allergies.empty() &&
                 !session_.agency()->index().holdOn(patient.id, session_.today()))
                 catheter.patient = patient.id;
         EXPECT_TRUE(catheter.patient.isSet());
+        catheter.site = site;
         catheter.side = Side::Left;
         catheter.insertedOn = session_.today();
         const ItemId plain = kit();
@@ -87,7 +88,8 @@ protected:
     }
     // The patient's row of the first deliveries that has something to send.
     bool chooseStart(PatientId patient) {
-        const QString who = desk::personName(*session_.agency()->index().patient(patient));
+        const SnapshotIndex &index = session_.agency()->index();
+        const QString who = desk::personName(*index.patient(patient), index);
         DenseTable *list = table(*stock_, "startUpTable");
         for (int i = 0; i < list->model()->rowCount(); ++i)
             if (cell(list, i, 1) == who && !cell(list, i, 3).isEmpty()) {
@@ -208,6 +210,30 @@ TEST_F(ClerkMonth, ANewCathetersFirstDeliveryIsPromisedFromTheList) {
     EXPECT_EQ(promised->status, DeliveryStatus::Promised);
     EXPECT_LT(promised->promisedFor, session_.today().plusDays(6)) << "before the first drain";
     ASSERT_TRUE(waitFor([&] { return !choose(); })) << "it is not new any more";
+}
+
+TEST_F(ClerkMonth, OfTwoNewCathetersTheOneThatWasAskedForIsSupplied) {
+    stock_->show();
+    const Catheter first = addCatheter();
+    const Catheter second = addCatheter(CavitySite::Abdomen);
+    ASSERT_EQ(first.patient, second.patient);
+    ASSERT_TRUE(settled());
+    for (const Catheter &catheter : {second, first}) {
+        whenFormOpens([](RecordForm &form) {
+            type(form, "answered_by", "A Relative");
+            findNothingRecalled(form);
+            save(form);
+            EXPECT_FALSE(form.isVisible())
+                << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+        });
+        stock_->startHome(catheter.patient, catheter.id);
+        EXPECT_EQ(formsSeen_, 1);
+        ASSERT_TRUE(settled());
+        const bool isSupplied = std::ranges::any_of(snapshot().deliveries, [&](const Delivery &d) {
+            return !d.lines.empty() && d.lines.front().catheter == catheter.id;
+        });
+        EXPECT_TRUE(isSupplied);
+    }
 }
 
 TEST_F(ClerkMonth, AReloadBehindAFirstDeliveryLeavesItWhoseItIs) {

@@ -2,6 +2,7 @@
 #include "core/desk/words/Words.h"
 #include "tests/gui/ClerkFixture.h"
 
+#include <QFile>
 #include <QSpinBox>
 
 namespace kitround::ui {
@@ -63,7 +64,10 @@ TEST_F(ClerkPages, AYesIsRecordedAndPromisedThenPickedShippedAndSignedForByTheHo
         EXPECT_EQ(answer->currentIndex(), -1) << "nobody's answer is chosen beforehand";
         save(form);
         EXPECT_FALSE(fault(form, "answer").isEmpty());
+        const auto *whose = form.findChild<QLineEdit *>(s("answered_by"));
+        EXPECT_FALSE(whose->accessibleName().contains(s("required")));
         answer->setCurrentIndex(answer->findData(static_cast<qint64>(RefillAnswer::Confirmed)));
+        EXPECT_TRUE(whose->accessibleName().contains(s("required"))) << "a yes is somebody's";
         findNothingRecalled(form);
         saveWithoutCount(form); // a yes of nobody is not taken
         EXPECT_TRUE(form.isVisible());
@@ -75,7 +79,8 @@ TEST_F(ClerkPages, AYesIsRecordedAndPromisedThenPickedShippedAndSignedForByTheHo
         type(form, "quantity_0", "5000"); // asked about, and nobody gives a reason
         save(form);
         EXPECT_TRUE(form.isVisible());
-        EXPECT_FALSE(fault(form, "quantity_0").isEmpty());
+        EXPECT_TRUE(fault(form, "quantity_0").contains(s("needs a reason")))
+            << fault(form, "quantity_0").toStdString();
         // What home and storeroom can bear: one each of the first line.
         type(form, "quantity_0", "1");
         for (std::size_t i = 1; form.findChild<QLineEdit *>(s("quantity_") + QString::number(i)); ++i)
@@ -162,7 +167,7 @@ TEST_F(ClerkPages, NobodyAnsweringIsRecordedAndSendsNothing) {
     EXPECT_EQ(snapshot().refillContacts.size(), contacts + 1);
     if (below) {
         EXPECT_EQ(table(*stock_, "refillTable")->currentIndex().siblingAtColumn(1).data().toString(),
-                  desk::personName(*session_.agency()->index().patient(*below)))
+                  desk::personName(*session_.agency()->index().patient(*below), session_.agency()->index()))
             << "on to the next home to call";
     }
 }
@@ -210,6 +215,8 @@ TEST_F(ClerkPages, CountingFirstStoresTheCountAndPutsTheQuestionAgainWithNewFigu
         form.findChild<QPushButton *>(s("countsFirst"))->click();
         EXPECT_FALSE(fault(form, "counted_0").isEmpty()) << "no count was typed";
         type(form, "counted_0", "1");
+        type(form, "answered_by", "Invented Daughter");
+        type(form, "reason_for_need", "two left");
         form.findChild<QPushButton *>(s("countsFirst"))->click();
         EXPECT_FALSE(form.isVisible());
     });
@@ -218,6 +225,8 @@ TEST_F(ClerkPages, CountingFirstStoresTheCountAndPutsTheQuestionAgainWithNewFigu
     bool isAskedAgain = false;
     whenFormOpens([&](RecordForm &form) {
         isAskedAgain = true;
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("answered_by"))->text(), s("Invented Daughter"));
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("reason_for_need"))->text(), s("two left"));
         form.reject();
     });
     ASSERT_TRUE(waitFor([&] {
@@ -284,6 +293,10 @@ TEST_F(ClerkPages, DraftsHoldTheNumbersTypedAndLeaveOutWhatWasUnticked) {
     ASSERT_GE(list->model()->rowCount(), 2) << "the sample proposes at least two lines";
     const auto first = session_.stock()->reorders.front();
     const ItemId kept = first.lines.front().item;
+    const QString file = folder_.filePath(s("reorders.csv"));
+    Ask::nextText(file);
+    press(*reorders_, "reorderCsv");
+    EXPECT_TRUE(QFile::exists(file));
     const QModelIndex cases = list->model()->index(0, 2);
     const int proposed = cases.data(Qt::EditRole).toInt();
     EXPECT_FALSE(list->model()->setData(cases, -1)) << "fewer than none";
@@ -300,6 +313,11 @@ TEST_F(ClerkPages, DraftsHoldTheNumbersTypedAndLeaveOutWhatWasUnticked) {
     EXPECT_EQ(draft.lines.front().item, kept);
     EXPECT_EQ(draft.lines.front().cases, Cases::of(proposed + 3));
     EXPECT_NE(draft.lines.front().reason.find("Changed by hand"), std::string::npos);
+    EXPECT_TRUE(session_.lastWritten().contains(QString::fromStdString(draft.number)));
+    const QString orderFile = folder_.filePath(s("order.csv"));
+    Ask::nextText(orderFile);
+    press(*reorders_, "orderCsv");
+    EXPECT_TRUE(QFile::exists(orderFile));
 
     // A second draft to the same supplier is asked about; silence leaves it.
     ASSERT_TRUE(waitFor([&] { return list->model()->rowCount() > 0; }));

@@ -26,6 +26,14 @@ TEST_F(ClerkPages, ARecalledLotsHomesAreCalledAndTheShareReachedIsShown) {
     EXPECT_TRUE(reached->text().startsWith(s("0 of "))) << reached->text().toStdString();
     whenFormOpens([&](RecordForm &form) {
         auto *answer = form.findChild<QComboBox *>(s("answer"));
+        EXPECT_LT(answer->currentIndex(), 0) << "nobody's answer is chosen beforehand";
+        type(form, "spoke_with", "Invented Son");
+        save(form);
+        EXPECT_FALSE(fault(form, "answer").isEmpty());
+        answer->setCurrentIndex(answer->findData(static_cast<qint64>(RecallAnswer::SetAside)));
+        save(form);
+        EXPECT_FALSE(fault(form, "set_aside").isEmpty()) << "nothing typed is no number";
+        type(form, "spoke_with", "");
         answer->setCurrentIndex(answer->findData(static_cast<qint64>(RecallAnswer::NoneLeft)));
         save(form);
         EXPECT_FALSE(fault(form, "spoke_with").isEmpty()) << "who was reached is needed";

@@ -2,6 +2,8 @@
 #include "core/records/Gtin.h"
 #include "tests/gui/ClerkFixture.h"
 
+#include <QCheckBox>
+
 namespace kitround::ui {
 namespace {
 
@@ -123,6 +125,9 @@ TEST_F(ClerkScan, AnExpiredAndARecalledLotAreRefusedBeforeAnythingIsBooked) {
             .c_str()));
     EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("SOON"));
     EXPECT_FALSE(last<QLabel>("fault")->isHidden());
+    last<QCheckBox>("short_dated")->setChecked(true);
+    EXPECT_TRUE(last<QLabel>("fault")->isHidden()) << "accepted, it is not to be set aside";
+    last<QCheckBox>("short_dated")->setChecked(false);
 }
 
 TEST_F(ClerkScan, AnUnknownArticleIsSaidAndTheItemChosenByHand) {
@@ -146,6 +151,49 @@ TEST_F(ClerkScan, AnUnknownArticleIsSaidAndTheItemChosenByHand) {
     press(*reorders_, "reorderMain");
     ASSERT_TRUE(settled());
     EXPECT_EQ(snapshot().receipts.size(), receipts + 1);
+}
+
+TEST_F(ClerkScan, ALabelTypedAnywhereOnThePageGoesToTheScanField) {
+    const auto typeAt = [&](QWidget *at, const QString &text) {
+        at->setFocus();
+        QTest::keyClicks(at, text);
+        QTest::keyClick(at, Qt::Key_Return);
+    };
+    // In the list of items, where letters choose and a label would be lost.
+    typeAt(last<QComboBox>("item_id"), label("10BOX-1"));
+    EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("BOX-1")) << note().toStdString();
+    EXPECT_EQ(lines(), 1);
+    typeAt(reorders_->findChild<QPushButton *>(s("receiveAdd")), label("10BOX-2"));
+    EXPECT_EQ(lines(), 2);
+    EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("BOX-2"));
+    // In a field it is known at its end; what stood there stays.
+    auto *quantity = last<QLineEdit>("quantity");
+    quantity->setText(s("7"));
+    typeAt(quantity, label("10BOX-3"));
+    EXPECT_EQ(quantity->text(), s("7"));
+    EXPECT_EQ(lines(), 3);
+    EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("BOX-3"));
+    auto *slip = reorders_->findChild<QLineEdit *>(s("packing_slip"));
+    typeAt(slip, label("10BOX-4"));
+    EXPECT_TRUE(slip->text().isEmpty());
+    EXPECT_EQ(lines(), 4);
+    // What is no label stays where it was typed.
+    typeAt(slip, s("SLIP 2026-4711-0815-2"));
+    EXPECT_EQ(slip->text(), s("SLIP 2026-4711-0815-2"));
+    EXPECT_EQ(lines(), 4);
+    slip->clear();
+    typeAt(slip, s("(two boxes wet, see photo)"));
+    EXPECT_EQ(slip->text(), s("(two boxes wet, see photo)"));
+    EXPECT_EQ(lines(), 4);
+}
+
+TEST_F(ClerkScan, TabGoesAlongTheLineAsItStands) {
+    auto *quantity = last<QLineEdit>("quantity");
+    quantity->setFocus();
+    QTest::keyClick(quantity, Qt::Key_Tab);
+    EXPECT_TRUE(last<QComboBox>("unit")->hasFocus());
+    QTest::keyClick(last<QComboBox>("unit"), Qt::Key_Tab);
+    EXPECT_TRUE(last<QLineEdit>("damaged")->hasFocus());
 }
 
 TEST_F(ClerkScan, WhatIsNotOnTheOrderIsSaidWithItsSignAndWhatIsCompleteIsNotOfferedAgain) {
@@ -190,7 +238,7 @@ TEST_F(ClerkScan, EachLineFollowsWhatTheOtherLinesBring) {
 TEST_F(ClerkScan, ALargeQuantityIsReadWithItsComma) {
     last<QComboBox>("unit")->setCurrentIndex(0);
     last<QLineEdit>("quantity")->setText(s("1,200"));
-    EXPECT_EQ(last<QLabel>("sum")->text(), s("= 1200 eaches"));
+    EXPECT_EQ(last<QLabel>("sum")->text(), s("= 1,200 eaches"));
 }
 
 TEST_F(ClerkScan, AnOuterPackIsCountedInCasesAndSaid) {

@@ -3,6 +3,7 @@
 #include "tests/gui/WindowFixture.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/RoundsMap.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/Page.h"
 
 #include <QAction>
@@ -128,6 +129,37 @@ TEST_F(DayStory, AHatchedSpanSaysWhatItIsUnderThePointer) {
         }
     EXPECT_TRUE(std::ranges::any_of(
         tips, [](const QString &tip) { return tip.startsWith(QStringLiteral("Break, ")); }));
+}
+
+TEST_F(DayStory, WhatIsOverStandsOnItsLineAndIsNeitherChosenNorDragged) {
+    Ask::nextAnswer(true); // the draft of next week is left
+    find<QAction>("actionThisWeek").trigger();
+    ASSERT_TRUE(waitFor([&] { return session().thisWeek()->week.contains(lines().board().on); }));
+    const auto isOver = [](const desk::DayRound &round) { return !round.past.empty(); };
+    while (std::ranges::none_of(lines().board().rounds, isOver) &&
+           lines().board().on > session().thisWeek()->week.from)
+        find<QAction>("actionBefore").trigger();
+    const auto &rounds = lines().board().rounds;
+    const auto round = std::ranges::find_if(rounds, isOver);
+    ASSERT_NE(round, rounds.end()) << "the sample has visits made this week";
+    const desk::VisitCard card = round->past.front();
+    const int steps = undo().index();
+    QWidget *view = lines().viewport();
+    std::optional<QPoint> at;
+    for (int y = 36; y < view->height() && !at; y += 8)
+        for (int x = 180; x < view->width() && !at; x += 6) {
+            QHelpEvent asks(QEvent::ToolTip, QPoint(x, y), view->mapToGlobal(QPoint(x, y)));
+            QApplication::sendEvent(view, &asks);
+            if (QToolTip::text().startsWith(card.name) && QToolTip::text().endsWith(desk::words(card.status)))
+                at = QPoint(x, y);
+        }
+    ASSERT_TRUE(at) << "it says what became of it, as in the week";
+    QTest::mousePress(view, Qt::LeftButton, {}, *at);
+    QTest::mouseMove(view, *at + QPoint(20, 0));
+    QTest::mouseMove(view, *at + QPoint(60, 0));
+    QTest::mouseRelease(view, Qt::LeftButton, {}, *at + QPoint(60, 0));
+    EXPECT_EQ(lines().currentJob(), -1);
+    EXPECT_EQ(undo().index(), steps);
 }
 
 TEST_F(DayStory, ANewDayIsReachedByKeyAndTheWeekComesBack) {

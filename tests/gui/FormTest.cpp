@@ -2,16 +2,23 @@
 // what is asked before something entered is lost.
 #include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
+#include "ui/shared/FormParts.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/RecordForm.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QApplication>
+#include <QCalendarWidget>
 #include <QLabel>
 #include <QLineEdit>
+#include <QMenu>
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QScrollArea>
 #include <QScrollBar>
 #include <QTest>
+#include <QTextCharFormat>
+#include <QToolButton>
 #include <QWheelEvent>
 
 #include <gtest/gtest.h>
@@ -90,6 +97,47 @@ TEST_F(FormTest, ANumberIsReadWithCommasBetweenItsThousandsOnly) {
     EXPECT_FALSE(numberIn({}));
 }
 
+TEST_F(FormTest, ANumberMayHaveDecimalsWhereThatIsMeant) {
+    EXPECT_EQ(decimalIn(QStringLiteral(" -75.25 ")), -75.25);
+    for (const char *text : {"", "1,5", "nan", "inf", "north"})
+        EXPECT_FALSE(decimalIn(QString::fromLatin1(text))) << text;
+    EXPECT_EQ(moneyFromText(QStringLiteral("1,012.5")), Money::of(101250));
+    EXPECT_FALSE(moneyFromText(QStringLiteral("12,50"))) << "not twelve hundred and fifty";
+}
+
+TEST(ListedFieldsTest, NumbersOfAListAreReadLikeThoseOfAFieldAndAFaultNamesItsRow) {
+    RecordForm form(QStringLiteral("An offer"), nullptr);
+    auto *list = new ListEditor(QStringLiteral("Add a price"),
+                                {{.name = QStringLiteral("From")}, {.name = QStringLiteral("Price")}}, &form);
+    list->addRow({QStringLiteral("1,200"), QStringLiteral("12.5")});
+    list->addRow({QStringLiteral("1.5"), QStringLiteral("12,50")});
+    list->addRow({QString(), QString()});
+    form.addWidget("breaks", QStringLiteral("Cheaper in number"), list);
+    std::vector<std::int64_t> from;
+    std::vector<Money> prices;
+    form.onSave(
+        [&] {
+            for (int row = 0; row < list->rowCount(); ++row) {
+                from.push_back(readNeededListedNumber(form, "breaks", *list, {row, 0}));
+                prices.push_back(readListedMoney(form, "breaks", *list, {row, 1}));
+            }
+            return 0;
+        },
+        [](int) -> std::optional<Problem> { return std::nullopt; });
+    form.save();
+    ASSERT_EQ(from.size(), 3U);
+    EXPECT_EQ(from[0], 1200);
+    EXPECT_EQ(prices[0], Money::of(1250));
+    const QStringList said = form.findChild<QLabel *>(QStringLiteral("breaks_fault"))->text().split(u'\n');
+    ASSERT_EQ(said.size(), 4) << said.join(u'|').toStdString();
+    EXPECT_TRUE(said[0].startsWith(QStringLiteral("Row 2, ")) && said[0].contains(QStringLiteral("whole")));
+    EXPECT_TRUE(said[1].startsWith(QStringLiteral("Row 2, ")) && said[1].contains(QStringLiteral("point")));
+    for (const QString &empty : {said[2], said[3]})
+        EXPECT_TRUE(empty.startsWith(QStringLiteral("Row 3, ")) &&
+                    empty.contains(QStringLiteral("Fill it in")))
+            << empty.toStdString();
+}
+
 TEST_F(FormTest, TheWheelDoesNotChangeWhatItPassesOver) {
     const QPointF at(5, 5);
     QWheelEvent wheel(at, choice_->mapToGlobal(at), {}, QPoint(0, -120), Qt::NoButton, Qt::NoModifier,
@@ -116,6 +164,21 @@ TEST_F(FormTest, ARefusedSaveShowsTheMarkedFieldUntilItIsMended) {
     QTest::keyClicks(notes_, QStringLiteral("x"));
     EXPECT_FALSE(label("notes_fault")->isVisible());
     EXPECT_FALSE(label("formProblem")->isVisible());
+}
+
+TEST_F(FormTest, WhatIsSaidAtItsTopIsReadWhole) {
+    form_.onSave([] { return 0; },
+                 [this](int) -> std::optional<Problem> {
+                     form_.refuse(QStringLiteral("This cannot be kept as long as that stands. ").repeated(9));
+                     return std::nullopt;
+                 });
+    form_.save();
+    QLabel *top = label("formProblem");
+    EXPECT_TRUE(top->isVisible());
+    EXPECT_TRUE(QTest::qWaitFor([&] {
+        return top->height() >= top->heightForWidth(top->width()) &&
+               top->height() > 3 * top->fontMetrics().height();
+    })) << "the text is cut";
 }
 
 TEST_F(FormTest, WhatHasToBeFilledInIsMarkedAndTheMarkIsExplainedOnce) {
@@ -179,9 +242,9 @@ TEST(FormGrowthTest, AFormGrowsWithWhatItSaysWhileItIsFilledIn) {
     RecordForm form(QStringLiteral("A shift"), nullptr);
     form.addText("from", QStringLiteral("From"), {});
     form.addText("to", QStringLiteral("Until"), {});
-    auto *flags = new QLabel(&form);
-    flags->setWordWrap(true);
+    auto *flags = new WrappedLabel(QString(), &form);
     form.addWidget("flags", QStringLiteral("Please look at"), flags);
+    EXPECT_TRUE(flags->accessibleName().isEmpty()) << "its own words are what is read aloud";
     form.setFieldShown("flags", false);
     form.show();
     ASSERT_TRUE(QTest::qWaitForWindowExposed(&form));
@@ -221,6 +284,21 @@ TEST_F(FormTest, AFormAsItOpenedIsLeftWithoutAQuestion) {
     EXPECT_FALSE(form_.isChanged()) << "put back as it was";
     QTest::keyClick(&form_, Qt::Key_Escape);
     EXPECT_FALSE(form_.isVisible());
+}
+
+TEST_F(FormTest, TheCalendarOfADateStartsItsWeeksAsTheAgencyDoesAndShowsThemWhole) {
+    auto *opens = day_->findChild<QToolButton *>();
+    auto *calendar = opens->menu()->findChild<QCalendarWidget *>();
+    ASSERT_NE(calendar, nullptr);
+    for (const Weekday start : {Weekday::Monday, Weekday::Sunday}) {
+        DateField::setWeekStart(start);
+        opens->menu()->popup(QPoint());
+        EXPECT_EQ(calendar->firstDayOfWeek(), start == Weekday::Sunday ? Qt::Sunday : Qt::Monday);
+        for (const Qt::DayOfWeek day : {Qt::Saturday, Qt::Sunday}) // red is for what has to be done
+            EXPECT_EQ(calendar->weekdayTextFormat(day).foreground().color(), Look::colour(Role::FaintInk));
+        EXPECT_GE(calendar->height(), 8 * Look::kHit) << "a heading, six weeks and the months' bar";
+        opens->menu()->close();
+    }
 }
 
 } // namespace

@@ -87,6 +87,24 @@ TEST_F(KeyboardStory, AClickOnAWorkplaceGivesItsPageTheKeyboard) {
     EXPECT_EQ(window_->focusWidget(), &find<QWidget>("weekGrid"));
 }
 
+TEST_F(KeyboardStory, EveryPageOfSuppliesHasTheSameKeysForItsMainStepAndItsTabs) {
+    openSample();
+    for (const char *page : {"stockPage", "reorderPage", "cataloguePage"}) {
+        QSet<QKeySequence> keys;
+        for (const QAction *action : find<Page>(page).pageActions())
+            for (const QKeySequence &key : action->shortcuts())
+                keys << key;
+        EXPECT_TRUE(keys.contains(QKeySequence(Qt::CTRL | Qt::Key_Return))) << page;
+        for (const Qt::Key key : {Qt::Key_1, Qt::Key_2, Qt::Key_5})
+            EXPECT_TRUE(keys.contains(QKeySequence(Qt::ALT | key))) << page;
+    }
+    show("catalogue");
+    for (QAction *action : find<Page>("cataloguePage").pageActions())
+        if (action->shortcut() == QKeySequence(Qt::ALT | Qt::Key_3))
+            action->trigger();
+    EXPECT_EQ(find<QTabWidget>("catalogueTabs").currentIndex(), 2);
+}
+
 // A letter that two entries of one menu share chooses neither at once.
 TEST_F(KeyboardStory, NoTwoEntriesOfAMenuShareALetter) {
     openSample();

@@ -1,7 +1,9 @@
 #include "ui/shared/Look.h"
-#include "ui/calendar/ElidedLabel.h"
 #include "ui/reorders/SignedNote.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/ElidedLabel.h"
+#include "ui/shared/HouseStyle.h"
+#include "ui/shared/RowsModel.h"
 
 #include <QAbstractItemView>
 #include <QApplication>
@@ -10,8 +12,11 @@
 #include <QImage>
 #include <QLabel>
 #include <QLineEdit>
+#include <QMenu>
+#include <QPainter>
 #include <QSortFilterProxyModel>
 #include <QStandardItemModel>
+#include <QStyleOption>
 #include <QTest>
 
 #include <gtest/gtest.h>
@@ -137,6 +142,28 @@ TEST(LookTest, ColumnsFitAgainWhenAFilterLetsTheRowsIn) {
     EXPECT_EQ(table.columnWidth(0), wide);
 }
 
+TEST(LookTest, AColumnGrowsWithWhatComesLaterAndDoesNotShrinkByItself) {
+    const QString first = QStringLiteral("PO-1040"), later = QStringLiteral("PO-2026-0001, on approval");
+    RowsModel<QString> model(std::vector<RowsColumn<QString>>{
+        {.head = QStringLiteral("Number"), .text = [](const QString &number) { return number; }},
+        {.head = QStringLiteral("Lines"), .text = [](const QString &) { return QString(); }}});
+    DenseTable table(QStringLiteral("rows"), QStringLiteral("Rows"));
+    table.setModel(new RowsProxy(&model, &table));
+    table.resize(600, 200);
+    table.show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(&table));
+    model.setRows({first});
+    table.fitColumns(1);
+    const int narrow = table.columnWidth(0);
+    model.setRows({first, later});
+    ASSERT_TRUE(QTest::qWaitFor([&] { return table.columnWidth(0) > narrow; }));
+    const int wide = table.columnWidth(0);
+    EXPECT_GT(wide, table.fontMetrics().horizontalAdvance(later));
+    model.setRows({first});
+    QTest::qWait(20);
+    EXPECT_EQ(table.columnWidth(0), wide);
+}
+
 TEST(LookTest, ContrastAgreesWithItsDefinition) {
     EXPECT_NEAR(contrast(Qt::black, Qt::white), 21.0, 1e-9);                 // WCAG 2.1, the largest there is
     EXPECT_NEAR(contrast(QColor(0x77, 0x77, 0x77), Qt::white), 4.48, 0.005); // just below 4.5
@@ -183,6 +210,28 @@ TEST(LookTest, WordsInAColourFollowTheTheme) {
     EXPECT_TRUE(hasInk(Theme::Dark));
     Look::apply(*qApp, Theme::Light);
     EXPECT_EQ(words->palette().color(QPalette::WindowText), Look::colour(Role::Watch, Theme::Light));
+}
+
+TEST(LookTest, ALineOfAMenuThatIsPressedIsNotTickedYet) {
+    HouseStyle style;
+    QMenu menu;
+    const auto drawn = [&](QStyle::State more) {
+        QImage picture(160, 28, QImage::Format_ARGB32);
+        picture.fill(Qt::white);
+        QPainter painter(&picture);
+        QStyleOptionMenuItem line;
+        line.rect = picture.rect();
+        line.palette = QApplication::palette();
+        line.menuItemType = QStyleOptionMenuItem::Normal;
+        line.checkType = QStyleOptionMenuItem::Exclusive;
+        line.checked = false;
+        line.menuHasCheckableItems = true;
+        line.state = QStyle::State_Enabled | more;
+        line.text = QStringLiteral("Dark");
+        style.drawControl(QStyle::CE_MenuItem, &line, &painter, &menu);
+        return picture;
+    };
+    EXPECT_EQ(drawn(QStyle::State_Sunken), drawn({}));
 }
 
 } // namespace

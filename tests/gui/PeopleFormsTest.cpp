@@ -17,6 +17,7 @@
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPushButton>
+#include <QTabWidget>
 
 #include <algorithm>
 #include <string>
@@ -272,6 +273,42 @@ TEST_F(PeopleForms, AfterPutOnHoldTheKeyboardIsInTheList) {
     ASSERT_NE(session_.agency()->index().holdOn(home.id, session_.today()), nullptr);
     EXPECT_FALSE(hold.isVisible()) << "its button is gone";
     EXPECT_EQ(patients_->focusWidget(), &in<DenseTable>(*patients_, "patientTable"));
+}
+
+TEST_F(PeopleForms, ARecordJustBegunSaysWhatComesFirst) {
+    Patient begun;
+    begun.code = "Q-999";
+    begun.familyName = "Quillfeather";
+    begun.payer = snapshot().payers.front().id;
+    std::optional<PatientId> id;
+    ASSERT_FALSE(session_.write(QStringLiteral("Saved a record"), [&](desk::Desk &desk) {
+        auto saved = desk.save(begun);
+        if (saved)
+            id = saved->id;
+        return saved;
+    }));
+    ASSERT_TRUE(settled());
+    ASSERT_TRUE(id);
+    const auto show = [&](PatientId patient, const char *part) {
+        patients_->selectPatient(patient);
+        auto &tabs = in<QTabWidget>(*patients_, "patientTabs");
+        for (int i = 0; i < tabs.count(); ++i)
+            if (tabs.widget(i)->isAncestorOf(&in<QWidget>(*patients_, part)))
+                tabs.setCurrentIndex(i);
+    };
+    show(*id, "noVisits");
+    EXPECT_FALSE(in<QLabel>(*patients_, "noVisits").isHidden());
+    show(*id, "logDrain");
+    in<QPushButton>(*patients_, "logDrain").click();
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("Add the catheter first")))
+        << Ask::lastSaid().toStdString();
+    const SnapshotIndex &index = session_.agency()->index();
+    const auto visited = std::ranges::find_if(snapshot().patients, [&](const Patient &patient) {
+        return isOnService(patient.status) && !index.visitsOf(patient.id).empty();
+    });
+    ASSERT_NE(visited, snapshot().patients.end());
+    show(visited->id, "noVisits");
+    EXPECT_TRUE(in<QLabel>(*patients_, "noVisits").isHidden());
 }
 
 TEST_F(PeopleForms, ARefillCallUnderTodayGoesToTheCall) {

@@ -5,8 +5,7 @@
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/words/Words.h"
-#include "tests/gui/GridPointer.h"
-#include "tests/gui/WindowFixture.h"
+#include "tests/gui/PlanFixture.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
@@ -21,91 +20,12 @@
 #include <QPushButton>
 #include <QTabWidget>
 #include <QToolButton>
+#include <QUndoStack>
 
 #include <algorithm>
 
 namespace kitround::ui {
 namespace {
-
-class PlanStory : public WindowTest {
-protected:
-    void SetUp() override {
-        WindowTest::SetUp();
-        openSample();
-    }
-    WeekGrid &grid() { return find<WeekGrid>("weekGrid"); }
-    static void choose(QWidget &form, const char *field, int index) {
-        auto *box = form.findChild<QComboBox *>(QString::fromLatin1(field));
-        ASSERT_NE(box, nullptr) << field;
-        ASSERT_LT(index, box->count()) << field;
-        box->setFocus();
-        while (box->currentIndex() < index)
-            QTest::keyClick(box, Qt::Key_Down);
-    }
-    static void press(QWidget &form, const char *button) {
-        auto *found = form.findChild<QPushButton *>(QString::fromLatin1(button));
-        ASSERT_NE(found, nullptr) << button;
-        QTest::mouseClick(found, Qt::LeftButton);
-    }
-    bool isOwedNextWeek(VisitOrderId order) {
-        return std::ranges::any_of(session().nextWeek()->due,
-                                   [&](const rounds::DueVisit &due) { return due.visit.order == order; });
-    }
-    // A patient with one visit order, owed next week, who needs one nurse only.
-    const VisitOrder *lonelyOrder() {
-        const SnapshotIndex &index = session().agency()->index();
-        for (const VisitOrder &order : session().agency()->snapshot().visitOrders) {
-            const Patient *patient = index.patient(order.patient);
-            if (patient && patient->status == CareStatus::Active && !patient->needsTwoNurses &&
-                !order.twoNurses && index.visitOrdersOf(order.patient).size() == 1 &&
-                order.kind == VisitKind::Routine && isOwedNextWeek(order.id) &&
-                !index.holdOn(order.patient, session().today()))
-                return &order;
-        }
-        return nullptr;
-    }
-    void showVisitOrders(PatientId patient) {
-        window_->showPage(QStringLiteral("patients"));
-        Q_EMIT window_->findChild<Page *>(QStringLiteral("todayPage"))->showPatient(patient.value());
-        auto &tabs = find<QTabWidget>("patientTabs");
-        for (int i = 0; i < tabs.count(); ++i)
-            if (tabs.widget(i)->findChild<QPushButton *>(QStringLiteral("visitOrderAdd")))
-                tabs.setCurrentIndex(i);
-    }
-    void showThisWeek() {
-        window_->showPage(QStringLiteral("calendar"));
-        QTest::mouseClick(&find<QToolButton>("weekBack"), Qt::LeftButton);
-        ASSERT_TRUE(waitFor([&] {
-            const desk::WeekBoard &board = grid().board();
-            return !board.rows.empty() && board.rows.front().days.front().on <= session().today();
-        }));
-        waitComputed();
-    }
-    std::size_t waiting() { return desk::patientCalls(*session().agency()).size(); }
-    // Tomorrow's first visit that another nurse may take, given to her and published.
-    NurseId changeTomorrow() {
-        const auto week = session().thisWeek();
-        const Date tomorrow = session().today().plusDays(1);
-        for (const desk::PlacedJob &placed : desk::placedJobs(*week)) {
-            if (desk::dayOfDuty(*week, placed.duty) != tomorrow)
-                continue;
-            for (const Nurse &other : session().agency()->snapshot().nurses) {
-                const NurseId was = desk::nurseOfDuty(*week, placed.duty);
-                if (other.id == was || !other.isActive)
-                    continue;
-                const auto offer = desk::offerMove(*week, placed.job, other.id, tomorrow);
-                if (!offer.isAllowed())
-                    continue;
-                EXPECT_FALSE(session().write(QStringLiteral("Moved a visit"), [&](desk::Desk &desk) {
-                    return desk.acceptPlan(week->week.from, desk::visitsOf(*offer.after), 1, 0, true);
-                }));
-                waitComputed();
-                return was;
-            }
-        }
-        return {};
-    }
-};
 
 TEST_F(PlanStory, TwoOrdersAreTiedInTheFormAndTheCalendarKeepsThemSo) {
     const VisitOrder *found = lonelyOrder();
@@ -217,164 +137,6 @@ TEST_F(PlanStory, ANurseIsToldOfARoundThatChangedAndTheLineCloses) {
     EXPECT_TRUE(session().agency()->snapshot().planTold.front().isTakenBack());
 }
 
-TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
-    window_->showPage(QStringLiteral("today"));
-    withNextForm([&](QWidget &dialog) {
-        EXPECT_TRUE(dialog.findChild<QLabel *>(QStringLiteral("patientCallsHead"))
-                        ->text()
-                        .contains(QStringLiteral("No home has to be phoned")))
-            << "an empty list says what it is for";
-        EXPECT_FALSE(dialog.findChild<QPushButton *>(QStringLiteral("patientCallsReached"))->isEnabled());
-        press(dialog, "patientCallsClose");
-    });
-    find<QAction>("actionPatientCalls").trigger();
-
-    ASSERT_TRUE(changeTomorrow().isSet());
-    auto &table = find<DenseTable>("attentionTable");
-    const auto row = [&] {
-        for (int at = 0; at < table.model()->rowCount(); ++at)
-            if (table.model()->index(at, 1).data().toString().contains(QStringLiteral("to phone about")))
-                return at;
-        return -1;
-    };
-    ASSERT_GE(row(), 0);
-    table.setFocus();
-    table.selectRow(row());
-    EXPECT_TRUE(find<QPushButton>("attentionOpen").text().contains(QStringLiteral("call list")));
-    const auto homes = waiting();
-    ASSERT_GE(homes, 1U);
-    withNextForm([&](QWidget &dialog) {
-        auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
-        ASSERT_NE(calls, nullptr);
-        const int rows = calls->model()->rowCount();
-        const auto record = [&](int choice) {
-            withNextForm([&](QWidget &form) {
-                press(form, "formSave");
-                EXPECT_TRUE(form.isVisible()) << "who was reached has to be said";
-                choose(form, "reached", choice);
-                press(form, "formSave");
-            });
-            QTest::keyClick(calls, Qt::Key_Return);
-        };
-        constexpr int kTried = 5;
-        record(3); // nobody
-        EXPECT_TRUE(waitFor([&] {
-            return calls->currentIndex().siblingAtColumn(kTried).data().toString().contains(
-                QStringLiteral("nobody answered"));
-        }));
-        EXPECT_EQ(calls->model()->rowCount(), rows);
-        const QString copy = path("calls.csv");
-        Ask::nextText(copy);
-        press(dialog, "patientCallsCsv");
-        EXPECT_TRUE(QFile::exists(copy));
-        const QString paper = path("calls.pdf");
-        Ask::nextChoice(1); // save as PDF
-        Ask::nextText(paper);
-        press(dialog, "patientCallsPrint");
-        EXPECT_TRUE(QFile::exists(paper));
-        record(0); // the patient
-        EXPECT_TRUE(waitFor([&] { return waiting() == homes - 1; }));
-        EXPECT_LT(calls->model()->rowCount(), rows);
-        press(dialog, "patientCallsClose");
-    });
-    QTest::keyClick(&table, Qt::Key_Return);
-    waitComputed();
-    EXPECT_EQ(waiting(), homes - 1);
-    EXPECT_EQ(row() >= 0, homes > 1);
-    const auto &kept = session().agency()->snapshot().patientTold;
-    ASSERT_EQ(kept.size(), 2U);
-    EXPECT_EQ(kept[0].reached, Reached::Nobody);
-    EXPECT_EQ(kept[1].reached, Reached::Patient);
-    EXPECT_EQ(kept[0].visits, kept[1].visits);
-}
-
-TEST_F(PlanStory, ACallWrittenDownWronglyIsPutBackByEnterAndByItsKey) {
-    window_->resize(1600, 900);
-    window_->showPage(QStringLiteral("today"));
-    ASSERT_TRUE(changeTomorrow().isSet());
-    const auto homes = waiting();
-    ASSERT_GE(homes, 1U);
-    withNextForm([&](QWidget &dialog) {
-        EXPECT_EQ(dialog.width(), window_->width() * 4 / 5);
-        auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
-        auto *recorded = dialog.findChild<DenseTable *>(QStringLiteral("recordedCallsTable"));
-        auto *back = dialog.findChild<QPushButton *>(QStringLiteral("patientCallsBack"));
-        ASSERT_TRUE(calls && recorded && back);
-        EXPECT_FALSE(recorded->isVisible()) << "nothing was written down";
-        EXPECT_FALSE(back->isEnabled());
-        const auto reach = [&] {
-            const int before = recorded->model()->rowCount();
-            withNextForm([&](QWidget &form) {
-                choose(form, "reached", 0);
-                press(form, "formSave");
-            });
-            QTest::keyClick(calls, Qt::Key_Return);
-            EXPECT_TRUE(waitFor([&] { return recorded->model()->rowCount() == before + 1; }));
-            EXPECT_EQ(waiting(), homes - 1);
-            recorded->setCurrentIndex(recorded->model()->index(0, 0)); // the newest
-        };
-        reach();
-        EXPECT_TRUE(recorded->isVisible() && back->isEnabled());
-        const auto giveReason = [&](const QString &why) {
-            withNextForm([this, why](QWidget &form) {
-                press(form, "formSave");
-                EXPECT_TRUE(form.isVisible()) << "a reason has to be given";
-                type(form, "taken_back_why", why);
-                press(form, "formSave");
-            });
-        };
-        giveReason(QStringLiteral("wrong row"));
-        recorded->setFocus();
-        QTest::keyClick(recorded, Qt::Key_Return);
-        EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
-        constexpr int kPutBack = 6;
-        EXPECT_TRUE(
-            recorded->model()->index(0, kPutBack).data().toString().contains(QStringLiteral("wrong row")));
-        EXPECT_FALSE(back->isEnabled()) << "once is enough";
-        reach();
-        dialog.activateWindow(); // the form before it had the keyboard
-        ASSERT_TRUE(waitFor([&] { return dialog.isActiveWindow() && back->isEnabled(); }));
-        giveReason(QStringLiteral("it was the neighbour"));
-        QTest::keyClick(&dialog, Qt::Key_B, Qt::ControlModifier);
-        EXPECT_TRUE(waitFor([&] { return waiting() == homes; }));
-        press(dialog, "patientCallsClose");
-    });
-    find<QAction>("actionPatientCalls").trigger();
-    const auto &kept = session().agency()->snapshot().patientTold;
-    ASSERT_EQ(kept.size(), 2U) << "both calls stay on record";
-    EXPECT_TRUE(kept[0].isTakenBack() && kept[1].isTakenBack());
-}
-
-TEST_F(PlanStory, AfterACallTheFirstHomeThatWaitsIsNext) {
-    window_->showPage(QStringLiteral("today"));
-    std::vector<PatientId> homes;
-    for (const Visit &visit : std::vector<Visit>(session().agency()->snapshot().visits))
-        if (homes.size() < 3 && visit.status == VisitStatus::Published && visit.order && visit.on &&
-            *visit.on > session().today() && std::ranges::find(homes, visit.patient) == homes.end()) {
-            homes.push_back(visit.patient);
-            EXPECT_FALSE(session().write(QStringLiteral("Called off a visit"), [&](desk::Desk &desk) {
-                return desk.dropVisit(visit, "prescriber: one fewer");
-            }));
-            waitComputed();
-        }
-    const std::size_t before = waiting();
-    ASSERT_GE(before, 2U);
-    withNextForm([&](QWidget &dialog) {
-        auto *calls = dialog.findChild<DenseTable *>(QStringLiteral("patientCallsTable"));
-        ASSERT_NE(calls, nullptr);
-        calls->setCurrentIndex(calls->model()->index(calls->model()->rowCount() - 1, 0));
-        withNextForm([&](QWidget &form) {
-            choose(form, "reached", 0);
-            press(form, "formSave");
-        });
-        QTest::keyClick(calls, Qt::Key_Return);
-        EXPECT_TRUE(waitFor([&] { return waiting() == before - 1; }));
-        EXPECT_EQ(calls->currentIndex().row(), 0) << "nobody is skipped";
-        press(dialog, "patientCallsClose");
-    });
-    find<QAction>("actionPatientCalls").trigger();
-}
-
 TEST_F(PlanStory, WhatHappenedIsNotTakenForGrantedAndNobodyIsChosenAfterIt) {
     showThisWeek();
     auto &close = find<QPushButton>("closeVisit");
@@ -409,6 +171,43 @@ TEST_F(PlanStory, WhatHappenedIsNotTakenForGrantedAndNobodyIsChosenAfterIt) {
     EXPECT_EQ(grid().currentJob(), -1);
 }
 
+TEST_F(PlanStory, AVisitAsPlannedIsFilledInByOneButtonAndTimesAreTypedWithoutAColon) {
+    showThisWeek();
+    auto &close = find<QPushButton>("closeVisit");
+    std::int32_t job = -1;
+    for (const desk::BoardRow &row : desk::WeekBoard(grid().board()).rows)
+        for (const desk::BoardDay &day : row.days)
+            for (const desk::VisitCard &card : day.cards)
+                if (job < 0 && day.on <= session().today()) {
+                    grid().setCurrentJob(card.job);
+                    job = close.isEnabled() ? card.job : -1;
+                }
+    ASSERT_GE(job, 0);
+    const Visit planned = session().thisWeek()->due[static_cast<std::size_t>(job)].visit;
+    ASSERT_TRUE(planned.startAt);
+    withNextForm([&](QWidget &form) {
+        const auto *start = form.findChild<QLineEdit *>(QStringLiteral("started_at"));
+        const auto *end = form.findChild<QLineEdit *>(QStringLiteral("ended_at"));
+        press(form, "visitAsPlanned");
+        EXPECT_EQ(start->text(), desk::timeText(*planned.startAt));
+        EXPECT_EQ(end->text(), desk::timeText(*planned.startAt + planned.length));
+        type(form, "started_at", QStringLiteral("0701"));
+        type(form, "ended_at", QStringLiteral("741"));
+        press(form, "formSave");
+        EXPECT_FALSE(form.isVisible());
+        if (form.isVisible())
+            leave(form);
+    });
+    QTest::mouseClick(&close, Qt::LeftButton);
+    waitComputed();
+    const Visit *stored = session().agency()->index().visit(planned.id);
+    ASSERT_NE(stored, nullptr);
+    EXPECT_EQ(stored->status, VisitStatus::Done);
+    ASSERT_TRUE(stored->startedAt && stored->endedAt);
+    EXPECT_EQ(stored->startedAt->minute, Minutes::of(7 * 60 + 1));
+    EXPECT_EQ(stored->endedAt->minute, Minutes::of(7 * 60 + 41));
+}
+
 TEST_F(PlanStory, ACallOutOffersNoDaysThatAreOver) {
     showThisWeek();
     withNextForm([&](QWidget &form) {
@@ -419,6 +218,60 @@ TEST_F(PlanStory, ACallOutOffersNoDaysThatAreOver) {
         leave(form);
     });
     find<QAction>("actionCallOut").trigger();
+}
+
+TEST_F(PlanStory, TheWeekIsPublishedBesideAVisitUnderWayThatBreaksARule) {
+    showThisWeek();
+    desk::VisitCard underWay;
+    NurseId nurse;
+    for (const desk::BoardRow &row : grid().board().rows)
+        for (const desk::BoardDay &day : row.days)
+            for (const desk::VisitCard &card : day.cards)
+                if (underWay.job < 0 && card.lockText.startsWith(QStringLiteral("Begun ")) &&
+                    !card.needsTwo) {
+                    underWay = card;
+                    nurse = row.nurse;
+                }
+    ASSERT_GE(underWay.job, 0) << "at noon the sample has begun some";
+    const auto isIt = [&](const Visit &visit) {
+        return visit.patient == underWay.patient && visit.on == session().today() &&
+               visit.startAt == underWay.start;
+    };
+    const auto record = [&] { return *std::ranges::find_if(session().agency()->snapshot().visits, isIt); };
+    const Visit before = record();
+    ASSERT_EQ(before.status, VisitStatus::Published);
+    Patient patient = *session().agency()->index().patient(underWay.patient);
+    if (patient.primaryNurse == nurse)
+        patient.primaryNurse.reset();
+    if (patient.backupNurse == nurse)
+        patient.backupNurse.reset();
+    patient.barredNurses.push_back(nurse); // heard of when she is at the door
+    ASSERT_FALSE(session().write(QStringLiteral("Saved a patient"),
+                                 [&](desk::Desk &desk) { return desk.save(patient); }));
+    waitComputed();
+    EXPECT_FALSE(session().thisWeek()->evaluation.broken.empty());
+    planWeek();
+    QUndoStack &undo = *find<Page>("calendarPage").undoStack();
+    for (const desk::BoardRow &row : desk::WeekBoard(grid().board()).rows) // else there is nothing to publish
+        for (const desk::BoardDay &day : row.days)
+            for (const desk::VisitCard &card : day.cards)
+                if (undo.isClean() && !card.isLocked && !card.needsTwo) {
+                    grid().setCurrentJob(card.job);
+                    QTest::keyClick(&grid(), Qt::Key_Delete);
+                }
+    ASSERT_FALSE(undo.isClean()) << "no visit could be taken out";
+    Ask::nextAnswer(true); // publishing is asked once
+    find<QPushButton>("planPublish").click();
+    waitComputed();
+    EXPECT_TRUE(undo.isClean()) << Ask::lastSaid().toStdString();
+    const auto versions = session().desk().planVersions(session().thisWeek()->week.from);
+    ASSERT_TRUE(versions);
+    EXPECT_GT(std::ranges::find(*versions, PlanStatus::Published, &Plan::status)->version, 1);
+    EXPECT_EQ(record().status, VisitStatus::Published);
+    EXPECT_EQ(plannedPlace(record()), plannedPlace(before)) << "it stays where it began";
+    const auto telling = desk::roundNewsOf(*session().agency(), nurse, session().today());
+    EXPECT_TRUE(!telling || std::ranges::find(telling->patients, underWay.patient) == telling->patients.end())
+        << "of what has begun nobody has to be told anything";
 }
 
 TEST_F(PlanStory, AnOwedVisitIsCalledOffWithAReasonAndIsNotOwedAgain) {

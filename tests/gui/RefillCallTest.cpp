@@ -210,6 +210,47 @@ TEST_F(RefillCall, AHomeThatWasToldTodayIsNotAskedAboutTheLotAgain) {
     EXPECT_EQ(formsSeen_, 1);
 }
 
+TEST_F(RefillCall, ACountThatSeemsToHoldThoseSetAsideIsAskedAboutBeforeAnythingIsStored) {
+    const SnapshotIndex &index = session_.agency()->index();
+    const auto onRecord = [&](const supply::RefillLine &line) {
+        return index.balance(Place::home(line.catheter), line.item);
+    };
+    const auto *proposal = firstProposal([&](const supply::RefillProposal &p) {
+        const auto asked = desk::recalledToAsk(index, p.patient, session_.today());
+        return p.lines.size() == 1 && asked.size() == 1 && onRecord(p.lines[0]).count() > 0 &&
+               asked[0].catheter == p.lines[0].catheter && index.lot(asked[0].lot)->item == p.lines[0].item;
+    });
+    ASSERT_NE(proposal, nullptr);
+    const QString there = QString::number(onRecord(proposal->lines[0]).count());
+    const std::size_t outcomes = snapshot().recallOutcomes.size(), counts = snapshot().homeCounts.size();
+    showTab(*stock_, "stockTabs", 2);
+    chooseCall(proposal->patient);
+    whenFormOpens([&](RecordForm &form) {
+        say(form, RefillAnswer::Declined);
+        type(form, "answered_by", "Invented Son");
+        type(form, "recalled_0", "1");
+        form.findChild<QLineEdit *>(s("counted_0"))->setText(there); // the one set aside among them
+        const QString before = session_.lastWritten();
+        save(form); // nobody gives a reason
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(fault(form, "counted_0").contains(s("come to more than the ") + there + s(" on record")))
+            << fault(form, "counted_0").toStdString();
+        EXPECT_EQ(session_.lastWritten(), before);
+        Ask::nextText(s("one was brought back"));
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    press(*stock_, "refillCall");
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(snapshot().recallOutcomes.size(), outcomes + 1);
+    ASSERT_EQ(snapshot().homeCounts.size(), counts + 1);
+    const bool isKept = std::ranges::any_of(snapshot().homeCounts, [](const HomeCount &count) {
+        return count.note.find("one was brought back") != std::string::npos;
+    });
+    EXPECT_TRUE(isKept);
+}
+
 TEST_F(RefillCall, NobodyAnsweringLeavesTheRecalledLotInQuestion) {
     const auto *proposal =
         firstProposal([&](const supply::RefillProposal &p) { return isAskedAboutRecall(p.patient); });
@@ -232,7 +273,8 @@ TEST_F(RefillCall, ANoOfTodayStandsInItsRowAndBehindThoseStillToCall) {
         return isPlain(p) && p.urgency <= supply::RefillUrgency::CallToday && !isAskedAboutRecall(p.patient);
     });
     ASSERT_NE(proposal, nullptr);
-    const QString name = desk::personName(*session_.agency()->index().patient(proposal->patient));
+    const SnapshotIndex &index = session_.agency()->index();
+    const QString name = desk::personName(*index.patient(proposal->patient), index);
     showTab(*stock_, "stockTabs", 2);
     chooseCall(proposal->patient);
     const QString today = stock_->findChild<QTabWidget *>(s("stockTabs"))->tabText(2);

@@ -10,6 +10,7 @@
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/RowsModel.h"
 
+#include <QApplication>
 #include <QComboBox>
 #include <QElapsedTimer>
 #include <QLabel>
@@ -191,6 +192,54 @@ TEST(LoadBarsTest, NursesWithoutABarAreCounted) {
     EXPECT_GT(bars.sizeHint().height(), full) << "with room to say so";
     bars.resize(bars.sizeHint());
     EXPECT_FALSE(bars.grab().isNull());
+}
+
+TEST(LoadBarsTest, OnALowPageTheTableKeepsItsShare) {
+    LoadBars bars;
+    bars.setRows(std::vector<NurseLoadRow>(223), 0.9, 1.0);
+    const int tall = bars.sizeHint().height();
+    bars.setMostHeight(tall / 2);
+    EXPECT_LE(bars.sizeHint().height(), tall / 2);
+    EXPECT_FALSE(bars.leftOut().isEmpty()) << "who has no bar is counted";
+}
+
+TEST_F(ReviewStory, TheWeekIsChosenInOrderAndNothingMovesForIt) {
+    auto &week = find<QComboBox>("loadWeek");
+    EXPECT_TRUE(week.itemText(0).startsWith(QStringLiteral("This week")));
+    EXPECT_TRUE(week.itemText(1).startsWith(QStringLiteral("Next week")));
+    EXPECT_EQ(week.currentIndex(), 1);
+    const QRect box = week.geometry();
+    const int tabs = find<QTabWidget>("loadTabs").y();
+    week.setCurrentIndex(0);
+    QApplication::processEvents();
+    EXPECT_EQ(week.geometry(), box);
+    EXPECT_EQ(find<QTabWidget>("loadTabs").y(), tabs);
+}
+
+TEST_F(ReviewStory, TheVisitsThatAreOnlyCountedAboveAreReachedByAButton) {
+    auto &left = find<DenseTable>("weekLeftTable");
+    ASSERT_GT(left.model()->rowCount(), 0) << "next week is not planned yet";
+    EXPECT_TRUE(find<QPushButton>("loadShowLeft").isVisible());
+    find<QPushButton>("loadShowLeft").click();
+    EXPECT_TRUE(left.isVisible());
+    qint64 shown = 0;
+    QObject::connect(page_.get(), &LoadPage::showPatient, page_.get(), [&](qint64 id) { shown = id; });
+    left.selectSourceRow(0);
+    QTest::keyClick(&left, Qt::Key_Return);
+    EXPECT_GT(shown, 0);
+}
+
+TEST_F(ReviewStory, ATurnOnCallLeadsToTheNurseWhoHasIt) {
+    auto &turns = find<DenseTable>("onCallTable");
+    ASSERT_TRUE(waitFor([&] { return turns.model() && turns.model()->rowCount() > 0; }));
+    qint64 shown = 0;
+    QObject::connect(page_.get(), &LoadPage::showNurse, page_.get(), [&](qint64 id) { shown = id; });
+    turns.selectSourceRow(0);
+    ASSERT_TRUE(find<QPushButton>("onCallNurse").isEnabled());
+    find<QPushButton>("onCallNurse").click();
+    const auto duties = desk::onCallReview(*session_.agency()).duties;
+    ASSERT_FALSE(duties.empty());
+    EXPECT_EQ(shown, duties.front().nurse.value());
 }
 
 TEST(ChosenRowTest, TheColourOfAStateIsToldInTheChosenRowToo) {

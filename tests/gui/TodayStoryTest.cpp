@@ -6,6 +6,7 @@
 #include "tests/gui/support/AttentionLines.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/Page.h"
 
 #include <QCheckBox>
 #include <QComboBox>
@@ -47,6 +48,12 @@ protected:
         TodayWindow::SetUp();
         openSample();
         window_->showPage(QStringLiteral("today"));
+    }
+    void startAnew(const QString &file) {
+        window_ = std::make_unique<MainWindow>(clock_);
+        window_->show();
+        window_->openFile(file);
+        waitComputed();
     }
     // Chooses the first line that has such a form; false where there is none.
     bool chooseForm(const QString &button) {
@@ -120,6 +127,43 @@ TEST_F(TodayStory, MineIsTheWorkOfTheRoleAndIsRememberedByUser) {
     EXPECT_TRUE(mine.isChecked());
     mine.click();
     EXPECT_EQ(table().model()->rowCount(), all);
+}
+
+// The sample's nurses have been at their first visits this morning.
+TEST_F(TodayStory, VisitsThatAreOverAreRecordedOneAfterTheOtherFromTheirLine) {
+    chooseKind(table(), desk::AttentionKind::VisitsUnrecorded);
+    const auto &open = find<QPushButton>("attentionOpen");
+    EXPECT_TRUE(open.text().startsWith(QStringLiteral("Record what happened")));
+    int rows = 0;
+    bool hasForm = false;
+    withNextForm([&](QWidget &list) {
+        auto *visits = list.findChild<DenseTable *>(QStringLiteral("visitsToRecordTable"));
+        auto *step = list.findChild<QPushButton *>(QStringLiteral("visitsToRecordStep"));
+        if (visits && step) {
+            rows = visits->model()->rowCount();
+            withNextForm([&](QWidget &form) {
+                hasForm = form.findChild<QWidget *>(QStringLiteral("miss_reason")) != nullptr;
+                leave(form);
+            });
+            step->click();
+        }
+        leave(list);
+    });
+    find<QPushButton>("attentionOpen").click();
+    waitFor([&] { return hasForm; });
+    EXPECT_GT(rows, 0);
+    EXPECT_TRUE(hasForm);
+}
+
+TEST_F(TodayStory, ALongLineUnderTheTitlePushesNoButtonOut) {
+    auto &page = find<Page>("todayPage");
+    auto *subtitle = page.findChild<QLabel *>(QStringLiteral("pageSubtitle"));
+    ASSERT_NE(subtitle, nullptr);
+    EXPECT_TRUE(subtitle->text().contains(QStringLiteral("Everything: "))) << subtitle->text().toStdString();
+    const int least = page.minimumSizeHint().width();
+    page.setSubtitle(QString(400, u'x'));
+    EXPECT_EQ(page.minimumSizeHint().width(), least);
+    EXPECT_EQ(subtitle->text().size(), 400) << "only what is drawn is cut";
 }
 
 // Nobody has said where the storeroom is: the coordinator's to find out, not urgent, and all there is.
@@ -234,6 +278,41 @@ TEST_F(TodayStory, AnIncidentIsReportedByItsKeyFromAnyPage) {
         QTest::keyClick(window_.get(), Qt::Key_I, Qt::ControlModifier | Qt::ShiftModifier);
         EXPECT_TRUE(waitFor([&] { return isThere; })) << page;
     }
+}
+
+TEST_F(TodayStory, WhoWorksHereIsRememberedForTheFileAlone) {
+    const UserId first = session().desk().user();
+    workAs(UserRole::SupplyClerk);
+    const UserId clerk = session().desk().user();
+    ASSERT_NE(clerk, first);
+    startAnew(path("copy.kitround"));
+    EXPECT_EQ(session().desk().user(), clerk);
+    EXPECT_TRUE(session().userGone().isEmpty());
+    EXPECT_TRUE(find<QLabel>("fileMark").text().contains(session().userName()));
+    session().close();
+    ASSERT_TRUE(QFile::copy(path("copy.kitround"), path("other.kitround")));
+    startAnew(path("other.kitround"));
+    EXPECT_EQ(session().desk().user(), first) << "another file is another agency";
+}
+
+TEST_F(TodayStory, WhoWorkedHereLastAndIsGoneIsNamedAndSomebodyElseWorks) {
+    const UserId first = session().desk().user();
+    workAs(UserRole::SupplyClerk);
+    const QString name = session().userName();
+    const auto &users = session().agency()->snapshot().users;
+    User gone = *std::ranges::find(users, session().desk().user(), &User::id);
+    gone.isActive = false;
+    ASSERT_FALSE(
+        session().write(QStringLiteral("Saved a user"), [&](desk::Desk &desk) { return desk.save(gone); }));
+    waitComputed();
+    startAnew(path("copy.kitround"));
+    EXPECT_EQ(session().desk().user(), first);
+    EXPECT_EQ(session().userGone(), name);
+    const QString foot = find<QLabel>("lastChange").text();
+    EXPECT_TRUE(foot.startsWith(name) && foot.contains(QStringLiteral("choose who you are under Settings")))
+        << foot.toStdString();
+    workAs(UserRole::NurseManager);
+    EXPECT_FALSE(find<QLabel>("lastChange").text().startsWith(name)) << "somebody has chosen";
 }
 
 TEST_F(TodayStory, TheHandOverListAndTheDowntimePackHaveAKeyEach) {

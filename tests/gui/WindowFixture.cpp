@@ -1,6 +1,8 @@
 #include "tests/gui/WindowFixture.h"
 
 #include "sample-db/SampleAgency.h"
+#include "ui/calendar/CalendarPage.h"
+#include "ui/calendar/WeekGrid.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/Look.h"
 
@@ -11,6 +13,7 @@
 #include <QLineEdit>
 #include <QPointer>
 #include <QPushButton>
+#include <QSettings>
 #include <QTimer>
 
 namespace kitround::ui {
@@ -42,6 +45,7 @@ void WindowTest::SetUp() {
 void WindowTest::TearDown() {
     EXPECT_EQ(formsAwaited_, 0) << "a form that the test was to fill in never opened";
     window_.reset();
+    QSettings().remove(QStringLiteral("user")); // who worked in files that are gone now
     dir_.reset();
 }
 
@@ -58,6 +62,13 @@ void WindowTest::openSample() {
     ASSERT_TRUE(QFile::copy(sampleFile(), file));
     window_->openFile(file);
     waitComputed();
+    // Today's round is still to be made, so the calendar opens with this week; the stories plan the next one.
+    const Date next = session().nextWeek()->week.from;
+    find<CalendarPage>("calendarPage").showWeek(next);
+    ASSERT_TRUE(waitFor([&] {
+        const desk::WeekBoard &board = find<WeekGrid>("weekGrid").board();
+        return !board.rows.empty() && board.rows.front().days.front().on == next;
+    }));
 }
 
 void WindowTest::planWeek() {

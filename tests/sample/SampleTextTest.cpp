@@ -164,6 +164,23 @@ TEST(SampleText, NoNurseIsAtTwoHomesAtOnce) {
     EXPECT_GT(days.size(), 300U);
 }
 
+TEST(SampleText, MostHomesWereVisitedAtTheStartAndTaughtInTimeAndSomeNot) {
+    const Scenario &s = sample();
+    int starts = 0, inTime = 0, late = 0;
+    for (const Visit &v : s.visits) {
+        const Patient &p = s.patients[static_cast<std::size_t>(v.patient.value()) - 1];
+        if (v.status != VisitStatus::Done || !p.startOfCare)
+            continue;
+        starts += v.kind == VisitKind::StartOfCare && v.on == p.startOfCare ? 1 : 0;
+        if (v.kind == VisitKind::Teaching)
+            ++(*v.on < p.startOfCare->plusDays(14) ? inTime : late);
+    }
+    EXPECT_GT(starts, 5) << "where the nurse of that day had the time";
+    EXPECT_GT(inTime, 15);
+    EXPECT_GT(late, 0);
+    EXPECT_GT(inTime, 2 * late);
+}
+
 TEST(SampleText, TheSameDayGivesTheSameHistory) {
     auto parts = readSampleText(textOf, kSampleDay);
     ASSERT_TRUE(parts);

@@ -85,6 +85,9 @@ SmallAgency::SmallAgency(Date asOf) {
     s.settings.agencyName = "Small agency (invented)";
     s.settings.isInvented = true;
     s.settings.storeroom.point = GeoPoint{40.0, -75.0};
+    // A month's refill at 3 %: amounts that can be followed by hand.
+    s.settings.set(SettingKey::RefillCycleDays, 30);
+    s.settings.set(SettingKey::RunOutTargetPermille, 30);
 
     Payer payer;
     payer.id = kPayer;

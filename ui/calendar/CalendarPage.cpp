@@ -1,18 +1,19 @@
 #include "ui/calendar/CalendarPage.h"
 
+#include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
-#include "ui/calendar/ElidedLabel.h"
 #include "ui/calendar/PlanTrace.h"
 #include "ui/calendar/ReasonsPanel.h"
-#include "ui/calendar/VisitForm.h"
 #include "ui/calendar/WeekGrid.h"
 #include "ui/shared/BackgroundJob.h"
+#include "ui/shared/ElidedLabel.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/VisitForm.h"
 
 #include <QAction>
 #include <QApplication>
@@ -43,55 +44,12 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
         title->setMinimumWidth(
             title->fontMetrics().horizontalAdvance(tr("Week of %1").arg(tr("Wed 28 Nov"))));
 
-    for (CardArea *area : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())})
-        area->setHinter([this](std::int32_t job, const CardDrop &drop) {
-            const desk::MoveOffer offer =
-                desk::offerMove(draft_.picture(), job, *drop.nurse, drop.on, drop.start);
-            return DropHint{offer.summary, offer.isAllowed()};
-        });
-    const auto moveTo = [this](int job, qint64 nurse, qint64 day, int start) {
-        move(job, NurseId(nurse), Date::fromDayNumber(day),
-             start >= 0 ? std::optional(Minutes::of(start)) : std::nullopt);
-    };
-    const auto activate = [this](int job) {
-        showReasons(job);
-        reasons_->takeFocus();
-    };
-    sideTimer_.setSingleShot(true);
-    connect(&sideTimer_, &QTimer::timeout, this, [this] { showReasons(currentJob()); });
-    for (CardArea *cards : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())}) {
-        connect(cards, &CardArea::mouseLeft, this,
-                [this] { sideTimer_.start(QApplication::doubleClickInterval()); });
-        connect(cards, &CardArea::escaped, this, &CalendarPage::leaveReasons);
-    }
-    connect(reasons_, &ReasonsPanel::closeAsked, this, &CalendarPage::leaveReasons);
+    connectCards();
+    connectReasons();
     connect(draft_.stack(), &QUndoStack::indexChanged, this, &CalendarPage::told);
-    connect(grid_, &WeekGrid::currentChanged, this, [this](int job) {
-        if (!isDayShown())
-            showReasons(job);
-    });
-    connect(grid_, &WeekGrid::activated, this, activate);
-    connect(grid_, &WeekGrid::moveAsked, this, moveTo);
-    connect(grid_, &WeekGrid::removalAsked, this, &CalendarPage::takeOut);
-    connect(grid_, &WeekGrid::dayAsked, this, [this](qint64 day) { showDay(Date::fromDayNumber(day)); });
-    connect(day_, &DayPanel::currentChanged, this, &CalendarPage::showReasons);
-    connect(day_, &DayPanel::activated, this, activate);
-    connect(day_, &DayPanel::moveAsked, this, moveTo);
-    connect(day_, &DayPanel::removalAsked, this, &CalendarPage::takeOut);
-    connect(reasons_, &ReasonsPanel::moveAsked, this,
-            [this, moveTo](int job, qint64 nurse, qint64 day, int start) {
-                moveTo(job, nurse, day, start);
-                takeFocus(); // its button is gone
-            });
-    connect(reasons_, &ReasonsPanel::removalAsked, this, &CalendarPage::takeOut);
-    connect(reasons_, &ReasonsPanel::locksAsked, this, [this](int job, bool day, bool nurse, bool time) {
-        draft_.step(tr("Lock a visit"), desk::withLocks(draft_.picture(), job, {day, nurse, time}));
-    });
-    connect(reasons_, &ReasonsPanel::patientAsked, this, &Page::showPatient);
-    connect(reasons_, &ReasonsPanel::closeVisitAsked, this, &CalendarPage::closeVisit);
-    connect(reasons_, &ReasonsPanel::dropAsked, this, &CalendarPage::dropVisit);
     connect(&draft_, &WeekDraft::changed, this, &CalendarPage::showPicture);
     connect(&this->session(), &Session::computed, this, &CalendarPage::sessionComputed);
+    connect(&this->session(), &Session::opened, this, &CalendarPage::showPicture); // the week takes a while
     connect(&this->session(), &Session::closed, this, [this] {
         delete planner_;
         delete opener_;
@@ -100,6 +58,57 @@ CalendarPage::CalendarPage(Session &session, QWidget *parent)
         draft_.open(nullptr);
     });
     showPicture();
+}
+
+void CalendarPage::connectCards() {
+    for (CardArea *cards : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())}) {
+        cards->setHinter([this](std::int32_t job, const CardDrop &drop) {
+            const desk::MoveOffer offer =
+                desk::offerMove(draft_.picture(), job, *drop.nurse, drop.on, drop.start);
+            return DropHint{offer.summary, offer.isAllowed()};
+        });
+        connect(cards, &CardArea::mouseLeft, this,
+                [this] { sideTimer_.start(QApplication::doubleClickInterval()); });
+        connect(cards, &CardArea::escaped, this, &CalendarPage::leaveReasons);
+    }
+    sideTimer_.setSingleShot(true);
+    connect(&sideTimer_, &QTimer::timeout, this, [this] { showReasons(currentJob()); });
+    const auto activate = [this](int job) {
+        showReasons(job);
+        reasons_->takeFocus();
+    };
+    connect(grid_, &WeekGrid::currentChanged, this, [this](int job) {
+        if (!isDayShown())
+            showReasons(job);
+    });
+    connect(grid_, &WeekGrid::activated, this, activate);
+    connect(grid_, &WeekGrid::moveAsked, this, &CalendarPage::moveTo);
+    connect(grid_, &WeekGrid::removalAsked, this, &CalendarPage::takeOut);
+    connect(grid_, &WeekGrid::dayAsked, this, [this](qint64 day) { showDay(Date::fromDayNumber(day)); });
+    connect(day_, &DayPanel::currentChanged, this, &CalendarPage::showReasons);
+    connect(day_, &DayPanel::activated, this, activate);
+    connect(day_, &DayPanel::moveAsked, this, &CalendarPage::moveTo);
+    connect(day_, &DayPanel::removalAsked, this, &CalendarPage::takeOut);
+}
+
+void CalendarPage::connectReasons() {
+    connect(reasons_, &ReasonsPanel::closeAsked, this, &CalendarPage::leaveReasons);
+    connect(reasons_, &ReasonsPanel::moveAsked, this, [this](int job, qint64 nurse, qint64 day, int start) {
+        moveTo(job, nurse, day, start);
+        takeFocus(); // its button is gone
+    });
+    connect(reasons_, &ReasonsPanel::unlockAsked, this, [this](int job, const desk::Suggestion &place) {
+        unlockAndMove(job, place);
+        takeFocus(); // its button is gone
+    });
+    connect(reasons_, &ReasonsPanel::removalAsked, this, &CalendarPage::takeOut);
+    connect(reasons_, &ReasonsPanel::locksAsked, this, [this](int job, bool day, bool nurse, bool time) {
+        draft_.step(tr("Lock a visit"), desk::withLocks(draft_.picture(), job, {day, nurse, time}));
+    });
+    connect(reasons_, &ReasonsPanel::patientAsked, this, &Page::showPatient);
+    connect(reasons_, &ReasonsPanel::nurseAsked, this, &Page::showNurse);
+    connect(reasons_, &ReasonsPanel::closeVisitAsked, this, &CalendarPage::closeVisit);
+    connect(reasons_, &ReasonsPanel::dropAsked, this, &CalendarPage::dropVisit);
 }
 
 CalendarPage::~CalendarPage() = default;
@@ -349,6 +358,14 @@ void CalendarPage::showWeek(Date anyDay) {
         openWeekOf(anyDay);
 }
 
+void CalendarPage::showNextWeek() {
+    if (!session().agency() || planner_)
+        return;
+    const Date next = desk::nextWeek(*session().agency());
+    if (!draft_.isOpen() || !draft_.picture().week.contains(next))
+        showWeek(next);
+}
+
 void CalendarPage::openWeekOf(Date anyDay) {
     shownDay_ = anyDay;
     draft_.stack()->clear();
@@ -385,6 +402,8 @@ void CalendarPage::sessionComputed() {
         Q_EMIT said(tr("The records changed. Save or undo the draft to see the week with them."));
         return;
     }
+    if (!shownDay_)
+        shownDay_ = desk::firstWeek(*session().agency());
     const bool isElsewhere = shownDay_ && !session().nextWeek()->week.contains(*shownDay_) &&
                              !session().thisWeek()->week.contains(*shownDay_);
     if (isElsewhere || weeksAsked_ > 1) {
@@ -399,6 +418,11 @@ void CalendarPage::sessionComputed() {
     draft_.open(isThisWeek ? session().thisWeek() : session().nextWeek());
 }
 
+void CalendarPage::moveTo(int job, qint64 nurse, qint64 dayNumber, int startMinute) {
+    move(job, NurseId(nurse), Date::fromDayNumber(dayNumber),
+         startMinute >= 0 ? std::optional(Minutes::of(startMinute)) : std::nullopt);
+}
+
 void CalendarPage::move(int job, NurseId nurse, Date on, std::optional<Minutes> start) {
     if (planner_)
         return;
@@ -410,6 +434,20 @@ void CalendarPage::move(int job, NurseId nurse, Date on, std::optional<Minutes> 
     draft_.step(tr("Move a visit"), offer.after);
     chooseJob(job);
     Q_EMIT said(tr("Moved: %1").arg(offer.summary));
+}
+
+void CalendarPage::unlockAndMove(int job, const desk::Suggestion &place) {
+    if (planner_)
+        return;
+    const desk::WeekPicturePtr unlocked = desk::withLocks(draft_.picture(), job, place.kept);
+    const desk::MoveOffer offer = desk::offerMove(*unlocked, job, place.nurse, place.on, place.start);
+    if (!offer.isAllowed()) {
+        Q_EMIT said(tr("Not moved: %1").arg(offer.summary));
+        return;
+    }
+    draft_.step(tr("Unlock and place a visit"), offer.after);
+    chooseJob(job);
+    Q_EMIT said(tr("Unlocked and placed: %1").arg(offer.summary));
 }
 
 void CalendarPage::takeOut(int job) {

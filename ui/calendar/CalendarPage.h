@@ -35,6 +35,7 @@ public:
     bool hasUnsavedDraft() const override { return draft_.isOpen() && draft_.isChanged(); }
     void takeFocus() override;
     void showWeek(Date anyDay);
+    void showNextWeek();    // unless it is shown already, or is being planned
     void showDay(Date day); // of any week
 
 private:
@@ -44,9 +45,13 @@ private:
     void makeHead();
     void makeStatus(); // how the plan stands, and what is done with it
     void makeActions();
+    void connectCards();
+    void connectReasons();
     void openShownWeek(); // in the background, for weeks the session did not open
     void sessionComputed();
     void showPicture();
+    void carryChoice();     // to the picture that is shown next
+    void showReasonsAnew(); // where they are open: of the visit that is chosen now, or they close
     void showHead(DateRange shown, int weeks);
     void showStatus(std::size_t unplaced, double mainNurseShare);
     static QString inOneLine(const QStringList &bits);
@@ -63,8 +68,10 @@ private:
     DateRange shownWeek() const; // of the draft's
     void setWeeks(int weeks);    // how many are planned together
     bool mayLeaveDraft();
+    void moveTo(int job, qint64 nurse, qint64 dayNumber, int startMinute); // -1: the best time
     void move(int job, NurseId nurse, Date on, std::optional<Minutes> start);
     void takeOut(int job);
+    void unlockAndMove(int job, const desk::Suggestion &place);
     void plan();
     void planEnded();
     void takePlanned(const desk::WeekPicturePtr &planned);
@@ -88,6 +95,7 @@ private:
     void comparePlans();
 
     WeekDraft draft_;
+    desk::WeekPicturePtr numbered_; // whose numbers of visits the cards hold
     QStackedWidget *views_;
     WeekGrid *grid_;
     DayPanel *day_;
@@ -104,7 +112,8 @@ private:
     QPushButton *plan_, *stop_, *save_, *publish_;
     QPointer<BackgroundJob> planner_, opener_, bounder_;
     int weeksAsked_ = 1;
-    std::optional<Date> shownDay_; // any day of the week that is shown (the day view's own); none: next week
+    std::optional<Date>
+        shownDay_; // any day of the week that is shown (the day view's own); none: no week yet
 };
 
 } // namespace kitround::ui

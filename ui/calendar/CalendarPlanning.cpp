@@ -2,10 +2,12 @@
 #include "core/desk/views/PublishNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CalendarPage.h"
+#include "ui/calendar/CardArea.h"
 #include "ui/calendar/PlanTrace.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/Session.h"
@@ -62,6 +64,8 @@ void CalendarPage::plan() {
                 return;
             }
             takePlanned(*planned);
+            if (isVisible() && !area()->hasFocus())
+                takeFocus();
         });
     connect(planner_, &BackgroundJob::progressed, this,
             [this](double share, const QString &, double cost, int open) {
@@ -69,7 +73,7 @@ void CalendarPage::plan() {
                 trace_->add(cost, open);
                 seekLeastCost(cost);
                 QStringList bits{
-                    tr("Best cost %1, %2 not placed").arg(static_cast<qlonglong>(cost)).arg(open)};
+                    tr("Best so far: %1, %2 not placed").arg(desk::weightedMinutesText(cost)).arg(open)};
                 if (const QString gap = gapText(cost); !gap.isEmpty())
                     bits << gap;
                 status_->setText(inOneLine(bits));
@@ -105,20 +109,24 @@ QString CalendarPage::gapText(double cost) const {
         const double percent = *least > 0 ? 100 * (cost - *least) / *least : 100;
         if (percent < kGapWorthTelling)
             return percent < 0.05 ? tr("the best possible, as the bound proves")
-                                  : tr("within %1 % of the best possible by the bound, often nearer")
+                                  : tr("within %1 % of the best possible, often nearer")
                                         .arg(percent, 0, 'f', percent < 10 ? 1 : 0);
     }
     if (const auto best = draft_.bestSeen(); best && cost > *best + 0.5)
-        return tr("%1 above the best seen here").arg(static_cast<qlonglong>(cost - *best + 0.5));
+        return tr("%1 more than the best seen here").arg(static_cast<qlonglong>(cost - *best + 0.5));
     return {};
 }
 
 void CalendarPage::planEnded() {
+    const bool isInSight = isVisible(); // else the keys are wanted elsewhere
+    if (isInSight)
+        takeFocus(); // before the button that has it goes
     progress_->hide();
     trace_->hide();
     stop_->hide();
     showPicture();
-    takeFocus();
+    if (isInSight)
+        takeFocus();
 }
 
 void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned) {
@@ -130,10 +138,10 @@ void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned) {
         return;
     }
     draft_.step(tr("Plan the week"), planned);
-    const auto cost = static_cast<qlonglong>(is + 0.5);
+    const QString weight = desk::weightedMinutesText(is);
     const auto open = static_cast<qlonglong>(desk::unplacedJobs(*planned).size());
-    Q_EMIT said(open == 0 ? tr("Planned: cost %1, all placed").arg(cost)
-                          : tr("Planned: cost %1, %2 not placed").arg(cost).arg(open));
+    Q_EMIT said(open == 0 ? tr("Planned: %1, all placed").arg(weight)
+                          : tr("Planned: %1, %2 not placed").arg(weight).arg(open));
 }
 
 // False where the plan may not be published, or the person goes back.

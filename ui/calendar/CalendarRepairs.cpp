@@ -1,4 +1,5 @@
 // The part of the calendar page that answers to what went otherwise than planned.
+#include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Words.h"
@@ -7,6 +8,7 @@
 #include "ui/calendar/DayPanel.h"
 #include "ui/calendar/RepairDialog.h"
 #include "ui/shared/BackgroundJob.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Session.h"
 
 namespace kitround::ui {
@@ -70,9 +72,10 @@ void CalendarPage::callOut() {
 }
 
 void CalendarPage::overrun() {
-    const std::int32_t job = currentJob();
     if (!isAtRest())
         return;
+    const std::int32_t job = currentJob();
+    const desk::WeekPicturePtr week = draft_.shared(); // whose number the visit has, whatever comes meanwhile
     if (job < 0 || !draft_.picture().plan.placements[static_cast<std::size_t>(job)].isPlaced()) {
         Q_EMIT said(tr("Choose the visit that runs over first."));
         return;
@@ -81,13 +84,11 @@ void CalendarPage::overrun() {
         Ask::line(this, tr("The visit runs over"), tr("By how many minutes?"), QStringLiteral("30"));
     if (!typed)
         return;
-    bool isNumber = false;
-    const int minutes = typed->trimmed().toInt(&isNumber);
-    if (!isNumber || minutes <= 0 || minutes > 480) {
+    const std::int64_t minutes = numberIn(*typed).value_or(0);
+    if (minutes <= 0 || minutes > 480) {
         Ask::tell(this, tr("The visit runs over"), tr("Type the minutes as a whole number from 1 to 480."));
         return;
     }
-    const desk::WeekPicturePtr week = draft_.shared();
     RepairDialog dialog(
         session(), week, tr("The visit runs over"), tr("&Take this plan"),
         [week, job, minutes](std::stop_token stop) {
@@ -96,8 +97,9 @@ void CalendarPage::overrun() {
         this);
     dialog.setHead(draftHead());
     if (dialog.exec() == QDialog::Accepted && dialog.repaired()) {
-        draft_.step(tr("Mend after a longer visit"), dialog.repaired()->after);
-        chooseJob(job);
+        const desk::WeekPicturePtr after = dialog.repaired()->after;
+        draft_.step(tr("Mend after a longer visit"), after);
+        chooseJob(desk::sameJob(*week, job, *after));
     }
 }
 

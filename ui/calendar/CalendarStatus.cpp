@@ -1,6 +1,8 @@
 // The part of the calendar page that shows how the plan in hand stands, and puts it on paper.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
@@ -15,6 +17,7 @@
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
 
+#include <QApplication>
 #include <QComboBox>
 #include <QLabel>
 #include <QPushButton>
@@ -22,11 +25,37 @@
 #include <QToolButton>
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::ui {
 
+// A visit that was chosen stays chosen, whatever number it has in a newer picture.
+void CalendarPage::carryChoice() {
+    const desk::WeekPicturePtr before = std::exchange(numbered_, draft_.shared());
+    for (CardArea *cards : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())})
+        cards->renumber(before && numbered_ ? desk::sameJob(*before, cards->currentJob(), *numbered_) : -1);
+}
+
+void CalendarPage::showReasonsAnew() {
+    if (reasons_->isHidden())
+        return;
+    const bool hadFocus = reasons_->isAncestorOf(QApplication::focusWidget());
+    if (const std::int32_t job = currentJob(); job >= 0) {
+        reasons_->show(draft_.picture(), job);
+        if (hadFocus && !reasons_->isAncestorOf(QApplication::focusWidget()))
+            reasons_->takeFocus(); // what had it was made anew
+        return;
+    }
+    reasons_->clear();
+    if (hadFocus)
+        area()->setFocus(Qt::OtherFocusReason);
+    if (!area()->isMouseDown())
+        showSide(false);
+}
+
 void CalendarPage::showPicture() {
     const bool isOpen = draft_.isOpen();
+    carryChoice();
     for (QWidget *widget :
          std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_, plan_})
         widget->setEnabled(isOpen && !planner_);
@@ -56,7 +85,6 @@ void CalendarPage::showPicture() {
         return;
     }
     showEmpty({});
-    const std::int32_t current = currentJob();
     desk::WeekBoard board = desk::boardOf(week, shown);
     const double mainNurseShare = board.mainNurseShare;
     const std::size_t unplaced = board.tray.size();
@@ -65,8 +93,7 @@ void CalendarPage::showPicture() {
     grid_->setBoard(std::move(board), session().today());
     if (isDayShown())
         day_->show(draft_.shared(), shownDay_.value_or(shown.from));
-    if (current >= 0 && currentJob() == current && reasons_->isVisible())
-        reasons_->show(week, current);
+    showReasonsAnew();
     showStatus(unplaced, mainNurseShare);
 }
 
@@ -108,7 +135,7 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
     const desk::WeekPicture &week = draft_.picture();
     const int weeks = desk::weeksIn(week);
     const double cost = week.evaluation.parts.total();
-    const QString due = desk::visitsText(static_cast<std::int64_t>(week.due.size()));
+    const QString due = desk::visitsCountText(week);
     const QStringList broken = desk::brokenRules(week);
     // What has to be acted on first, what may be cut last.
     QStringList bits;
@@ -121,13 +148,21 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
     if (const QString published = desk::publishedText(*week.agency, shownWeek().from, draft_.isChanged());
         !published.isEmpty())
         bits << published;
-    bits << tr("cost %1").arg(static_cast<qlonglong>(cost + 0.5));
+    bits << desk::weightedMinutesText(cost);
     if (const QString gap = gapText(cost); !gap.isEmpty())
         bits << gap;
-    if (unplaced < week.due.size())
-        bits << tr("main nurse %1 %").arg(static_cast<int>(mainNurseShare * 100 + 0.5));
+    if (2 * unplaced <= week.due.size() &&
+        !week.due.empty()) // of a plan that is hardly there it says nothing
+        bits << tr("main nurse %1 % since %2")
+                    .arg(static_cast<int>(mainNurseShare * 100 + 0.5))
+                    .arg(desk::dayText(caseload::continuityDays(shownWeek()).from));
     status_->setText(inOneLine(bits));
-    status_->setToolTip(broken.join(u'\n')); // which rules has no room in it
+    // Which rules, and what the weighted minutes are, has no room in it.
+    status_->setToolTip(
+        (broken + QStringList{desk::costText(week.evaluation.parts), desk::weightedMinutesMeaning(),
+                              tr("Main nurse: the share of a patient's visits she made and makes, mean over "
+                                 "the patients.")})
+            .join(u'\n'));
     const bool isAlarm = !planner_ && (unplaced > 0 || !broken.isEmpty());
     Look::setInk(status_, isAlarm ? Role::Act : Role::FaintInk);
     const bool mayWrite = !session().isReadOnly() && !planner_;
@@ -160,9 +195,14 @@ void CalendarPage::showReasons(int job) {
     const bool isWanted = job >= 0 && draft_.isOpen();
     if (isWanted)
         reasons_->show(draft_.picture(), job);
+    else
+        reasons_->clear();
     sideTimer_.stop();
-    if (!area()->isMouseDown())
-        showSide(isWanted);
+    if (area()->isMouseDown())
+        return;
+    if (!isWanted && reasons_->isAncestorOf(QApplication::focusWidget()))
+        area()->setFocus(Qt::OtherFocusReason); // never to what happens to stand beside it
+    showSide(isWanted);
 }
 
 void CalendarPage::leaveReasons() {

@@ -18,10 +18,15 @@
 namespace kitround::ui {
 namespace {
 
-constexpr int kTrayCard = 168;
+constexpr int kTrayCard = 168, kMostTrayCard = 320;
+constexpr int kTraySigns = 44; // edges, and signs on the right
 constexpr int kTrayHead = 28;
 constexpr int kTrayGap = 6;
 constexpr int kEdge = 8;
+
+QString trayText(const desk::VisitCard &card) {
+    return QObject::tr("%1 · %2").arg(card.name, card.kind);
+}
 
 } // namespace
 
@@ -40,12 +45,19 @@ int CardArea::placeTray(const std::vector<desk::VisitCard> &tray, int top, int r
     trayTop_ = top;
     trayRow_ = row;
     const int h = cardHeight(), count = static_cast<int>(tray.size());
-    const int perLine = std::max(1, (viewport()->width() - 2 * kEdge) / (kTrayCard + kTrayGap));
+    const int room = viewport()->width() - 2 * kEdge;
+    const int perLine = std::max(1, room / (kTrayCard + kTrayGap));
+    const QFontMetrics metrics(Look::smallFont());
+    int wanted = kTrayCard;
+    for (const desk::VisitCard &card : tray)
+        wanted = std::max(wanted, metrics.horizontalAdvance(trayText(card)) + kTraySigns);
+    const int inLine = std::max(1, std::min(perLine, count));
+    const int wide = std::clamp(room / inLine - kTrayGap, kTrayCard, std::min(wanted, kMostTrayCard));
     for (int i = 0; i < count; ++i) {
         const int column = i % perLine, line = i / perLine;
-        placed_.push_back({QRect(kEdge + column * (kTrayCard + kTrayGap),
-                                 top + kTrayHead + line * (h + kTrayGap), kTrayCard, h),
-                           row, column, &tray[static_cast<std::size_t>(i)]});
+        placed_.push_back(
+            {QRect(kEdge + column * (wide + kTrayGap), top + kTrayHead + line * (h + kTrayGap), wide, h), row,
+             column, &tray[static_cast<std::size_t>(i)]});
     }
     return kTrayHead + std::max(1, (count + perLine - 1) / perLine) * (h + kTrayGap);
 }
@@ -60,6 +72,13 @@ void CardArea::setContentHeight(int height, int step) {
 const CardArea::PlacedCard *CardArea::cardAt(QPoint p) const {
     const auto found = std::ranges::find_if(placed_, [&](const PlacedCard &c) { return c.box.contains(p); });
     return found == placed_.end() ? nullptr : &*found;
+}
+
+QString CardArea::cardTipAt(QPoint p) const {
+    if (const PlacedCard *placed = cardAt(p))
+        return cardTip(*placed->card);
+    const auto over = std::ranges::find_if(past_, [&](const PastCard &c) { return c.box.contains(p); });
+    return over == past_.end() ? QString() : cardTip(*over->card);
 }
 
 const CardArea::PlacedCard *CardArea::currentCard() const {
@@ -82,21 +101,61 @@ void CardArea::forget() {
     current_ = currentRow_ = -1;
 }
 
+void CardArea::renumber(std::int32_t job) {
+    current_ = job;
+    if (job < 0)
+        currentRow_ = -1;
+}
+
 void CardArea::showCurrent(std::int32_t job) {
     current_ = job;
     if (const PlacedCard *placed = currentCard()) {
         currentRow_ = placed->row;
-        const QRect sight = sightOf(*placed);
-        QScrollBar *bar = verticalScrollBar();
-        if (!isMouseDown_ && sight.top() - headHeight() < bar->value())
-            bar->setValue(sight.top() - headHeight());
-        else if (!isMouseDown_ && sight.bottom() > bar->value() + viewport()->height())
-            bar->setValue(sight.bottom() - viewport()->height());
+        bringInSight(sightOf(*placed));
         setAccessibleDescription(textOf(*placed));
         QAccessibleEvent changed(this, QAccessible::DescriptionChanged);
         QAccessible::updateAccessibility(&changed);
     }
     viewport()->update();
+}
+
+void CardArea::bringInSight(const QRect &sight) {
+    QScrollBar *bar = verticalScrollBar();
+    if (isMouseDown_)
+        return;
+    if (sight.top() - headHeight() < bar->value())
+        bar->setValue(sight.top() - headHeight());
+    else if (sight.bottom() > bar->value() + viewport()->height() - trayStripHeight())
+        bar->setValue(sight.bottom() - viewport()->height() + trayStripHeight());
+}
+
+void CardArea::chooseEnd(bool isLast) {
+    if (!placed_.empty())
+        choose(isLast ? &placed_.back() : &placed_.front());
+}
+
+int CardArea::trayStripHeight() const {
+    const bool hasTray = std::ranges::any_of(placed_, [this](const PlacedCard &p) { return isInTray(p); });
+    const bool isBelow = trayTop_ + kTrayHead > verticalScrollBar()->value() + viewport()->height();
+    return hasTray && isBelow ? kTrayHead : 0;
+}
+
+bool CardArea::isOverStrip(QPoint mouse) const {
+    return mouse.y() >= viewport()->height() - trayStripHeight();
+}
+
+void CardArea::paintTrayStrip(QPainter &painter, const QString &head) const {
+    const int high = trayStripHeight();
+    if (high == 0)
+        return;
+    const QRect box(0, viewport()->height() - high, viewport()->width(), high);
+    painter.fillRect(box, Look::colour(isHeldOverTray() ? Role::AccentGround : Role::Ground));
+    painter.setPen(Look::colour(Role::Line));
+    painter.drawLine(box.topLeft(), box.topRight());
+    painter.setFont(Look::strongFont());
+    painter.setPen(Look::colour(isPlanning_ ? Role::FaintInk : Role::Act));
+    painter.drawText(box.adjusted(kEdge, 0, -kEdge, 0), Qt::AlignLeft | Qt::AlignVCenter,
+                     tr("%1, below: click to go there").arg(head));
 }
 
 void CardArea::choose(const PlacedCard *placed) {
@@ -106,11 +165,12 @@ void CardArea::choose(const PlacedCard *placed) {
 }
 
 void CardArea::paintCards(QPainter &painter, QStringList (*textsOnRow)(const desk::VisitCard &)) const {
+    for (const PastCard &past : past_)
+        paintCard(painter, past.box, *past.card, textsOnRow(*past.card), {});
     for (const PlacedCard &placed : placed_) {
         const desk::VisitCard &card = *placed.card;
         const bool isCurrent = card.job == current_, inTray = isInTray(placed);
-        paintCard(painter, placed.box, card,
-                  inTray ? QStringList{tr("%1 · %2").arg(card.name, card.kind)} : textsOnRow(card),
+        paintCard(painter, placed.box, card, inTray ? QStringList{trayText(card)} : textsOnRow(card),
                   {.isCurrent = isCurrent,
                    .hasFocus = isCurrent && hasFocus(),
                    .isHeld = isDragging_ && isCurrent,
@@ -135,13 +195,24 @@ void CardArea::paintFocus(QPainter &painter) const {
     painter.drawRect(viewport()->rect().adjusted(1, 1, -1, -1));
 }
 
+// The chosen card stays in sight when the days move, as beside the reasons.
 void CardArea::resizeEvent(QResizeEvent *) {
+    const QScrollBar *bar = verticalScrollBar();
+    const PlacedCard *before = currentCard();
+    const bool wasInSight = before && before->box.bottom() > bar->value() + headHeight() &&
+                            before->box.top() < bar->value() + viewport()->height();
     arrange();
+    if (const PlacedCard *placed = currentCard(); placed && wasInSight)
+        bringInSight(sightOf(*placed));
 }
 
 void CardArea::mousePressEvent(QMouseEvent *event) {
     if (event->button() != Qt::LeftButton)
         return;
+    if (isOverStrip(event->pos())) {
+        verticalScrollBar()->setValue(trayTop_ - headHeight());
+        return;
+    }
     isMouseDown_ = true;
     const QPoint p = toContent(event->pos());
     const PlacedCard *placed = event->pos().y() < headHeight() ? nullptr : cardAt(p);
@@ -177,7 +248,7 @@ void CardArea::letGo() {
 void CardArea::mouseMoveEvent(QMouseEvent *event) {
     if (!isDragged(event->pos()))
         return;
-    const auto drop = dropAt(toContent(event->pos()));
+    const auto drop = isOverStrip(event->pos()) ? std::optional(CardDrop{}) : dropAt(toContent(event->pos()));
     if (drop != drop_) {
         drop_ = drop;
         hint_ = {};
@@ -236,6 +307,10 @@ void CardArea::keyPressEvent(QKeyEvent *event) {
         return go(0, -1);
     case Qt::Key_Down:
         return go(0, 1);
+    case Qt::Key_Home:
+        return chooseEnd(false);
+    case Qt::Key_End:
+        return chooseEnd(true);
     case Qt::Key_Return:
     case Qt::Key_Enter:
         if (current_ >= 0)

@@ -1,9 +1,9 @@
 #pragma once
 // What the week's grid and the day's lines have in common: cards in rows and in the tray below them, chosen,
-// held and dropped, by mouse or by keyboard; what a drop means stands here alone. Arrows choose a card, Alt
-// with an arrow moves it, Delete takes it out of the plan, Enter shows its reasons, Escape lets go of what is
-// held, else of the reasons. While the mouse is down nothing is scrolled: what is under the pointer stays
-// there.
+// held and dropped, by mouse or by keyboard; what a drop means stands here alone. Arrows choose a card, Home
+// and End the first and the last, Alt with an arrow moves it, Delete takes it out of the plan, Enter shows
+// its reasons, Escape lets go of what is held, else of the reasons. While the mouse is down nothing is
+// scrolled: what is under the pointer stays there.
 #include "core/base/Date.h"
 #include "core/base/Quantity.h"
 #include "core/desk/views/WeekBoard.h"
@@ -44,6 +44,8 @@ public:
     bool holds(std::int32_t job) const; // a card of it is among those shown
     // Chooses nothing and says nothing: another week's visits have other numbers.
     void forget();
+    // The number of the chosen visit among those that are shown next; -1: it is not there any more.
+    void renumber(std::int32_t job);
     // Asked while a card is held over a nurse's day.
     void setHinter(std::function<DropHint(std::int32_t job, const CardDrop &drop)> hinter) {
         hinter_ = std::move(hinter);
@@ -71,12 +73,18 @@ protected:
         int column = -1;
         const desk::VisitCard *card = nullptr;
     };
+    struct PastCard { // to see only: it is neither chosen nor moved
+        QRect box;
+        const desk::VisitCard *card = nullptr;
+    };
     virtual void arrange() = 0; // all cards, in the room there is
-    // In lines below `top`; how high they stand, with their head.
+    // In lines below `top`, as wide as the texts want where there is room; how high they stand, with their
+    // head.
     int placeTray(const std::vector<desk::VisitCard> &tray, int top, int row);
     void setContentHeight(int height, int step); // what a step of the wheel scrolls
     const PlacedCard *cardAt(QPoint content) const;
-    const PlacedCard *currentCard() const; // of a visit by two nurses the one that was chosen
+    QString cardTipAt(QPoint content) const; // of what is over, too; empty where there is no card
+    const PlacedCard *currentCard() const;   // of a visit by two nurses the one that was chosen
     bool isInTray(const PlacedCard &placed) const { return placed.row == trayRow_; }
     void showCurrent(std::int32_t job);                         // in sight
     void choose(const PlacedCard *placed);                      // and says so; nullptr: none
@@ -85,6 +93,8 @@ protected:
     virtual int headHeight() const = 0;                         // over the rows; never scrolled
     void paintCards(QPainter &painter, QStringList (*textsOnRow)(const desk::VisitCard &)) const;
     void paintTray(QPainter &painter, bool isEmpty, const QString &head) const;
+    // Over the foot of the view while the tray lies below it; a click on it goes there.
+    void paintTrayStrip(QPainter &painter, const QString &head) const;
     // Where no card shows that the keyboard is here.
     void paintFocus(QPainter &painter) const;
 
@@ -110,6 +120,7 @@ protected:
     bool isHeldOverTray() const { return isDragging_ && drop_ && !drop_->nurse; }
 
     std::vector<PlacedCard> placed_;
+    std::vector<PastCard> past_;
     std::int32_t current_ = -1;
     int trayTop_ = 0, contentHeight_ = 0;
     int grabbedAt_ = 0; // pixels from the held card's left edge; none in the tray
@@ -125,6 +136,10 @@ private:
     // Starts the drag once the mouse went far enough from where it was pressed; false before.
     bool isDragged(QPoint mouse);
     void letGo();
+    int trayStripHeight() const; // 0: none is needed
+    bool isOverStrip(QPoint mouse) const;
+    void bringInSight(const QRect &sight);
+    void chooseEnd(bool isLast); // the first card, or the last
 
     int trayRow_ = -1, currentRow_ = -1;
     std::function<DropHint(std::int32_t, const CardDrop &)> hinter_;

@@ -1,5 +1,6 @@
 #include "ui/calendar/CardPainting.h"
 
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
 
@@ -38,18 +39,15 @@ int paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card)
     };
     if (card.isLocked)
         sign(QStringLiteral("lock"), Role::Ink);
-    if (card.carriesSupplies && !isNarrow)
+    if (card.carriesSupplies && box.width() >= 70)
         sign(QStringLiteral("rider"), Role::Ink);
     if (card.needsTwo)
         sign(QStringLiteral("two"), Role::Ink);
     if (card.status == VisitStatus::Done)
         sign(QStringLiteral("tick"), Role::Good);
+    if (card.isUnrecorded)
+        sign(QStringLiteral("bell"), Role::Watch);
     return right;
-}
-
-bool isPastCard(const desk::VisitCard &card) {
-    return card.status == VisitStatus::Done || card.status == VisitStatus::Missed ||
-           card.status == VisitStatus::Cancelled;
 }
 
 } // namespace
@@ -71,6 +69,8 @@ QStringList timedTexts(const desk::VisitCard &card) {
     QStringList texts;
     for (const QString &name : nameTexts(card))
         texts << desk::timeText(card.start) + u' ' + name;
+    if (!texts.isEmpty())
+        texts << desk::timeText(card.start).section(u':', 0, 0) + u' ' + nameTexts(card).last();
     return texts;
 }
 
@@ -104,9 +104,9 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
                                 edge.height() - 4),
                          Look::colour(Role::Accent));
     QFont font = Look::smallFont();
-    font.setStrikeOut(isPastCard(card) && card.status != VisitStatus::Done);
+    font.setStrikeOut(desk::hasHappened(card.status) && card.status != VisitStatus::Done);
     painter.setFont(font);
-    painter.setPen(Look::colour(isPastCard(card) ? Role::FaintInk : Role::Ink));
+    painter.setPen(Look::colour(desk::hasHappened(card.status) ? Role::FaintInk : Role::Ink));
     const int right = paintSigns(painter, box, card);
     const QRect textBox(box.left() + 7, box.top(), right - box.left() - 8, box.height());
     painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
@@ -122,8 +122,12 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
 
 QString cardTip(const desk::VisitCard &card) {
     QStringList lines = {QObject::tr("%1: %2").arg(card.name, card.kind)};
-    if (isPastCard(card)) {
+    if (desk::hasHappened(card.status)) {
         lines << QObject::tr("%1, %2").arg(desk::timeText(card.start), desk::words(card.status));
+        return lines.join(QLatin1Char('\n'));
+    }
+    if (card.isUnrecorded) { // what it is stands with its kind
+        lines << desk::timeText(card.start);
         return lines.join(QLatin1Char('\n'));
     }
     lines << card.dueText;

@@ -26,7 +26,7 @@ QString fittingText(const QFontMetrics &metrics, const QStringList &texts, int w
 // The name and the kind of visit, less and less of them; the family name comes last, never initials, which
 // fit several patients.
 QStringList nameTexts(const desk::VisitCard &card);
-// The same, each with the start before it.
+// The same, each with the start before it; where that leaves the name no room, with its hour.
 QStringList timedTexts(const desk::VisitCard &card);
 // What a card says when pointed at.
 QString cardTip(const desk::VisitCard &card);

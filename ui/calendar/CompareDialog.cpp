@@ -1,6 +1,7 @@
 #include "ui/calendar/CompareDialog.h"
 
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/DialogSize.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
@@ -115,6 +116,8 @@ void CompareDialog::build() {
     layout->addWidget(summary_);
     visitTable_ = new DenseTable(QStringLiteral("compareVisits"), tr("Visits that differ"), this);
     visitTable_->setModel(new RowsProxy(&visits_, this));
+    visitTable_->keepReadable(0);
+    visitTable_->wrapTexts();
     layout->addWidget(visitTable_, 3);
     figureTable_ = new DenseTable(QStringLiteral("compareFigures"), tr("Figures of both plans"), this);
     figureTable_->setModel(new RowsProxy(&figures_, this));
@@ -136,7 +139,7 @@ void CompareDialog::build() {
     steps->addStretch(1);
     step(QStringLiteral("compareClose"), tr("&Close"), [this] { reject(); });
     layout->addLayout(steps);
-    resize(1000, 620);
+    keepSize(*this, {1280, 700});
 }
 
 desk::LaidPlan CompareDialog::laid(int choice) const {
@@ -152,6 +155,8 @@ void CompareDialog::compare() {
                           static_cast<QWidget *>(print_), static_cast<QWidget *>(save_)})
         part->setEnabled(hasTwo);
     if (!hasTwo) {
+        visitTable_->fitColumns(4); // the heads are read all the same
+        figureTable_->fitColumns(0);
         summary_->setText(tr("The plan in hand is the only one of this week so far. Save it as a draft, or "
                              "publish it: every published version is kept and can be compared here with "
                              "what came after it. A draft is written over by the next one."));

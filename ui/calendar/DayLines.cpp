@@ -74,14 +74,19 @@ int DayLines::rowAt(int y) const {
 
 void DayLines::arrange() {
     placed_.clear();
+    past_.clear();
     const int h = cardHeight();
     for (std::size_t r = 0; r < board_.rounds.size(); ++r) {
         const int top = kAxisHeight + static_cast<int>(r) * kRowHeight;
+        const auto boxOf = [&](const desk::VisitCard &card) {
+            const int left = x(card.start);
+            return QRect(left, top + 20, std::max(10, x(card.end) - left), h);
+        };
+        for (const desk::VisitCard &card : board_.rounds[r].past)
+            past_.push_back({boxOf(card), &card});
         for (std::size_t i = 0; i < board_.rounds[r].stops.size(); ++i) {
             const desk::VisitCard &card = board_.rounds[r].stops[i].card;
-            const int left = x(card.start);
-            placed_.push_back({QRect(left, top + 20, std::max(10, x(card.end) - left), h),
-                               static_cast<int>(r), static_cast<int>(i), &card});
+            placed_.push_back({boxOf(card), static_cast<int>(r), static_cast<int>(i), &card});
         }
     }
     const int rows = static_cast<int>(board_.rounds.size()), trayTop = kAxisHeight + rows * kRowHeight;
@@ -100,6 +105,7 @@ void DayLines::paintEvent(QPaintEvent *) {
     drawDrop(painter);
     painter.resetTransform();
     drawAxis(painter); // stays in sight while scrolling
+    paintTrayStrip(painter, trayHead());
     paintFocus(painter);
     if (isDragging_)
         paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
@@ -128,7 +134,7 @@ void DayLines::drawRound(QPainter &painter, int row) const {
     const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(row)];
     const int top = kAxisHeight + row * kRowHeight;
     const QRect shift(x(round.from), top, x(round.to) - x(round.from), kRowHeight - 1);
-    if (!round.isOnCall)
+    if (round.hasDuty && !round.isOnCall)
         painter.fillRect(shift, Look::colour(Role::Raised));
     painter.setPen(QPen(Look::colour(Role::Line), 1, Qt::DotLine));
     for (std::int64_t hour = board_.from.count() / 60 + 1; hour < board_.to.count() / 60; ++hour)
@@ -151,16 +157,24 @@ void DayLines::drawRound(QPainter &painter, int row) const {
                      painter.fontMetrics().elidedText(round.name, Qt::ElideRight, kNurseWidth - 16));
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::FaintInk));
-    const QString what =
-        round.isOnCall && round.stops.empty() ? tr("on call")
-        : round.stops.empty()
-            ? tr("%1 to %2, no visit").arg(desk::timeText(round.from), desk::timeText(round.to))
-            : tr("%1, %2 min, %3")
-                  .arg(desk::visitsText(static_cast<std::int64_t>(round.stops.size())))
-                  .arg(round.travel.count())
-                  .arg(desk::aboutDistanceText(round.distance, board_.unit));
     painter.drawText(QRect(8, top + 26, kNurseWidth - 16, 16), Qt::AlignLeft,
-                     painter.fontMetrics().elidedText(what, Qt::ElideRight, kNurseWidth - 16));
+                     painter.fontMetrics().elidedText(roundText(round), Qt::ElideRight, kNurseWidth - 16));
+}
+
+// Under the nurse's name.
+QString DayLines::roundText(const desk::DayRound &round) const {
+    const auto visits = [](std::size_t count) { return desk::visitsText(static_cast<std::int64_t>(count)); };
+    if (!round.hasDuty)
+        return tr("%1 on record").arg(visits(round.past.size()));
+    if (!round.stops.empty())
+        return tr("%1, %2 min, %3")
+            .arg(visits(round.stops.size()))
+            .arg(round.travel.count())
+            .arg(desk::aboutDistanceText(round.distance, board_.unit));
+    if (round.isOnCall)
+        return tr("on call");
+    return (round.past.empty() ? tr("%1 to %2, no visit") : tr("%1 to %2, no visit left"))
+        .arg(desk::timeText(round.from), desk::timeText(round.to));
 }
 
 // Travel is a thin line before each visit and on the way home.
@@ -192,6 +206,8 @@ void DayLines::drawTimes(QPainter &painter, const desk::DayRound &round, int top
         if (right - wide >= left)
             places.emplace_back(right - wide, top + 3, wide, 15);
     };
+    for (const desk::VisitCard &over : round.past)
+        add(desk::timeText(over.start), over.start, over.end, false);
     for (const desk::DayStop &stop : round.stops)
         add(desk::timeText(stop.card.start), stop.card.start, stop.card.end, false);
     if (round.breakTime)
@@ -223,15 +239,18 @@ void DayLines::drawMayStart(QPainter &painter) const {
 }
 
 void DayLines::drawTray(QPainter &painter) const {
-    paintTray(painter, board_.tray.empty(),
-              board_.tray.empty() ? tr("Nothing more could be placed on this day.")
-                                  : tr("Not placed, possible on this day: %1").arg(board_.tray.size()));
+    paintTray(painter, board_.tray.empty(), trayHead());
     if (!board_.away.isEmpty()) {
         painter.setFont(Look::smallFont());
         painter.setPen(Look::colour(Role::FaintInk));
         painter.drawText(QRect(8, contentHeight_ - 20, viewport()->width() - 16, 16), Qt::AlignLeft,
                          tr("Away: %1").arg(board_.away.join(QStringLiteral("; "))));
     }
+}
+
+QString DayLines::trayHead() const {
+    return board_.tray.empty() ? tr("Nothing more could be placed on this day.")
+                               : tr("Not placed, possible on this day: %1").arg(board_.tray.size());
 }
 
 void DayLines::drawDrop(QPainter &painter) const {
@@ -286,9 +305,10 @@ void DayLines::chooseBeside(int along, int across) {
 
 void DayLines::askMoveBeside(int quarterHours, int rows) {
     const PlacedCard *from = currentCard();
-    if (!from || board_.rounds.empty())
+    const auto onDuty = std::ranges::count(board_.rounds, true, &desk::DayRound::hasDuty); // they come first
+    if (!from || onDuty == 0)
         return;
-    const int last = static_cast<int>(board_.rounds.size()) - 1;
+    const int last = static_cast<int>(onDuty) - 1;
     if (rows == 0) {
         const desk::DayRound &round = board_.rounds[static_cast<std::size_t>(std::min(from->row, last))];
         askMove({round.nurse, board_.on,
@@ -297,14 +317,15 @@ void DayLines::askMoveBeside(int quarterHours, int rows) {
     }
     // To the next nurse who takes it: at the best time there.
     std::vector<CardDrop> drops;
-    for (int row = from->row + rows; row >= 0 && row <= last; row += rows)
+    const int first = isInTray(*from) ? last + 1 : from->row;
+    for (int row = first + rows; row >= 0 && row <= last; row += rows)
         drops.push_back({board_.rounds[static_cast<std::size_t>(row)].nurse, board_.on, std::nullopt});
     askFirstMove(drops);
 }
 
 QString DayLines::tipAt(QPoint content) const {
-    if (const PlacedCard *placed = cardAt(content))
-        return cardTip(*placed->card);
+    if (const QString tip = cardTipAt(content); !tip.isEmpty())
+        return tip;
     const int row = rowAt(content.y());
     if (row < 0 || row >= static_cast<int>(board_.rounds.size()))
         return {};

@@ -35,10 +35,12 @@ private:
     int rowAt(int y) const;      // -1 outside
     void drawAxis(QPainter &painter) const;
     void drawRound(QPainter &painter, int row) const;
+    QString roundText(const desk::DayRound &round) const;
     void drawTravel(QPainter &painter, const desk::DayRound &round, int top) const;
     void drawTimes(QPainter &painter, const desk::DayRound &round, int top) const;
     void drawMayStart(QPainter &painter) const;
     void drawTray(QPainter &painter) const;
+    QString trayHead() const;
     void drawDrop(QPainter &painter) const;
 
     desk::DayBoard board_;

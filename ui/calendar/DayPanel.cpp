@@ -39,6 +39,7 @@ void DayPanel::show(desk::WeekPicturePtr week, Date on) {
     const desk::DayBoard board = desk::dayBoardOf(*week_, on);
     map_->setBoard(board);
     lines_->setBoard(board);
+    map_->setCurrentJob(lines_->currentJob());
 }
 
 void DayPanel::setCurrentJob(std::int32_t job) {

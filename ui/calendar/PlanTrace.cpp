@@ -1,5 +1,6 @@
 #include "ui/calendar/PlanTrace.h"
 
+#include "core/desk/words/Reasons.h"
 #include "ui/shared/Look.h"
 
 #include <QPainter>
@@ -11,7 +12,7 @@ namespace kitround::ui {
 
 PlanTrace::PlanTrace(QWidget *parent) : QWidget(parent) {
     setObjectName(QStringLiteral("planTrace"));
-    setAccessibleName(tr("Best cost over time"));
+    setAccessibleName(tr("Weighted minutes of the best plan over time"));
     setFixedSize(sizeHint());
 }
 
@@ -23,8 +24,8 @@ void PlanTrace::start() {
 
 void PlanTrace::add(double cost, int unplaced) {
     points_.push_back({static_cast<double>(timer_.elapsed()) / 1000.0, cost});
-    const QString text = tr("Best cost %1 after %2 s, %3 not placed")
-                             .arg(cost, 0, 'f', 0)
+    const QString text = tr("Best so far: %1 after %2 s, %3 not placed")
+                             .arg(desk::weightedMinutesText(cost))
                              .arg(points_.back().seconds, 0, 'f', 1)
                              .arg(unplaced);
     setToolTip(text);

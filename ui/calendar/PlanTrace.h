@@ -1,5 +1,6 @@
 #pragma once
-// Best cost over time while the planner searches: a falling line says that waiting still pays.
+// Weighted minutes of the best plan over time while the planner searches: a falling line says that waiting
+// still pays.
 #include <QElapsedTimer>
 #include <QWidget>
 

@@ -1,6 +1,7 @@
 #include "ui/calendar/ReasonsPanel.h"
 
 #include "core/desk/views/VisitCards.h"
+#include "ui/calendar/WrappedButton.h"
 #include "ui/shared/Look.h"
 
 #include <QCheckBox>
@@ -69,6 +70,7 @@ ReasonsPanel::ReasonsPanel(QWidget *parent) : QWidget(parent) {
 
 void ReasonsPanel::clear() {
     job_ = -1;
+    title_->clear();
     offers_.clear();
     while (QLayoutItem *item = content_->takeAt(0)) {
         delete item->widget();
@@ -76,15 +78,18 @@ void ReasonsPanel::clear() {
     }
 }
 
+void ReasonsPanel::addHeading(const QString &heading) {
+    auto *head = new QLabel(heading, contentHost_);
+    head->setFont(Look::strongFont());
+    head->setContentsMargins(0, Look::kInside, 0, 0);
+    content_->addWidget(head);
+}
+
 void ReasonsPanel::addLines(const QString &heading, const QStringList &lines) {
     if (lines.isEmpty())
         return;
-    if (!heading.isEmpty()) {
-        auto *head = new QLabel(heading, contentHost_);
-        head->setFont(Look::strongFont());
-        head->setContentsMargins(0, Look::kInside, 0, 0);
-        content_->addWidget(head);
-    }
+    if (!heading.isEmpty())
+        addHeading(heading);
     for (const QString &line : lines) {
         auto *label = new QLabel(line, contentHost_);
         label->setWordWrap(true);
@@ -92,32 +97,52 @@ void ReasonsPanel::addLines(const QString &heading, const QStringList &lines) {
     }
 }
 
-void ReasonsPanel::addSuggestions(const QString &heading, const std::vector<desk::Suggestion> &suggestions) {
-    if (suggestions.empty())
+QPushButton *ReasonsPanel::addOffer(const QString &objectName, const QString &text, const QString &tip) {
+    auto *offer = new WrappedButton(text, contentHost_);
+    offer->setObjectName(objectName);
+    offer->setToolTip(tip);
+    content_->addWidget(offer);
+    offers_.push_back(offer);
+    return offer;
+}
+
+// The place, and under it what it means, each in its line.
+void ReasonsPanel::addPlaces(const QString &heading, const std::vector<desk::Suggestion> &places) {
+    if (places.empty())
         return;
-    addLines(heading, {QString()});
-    delete content_->takeAt(content_->count() - 1)->widget();
-    for (std::size_t i = 0; i < suggestions.size(); ++i) {
-        const desk::Suggestion &s = suggestions[i];
-        if (!s.isAllowed) {
-            addLines({}, {s.text});
-            content_->itemAt(content_->count() - 1)->widget()->setToolTip(s.tip);
+    addHeading(heading);
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const desk::Suggestion &place = places[i];
+        QPushButton *offer = addOffer(QStringLiteral("suggestion%1").arg(i),
+                                      (QStringList{place.text} + place.more).join(u'\n'), place.tip);
+        connect(offer, &QPushButton::clicked, this, [this, place] {
+            Q_EMIT moveAsked(job_, place.nurse.value(), place.on.dayNumber(),
+                             place.start ? static_cast<int>(place.start->count()) : -1);
+        });
+    }
+}
+
+// A lock is let go here; what else stands in the way is changed where it is on record.
+void ReasonsPanel::addWaysOut(const std::vector<desk::Suggestion> &ways) {
+    if (ways.empty())
+        return;
+    addHeading(tr("Ways out"));
+    for (std::size_t i = 0; i < ways.size(); ++i) {
+        const desk::Suggestion &way = ways[i];
+        const QString objectName = QStringLiteral("wayOut%1").arg(i);
+        if (way.step == desk::WayStep::Unlock) {
+            connect(addOffer(objectName, way.text, way.tip), &QPushButton::clicked, this,
+                    [this, way] { Q_EMIT unlockAsked(job_, way); });
             continue;
         }
-        // The place, and under it what it means: one line would be cut in a narrow panel.
-        auto *step = new QPushButton(QString(s.text)
-                                         .replace(QStringLiteral(": "), QStringLiteral("\n"))
-                                         .replace(QStringLiteral("; "), QStringLiteral("\n")),
-                                     contentHost_);
-        step->setToolTip(s.tip);
-        step->setObjectName(QStringLiteral("suggestion%1").arg(i));
-        step->setStyleSheet(QStringLiteral("text-align: left"));
-        connect(step, &QPushButton::clicked, this, [this, s] {
-            Q_EMIT moveAsked(job_, s.nurse.value(), s.on.dayNumber(),
-                             s.start ? static_cast<int>(s.start->count()) : -1);
-        });
-        content_->addWidget(step);
-        offers_.push_back(step);
+        addLines({}, {way.text});
+        content_->itemAt(content_->count() - 1)->widget()->setToolTip(way.tip);
+        if (way.step == desk::WayStep::NurseRecord && way.nurse.isSet())
+            connect(addOffer(objectName, tr("Open the nurse's record"), {}), &QPushButton::clicked, this,
+                    [this, way] { Q_EMIT nurseAsked(way.nurse.value()); });
+        else if (way.step == desk::WayStep::PatientRecord)
+            connect(addOffer(objectName, tr("Open the patient's record"), {}), &QPushButton::clicked, this,
+                    [this] { Q_EMIT patientAsked(patientId_); });
     }
 }
 
@@ -133,21 +158,29 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     addLines({}, reasons.facts);
     addLines(tr("Rules it breaks"), desk::brokenRules(week, job));
     addLines(tr("Why it is not placed"), reasons.why);
-    addSuggestions(isPlaced ? tr("Other places, the best first") : tr("Places that are free"),
-                   reasons.alternatives);
-    addSuggestions(tr("Ways out"), reasons.waysOut); // exceptions: only where no free place will do
+    addPlaces(isPlaced ? tr("Other places, the best first") : tr("Places that are free"),
+              reasons.alternatives);
+    addWaysOut(reasons.waysOut); // exceptions: only where no free place will do
     content_->addStretch(1);
     orderTabs();
+    showLocks(reasons, visit, isPlaced);
+    remove_->setEnabled(isPlaced);
+    drop_->setVisible(visit.order.has_value());
+    close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
+}
+
+// What has no place may only be let go.
+void ReasonsPanel::showLocks(const desk::VisitReasons &reasons, const Visit &visit, bool isPlaced) {
     lockDay_->setChecked(visit.dayIsLocked);
     lockNurse_->setChecked(visit.nurseIsLocked);
     lockTime_->setChecked(visit.timeIsLocked);
     for (QCheckBox *box : {lockDay_, lockNurse_, lockTime_}) {
-        box->setEnabled(isPlaced && reasons.noLocks.isEmpty());
-        box->setToolTip(reasons.noLocks);
+        const bool hasNothing = !isPlaced && !box->isChecked();
+        box->setEnabled(!hasNothing && reasons.noLocks.isEmpty());
+        box->setToolTip(!reasons.noLocks.isEmpty() ? reasons.noLocks
+                        : hasNothing ? tr("Without a place there is nothing to lock the visit to.")
+                                     : QString());
     }
-    remove_->setEnabled(isPlaced);
-    drop_->setVisible(visit.order.has_value());
-    close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
 }
 
 void ReasonsPanel::takeFocus() {

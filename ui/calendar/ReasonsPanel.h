@@ -24,8 +24,10 @@ public:
 Q_SIGNALS:
     void moveAsked(int job, qint64 nurse, qint64 dayNumber, int startMinute); // -1: best time
     void locksAsked(int job, bool day, bool nurse, bool time);
+    void unlockAsked(int job, const kitround::desk::Suggestion &place); // and to be placed there
     void removalAsked(int job);
     void patientAsked(qint64 patient);
+    void nurseAsked(qint64 nurse);
     void closeVisitAsked(int job);
     void dropAsked(int job);
     void closeAsked();
@@ -34,8 +36,12 @@ protected:
     void keyPressEvent(QKeyEvent *event) override; // Escape closes, Page Up and Down scroll
 
 private:
+    void addHeading(const QString &heading);
     void addLines(const QString &heading, const QStringList &lines);
-    void addSuggestions(const QString &heading, const std::vector<desk::Suggestion> &suggestions);
+    void addPlaces(const QString &heading, const std::vector<desk::Suggestion> &places);
+    void addWaysOut(const std::vector<desk::Suggestion> &ways);
+    void showLocks(const desk::VisitReasons &reasons, const Visit &visit, bool isPlaced);
+    QPushButton *addOffer(const QString &objectName, const QString &text, const QString &tip);
     void orderTabs();
 
     QLabel *title_;
@@ -44,7 +50,7 @@ private:
     QWidget *contentHost_;
     QCheckBox *lockDay_, *lockNurse_, *lockTime_;
     QPushButton *remove_, *drop_, *patient_, *close_;
-    std::vector<QPushButton *> offers_; // places to go to, as they stand
+    std::vector<QPushButton *> offers_; // places to go to and ways out, as they stand
     std::int32_t job_ = -1;
     qint64 patientId_ = 0;
 };

@@ -1,11 +1,13 @@
 #include "ui/calendar/RepairDialog.h"
 
+#include "core/desk/views/RepairLoad.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/DialogSize.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
@@ -79,7 +81,7 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr week, std::vec
     summary_->setText(desk::changesText(changes));
     if (const desk::WeekPicturePtr published = desk::publishedPicture(*week_))
         showCosts(*published, *week_);
-    show(std::move(changes));
+    showChanges(std::move(changes));
 }
 
 void RepairDialog::showCosts(const desk::WeekPicture &before, const desk::WeekPicture &after) {
@@ -102,8 +104,16 @@ void RepairDialog::build(const QString &acceptText) {
     summary_->setObjectName(QStringLiteral("repairSummary"));
     summary_->setWordWrap(true);
     layout->addWidget(summary_);
+    overFull_ = new QLabel(this);
+    overFull_->setObjectName(QStringLiteral("repairOverFull"));
+    overFull_->setWordWrap(true);
+    Look::setInk(overFull_, Role::Act);
+    overFull_->hide();
+    layout->addWidget(overFull_);
     table_ = new DenseTable(QStringLiteral("repairTable"), tr("Visits that move"), this);
     table_->setModel(new RowsProxy(&changes_, this));
+    table_->keepReadable(0);
+    table_->wrapTexts(); // a note that is cut is a call that goes wrong
     layout->addWidget(table_, 1);
     costs_ = new QLabel(this);
     costs_->setObjectName(QStringLiteral("repairCosts"));
@@ -132,7 +142,7 @@ void RepairDialog::build(const QString &acceptText) {
             [this] { offerPaper(this, session_, desk::changesPaper(*week_, changes_.rows())); });
     layout->addLayout(buttons);
     connect(&session_, &Session::closed, this, &QDialog::reject);
-    resize(900, 480);
+    keepSize(*this, {1280, 640});
 }
 
 void RepairDialog::setHead(const QString &text) {
@@ -140,7 +150,7 @@ void RepairDialog::setHead(const QString &text) {
     head_->setVisible(!text.isEmpty());
 }
 
-void RepairDialog::show(std::vector<PlanChange> changes) {
+void RepairDialog::showChanges(std::vector<PlanChange> changes) {
     print_->setEnabled(!changes.empty());
     changes_.setRows(std::move(changes));
     table_->fitColumns(4);
@@ -164,8 +174,13 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
         lines << desk::asAgreedText(repaired_->shifted);
     lines << repaired_->toMind;
     lines << desk::undecidedLeave(*week_);
+    QStringList full;
+    for (const desk::TakerLoad &taker : desk::loadsOfTakers(*before_, *week_))
+        (taker.isOverFull ? full : lines) << taker.text;
     summary_->setText(lines.join(QLatin1Char('\n')));
-    show(repaired_->changes);
+    overFull_->setText(full.join(QLatin1Char('\n')));
+    overFull_->setVisible(!full.isEmpty());
+    showChanges(repaired_->changes);
     accept_->setEnabled(!session_.isReadOnly());
     table_->setFocus(Qt::OtherFocusReason);
 }

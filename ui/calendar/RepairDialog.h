@@ -34,7 +34,7 @@ public:
 
 private:
     void build(const QString &acceptText);
-    void show(std::vector<desk::PlanChange> changes);
+    void showChanges(std::vector<desk::PlanChange> changes);
     void showCosts(const desk::WeekPicture &before, const desk::WeekPicture &after);
     void worked(Result<desk::Repaired> result);
 
@@ -43,7 +43,7 @@ private:
     desk::WeekPicturePtr week_;   // what the list is about
     std::optional<desk::Repaired> repaired_;
     RowsModel<desk::PlanChange> changes_;
-    QLabel *head_, *summary_, *costs_;
+    QLabel *head_, *summary_, *overFull_, *costs_;
     DenseTable *table_;
     QPushButton *print_, *accept_ = nullptr;
 };

@@ -29,7 +29,8 @@ bool isWeekend(Date day) {
 // From the longest on. What gives the bar its colour is said first, and is not cut for the visits' sake.
 QStringList loadTexts(const caseload::NurseLoad &load) {
     const QString visits = desk::visitsText(load.visits);
-    if (load.sign == caseload::LoadSign::Free || load.sign == caseload::LoadSign::Usual)
+    if (load.sign == caseload::LoadSign::Free || load.sign == caseload::LoadSign::Light ||
+        load.sign == caseload::LoadSign::Usual)
         return {QObject::tr("%1  %2 %").arg(visits).arg(static_cast<int>(load.share * 100 + 0.5))};
     const QString why = desk::shareText(load);
     return {QObject::tr("%1 · %2").arg(why, visits), why};
@@ -59,6 +60,7 @@ void WeekGrid::setBoard(desk::WeekBoard board, Date today) {
     board_ = std::move(board);
     today_ = today;
     isDragging_ = false;
+    drop_.reset();
     arrange();
     if (current_ >= 0 && !currentCard())
         choose(nullptr);
@@ -122,16 +124,23 @@ void WeekGrid::arrange() {
         rowTop_.push_back(y);
         rowHeight_.push_back(height);
         for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d) {
+            const desk::BoardDay &day = board_.rows[r].days[d];
             int cardY = y + 4;
-            for (const desk::VisitCard &card : board_.rows[r].days[d].past) {
-                past_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h), &card});
+            const auto nextBox = [&] {
+                const QRect box(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h);
                 cardY += h + kCardGap;
+                return box;
+            };
+            auto past = day.past.begin(); // by the clock, what is over among what is to come
+            const auto addPastBefore = [&](std::optional<Minutes> start) {
+                for (; past != day.past.end() && (!start || past->start < *start); ++past)
+                    past_.push_back({nextBox(), &*past});
+            };
+            for (const desk::VisitCard &card : day.cards) {
+                addPastBefore(card.start);
+                placed_.push_back({nextBox(), static_cast<int>(r), static_cast<int>(d), &card});
             }
-            for (const desk::VisitCard &card : board_.rows[r].days[d].cards) {
-                placed_.push_back({QRect(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h), static_cast<int>(r),
-                                   static_cast<int>(d), &card});
-                cardY += h + kCardGap;
-            }
+            addPastBefore(std::nullopt);
         }
         y += height;
     }
@@ -162,10 +171,10 @@ void WeekGrid::paintEvent(QPaintEvent *) {
     for (std::size_t r = 0; r < board_.rows.size(); ++r)
         drawRow(painter, static_cast<int>(r));
     drawTray(painter);
-    drawPast(painter);
     paintCards(painter, timedTexts);
     painter.resetTransform();
     drawHead(painter); // stays in sight while scrolling
+    paintTrayStrip(painter, trayHead());
     paintFocus(painter);
     if (isDragging_)
         paintHint(painter, viewport()->rect(), dragPoint_, hint_.text, hint_.isAllowed);
@@ -263,15 +272,13 @@ void WeekGrid::drawRow(QPainter &painter, int row) {
                      Look::colour(loadRole(nurse.load.sign)));
 }
 
-void WeekGrid::drawPast(QPainter &painter) {
-    for (const PastCard &past : past_)
-        paintCard(painter, past.box, *past.card, timedTexts(*past.card), {});
+void WeekGrid::drawTray(QPainter &painter) {
+    paintTray(painter, board_.tray.empty(), trayHead());
 }
 
-void WeekGrid::drawTray(QPainter &painter) {
-    paintTray(painter, board_.tray.empty(),
-              board_.tray.empty() ? tr("Every visit of the week is placed.")
-                                  : tr("Not placed: %1").arg(board_.tray.size()));
+QString WeekGrid::trayHead() const {
+    return board_.tray.empty() ? tr("Every visit of the week is placed.")
+                               : tr("Not placed: %1").arg(board_.tray.size());
 }
 
 void WeekGrid::mousePressEvent(QMouseEvent *event) {
@@ -341,11 +348,8 @@ void WeekGrid::askMoveBeside(int dDay, int dRow) {
 }
 
 QString WeekGrid::tipAt(QPoint content) const {
-    if (const PlacedCard *placed = cardAt(content))
-        return cardTip(*placed->card);
-    for (const PastCard &past : past_)
-        if (past.box.contains(content))
-            return cardTip(*past.card);
+    if (const QString tip = cardTipAt(content); !tip.isEmpty())
+        return tip;
     const auto cell = cellAt(content);
     const auto rows = static_cast<int>(board_.rows.size());
     if (cell && cell->row < rows)

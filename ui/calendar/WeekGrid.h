@@ -42,7 +42,7 @@ private:
     void drawHead(QPainter &painter);
     void drawRow(QPainter &painter, int row);
     void drawTray(QPainter &painter);
-    void drawPast(QPainter &painter);
+    QString trayHead() const;
     std::optional<Cell> cellAt(QPoint content) const;
     int nurseWidth() const; // less where the days need the room
     void arrangeDays();
@@ -51,11 +51,6 @@ private:
     Date today_;
     std::vector<int> rowTop_, rowHeight_; // tray last
     std::vector<int> dayLeft_, dayWidth_;
-    struct PastCard { // to see only: it is neither chosen nor moved
-        QRect box;
-        const desk::VisitCard *card = nullptr;
-    };
-    std::vector<PastCard> past_;
 };
 
 } // namespace kitround::ui

@@ -270,10 +270,12 @@ void CataloguePage::makeActions() {
     const auto addAct = [this](const QString &text, const QKeySequence &keys, auto slot) {
         addPageAction(text, keys, this, slot);
     };
-    addAct(tr("&New record…"), Qt::Key_Insert, &CataloguePage::add);
+    QAction *step = addMainStep(tr("&New record…"), this, &CataloguePage::add);
+    step->setShortcuts({step->shortcut(), QKeySequence(Qt::Key_Insert)});
     addAct(tr("&Edit…"), Qt::Key_F2,
            [this] { edit(tables_[static_cast<std::size_t>(tabs_->currentIndex())]->currentSourceRow()); });
     addAct(tr("&Find"), QKeySequence::Find, [this] { search_->setFocus(Qt::ShortcutFocusReason); });
+    addTabKeys(*tabs_);
 }
 
 void CataloguePage::takeFocus() {

@@ -4,6 +4,7 @@
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
+#include <QCheckBox>
 #include <QLineEdit>
 
 namespace kitround::ui {
@@ -20,17 +21,9 @@ struct PartsEditor {
     };
     std::vector<Part> read(RecordForm &form) const {
         std::vector<Part> parts;
-        for (int i = 0; i < editor->rowCount(); ++i) {
-            const QString text = editor->text(i, 1);
-            bool ok = false;
-            const qlonglong count = text.toLongLong(&ok);
-            if (!ok)
-                form.addReadFault({text.isEmpty() ? ProblemCode::Missing : ProblemCode::NotANumber,
-                                   field,
-                                   {text.toStdString()},
-                                   i + 1});
-            parts.push_back({ItemId(editor->choice(i, 0)), Eaches::of(count)});
-        }
+        for (int i = 0; i < editor->rowCount(); ++i)
+            parts.push_back({ItemId(editor->choice(i, 0)),
+                             Eaches::of(readNeededListedNumber(form, field, *editor, {i, 1}))});
         return parts;
     }
 };
@@ -89,15 +82,17 @@ void ItemForm::addWhat() {
                     QObject::tr("mL"));
     form_.addText("gtin", QObject::tr("Article number (GTIN)"), item_.gtin)
         ->setPlaceholderText(QObject::tr("14 digits, or empty"));
-    form_.addText("connector", QObject::tr("Connector class"), item_.connector)
-        ->setPlaceholderText(QObject::tr("empty: fits any catheter"));
+    QLineEdit *connector = form_.addText("connector", QObject::tr("Connector class"), item_.connector);
+    connector->setPlaceholderText(QObject::tr("needed for a kit or a bottle"));
+    // What nobody has said yet is not "any": it would go to every home.
+    const bool wasAny = item_.id.isSet() && item_.connector.empty();
+    QCheckBox *fitsAny = form_.addCheck("fits_any", QObject::tr("Fits any catheter"), wasAny);
+    connector->setDisabled(wasAny);
+    QObject::connect(fitsAny, &QCheckBox::toggled, connector, &QLineEdit::setDisabled);
     std::vector<qint64> contained;
     for (const Material m : item_.contains)
         contained.push_back(static_cast<qint64>(m));
-    contains_ = makeCheckList(
-        choicesOf({Material::Latex, Material::Adhesive, Material::Chlorhexidine, Material::Iodine},
-                  [](Material m) { return desk::words(m); }),
-        contained, &form_);
+    contains_ = makeCheckList(materialChoices(), contained, &form_);
     form_.addWidget("contains", QObject::tr("Contains"), contains_);
     form_.addNote(QObject::tr("An item is never suggested to a person allergic to what it contains."));
     form_.addCheck("is_active", QObject::tr("Still stocked"), item_.isActive);
@@ -150,7 +145,7 @@ Item ItemForm::read() {
     const auto volume = count("bottle_volume_ml");
     r.bottleVolume = volume ? std::optional(Millilitres::of(*volume)) : std::nullopt;
     r.gtin = form_.textOf("gtin");
-    r.connector = form_.textOf("connector");
+    r.connector = form_.checkOf("fits_any") ? std::string() : form_.textOf("connector");
     r.contains.clear();
     for (const qint64 m : checkedOf(*contains_))
         r.contains.push_back(static_cast<Material>(m));
@@ -178,8 +173,10 @@ bool ItemForm::run() {
                    "least_life_to_home_days"});
     form_.onSave([this] { return read(); },
                  [this](const Item &record) {
-                     return session_.write(QObject::tr("Saved an item"),
-                                           [&](desk::Desk &d) { return d.save(record); });
+                     return session_.write(QObject::tr("Saved an item"), [&](desk::Desk &d) {
+                         return d.save(record, form_.checkOf("fits_any") ? desk::KitFits::AnyCatheter
+                                                                         : desk::KitFits::AsWritten);
+                     });
                  });
     return form_.exec() == QDialog::Accepted;
 }

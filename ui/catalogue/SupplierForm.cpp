@@ -21,15 +21,9 @@ ListEditor *makeBreaks(const SupplierItem &offer, QWidget *parent) {
 
 std::vector<PriceBreak> readBreaks(RecordForm &form, const ListEditor &editor) {
     std::vector<PriceBreak> breaks;
-    for (int i = 0; i < editor.rowCount(); ++i) {
-        bool ok = false;
-        const qlonglong from = editor.text(i, 0).toLongLong(&ok);
-        const auto price = moneyFromText(editor.text(i, 1));
-        if (!ok || !price)
-            form.addReadFault(
-                {ProblemCode::NotANumber, "breaks", {editor.text(i, ok ? 1 : 0).toStdString()}, i + 1});
-        breaks.push_back({Cases::of(from), price.value_or(Money())});
-    }
+    for (int i = 0; i < editor.rowCount(); ++i)
+        breaks.push_back({Cases::of(readNeededListedNumber(form, "breaks", editor, {i, 0})),
+                          readListedMoney(form, "breaks", editor, {i, 1})});
     return breaks;
 }
 

@@ -107,7 +107,7 @@ void KeptTab::drop() {
         return;
     const KeptWhatIf kept = rows_.row(at).kept;
     const QString name = QString::fromStdString(kept.name);
-    if (Ask::confirm(this, tr("Throw away"), tr("The what-if \"%1\" is thrown away.").arg(name),
+    if (Ask::confirm(this, tr("Throw away"), tr("Throw away the what-if \"%1\"?").arg(name),
                      tr("Throw it away"), tr("Keep it")))
         session_.writeOrTell(this, tr("Threw away the what-if %1").arg(name),
                              [&](desk::Desk &desk) { return desk.remove(kept); });

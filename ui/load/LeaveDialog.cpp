@@ -4,17 +4,31 @@
 #include "ui/load/PlainTable.h"
 #include "ui/load/WhatIfDialog.h"
 #include "ui/shared/Ask.h"
+#include "ui/shared/DenseTable.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>
+#include <QHeaderView>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QVBoxLayout>
 
 namespace kitround::ui {
+namespace {
+
+// Of a table of a row or two: none of them waits behind a scroll bar.
+void showAllRows(DenseTable &table) {
+    const int rows = table.model() ? table.model()->rowCount() : 0;
+    table.setMinimumHeight(table.horizontalHeader()->sizeHint().height() +
+                           rows * table.verticalHeader()->defaultSectionSize() +
+                           table.horizontalScrollBar()->sizeHint().height() + 2 * table.frameWidth());
+}
+
+} // namespace
 
 LeaveDialog::LeaveDialog(Session &session, TimeOffId request, QWidget *parent)
     : QDialog(parent), session_(session) {
@@ -46,16 +60,19 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
     layout->setSpacing(Look::kInside);
     auto *facts = new QLabel(
-        tr("%1, %2 to %3: %4 working days, %5 owed visits to cover. Status: %6.")
+        tr("%1, %2 to %3: %4 working days. Status: %5.")
             .arg(desk::personName(nurse), desk::dayText(off.from), desk::dayText(off.to.plusDays(-1)))
             .arg(plan.visitingDays)
-            .arg(plan.visits.size())
             .arg(desk::words(off.status)),
         this);
     facts->setObjectName(QStringLiteral("leaveFacts"));
     facts->setFont(Look::strongFont());
     facts->setWordWrap(true);
     layout->addWidget(facts);
+    auto *known = new QLabel(desk::leaveCountedText(plan), this);
+    known->setObjectName(QStringLiteral("leaveCounted"));
+    known->setWordWrap(true);
+    layout->addWidget(known);
     auto *warning = new QLabel(desk::leaveVerdict(plan, agency, u'\n'), this);
     warning->setObjectName(QStringLiteral("leaveWarnings"));
     warning->setWordWrap(true);
@@ -72,8 +89,9 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     cover->setTable(desk::leaveCoverTable(plan, agency), 6, tr("The nurse holds no drain skill."));
     auto *visits = new PlainTable(QStringLiteral("leaveVisits"), tr("Owed visits in the leave"), this);
     visits->setTable(desk::leaveVisitTable(plan, agency), 4, desk::noLeaveVisitsText(plan));
-    layout->addWidget(cover, 1);
-    layout->addWidget(visits, 3);
+    showAllRows(*cover->table());
+    layout->addWidget(cover, plan.visits.empty() ? 1 : 0);
+    layout->addWidget(visits, plan.visits.empty() ? 0 : 1);
 
     auto *planning = new QHBoxLayout;
     week_ = new QComboBox(this);

@@ -1,8 +1,12 @@
 #pragma once
-// What the tabs that list records have in common: texts below the list, and buttons in a row.
+// What the tabs that list records have in common: texts below the list, and buttons in a row; and labels of a
+// form that keep its fields in place.
+#include <QFormLayout>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
+
+#include <algorithm>
 
 namespace kitround::ui {
 
@@ -15,6 +19,21 @@ inline QLabel *addWrapped(QVBoxLayout &to, const char *objectName, const QString
     made->setTextFormat(Qt::PlainText);
     to.addWidget(made, stretch, stretch > 0 ? Qt::AlignTop : Qt::Alignment());
     return made;
+}
+
+// As if every row were shown: where rows come and go, the fields stay where they are.
+inline void alignFields(QFormLayout &form) {
+    int widest = 0;
+    const auto labelOf = [&](int row) {
+        const QLayoutItem *item = form.itemAt(row, QFormLayout::LabelRole);
+        return item ? item->widget() : nullptr;
+    };
+    for (int row = 0; row < form.rowCount(); ++row)
+        if (const QWidget *label = labelOf(row))
+            widest = std::max(widest, label->sizeHint().width());
+    for (int row = 0; row < form.rowCount(); ++row)
+        if (QWidget *label = labelOf(row))
+            label->setMinimumWidth(widest);
 }
 
 // Next in the row; `receiver` is asked when it is pressed.

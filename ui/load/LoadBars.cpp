@@ -14,6 +14,7 @@ constexpr int kRow = 26;
 constexpr int kName = 150;
 constexpr int kHead = 24;
 constexpr std::size_t kMostBars = 12; // more would push the table out of sight
+constexpr int kFewestBars = 3;        // however low the page is
 constexpr double kMostShare = 1.25;   // of capacity; longer bars are cut and say so
 
 } // namespace
@@ -39,14 +40,32 @@ QStringList LoadBars::limitNames() const {
     return {from(caseload::LoadSign::Amber, amber_), from(caseload::LoadSign::Red, red_)};
 }
 
+void LoadBars::setMostHeight(int height) {
+    if (height == mostHeight_)
+        return;
+    mostHeight_ = height;
+    updateGeometry();
+    update();
+}
+
+std::size_t LoadBars::shownBars() const {
+    const int rows = (mostHeight_ - kHead - 8) / kRow;
+    if (rows_.size() <= kMostBars && static_cast<int>(rows_.size()) <= rows)
+        return rows_.size();
+    // The last line says how many are left out.
+    return std::min({rows_.size(), kMostBars, static_cast<std::size_t>(std::max(kFewestBars, rows - 1))});
+}
+
 QSize LoadBars::sizeHint() const {
-    const int rows = static_cast<int>(std::min(rows_.size(), kMostBars)) + (rows_.size() > kMostBars ? 1 : 0);
+    const std::size_t bars = shownBars();
+    const int rows = static_cast<int>(bars) + (rows_.size() > bars ? 1 : 0);
     return {600, kHead + kRow * rows + 8};
 }
 
 QString LoadBars::leftOut() const {
-    return rows_.size() > kMostBars
-               ? tr("and %1 more in the table below").arg(static_cast<qlonglong>(rows_.size() - kMostBars))
+    const std::size_t bars = shownBars();
+    return rows_.size() > bars
+               ? tr("and %1 more in the table below").arg(static_cast<qlonglong>(rows_.size() - bars))
                : QString();
 }
 
@@ -91,7 +110,7 @@ void LoadBars::paintEvent(QPaintEvent *) {
         keyX += 26 + painter.fontMetrics().horizontalAdvance(limit.name);
     }
     int y = kHead;
-    const std::size_t most = std::min(rows_.size(), kMostBars);
+    const std::size_t most = shownBars();
     for (std::size_t r = 0; r < most && y + kRow <= height(); ++r) {
         const NurseLoadRow &row = rows_[r];
         painter.setFont(font());

@@ -21,6 +21,7 @@ class LoadBars : public QWidget {
 public:
     explicit LoadBars(QWidget *parent = nullptr);
     void setRows(std::vector<NurseLoadRow> rows, double amberShare, double redShare);
+    void setMostHeight(int height); // the table below has its share of the page
     QSize sizeHint() const override;
     QString leftOut() const;        // how many nurses have no bar; empty where each has one
     QStringList limitNames() const; // of the two dashed lines, as the key above the bars names them
@@ -29,6 +30,9 @@ protected:
     void paintEvent(QPaintEvent *event) override;
 
 private:
+    std::size_t shownBars() const;
+
+    int mostHeight_ = 10'000;
     std::vector<NurseLoadRow> rows_;
     double amber_ = 0.9, red_ = 1.0;
 };

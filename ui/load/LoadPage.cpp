@@ -11,6 +11,7 @@
 #include "ui/load/IntakeTab.h"
 #include "ui/load/KeptTab.h"
 #include "ui/load/LeaveTab.h"
+#include "ui/load/ListParts.h"
 #include "ui/load/NurseTab.h"
 #include "ui/load/PlainTable.h"
 #include "ui/load/SkillTab.h"
@@ -18,6 +19,7 @@
 #include "ui/load/WatchTab.h"
 #include "ui/load/WorkTab.h"
 #include "ui/shared/BackgroundJob.h"
+#include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/ReferralDialog.h"
 #include "ui/shared/Session.h"
@@ -31,6 +33,8 @@
 
 namespace kitround::ui {
 namespace {
+
+enum WeekChoice { kThisWeek, kNextWeek };
 
 // Tables one above the other, each with its share of the height.
 void addTables(QTabWidget *group, const QString &title,
@@ -51,10 +55,7 @@ LoadPage::LoadPage(Session &session, QWidget *parent)
     auto *body = new QWidget(this);
     auto *layout = new QVBoxLayout(body);
     layout->setContentsMargins(0, 0, 0, 0);
-    summary_ = new QLabel(body);
-    summary_->setObjectName(QStringLiteral("loadSummary"));
-    summary_->setWordWrap(true);
-    layout->addWidget(summary_);
+    layout->addLayout(makeSummary(body));
     groups_ = new TabGroups(QStringLiteral("loadTabs"), body);
     layout->addWidget(groups_, 1);
     makeTabs();
@@ -73,7 +74,9 @@ void LoadPage::makeHead() {
     which_ = new QComboBox(this);
     which_->setObjectName(QStringLiteral("loadWeek"));
     which_->setAccessibleName(tr("Week"));
-    which_->addItems({tr("Next week"), tr("This week")});
+    which_->addItems({tr("This week"), tr("Next week")});
+    which_->setCurrentIndex(kNextWeek);
+    which_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
     head()->addWidget(which_);
     const auto button = [this](const char *name, const QString &text, auto slot) {
         auto *made = new QPushButton(text, this);
@@ -86,6 +89,27 @@ void LoadPage::makeHead() {
     head()->addStretch(1);
     print_ = setMainAction(QStringLiteral("loadPrint"), tr("Print the review"));
     connect(print_, &QPushButton::clicked, this, &LoadPage::print);
+}
+
+// Room for two lines, and for the button where it is hidden: the tabs stay where they are from week to week.
+QLayout *LoadPage::makeSummary(QWidget *body) {
+    auto *row = new QHBoxLayout;
+    summary_ = new QLabel(body);
+    summary_->setObjectName(QStringLiteral("loadSummary"));
+    summary_->setWordWrap(true);
+    summary_->setAlignment(Qt::AlignLeft | Qt::AlignTop);
+    summary_->setMinimumHeight(2 * summary_->fontMetrics().lineSpacing());
+    row->addWidget(summary_, 1);
+    showLeft_ = new QPushButton(tr("Which visits?"), body);
+    showLeft_->setObjectName(QStringLiteral("loadShowLeft"));
+    showLeft_->setToolTip(tr("The visits of the week that are not placed or were missed"));
+    QSizePolicy kept = showLeft_->sizePolicy();
+    kept.setRetainSizeWhenHidden(true);
+    showLeft_->setSizePolicy(kept);
+    showLeft_->hide();
+    row->addWidget(showLeft_, 0, Qt::AlignTop);
+    connect(showLeft_, &QPushButton::clicked, this, [this] { groups_->bringUp(left_->parentWidget()); });
+    return row;
 }
 
 void LoadPage::makeTabs() {
@@ -119,6 +143,8 @@ void LoadPage::makeLoadTabs(QTabWidget *load) {
 }
 
 void LoadPage::makeCareTabs(QTabWidget *care) {
+    left_ = new PlainTable(QStringLiteral("weekLeftTable"), tr("Visits not placed or missed"), care);
+    addTables(care, tr("Not placed, missed"), {{left_, 1}});
     compliance_ = new PlainTable(QStringLiteral("complianceTable"), tr("Weeks with too few visits"), care);
     missed_ = new PlainTable(QStringLiteral("missedTable"), tr("Missed visits"), care);
     addTables(care, tr("Ordered visits"), {{compliance_, 1}, {missed_, 1}});
@@ -154,14 +180,29 @@ QWidget *LoadPage::makeOnCallTab(QTabWidget *team) {
     callShares_ = new PlainTable(QStringLiteral("callShareTable"), tr("On-call turns by nurse"), tab);
     layout->addWidget(onCall_, 3);
     layout->addWidget(callShares_, 2);
-    auto *rota = new QPushButton(tr("Print the rota…"), tab);
-    rota->setObjectName(QStringLiteral("onCallPrint"));
-    layout->addWidget(rota, 0, Qt::AlignRight);
-    connect(rota, &QPushButton::clicked, this, [this] {
+    auto *row = new QHBoxLayout;
+    row->addStretch(1);
+    callNurse_ = addButton(*row, "onCallNurse", tr("The nurse's turns and shifts…"), this,
+                           [this] { openTurn(onCall_->table()->currentSourceRow()); });
+    callNurse_->setToolTip(
+        tr("Opens the nurse of the turn chosen above: turns on call and shifts are changed "
+           "there"));
+    callNurse_->setEnabled(false);
+    addButton(*row, "onCallPrint", tr("Print the rota…"), this, [this] {
         if (session().agency())
             offerPaper(this, session(), desk::onCallRota(*session().agency()));
     });
+    layout->addLayout(row);
+    connect(onCall_, &PlainTable::opened, this, &LoadPage::openTurn);
+    connect(onCall_->table(), &DenseTable::currentRowChanged, this,
+            [this](int at) { callNurse_->setEnabled(at >= 0); });
     return tab;
+}
+
+// A turn is too near to a day's work, or somebody has too many: both are changed in the nurse's record.
+void LoadPage::openTurn(int row) {
+    if (row >= 0 && static_cast<std::size_t>(row) < shownTurns_.size())
+        Q_EMIT showNurse(shownTurns_[static_cast<std::size_t>(row)].nurse.value());
 }
 
 void LoadPage::makeActions() {
@@ -183,6 +224,9 @@ void LoadPage::connectTabs() {
     connect(skills_, &SkillTab::patientOpened, this, &LoadPage::showPatient);
     connect(intake_, &IntakeTab::referralAsked, this,
             [this](qint64 patient) { takeReferral(PatientId(patient)); });
+    connect(left_, &PlainTable::opened, this, [this](int row) {
+        Q_EMIT showPatient(shownLeft_[static_cast<std::size_t>(row)].patient.value());
+    });
     connect(deadlines_, &PlainTable::opened, this, [this](int row) {
         const desk::DeadlineRow &deadline = shownDeadlines_.rows[static_cast<std::size_t>(row)];
         if (deadline.patient)
@@ -261,12 +305,15 @@ void LoadPage::showIncidents() {
 }
 
 desk::WeekPicturePtr LoadPage::week() const {
-    return which_->currentIndex() == 0 ? session().nextWeek() : session().thisWeek();
+    return which_->currentIndex() == kNextWeek ? session().nextWeek() : session().thisWeek();
 }
 
 void LoadPage::showLists() {
     const desk::AgencyPtr agency = session().agency();
-    const Date day = which_->currentIndex() == 0 ? desk::nextWeek(*agency) : agency->today();
+    const Date next = desk::nextWeek(*agency);
+    const Date day = which_->currentIndex() == kNextWeek ? next : agency->today();
+    which_->setItemText(kThisWeek, tr("This week, from %1").arg(desk::dayText(next.plusDays(-7))));
+    which_->setItemText(kNextWeek, tr("Next week, from %1").arg(desk::dayText(next)));
     groups_->setCounted(watch_, tr("Watch list"), watch_->show(agency));
     groups_->setCounted(incidents_, tr("Incidents"), incidents_->show(agency));
     groups_->setCounted(decisions_, tr("Decisions"),
@@ -278,8 +325,8 @@ void LoadPage::showLists() {
 void LoadPage::showWithoutWeek() {
     const QString nothing =
         tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar.");
-    setSubtitle({});
     summary_->setText(nothing);
+    showLeft_->hide();
     const bool hasLists = !watch_->isEmpty() || !incidents_->isEmpty() || !decisions_->isEmpty();
     showEmpty(hasLists ? QString() : nothing);
     if (!hasLists)
@@ -295,8 +342,8 @@ void LoadPage::clear() {
     watch_->clear();
     incidents_->clear();
     decisions_->clear();
-    setSubtitle({});
     summary_->clear();
+    showLeft_->hide();
     showEmpty(tr("No file is open."));
 }
 
@@ -320,12 +367,11 @@ void LoadPage::show() {
     groups_->setCounted(leave_, tr("Leave"), leave_->show(*w->agency));
     work_->show();
     const caseload::LoadReview review = desk::loadReview(*w);
-    const QString name = tr("Week of %1").arg(desk::dayText(w->week.from, session().today()));
-    setSubtitle(
-        review.unplaced > review.placed
-            ? tr("%1. Most of its visits are not placed yet: plan it in the caseload calendar.").arg(name)
-            : name);
     summary_->setText(desk::loadHeadline(review));
+    shownLeft_ = review.left;
+    showLeft_->setVisible(!review.left.empty());
+    left_->setTable(desk::leftTable(review, *w->agency, desk::PatientNamed::InFull), 5,
+                    tr("Every visit of this week has a place, and none was missed."));
     nurses_->show(*w->agency, review);
     continuity_->show(*w->agency, review);
     const int generation = ++generation_;
@@ -353,7 +399,9 @@ void LoadPage::showReview(const desk::ManagerReview &review) {
                          tr("Nothing is overdue or due soon."));
     groups_->setCounted(deadlines_->parentWidget(), tr("Deadlines"), desk::overdueCount(review.deadlines));
     skills_->show(agency, review.skills, review.joint);
+    shownTurns_ = review.onCall.duties;
     onCall_->setTable(desk::onCallTable(review.onCall.duties, agency), 6);
+    callNurse_->setEnabled(onCall_->table()->currentSourceRow() >= 0);
     groups_->setCounted(
         onCall_->parentWidget(), tr("On call"),
         static_cast<int>(std::ranges::count_if(review.onCall.duties, &caseload::CallDuty::isTooShort)));

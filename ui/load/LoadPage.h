@@ -8,6 +8,7 @@
 
 class QComboBox;
 class QLabel;
+class QLayout;
 class QPushButton;
 class QTabWidget;
 
@@ -42,6 +43,7 @@ Q_SIGNALS:
 
 private:
     void makeHead();
+    QLayout *makeSummary(QWidget *body);
     void makeTabs();
     void makeLoadTabs(QTabWidget *load);
     void makeCareTabs(QTabWidget *care);
@@ -59,6 +61,7 @@ private:
     void askWhatIf();
     void askReferral();
     void noteDecision();
+    void openTurn(int row); // of the table on call
     void takeReferral(std::optional<PatientId> patient);
 
     QComboBox *which_;
@@ -77,9 +80,11 @@ private:
     WatchTab *watch_;
     WorkTab *work_;
     PlainTable *areas_, *ahead_, *compliance_, *missed_, *deadlines_, *onCall_, *callShares_, *trend_,
-        *quality_;
-    QPushButton *print_;
+        *quality_, *left_;
+    QPushButton *print_, *showLeft_, *callNurse_;
     desk::DeadlineList shownDeadlines_;
+    std::vector<caseload::LeftVisit> shownLeft_;
+    std::vector<caseload::CallDuty> shownTurns_;
     int generation_ = 0; // reviews of a week no longer shown are dropped by it
 };
 

@@ -11,6 +11,8 @@
 namespace kitround::ui {
 namespace {
 
+constexpr int kFewNurses = 8; // a bar for each stands beside all rows of the table
+
 template <class Get>
 RowsColumn<NurseLoadRow> number(const QString &head, Get get, const QString &tip = {}) {
     return {.head = head,
@@ -93,7 +95,18 @@ void NurseTab::show(const desk::Agency &agency, const caseload::LoadReview &revi
     weights_->setText(tr("Direct, travel, wait, notes, capacity and overtime in minutes.") + u' ' +
                       desk::minutesShareText() + u' ' + desk::weightsText(settings));
     nurses_.setRows(std::move(nurses));
+    shareHeight();
     table_->fitColumns(0);
+}
+
+void NurseTab::resizeEvent(QResizeEvent *event) {
+    QWidget::resizeEvent(event);
+    shareHeight();
+}
+
+// Of many nurses the table is what is read: the picture leaves it most of the height.
+void NurseTab::shareHeight() {
+    bars_->setMostHeight(nurses_.rowCount() > kFewNurses ? height() / 3 : height() / 2);
 }
 
 void NurseTab::takeFocus() {

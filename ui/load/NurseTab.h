@@ -22,7 +22,12 @@ public:
 Q_SIGNALS:
     void opened(qint64 nurse);
 
+protected:
+    void resizeEvent(QResizeEvent *event) override;
+
 private:
+    void shareHeight();
+
     RowsModel<NurseLoadRow> nurses_;
     LoadBars *bars_;
     DenseTable *table_;

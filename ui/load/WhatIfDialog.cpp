@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Figures.h"
 #include "core/desk/words/Words.h"
+#include "ui/load/ListParts.h"
 #include "ui/load/PlainTable.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
@@ -187,6 +188,7 @@ void WhatIfDialog::buildQuestion(QVBoxLayout *to) {
     buildSetting();
     for (QWidget *wide : std::initializer_list<QWidget *>{kind_, nurse_, setting_})
         wide->setMaximumWidth(420);
+    alignFields(*form_); // other fields for another change: they all begin at the same place
     to->addWidget(question_);
     watchFields();
 }
@@ -217,9 +219,15 @@ void WhatIfDialog::buildReferrals() {
     named(seed_, "whatIfSeed");
     seed_->setRange(1, 9999);
     seed_->setToolTip(tr("The same number draws the same patients again; another draws others"));
-    form_->addRow(tr("Draw number (another draws other patients)"), seed_);
     for (QSpinBox *narrow : {count_, seed_})
         narrow->setMaximumWidth(220);
+    auto *seedRow = new QWidget(this);
+    auto *seedLayout = new QHBoxLayout(seedRow);
+    seedLayout->setContentsMargins(0, 0, 0, 0);
+    seedLayout->addWidget(seed_);
+    seedLayout->addWidget(new QLabel(tr("another number draws other patients"), seedRow), 1);
+    form_->addRow(tr("Draw number"), seedRow);
+    seed_->setAccessibleName(tr("Draw number"));
 }
 
 void WhatIfDialog::buildDays() {
@@ -333,7 +341,7 @@ void WhatIfDialog::showFields() {
           kind == WhatIfKind::NurseAway || kind == WhatIfKind::NurseAdded || kind == WhatIfKind::Shift);
     shown(awayRow_, kind == WhatIfKind::NurseAway);
     shown(count_, kind == WhatIfKind::Referrals);
-    shown(seed_, kind == WhatIfKind::Referrals);
+    shown(seed_->parentWidget(), kind == WhatIfKind::Referrals);
     for (QWidget *field : std::initializer_list<QWidget *>{day_, hoursRow_})
         shown(field, kind == WhatIfKind::Shift);
     shown(setting_, kind == WhatIfKind::Setting);
@@ -364,8 +372,8 @@ desk::WhatIfQuestion WhatIfDialog::question() const {
     q.referrals = count_->value();
     q.seed = static_cast<std::uint64_t>(seed_->value());
     q.on = dayIn(*day_);
-    q.from = clockFromText(from_->text().trimmed().toStdString());
-    q.to = clockFromText(to_->text().trimmed().toStdString());
+    q.from = clockAsTyped(from_->text().trimmed().toStdString());
+    q.to = clockAsTyped(to_->text().trimmed().toStdString());
     q.setting = static_cast<SettingKey>(setting_->currentData().toInt());
     if (const auto value = desk::figureFrom(value_->text(), q.setting, "value"))
         q.value = *value;
@@ -378,9 +386,13 @@ bool WhatIfDialog::canReadFields() {
         return false;
     };
     const auto kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
+    if (nurse_->count() == 0 && kind != WhatIfKind::Referrals && kind != WhatIfKind::Setting) {
+        summary_->setText(tr("There is no active nurse to ask about: enter one under Nurses first."));
+        return false;
+    }
     for (const auto &[edit, field] : {std::pair(from_, "from_time"), std::pair(to_, "to_time")}) {
         const QString text = edit->text().trimmed();
-        if (kind == WhatIfKind::Shift && !text.isEmpty() && !clockFromText(text.toStdString()))
+        if (kind == WhatIfKind::Shift && !text.isEmpty() && !clockAsTyped(text.toStdString()))
             return tellBad(ProblemCode::NotATime, field, edit);
     }
     if (kind != WhatIfKind::Setting)
@@ -456,16 +468,25 @@ void WhatIfDialog::show(const desk::WhatIfAnswer &answer) {
 }
 
 void WhatIfDialog::keep() {
-    const auto name = Ask::line(this, tr("Keep this what-if"), tr("Name"), answer_->title);
-    if (!name || name->trimmed().isEmpty())
-        return;
-    const KeptWhatIf kept = desk::keptOf(*answer_, name->trimmed(), session_.today());
-    if (!session_.writeOrTell(this, tr("Kept the what-if %1").arg(name->trimmed()),
-                              [&](desk::Desk &desk) { return desk.save(kept); }))
-        return;
-    hasKept_ = true;
-    keep_->setEnabled(false);
-    summary_->setText(tr("%1. Kept as \"%2\".").arg(answer_->title, name->trimmed()));
+    QString proposed = desk::freeKeptName(*session_.agency(), answer_->title);
+    QString label = tr("Name");
+    // A refused name is asked for again, with what was typed and why it was refused.
+    while (const auto typed = Ask::line(this, tr("Keep this what-if"), label, proposed)) {
+        const QString name = typed->trimmed();
+        if (name.isEmpty())
+            return;
+        const KeptWhatIf kept = desk::keptOf(*answer_, name, session_.today());
+        const std::optional<Problem> problem = session_.write(
+            tr("Kept the what-if %1").arg(name), [&](desk::Desk &desk) { return desk.save(kept); });
+        if (!problem) {
+            hasKept_ = true;
+            keep_->setEnabled(false);
+            summary_->setText(tr("%1. Kept as \"%2\".").arg(answer_->title, name));
+            return;
+        }
+        proposed = name;
+        label = desk::words(*problem) + QLatin1Char('\n') + tr("Name");
+    }
 }
 
 } // namespace kitround::ui

@@ -110,12 +110,7 @@ void DrainEntryForm::readSupplies(DrainEntry &entry) {
     entry.supplies.clear();
     for (int i = 0; i < supplies_->rowCount(); ++i) {
         const auto count = [&](int column) {
-            const QString text = supplies_->text(i, column);
-            bool ok = false;
-            const qlonglong n = text.isEmpty() ? 0 : text.toLongLong(&ok);
-            if (!text.isEmpty() && !ok)
-                form_.addReadFault({ProblemCode::NotANumber, "supplies", {text.toStdString()}, i + 1});
-            return Eaches::of(n);
+            return Eaches::of(readListedNumber(form_, "supplies", *supplies_, {i, column}).value_or(0));
         };
         entry.supplies.push_back(
             {ItemId(supplies_->choice(i, 0)), count(1), count(2), idOrNone<LotId>(supplies_->choice(i, 3))});

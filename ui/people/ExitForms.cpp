@@ -1,5 +1,6 @@
 // What ends care: leaving service, a catheter out. Both tell afterwards what stopped and what is left to do.
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/shared/FormParts.h"
@@ -25,9 +26,12 @@ QString exitEffectText(const desk::ExitEffect &effect, const desk::Agency &agenc
     lines << QObject::tr("Calls closed: %1").arg(effect.callsClosed);
     lines << QObject::tr("Pieces of stock free again: %1").arg(effect.freed.count());
     if (effect.leftAtHome.count() > 0)
-        lines << QObject::tr("Left at the home by the record: %1 pieces. They never go back to the shelf: "
-                             "settle them under Stock forecast, Closed homes.")
-                     .arg(effect.leftAtHome.count());
+        lines << desk::counted(
+            effect.leftAtHome.count(),
+            QObject::tr("Left at the home by the record: 1 piece. It never goes back to the "
+                        "shelf: settle it under Stock forecast, Closed homes."),
+            QObject::tr("Left at the home by the record: %1 pieces. They never go back to "
+                        "the shelf: settle them under Stock forecast, Closed homes."));
     for (const DeliveryId id : effect.inTransit) {
         const Delivery *delivery = deliveryOf(agency, id);
         lines << (delivery
@@ -46,10 +50,10 @@ bool leaveService(QWidget *window, Session &session, Patient patient) {
         QObject::tr("Leaves service: %1").arg(desk::personName(patient, session.agency()->index())), window);
     form.addNote(QObject::tr(
         "From this moment, in one step: visits to come are cancelled, deliveries not yet sent are cancelled "
-        "and their "
-        "stock is free again, drain orders and visit orders end, and reminders and calls about this person "
-        "close. The "
-        "record, the log and the lots sent to the home are kept, so that a recall still reaches the home."));
+        "and their stock is free again, drain orders and visit orders end, and reminders and calls about "
+        "this "
+        "person close. The record, the log and the lots sent to the home are kept, so that a recall still "
+        "reaches the home."));
     form.addChoice("to", QObject::tr("Leaves because"),
                    choicesOf({CareStatus::Discharged, CareStatus::Transferred, CareStatus::Deceased},
                              [](CareStatus s) { return desk::words(s); }),

@@ -6,9 +6,9 @@
 #include "ui/shared/FormParts.h"
 #include "ui/shared/OrderAnswerForm.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QCheckBox>
-#include <QLabel>
 
 namespace kitround::ui {
 namespace {
@@ -20,8 +20,7 @@ struct AwayFields {
 
 // What to carry, worked out anew whenever the days change.
 void showCarry(RecordForm &form, Session &session, PatientId patient, const AwayFields &fields) {
-    auto *carry = new QLabel(&form);
-    carry->setWordWrap(true);
+    auto *carry = new WrappedLabel({}, &form);
     form.addWidget("carry", QObject::tr("To carry"), carry);
     form.setFieldShown("carry", false);
     const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open

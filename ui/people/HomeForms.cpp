@@ -2,6 +2,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/shared/FormParts.h"
+#include "ui/shared/HomeCountStore.h"
 #include "ui/shared/Session.h"
 
 #include <QLineEdit>
@@ -68,6 +69,7 @@ bool countAtHome(QWidget *window, Session &session, PatientId patient) {
                    static_cast<qint64>(EntrySource::Phone));
     form.addLongText("note", QObject::tr("Note"), {});
     form.require({"counted", "at", "at_time"});
+    std::string why;
     form.onSave(
         [&] {
             HomeCount count;
@@ -80,8 +82,7 @@ bool countAtHome(QWidget *window, Session &session, PatientId patient) {
             return count;
         },
         [&](const HomeCount &count) {
-            return session.write(QObject::tr("Recorded a count at a home"),
-                                 [&](desk::Desk &d) { return d.countHome(count); });
+            return storeHomeCount(&form, session, QObject::tr("Recorded a count at a home"), count, why);
         });
     return form.exec() == QDialog::Accepted;
 }

@@ -59,7 +59,7 @@ HomeEventRow deliveryRow(const Delivery &d, const DeliveryLine &line, const Snap
     row.count = line.quantity.count();
     row.who = QString::fromStdString(d.receivedBy);
     if (!d.receiverRelation.empty())
-        row.who += QStringLiteral(", ") + QString::fromStdString(d.receiverRelation);
+        row.who = QObject::tr("%1, %2").arg(row.who, QString::fromStdString(d.receiverRelation));
     return row;
 }
 
@@ -81,9 +81,11 @@ HomeStockTab::HomeStockTab(Session &session, QWidget *parent)
     balanceTable_ = new DenseTable(QStringLiteral("homeBalances"), tr("In the home by the record"), this);
     balanceTable_->setModel(new RowsProxy(&balanceModel_, this));
     layout->addWidget(balanceTable_, 1);
-    layout->addWidget(new QLabel(tr("Counts and deliveries"), this));
+    auto *eventHead = new QLabel(tr("Counts and deliveries"), this);
+    layout->addWidget(eventHead);
     eventTable_ = new DenseTable(QStringLiteral("homeEvents"), tr("Counts and deliveries"), this);
     eventTable_->setModel(new RowsProxy(&eventModel_, this));
+    eventHead->setBuddy(eventTable_);
     layout->addWidget(eventTable_, 1);
 }
 

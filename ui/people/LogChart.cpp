@@ -1,5 +1,6 @@
 #include "ui/people/LogChart.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
 
@@ -39,12 +40,11 @@ void LogChart::show(std::vector<desk::LogPoint> points, std::optional<Millilitre
         unknown += p.outcome == DrainOutcome::Drained && !p.volume ? 1 : 0;
     }
     top_ = std::max(500.0, std::ceil(largest * 1.1 / 250) * 250);
-    setAccessibleDescription(
-        tr("%1 entries in %2 days, %3 dry, %4 of unknown volume; the table below lists them.")
-            .arg(points_.size())
-            .arg(kDaysShown)
-            .arg(dry)
-            .arg(unknown));
+    setAccessibleDescription(tr("%1 in %2 days, %3 dry, %4 of unknown volume; the table below lists them.")
+                                 .arg(desk::counted(std::ssize(points_), tr("1 entry"), tr("%1 entries")))
+                                 .arg(kDaysShown)
+                                 .arg(dry)
+                                 .arg(unknown));
     update();
 }
 

@@ -61,7 +61,7 @@ LogTab::LogTab(Session &session, QWidget *parent) : RecordTab(session, parent), 
     layout->addLayout(row);
     callBox_ = new QLabel(this);
     callBox_->setObjectName(QStringLiteral("callBox"));
-    callBox_->setAccessibleName(tr("What to call about"));
+    callBox_->setAccessibleDescription(tr("What to call about"));
     callBox_->setWordWrap(true);
     callBox_->setMargin(Look::kBetween);
     callBox_->setAutoFillBackground(true);
@@ -149,7 +149,7 @@ void LogTab::showEntries() {
     const DrainOrder *order = index.orderInForce(catheter(), session().today());
     chart_->show(desk::logPoints(*session().agency(), catheter()),
                  order ? order->mostPerSession : std::nullopt, session().today());
-    log_->setEnabled(!session().isReadOnly() && catheter().isSet());
+    log_->setEnabled(!session().isReadOnly()); // without a catheter it says what comes first
     correct_->setEnabled(false);
     strike_->setEnabled(false);
 }
@@ -195,8 +195,8 @@ void LogTab::showRaised(const std::vector<CallItem> &raised) {
     const QString text = tr("Stored. Call about this:\n%1").arg(texts.join(QStringLiteral("\n\n")));
     QPalette p = callBox_->palette();
     p.setColor(QPalette::Window, Look::colour(Role::ActGround));
-    p.setColor(QPalette::WindowText, Look::colour(Role::Act));
     callBox_->setPalette(p);
+    Look::setInk(callBox_, Role::Act);
     callBox_->setFont(Look::strongFont());
     callBox_->setText(text);
     Ask::tell(this, tr("Call about this drain"), text);

@@ -12,19 +12,9 @@ namespace {
 constexpr qint64 kNone = -1;
 constexpr std::int64_t kMlPerLitre = 1000;
 
-std::vector<Choice> genderChoices() {
-    std::vector<Choice> choices = {{notKnown(), kNone}};
-    for (const Gender g : {Gender::Female, Gender::Male, Gender::Other})
-        choices.push_back({genderText(g), static_cast<qint64>(g)});
-    return choices;
-}
-
 ListEditor *makeSkills(const Nurse &nurse, QWidget *parent) {
-    std::vector<Choice> choices;
-    for (int i = 0; i < kSkillCount; ++i)
-        choices.push_back({desk::words(static_cast<Skill>(i)), i});
     auto *editor = new ListEditor(QObject::tr("Add a skill"),
-                                  {{.name = QObject::tr("Skill"), .choices = choices, .width = 200},
+                                  {{.name = QObject::tr("Skill"), .choices = skillChoices(), .width = 200},
                                    {.name = QObject::tr("Valid until, YYYY-MM-DD"), .width = 170}},
                                   parent);
     for (const SkillGrant &grant : nurse.skills)
@@ -39,11 +29,8 @@ std::vector<SkillGrant> readSkills(RecordForm &form, const ListEditor &editor) {
     for (int i = 0; i < editor.rowCount(); ++i) {
         SkillGrant grant;
         grant.skill = static_cast<Skill>(editor.choice(i, 0));
-        const std::string text = editor.text(i, 1).toStdString();
-        if (const auto last = Date::fromIso(text))
+        if (const auto last = readListedDate(form, "skills", editor, {i, 1}))
             grant.expiresOn = last->plusDays(1); // the form says the last valid day
-        else if (!text.empty())
-            form.addReadFault({ProblemCode::NotADate, "skills", {text}, i + 1});
         skills.push_back(grant);
     }
     return skills;
@@ -58,8 +45,7 @@ void addWho(RecordForm &form, const Nurse &nurse) {
                    choicesOf({Credential::RegisteredNurse, Credential::PracticalNurse, Credential::Aide},
                              [](Credential c) { return desk::words(c); }),
                    nurse.id.isSet() ? static_cast<qint64>(nurse.credential) : kNone); // nobody's by default
-    form.addChoice("gender", QObject::tr("Gender"), genderChoices(),
-                   nurse.gender ? static_cast<qint64>(*nurse.gender) : kNone);
+    form.addChoice("gender", QObject::tr("Gender"), genderChoices(notKnown()), genderValue(nurse.gender));
     form.addText("languages", QObject::tr("Languages"), languagesText(nurse.languages))
         ->setPlaceholderText(QObject::tr("en, es: the preferred first"));
     form.addCheck("is_active", QObject::tr("Works here now"), nurse.isActive);
@@ -84,8 +70,7 @@ Nurse readNurse(RecordForm &form, Nurse record, const ListEditor &skills) {
     record.givenName = form.textOf("given_name");
     record.phone = form.textOf("phone");
     record.credential = static_cast<Credential>(form.neededChoiceOf("credential"));
-    const qint64 gender = form.choiceOf("gender");
-    record.gender = gender == kNone ? std::nullopt : std::optional(static_cast<Gender>(gender));
+    record.gender = genderOf(form.choiceOf("gender"));
     record.languages = readLanguages(form, "languages");
     record.isActive = form.checkOf("is_active");
     record.skills = readSkills(form, skills);

@@ -1,5 +1,6 @@
 #include "ui/people/NursesPage.h"
 
+#include "core/desk/views/SkillMatrix.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/NurseForm.h"
@@ -23,51 +24,23 @@ namespace {
 
 enum Tab { kShifts, kExtras, kTimeOff };
 
-QString skillsText(const Nurse &nurse, const Session &session) {
-    QStringList texts;
-    for (const SkillGrant &grant : nurse.skills) {
-        QString text = desk::words(grant.skill);
-        if (grant.expiresOn && *grant.expiresOn <= session.today())
-            text += QObject::tr(" (expired)");
-        else if (grant.expiresOn)
-            text +=
-                QObject::tr(" (to %1)").arg(desk::dayText(grant.expiresOn->plusDays(-1), session.today()));
-        texts << text;
-    }
-    return texts.join(QStringLiteral(", "));
-}
-
-// The next expiry that is over or within the warning days of the settings; nothing where all is well.
-QString expiryText(const Nurse &nurse, const Session &session) {
-    const Date warnFrom = session.today().plusDays(session.agency()->settings()[SettingKey::ExpiryWarnDays]);
-    QStringList texts;
-    for (const SkillGrant &grant : nurse.skills) {
-        if (!grant.expiresOn || *grant.expiresOn > warnFrom)
-            continue;
-        texts << (*grant.expiresOn <= session.today()
-                      ? QObject::tr("%1 has expired").arg(desk::words(grant.skill))
-                      : QObject::tr("%1 expires on %2")
-                            .arg(desk::words(grant.skill), desk::dayText(*grant.expiresOn, session.today())));
-    }
-    return texts.join(QStringLiteral("; "));
-}
-
 std::vector<RowsColumn<Nurse>> nurseColumns(const Session &session) {
     const Session *s = &session;
     return {
         {.head = QObject::tr("Name"), .text = [](const Nurse &n) { return desk::personName(n); }},
         {.head = QObject::tr("Credential"), .text = [](const Nurse &n) { return desk::words(n.credential); }},
         {.head = QObject::tr("Skills"),
-         .text = [s](const Nurse &n) { return skillsText(n, *s); },
-         .tip = [s](const Nurse &n) { return skillsText(n, *s); }},
+         .text = [s](const Nurse &n) { return desk::skillsText(n, s->today()); },
+         .tip = [s](const Nurse &n) { return desk::skillsText(n, s->today()); }},
         {.head = QObject::tr("Please look at"),
-         .text = [s](const Nurse &n) { return expiryText(n, *s); },
+         .text = [s](const Nurse &n) { return desk::skillNotice(n, s->today()); },
          .ink = [](const Nurse &) { return std::optional(Role::Watch); },
-         .tip = [s](const Nurse &n) { return expiryText(n, *s); },
+         .tip = [s](const Nurse &n) { return desk::skillNotice(n, s->today()); },
          .icon =
              [s](const Nurse &n) {
-                 return expiryText(n, *s).isEmpty() ? QIcon()
-                                                    : Look::icon(QStringLiteral("bell"), Role::Watch);
+                 return desk::skillNotice(n, s->today()).isEmpty()
+                            ? QIcon()
+                            : Look::icon(QStringLiteral("bell"), Role::Watch);
              }},
         {.head = QObject::tr("Contract, h a week"),
          .text =
@@ -284,7 +257,7 @@ void NursesPage::show() {
     std::ranges::stable_sort(nurses, {}, [](const Nurse &n) { return desk::personName(n); });
     int expiring = 0, at = 0;
     for (std::size_t i = 0; i < nurses.size(); ++i) {
-        expiring += expiryText(nurses[i], session()).isEmpty() ? 0 : 1;
+        expiring += desk::skillNotice(nurses[i], session().today()).isEmpty() ? 0 : 1;
         if (current_ == nurses[i].id)
             at = static_cast<int>(i);
     }
@@ -328,12 +301,10 @@ void NursesPage::showRecord() {
     }
     const Snapshot &agency = session().agency()->snapshot();
     name_->setText(desk::personName(*nurse));
-    facts_->setText(tr("%1. Phone: %2. Languages: %3. At most %4 visits a day. Car space: %5 L. %6")
+    facts_->setText(tr("%1. Phone: %2. Languages: %3. Most visits a day: %4. Car space: %5 L. %6")
                         .arg(desk::words(nurse->credential),
                              nurse->phone.empty() ? notKnown() : QString::fromStdString(nurse->phone),
-                             nurse->languages.empty()
-                                 ? notKnown()
-                                 : QString::fromStdString(languagesText(nurse->languages)))
+                             languageNames(nurse->languages))
                         .arg(nurse->mostVisitsADay)
                         .arg(nurse->carSpaceMl / 1000)
                         .arg(nurse->startsAtStoreroom || nurse->base.point

@@ -50,6 +50,25 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
         layout->addWidget(new QLabel(
             tr("The order in force ends: %1").arg(desk::words(preview.endsOrder->pattern, today)), this));
 
+    addFigures(*layout, preview, agency);
+    for (const Problem &warning : preview.warnings) {
+        auto *label = new QLabel(tr("Please note: %1").arg(desk::words(warning)), this);
+        label->setObjectName(QStringLiteral("orderWarning"));
+        label->setWordWrap(true);
+        Look::setInk(label, Role::Act);
+        layout->addWidget(label);
+    }
+    auto *note = new QLabel(desk::planningCaution(), this);
+    note->setWordWrap(true);
+    layout->addWidget(note);
+    layout->addStretch(1);
+    addButtons(*layout, desk::dayText(preview.order.start, today));
+    resize(760, 480);
+}
+
+void OrderPreviewDialog::addFigures(QVBoxLayout &layout, const desk::OrderChangePreview &preview,
+                                    const desk::Agency &agency) {
+    const Date today = agency.today();
     auto *grid = new QGridLayout;
     grid->setHorizontalSpacing(24);
     addLine(grid, {}, tr("Before"), tr("After"));
@@ -70,37 +89,24 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
     addLine(grid, tr("Drains, next 14 days"), drainsText(b.drains, today), drainsText(a.drains, today));
     grid->setColumnStretch(1, 1);
     grid->setColumnStretch(2, 1);
-    layout->addLayout(grid);
+    layout.addLayout(grid);
+}
 
-    for (const Problem &warning : preview.warnings) {
-        auto *label = new QLabel(tr("Please note: %1").arg(desk::words(warning)), this);
-        label->setObjectName(QStringLiteral("orderWarning"));
-        label->setWordWrap(true);
-        QPalette p = label->palette();
-        p.setColor(QPalette::WindowText, Look::colour(Role::Act));
-        label->setPalette(p);
-        layout->addWidget(label);
-    }
-    auto *note = new QLabel(desk::planningCaution(), this);
-    note->setWordWrap(true);
-    layout->addWidget(note);
-    layout->addStretch(1);
-
+void OrderPreviewDialog::addButtons(QVBoxLayout &layout, const QString &from) {
     auto *buttons = new QHBoxLayout;
     auto *back = new QPushButton(tr("Back to the form"), this);
     back->setObjectName(QStringLiteral("orderBack"));
     back->setAutoDefault(false);
-    auto *save = new QPushButton(tr("Save from %1").arg(desk::dayText(preview.order.start, today)), this);
+    auto *save = new QPushButton(tr("Save from %1").arg(from), this);
     save->setObjectName(QStringLiteral("orderSave"));
     save->setProperty("isMain", true);
     save->setDefault(true);
     buttons->addStretch(1);
     buttons->addWidget(back);
     buttons->addWidget(save);
-    layout->addLayout(buttons);
+    layout.addLayout(buttons);
     connect(back, &QPushButton::clicked, this, &QDialog::reject);
     connect(save, &QPushButton::clicked, this, &QDialog::accept);
-    resize(760, 480);
 }
 
 void OrderPreviewDialog::addLine(QGridLayout *grid, const QString &name, const QString &before,

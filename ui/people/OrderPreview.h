@@ -6,6 +6,7 @@
 #include <QDialog>
 
 class QGridLayout;
+class QVBoxLayout;
 
 namespace kitround::ui {
 
@@ -15,6 +16,8 @@ public:
     OrderPreviewDialog(const desk::OrderChangePreview &preview, const desk::Agency &agency, QWidget *parent);
 
 private:
+    void addFigures(QVBoxLayout &layout, const desk::OrderChangePreview &preview, const desk::Agency &agency);
+    void addButtons(QVBoxLayout &layout, const QString &from);
     void addLine(QGridLayout *grid, const QString &name, const QString &before, const QString &after);
 };
 

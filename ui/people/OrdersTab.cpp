@@ -59,15 +59,14 @@ QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
     lines << (order.mostPerSession
                   ? QObject::tr("At most %1 mL in one session").arg(order.mostPerSession->count())
                   : QObject::tr("No maximum on the order"));
-    QString supplies = QObject::tr("Kit: %1").arg(desk::itemName(agency.index(), order.kit));
-    if (order.extraBottle)
-        supplies +=
-            QObject::tr("; further bottle: %1").arg(desk::itemName(agency.index(), *order.extraBottle));
-    lines << supplies;
-    lines << QObject::tr("Prescriber: %1%2")
-                 .arg(order.prescriber.empty() ? notKnown() : QString::fromStdString(order.prescriber),
-                      order.isVerbal && !order.signedOn ? QObject::tr("; by word of mouth, not signed yet")
-                                                        : QString());
+    const QString kit = desk::itemName(agency.index(), order.kit);
+    lines << (order.extraBottle ? QObject::tr("Kit: %1; further bottle: %2")
+                                      .arg(kit, desk::itemName(agency.index(), *order.extraBottle))
+                                : QObject::tr("Kit: %1").arg(kit));
+    lines << (order.isVerbal && !order.signedOn
+                  ? QObject::tr("Prescriber: %1; by word of mouth, not signed yet")
+                  : QObject::tr("Prescriber: %1"))
+                 .arg(order.prescriber.empty() ? notKnown() : QString::fromStdString(order.prescriber));
     if (const QString open = desk::unsaidText(order); !open.isEmpty())
         lines << open;
     if (!order.callParameters.empty())
@@ -83,23 +82,23 @@ QString drainsText(const desk::CatheterCard &card, Date today) {
         card.lastDrain ? desk::dayText(*card.lastDrain, today) : QObject::tr("none in the log");
     const QString next =
         card.nextDrain ? desk::dayText(*card.nextDrain, today) : QObject::tr("not on a named day");
-    return QObject::tr("Last drain: %1. Next drain: %2.").arg(last, next) +
-           (days.isEmpty() ? QString()
-                           : QObject::tr("\nNext 14 days: %1").arg(days.join(QStringLiteral(", "))));
+    QStringList lines{QObject::tr("Last drain: %1. Next drain: %2.").arg(last, next)};
+    if (!days.isEmpty())
+        lines << QObject::tr("Next 14 days: %1").arg(days.join(QStringLiteral(", ")));
+    return lines.join(QLatin1Char('\n'));
 }
 
 QString headText(const Catheter &c, const desk::Agency &agency) {
-    QString text = desk::catheterText(c);
-    text += c.removedAt
-                ? QObject::tr(" (out since %1)")
-                      .arg(desk::dayText(desk::localTimeOf(agency, *c.removedAt).date, agency.today()))
-                : QString();
-    text += QObject::tr(", inserted %1")
-                .arg(c.insertedOn ? desk::dayText(*c.insertedOn, agency.today())
-                                  : QObject::tr("on a day not known"));
-    text += QObject::tr(", connector class %1")
-                .arg(c.connector.empty() ? notKnown() : QString::fromStdString(c.connector));
-    return text;
+    const QString what = desk::catheterText(c);
+    const QString name =
+        c.removedAt
+            ? QObject::tr("%1 (out since %2)")
+                  .arg(what, desk::dayText(desk::localTimeOf(agency, *c.removedAt).date, agency.today()))
+            : what;
+    return QObject::tr("%1, inserted %2, connector class %3")
+        .arg(name,
+             c.insertedOn ? desk::dayText(*c.insertedOn, agency.today()) : QObject::tr("on a day not known"),
+             c.connector.empty() ? notKnown() : QString::fromStdString(c.connector));
 }
 
 } // namespace
@@ -152,9 +151,7 @@ void OrdersTab::addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &ca
 
 void OrdersTab::addQuestion(QVBoxLayout *layout, QLabel &text, const safety::OrderQuestion &question) {
     text.setObjectName(QStringLiteral("orderQuestion"));
-    QPalette ink = text.palette();
-    ink.setColor(QPalette::WindowText, Look::colour(Role::Act));
-    text.setPalette(ink);
+    Look::setInk(&text, Role::Act);
     auto *row = new QHBoxLayout;
     addButton(row, QStringLiteral("orderAnswer"), tr("Record the prescriber's answer…"), [this, question] {
         recordOrderAnswer(this, session(), question);

@@ -17,19 +17,6 @@ namespace {
 
 constexpr qint64 kNone = -1;
 
-std::vector<Choice> genderChoices(const QString &none) {
-    std::vector<Choice> choices = {{none, kNone}};
-    for (const Gender g : {Gender::Female, Gender::Male, Gender::Other})
-        choices.push_back({genderText(g), static_cast<qint64>(g)});
-    return choices;
-}
-qint64 genderValue(std::optional<Gender> gender) {
-    return gender ? static_cast<qint64>(*gender) : kNone;
-}
-std::optional<Gender> genderOf(qint64 value) {
-    return value == kNone ? std::nullopt : std::optional(static_cast<Gender>(value));
-}
-
 std::vector<Choice> competenceChoices() {
     return choicesOf({Competence::None, Competence::Shown, Competence::Helped, Competence::Alone},
                      [](Competence c) { return desk::words(c); });
@@ -120,11 +107,8 @@ void PatientForm::addHome() {
 }
 
 void PatientForm::addWindows() {
-    std::vector<Choice> days;
-    for (const Weekday day : kAllWeekdays)
-        days.push_back({desk::words(day), static_cast<qint64>(day)});
     windows_ = new ListEditor(QObject::tr("Add a window"),
-                              {{.name = QObject::tr("Weekday"), .choices = days, .width = 80},
+                              {{.name = QObject::tr("Weekday"), .choices = weekdayChoices(), .width = 80},
                                {.name = QObject::tr("From"), .width = 70},
                                {.name = QObject::tr("Until"), .width = 70},
                                {.name = QObject::tr("Strictness"),
@@ -166,10 +150,7 @@ void PatientForm::addCare() {
     std::vector<qint64> allergic;
     for (const Material m : patient_.allergies)
         allergic.push_back(static_cast<qint64>(m));
-    allergies_ = makeCheckList(
-        choicesOf({Material::Latex, Material::Adhesive, Material::Chlorhexidine, Material::Iodine},
-                  [](Material m) { return desk::words(m); }),
-        allergic, &form_);
+    allergies_ = makeCheckList(materialChoices(), allergic, &form_);
     form_.addWidget("allergies", QObject::tr("Allergic to"), allergies_);
     form_.addDate("no_allergies_on", QObject::tr("None known, asked on"), patient_.noAllergiesOn,
                   session_.today());
@@ -194,7 +175,7 @@ void PatientForm::addNurses() {
     const auto valueOf = [](const std::optional<NurseId> &n) { return n ? n->value() : 0; };
     form_.addChoice("primary_nurse_id", QObject::tr("Main nurse"), nurses, valueOf(patient_.primaryNurse));
     form_.addChoice("backup_nurse_id", QObject::tr("Second nurse"), nurses, valueOf(patient_.backupNurse));
-    form_.addText("assignment_reason", QObject::tr("Why these nurses"), patient_.assignmentReason);
+    form_.addLongText("assignment_reason", QObject::tr("Why these nurses"), patient_.assignmentReason);
     form_.addChoice("nurse_gender_wish", QObject::tr("Wishes a nurse who is"),
                     genderChoices(QObject::tr("No wish")), genderValue(patient_.nurseGenderWish));
     form_.addCheck("needs_two_nurses", QObject::tr("Every visit by two nurses, for safety"),
@@ -210,12 +191,7 @@ void PatientForm::readWindows(Patient &record) {
     record.windows.clear();
     for (int i = 0; i < windows_->rowCount(); ++i) {
         const auto time = [&](int column) {
-            const std::string text = windows_->text(i, column).toStdString();
-            const auto at = clockFromText(text.size() == 4 ? "0" + text : text);
-            if (!at)
-                form_.addReadFault(
-                    {text.empty() ? ProblemCode::Missing : ProblemCode::NotATime, "windows", {text}, i + 1});
-            return at.value_or(Minutes());
+            return readNeededListedTime(form_, "windows", *windows_, {i, column});
         };
         record.windows.push_back(
             {static_cast<Weekday>(windows_->choice(i, 0)), time(1), time(2), windows_->choice(i, 3) == 1});

@@ -5,9 +5,9 @@
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QCheckBox>
-#include <QLabel>
 #include <QLineEdit>
 
 namespace kitround::ui {
@@ -24,8 +24,7 @@ Minutes neededTime(RecordForm &form, const std::string &field) {
 // record as it stands; call this after the last field.
 template <class Read>
 void flagShortRests(RecordForm &form, Session &session, Read read) {
-    auto *flags = new QLabel(&form);
-    flags->setWordWrap(true);
+    auto *flags = new WrappedLabel({}, &form);
     Look::setInk(flags, Role::Watch);
     form.addWidget("short_rest", QObject::tr("Rest too short"), flags);
     const auto follow = [&form, &session, flags, read] {
@@ -51,10 +50,7 @@ std::optional<Minutes> preset(bool isStored, Minutes value) {
 bool editShift(QWidget *window, Session &session, ShiftPattern shift) {
     const bool isStored = shift.id.isSet();
     RecordForm form(isStored ? QObject::tr("Shift") : QObject::tr("New shift"), window);
-    std::vector<Choice> days;
-    for (const Weekday day : kAllWeekdays)
-        days.push_back({desk::words(day), static_cast<qint64>(day)});
-    form.addChoice("weekday", QObject::tr("Every"), days, static_cast<qint64>(shift.weekday));
+    form.addChoice("weekday", QObject::tr("Every"), weekdayChoices(), static_cast<qint64>(shift.weekday));
     form.addTime("from", QObject::tr("From"), preset(isStored, shift.from));
     form.addTime("to", QObject::tr("Until"), preset(isStored, shift.to));
     form.addNumber("break_min", QObject::tr("Break"), shift.breakLength.count(),

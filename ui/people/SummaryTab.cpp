@@ -12,7 +12,6 @@
 #include "ui/shared/ReferralDialog.h"
 
 #include <QLabel>
-#include <QLocale>
 #include <QScrollArea>
 
 namespace kitround::ui {
@@ -34,14 +33,6 @@ private:
     QString html_;
 };
 
-QString addressText(const Address &address) {
-    QStringList parts;
-    for (const std::string &part : {address.street, address.postalCode, address.town})
-        if (!part.empty())
-            parts << QString::fromStdString(part);
-    return parts.join(QStringLiteral(", "));
-}
-
 QString windowsText(const Patient &patient) {
     if (patient.windows.empty())
         return QObject::tr("any time of the visiting day");
@@ -56,17 +47,6 @@ QString windowsText(const Patient &patient) {
 QString nurseText(const SnapshotIndex &index, const std::optional<NurseId> &id) {
     const Nurse *nurse = id ? index.nurse(*id) : nullptr;
     return nurse ? desk::personName(*nurse) : QObject::tr("none named");
-}
-
-// The names of the tags, the preferred first; a tag nobody knows stays as it is.
-QString languageNames(const std::vector<std::string> &tags) {
-    QStringList names;
-    for (const std::string &tag : tags) {
-        const QString text = QString::fromStdString(tag);
-        const QLocale::Language language = QLocale(text).language();
-        names << (language == QLocale::C ? text : QLocale::languageToString(language));
-    }
-    return names.join(QStringLiteral(", "));
 }
 
 // A guessed point makes every way to it a guess.
@@ -139,7 +119,7 @@ QString factsHtml(const Patient &p, const desk::Agency &agency) {
     facts.add(QObject::tr("How to get in"), p.address.accessNotes.empty()
                                                 ? QObject::tr("no notes")
                                                 : QString::fromStdString(p.address.accessNotes));
-    facts.add(QObject::tr("Languages"), languageNames(p.languages));
+    facts.add(QObject::tr("Languages"), p.languages.empty() ? QString() : languageNames(p.languages));
     facts.add(QObject::tr("Can be visited"), windowsText(p));
     for (const Substitution &s : agency.snapshot().substitutions)
         if (const Catheter *catheter = index.catheter(s.catheter);

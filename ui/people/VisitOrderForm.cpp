@@ -5,6 +5,7 @@
 #include "ui/people/ComesAfterFields.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QFontDatabase>
 #include <QLabel>
@@ -19,13 +20,6 @@ constexpr VisitKind kKinds[] = {
     VisitKind::Routine,     VisitKind::Teaching,        VisitKind::DrainOnly,       VisitKind::DressingCheck,
     VisitKind::SupplyCount, VisitKind::SymptomFollowUp, VisitKind::AsNeeded,        VisitKind::Supervisory,
     VisitKind::Phone};
-
-std::vector<Choice> skillChoices() {
-    std::vector<Choice> choices;
-    for (int i = 0; i < kSkillCount; ++i)
-        choices.push_back({desk::words(static_cast<Skill>(i)), i});
-    return choices;
-}
 
 // The line edit with the explanation, or the fault with a caret below the character, under it.
 class NotationField : public QWidget {
@@ -43,9 +37,8 @@ public:
         place_->setFont(fixed);
         place_->setTextFormat(Qt::PlainText);
         place_->setObjectName(QStringLiteral("notationPlace"));
-        meaning_ = new QLabel(this);
+        meaning_ = new WrappedLabel({}, this);
         meaning_->setObjectName(QStringLiteral("notationMeaning"));
-        meaning_->setWordWrap(true);
         layout->addWidget(edit_);
         layout->addWidget(place_);
         layout->addWidget(meaning_);

@@ -141,6 +141,13 @@ VisitsTab::VisitsTab(Session &session, QWidget *parent) : RecordTab(session, par
     row->addWidget(left_);
     row->addStretch(1);
     layout->addLayout(row);
+    none_ =
+        new QLabel(tr("No visits on record. They come with the weekly plan once a visit order is entered; "
+                      "“Add a visit…” enters one beside the orders."),
+                   this);
+    none_->setObjectName(QStringLiteral("noVisits"));
+    none_->setWordWrap(true);
+    layout->addWidget(none_);
     table_ = new DenseTable(QStringLiteral("patientVisits"), tr("Visits, past and to come"), this);
     table_->setModel(new RowsProxy(&model_, this));
     layout->addWidget(table_, 1);
@@ -159,6 +166,7 @@ void VisitsTab::fill() {
         rows.push_back(std::move(row));
     }
     std::ranges::stable_sort(rows, std::greater(), [](const VisitRow &r) { return dayOf(r.visit); });
+    none_->setHidden(!rows.empty());
     model_.setRows(std::move(rows));
     table_->fitColumns(5);
     const Patient *p = patient();

@@ -44,6 +44,7 @@ protected:
 
 private:
     RowsModel<VisitRow> model_;
+    QLabel *none_;
     DenseTable *table_;
     QPushButton *add_;
     QLabel *left_; // as-needed visits used and allowed

@@ -127,26 +127,57 @@ QString cell(const std::string &text) {
     return QString::fromStdString(text);
 }
 
-double longestWord(const QFontMetricsF &metrics, const QString &text) {
+double longestPart(const QFontMetricsF &metrics, const QString &text, QChar between) {
     double longest = 0;
-    for (const QString &word : text.split(QLatin1Char(' ')))
-        longest = std::max(longest, metrics.horizontalAdvance(word));
+    for (const QString &part : text.split(between))
+        longest = std::max(longest, metrics.horizontalAdvance(part));
     return longest;
 }
 
-// A head may wrap between words; cells keep their natural width while the page has room. Where it has none,
-// the widest columns give way first, none below its longest word. Columns without any text are written in by
-// hand: they keep room for that, as much as their head takes in one line (what is asked for in more words is
-// answered in more), and share what is left over.
+double longestLine(const QFontMetricsF &metrics, const QString &text) {
+    return longestPart(metrics, text, QLatin1Char('\n'));
+}
+
+double longestWord(const QFontMetricsF &metrics, QString text) {
+    return longestPart(metrics, text.replace(QLatin1Char('\n'), QLatin1Char(' ')), QLatin1Char(' '));
+}
+
+// What no column can do without is given first; what room is left goes, a little at a time, to the column
+// whose longest text takes most lines: rows are then as low as they can be.
+std::vector<double> sharedOut(const std::vector<double> &natural, const std::vector<double> &least,
+                              double room) {
+    constexpr double kStep = 4, kEnough = 0.01;
+    std::vector<double> widths = least;
+    for (const double width : least)
+        room -= width;
+    while (room > kEnough) {
+        std::size_t tallest = widths.size();
+        for (std::size_t c = 0; c < widths.size(); ++c)
+            if (widths[c] + kEnough < natural[c] &&
+                (tallest == widths.size() || natural[c] / widths[c] > natural[tallest] / widths[tallest]))
+                tallest = c;
+        if (tallest == widths.size())
+            break;
+        const double step = std::min({kStep, room, natural[tallest] - widths[tallest]});
+        widths[tallest] += step;
+        room -= step;
+    }
+    return widths;
+}
+
+// A head may wrap between words, into about two lines while the page has room; cells keep their natural width
+// then. Where it has none, texts wrap, in no column below its longest word. Columns without any text are
+// written in by hand: they keep room for that, as much as their head takes in one line (what is asked for in
+// more words is answered in more), and share what is left over.
 std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
     const QFontMetricsF metrics(face(8)), headMetrics(face(8, QFont::DemiBold));
     std::vector<double> widths, least;
     std::vector<std::size_t> blank;
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
         double word = longestWord(headMetrics, cell(table.columns[c].name));
-        double widest = word;
+        double widest = std::max(word, headMetrics.horizontalAdvance(cell(table.columns[c].name)) / 2);
         for (const auto &cells : table.rows) {
-            widest = std::max(widest, metrics.horizontalAdvance(cell(cells[c])));
+            widest = std::max(widest, longestLine(metrics, cell(cells[c])));
             word = std::max(word, longestWord(metrics, cell(cells[c])));
         }
         const bool isBlank = !table.rows.empty() && std::ranges::all_of(table.rows, [&](const auto &cells) {
@@ -164,19 +195,9 @@ std::vector<double> Sheet::columnWidths(const desk::Table &table) const {
     double total = 0;
     for (const double w : widths)
         total += w;
-    while (total > width_) {
-        std::size_t widest = 0;
-        double most = 0;
-        for (std::size_t c = 0; c < widths.size(); ++c)
-            if (const double spare = widths[c] - least[c]; spare > most) {
-                most = spare;
-                widest = c;
-            }
-        if (most <= 0)
-            break; // more than the page can hold: cells wrap inside words
-        const double step = std::min({most, 4.0, total - width_});
-        widths[widest] -= step;
-        total -= step;
+    if (total > width_) {
+        widths = sharedOut(widths, least, width_);
+        total = width_;
     }
     for (const std::size_t c : blank)
         widths[c] += std::max(0.0, width_ - total) / static_cast<double>(blank.size());

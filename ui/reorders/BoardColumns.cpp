@@ -1,5 +1,6 @@
 #include "ui/reorders/BoardColumns.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Session.h"
 
@@ -11,7 +12,7 @@ using desk::SupplierRow;
 
 RowsColumn<ShortageRow> eaches(const QString &head, Eaches ShortageRow::*value, const QString &tip) {
     return {.head = head,
-            .text = [value](const ShortageRow &r) { return QString::number((r.*value).count()); },
+            .text = [value](const ShortageRow &r) { return desk::numberText((r.*value).count()); },
             .sortBy = [value](const ShortageRow &r) { return QVariant(qlonglong((r.*value).count())); },
             .isNumber = true,
             .headTip = tip};

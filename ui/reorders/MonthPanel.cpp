@@ -1,6 +1,7 @@
 #include "ui/reorders/MonthPanel.h"
 
 #include "core/desk/paper/ClerkPapers.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
@@ -25,7 +26,7 @@ constexpr int kMonthsBack = 24;
 
 RowsColumn<MonthRow> eaches(const QString &head, Eaches MonthLine::*value, const QString &tip = {}) {
     return {.head = head,
-            .text = [value](const MonthRow &r) { return QString::number((r.line.*value).count()); },
+            .text = [value](const MonthRow &r) { return desk::numberText((r.line.*value).count()); },
             .sortBy = [value](const MonthRow &r) { return QVariant(qlonglong((r.line.*value).count())); },
             .isNumber = true,
             .headTip = tip};

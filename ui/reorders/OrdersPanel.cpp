@@ -2,6 +2,7 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/BudgetView.h"
+#include "core/desk/views/StockView.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReverseReceipt.h"
@@ -65,8 +66,8 @@ OrderRow rowOf(const PurchaseOrder &order, const desk::Agency &agency) {
             QObject::tr("%1 of %2: received %3 of %4 eaches")
                 .arg(desk::counted(line.cases.count(), QObject::tr("%1 case"), QObject::tr("%1 cases")))
                 .arg(item ? QString::fromStdString(item->name) : QObject::tr("an unknown item"))
-                .arg(line.received.count())
-                .arg(toEaches(line.cases, line.pack).count());
+                .arg(desk::numberText(line.received.count()),
+                     desk::numberText(toEaches(line.cases, line.pack).count()));
         if (line.backorderedUntil)
             text += QObject::tr(", backordered until %1").arg(desk::dayText(*line.backorderedUntil));
         lines << text;
@@ -110,7 +111,10 @@ std::vector<RowsColumn<OrderRow>> OrdersPanel::columns() {
         dayColumn(tr("Ordered"), &PurchaseOrder::orderedOn),
         std::move(expected),
         {.head = tr("Received, eaches"),
-         .text = [](const OrderRow &r) { return tr("%1 of %2").arg(r.received).arg(r.ordered); },
+         .text =
+             [](const OrderRow &r) {
+                 return tr("%1 of %2").arg(desk::numberText(r.received), desk::numberText(r.ordered));
+             },
          .sortBy = [](const OrderRow &r) { return QVariant(qlonglong(r.received)); },
          .isNumber = true},
         {.head = tr("Lines"),
@@ -138,10 +142,13 @@ OrdersPanel::OrdersPanel(Session &session, QWidget *parent)
     reverse_ = button(QStringLiteral("orderReverse"), tr("Reverse a receipt…"), &OrdersPanel::reverse);
     cancel_ = button(QStringLiteral("orderCancel"), tr("Cancel the order…"), &OrdersPanel::cancel);
     top->addStretch(1);
+    csv_ = button(QStringLiteral("orderCsv"), tr("Save as CSV…"), &OrdersPanel::saveCsv);
     print_ = button(QStringLiteral("orderPrint"), tr("Print the order…"), &OrdersPanel::print);
     layout->addLayout(top);
     table_ = new DenseTable(QStringLiteral("orderTable"), tr("Purchase orders"), this);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->keepReadable(1, 140); // numbers differ at their ends, and suppliers' names
+    table_->keepReadable(2, 180);
     layout->addWidget(table_, 1);
     connect(table_, &DenseTable::currentRowChanged, this, &OrdersPanel::enableSteps);
     connect(table_, &DenseTable::opened, this, [this] {
@@ -215,6 +222,7 @@ void OrdersPanel::enableSteps() {
     cancel_->setEnabled(mayWrite && row->order.status != PurchaseStatus::Received &&
                         row->order.status != PurchaseStatus::Cancelled);
     print_->setEnabled(row);
+    csv_->setEnabled(row);
 }
 
 void OrdersPanel::open() {
@@ -306,6 +314,11 @@ void OrdersPanel::reverse() {
 void OrdersPanel::print() {
     if (const OrderRow *row = current())
         offerPaper(this, session_, desk::purchaseOrderPaper(*session_.agency(), row->order));
+}
+
+void OrdersPanel::saveCsv() {
+    if (const OrderRow *row = current())
+        saveTable(this, session_, desk::purchaseOrderTable(*session_.agency(), row->order));
 }
 
 } // namespace kitround::ui

@@ -29,7 +29,9 @@ public:
     void clear();
     void choose(PurchaseOrderId order); // now, or once it is read
     void takeFocus();
+    bool hasOrders() const { return model_.rowCount() > 0; }
     void print();
+    void saveCsv();
 
 Q_SIGNALS:
     void receiveAsked(qint64 order);
@@ -48,7 +50,7 @@ private:
     RowsModel<OrderRow> model_;
     std::optional<PurchaseOrderId> wanted_; // chosen once it is read
     DenseTable *table_;
-    QPushButton *send_, *receive_, *news_, *reverse_, *cancel_, *print_;
+    QPushButton *send_, *receive_, *news_, *reverse_, *cancel_, *csv_, *print_;
 };
 
 } // namespace kitround::ui

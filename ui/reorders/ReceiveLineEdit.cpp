@@ -44,13 +44,13 @@ ReceiveLineEdit::ReceiveLineEdit(const desk::Agency &agency, std::vector<Purchas
     connect(item_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::fillUnits);
     connect(unit_, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::showSum);
     connect(quantity_, &QLineEdit::textChanged, this, &ReceiveLineEdit::showSum);
-    connect(quantity_, &QLineEdit::returnPressed, this,
-            [this] { Q_EMIT quantityEntered(quantity_->text()); });
+    connect(quantity_, &QLineEdit::returnPressed, this, &ReceiveLineEdit::quantityEntered);
     connect(expires_, &DateField::changed, this, &ReceiveLineEdit::changed);
     for (const QComboBox *box : {item_, unit_})
         connect(box, &QComboBox::currentIndexChanged, this, &ReceiveLineEdit::changed);
     for (QLineEdit *edit : {lot_, quantity_, damaged_})
         connect(edit, &QLineEdit::textChanged, this, &ReceiveLineEdit::changed);
+    connect(shortDated_, &QCheckBox::toggled, this, &ReceiveLineEdit::shortDatedToggled);
     fillUnits();
 }
 
@@ -100,14 +100,15 @@ void ReceiveLineEdit::makeFields(const desk::Agency &agency, int number) {
     });
     nameField(expires_, "expires_on", tr("Last day of use"), number);
     expires_->edit()->setAccessibleName(tr("Last day of use, line %1").arg(number));
+    // Tab goes by the order in which they are made: as they stand.
     quantity_ = textEdit("quantity", tr("Quantity"), tr("Quantity") + QStringLiteral("00"));
+    unit_ = new QComboBox(this);
+    nameField(unit_, "unit", tr("Counted in"), number);
+    unit_->setFixedWidth(unit_->fontMetrics().horizontalAdvance(tr("cases of %1").arg(1000)) + kComboFrame);
     damaged_ = textEdit("damaged", tr("Damaged"), tr("Damaged") + QStringLiteral("00"));
     damaged_->setToolTip(tr("Damaged, eaches; counted in and put into quarantine"));
     for (QLineEdit *edit : {quantity_, damaged_})
         edit->setAlignment(Qt::AlignRight);
-    unit_ = new QComboBox(this);
-    nameField(unit_, "unit", tr("Counted in"), number);
-    unit_->setFixedWidth(unit_->fontMetrics().horizontalAdvance(tr("cases of %1").arg(1000)) + kComboFrame);
     sum_ = new QLabel(this);
     sum_->setObjectName(QStringLiteral("sum_%1").arg(number));
     shortDated_ = new QCheckBox(tr("accept short-dated"), this);
@@ -241,6 +242,10 @@ void ReceiveLineEdit::showProblems(const Problems &problems) {
     at->setFocus(Qt::OtherFocusReason);
 }
 
+bool ReceiveLineEdit::hasProblems() const {
+    return !fault_->isHidden();
+}
+
 void ReceiveLineEdit::focusFirst() {
     item_->setFocus(Qt::OtherFocusReason);
 }
@@ -248,10 +253,6 @@ void ReceiveLineEdit::focusFirst() {
 void ReceiveLineEdit::focusQuantity() {
     quantity_->setFocus(Qt::OtherFocusReason);
     quantity_->selectAll();
-}
-
-void ReceiveLineEdit::clearQuantity() {
-    quantity_->clear();
 }
 
 ItemId ReceiveLineEdit::item() const {

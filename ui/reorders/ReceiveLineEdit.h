@@ -34,9 +34,9 @@ public:
     // The line, or the problems of what cannot be read.
     Problems read(desk::ReceiveLine &line) const;
     void showProblems(const Problems &problems); // empty: none
+    bool hasProblems() const;                    // that are shown
     void focusFirst();
     void focusQuantity();
-    void clearQuantity();
     // What a label said; what it did not say is left as it is. No item: none is chosen, and one must be.
     void fill(const desk::ScanReading &reading);
     bool isOf(ItemId item, const std::string &lotNumber) const;
@@ -44,8 +44,9 @@ public:
 
 Q_SIGNALS:
     void removeAsked();
-    void quantityEntered(const QString &text); // Enter in the quantity
-    void changed();                            // something was typed, chosen or filled in
+    void quantityEntered();            // Enter in the quantity
+    void changed();                    // something was typed, chosen or filled in
+    void shortDatedToggled(bool isOn); // accepted, or no longer
 
 private:
     static void nameField(QWidget *widget, const char *objectName, const QString &accessible, int number);

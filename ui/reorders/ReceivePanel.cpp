@@ -5,6 +5,7 @@
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/reorders/ReceiveLineEdit.h"
 #include "ui/reorders/ReverseReceipt.h"
+#include "ui/reorders/ScanCatcher.h"
 #include "ui/reorders/SignedNote.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Moment.h"
@@ -25,11 +26,6 @@
 #include <algorithm>
 
 namespace kitround::ui {
-namespace {
-
-constexpr qsizetype kShortestLabel = 16; // (01) and its fourteen digits; no quantity is that long
-
-} // namespace
 
 ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent), session_(session) {
     auto *layout = new QVBoxLayout(this);
@@ -107,6 +103,7 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     connect(add_, &QPushButton::clicked, this, &ReceivePanel::addLine);
     connect(source_, &QComboBox::activated, this, &ReceivePanel::sourceChanged);
     connect(scan_, &ScanField::scanned, this, &ReceivePanel::scanned);
+    new ScanCatcher(*this, *scan_);
 }
 
 void ReceivePanel::show() {
@@ -170,8 +167,8 @@ void ReceivePanel::showExpected() {
         for (const PurchaseLine &line : order->lines)
             open << tr("%1: %2 of %3 eaches received")
                         .arg(desk::itemName(agency->index(), line.item))
-                        .arg(line.received.count())
-                        .arg(toEaches(line.cases, line.pack).count());
+                        .arg(desk::numberText(line.received.count()),
+                             desk::numberText(toEaches(line.cases, line.pack).count()));
     }
     const desk::AgencyPtr now = session_.agency();
     const PurchaseOrder *left = now ? now->index().purchaseOrder(left_) : nullptr;
@@ -230,8 +227,10 @@ ReceiveLineEdit *ReceivePanel::addLine() {
     connect(line, &ReceiveLineEdit::changed, problem_, &QLabel::hide);
     connect(line, &ReceiveLineEdit::changed, this, &ReceivePanel::tellLines);
     connect(line, &ReceiveLineEdit::removeAsked, this, [this, line] { removeLine(line); });
-    connect(line, &ReceiveLineEdit::quantityEntered, this,
-            [this, line](const QString &text) { quantityEntered(line, text); });
+    connect(line, &ReceiveLineEdit::quantityEntered, scan_, // the next box
+            [this] { scan_->setFocus(Qt::OtherFocusReason); });
+    connect(line, &ReceiveLineEdit::shortDatedToggled, this,
+            [this, line](bool isAccepted) { checkShortDated(line, isAccepted); });
     if (isVisible() && lines_.size() > 1)
         line->focusFirst();
     return line;
@@ -308,14 +307,18 @@ void ReceivePanel::scanned(const QString &text) {
         line->focusQuantity();
 }
 
-// Enter goes back to the scanner; a label scanned while the keyboard was still here is not a quantity.
-void ReceivePanel::quantityEntered(ReceiveLineEdit *line, const QString &text) {
-    scan_->setFocus(Qt::OtherFocusReason);
-    if (text.trimmed().size() < kShortestLabel)
+// What was said of the line is said anew: a lot that is accepted is not to be set aside.
+void ReceivePanel::checkShortDated(ReceiveLineEdit *line, bool isAccepted) {
+    const desk::AgencyPtr agency = session_.agency();
+    if (!agency || !line->hasProblems())
         return;
-    line->clearQuantity();
-    scan_->setText(text);
-    scanned(text);
+    desk::ReceiveLine asked;
+    Problems wrong = line->read(asked);
+    asked.acceptShortDated = isAccepted;
+    asked.quantity = std::max(asked.quantity, Eaches::of(1)); // what is missing is told when it is booked
+    if (wrong.empty() || line->item().isSet())
+        wrong = desk::receiveProblems(*agency, asked, day_->date().value_or(session_.today()));
+    line->showProblems(wrong);
 }
 
 void ReceivePanel::removeLine(ReceiveLineEdit *line) {
@@ -324,6 +327,7 @@ void ReceivePanel::removeLine(ReceiveLineEdit *line) {
     if (lines_.empty())
         addLine();
     tellLines();
+    scan_->setFocus(Qt::OtherFocusReason); // its button is gone
 }
 
 void ReceivePanel::choose(PurchaseOrderId order) {
@@ -361,7 +365,7 @@ void ReceivePanel::book() {
         record.supplier = SupplierId(-chosen);
     record.packingSlip = slip_->text().trimmed().toStdString();
     Problems head;
-    const auto minute = clockFromText(time_->text().trimmed().toStdString());
+    const auto minute = clockAsTyped(time_->text().trimmed().toStdString());
     if (!day_->date())
         head.push_back(fault(ProblemCode::NotADate, "received_at", day_->text().trimmed()));
     if (!minute)
@@ -400,6 +404,7 @@ void ReceivePanel::book() {
         return;
     }
     makeLines();
+    scan_->setFocus(Qt::OtherFocusReason); // the fields the keyboard was in are gone
     showFlags(*received, *agency);
 }
 

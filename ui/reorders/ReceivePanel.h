@@ -37,7 +37,7 @@ public Q_SLOTS:
 
 private:
     void scanned(const QString &text);
-    void quantityEntered(ReceiveLineEdit *line, const QString &text);
+    void checkShortDated(ReceiveLineEdit *line, bool isAccepted);
     void sayScan(const QStringList &texts, std::optional<Role> role);
     bool isRefused(const desk::ScanReading &reading);
     void makeLines(); // anew for what is chosen

@@ -1,6 +1,7 @@
 #include "ui/reorders/ReorderModel.h"
 
 #include "core/desk/words/Reasons.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/RowsModel.h"
@@ -87,14 +88,15 @@ QVariant ReorderModel::text(const Row &row, int column) const {
     }
     case Supplier: {
         const auto *supplier = index.supplier(row.edit.supplier);
-        return supplier ? QString::fromStdString(supplier->name) : tr("no supplier");
+        return supplier ? QString::fromStdString(supplier->name) : tr("nobody offers it");
     }
     case CasesColumn:
-        return row.edit.cases == row.line->cases
-                   ? QString::number(row.edit.cases.count())
-                   : tr("%1 (proposed %2)").arg(row.edit.cases.count()).arg(row.line->cases.count());
+        return row.edit.cases == row.line->cases ? desk::numberText(row.edit.cases.count())
+                                                 : tr("%1 (proposed %2)")
+                                                       .arg(desk::numberText(row.edit.cases.count()),
+                                                            desk::numberText(row.line->cases.count()));
     case EachesColumn:
-        return QString::number(toEaches(row.edit.cases, row.line->pack).count());
+        return desk::numberText(toEaches(row.edit.cases, row.line->pack).count());
     case Total:
         return row.edit.isLeftOut ? tr("left out")
                                   : desk::moneyText(total(row), picture_->agency->settings().currency);

@@ -75,24 +75,21 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
         suppliers_->show(nullptr);
         month_->clear();
         showEmpty(tr("No file is open."));
+        nameMainAction();
     });
     connect(&session, &Session::opened, this,
             [this] { showEmpty(tr("The reorder list is being worked out.")); });
     showEmpty(tr("The reorder list is being worked out."));
+    nameMainAction();
 }
 
 void ReorderPage::makeActions() {
     const auto action = [this](const QString &text, const QKeySequence &keys, auto slot) {
         addPageAction(text, keys, this, slot);
     };
-    action(tr("&Do the main step"), QKeySequence(Qt::CTRL | Qt::Key_Return), [this] { mainAction(); });
+    addMainStep(tr("&Do the main step"), this, [this] { mainAction(); });
     action(tr("&Print…"), QKeySequence::Print, [this] { print(); });
-    for (int i = 0; i < tabs_->count(); ++i)
-        action(tr("Show %1").arg(tabs_->tabText(i)),
-               QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + i)), [this, i] {
-                   tabs_->setCurrentIndex(i);
-                   takeFocus();
-               });
+    addTabKeys(*tabs_);
 }
 
 void ReorderPage::takeFocus() {
@@ -119,7 +116,9 @@ void ReorderPage::agencyChanged() {
     receive_->show();
     month_->show();
     nameMainAction();
-    setSubtitle(tr("%1. The list is being worked out again.").arg(desk::dayText(session().today())));
+    setSubtitle((session().stock() ? tr("%1. The list is being worked out again.")
+                                   : tr("%1. The list is being worked out."))
+                    .arg(desk::dayText(session().today())));
 }
 
 void ReorderPage::computed() {
@@ -130,7 +129,6 @@ void ReorderPage::computed() {
     shortages_->show(stock);
     suppliers_->show(stock);
     setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
-    nameMainAction();
     if (stock->agency->snapshot().suppliers.empty())
         showEmpty(tr("No supplier yet. Enter suppliers and what they sell under Items and suppliers; the "
                      "list then works out "
@@ -138,6 +136,7 @@ void ReorderPage::computed() {
                   tr("Enter suppliers"), QStringLiteral("catalogue"));
     else
         showEmpty({});
+    nameMainAction();
 }
 
 void ReorderPage::nameMainAction() {
@@ -148,7 +147,12 @@ void ReorderPage::nameMainAction() {
                                        : tr("Book it in"));
     const bool hasStep = now == list_ || now == orders_ || now == receive_ || now == shortages_;
     main_->setVisible(hasStep);
-    main_->setEnabled(hasStep && session().isOpen() && (!session().isReadOnly() || now == orders_));
+    const bool isThere = now == list_      ? list_->hasLines()
+                         : now == orders_  ? orders_->hasOrders()
+                         : now == receive_ ? receive_->isEnabled()
+                                           : true;
+    main_->setEnabled(hasStep && isThere && isBodyShown() && session().isOpen() &&
+                      (!session().isReadOnly() || now == orders_));
 }
 
 void ReorderPage::mainAction() {

@@ -6,6 +6,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/LevelDialog.h"
+#include "ui/shared/Printing.h"
 #include "ui/shared/RowsModel.h"
 #include "ui/shared/Session.h"
 
@@ -27,7 +28,7 @@ namespace {
 QString numbersOf(const supply::ReorderLine &line) {
     QStringList rows;
     const auto row = [&](const QString &name, std::int64_t value) {
-        rows << QObject::tr("%1: %2").arg(name).arg(value);
+        rows << QObject::tr("%1: %2").arg(name, desk::numberText(value));
     };
     row(QObject::tr("On the shelf, usable"), line.storeroom.count());
     row(QObject::tr("Promised to homes"), line.promised.count());
@@ -95,8 +96,15 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
     forget_->setObjectName(QStringLiteral("reorderForget"));
     level_ = new QPushButton(tr("Other service level…"), this);
     level_->setObjectName(QStringLiteral("reorderLevel"));
+    csv_ = new QPushButton(tr("Save as CSV…"), this);
+    csv_->setObjectName(QStringLiteral("reorderCsv"));
     top->addWidget(level_);
     top->addWidget(forget_);
+    top->addWidget(csv_);
+    connect(csv_, &QPushButton::clicked, this, [this] {
+        if (picture_)
+            saveTable(this, session_, desk::reorderTable(*picture_));
+    });
     layout->addLayout(top);
     auto *splitter = new QSplitter(Qt::Horizontal, this);
     splitter->setChildrenCollapsible(false);
@@ -105,6 +113,7 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
     table_->setEditTriggers(QAbstractItemView::EditKeyPressed | QAbstractItemView::DoubleClicked);
     table_->setItemDelegateForColumn(ReorderModel::CasesColumn, new CasesDelegate(table_));
     table_->keepReadable(ReorderModel::Item);
+    table_->wrapTexts(); // signs and names are read whole
     splitter->addWidget(table_);
     auto *area = new QScrollArea(splitter);
     area->setWidgetResizable(true);
@@ -134,6 +143,8 @@ ReorderPanel::ReorderPanel(Session &session, QWidget *parent) : QWidget(parent),
 
     connect(table_, &DenseTable::currentRowChanged, this, &ReorderPanel::showDetail);
     connect(&model_, &ReorderModel::edited, this, &ReorderPanel::showSums);
+    connect(&model_, &ReorderModel::edited, this, // a changed number is longer than the proposed one
+            [this] { table_->fitColumns(ReorderModel::Signs); });
     connect(forget_, &QPushButton::clicked, &model_, &ReorderModel::forget);
     connect(level_, &QPushButton::clicked, this, [this] {
         if (const int row = table_->currentSourceRow(); row >= 0 && row < model_.rowCount()) {
@@ -180,7 +191,8 @@ void ReorderPanel::showDetail() {
     const int row = table_->currentSourceRow();
     level_->setEnabled(picture_ && row >= 0 && row < model_.rowCount());
     if (row < 0 || row >= model_.rowCount() || !picture_) {
-        what_->setText(picture_ ? tr("Nothing needs to be ordered.") : tr("The list is being worked out."));
+        what_->setText(picture_ ? desk::nothingToOrderText(*picture_->agency)
+                                : tr("The list is being worked out."));
         why_->clear();
         numbers_->clear();
         return;
@@ -194,6 +206,7 @@ void ReorderPanel::showDetail() {
 
 void ReorderPanel::showSums() {
     forget_->setEnabled(model_.isEdited());
+    csv_->setEnabled(picture_ != nullptr);
     if (!picture_) {
         sums_->clear();
         return;
@@ -204,8 +217,8 @@ void ReorderPanel::showSums() {
         const Supplier *supplier = picture_->agency->index().supplier(sum.supplier);
         if (!supplier) {
             parts << desk::counted(static_cast<std::int64_t>(sum.lines),
-                                   tr("Without a supplier: 1 line, enter one under Items and suppliers"),
-                                   tr("Without a supplier: %1 lines, enter one under Items and suppliers"));
+                                   tr("Offered by nobody: 1 line, enter an offer under Items and suppliers"),
+                                   tr("Offered by nobody: %1 lines, enter offers under Items and suppliers"));
             continue;
         }
         QString text =
@@ -269,15 +282,18 @@ std::vector<PurchaseOrderId> ReorderPanel::makeOrders() {
         approver = name->trimmed().toStdString();
     }
     std::vector<PurchaseOrderId> made;
+    QStringList numbers; // what was done last is all of them
     for (PurchaseOrder draft : drafts) {
         draft.approvedBy = approver;
-        if (!session_.writeOrTell(this, tr("Made draft order %1").arg(QString::fromStdString(draft.number)),
-                                  [&](desk::Desk &d) {
-                                      auto saved = d.saveOrder(draft);
-                                      if (saved)
-                                          made.push_back(saved->id);
-                                      return saved;
-                                  }))
+        numbers << QString::fromStdString(draft.number);
+        const QString what = (numbers.size() == 1 ? tr("Made draft order %1") : tr("Made draft orders %1"))
+                                 .arg(numbers.join(QStringLiteral(", ")));
+        if (!session_.writeOrTell(this, what, [&](desk::Desk &d) {
+                auto saved = d.saveOrder(draft);
+                if (saved)
+                    made.push_back(saved->id);
+                return saved;
+            }))
             break;
     }
     if (made.size() == drafts.size())

@@ -21,6 +21,7 @@ public:
     // Saves the drafts; which. Asks where a draft to the same supplier waits already.
     std::vector<PurchaseOrderId> makeOrders();
     bool isEdited() const { return model_.isEdited(); }
+    bool hasLines() const { return model_.rowCount() > 0; }
 
 private:
     void showDetail();
@@ -32,7 +33,7 @@ private:
     ReorderModel model_;
     DenseTable *table_;
     QLabel *sums_, *what_, *why_, *numbers_;
-    QPushButton *forget_, *level_;
+    QPushButton *forget_, *level_, *csv_;
 };
 
 } // namespace kitround::ui

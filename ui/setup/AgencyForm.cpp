@@ -66,7 +66,7 @@ bool editAgency(QWidget *window, Session &session) {
             record.agencyName = form.textOf("agency_name");
             record.phone = form.textOf("phone");
             record.orderContact = form.textOf("order_contact");
-            const auto zone = static_cast<std::size_t>(form.choiceOf("time_zone"));
+            const auto zone = static_cast<std::size_t>(form.neededChoiceOf("time_zone"));
             if (zone < zones.size())
                 record.timeZone = zones[zone];
             record.weekStart = static_cast<Weekday>(form.choiceOf("week_start"));

@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 
 #include <QCheckBox>
@@ -153,9 +154,7 @@ QWizardPage *NewAgency::filePage() {
     fault_ = new QLabel(page);
     fault_->setObjectName(QStringLiteral("newAgencyFault"));
     fault_->setWordWrap(true);
-    QPalette act = palette();
-    act.setColor(QPalette::WindowText, Look::colour(Role::Act));
-    fault_->setPalette(act);
+    Look::setInk(fault_, Role::Act);
     form->addRow(fault_);
     // Not marked as needed: a proposed name that nobody changed would count as empty. make() asks for one.
     page->registerField(QStringLiteral("file"), file);
@@ -188,14 +187,14 @@ std::optional<Problem> NewAgency::make() {
     settings.storeroom.town = text("town");
     settings.storeroom.postalCode = text("postal_code");
     if (!text("latitude").empty() || !text("longitude").empty()) {
-        bool latOk = false, lonOk = false;
-        const GeoPoint point{field(QStringLiteral("latitude")).toString().toDouble(&latOk),
-                             field(QStringLiteral("longitude")).toString().toDouble(&lonOk)};
-        if (!latOk || !lonOk)
-            return Problem{ProblemCode::NotANumber,
-                           latOk ? "longitude" : "latitude",
-                           {latOk ? text("longitude") : text("latitude")}};
-        settings.storeroom.point = point;
+        const auto latitude = decimalIn(field(QStringLiteral("latitude")).toString());
+        const auto longitude = decimalIn(field(QStringLiteral("longitude")).toString());
+        if (!latitude || !longitude) {
+            const char *wrong = latitude ? "longitude" : "latitude";
+            return text(wrong).empty() ? Problem{ProblemCode::Missing, wrong}
+                                       : Problem{ProblemCode::NotANumber, wrong, {text(wrong), "decimals"}};
+        }
+        settings.storeroom.point = GeoPoint{*latitude, *longitude};
     }
     auto made = desk::Desk::create(text("file"), settings, text("user_name"), clock_);
     if (!made)

@@ -5,6 +5,7 @@
 #include "core/desk/words/Figures.h"
 #include "core/desk/words/Words.h"
 #include "ui/setup/AgencyForm.h"
+#include "ui/setup/ChangesTab.h"
 #include "ui/setup/FigureForm.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/FormParts.h"
@@ -21,7 +22,6 @@
 namespace kitround::ui {
 namespace {
 
-constexpr std::int64_t kAuditShown = 200;
 constexpr int kFigureName = 256; // what a figure is has to be read, however narrow the window
 
 QString view(std::string_view s) {
@@ -105,24 +105,6 @@ std::vector<RowsColumn<FigureRow>> figureColumns(const Session &session) {
     };
 }
 
-QString actionText(AuditAction action) {
-    switch (action) {
-    case AuditAction::Insert:
-        return QObject::tr("added");
-    case AuditAction::Update:
-        return QObject::tr("changed");
-    case AuditAction::Delete:
-        return QObject::tr("removed");
-    case AuditAction::View:
-        return QObject::tr("looked at");
-    case AuditAction::Print:
-        return QObject::tr("printed");
-    case AuditAction::Export:
-        return QObject::tr("copied out");
-    }
-    return {};
-}
-
 std::vector<RowsColumn<User>> userColumns(Session &session) {
     Session *s = &session;
     return {
@@ -138,58 +120,30 @@ std::vector<RowsColumn<User>> userColumns(Session &session) {
     };
 }
 
-std::vector<RowsColumn<AuditEntry>> auditColumns(const Session &session, const RowsModel<User> &users) {
-    using Row = AuditEntry;
-    const Session *s = &session;
-    return {
-        {.head = QObject::tr("Number"),
-         .text = [](const Row &r) { return QString::number(r.number); },
-         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.number)); },
-         .isNumber = true},
-        {.head = QObject::tr("When"),
-         .text =
-             [s](const Row &r) {
-                 return s->agency() ? desk::momentText(desk::localTimeOf(*s->agency(), r.at)) : QString();
-             },
-         .sortBy = [](const Row &r) { return QVariant(qlonglong(r.at.unixSeconds())); }},
-        {.head = QObject::tr("By"),
-         .text =
-             [&users](const Row &r) {
-                 const auto found = std::ranges::find(users.rows(), r.user, &User::id);
-                 return found == users.rows().end() ? notKnown() : QString::fromStdString(found->name);
-             }},
-        {.head = QObject::tr("What"), .text = [](const Row &r) { return actionText(r.action); }},
-        {.head = QObject::tr("Kind of record"),
-         .text = [](const Row &r) { return desk::fieldName(r.table); }},
-        {.head = QObject::tr("Before"),
-         .text = [](const Row &r) { return QString::fromStdString(r.before); },
-         .tip = [](const Row &r) { return QString::fromStdString(r.before); }},
-        {.head = QObject::tr("After"),
-         .text = [](const Row &r) { return QString::fromStdString(r.after); },
-         .tip = [](const Row &r) { return QString::fromStdString(r.after); }},
-    };
-}
-
 } // namespace
 
 SettingsPage::SettingsPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("settingsPage"), tr("Settings"), parent), figures_(figureColumns(session)),
-      users_(userColumns(session)), audit_(auditColumns(session, users_)) {
+      users_(userColumns(session)) {
     head()->addStretch(1);
     tabs_ = new QTabWidget(this);
     tabs_->setObjectName(QStringLiteral("settingsTabs"));
     tabs_->setDocumentMode(true);
     tabs_->addTab(makeFigures(tabs_), tr("Figures"));
     tabs_->addTab(makeAgency(tabs_), tr("Agency and users"));
-    auditPage_ = makeAudit(tabs_);
-    tabs_->addTab(auditPage_, tr("Record of changes"));
+    changes_ = new ChangesTab(session, tabs_);
+    tabs_->addTab(changes_, tr("Record of changes"));
     setBody(tabs_);
     connect(tabs_, &QTabWidget::currentChanged, this, &SettingsPage::showAudit);
     const auto add = [this](const QString &text, const QKeySequence &keys, auto slot) {
         addPageAction(text, keys, this, slot);
     };
     add(tr("&Edit the figure…"), Qt::Key_F2, [this] { edit(figureTable_->currentSourceRow()); });
-    add(tr("&Find a figure"), QKeySequence::Find, [this] {
+    add(tr("&Find a figure or a change"), QKeySequence::Find, [this] {
+        if (tabs_->currentWidget() == changes_) {
+            changes_->takeFocus();
+            return;
+        }
         tabs_->setCurrentIndex(0);
         search_->setFocus(Qt::ShortcutFocusReason);
     });
@@ -201,7 +155,7 @@ SettingsPage::SettingsPage(Session &session, QWidget *parent)
     connect(&session, &Session::closed, this, [this] {
         figures_.setRows({});
         users_.setRows({});
-        audit_.setRows({});
+        changes_->clear();
         facts_->clear();
         isStale_ = true;
     });
@@ -281,18 +235,6 @@ QWidget *SettingsPage::makeAgency(QWidget *parent) {
     connect(editUser_, &QPushButton::clicked, this, [this, edit] { edit(userTable_->currentSourceRow()); });
     connect(userTable_, &DenseTable::opened, this, edit);
     connect(workAs_, &QPushButton::clicked, this, &SettingsPage::workAsCurrent);
-    return page;
-}
-
-QWidget *SettingsPage::makeAudit(QWidget *parent) {
-    auto *page = new QWidget(parent);
-    auto *layout = new QVBoxLayout(page);
-    layout->setContentsMargins(0, Look::kInside, 0, 0);
-    layout->addWidget(
-        new QLabel(tr("The newest %1 changes. The record is only ever added to.").arg(kAuditShown), page));
-    auditTable_ = new DenseTable(QStringLiteral("auditTable"), tr("Record of changes"), page);
-    auditTable_->setModel(new RowsProxy(&audit_, this));
-    layout->addWidget(auditTable_, 1);
     return page;
 }
 
@@ -389,30 +331,17 @@ void SettingsPage::showAgency() {
     lines << tr("Local rules for used bottles: %1")
                  .arg(s.usedBottleRules.empty() ? tr("none named")
                                                 : QString::fromStdString(s.usedBottleRules));
-    QStringList address;
-    for (const std::string &part : {s.storeroom.street, s.storeroom.postalCode, s.storeroom.town})
-        if (!part.empty())
-            address << QString::fromStdString(part);
+    const QString address = addressText(s.storeroom);
     lines << tr("Storeroom: %1; place on the map %2")
-                 .arg(address.isEmpty() ? notKnown() : address.join(QStringLiteral(", ")),
-                      s.storeroom.point ? tr("known") : notKnown());
+                 .arg(address.isEmpty() ? notKnown() : address, s.storeroom.point ? tr("known") : notKnown());
     if (s.isInvented)
         lines << desk::inventedMark();
     facts_->setText(lines.join(QLatin1Char('\n')));
 }
 
 void SettingsPage::showAudit() {
-    if (tabs_->currentWidget() != auditPage_ || !session().isOpen())
-        return;
-    const auto entries = session().desk().audit(kAuditShown);
-    if (!entries) {
-        Ask::problem(this, entries.error());
-        return;
-    }
-    std::vector<AuditEntry> rows = *entries;
-    std::ranges::stable_sort(rows, std::greater(), &AuditEntry::number);
-    audit_.setRows(std::move(rows));
-    auditTable_->fitColumns(6);
+    if (tabs_->currentWidget() == changes_)
+        changes_->show();
 }
 
 void SettingsPage::edit(int row) {

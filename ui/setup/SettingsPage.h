@@ -12,6 +12,7 @@ class QTabWidget;
 
 namespace kitround::ui {
 
+class ChangesTab;
 class DenseTable;
 
 struct FigureRow {
@@ -34,7 +35,6 @@ protected:
 private:
     QWidget *makeFigures(QWidget *parent);
     QWidget *makeAgency(QWidget *parent);
-    QWidget *makeAudit(QWidget *parent);
     void show();
     void showFigures();
     void showAgency();
@@ -46,11 +46,10 @@ private:
 
     RowsModel<FigureRow> figures_;
     RowsModel<User> users_;
-    RowsModel<AuditEntry> audit_;
     QTabWidget *tabs_;
     QLineEdit *search_;
-    DenseTable *figureTable_, *userTable_, *auditTable_;
-    QWidget *auditPage_;
+    DenseTable *figureTable_, *userTable_;
+    ChangesTab *changes_;
     QLabel *facts_;
     QPushButton *edit_, *reset_, *editAgency_, *addUser_, *editUser_, *workAs_;
     bool isStale_ = true; // the own figures take a while, so they are worked out when looked at

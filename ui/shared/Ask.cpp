@@ -101,7 +101,13 @@ void Ask::problem(QWidget *parent, const Problem &problem) {
     QStringList lines;
     for (const Problem &p : flattened(problem))
         lines << desk::words(p);
-    tell(parent, QObject::tr("This could not be done"), lines.join(QStringLiteral("\n\n")));
+    script().lastSaid = lines.join(QStringLiteral("\n\n"));
+    if (script().silent)
+        return;
+    QMessageBox box(QMessageBox::NoIcon, QObject::tr("This could not be done"), script().lastSaid,
+                    QMessageBox::Ok, parent);
+    box.setDetailedText(desk::technicalDetail(problem)); // behind a button, where there is any
+    box.exec();
 }
 
 std::optional<QString> Ask::line(QWidget *parent, const QString &title, const QString &label,

@@ -36,7 +36,8 @@ public:
             QMetaObject::invokeMethod(
                 job,
                 [job, answer, done] {
-                    done(std::move(*answer));
+                    if (!job->isAbandoned_)
+                        done(std::move(*answer));
                     Q_EMIT job->finished();
                     job->deleteLater();
                 },
@@ -47,6 +48,12 @@ public:
     ~BackgroundJob() override;
 
     void stop() { stop_.request_stop(); }
+    // Asks it to stop and drops its answer. Deleting a job waits until its work is left off; this does not,
+    // so that the window goes on.
+    void abandon() {
+        stop();
+        isAbandoned_ = true;
+    }
     bool isStopping() const { return stop_.stop_requested(); }
 
 Q_SIGNALS:
@@ -62,6 +69,7 @@ private:
     ProgressSink throttledSink();
 
     std::stop_source stop_;
+    bool isAbandoned_ = false; // of the thread that made it
     std::shared_ptr<Alive> alive_ = std::make_shared<Alive>();
     QFuture<void> future_;
 };

@@ -9,6 +9,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QMenu>
+#include <QTextCharFormat>
 #include <QToolButton>
 #include <QWidgetAction>
 
@@ -37,6 +38,29 @@ std::optional<Date> readDate(const QString &text, Date today) {
     return Date::fromIso(t.toStdString());
 }
 
+Weekday weeksStartOn = Weekday::Sunday; // of the agency that is open
+
+// As it is about to be shown: the theme and the agency may be others than when the form was made. The
+// toolkit's own weekends are red in every theme, and red means that something has to be done.
+void dressCalendar(QCalendarWidget &calendar) {
+    calendar.setFirstDayOfWeek(weeksStartOn == Weekday::Sunday ? Qt::Sunday
+                                                               : Qt::DayOfWeek(int(weeksStartOn)));
+    QTextCharFormat head, weekend;
+    head.setForeground(Look::colour(Role::FaintInk));
+    head.setBackground(Look::colour(Role::Ground));
+    weekend.setForeground(Look::colour(Role::FaintInk));
+    calendar.setHeaderTextFormat(head);
+    calendar.setWeekdayTextFormat(Qt::Saturday, weekend);
+    calendar.setWeekdayTextFormat(Qt::Sunday, weekend);
+}
+
+// Its own size counts neither the edge of the list nor the height that lines have here, and cuts the last
+// week through: a heading and six weeks below the months' bar.
+QSize calendarSize(const QCalendarWidget &calendar) {
+    constexpr int kLines = 7, kDayWidth = 40, kBar = 48;
+    return calendar.sizeHint().expandedTo(QSize(7 * kDayWidth, kLines * Look::kHit + kBar));
+}
+
 } // namespace
 
 DateField::DateField(std::optional<Date> value, Date today, QWidget *parent)
@@ -53,6 +77,7 @@ DateField::DateField(std::optional<Date> value, Date today, QWidget *parent)
     auto *menu = new QMenu(open);
     auto *calendar = new QCalendarWidget(menu);
     calendar->setVerticalHeaderFormat(QCalendarWidget::NoVerticalHeader);
+    calendar->setMinimumSize(calendarSize(*calendar));
     auto *action = new QWidgetAction(menu);
     action->setDefaultWidget(calendar);
     menu->addAction(action);
@@ -64,6 +89,7 @@ DateField::DateField(std::optional<Date> value, Date today, QWidget *parent)
     layout->addWidget(weekday_, 1);
     setFocusProxy(edit_);
     connect(menu, &QMenu::aboutToShow, this, [this, calendar] {
+        dressCalendar(*calendar);
         if (const auto d = date())
             calendar->setSelectedDate(toQDate(*d));
         else
@@ -96,6 +122,13 @@ std::optional<Date> DateField::date() const {
 }
 bool DateField::isReadable() const {
     return edit_->text().trimmed().isEmpty() || date().has_value();
+}
+
+void DateField::setToday(Date today) {
+    today_ = today;
+}
+void DateField::setWeekStart(Weekday day) {
+    weeksStartOn = day;
 }
 
 WeekdayField::WeekdayField(WeekdaySet value, QWidget *parent) : QWidget(parent) {

@@ -9,6 +9,7 @@
 #include <QKeyEvent>
 #include <QLineEdit>
 #include <QStyledItemDelegate>
+#include <QTimer>
 #include <QToolTip>
 
 #include <algorithm>
@@ -20,6 +21,7 @@ namespace {
 constexpr int kGap = 8;
 constexpr int kWidest = 360;     // of a column's own wish
 constexpr int kNarrowText = 108; // a text is cut no further
+constexpr int kShortText = 132;  // a day with its year, a state
 constexpr int kReadableName = 220;
 
 int sourceRow(QModelIndex index) {
@@ -100,8 +102,11 @@ DenseTable::DenseTable(const QString &objectName, const QString &accessibleName,
     horizontalHeader()->setHighlightSections(false);
     horizontalHeader()->setMinimumSectionSize(40);
     connect(horizontalHeader(), &QHeaderView::sectionResized, this, [this] {
-        if (!isSharing_ && QGuiApplication::mouseButtons() != Qt::NoButton)
+        if (isSharing_)
+            return;
+        if (QGuiApplication::mouseButtons() != Qt::NoButton)
             isSetByHand_ = true; // a width the person chose stays
+        fitRows();
     });
     connect(this, &QTableView::doubleClicked, this,
             [this](const QModelIndex &index) { Q_EMIT opened(sourceRow(index)); });
@@ -119,8 +124,25 @@ void DenseTable::setModel(QAbstractItemModel *model) {
             fitNow();
         }
     };
-    connect(model, &QAbstractItemModel::modelReset, this, fitToRows);
+    connect(model, &QAbstractItemModel::modelReset, this, [this, fitToRows] {
+        if (fitWaits_)
+            fitToRows();
+        else
+            growLater();
+    });
     connect(model, &QAbstractItemModel::rowsInserted, this, fitToRows); // a filter lets them in again
+    connect(model, &QAbstractItemModel::layoutChanged, this, &DenseTable::fitRows); // sorted
+}
+
+void DenseTable::wrapTexts() {
+    setWordWrap(true);
+    verticalHeader()->setMinimumSectionSize(Look::kHit);
+    fitRows();
+}
+
+void DenseTable::fitRows() {
+    if (wordWrap())
+        resizeRowsToContents();
 }
 
 int DenseTable::currentSourceRow() const {
@@ -150,30 +172,49 @@ void DenseTable::fitColumns(int stretched) {
     fitNow();
 }
 
+// What comes later (an order's longer number, a lot's other state) is not cut to what stood there first.
+// Asked for once, however many resets come, and not where the columns are fitted anyway.
+void DenseTable::growLater() {
+    if (natural_.empty() || growWaits_)
+        return;
+    growWaits_ = true;
+    QTimer::singleShot(0, this, [this] {
+        if (growWaits_ && model()->rowCount() > 0)
+            grow();
+        growWaits_ = false;
+    });
+}
+
 void DenseTable::fitNow() {
+    natural_.clear();
+    least_.clear();
+    grow();
+}
+
+// No column wishes for less than before: what is being read does not jump.
+void DenseTable::grow() {
+    growWaits_ = false;
     if (!model())
         return;
     QHeaderView *head = horizontalHeader();
     head->setSectionResizeMode(QHeaderView::Interactive);
-    natural_.clear();
-    least_.clear();
+    natural_.resize(static_cast<std::size_t>(head->count()));
+    least_.resize(natural_.size());
     for (int i = 0; i < head->count(); ++i) {
-        if (isColumnHidden(i)) {
-            natural_.push_back(0);
-            least_.push_back(0);
+        if (isColumnHidden(i))
             continue;
-        }
+        int &natural = natural_[static_cast<std::size_t>(i)];
+        int &least = least_[static_cast<std::size_t>(i)];
         // The sort arrow may cover the end of a heading: it shows on one column at a time.
         const int heading =
             head->fontMetrics().horizontalAdvance(model()->headerData(i, Qt::Horizontal).toString()) +
             2 * kGap;
         const int wide = std::max(heading, sizeHintForColumn(i) + kGap);
-        natural_.push_back(qBound(48, wide, kWidest));
-        least_.push_back(isText(i) ? std::min(natural_.back(), std::max(heading, kNarrowText))
-                                   : natural_.back());
+        natural = std::max(natural, qBound(48, wide, kWidest));
+        least = std::max(least, isText(i) ? std::min(natural, std::max(heading, kNarrowText)) : natural);
         const auto kept = std::ranges::find(readable_, i, &std::pair<int, int>::first);
         if (kept != readable_.end())
-            least_.back() = std::max(least_.back(), std::min(natural_.back(), kept->second));
+            least = std::max(least, std::min(natural, kept->second));
     }
     share();
 }
@@ -205,6 +246,9 @@ void DenseTable::share() {
         width[widest] -= cut;
         over -= cut;
     }
+    for (std::size_t i = 0; over > 0 && i < width.size(); ++i)
+        if (natural_[i] <= kShortText) // cutting it saves nobody the scrolling
+            width[i] = natural_[i];
     if (over < 0 && stretched_ >= 0 && stretched_ < static_cast<int>(width.size()))
         width[static_cast<std::size_t>(stretched_)] -= over;
     isSharing_ = true;
@@ -212,6 +256,7 @@ void DenseTable::share() {
         if (!isColumnHidden(static_cast<int>(i)))
             setColumnWidth(static_cast<int>(i), width[i]);
     isSharing_ = false;
+    fitRows();
 }
 
 void DenseTable::resizeEvent(QResizeEvent *event) {

@@ -21,13 +21,16 @@ public:
     // Source-model row of the current index, through any proxies; -1 for none.
     int currentSourceRow() const;
     void selectSourceRow(int row);
-    // Sizes columns to their content (an empty table waits for its first rows); the given one takes the rest.
+    // Sizes columns to their content (an empty table waits for its first rows, and later rows may need more);
+    // the given one takes the rest.
     // Where there is too little room, long texts are cut before anything scrolls.
     void fitColumns(int stretched);
     // Of names that differ at their ends: that column is cut later than the others, and the table scrolls
     // rather than that it becomes unreadable. Before fitColumns.
     void keepReadable(int column);
     void keepReadable(int column, int width);
+    // Of sentences that have to be read whole: what is too long for its column goes on in further lines.
+    void wrapTexts();
     void setModel(QAbstractItemModel *model) override;
 
 Q_SIGNALS:
@@ -40,11 +43,14 @@ protected:
 
 private:
     void fitNow();
+    void grow();
+    void growLater();
     void share();
+    void fitRows(); // as high as their texts are, where these go on in further lines
     bool isText(int column) const;
     int stretched_ = -1;
     std::vector<std::pair<int, int>> readable_; // column, least width
-    bool fitWaits_ = false;
+    bool fitWaits_ = false, growWaits_ = false;
     bool isSharing_ = false;
     bool isSetByHand_ = false;
     std::vector<int> natural_, least_; // widths by column: wished for, and the least

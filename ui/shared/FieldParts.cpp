@@ -1,5 +1,6 @@
 #include "ui/shared/FieldParts.h"
 
+#include "core/desk/words/Figures.h"
 #include "ui/shared/RecordForm.h"
 
 #include <QCheckBox>
@@ -9,8 +10,9 @@
 #include <QListWidget>
 #include <QPlainTextEdit>
 #include <QPushButton>
-#include <QRegularExpression>
 #include <QTimer>
+
+#include <cmath>
 
 namespace kitround::ui {
 
@@ -102,13 +104,13 @@ int searchedLine(const QComboBox &box) {
 } // namespace
 
 std::optional<std::int64_t> numberIn(const QString &text) {
-    static const QRegularExpression thousands(QStringLiteral("^[+-]?[0-9]{1,3}(,[0-9]{3})+$"));
-    QString digits = text.trimmed();
-    if (thousands.match(digits).hasMatch())
-        digits.remove(QLatin1Char(','));
+    return desk::wholeNumberFrom(text);
+}
+
+std::optional<double> decimalIn(const QString &text) {
     bool isNumber = false;
-    const qlonglong value = digits.toLongLong(&isNumber);
-    return isNumber ? std::optional<std::int64_t>(value) : std::nullopt;
+    const double value = text.trimmed().toDouble(&isNumber);
+    return isNumber && std::isfinite(value) ? std::optional(value) : std::nullopt;
 }
 
 void makeSearchable(QComboBox &box) {

@@ -18,9 +18,12 @@ void onEdit(QWidget &field, QObject *context, const std::function<void()> &chang
 // What stands in it, part by part: the same list is the same entry.
 QStringList enteredIn(const QWidget &field);
 
-// A whole number as people type it, with commas between its thousands or without: "1200", "1,200". The one
-// reader of all fields, so that what is shown while typing is what is stored.
+// A whole number as people type it (desk::wholeNumberFrom). The one reader of all fields, so that what is
+// shown while typing is what is stored.
 std::optional<std::int64_t> numberIn(const QString &text);
+
+// A number that may have decimals, behind a point.
+std::optional<double> decimalIn(const QString &text);
 
 // A long list of choices that is found by typing any part of one: the matching lines are offered, and a text
 // that only one line holds chooses it. What is typed otherwise chooses nothing; searchedValue() tells.

@@ -3,23 +3,27 @@
 #include "core/desk/views/PatientView.h"
 #include "core/desk/words/Distances.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 
 #include <QLineEdit>
+#include <QLocale>
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
+
+constexpr qint64 kNoGender = -1;
 
 std::optional<double> readDegrees(RecordForm &form, const std::string &field) {
     const QString text = QString::fromStdString(form.textOf(field));
     if (text.isEmpty())
         return std::nullopt;
-    bool ok = false;
-    const double value = text.toDouble(&ok);
-    if (!ok)
-        form.addReadFault({ProblemCode::NotANumber, field, {text.toStdString()}});
+    const auto value = decimalIn(text);
+    if (!value)
+        form.addReadFault({ProblemCode::NotANumber, field, {text.toStdString(), "decimals"}});
     return value;
 }
 
@@ -29,6 +33,23 @@ QStringList commaParts(const std::string &text) {
         if (!part.trimmed().isEmpty())
             parts << part.trimmed();
     return parts;
+}
+
+Money moneyOrFault(RecordForm &form, const QString &text, const std::string &field, int row) {
+    const auto money = moneyFromText(text);
+    if (text.isEmpty())
+        form.addReadFault({ProblemCode::Missing, field, {}, row});
+    else if (!money)
+        form.addReadFault({ProblemCode::NotANumber, field, {text.toStdString(), "decimals"}, row});
+    return money.value_or(Money());
+}
+
+// What stands in the cell can't be read as it should, or nothing does.
+void addListFault(RecordForm &form, ProblemCode code, const std::string &field, const ListEditor &list,
+                  ListCell cell) {
+    const std::string text = list.text(cell.row, cell.column).toStdString();
+    form.addReadFault(text.empty() ? Problem{ProblemCode::Missing, field, {}, cell.row + 1}
+                                   : Problem{code, field, {text}, cell.row + 1});
 }
 
 } // namespace
@@ -66,12 +87,21 @@ Address readAddress(RecordForm &form, Address address) {
     address.area = static_cast<AreaKind>(form.choiceOf("area"));
     const auto latitude = readDegrees(form, "latitude");
     const auto longitude = readDegrees(form, "longitude");
-    if (latitude.has_value() != longitude.has_value())
-        form.addReadFault({ProblemCode::Missing, latitude ? "longitude" : "latitude"});
+    for (const auto &[one, other] : {std::pair("latitude", "longitude"), std::pair("longitude", "latitude")})
+        if (form.textOf(one).empty() && !form.textOf(other).empty())
+            form.addReadFault({ProblemCode::Missing, one});
     if (latitude && longitude)
         address.quality = static_cast<PointQuality>(form.neededChoiceOf("quality"));
     address.point = latitude && longitude ? std::optional(GeoPoint{*latitude, *longitude}) : std::nullopt;
     return address;
+}
+
+QString addressText(const Address &address) {
+    QStringList parts;
+    for (const std::string &part : {address.street, address.postalCode, address.town})
+        if (!part.empty())
+            parts << QString::fromStdString(part);
+    return parts.join(QStringLiteral(", "));
 }
 
 void addMoment(RecordForm &form, const std::string &field, const QString &label,
@@ -155,22 +185,56 @@ std::optional<Money> moneyFromText(const QString &text) {
     const QStringList parts = text.trimmed().split(QLatin1Char('.'));
     if (parts.size() > 2 || (parts.size() == 2 && (parts[1].isEmpty() || parts[1].size() > 2)))
         return std::nullopt;
-    bool wholeOk = false, centsOk = true;
-    const qlonglong whole = parts[0].toLongLong(&wholeOk);
+    bool centsOk = true;
+    const auto whole = numberIn(parts[0]);
     const qulonglong cents =
         parts.size() == 2 ? parts[1].leftJustified(2, QLatin1Char('0')).toULongLong(&centsOk) : 0;
     // Far above any price that is allowed, so that the multiplication below cannot overflow.
-    if (!wholeOk || !centsOk || whole < 0 || whole > 1'000'000'000'000)
+    if (!whole || !centsOk || *whole < 0 || *whole > 1'000'000'000'000)
         return std::nullopt;
-    return Money::of(whole * 100 + static_cast<qlonglong>(cents));
+    return Money::of(*whole * 100 + static_cast<qlonglong>(cents));
 }
 
 Money readMoney(RecordForm &form, const std::string &field) {
-    const std::string text = form.textOf(field);
-    const auto money = moneyFromText(QString::fromStdString(text));
-    if (!money)
-        form.addReadFault({text.empty() ? ProblemCode::Missing : ProblemCode::NotANumber, field, {text}});
-    return money.value_or(Money());
+    return moneyOrFault(form, QString::fromStdString(form.textOf(field)), field, 0);
+}
+
+Money readListedMoney(RecordForm &form, const std::string &field, const ListEditor &list, ListCell cell) {
+    return moneyOrFault(form, list.text(cell.row, cell.column), field, cell.row + 1);
+}
+
+std::optional<std::int64_t> readListedNumber(RecordForm &form, const std::string &field,
+                                             const ListEditor &list, ListCell cell) {
+    const QString text = list.text(cell.row, cell.column);
+    const auto value = numberIn(text);
+    if (!value && !text.isEmpty())
+        addListFault(form, ProblemCode::NotANumber, field, list, cell);
+    return value;
+}
+
+std::int64_t readNeededListedNumber(RecordForm &form, const std::string &field, const ListEditor &list,
+                                    ListCell cell) {
+    const auto value = numberIn(list.text(cell.row, cell.column));
+    if (!value)
+        addListFault(form, ProblemCode::NotANumber, field, list, cell);
+    return value.value_or(0);
+}
+
+std::optional<Date> readListedDate(RecordForm &form, const std::string &field, const ListEditor &list,
+                                   ListCell cell) {
+    const QString text = list.text(cell.row, cell.column);
+    const auto date = Date::fromIso(text.toStdString());
+    if (!date && !text.isEmpty())
+        addListFault(form, ProblemCode::NotADate, field, list, cell);
+    return date;
+}
+
+Minutes readNeededListedTime(RecordForm &form, const std::string &field, const ListEditor &list,
+                             ListCell cell) {
+    const auto time = clockAsTyped(list.text(cell.row, cell.column).toStdString());
+    if (!time)
+        addListFault(form, ProblemCode::NotATime, field, list, cell);
+    return time.value_or(Minutes());
 }
 
 QListWidget *makeCheckList(const std::vector<Choice> &choices, const std::vector<qint64> &checked,
@@ -206,6 +270,50 @@ Problem atField(Problem problem, const std::vector<std::string> &names, const st
     for (Problem &p : problem.also)
         rename(p);
     return problem;
+}
+
+std::vector<Choice> genderChoices(const QString &none) {
+    std::vector<Choice> choices = {{none, kNoGender}};
+    for (const Gender g : {Gender::Female, Gender::Male, Gender::Other})
+        choices.push_back({genderText(g), static_cast<qint64>(g)});
+    return choices;
+}
+
+qint64 genderValue(std::optional<Gender> gender) {
+    return gender ? static_cast<qint64>(*gender) : kNoGender;
+}
+
+std::optional<Gender> genderOf(qint64 value) {
+    return value == kNoGender ? std::nullopt : std::optional(static_cast<Gender>(value));
+}
+
+std::vector<Choice> skillChoices() {
+    std::vector<Choice> choices;
+    for (int i = 0; i < kSkillCount; ++i)
+        choices.push_back({desk::words(static_cast<Skill>(i)), i});
+    return choices;
+}
+
+std::vector<Choice> weekdayChoices() {
+    std::vector<Choice> choices;
+    for (const Weekday day : kAllWeekdays)
+        choices.push_back({desk::words(day), static_cast<qint64>(day)});
+    return choices;
+}
+
+std::vector<Choice> materialChoices() {
+    return choicesOf({Material::Latex, Material::Adhesive, Material::Chlorhexidine, Material::Iodine},
+                     [](Material m) { return desk::words(m); });
+}
+
+QString languageNames(const std::vector<std::string> &tags) {
+    QStringList names;
+    for (const std::string &tag : tags) {
+        const QString text = QString::fromStdString(tag);
+        const QLocale::Language language = QLocale(text).language();
+        names << (language == QLocale::C ? text : QLocale::languageToString(language));
+    }
+    return names.isEmpty() ? notKnown() : names.join(QStringLiteral(", "));
 }
 
 std::vector<Choice> nurseChoices(const Snapshot &agency, const QString &none) {

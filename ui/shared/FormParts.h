@@ -13,6 +13,7 @@ namespace kitround::ui {
 
 void addAddress(RecordForm &form, const Address &address);
 Address readAddress(RecordForm &form, Address before);
+QString addressText(const Address &address); // in one line; empty where nothing of it is known
 
 // Fields "<field>" (date) and "<field>_time".
 void addMoment(RecordForm &form, const std::string &field, const QString &label,
@@ -34,6 +35,20 @@ QString moneyEditText(Money amount);
 std::optional<Money> moneyFromText(const QString &text);
 Money readMoney(RecordForm &form, const std::string &field);
 
+// What is typed in a list; a fault is told at the list's field, with its row.
+struct ListCell {
+    int row = 0, column = 0;
+};
+std::optional<std::int64_t> readListedNumber(RecordForm &form, const std::string &field,
+                                             const ListEditor &list, ListCell cell);
+std::int64_t readNeededListedNumber(RecordForm &form, const std::string &field, const ListEditor &list,
+                                    ListCell cell);
+std::optional<Date> readListedDate(RecordForm &form, const std::string &field, const ListEditor &list,
+                                   ListCell cell);
+Minutes readNeededListedTime(RecordForm &form, const std::string &field, const ListEditor &list,
+                             ListCell cell);
+Money readListedMoney(RecordForm &form, const std::string &field, const ListEditor &list, ListCell cell);
+
 // A list with a box to tick on each line.
 QListWidget *makeCheckList(const std::vector<Choice> &choices, const std::vector<qint64> &checked,
                            QWidget *parent);
@@ -41,6 +56,16 @@ std::vector<qint64> checkedOf(const QListWidget &list);
 
 // Problems met inside a list are told at the list's own field.
 Problem atField(Problem problem, const std::vector<std::string> &names, const std::string &field);
+
+// A first line, `none`, stands for no gender.
+std::vector<Choice> genderChoices(const QString &none);
+qint64 genderValue(std::optional<Gender> gender);
+std::optional<Gender> genderOf(qint64 value);
+std::vector<Choice> skillChoices();
+std::vector<Choice> weekdayChoices();
+std::vector<Choice> materialChoices(); // what somebody may be allergic to
+// The names of the tags, the preferred first, "not known" for none; a tag nobody knows stays as it is.
+QString languageNames(const std::vector<std::string> &tags);
 
 // Choices; with `none` a first line of value 0.
 std::vector<Choice> nurseChoices(const Snapshot &agency, const QString &none);

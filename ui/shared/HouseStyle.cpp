@@ -124,6 +124,20 @@ int HouseStyle::styleHint(StyleHint hint, const QStyleOption *option, const QWid
     return QProxyStyle::styleHint(hint, option, widget, returnData);
 }
 
+// Of several to choose one from, the toolkit draws the dot of the line that is being pressed beside the dot
+// of the one that holds.
+void HouseStyle::drawControl(ControlElement element, const QStyleOption *option, QPainter *painter,
+                             const QWidget *widget) const {
+    const auto *item = qstyleoption_cast<const QStyleOptionMenuItem *>(option);
+    if (element != CE_MenuItem || !item) {
+        QProxyStyle::drawControl(element, option, painter, widget);
+        return;
+    }
+    QStyleOptionMenuItem still(*item);
+    still.state.setFlag(State_Sunken, false);
+    QProxyStyle::drawControl(element, &still, painter, widget);
+}
+
 void HouseStyle::drawPrimitive(PrimitiveElement element, const QStyleOption *option, QPainter *painter,
                                const QWidget *widget) const {
     if (element == PE_IndicatorCheckBox || element == PE_IndicatorItemViewItemCheck)

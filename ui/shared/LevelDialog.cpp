@@ -51,6 +51,35 @@ void LevelDialog::build() {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(Look::kPage, Look::kPage, Look::kPage, Look::kPage);
     layout->setSpacing(Look::kInside);
+    addFields(*layout);
+    addFigures(*layout);
+    note_ = new QLabel(this);
+    note_->setObjectName(QStringLiteral("levelNote"));
+    note_->setWordWrap(true);
+    layout->addWidget(note_);
+    layout->addStretch(1);
+    auto *foot = new QHBoxLayout;
+    foot->addStretch(1);
+    use_ = new QPushButton(tr("Use this level"), this);
+    use_->setObjectName(QStringLiteral("levelUse"));
+    use_->setAutoDefault(false);
+    auto *close = new QPushButton(tr("Leave it as it is"), this);
+    close->setObjectName(QStringLiteral("levelClose"));
+    close->setAutoDefault(false);
+    foot->addWidget(use_);
+    foot->addWidget(close);
+    layout->addLayout(foot);
+    resize(600, 460);
+
+    connect(scope_, &QComboBox::currentIndexChanged, this, &LevelDialog::scopeChosen);
+    connect(slider_, &QSlider::valueChanged, this, [this](int value) { levelMoved(value); });
+    connect(spin_, &QDoubleSpinBox::valueChanged, this,
+            [this](double value) { levelMoved(std::llround(value * 10)); });
+    connect(use_, &QPushButton::clicked, this, &LevelDialog::store);
+    connect(close, &QPushButton::clicked, this, &QDialog::reject);
+}
+
+void LevelDialog::addFields(QVBoxLayout &layout) {
     auto *form = new QFormLayout;
     scope_ = new QComboBox(this);
     scope_->setObjectName(QStringLiteral("levelScope"));
@@ -77,9 +106,13 @@ void LevelDialog::build() {
     spin_->setSuffix(tr(" %"));
     row->addWidget(slider_, 1);
     row->addWidget(spin_);
-    form->addRow(tr("Service level"), row);
-    layout->addLayout(form);
+    auto *level = new QLabel(tr("&Service level"), this);
+    level->setBuddy(slider_); // of a row of two the form would name neither
+    form->addRow(level, row);
+    layout.addLayout(form);
+}
 
+void LevelDialog::addFigures(QVBoxLayout &layout) {
     auto *grid = new QGridLayout;
     grid->setHorizontalSpacing(Look::kPage);
     grid->setVerticalSpacing(0);
@@ -113,31 +146,7 @@ void LevelDialog::build() {
     head(tr("With the level"), 2);
     grid->setRowMinimumHeight(0, 24);
     grid->setColumnStretch(3, 1);
-    layout->addLayout(grid);
-    note_ = new QLabel(this);
-    note_->setObjectName(QStringLiteral("levelNote"));
-    note_->setWordWrap(true);
-    layout->addWidget(note_);
-    layout->addStretch(1);
-    auto *foot = new QHBoxLayout;
-    foot->addStretch(1);
-    use_ = new QPushButton(tr("Use this level"), this);
-    use_->setObjectName(QStringLiteral("levelUse"));
-    use_->setAutoDefault(false);
-    auto *close = new QPushButton(tr("Leave it as it is"), this);
-    close->setObjectName(QStringLiteral("levelClose"));
-    close->setAutoDefault(false);
-    foot->addWidget(use_);
-    foot->addWidget(close);
-    layout->addLayout(foot);
-    resize(600, 460);
-
-    connect(scope_, &QComboBox::currentIndexChanged, this, &LevelDialog::scopeChosen);
-    connect(slider_, &QSlider::valueChanged, this, [this](int value) { levelMoved(value); });
-    connect(spin_, &QDoubleSpinBox::valueChanged, this,
-            [this](double value) { levelMoved(std::llround(value * 10)); });
-    connect(use_, &QPushButton::clicked, this, &LevelDialog::store);
-    connect(close, &QPushButton::clicked, this, &QDialog::reject);
+    layout.addLayout(grid);
 }
 
 void LevelDialog::workOut() {

@@ -12,6 +12,7 @@ class QDoubleSpinBox;
 class QLabel;
 class QPushButton;
 class QSlider;
+class QVBoxLayout;
 
 namespace kitround::ui {
 
@@ -25,6 +26,8 @@ public:
 
 private:
     void build();
+    void addFields(QVBoxLayout &layout);
+    void addFigures(QVBoxLayout &layout);
     void workOut(); // in the background, for the present picture
     void worked(desk::LevelWhatIfPtr whatIf);
     void scopeChosen();

@@ -12,6 +12,7 @@
 #include <QPalette>
 #include <QPixmap>
 #include <QPixmapCache>
+#include <QPointer>
 #include <QStyle>
 #include <QSvgRenderer>
 
@@ -186,9 +187,15 @@ QString houseSheet() {
 
 } // namespace
 
+// A style set anew would have every widget of the program polished and laid out twice, by the style and by
+// its sheet; it asks for its colours whenever it draws, so one does for all themes.
 void Look::apply(QApplication &app, Theme theme) {
+    static QPointer<HouseStyle> style; // the program's own it is; gone with the program
     current = theme;
-    app.setStyle(new HouseStyle);
+    if (!style) {
+        style = new HouseStyle;
+        app.setStyle(style);
+    }
     app.setPalette(housePalette());
     app.setStyleSheet(houseSheet() + inkRules());
     keepInputRules(app);

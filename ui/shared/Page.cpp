@@ -1,5 +1,6 @@
 #include "ui/shared/Page.h"
 
+#include "ui/shared/ElidedLabel.h"
 #include "ui/shared/Look.h"
 
 #include <QHBoxLayout>
@@ -8,12 +9,22 @@
 #include <QScrollArea>
 #include <QSplitter>
 #include <QStyle>
+#include <QTabWidget>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
 
 constexpr int kEmptyWidth = 480;
+
+// As wide as its words where there is room; else it is cut, never the buttons beside it.
+class SubtitleLabel : public ElidedLabel {
+public:
+    using ElidedLabel::ElidedLabel;
+    QSize sizeHint() const override { return QLabel::sizeHint(); }
+};
 
 } // namespace
 
@@ -32,7 +43,7 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
     title_ = new QLabel(title, this);
     title_->setFont(Look::titleFont());
     title_->setObjectName(QStringLiteral("pageTitle"));
-    subtitle_ = new QLabel(this);
+    subtitle_ = new SubtitleLabel(this);
     subtitle_->setObjectName(QStringLiteral("pageSubtitle"));
     Look::setInk(subtitle_, Role::FaintInk);
     subtitle_->hide();
@@ -85,6 +96,24 @@ QAction *Page::newPageAction(const QString &text, const QKeySequence &keys) {
     addAction(action);
     actions_ << action;
     return action;
+}
+
+void Page::addTabKeys(QTabWidget &tabs) {
+    constexpr int kKeys = 10; // 1 to 9, and 0 for the tenth
+    for (int i = 0; i < std::min(tabs.count(), kKeys); ++i) {
+        const auto key = i + 1 < kKeys ? static_cast<Qt::Key>(Qt::Key_1 + i) : Qt::Key_0;
+        addPageAction(tr("Show %1").arg(tabs.tabText(i)), QKeySequence(Qt::ALT | key), this,
+                      [this, i, shown = &tabs] {
+                          if (!isBodyShown())
+                              return;
+                          shown->setCurrentIndex(i);
+                          takeFocus();
+                      });
+    }
+}
+
+bool Page::isBodyShown() const {
+    return !splitter_->isHidden();
 }
 
 QString Page::title() const {

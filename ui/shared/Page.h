@@ -10,6 +10,7 @@ class QHBoxLayout;
 class QLabel;
 class QPushButton;
 class QSplitter;
+class QTabWidget;
 class QUndoStack;
 class QVBoxLayout;
 
@@ -55,6 +56,14 @@ protected:
         return action;
     }
     QPushButton *setMainAction(const QString &objectName, const QString &text);
+    // The keys that every page has: Ctrl+Return for its main step, Alt with a number for its tabs. A page
+    // whose body gives way to a message has no tabs to go to.
+    template <class Receiver, class Slot>
+    QAction *addMainStep(const QString &text, Receiver *receiver, Slot slot) {
+        return addPageAction(text, QKeySequence(Qt::CTRL | Qt::Key_Return), receiver, slot);
+    }
+    void addTabKeys(QTabWidget &tabs);
+    bool isBodyShown() const;
     // A message instead of the body: what to do when there is nothing yet, and its first step as a button: at
     // another workplace where one is named, else told by emptyActionAsked. Empty text shows the body again.
     void showEmpty(const QString &text, const QString &action = {}, const QString &workplace = {});

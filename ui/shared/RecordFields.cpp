@@ -31,7 +31,8 @@ QWidget *RecordForm::place(const std::string &field, const QString &label, QWidg
         widget->setSizePolicy(policy);
     }
     widget->setObjectName(QString::fromStdString(field));
-    widget->setAccessibleName(unit.isEmpty() ? label : label + QStringLiteral(", ") + unit);
+    if (!qobject_cast<const QLabel *>(widget)) // that one is known by its own text
+        widget->setAccessibleName(unit.trimmed().isEmpty() ? label : tr("%1, %2").arg(label, unit));
     auto *cell = new QWidget(this);
     auto *column = new QVBoxLayout(cell);
     column->setContentsMargins(0, 0, 0, 0);
@@ -73,6 +74,15 @@ void RecordForm::require(std::initializer_list<std::string> fields) {
                 part->setAccessibleName(tr("%1, required").arg(part->accessibleName()));
     }
     requiredNote_->show();
+}
+
+void RecordForm::setRequired(const std::string &field, bool isRequired) {
+    const Field &f = fields_.at(field);
+    std::erase(required_, field);
+    f.name->setText(f.label);
+    f.widget->setAccessibleName(f.label);
+    if (isRequired)
+        require({field});
 }
 
 void RecordForm::setFieldShown(const std::string &field, bool isShown) {
@@ -190,7 +200,7 @@ std::optional<Minutes> RecordForm::timeOf(const std::string &field) {
     const std::string text = textOf(field);
     if (text.empty())
         return std::nullopt;
-    const auto time = clockFromText(text.size() == 4 ? "0" + text : text);
+    const auto time = clockAsTyped(text);
     if (!time)
         readFaults_.push_back(unreadable(ProblemCode::NotATime, field, QString::fromStdString(text)));
     return time;

@@ -24,16 +24,6 @@
 namespace kitround::ui {
 namespace {
 
-// Layouts do not always give a wrapped text the height it needs at the width it got: it is then cut above
-// and below.
-void fitWrapped(QLabel &label) {
-    if (!label.wordWrap() || !label.isVisible() || label.text().isEmpty())
-        return;
-    const int needed = std::max(0, label.heightForWidth(label.width()));
-    if (label.minimumHeight() != needed)
-        label.setMinimumHeight(needed);
-}
-
 constexpr int kUsualWidth = 560; // of a page, before it is shown
 constexpr int kLeastMost = 560;  // however low the screen is
 constexpr int kAboveAndBelow = 64;
@@ -54,9 +44,8 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     auto *head = new QLabel(title, this);
     head->setFont(Look::titleFont());
     layout->addWidget(head);
-    top_ = new QLabel(this);
+    top_ = new WrappedLabel({}, this);
     top_->setObjectName(QStringLiteral("formProblem"));
-    top_->setWordWrap(true);
     Look::setInk(top_, Role::Act);
     top_->hide();
     layout->addWidget(top_);
@@ -84,7 +73,6 @@ RecordForm::RecordForm(const QString &title, QWidget *parent) : QDialog(parent) 
     layout->addLayout(foot);
     connect(cancel, &QPushButton::clicked, this, &RecordForm::reject);
     connect(saveButton_, &QPushButton::clicked, this, &RecordForm::save);
-    installEventFilter(this);
     resize(640, 560);
 }
 
@@ -95,6 +83,12 @@ void RecordForm::showEvent(QShowEvent *event) {
     growToPages();
     orderTabs();
     focusFirstField();
+    // What is read first may stand above it, a script for example: the keyboard is never out of sight.
+    QTimer::singleShot(0, this, [this] {
+        auto *area = qobject_cast<QScrollArea *>(tabs_->currentWidget());
+        if (QWidget *at = focusWidget(); area && at && area->widget()->isAncestorOf(at))
+            area->ensureWidgetVisible(at, 0, Look::kPage);
+    });
     if (!asOpened_)
         asOpened_ = entered();
 }
@@ -171,19 +165,7 @@ void RecordForm::focusFirstField() {
 }
 
 bool RecordForm::eventFilter(QObject *watched, QEvent *event) {
-    const bool isArranged = event->type() == QEvent::LayoutRequest || event->type() == QEvent::Resize ||
-                            event->type() == QEvent::Show;
-    if (auto *label = qobject_cast<QLabel *>(watched)) {
-        if (event->type() == QEvent::Resize) // a height for the width it had would leave a gap
-            fitWrapped(*label);
-        return QDialog::eventFilter(watched, event);
-    }
-    if (isArranged && isVisible() && watched->isWidgetType())
-        for (QLabel *label : static_cast<QWidget *>(watched)->findChildren<QLabel *>()) {
-            label->installEventFilter(this); // once, however often it is asked for
-            fitWrapped(*label);
-        }
-    if (event->type() == QEvent::LayoutRequest && isVisible() && watched != this && watched->isWidgetType())
+    if (event->type() == QEvent::LayoutRequest && isVisible() && watched->isWidgetType())
         growWith(*static_cast<QWidget *>(watched));
     return QDialog::eventFilter(watched, event);
 }

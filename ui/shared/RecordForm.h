@@ -64,6 +64,8 @@ public:
 
     // Marks fields that may not stay empty, and says once at the foot what the mark means.
     void require(std::initializer_list<std::string> fields);
+    // The mark of a text that only some answers need.
+    void setRequired(const std::string &field, bool isRequired);
     // Hides or shows a field with its label; what is hidden keeps its value and must not be read.
     void setFieldShown(const std::string &field, bool isShown);
 
@@ -169,6 +171,9 @@ public:
     std::optional<Date> date() const;
     bool isReadable() const;
     QLineEdit *edit() { return edit_; }
+    void setToday(Date today); // what "today" and "+3" count from
+    // On which day the weeks of every calendar start: as the agency's visit weeks do.
+    static void setWeekStart(Weekday day);
 
 Q_SIGNALS:
     void changed();

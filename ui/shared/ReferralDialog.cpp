@@ -9,7 +9,7 @@
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QLabel>
-#include <QLineEdit>
+#include <QPlainTextEdit>
 #include <QPushButton>
 #include <QVBoxLayout>
 
@@ -129,10 +129,12 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
     layout->addWidget(table_, 1);
     auto *why = new QHBoxLayout;
     auto *whyLabel = new QLabel(tr("Why these nurses"), this);
-    reason_ = new QLineEdit(this);
+    reason_ = new QPlainTextEdit(this);
     reason_->setObjectName(QStringLiteral("referralReason"));
+    reason_->setTabChangesFocus(true);
+    reason_->setFixedHeight(3 * fontMetrics().lineSpacing() + Look::kInside); // read whole before it is kept
     whyLabel->setBuddy(reason_);
-    why->addWidget(whyLabel);
+    why->addWidget(whyLabel, 0, Qt::AlignTop);
     why->addWidget(reason_, 1);
     layout->addLayout(why);
     auto *buttons = new QHBoxLayout;
@@ -217,22 +219,13 @@ void ReferralDialog::showChoice() {
     name_->setEnabled(isAble && !session_.isReadOnly());
     if (!isAble)
         return;
-    const auto backup = backupFor(places_.row(row).nurse);
+    const auto backup = desk::backupFor(answer_, places_.row(row).nurse);
     const Nurse *nurse = backup ? session_.agency()->index().nurse(*backup) : nullptr;
-    reason_->setText(
+    reason_->setPlainText(
         desk::assignmentReason(places_.row(row), nurse ? desk::personName(*nurse) : QString(), answer_));
-    reason_->setCursorPosition(0);
     name_->setText(
         nurse ? tr("Name %1 as main nurse, %2 as backup").arg(places_.row(row).name, desk::personName(*nurse))
               : tr("Name %1 as main nurse").arg(places_.row(row).name));
-}
-
-// The next best who can go there.
-std::optional<NurseId> ReferralDialog::backupFor(NurseId main) const {
-    for (const ReferralPlace &place : places_.rows())
-        if (place.isPossible() && place.nurse != main)
-            return place.nurse;
-    return std::nullopt;
 }
 
 void ReferralDialog::nameNurse() {
@@ -242,8 +235,8 @@ void ReferralDialog::nameNurse() {
         return;
     Patient changed = *patient;
     changed.primaryNurse = places_.row(row).nurse;
-    changed.backupNurse = backupFor(places_.row(row).nurse);
-    changed.assignmentReason = reason_->text().trimmed().toStdString();
+    changed.backupNurse = desk::backupFor(answer_, places_.row(row).nurse);
+    changed.assignmentReason = reason_->toPlainText().trimmed().toStdString();
     if (changed.assignmentReason.empty()) { // the choice is to be understood by who comes after
         Ask::problem(this, Problem{ProblemCode::Missing, "assignment_reason", {}});
         return;

@@ -8,7 +8,7 @@
 
 class QComboBox;
 class QLabel;
-class QLineEdit;
+class QPlainTextEdit;
 class QPushButton;
 
 namespace kitround::ui {
@@ -29,14 +29,13 @@ private:
     void answered(Result<desk::ReferralAnswer> answer);
     void showChoice();
     void nameNurse();
-    std::optional<NurseId> backupFor(NurseId main) const;
 
     Session &session_;
     QComboBox *patient_;
     QLabel *summary_;
     RowsModel<desk::ReferralPlace> places_;
     DenseTable *table_;
-    QLineEdit *reason_;
+    QPlainTextEdit *reason_;
     QPushButton *name_;
     desk::ReferralAnswer answer_; // its places are in places_ too
     PatientId asked_;

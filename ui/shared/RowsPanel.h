@@ -19,7 +19,8 @@ public:
         show(nullptr);
     }
     void show(desk::StockPicturePtr picture) {
-        delete job_; // an older picture's answer is of no use
+        if (job_) // an older picture's answer is of no use
+            job_->abandon();
         if (!picture) {
             this->clear(QObject::tr("The list is being worked out."));
             return;

@@ -1,8 +1,28 @@
 #include "ui/shared/Session.h"
 
 #include "ui/shared/BackgroundJob.h"
+#include "ui/shared/RecordForm.h"
+
+#include <QFileInfo>
+#include <QSettings>
+
+#include <algorithm>
 
 namespace kitround::ui {
+namespace {
+
+QString userKey(const desk::Desk &desk) {
+    const QString path = QFileInfo(QString::fromStdString(desk.path())).canonicalFilePath();
+    return QStringLiteral("user/") + QString::fromLatin1(path.toUtf8().toPercentEncoding());
+}
+QString idOf(const QString &key) {
+    return key + QStringLiteral("/id");
+}
+QString nameOf(const QString &key) {
+    return key + QStringLiteral("/name");
+}
+
+} // namespace
 
 struct Session::Pictures {
     desk::StockPicturePtr stock;
@@ -12,8 +32,34 @@ struct Session::Pictures {
 Session::Session(const Clock &clock, QObject *parent) : QObject(parent), clock_(clock) {}
 Session::~Session() = default;
 
+// Copying an old file and bringing it to the new version takes seconds, so that runs beside the window, which
+// can say so. What hinders it is found again, and told, when the file is opened here.
 void Session::open(const QString &path, std::optional<Date> asOf) {
     close();
+    if (!desk::isOfOlderVersion(path.toStdString())) {
+        openHere(path, asOf);
+        return;
+    }
+    const int generation = generation_;
+    loading_ = true;
+    setBusy(tr("Bringing the file to the new version; the old one is kept beside it"));
+    loader_ = BackgroundJob::start(
+        this,
+        [file = path.toStdString()](std::stop_token, const ProgressSink &) {
+            return desk::bringUpToDate(file);
+        },
+        [this, generation, path, asOf](Result<std::string> keptAs) {
+            if (generation != generation_)
+                return;
+            loading_ = false;
+            setBusy({});
+            openHere(path, asOf);
+            if (keptAs && isOpen() && olderKeptAs_.isEmpty())
+                olderKeptAs_ = QString::fromStdString(*keptAs);
+        });
+}
+
+void Session::openHere(const QString &path, std::optional<Date> asOf) {
     // The connection belongs to this thread, so the file is opened here (quick) and read elsewhere (long).
     desk::OpenOptions options;
     options.asOf = asOf;
@@ -34,6 +80,9 @@ void Session::take(std::unique_ptr<desk::Desk> desk) {
     desk_ = std::move(desk);
     desk_->setReloadAfterWrites(false);
     announced_ = false;
+    olderKeptAs_ = QString::fromStdString(desk_->olderKeptAs());
+    writesHeld_ = 0;
+    recallUser();
     refresh();
 }
 
@@ -48,6 +97,8 @@ void Session::close() {
     nextWeek_.reset();
     loading_ = computing_ = false;
     lastWritten_.clear();
+    userGone_.clear();
+    olderKeptAs_.clear();
     Q_EMIT closed();
 }
 
@@ -70,7 +121,37 @@ UserRole Session::userRole() const {
 
 void Session::workAs(UserId user) {
     desk_->setUser(user);
+    userGone_.clear();
+    rememberUser();
     Q_EMIT userChanged();
+}
+
+void Session::rememberUser() const {
+    const auto users = desk_->users();
+    if (!users)
+        return;
+    const auto found = std::ranges::find(*users, desk_->user(), &User::id);
+    if (found == users->end())
+        return;
+    const QString key = userKey(*desk_);
+    QSettings().setValue(idOf(key), static_cast<qlonglong>(found->id.value()));
+    QSettings().setValue(nameOf(key), QString::fromStdString(found->name));
+}
+
+// The name must be the same, too: another file may stand at the path by now, with its own numbers.
+void Session::recallUser() {
+    userGone_.clear();
+    const QString key = userKey(*desk_);
+    const QString name = QSettings().value(nameOf(key)).toString();
+    const auto users = desk_->users();
+    if (name.isEmpty() || !users)
+        return;
+    const UserId id(QSettings().value(idOf(key)).toLongLong());
+    const auto found = std::ranges::find(*users, id, &User::id);
+    if (found != users->end() && found->isActive && QString::fromStdString(found->name) == name)
+        desk_->setUser(id);
+    else
+        userGone_ = name;
 }
 
 void Session::refresh() {
@@ -102,13 +183,23 @@ void Session::loaded(Result<desk::AgencyPtr> agency) {
     if (!agency) {
         setBusy({});
         const Problem problem = agency.error();
-        if (!announced_)
-            close();
+        if (announced_) {
+            if (!stock_)
+                compute(); // of the snapshot that stays: a reading that was begun had stopped it
+            Q_EMIT notUpToDate(problem, !holdsAllWrites());
+            return;
+        }
+        loader_.clear(); // it is telling this right now, and deletes itself
+        close();
         Q_EMIT openFailed(problem);
         return;
     }
     agency_ = *agency;
+    writesHeld_ = writesAtLoad_;
     desk_->adopt(agency_, writesAtLoad_);
+    DateField::setWeekStart(agency_->settings().weekStart);
+    if (QSettings().value(idOf(userKey(*desk_))).toLongLong() == desk_->user().value())
+        rememberUser(); // the name may have been changed
     stock_.reset();
     thisWeek_.reset();
     nextWeek_.reset();
@@ -148,7 +239,7 @@ void Session::compute() {
             computing_ = false;
             setBusy({});
             if (!pictures) {
-                Q_EMIT openFailed(pictures.error());
+                Q_EMIT notUpToDate(pictures.error(), !holdsAllWrites());
                 return;
             }
             stock_ = pictures->stock;
@@ -156,6 +247,10 @@ void Session::compute() {
             nextWeek_ = pictures->nextWeek;
             Q_EMIT computed();
         });
+}
+
+bool Session::holdsAllWrites() const {
+    return desk_->writeCount() <= writesHeld_;
 }
 
 void Session::setBusy(const QString &stage) {

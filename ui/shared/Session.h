@@ -25,7 +25,8 @@ public:
     explicit Session(const Clock &clock, QObject *parent = nullptr);
     ~Session() override;
 
-    // Opens in the background; opened() or openFailed() follows.
+    // Opens in the background; opened() or openFailed() follows. A file of an older version is first brought
+    // to the new one, in the background too.
     void open(const QString &path, std::optional<Date> asOf);
     // Takes a desk made elsewhere (a new agency).
     void take(std::unique_ptr<desk::Desk> desk);
@@ -47,7 +48,10 @@ public:
     QString userName();
     // By the snapshot in hand; a coordinator where the file does not know the user.
     UserRole userRole() const;
-    void workAs(UserId user);
+    void workAs(UserId user); // remembered for this file on this machine
+    // The name of who worked in this file last on this machine and does not work here any more: somebody
+    // else works in it then. Empty else.
+    QString userGone() const { return userGone_; }
     bool isBusy() const { return loading_ || computing_; }
 
     // One change by a person: `what` says in the past tense what was done ("Logged a drain for A. B."). On a
@@ -70,10 +74,15 @@ public:
         return true;
     }
     QString lastWritten() const { return lastWritten_; }
+    // Where the old file is kept if opening brought it to a new version; else empty.
+    QString olderKeptAs() const { return olderKeptAs_; }
 
 Q_SIGNALS:
     void opened();
     void openFailed(const kitround::Problem &problem);
+    // A file that is open could not be read anew, or the forecast not be worked out: what is shown is older
+    // than the file. `isSaved`: something was saved since it was read; entering it again would double it.
+    void notUpToDate(const kitround::Problem &problem, bool isSaved);
     void closed();
     void agencyChanged(); // a new snapshot is in place; stock() and the weeks are not yet
     void computed();      // stock(), thisWeek(), nextWeek() belong to the present snapshot
@@ -86,6 +95,10 @@ public Q_SLOTS:
 
 private:
     struct Pictures;
+    void openHere(const QString &path, std::optional<Date> asOf);
+    bool holdsAllWrites() const;
+    void rememberUser() const;
+    void recallUser();
     void noteWritten(const QString &what);
     void loaded(Result<desk::AgencyPtr> agency);
     void compute();
@@ -97,9 +110,10 @@ private:
     desk::StockPicturePtr stock_;
     desk::WeekPicturePtr thisWeek_, nextWeek_;
     QPointer<BackgroundJob> loader_, computer_;
-    QString lastWritten_;
-    std::uint64_t writesAtLoad_ = 0;
-    int generation_ = 0; // stale answers are dropped by it
+    QString lastWritten_, userGone_, olderKeptAs_;
+    std::uint64_t writesAtLoad_ = 0; // of the reading that runs
+    std::uint64_t writesHeld_ = 0;   // of the snapshot in hand
+    int generation_ = 0;             // stale answers are dropped by it
     bool loading_ = false, computing_ = false;
     bool announced_ = false;
 };

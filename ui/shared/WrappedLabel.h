@@ -1,6 +1,6 @@
 #pragma once
 // A text of several lines that asks for the height it needs at the width it has. QLabel asks for that of a
-// narrow column, and a form layout then leaves the rest of it as a gap.
+// narrow column, and a form layout then leaves the rest of it as a gap, or cuts the text above and below.
 #include <QLabel>
 
 namespace kitround::ui {

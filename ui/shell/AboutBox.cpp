@@ -32,7 +32,7 @@ QString text() {
             "<li>Pain, cough or feeling faint during a drain: stop as taught and call the nurse.</li>"
             "<li>A torn, expired or recalled pack, or a bottle without vacuum: do not use it, keep it with "
             "its label, tell supply.</li></ul>"
-            "<p>(general clinical practice, from memory; local policy comes first)</p>"),
+            "<p>(common practice; the prescriber and local policy come first)</p>"),
         QObject::tr(
             "<h4>What it never does</h4><p>It never suggests a change of a prescribed frequency or volume, "
             "never ships without a confirmed need, and never takes silence for a missed drain. The "

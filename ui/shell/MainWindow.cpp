@@ -11,6 +11,7 @@
 #include "ui/setup/SettingsPage.h"
 #include "ui/setup/StartPage.h"
 #include "ui/shell/AboutBox.h"
+#include "ui/shell/HelpWindow.h"
 #include "ui/shell/WindowParts.h"
 #include "ui/stock/StockPage.h"
 #include "ui/today/TodayPage.h"
@@ -25,6 +26,7 @@
 #include <QScreen>
 #include <QSettings>
 #include <QStackedWidget>
+#include <QTimer>
 #include <QUndoGroup>
 #include <QUndoStack>
 #include <QVBoxLayout>
@@ -60,6 +62,7 @@ MainWindow::MainWindow(const Clock &clock, QWidget *parent) : QMainWindow(parent
         start_->setBusy({});
         Ask::problem(this, problem);
     });
+    connect(&session_, &Session::notUpToDate, this, &MainWindow::tellNotUpToDate);
     connect(&session_, &Session::busyChanged, this, [this](bool busy, const QString &stage) {
         start_->setBusy(busy && middle_->currentWidget() == start_ ? stage + QStringLiteral("…") : QString());
         footBusy_->setText(busy ? stage + QStringLiteral("…") : QString());
@@ -126,6 +129,11 @@ void MainWindow::makeWorkplaces() {
             QStringLiteral("catalogue"));
     addPage(settings_ = new SettingsPage(session_, pages_), QStringLiteral("settings"),
             QStringLiteral("settings"));
+    // What Today has for the calendar is the week that is not published yet.
+    connect(today_, &Page::showWorkplace, this, [this](const QString &name) {
+        if (name == QLatin1String("calendar"))
+            calendar_->showNextWeek();
+    });
     connect(today_, &TodayPage::showLeave, this, [this] {
         showPage(QStringLiteral("load"));
         load_->showLeave();
@@ -138,7 +146,7 @@ void MainWindow::makeWorkplaces() {
         showPage(QStringLiteral("stock"));
         stock_->callHome(PatientId(id));
     });
-    connect(today_, &TodayPage::formAsked, this, [this](desk::NextForm form, qint64 id) {
+    connect(today_, &TodayPage::formAsked, this, [this](desk::NextForm form, qint64 id, qint64 catheter) {
         if (form == desk::NextForm::Allergies) {
             if (const Patient *patient = session_.agency()->index().patient(PatientId(id)))
                 editPatient(this, session_, *patient, "allergies");
@@ -148,7 +156,7 @@ void MainWindow::makeWorkplaces() {
         if (form == desk::NextForm::Count)
             stock_->countHome(PatientId(id));
         else
-            stock_->startHome(PatientId(id));
+            stock_->startHome(PatientId(id), CatheterId(catheter));
     });
     connect(places_, &QListWidget::currentRowChanged, pages_, &QStackedWidget::setCurrentIndex);
     // Who clicks a page works there next: its keys are its own, not the list's.
@@ -288,6 +296,7 @@ void MainWindow::makeMenus() {
         view, QStringLiteral("actionLight"), tr("&Light"), {}, [this] { setTheme(Theme::Light); }, false);
     QAction *dark = action(
         view, QStringLiteral("actionDark"), tr("&Dark"), {}, [this] { setTheme(Theme::Dark); }, false);
+    themes->setExclusive(true);
     for (QAction *a : {light, dark}) {
         a->setCheckable(true);
         themes->addAction(a);
@@ -296,8 +305,22 @@ void MainWindow::makeMenus() {
 
     QMenu *help = menuBar()->addMenu(tr("&Help"));
     action(
-        help, QStringLiteral("actionAbout"), tr("&About Kitround and its cautions"),
-        QKeySequence::HelpContents, [this] { AboutBox(this).exec(); }, false);
+        help, QStringLiteral("actionHelp"), tr("&How the week goes"), QKeySequence::HelpContents,
+        [this] { showHelp(); }, false);
+    action(
+        help, QStringLiteral("actionAbout"), tr("&About Kitround and its cautions"), {},
+        [this] { AboutBox(this).exec(); }, false);
+}
+
+// Beside the window, about the page in front.
+void MainWindow::showHelp() {
+    if (!help_)
+        help_ = new HelpWindow(this);
+    const QListWidgetItem *place = session_.isOpen() ? places_->currentItem() : nullptr;
+    help_->showTopicOf(place ? place->data(Qt::UserRole).toString() : QString());
+    help_->show();
+    help_->raise();
+    help_->activateWindow();
 }
 
 void MainWindow::showWorkspace(bool on) {
@@ -329,8 +352,12 @@ void MainWindow::updateFoot() {
     if (!session_.agency())
         return;
     const AgencySettings &settings = session_.agency()->settings();
-    const QString older = QString::fromStdString(session_.desk().olderKeptAs());
+    const QString older = session_.olderKeptAs();
     sayAtFoot(!session_.lastWritten().isEmpty() ? tr("Last: %1").arg(session_.lastWritten())
+              : !session_.userGone().isEmpty()
+                  ? tr("%1, who worked in this file last on this machine, is not among those who work here "
+                       "now. You work as %2: choose who you are under Settings.")
+                        .arg(session_.userGone(), session_.userName())
               : older.isEmpty()
                   ? tr("Nothing changed since the file was opened.")
                   : tr("Brought to the new file version; the old one is kept as %1.").arg(older));
@@ -346,6 +373,14 @@ void MainWindow::updateFoot() {
     setWindowTitle(QString::fromStdString(settings.agencyName) + QStringLiteral(" – Kitround"));
 }
 
+// Nothing is tried again by itself: what makes reading fail may last.
+void MainWindow::tellNotUpToDate(const Problem &problem, bool isSaved) {
+    const QString text = desk::notUpToDateText(problem, isSaved);
+    sayAtFoot(text);
+    if (Ask::confirm(this, tr("Not up to date"), text, tr("Read the file again"), tr("Go on as it is")))
+        session_.refresh();
+}
+
 bool MainWindow::mayLeaveDraft() {
     for (int i = 0; i < pages_->count(); ++i) {
         const auto *page = qobject_cast<Page *>(pages_->widget(i));
@@ -358,11 +393,16 @@ bool MainWindow::mayLeaveDraft() {
 }
 
 void MainWindow::setTheme(Theme theme) {
-    Look::apply(*qApp, theme);
     QSettings().setValue(QStringLiteral("theme"),
                          theme == Theme::Dark ? QStringLiteral("dark") : QStringLiteral("light"));
-    for (QWidget *widget : findChildren<QWidget *>())
-        widget->update();
+    if (theme == Look::theme())
+        return;
+    // The menu that was chosen from is to be gone before the work starts.
+    QTimer::singleShot(0, this, [this, theme] {
+        setUpdatesEnabled(false); // drawn once, at the end
+        Look::apply(*qApp, theme);
+        setUpdatesEnabled(true);
+    });
 }
 
 void MainWindow::closeEvent(QCloseEvent *event) {

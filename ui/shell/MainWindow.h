@@ -18,6 +18,7 @@ namespace kitround::ui {
 
 class CalendarPage;
 class CataloguePage;
+class HelpWindow;
 class LoadPage;
 class NursesPage;
 class Page;
@@ -27,6 +28,10 @@ class SettingsPage;
 class StartPage;
 class StockPage;
 class TodayPage;
+
+// "fern-hill-home-care-2026-11-19.kitround": which agency, and as of when, whatever folder it comes to lie
+// in.
+QString backupName(const desk::Agency &agency);
 
 class MainWindow : public QMainWindow {
     Q_OBJECT
@@ -53,9 +58,11 @@ private:
     void addPage(Page *page, const QString &name, const QString &icon);
     void showWorkspace(bool on);
     void updateFoot();
+    void tellNotUpToDate(const Problem &problem, bool isSaved);
     void sayAtFoot(const QString &text);
     bool mayLeaveDraft();
     void setTheme(Theme theme);
+    void showHelp();
     void buildSample(const QString &path);
     void backUp();
     void checkFile();
@@ -76,6 +83,7 @@ private:
     NursesPage *nurses_;
     CataloguePage *catalogue_;
     SettingsPage *settings_;
+    HelpWindow *help_ = nullptr; // made when it is asked for
     QLabel *footText_;
     QLabel *footBusy_;
     QLabel *footMark_;

@@ -10,6 +10,7 @@
 #include <QDir>
 #include <QFileInfo>
 #include <QLabel>
+#include <QSettings>
 
 namespace kitround::ui {
 namespace {
@@ -25,6 +26,21 @@ Result<std::unique_ptr<desk::Desk>> openForReading(const std::string &path, cons
 }
 
 } // namespace
+
+QString backupName(const desk::Agency &agency) {
+    QString name;
+    for (const QChar c : QString::fromStdString(agency.settings().agencyName).toLower())
+        if (c.isLetterOrNumber())
+            name += c;
+        else if (!name.isEmpty() && !name.endsWith(u'-'))
+            name += u'-';
+    name.truncate(60);
+    if (name.endsWith(u'-'))
+        name.chop(1);
+    return QStringLiteral("%1-%2.kitround")
+        .arg(name.isEmpty() ? QStringLiteral("agency") : name,
+             QString::fromStdString(agency.today().toIso()));
+}
 
 void MainWindow::openFile(const QString &path, std::optional<Date> asOf) {
     start_->setBusy(tr("Opening…"));
@@ -79,9 +95,12 @@ void MainWindow::buildSample(const QString &path) {
 }
 
 void MainWindow::backUp() {
-    const auto file = Ask::saveFile(
-        this, tr("Back up to"), kFileFilter,
-        QStringLiteral("kitround-backup-%1.kitround").arg(QString::fromStdString(session_.today().toIso())));
+    const QString key = QStringLiteral("backupFolder"); // they are kept in one place, and not beside the file
+    const QString folder = QSettings().value(key).toString();
+    const QString name = backupName(*session_.agency());
+    const auto file =
+        Ask::saveFile(this, tr("Back up to"), kFileFilter,
+                      !folder.isEmpty() && QFileInfo(folder).isDir() ? QDir(folder).filePath(name) : name);
     if (!file)
         return;
     footBusy_->setText(tr("Backing up…"));
@@ -95,12 +114,15 @@ void MainWindow::backUp() {
                 return source.error();
             return (*source)->backupTo(target, stop, progress);
         },
-        [this, to = *file](Result<void> done) {
+        [this, to = *file, key](Result<void> done) {
             footBusy_->clear();
-            if (!done)
+            if (!done) {
                 Ask::problem(this, done.error());
-            else
-                sayAtFoot(tr("Backed up to %1 and read back.").arg(QDir::toNativeSeparators(to)));
+                return;
+            }
+            QSettings().setValue(key, QFileInfo(to).absolutePath());
+            sayAtFoot(tr("Backed up to %1 and read back. To use it: copy it, then File > Open the copy.")
+                          .arg(QDir::toNativeSeparators(to)));
         });
 }
 

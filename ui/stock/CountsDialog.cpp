@@ -13,6 +13,8 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 namespace {
 
@@ -24,6 +26,21 @@ QString classText(StockClass c) {
 
 std::string field(std::size_t lot) {
     return "counted_" + std::to_string(lot);
+}
+
+constexpr const char *kFoundLot = "found_lot";
+constexpr const char *kFound = "found";
+
+// Lots on record of which the ledger has none on the shelf: one of them may stand there all the same.
+void addFoundLot(RecordForm &form, const desk::Agency &agency, ItemId item,
+                 const std::vector<desk::LotRow> &listed) {
+    std::vector<Choice> lots{{QObject::tr("none"), 0}};
+    for (const Lot &lot : agency.snapshot().lots)
+        if (lot.item == item &&
+            std::ranges::find(listed, std::optional(lot.id), &desk::LotRow::lot) == listed.end())
+            lots.push_back({QString::fromStdString(lot.number), lot.id.value()});
+    form.addChoice(kFoundLot, QObject::tr("Another lot found"), lots, 0);
+    form.addNumber(kFound, QObject::tr("Of it"), std::nullopt, {});
 }
 
 } // namespace
@@ -55,7 +72,8 @@ std::vector<RowsColumn<CountRow>> CountsDialog::columns() {
          .text = [](const CountRow &r) { return QString::number(r.due.openPicks); },
          .sortBy = [](const CountRow &r) { return QVariant(r.due.openPicks); },
          .isNumber = true,
-         .headTip = tr("Deliveries promised or picked with the item: count when they are through")},
+         .headTip =
+             tr("Deliveries with the item that are picked and still here: count when they are through")},
     };
 }
 
@@ -157,11 +175,12 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
         form.addNumber(field(i),
                        lots[i].lot ? QObject::tr("Lot %1").arg(lots[i].number) : QObject::tr("Without a lot"),
                        std::nullopt, {});
+    addFoundLot(form, *agency, itemId, lots);
     form.addText("why", QObject::tr("What explains a difference"), {});
     form.addText("second_person", QObject::tr("Second person, for a large difference"), {});
     form.addCheck("is_counted_again", QObject::tr("counted again; the numbers are right"), false);
     form.setSaveText(QObject::tr("Record the count"));
-    std::vector<std::size_t> rows; // of the lots counted: their place in the form
+    std::vector<std::string> rows; // of the lots counted: their fields
     form.onSave(
         [&] {
             desk::StoreroomCount count;
@@ -171,8 +190,17 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
                 if (const auto counted = form.numberOf(field(i))) {
                     count.lots.push_back(
                         {lots[i].lot, Eaches::of(*counted * form.choiceOf("counted_in")), lots[i].storeroom});
-                    rows.push_back(i);
+                    rows.push_back(field(i));
                 }
+            if (const LotId found(form.choiceOf(kFoundLot)); found.isSet()) {
+                count.lots.push_back(
+                    {found, Eaches::of(form.neededNumberOf(kFound) * form.choiceOf("counted_in")), Eaches{}});
+                rows.emplace_back(kFound);
+            } else if (!form.textOf(kFound).empty()) {
+                Problem missing;
+                missing.field = kFoundLot;
+                form.addReadFault(missing);
+            }
             if (count.lots.empty()) {
                 Problem missing;
                 missing.field = field(0);
@@ -192,7 +220,7 @@ bool countItem(QWidget *window, Session &session, ItemId itemId) {
             Problems found = flattened(*problem);
             for (Problem &p : found)
                 if (p.row > 0 && static_cast<std::size_t>(p.row) <= rows.size()) {
-                    p.field = field(rows[static_cast<std::size_t>(p.row) - 1]);
+                    p.field = rows[static_cast<std::size_t>(p.row) - 1];
                     p.row = 0;
                 }
             return joined(std::move(found));

@@ -1,7 +1,9 @@
 #include "ui/stock/DeliveryPanel.h"
 
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/PackedParcels.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/CarStock.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
@@ -34,10 +36,28 @@ bool isLate(const Delivery &delivery) {
     return isOpen(delivery.status) && delivery.deliverBy && delivery.promisedFor > *delivery.deliverBy;
 }
 
+// Who makes the visit for which the parcel lies in another nurse's car.
+std::optional<NurseId> takerOf(const Delivery &delivery, const SnapshotIndex &index) {
+    const Visit *visit = delivery.visit ? index.visit(*delivery.visit) : nullptr;
+    if (!visit || !supply::carHolding(delivery))
+        return std::nullopt;
+    const auto parcel = desk::parcelElsewhere(index, *visit, plannedPlace(*visit));
+    return parcel ? parcel->visit.nurse : std::nullopt;
+}
+
 DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
-    DeliveryRow row{.delivery = delivery, .patient = {}, .lines = {}, .what = {}, .lots = {}};
+    DeliveryRow row{.delivery = delivery,
+                    .patient = {},
+                    .lines = {},
+                    .what = {},
+                    .lots = {},
+                    .passTo = {},
+                    .passToName = {}};
     if (const Patient *patient = index.patient(delivery.patient))
-        row.patient = desk::personName(*patient);
+        row.patient = desk::personName(*patient, index);
+    row.passTo = takerOf(delivery, index);
+    if (const Nurse *taker = row.passTo ? index.nurse(*row.passTo) : nullptr)
+        row.passToName = desk::personName(*taker);
     QStringList lines, what, lots;
     for (const DeliveryLine &line : delivery.lines) {
         const Item *item = index.item(line.item);
@@ -163,6 +183,10 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
     pick_ = button(QStringLiteral("deliveryPick"), tr("Pick"), &DeliveryPanel::pick);
     lots_ = button(QStringLiteral("deliveryLots"), tr("Lot taken was another…"), &DeliveryPanel::correctLots);
     ship_ = button(QStringLiteral("deliveryShip"), tr("Ship"), &DeliveryPanel::ship);
+    pass_ = button(QStringLiteral("deliveryPass"), tr("Handed over in the cars"), &DeliveryPanel::passOn);
+    pass_->setToolTip(
+        tr("Records that the packed parcel went from one nurse's car to the car of the nurse who "
+           "makes its visit by now"));
     track_ = button(QStringLiteral("deliveryTrack"), tr("Tracking number…"), &DeliveryPanel::track);
     deliver_ = button(QStringLiteral("deliveryDeliver"), tr("Delivered…"), &DeliveryPanel::deliver);
     cancel_ = button(QStringLiteral("deliveryCancel"), tr("Cancel the delivery…"), &DeliveryPanel::cancel);
@@ -182,8 +206,8 @@ DeliveryPanel::DeliveryPanel(Session &session, QWidget *parent)
         button(QStringLiteral("deliveryPrint"), tr("Print the pick list…"), &DeliveryPanel::printPickList);
     layout->addLayout(row);
     QWidget *before = table_; // the first to get the focus when the tab is opened: no key may move stock
-    for (QWidget *next : std::initializer_list<QWidget *>{pick_, lots_, ship_, track_, deliver_, cancel_,
-                                                          search_, closed_, slip_, print_}) {
+    for (QWidget *next : std::initializer_list<QWidget *>{pick_, lots_, ship_, pass_, track_, deliver_,
+                                                          cancel_, search_, closed_, slip_, print_}) {
         setTabOrder(before, next);
         before = next;
     }
@@ -262,6 +286,9 @@ void DeliveryPanel::enableSteps() {
     pick_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Promised);
     lots_->setEnabled(mayWrite && isPacked(row->delivery.status));
     ship_->setEnabled(mayWrite && row->delivery.status == DeliveryStatus::Picked);
+    pass_->setEnabled(mayWrite && row->passTo);
+    pass_->setText(row && row->passTo ? tr("Handed over to %1").arg(row->passToName)
+                                      : tr("Handed over in the cars"));
     track_->setEnabled(mayWrite && row->delivery.way == DeliveryWay::Courier && row->delivery.shippedAt);
     deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
     cancel_->setEnabled(mayWrite && isOpen(row->delivery.status));
@@ -295,6 +322,16 @@ void DeliveryPanel::ship() {
                          [id = row->delivery.id](desk::Desk &d) { return d.ship(id); });
 }
 
+void DeliveryPanel::passOn() {
+    const DeliveryRow *row = current();
+    if (!row || !row->passTo)
+        return;
+    takeFocus();
+    session_.writeOrTell(
+        this, tr("Handed the parcel for %1 over to %2").arg(row->patient, row->passToName),
+        [id = row->delivery.id, to = *row->passTo](desk::Desk &d) { return d.passParcel(id, to); });
+}
+
 void DeliveryPanel::track() {
     const DeliveryRow *row = current();
     if (!row)
@@ -326,15 +363,9 @@ void DeliveryPanel::cancel() {
     const DeliveryRow *row = current();
     if (!row)
         return;
-    const DeliveryId id = row->delivery.id;
-    const QString who = row->patient;
+    const Delivery delivery = row->delivery; // a reload may come while the question is open
     takeFocus();
-    const auto why = Ask::line(this, tr("Cancel the delivery to %1").arg(who),
-                               tr("Why? What was picked goes back to where it came from."));
-    if (why)
-        session_.writeOrTell(this, tr("Cancelled a delivery to %1").arg(who), [&](desk::Desk &d) {
-            return d.cancelDelivery(id, why->trimmed().toStdString());
-        });
+    cancelDelivery(this, session_, delivery);
 }
 
 // A stray Enter must not move stock: steps without a form ask first.

@@ -5,6 +5,8 @@
 
 #include <QWidget>
 
+#include <optional>
+
 class QCheckBox;
 class QLineEdit;
 class QPushButton;
@@ -18,6 +20,8 @@ struct DeliveryRow {
     Delivery delivery;
     QString patient, lines; // lines: with their lots
     QString what, lots;
+    std::optional<NurseId> passTo; // packed, in another car than that of who makes its visit by now
+    QString passToName;
     bool hasRecall = false; // not at the home yet, and a lot of it is recalled
 };
 
@@ -38,6 +42,7 @@ private:
     void correctLots();
     void ship();
     void track();
+    void passOn();
     void printSlip();
     void deliver();
     void cancel();
@@ -50,7 +55,7 @@ private:
     DenseTable *table_;
     QLineEdit *search_;
     QCheckBox *closed_;
-    QPushButton *pick_, *lots_, *ship_, *track_, *deliver_, *cancel_, *slip_, *print_;
+    QPushButton *pick_, *lots_, *ship_, *pass_, *track_, *deliver_, *cancel_, *slip_, *print_;
 };
 
 } // namespace kitround::ui

@@ -1,6 +1,7 @@
 #include "ui/stock/ExpiryPanel.h"
 
 #include "core/desk/paper/ClerkPapers.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
@@ -48,7 +49,7 @@ std::vector<RowsColumn<ExpiryRow>> ExpiryPanel::columns(Session &session) {
          .text =
              [](const ExpiryRow &r) { return r.line.isPickedFirst ? tr("%1, first").arg(r.lot) : r.lot; }},
         {.head = tr("Eaches"),
-         .text = [](const ExpiryRow &r) { return QString::number(r.line.at.quantity.count()); },
+         .text = [](const ExpiryRow &r) { return desk::numberText(r.line.at.quantity.count()); },
          .sortBy = [](const ExpiryRow &r) { return QVariant(qlonglong(r.line.at.quantity.count())); },
          .isNumber = true},
         {.head = tr("Used in time"),

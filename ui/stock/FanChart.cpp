@@ -438,7 +438,7 @@ void FanChart::drawRunOut(QPainter &painter, const Scale &s) const {
     if (chart_.runOutP50 && chart_.runOutP50 != chart_.runOutP10)
         run << tr("%1 (middle)").arg(desk::dayText(*chart_.runOutP50));
     if (chart_.runOutP90 && chart_.runOutP90 != chart_.runOutP50)
-        run << tr("%1 (9 in 10)").arg(desk::dayText(*chart_.runOutP90));
+        run << tr("%1 (1 in 10 lasts longer)").arg(desk::dayText(*chart_.runOutP90));
     if (chart_.runOutP10 && chart_.runOutP90 == chart_.runOutP10)
         run = {tr("dry on %1").arg(desk::dayText(*chart_.runOutP10))};
     if (!run.isEmpty()) {

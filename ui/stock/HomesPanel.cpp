@@ -1,5 +1,6 @@
 #include "ui/stock/HomesPanel.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
@@ -95,7 +96,7 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
              [isKnown](const HomeRow &r) {
                  if (!isKnown(r))
                      return tr("not known");
-                 const QString there = QString::number(r.onHand.count());
+                 const QString there = desk::numberText(r.onHand.count());
                  return r.recalled.isZero() ? there
                                             : tr("%1, recalled up to %2").arg(there).arg(r.recalled.count());
              },
@@ -142,9 +143,11 @@ std::vector<RowsColumn<HomesPanel::Week>> HomesPanel::weekColumns() {
          .text = [](const Week &w) { return desk::dayText(w.use.from); },
          .sortBy = [](const Week &w) { return QVariant(qlonglong(w.use.from.dayNumber())); }},
         decimalColumn<Week>(tr("Mean"), [](const Week &w) { return w.use.mean; }),
-        numberColumn<Week>(tr("1 in 10"), [](const Week &w) { return w.use.p10; }),
+        numberColumn<Week>(
+            tr("Low"), [](const Week &w) { return w.use.p10; }, tr("1 time in 10 it is less, or just this")),
         numberColumn<Week>(tr("Middle"), [](const Week &w) { return w.use.p50; }),
-        numberColumn<Week>(tr("9 in 10"), [](const Week &w) { return w.use.p90; }),
+        numberColumn<Week>(
+            tr("High"), [](const Week &w) { return w.use.p90; }, tr("1 time in 10 it is more")),
         {.head = tr("Plain"),
          .text = [](const Week &w) { return w.hasPlain ? QString::number(w.plain) : QString(); },
          .sortBy = [](const Week &w) { return QVariant(qlonglong(w.plain)); },

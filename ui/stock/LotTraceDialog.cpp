@@ -1,6 +1,7 @@
 #include "ui/stock/LotTraceDialog.h"
 
 #include "core/desk/paper/RecallPaper.h"
+#include "core/desk/words/Text.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
@@ -26,7 +27,7 @@ RowsColumn<Row> text(const QString &head, QString Row::*value) {
 template <class Row>
 RowsColumn<Row> eaches(const QString &head, Eaches Row::*value) {
     return {.head = head,
-            .text = [value](const Row &r) { return QString::number((r.*value).count()); },
+            .text = [value](const Row &r) { return desk::numberText((r.*value).count()); },
             .sortBy = [value](const Row &r) { return QVariant(qlonglong((r.*value).count())); },
             .isNumber = true};
 }
@@ -37,7 +38,11 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     : QDialog(parent), session_(session), view_(std::move(view)),
       stops_({text(tr("Where"), &RecallStopRow::place),
               eaches(tr("Received, eaches"), &RecallStopRow::received),
-              eaches(tr("There now, eaches"), &RecallStopRow::there)}),
+              eaches(tr("There now, eaches"), &RecallStopRow::there),
+              {.head = tr("To do"),
+               .text = [](const RecallStopRow &r) { return r.todo; },
+               .ink = [](const RecallStopRow &) { return std::optional(Role::Act); },
+               .tip = [](const RecallStopRow &r) { return r.todo; }}}),
       homes_(
           {text(tr("Patient"), &RecallHomeRow::name),
            text(tr("Catheter"), &RecallHomeRow::place),
@@ -74,7 +79,8 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
         layout->addWidget(t, stretch);
         return t;
     };
-    DenseTable *stops = table(QStringLiteral("traceStops"), tr("With us"), stops_, 1);
+    stopsTable_ = table(QStringLiteral("traceStops"), tr("With us"), stops_, 1);
+    connect(stopsTable_, &DenseTable::currentRowChanged, this, &LotTraceDialog::enableSteps);
     reached_ = new QLabel(this);
     reached_->setObjectName(QStringLiteral("traceReached"));
     layout->addWidget(reached_);
@@ -84,6 +90,9 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     auto *buttons = new QHBoxLayout;
     record_ = new QPushButton(tr("Record a call…"), this);
     record_->setObjectName(QStringLiteral("traceRecord"));
+    takeOut_ = new QPushButton(tr("Taken out of the car"), this);
+    takeOut_->setObjectName(QStringLiteral("traceTakeOut"));
+    takeOut_->setToolTip(tr("Choose the car above. Its stock of the lot goes to quarantine."));
     auto *reply = new QPushButton(tr("Reply to the supplier…"), this);
     reply->setObjectName(QStringLiteral("traceReply"));
     auto *print = new QPushButton(tr("Print the call list…"), this);
@@ -91,6 +100,7 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     auto *close = new QPushButton(tr("Close"), this);
     close->setObjectName(QStringLiteral("traceClose"));
     buttons->addWidget(record_);
+    buttons->addWidget(takeOut_);
     buttons->addStretch(1);
     buttons->addWidget(reply);
     buttons->addWidget(print);
@@ -101,18 +111,21 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     connect(reply, &QPushButton::clicked, this,
             [this] { offerPaper(this, session_, desk::recallReply(*session_.agency(), view_)); });
     connect(record_, &QPushButton::clicked, this, &LotTraceDialog::recordCall);
+    connect(takeOut_, &QPushButton::clicked, this, &LotTraceDialog::takeFromCar);
     connect(&session_, &Session::agencyChanged, this, &LotTraceDialog::reload);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session_, &Session::closed, this, &QDialog::reject);
     fill();
-    stops->fitColumns(0);
+    stopsTable_->fitColumns(stops_.columnCount() - 1);
     homesTable_->fitColumns(homes_.columnCount() - 1);
+    homesTable_->wrapTexts(); // what they said is read whole
     homesTable_->setFocus(Qt::OtherFocusReason);
     resize(1120, 560);
 }
 
 void LotTraceDialog::fill() {
     const int kept = homesTable_->currentSourceRow();
+    const int keptStop = stopsTable_->currentSourceRow();
     title_->setText(tr("%1, lot %2: %3").arg(view_.itemName, view_.number, view_.state));
     reached_->setText(tr("%1 It may still stand in %4 of them. Set aside there: %2; still out, at most: %3.")
                           .arg(view_.homes.empty() ? view_.reachedText() : view_.reachedText() + u'.')
@@ -123,7 +136,31 @@ void LotTraceDialog::fill() {
     homes_.setRows(view_.homes);
     if (homes_.rowCount() > 0)
         homesTable_->selectSourceRow(std::clamp(kept, 0, homes_.rowCount() - 1));
+    // To begin with a car that is still to be emptied, where there is one.
+    const auto car =
+        std::ranges::find_if(view_.stops, [](const RecallStopRow &r) { return r.car.has_value(); });
+    if (car != view_.stops.end() && keptStop < 0)
+        stopsTable_->selectSourceRow(static_cast<int>(car - view_.stops.begin()));
+    else if (stops_.rowCount() > 0)
+        stopsTable_->selectSourceRow(std::clamp(keptStop, 0, stops_.rowCount() - 1));
+    enableSteps();
+}
+
+void LotTraceDialog::enableSteps() {
+    const int stop = stopsTable_->currentSourceRow();
     record_->setEnabled(homes_.rowCount() > 0 && !session_.isReadOnly());
+    takeOut_->setEnabled(stop >= 0 && stop < stops_.rowCount() && stops_.row(stop).car &&
+                         !session_.isReadOnly());
+}
+
+void LotTraceDialog::takeFromCar() {
+    const int stop = stopsTable_->currentSourceRow();
+    if (stop < 0 || stop >= stops_.rowCount() || !stops_.row(stop).car)
+        return;
+    const NurseId nurse = *stops_.row(stop).car; // a write reloads the rows
+    stopsTable_->setFocus(Qt::OtherFocusReason);
+    session_.writeOrTell(this, tr("Took lot %1 out of a car").arg(view_.number),
+                         [&](desk::Desk &d) { return d.takeFromCar(nurse, view_.lot); });
 }
 
 void LotTraceDialog::reload() {

@@ -26,14 +26,16 @@ private:
     void fill();
     void reload(); // after a call was recorded, here or elsewhere
     void recordCall();
+    void takeFromCar();
+    void enableSteps();
 
     Session &session_;
     desk::RecallView view_;
     RowsModel<desk::RecallStopRow> stops_;
     RowsModel<desk::RecallHomeRow> homes_;
     QLabel *title_, *reached_;
-    DenseTable *homesTable_;
-    QPushButton *record_;
+    DenseTable *stopsTable_, *homesTable_;
+    QPushButton *record_, *takeOut_;
 };
 
 } // namespace kitround::ui

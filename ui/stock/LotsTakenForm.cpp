@@ -6,6 +6,7 @@
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/ScanField.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 #include "ui/stock/LotRows.h"
 #include "ui/stock/SupplyForms.h"
 
@@ -83,9 +84,8 @@ QString warningOf(const desk::Agency &agency, const Delivery &delivery, const Lo
 }
 
 QLabel *addNoteBelow(QVBoxLayout &column, const QString &objectName, QWidget *parent) {
-    auto *note = new QLabel(parent);
+    auto *note = new WrappedLabel({}, parent);
     note->setObjectName(objectName);
-    note->setWordWrap(true);
     note->hide();
     column.addWidget(note);
     return note;

@@ -19,29 +19,32 @@ bool recordRecallCall(QWidget *window, Session &session, desk::RecallView view, 
             .arg(home.used.count()));
     if (!home.outcome.isEmpty())
         form.addNote(QObject::tr("Before: %1").arg(home.outcome));
-    form.addChoice("answer", QObject::tr("Outcome"),
-                   choicesOf({RecallAnswer::SetAside, RecallAnswer::NoneLeft, RecallAnswer::Declined,
-                              RecallAnswer::MessageLeft, RecallAnswer::NoAnswer},
-                             [](RecallAnswer a) { return desk::words(a); }),
-                   static_cast<qint64>(RecallAnswer::SetAside));
+    QComboBox *answer =
+        form.addChoice("answer", QObject::tr("Outcome"),
+                       choicesOf({RecallAnswer::SetAside, RecallAnswer::NoneLeft, RecallAnswer::Declined,
+                                  RecallAnswer::MessageLeft, RecallAnswer::NoAnswer},
+                                 [](RecallAnswer a) { return desk::words(a); }),
+                       -1); // nobody's answer is chosen beforehand
+    answer->setPlaceholderText(QObject::tr("choose the answer"));
     form.addText("told_by", QObject::tr("Told by"), session.userName().toStdString());
     form.addText("spoke_with", QObject::tr("Spoke with, in the home"), {});
     addMoment(form, "at", QObject::tr("When"), momentNow(session), session.today());
-    form.addNumber("set_aside", QObject::tr("Set aside, unopened"), std::nullopt, QObject::tr("eaches"));
+    form.addNumber("set_aside", QObject::tr("Set aside, unopened"), std::nullopt,
+                   QObject::tr("eaches; 0 where none is there"));
     form.addNumber("replaced", QObject::tr("Replaced already"), std::nullopt, QObject::tr("eaches"));
     form.addText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Record the call"));
-    form.require({"told_by", "at", "at_time"});
+    form.require({"answer", "told_by", "at", "at_time"});
     form.onSave(
         [&] {
             RecallOutcome outcome;
             outcome.lot = view.lot;
             outcome.catheter = home.catheter;
-            outcome.answer = static_cast<RecallAnswer>(form.choiceOf("answer"));
+            outcome.answer = static_cast<RecallAnswer>(form.neededChoiceOf("answer"));
             outcome.toldBy = form.textOf("told_by");
             outcome.spokeWith = form.textOf("spoke_with");
             outcome.at = readNeededMoment(form, "at");
-            outcome.setAside = Eaches::of(form.numberOf("set_aside").value_or(0));
+            desk::hearSetAside(outcome, form.numberOf("set_aside"));
             outcome.replaced = Eaches::of(form.numberOf("replaced").value_or(0));
             outcome.note = form.textOf("note");
             return outcome;

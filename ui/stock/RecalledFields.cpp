@@ -31,13 +31,13 @@ RecalledFields::RecalledFields(RecordForm &form, Session &session, const Snapsho
 
 void RecalledFields::add() {
     if (!asked_.empty())
-        form_.addHeading(QObject::tr("Recalled lots"));
+        form_.addHeading(QObject::tr("Recalled lots: how many are set aside"));
     for (std::size_t i = 0; i < asked_.size(); ++i) {
         const Lot *lot = agency_.lot(asked_[i].lot);
         const Catheter *catheter = agency_.catheter(asked_[i].catheter);
         const QString number = lot ? QString::fromStdString(lot->number) : QString();
         QLineEdit *setAside =
-            form_.addNumber(recalledField(i), QObject::tr("Set aside, lot %1").arg(number), std::nullopt,
+            form_.addNumber(recalledField(i), QObject::tr("Lot %1").arg(number), std::nullopt,
                             QObject::tr("eaches, %1; 0 where none is there")
                                 .arg(catheter ? desk::catheterText(*catheter) : QString()));
         // A home that will not look has not said that none is there.
@@ -79,13 +79,19 @@ std::vector<RecallOutcome> RecalledFields::read(const std::string &spokeWith) {
     return outcomes;
 }
 
+bool RecalledFields::isStoredAs(const RecallOutcome &outcome) const {
+    const auto found = told_.find({outcome.catheter, outcome.lot});
+    return found != told_.end() && found->second == std::pair(outcome.answer, outcome.setAside);
+}
+
+std::vector<RecallOutcome> RecalledFields::notStored(std::vector<RecallOutcome> outcomes) const {
+    std::erase_if(outcomes, [this](const RecallOutcome &outcome) { return isStoredAs(outcome); });
+    return outcomes;
+}
+
 std::optional<Problem> RecalledFields::write(const std::vector<RecallOutcome> &outcomes,
                                              const QString &what) {
-    for (const RecallOutcome &outcome : outcomes) {
-        const std::pair key(outcome.catheter, outcome.lot);
-        const std::pair said(outcome.answer, outcome.setAside);
-        if (const auto found = told_.find(key); found != told_.end() && found->second == said)
-            continue;
+    for (const RecallOutcome &outcome : notStored(outcomes)) {
         if (auto problem = session_.write(what, [&](desk::Desk &d) { return d.recordRecall(outcome); })) {
             const auto place = std::ranges::find(asked_, desk::RecalledToAsk{outcome.catheter, outcome.lot}) -
                                asked_.begin();
@@ -93,7 +99,7 @@ std::optional<Problem> RecalledFields::write(const std::vector<RecallOutcome> &o
                                                             : recalledField(static_cast<std::size_t>(place));
             return problem;
         }
-        told_[key] = said;
+        told_[{outcome.catheter, outcome.lot}] = {outcome.answer, outcome.setAside};
     }
     return std::nullopt;
 }

@@ -24,11 +24,14 @@ public:
     void require();
     std::vector<RecallOutcome> read(const std::string &spokeWith);
     std::optional<Problem> write(const std::vector<RecallOutcome> &outcomes, const QString &what);
+    std::vector<RecallOutcome> notStored(std::vector<RecallOutcome> outcomes) const;
     // What the desk misses of a recalled lot, at the field that asks for it.
     std::optional<Problem> atFields(const std::optional<Problem> &problem) const;
     bool isStored() const { return !told_.empty(); }
 
 private:
+    bool isStoredAs(const RecallOutcome &outcome) const;
+
     RecordForm &form_;
     Session &session_;
     const SnapshotIndex &agency_;

@@ -13,17 +13,18 @@
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 #include "ui/shared/WrappedLabel.h"
+#include "ui/stock/CountFields.h"
 #include "ui/stock/RecalledFields.h"
 #include "ui/stock/SupplyForms.h"
 
 #include <QComboBox>
 #include <QLabel>
 #include <QLineEdit>
+#include <QPlainTextEdit>
 #include <QTimer>
 
 #include <algorithm>
 #include <chrono>
-#include <map>
 #include <span>
 #include <utility>
 
@@ -50,9 +51,11 @@ public:
              const std::optional<desk::TriedRefill> &tried)
         : session_(session), agency_(session.agency()), index_(agency_->index()), proposal_(proposal),
           tried_(tried), patient_(index_.patient(proposal.patient)),
-          form_(QObject::tr("Refill call: %1").arg(patient_ ? desk::personName(*patient_) : QString()),
-                window),
-          recalled_(form_, session, index_, proposal.patient), picture_(session.stock()) {
+          form_(
+              QObject::tr("Refill call: %1").arg(patient_ ? desk::personName(*patient_, index_) : QString()),
+              window),
+          recalled_(form_, session, index_, proposal.patient), counted_(form_, session, proposal_.lines),
+          picture_(session.stock()) {
         addScript();
         recalled_.add();
         addLines();
@@ -64,13 +67,25 @@ public:
         form_.addButton(QStringLiteral("countsFirst"), QObject::tr("Store the counts and work it out again"),
                         [this] { storeCounts(); });
     }
+    // As it was before the counts were stored; it goes on where the new figures stand.
+    void enter(const CallEntries &entries) {
+        answer_->setCurrentIndex(entries.answer);
+        answeredBy_->setText(QString::fromStdString(entries.answeredBy));
+        reason_->setText(QString::fromStdString(entries.reasonForNeed));
+        note_->setPlainText(QString::fromStdString(entries.note));
+        form_.lookAt(quantities_.empty() ? "answer" : numbered("quantity", 0));
+    }
+    CallEntries entries() const {
+        return {answer_->currentIndex(), form_.textOf("answered_by"), form_.textOf("reason_for_need"),
+                form_.textOf("note")};
+    }
     CallOutcome run() {
         if (!patient_)
             return CallOutcome::Nothing;
         const bool isDone = form_.exec() == QDialog::Accepted;
         if (isDone)
             return countsOnly_ ? CallOutcome::CountedFirst : CallOutcome::Stored;
-        return stored_.empty() && !recalled_.isStored() ? CallOutcome::Nothing : CallOutcome::Stored;
+        return !counted_.isStored() && !recalled_.isStored() ? CallOutcome::Nothing : CallOutcome::Stored;
     }
 
 private:
@@ -84,9 +99,7 @@ private:
 
     void addScript() {
         if (patient_)
-            form_.addNote(patient_->phone.empty()
-                              ? QObject::tr("No phone on record.")
-                              : QObject::tr("Phone %1").arg(QString::fromStdString(patient_->phone)));
+            form_.addNote(desk::phoneLine(*patient_));
         form_.addNote(desk::reason(proposal_, index_));
         int number = 0;
         for (const desk::ScriptStep &step : desk::phoneScript(offer(), index_))
@@ -106,6 +119,7 @@ private:
                         .arg(Look::colour(Role::FaintInk).name(), step.note.toHtmlEscaped());
         auto *label = new WrappedLabel(text);
         label->setTextFormat(Qt::RichText);
+        label->setAlignment(Qt::AlignLeft | Qt::AlignTop); // beside its number
         form_.addWidget("script_" + std::to_string(number), QObject::tr("Say, %1").arg(number), label);
     }
 
@@ -117,13 +131,8 @@ private:
             form_.addHeading(QObject::tr("%1, %2").arg(name(line.item),
                                                        catheter ? desk::catheterText(*catheter) : QString()));
             form_.addNote(desk::reason(line, index_));
-            // What the home counts is seldom full cases; what is sent is decided in eaches.
-            const std::string counted = numbered("counted", i);
             if (item)
-                addQuantity(form_, counted,
-                            line.recalled.isZero() ? QObject::tr("Counted on the shelf")
-                                                   : QObject::tr("Counted, without those set aside"),
-                            std::nullopt, *item);
+                counted_.add(i, *item);
             if (tried_ && tried_->line == i)
                 form_.addNote(tried_->note);
             quantities_.push_back(form_.addNumber(numbered("quantity", i), QObject::tr("To send"),
@@ -139,8 +148,14 @@ private:
                       [](RefillAnswer answer) { return desk::words(answer); }),
             -1); // nobody's answer is chosen beforehand
         answer_->setPlaceholderText(QObject::tr("choose the answer"));
-        form_.addText("answered_by", QObject::tr("Who answered"), {});
-        form_.addText("reason_for_need", QObject::tr("Why it is needed"), {});
+        answeredBy_ = form_.addText("answered_by", QObject::tr("Who answered"), {});
+        reason_ = form_.addText("reason_for_need", QObject::tr("Why it is needed"), {});
+        QObject::connect(answer_, &QComboBox::currentIndexChanged, &form_, [this] {
+            const bool isYes = answer_->currentIndex() >= 0 &&
+                               form_.choiceOf("answer") == static_cast<qint64>(RefillAnswer::Confirmed);
+            for (const char *field : {"answered_by", "reason_for_need"})
+                form_.setRequired(field, isYes);
+        });
         std::vector<Choice> ways{{QObject::tr("by courier"), 0}};
         for (const Visit *visit : index_.visitsOf(proposal_.patient))
             if (visit->on && *visit->on >= session_.today() && visit->kind != VisitKind::Phone &&
@@ -160,14 +175,13 @@ private:
             showDayRules(day->date());
         });
         addDayRules(*day);
-        form_.addLongText("note", QObject::tr("Note"), {});
+        note_ = form_.addLongText("note", QObject::tr("Note"), {});
     }
 
     // Told while the home is on the line, not only when the call is recorded; once for what was typed in one
     // go.
     void addDayRules(DateField &day) {
-        dayRules_ = new QLabel;
-        dayRules_->setWordWrap(true);
+        dayRules_ = new WrappedLabel(QString());
         Look::setInk(dayRules_, Role::Act);
         form_.addWidget("day_rules", QObject::tr("That day"), dayRules_);
         typing_.setSingleShot(true);
@@ -209,24 +223,6 @@ private:
         }
     }
 
-    std::vector<HomeCount> readCounts() {
-        std::vector<HomeCount> counts;
-        for (std::size_t i = 0; i < proposal_.lines.size(); ++i) {
-            if (!index_.item(proposal_.lines[i].item))
-                continue;
-            const auto counted = quantityOf(form_, numbered("counted", i));
-            if (!counted)
-                continue;
-            HomeCount count;
-            count.catheter = proposal_.lines[i].catheter;
-            count.item = proposal_.lines[i].item;
-            count.at = momentNow(session_);
-            count.counted = *counted;
-            counts.push_back(count);
-        }
-        return counts;
-    }
-
     std::vector<RecallOutcome> readRecalls() { return recalled_.read(form_.textOf("answered_by")); }
 
     // Whoever was reached was asked.
@@ -240,7 +236,7 @@ private:
         Call call;
         requireRecalls();
         call.recalls = readRecalls();
-        call.counts = readCounts();
+        call.counts = counted_.read();
         call.contact.patient = proposal_.patient;
         call.contact.at = momentNow(session_);
         if (answer_->currentIndex() < 0) {
@@ -278,23 +274,11 @@ private:
     }
 
     std::optional<Problem> writeCounts(const std::vector<HomeCount> &counts) {
-        for (const HomeCount &count : counts) {
-            const auto key = std::pair(count.catheter, count.item);
-            if (const auto found = stored_.find(key);
-                found != stored_.end() && found->second == count.counted)
-                continue;
-            if (auto problem =
-                    session_.write(QObject::tr("Recorded a count for %1").arg(desk::initials(*patient_)),
-                                   [&](desk::Desk &d) { return d.countHome(count); })) {
-                for (std::size_t i = 0; i < proposal_.lines.size(); ++i)
-                    if (proposal_.lines[i].catheter == count.catheter &&
-                        proposal_.lines[i].item == count.item)
-                        problem->field = numbered("counted", i);
-                return problem;
-            }
-            stored_[key] = count.counted;
-        }
-        return std::nullopt;
+        return counted_.write(counts, QObject::tr("Recorded a count for %1").arg(desk::initials(*patient_)));
+    }
+
+    std::optional<Problem> askAboutSetAside(const Call &call) {
+        return counted_.askWhy(call.counts, recalled_.notStored(call.recalls));
     }
 
     std::optional<Problem> write(const Call &call) {
@@ -316,6 +300,8 @@ private:
 
     // Before anything is written.
     std::optional<Problem> askFirst(const Call &call) {
+        if (auto problem = askAboutSetAside(call))
+            return problem;
         if (call.contact.answer != RefillAnswer::Confirmed)
             return std::nullopt;
         if (auto problem = askAboutMore(call))
@@ -363,7 +349,7 @@ private:
             return std::nullopt;
         Problem missing;
         missing.code = ProblemCode::Missing;
-        missing.field = numbered("counted", firstUncounted(call));
+        missing.field = CountFields::field(firstUncounted(call));
         return missing;
     }
 
@@ -384,9 +370,9 @@ private:
         for (const supply::OverOffer &line : over) {
             figures << desk::words(line, index_);
             Problem p;
-            p.code = ProblemCode::OutOfRange;
+            p.code = ProblemCode::NotAllowed;
             p.field = numbered("quantity", call.rows[line.line]);
-            p.args = {std::to_string(line.wanted.count()), "0", std::to_string(line.offered.count())};
+            p.args = {"more_than_offered", std::to_string(line.offered.count())};
             tooMany.push_back(std::move(p));
         }
         figures.removeDuplicates();
@@ -415,17 +401,19 @@ private:
             [this] {
                 Call call;
                 call.recalls = readRecalls();
-                call.counts = readCounts();
+                call.counts = counted_.read();
                 return call;
             },
             [this](const Call &call) -> std::optional<Problem> {
                 if (call.counts.empty()) {
                     Problem missing;
                     missing.code = ProblemCode::Missing;
-                    missing.field = numbered("counted", 0);
+                    missing.field = CountFields::field(0);
                     return missing;
                 }
                 countsOnly_ = true;
+                if (auto problem = askAboutSetAside(call))
+                    return problem;
                 if (auto problem = writeRecalls(call.recalls))
                     return problem;
                 return writeCounts(call.counts);
@@ -445,22 +433,32 @@ private:
     const Patient *patient_;
     RecordForm form_;
     RecalledFields recalled_;
+    CountFields counted_;
     const desk::StockPicturePtr picture_; // of the proposal, for what only forecasts can tell
-    std::map<std::pair<CatheterId, ItemId>, Eaches> stored_;
     desk::OfferReasons why_;
     bool goesUncounted_ = false;
     std::vector<QLineEdit *> quantities_; // by line
     QLabel *dayRules_ = nullptr;
     QTimer typing_; // runs while somebody types: the forecast is not asked at every key
     QComboBox *answer_ = nullptr;
+    QLineEdit *answeredBy_ = nullptr, *reason_ = nullptr;
+    QPlainTextEdit *note_ = nullptr;
     bool countsOnly_ = false;
 };
 
 } // namespace
 
 CallOutcome refillCall(QWidget *window, Session &session, const supply::RefillProposal &proposal,
-                       const std::optional<desk::TriedRefill> &tried) {
-    return CallForm(window, session, proposal, tried).run();
+                       const std::optional<desk::TriedRefill> &tried, std::optional<CallEntries> *entries) {
+    CallForm form(window, session, proposal, tried);
+    if (entries && *entries)
+        form.enter(**entries);
+    const CallOutcome outcome = form.run();
+    if (entries && outcome == CallOutcome::CountedFirst)
+        *entries = form.entries();
+    else if (entries)
+        entries->reset();
+    return outcome;
 }
 
 } // namespace kitround::ui

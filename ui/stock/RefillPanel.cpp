@@ -1,6 +1,7 @@
 #include "ui/stock/RefillPanel.h"
 
 #include "core/desk/views/RefillCallView.h"
+#include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
@@ -26,9 +27,9 @@ RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
     row.reason = desk::reason(p, index);
     row.recall = desk::recalledText(index, p.patient);
     row.called = desk::calledTodayText(index, p.patient);
-    row.saidNo = desk::saidNoToday(index, p.patient);
+    row.answered = desk::answeredTodayText(index, p.patient);
     if (const Patient *patient = index.patient(p.patient))
-        row.patient = desk::personName(*patient);
+        row.patient = desk::personName(*patient, index);
     QStringList lines;
     for (const supply::RefillLine &line : p.lines)
         lines << QObject::tr("%1 × %2").arg(line.quantity.count()).arg(desk::itemName(index, line.item));
@@ -36,7 +37,7 @@ RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
     return row;
 }
 
-constexpr int kToOffer = 6; // the column of that head
+constexpr int kCalled = 2, kToOffer = 6; // the columns of those heads
 
 bool isAnyCalled(const std::vector<RefillRow> &rows) {
     return std::ranges::any_of(rows, [](const RefillRow &row) { return !row.called.isEmpty(); });
@@ -57,17 +58,15 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
     return {
         {.head = tr("When"),
          .text =
-             [](const RefillRow &r) {
-                 return r.saidNo ? tr("said no today") : desk::words(r.proposal.urgency);
-             },
+             [](const RefillRow &r) { return r.isAnswered() ? r.answered : desk::words(r.proposal.urgency); },
          .sortBy =
              [](const RefillRow &r) {
                  return QVariant(static_cast<int>(r.proposal.urgency) +
-                                 (r.saidNo ? static_cast<int>(RefillUrgency::Later) + 1 : 0));
+                                 (r.isAnswered() ? static_cast<int>(RefillUrgency::Later) + 1 : 0));
              },
          .ink =
              [](const RefillRow &r) {
-                 return r.saidNo                                         ? std::nullopt
+                 return r.isAnswered()                                   ? std::nullopt
                         : r.proposal.urgency == RefillUrgency::Overdue   ? std::optional(Role::Act)
                         : r.proposal.urgency == RefillUrgency::CallToday ? std::optional(Role::Watch)
                                                                          : std::nullopt;
@@ -113,6 +112,7 @@ RefillPanel::RefillPanel(Session &session, QWidget *parent)
     table_ = new DenseTable(QStringLiteral("refillTable"), tr("Refill calls"), splitter);
     table_->setModel(new RowsProxy(&model_, this));
     table_->keepReadable(kToOffer);
+    table_->keepReadable(kCalled, 190); // when, and who said what
     splitter->addWidget(table_);
 
     auto *area = new QScrollArea(splitter);
@@ -165,7 +165,7 @@ void RefillPanel::show(desk::StockPicturePtr picture) {
     if (picture_)
         for (const supply::RefillProposal &p : picture_->refills)
             rows.push_back(rowOf(p, picture_->agency->index()));
-    std::ranges::stable_partition(rows, [](const RefillRow &row) { return !row.saidNo; });
+    std::ranges::stable_partition(rows, [](const RefillRow &row) { return !row.isAnswered(); });
     model_.setRows(std::move(rows));
     if ((isFirst && model_.rowCount() > 0) || (!hadCalls && isAnyCalled(model_.rows())))
         table_->fitColumns(kToOffer);
@@ -223,9 +223,12 @@ void RefillPanel::showDetail() {
     const SnapshotIndex &index = picture_->agency->index();
     who_->setText(r.patient);
     QStringList parts;
+    if (const Patient *patient = index.patient(r.proposal.patient))
+        parts << desk::phoneLine(*patient);
     if (!r.called.isEmpty())
-        parts << (r.saidNo ? tr("Called today %1. Call again tomorrow, unless the home calls.").arg(r.called)
-                           : tr("Called today %1.").arg(r.called));
+        parts << (r.isAnswered() ? tr("Called today %1 (%2). Call again tomorrow, unless the home calls.")
+                                       .arg(r.called, r.answered)
+                                 : tr("Called today %1.").arg(r.called));
     parts << r.reason;
     if (!r.recall.isEmpty())
         parts << tr("In the home: %1. Not counted on; have it set aside.").arg(r.recall);
@@ -252,6 +255,7 @@ void RefillPanel::callPatient(PatientId patient) {
             call(supply::RefillProposal(model_.row(i).proposal));
             return;
         }
+    said_.reset();
     Ask::tell(this, tr("Refill call"),
               tr("No refill is proposed for this home: it is supplied, promised a delivery, "
                  "or on hold."));
@@ -268,7 +272,11 @@ void RefillPanel::call(const supply::RefillProposal &proposal) {
     std::optional<desk::TriedRefill> tried = tried_();
     if (tried && tried->offer.patient != patient)
         tried.reset();
-    const CallOutcome outcome = refillCall(this, session_, proposal, tried);
+    if (said_ && said_->first != patient)
+        said_.reset();
+    std::optional<CallEntries> entries = said_ ? std::optional(said_->second) : std::nullopt;
+    const CallOutcome outcome = refillCall(this, session_, proposal, tried, &entries);
+    said_ = entries ? std::optional(std::pair(patient, *entries)) : std::nullopt;
     if (outcome == CallOutcome::CountedFirst)
         callAgain_ = patient;
     else if (outcome == CallOutcome::Stored)

@@ -2,8 +2,11 @@
 // Whom to call about a refill, from when until when, and why that many.
 #include "core/desk/views/RefillWhatIf.h"
 #include "ui/shared/RowsModel.h"
+#include "ui/stock/SupplyForms.h"
 
 #include <QWidget>
+
+#include <utility>
 
 class QLabel;
 class QPushButton;
@@ -16,10 +19,11 @@ class Session;
 struct RefillRow {
     supply::RefillProposal proposal;
     QString patient, lines, reason, recall;
-    QString called;      // today: when, and what it said
-    bool saidNo = false; // then: nothing to call about today
+    QString called;   // today: when, and what it said
+    QString answered; // "said no today", "took less today": then there is nothing to call about today
 
-    bool isToday() const { return !saidNo && proposal.urgency <= supply::RefillUrgency::CallToday; }
+    bool isAnswered() const { return !answered.isEmpty(); }
+    bool isToday() const { return !isAnswered() && proposal.urgency <= supply::RefillUrgency::CallToday; }
 };
 
 class RefillPanel : public QWidget {
@@ -56,6 +60,7 @@ private:
     QPushButton *call_, *home_;
     std::vector<PatientId> next_;        // after a call was stored: who stood below, in order
     std::optional<PatientId> callAgain_; // once the counts have been worked in
+    std::optional<std::pair<PatientId, CallEntries>> said_; // in the call that is put again
 };
 
 } // namespace kitround::ui

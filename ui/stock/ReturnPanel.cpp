@@ -1,12 +1,14 @@
 #include "ui/stock/ReturnPanel.h"
 
 #include "core/desk/words/SupplyWords.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 #include "ui/stock/LineAtHome.h"
+#include "ui/stock/SupplyForms.h"
 
 #include <algorithm>
 
@@ -23,7 +25,7 @@ std::vector<RowsColumn<ClosedHomeRow>> columns(Session &session) {
         {.head = QObject::tr("Item"), .text = [](const ClosedHomeRow &r) { return r.itemName; }},
         {.head = QObject::tr("Where"), .text = [](const ClosedHomeRow &r) { return r.where; }},
         {.head = QObject::tr("On the books, eaches"),
-         .text = [](const ClosedHomeRow &r) { return QString::number(r.onBooks.count()); },
+         .text = [](const ClosedHomeRow &r) { return desk::numberText(r.onBooks.count()); },
          .sortBy = [](const ClosedHomeRow &r) { return QVariant(qlonglong(r.onBooks.count())); },
          .isNumber = true,
          .ink =
@@ -105,14 +107,11 @@ void ReturnPanel::settleCurrent() {
         takeBackFromHome(this, session_, home.catheter, home.item);
         return;
     }
-    const auto why =
-        Ask::line(this, tr("Parcel for %1").arg(home.who),
-                  tr("It never reached the home and is back in the storeroom. Who fetched it, and is "
-                     "it sealed? The whole parcel goes back to the shelf, with credit to the payer:"));
-    if (why)
-        session_.writeOrTell(this, tr("Took back a parcel for %1").arg(home.who), [&](desk::Desk &d) {
-            return d.cancelDelivery(*home.parcel, why->trimmed().toStdString());
-        });
+    const Delivery *found = session_.agency()->index().delivery(*home.parcel);
+    if (!found)
+        return;
+    const Delivery parcel = *found; // a reload may come while the question is open
+    cancelDelivery(this, session_, parcel);
 }
 
 bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, ItemId item) {

@@ -74,9 +74,9 @@ void StartUpPanel::show(desk::StockPicturePtr picture) {
     rows_->show(std::move(picture));
     enableSteps();
     if (const auto asked = std::exchange(asked_, std::nullopt))
-        QTimer::singleShot(0, this, [this, patient = *asked] {
+        QTimer::singleShot(0, this, [this, whose = *asked] {
             if (isVisible()) // whoever has gone on is not called back
-                promiseFor(patient);
+                promiseFor(whose.first, whose.second);
         });
 }
 
@@ -97,23 +97,25 @@ void StartUpPanel::promise() {
         promiseStartUp(this, session_, row->start);
 }
 
-// The table is filled in the background and may not be there yet: the home is looked up by itself. Of several
-// catheters the one that can be supplied.
-void StartUpPanel::promiseFor(PatientId patient) {
+// The table is filled in the background and may not be there yet: the home is looked up by itself. Where no
+// catheter is named, the one that can be supplied.
+void StartUpPanel::promiseFor(PatientId patient, CatheterId catheter) {
     if (session_.isReadOnly() || !session_.agency())
         return;
     const std::vector<StartUpRow> starts =
         picture_ ? desk::startUpRows(*picture_) : std::vector<StartUpRow>();
-    auto row = std::ranges::find_if(
-        starts, [&](const StartUpRow &r) { return r.start.patient == patient && r.mayPromise; });
+    const auto isAsked = [&](const StartUpRow &r) {
+        return r.start.patient == patient && (!catheter.isSet() || r.start.catheter == catheter);
+    };
+    auto row = std::ranges::find_if(starts, [&](const StartUpRow &r) { return isAsked(r) && r.mayPromise; });
     if (row == starts.end())
-        row = std::ranges::find(starts, patient, [](const StartUpRow &r) { return r.start.patient; });
+        row = std::ranges::find_if(starts, isAsked);
     if (row != starts.end())
         rows_->table()->selectSourceRow(static_cast<int>(row - starts.begin()));
     if (row != starts.end() && row->mayPromise)
         promiseStartUp(this, session_, row->start);
     else if (!picture_ || picture_->agency != session_.agency())
-        asked_ = patient; // entered a moment ago
+        asked_ = {patient, catheter}; // entered a moment ago
     else if (row == starts.end())
         Ask::tell(this, tr("First delivery"),
                   tr("This home waits for no first delivery: a catheter on service there has had a delivery, "

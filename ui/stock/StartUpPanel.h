@@ -4,6 +4,7 @@
 #include "ui/shared/RowsPanel.h"
 
 #include <optional>
+#include <utility>
 
 class QPushButton;
 
@@ -19,7 +20,8 @@ public:
     void takeFocus();
     void print();
     // The form of its first delivery, or what is missing for it; asked before the list is worked out: then.
-    void promiseFor(PatientId patient);
+    // Of several new catheters that one, where one is named.
+    void promiseFor(PatientId patient, CatheterId catheter = {});
 
 Q_SIGNALS:
     void patientAsked(qint64 patient);
@@ -32,7 +34,7 @@ private:
 
     Session &session_;
     desk::StockPicturePtr picture_;
-    std::optional<PatientId> asked_; // until the list that has it is worked out
+    std::optional<std::pair<PatientId, CatheterId>> asked_; // until the list that has it is worked out
     RowsPanel<desk::StartUpRow> *rows_;
     QPushButton *promise_, *patient_, *print_, *csv_;
 };

@@ -1,6 +1,7 @@
 #pragma once
 // Columns that several tables of the stock page have.
 #include "core/base/Date.h"
+#include "core/desk/words/Text.h"
 #include "ui/shared/RowsModel.h"
 
 namespace kitround::ui {
@@ -13,7 +14,7 @@ inline qlonglong sortDay(const std::optional<Date> &day) {
 template <class Row, class Get>
 RowsColumn<Row> numberColumn(const QString &head, Get get, const QString &tip = {}) {
     return {.head = head,
-            .text = [get](const Row &r) { return QString::number(get(r)); },
+            .text = [get](const Row &r) { return desk::numberText(get(r)); },
             .sortBy = [get](const Row &r) { return QVariant(qlonglong(get(r))); },
             .isNumber = true,
             .headTip = tip};

@@ -85,7 +85,7 @@ bool promiseStartUp(QWidget *window, Session &session, supply::StartUp start) {
     const Delivery proposed = supply::deliveryFor(start);
     if (!patient || proposed.lines.empty())
         return false;
-    RecordForm form(QObject::tr("First delivery: %1").arg(desk::personName(*patient)), window);
+    RecordForm form(QObject::tr("First delivery: %1").arg(desk::personName(*patient, index)), window);
     form.addNote(start.firstDrain ? QObject::tr("First drain on %1. It has to be there before.")
                                         .arg(desk::dayText(*start.firstDrain))
                                   : QObject::tr("The day of the first drain is not known."));
@@ -100,8 +100,8 @@ bool promiseStartUp(QWidget *window, Session &session, supply::StartUp start) {
                 {QObject::tr("the nurse brings it on %1").arg(desk::dayText(*visit->on)), visit->id.value()});
     form.addChoice("way", QObject::tr("How"), ways, proposed.visit ? proposed.visit->value() : 0);
     form.addDate("promised_for", QObject::tr("Day"), proposed.promisedFor, session.today());
-    form.addText("why_more", QObject::tr("Why, where it is more than proposed"), {});
-    form.addText("why_day", QObject::tr("Why, where it is after the first drain"), {});
+    form.addText("why_more", QObject::tr("Why more than proposed"), {});
+    form.addText("why_day", QObject::tr("Why after the first drain"), {});
     form.addText("answered_by", QObject::tr("Who agreed to it"), {});
     form.addText("reason_for_need", QObject::tr("Why it is needed"), "first supply, by the order");
     RecalledFields recalled(form, session, index, start.patient); // of another catheter's stock there

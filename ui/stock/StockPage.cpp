@@ -92,17 +92,20 @@ StockPage::StockPage(Session &session, QWidget *parent)
         expiry_->show(nullptr);
         starts_->show(nullptr);
         showEmpty(tr("No file is open."));
+        nameMainAction();
     });
     connect(&session, &Session::opened, this,
             [this] { showEmpty(tr("The stock forecast is being worked out.")); });
     showEmpty(tr("The stock forecast is being worked out."));
+    nameMainAction();
 }
 
 void StockPage::makeActions() {
     const auto action = [this](const QString &text, const QKeySequence &keys, auto slot) {
         addPageAction(text, keys, this, slot);
     };
-    action(tr("&Do the main step"), QKeySequence(Qt::Key_Insert), [this] { mainAction(); });
+    QAction *step = addMainStep(tr("&Do the main step"), this, [this] { mainAction(); });
+    step->setShortcuts({step->shortcut(), QKeySequence(Qt::Key_Insert)});
     action(tr("&Print…"), QKeySequence::Print, [this] {
         const auto stock = this->session().stock();
         if (!stock)
@@ -123,12 +126,7 @@ void StockPage::makeActions() {
         storeroom_->askForNotice();
     });
     action(tr("How &good is the forecast…"), {}, [this] { showHowGood(); });
-    for (int i = 0; i < tabs_->count(); ++i)
-        action(tr("Show %1").arg(tabs_->tabText(i)),
-               QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + i)), [this, i] {
-                   tabs_->setCurrentIndex(i);
-                   takeFocus();
-               });
+    addTabKeys(*tabs_);
 }
 
 void StockPage::showHowGood() {
@@ -172,9 +170,9 @@ void StockPage::countHome(PatientId patient) {
     homes_->countHome(patient);
 }
 
-void StockPage::startHome(PatientId patient) {
+void StockPage::startHome(PatientId patient, CatheterId catheter) {
     tabs_->setCurrentWidget(starts_);
-    starts_->promiseFor(patient);
+    starts_->promiseFor(patient, catheter);
 }
 
 void StockPage::selectHome(PatientId patient) {
@@ -194,7 +192,9 @@ void StockPage::agencyChanged() {
     cars_->show();
     returns_->show();
     nameMainAction();
-    setSubtitle(tr("%1. The forecast is being worked out again.").arg(desk::dayText(session().today())));
+    setSubtitle((session().stock() ? tr("%1. The forecast is being worked out again.")
+                                   : tr("%1. The forecast is being worked out."))
+                    .arg(desk::dayText(session().today())));
 }
 
 void StockPage::computed() {
@@ -212,7 +212,6 @@ void StockPage::computed() {
     tabs_->setTabText(tabs_->indexOf(refills_),
                       calls > 0 ? tr("Refill calls (%1 today)").arg(calls) : tr("Refill calls"));
     setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()), desk::planningCaution()));
-    nameMainAction();
     if (stock->homes.empty() && stock->agency->snapshot().items.empty())
         showEmpty(tr("Nothing to forecast yet. Enter items under Items and suppliers, then patients with a "
                      "catheter and a drain "
@@ -220,6 +219,7 @@ void StockPage::computed() {
                   tr("Enter items"), QStringLiteral("catalogue"));
     else
         showEmpty({});
+    nameMainAction();
 }
 
 void StockPage::nameMainAction() {
@@ -234,7 +234,8 @@ void StockPage::nameMainAction() {
     main_->setVisible(now != use_ && now != expiry_ && now != starts_);
     const bool isOnlyRead = now == deliveries_ || now == storeroom_;
     const bool hasHomes = session().stock() && !session().stock()->homes.empty();
-    main_->setEnabled(session().isOpen() && (isOnlyRead || (!session().isReadOnly() && hasHomes)));
+    main_->setEnabled(isBodyShown() && session().isOpen() &&
+                      (isOnlyRead || (!session().isReadOnly() && hasHomes)));
 }
 
 void StockPage::mainAction() {

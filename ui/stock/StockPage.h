@@ -27,7 +27,8 @@ public:
     void selectHome(PatientId patient);
     void callHome(PatientId patient);  // its refill call, or why there is none
     void countHome(PatientId patient); // the form of a count there
-    void startHome(PatientId patient); // its first delivery
+    // Its first delivery; of several new catheters that one, where one is named.
+    void startHome(PatientId patient, CatheterId catheter = {});
     void selectItem(ItemId item);
     void takeFocus() override;
 

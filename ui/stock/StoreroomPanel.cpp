@@ -1,5 +1,6 @@
 #include "ui/stock/StoreroomPanel.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
@@ -16,6 +17,8 @@
 #include <QSplitter>
 #include <QTabWidget>
 
+#include <cmath>
+
 namespace kitround::ui {
 namespace {
 
@@ -23,15 +26,34 @@ using desk::LotRow;
 using desk::OpenOrderRow;
 using desk::StoreroomRow;
 
+constexpr int kItem = 1, kSigns = 2, kFirstExpiry = 9; // columns
+
 QString signs(const StoreroomRow &r) {
     QStringList all;
     if (r.hasRecall)
         all << QObject::tr("recalled lot");
     if (r.isBackordered)
         all << QObject::tr("backordered");
-    if (r.orderUpTo)
+    if (r.mayRunShort)
+        all << QObject::tr("may run short");
+    if (r.isToReorder)
         all << QObject::tr("to reorder");
     return all.join(QStringLiteral(", "));
+}
+
+std::optional<Role> shortInk(double left) {
+    return std::llround(left) < 0 ? std::optional(Role::Act) : std::nullopt;
+}
+
+RowsColumn<desk::StoreroomWeek>
+leftColumn(const QString &head, std::optional<double> desk::StoreroomWeek::*left, const QString &tip) {
+    using Week = desk::StoreroomWeek;
+    return {.head = head,
+            .text = [left](const Week &w) { return w.*left ? desk::leftText(*(w.*left)) : QString(); },
+            .sortBy = [left](const Week &w) { return QVariant((w.*left).value_or(0)); },
+            .isNumber = true,
+            .ink = [left](const Week &w) { return shortInk((w.*left).value_or(0)); },
+            .headTip = tip};
 }
 
 } // namespace
@@ -45,39 +67,57 @@ std::vector<RowsColumn<StoreroomRow>> StoreroomPanel::columns() {
          .text = signs,
          .ink =
              [](const R &r) {
-                 return r.hasRecall       ? std::optional(Role::Act)
-                        : r.isBackordered ? std::optional(Role::Watch)
-                                          : std::nullopt;
+                 return r.hasRecall                        ? std::optional(Role::Act)
+                        : r.isBackordered || r.mayRunShort ? std::optional(Role::Watch)
+                                                           : std::nullopt;
              },
          .icon =
              [](const R &r) {
-                 return r.hasRecall || r.isBackordered
+                 return r.hasRecall || r.isBackordered || r.mayRunShort
                             ? Look::icon(QStringLiteral("bell"), r.hasRecall ? Role::Act : Role::Watch)
                             : QIcon();
              }},
-        numberColumn<R>(
-            tr("Free"), [](const R &r) { return r.free.count(); },
-            tr("Eaches usable in the storeroom, less what is promised")),
+        {.head = tr("Runs short"),
+         .text = [](const R &r) { return r.nextReceipt ? desk::chanceText(r.chanceShort) : QString(); },
+         .sortBy = [](const R &r) { return QVariant(r.nextReceipt ? -r.chanceShort : 1.0); },
+         .isNumber = true,
+         .ink = [](const R &r) { return r.mayRunShort ? std::optional(Role::Watch) : std::nullopt; },
+         .tip =
+             [](const R &r) {
+                 return r.nextReceipt
+                            ? tr("The next receipt is expected %1").arg(desk::dayText(*r.nextReceipt))
+                            : QString();
+             },
+         .headTip = tr("Chance that the shelf is empty before the next receipt, or before an order sent now "
+                       "could come")},
+        {.head = tr("Free"),
+         .text = [](const R &r) { return desk::leftText(static_cast<double>(r.free.count())); },
+         .sortBy = [](const R &r) { return QVariant(qlonglong(r.free.count())); },
+         .isNumber = true,
+         .ink = [](const R &r) { return r.free.isNegative() ? std::optional(Role::Act) : std::nullopt; },
+         .headTip = tr("Eaches usable in the storeroom, less what is promised")},
         numberColumn<R>(tr("Promised"), [](const R &r) { return r.promised.count(); }),
         {.head = tr("Lasts, days"),
          .text =
              [](const R &r) {
-                 return r.daysOfStock >= 999 ? tr("no demand") : QString::number(r.daysOfStock, 'f', 0);
+                 return r.daysOfStock >= 999 ? tr("no demand")
+                                             : desk::numberText(std::llround(r.daysOfStock));
              },
          .sortBy = [](const R &r) { return QVariant(r.daysOfStock); },
          .isNumber = true},
         decimalColumn<R>(tr("Use a week"), [](const R &r) { return r.weeklyMean; }),
         numberColumn<R>(tr("On order"), [](const R &r) { return r.onOrder.count(); }),
+        {.head = tr("First expiry"),
+         .text = [](const R &r) { return r.firstExpiry ? desk::dayText(*r.firstExpiry, Date()) : QString(); },
+         .sortBy = [](const R &r) { return QVariant(sortDay(r.firstExpiry)); }},
         {.head = tr("Order up to"),
-         .text = [](const R &r) { return r.orderUpTo ? QString::number(r.orderUpTo->count()) : QString(); },
+         .text = [](const R &r) { return r.orderUpTo ? desk::numberText(r.orderUpTo->count()) : QString(); },
          .sortBy =
              [](const R &r) {
                  return QVariant(r.orderUpTo ? qlonglong(r.orderUpTo->count()) : qlonglong(-1));
              },
-         .isNumber = true},
-        {.head = tr("First expiry"),
-         .text = [](const R &r) { return r.firstExpiry ? desk::dayText(*r.firstExpiry, Date()) : QString(); },
-         .sortBy = [](const R &r) { return QVariant(sortDay(r.firstExpiry)); }},
+         .isNumber = true,
+         .headTip = tr("The level an order fills up to")},
         numberColumn<R>(tr("Lots"), [](const R &r) { return r.lots; }),
         numberColumn<R>(tr("Cars"), [](const R &r) { return r.cars.count(); }),
         numberColumn<R>(tr("On the way"), [](const R &r) { return r.transit.count(); }),
@@ -117,11 +157,13 @@ std::vector<RowsColumn<StoreroomPanel::Week>> StoreroomPanel::weekColumns() {
         decimalColumn<Week>(tr("Demand, mean"), [](const Week &w) { return w.demand; }),
         numberColumn<Week>(tr("Arriving"), [](const Week &w) { return w.arriving.count(); }),
         {.head = tr("Left at its end"),
-         .text = [](const Week &w) { return QString::number(w.left, 'f', 0); },
+         .text = [](const Week &w) { return desk::leftText(w.left); },
          .sortBy = [](const Week &w) { return QVariant(w.left); },
          .isNumber = true,
-         .ink = [](const Week &w) { return w.left < 0 ? std::optional(Role::Act) : std::nullopt; },
-         .headTip = tr("Free stock and what is on order, less mean demand; below nought means short")},
+         .ink = [](const Week &w) { return shortInk(w.left); },
+         .headTip = tr("Free stock and what is on order, less mean demand")},
+        leftColumn(tr("Low"), &Week::leftLow, tr("1 time in 10 there is less, as much as demand varies")),
+        leftColumn(tr("High"), &Week::leftHigh, tr("1 time in 10 there is more")),
     };
 }
 
@@ -158,7 +200,9 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
 
     addTable(QStringLiteral("storeroomTable"), tr("Storeroom by item"), QStringLiteral("storeroomItem"));
     table_->setModel(new RowsProxy(&model_, this));
-    table_->keepReadable(1);
+    table_->keepReadable(kItem);
+    table_->keepReadable(kSigns, 180);
+    table_->keepReadable(kFirstExpiry, 150); // with its year
     opinion_ = new QLabel(this);
     opinion_->setObjectName(QStringLiteral("storeroomOpinion"));
     opinion_->setWordWrap(true);
@@ -205,18 +249,16 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
 StoreroomPanel::~StoreroomPanel() = default;
 
 void StoreroomPanel::show(desk::StockPicturePtr picture) {
-    delete job_; // an older picture's answer is of no use
+    if (job_) // an older picture's answer is of no use
+        job_->abandon();
     if (!picture) {
         worked({});
         return;
     }
     job_ = BackgroundJob::start(
         this,
-        [picture](std::stop_token stop, const ProgressSink &) {
-            Worked answer{picture, desk::storeroomRows(*picture), {}};
-            if (!stop.stop_requested())
-                answer.outlooks = desk::itemOutlooks(*picture);
-            return answer;
+        [picture](const std::stop_token &stop, const ProgressSink &) {
+            return Worked{picture, desk::storeroomRows(*picture, stop), desk::itemOutlooks(*picture, stop)};
         },
         [this](Worked answer) { worked(std::move(answer)); });
 }
@@ -230,7 +272,7 @@ void StoreroomPanel::worked(Worked answer) {
     worked_ = std::move(answer);
     model_.setRows(worked_.rows);
     if (isFirst && model_.rowCount() > 0)
-        table_->fitColumns(1);
+        table_->fitColumns(kItem);
     if (model_.rowCount() > 0) {
         table_->selectSourceRow(0);
         if (kept)
@@ -282,12 +324,10 @@ void StoreroomPanel::showItem() {
         return;
     }
     const desk::Agency &agency = *worked_.picture->agency;
+    const auto number = [](Eaches eaches) { return desk::numberText(eaches.count()); };
     name_->setText(tr("%1: %2 in the storeroom, %3 in cars, %4 on the way, %5 in homes")
-                       .arg(row->name)
-                       .arg(row->storeroom.count())
-                       .arg(row->cars.count())
-                       .arg(row->transit.count())
-                       .arg(row->homes.count()));
+                       .arg(row->name, number(row->storeroom), number(row->cars), number(row->transit),
+                            number(row->homes)));
     const auto fill = [](auto &model, DenseTable *table, auto rows, int stretched) {
         const bool isFirst = model.rowCount() == 0;
         model.setRows(std::move(rows));
@@ -298,7 +338,7 @@ void StoreroomPanel::showItem() {
     std::vector<Week> weeks;
     QString opinion;
     if (const auto outlook = worked_.outlooks.find(row->item); outlook != worked_.outlooks.end()) {
-        weeks = desk::storeroomWeeks(agency, row->free, outlook->second.demand, open);
+        weeks = desk::storeroomWeeks(agency, row->free, outlook->second.demand, open, outlook->second.bands);
         opinion = desk::opinionText(agency, outlook->second, row->orderUpTo);
     }
     opinion_->setText(opinion);
@@ -402,8 +442,10 @@ void StoreroomPanel::noticeOf(LotId id) {
         const QString title = tr("Recall notice for lot %1").arg(number);
         if (Ask::confirm(
                 this, title,
-                tr("The lot is: %1. Mark it recalled now? What is with us goes to quarantine, packed "
-                   "parcels with it are opened, and the homes that have it are to be called.")
+                tr("The lot is: %1. Mark it recalled now? What is in the storeroom goes to quarantine, "
+                   "packed "
+                   "parcels with it are opened; the nurses who carry it and the homes that have it are "
+                   "to be called.")
                     .arg(desk::words(lot->state)),
                 tr("Mark it recalled"), tr("Only look where it went"))) {
             const auto why = Ask::line(this, title, tr("Which notice, and who decided:"));

@@ -1,8 +1,12 @@
 #include "ui/stock/SupplyForms.h"
 
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/CarStock.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
+#include "ui/shared/HomeCountStore.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
@@ -11,6 +15,8 @@
 #include <QCheckBox>
 #include <QLabel>
 #include <QLineEdit>
+
+#include <array>
 
 namespace kitround::ui {
 namespace {
@@ -71,6 +77,7 @@ bool countAtHome(QWidget *window, Session &session, CatheterId catheter, ItemId 
     form.addLongText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Record the count"));
     form.require({"counted", "at"});
+    std::string why;
     form.onSave(
         [&] {
             HomeCount count;
@@ -84,10 +91,42 @@ bool countAtHome(QWidget *window, Session &session, CatheterId catheter, ItemId 
             return count;
         },
         [&](const HomeCount &count) {
-            return session.write(QObject::tr("Recorded a count for %1").arg(desk::initials(*home.patient)),
-                                 [&](desk::Desk &d) { return d.countHome(count); });
+            return storeHomeCount(&form, session,
+                                  QObject::tr("Recorded a count for %1").arg(desk::initials(*home.patient)),
+                                  count, why);
         });
     return form.exec() == QDialog::Accepted;
+}
+
+bool cancelDelivery(QWidget *window, Session &session, const Delivery &delivery) {
+    const Patient *patient = session.agency()->index().patient(delivery.patient);
+    const QString who = patient ? desk::personName(*patient) : QString();
+    const QString title = QObject::tr("Cancel the delivery to %1").arg(who);
+    using desk::CameBack;
+    static constexpr std::array kPlaces{CameBack::ToQuarantine, CameBack::NeverLeft, CameBack::Lost};
+    CameBack where = CameBack::NeverLeft;
+    if (supply::hasLeftStoreroom(delivery)) {
+        QStringList places;
+        for (const CameBack place : kPlaces)
+            places << desk::words(place);
+        const auto chosen = Ask::choose(
+            window, title,
+            QObject::tr(
+                "The parcel had left the storeroom. Where is it now? What was outside in heat or frost, "
+                "or was opened, is not given to another home."),
+            places);
+        if (!chosen)
+            return false;
+        where = kPlaces.at(static_cast<std::size_t>(*chosen));
+    }
+    const auto why = Ask::line(window, title,
+                               where == CameBack::NeverLeft
+                                   ? QObject::tr("Why? What was picked goes back to where it came from.")
+                                   : QObject::tr("Why? %1.").arg(desk::words(where)));
+    return why && session.writeOrTell(
+                      window, QObject::tr("Cancelled a delivery to %1").arg(who), [&](desk::Desk &d) {
+                          return d.cancelDelivery(delivery.id, why->trimmed().toStdString(), where);
+                      });
 }
 
 bool recordHandOver(QWidget *window, Session &session, Delivery delivery) {
@@ -133,9 +172,10 @@ bool changeLotState(QWidget *window, Session &session, LotId lotId) {
         QObject::tr("Lot %1 of %2").arg(number, desk::itemName(session.agency()->index(), lot->item)),
         window);
     form.addNote(
-        QObject::tr("Set aside or recalled: what is in the storeroom and in cars goes to quarantine, packed "
-                    "parcels with it are opened and promised again. Homes are not touched: call them from "
-                    "the list of where the lot went. Making it usable again brings back what was held."));
+        QObject::tr("Set aside or recalled: what is in the storeroom goes to quarantine, packed parcels with "
+                    "it are opened and promised again. What nurses' cars carry stays there, not to be used, "
+                    "until it is recorded as taken out; homes are not touched. Call both from the list of "
+                    "where the lot went. Making it usable again brings back what was held."));
     form.addChoice(
         "state", QObject::tr("The lot is"),
         choicesOf({LotState::Usable, LotState::Quarantined, LotState::Recalled},

@@ -72,7 +72,8 @@ HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
 
 void HandOverDialog::fill() {
     const desk::AgencyPtr agency = session_.agency();
-    items_ = desk::attention(*agency, session_.stock().get(), session_.nextWeek().get());
+    items_ = desk::attention(*agency, session_.stock().get(), session_.nextWeek().get(),
+                             session_.thisWeek().get());
     board_ = desk::handOverBoard(items_, *agency);
     const std::size_t forMe = waitingForMe().size();
     head_->setText(headText(board_.waiting.size() - forMe));
@@ -96,6 +97,9 @@ QString HandOverDialog::headText(std::size_t own) const {
     if (late > 0)
         text += u' ' + desk::counted(late, tr("1 has waited for longer than a shift."),
                                      tr("%1 have waited for longer than a shift."));
+    text +=
+        u' ' + tr("Calls, stock, clocks, holds and changes are handed over, everybody's; what can wait is "
+                  "only under Today.");
     text += QLatin1Char('\n') + tr("You work here as %1.").arg(session_.userName());
     if (own > 0)
         text += u' ' + desk::counted(static_cast<std::int64_t>(own),

@@ -40,6 +40,7 @@ HolidayDialog::HolidayDialog(Session &session, QWidget *parent)
     weeks_->setCurrentIndex(1);
     addChoice(weeks_, QStringLiteral("holidayWeeks"), tr("How far ahead"));
     setRows(&model_, tr("Holiday plan by patient"));
+    table_->wrapTexts();
     addRoom();
     csv_ = addStep(
         QStringLiteral("holidayCsv"), tr("Save as CSV…"),
@@ -103,7 +104,7 @@ void HolidayDialog::show(const desk::HolidayPlan &plan, const desk::AgencyPtr &a
                         desk::visitText(home), desk::stockText(plan_, home), days.from});
     }
     model_.setRows(std::move(rows));
-    table_->fitColumns(2);
+    table_->fitColumns(3); // by when to hand over is what somebody acts on
     if (model_.rowCount() > 0)
         table_->selectSourceRow(0);
     csv_->setEnabled(model_.rowCount() > 0);

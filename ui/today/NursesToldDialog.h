@@ -2,8 +2,8 @@
 // What nurses were told of their changed rounds, of today and later, so that a slip is put back: what she was
 // to be told is then under Today again.
 #include "core/desk/views/PlanNews.h"
-#include "ui/shared/RowsModel.h"
 #include "ui/today/ListDialog.h"
+#include "ui/today/ToldList.h"
 
 namespace kitround::ui {
 
@@ -18,7 +18,7 @@ private:
     void putBack(int row);
     void enableSteps();
 
-    RowsModel<desk::RecordedTelling> model_;
+    ToldList<desk::RecordedTelling> told_;
     QPushButton *back_;
 };
 

@@ -67,10 +67,6 @@ std::function<QString(const PatientCallLine &)> onceAHome(std::function<QString(
         [text = std::move(text)](const PatientCallLine &l) { return l.isFirst ? text(l.call) : QString(); };
 }
 
-std::optional<Role> inkOfRecorded(const RecordedCall &call) {
-    return call.told.isTakenBack() ? std::optional(Role::FaintInk) : std::nullopt;
-}
-
 } // namespace
 
 std::vector<RowsColumn<PatientCallLine>> PatientCallsDialog::columns() {
@@ -108,20 +104,12 @@ std::vector<RowsColumn<PatientCallLine>> PatientCallsDialog::columns() {
 
 std::vector<RowsColumn<RecordedCall>> PatientCallsDialog::recordedColumns() {
     return {
-        {.head = tr("When"),
-         .text = [](const RecordedCall &c) { return c.at; },
-         .sortBy = [](const RecordedCall &c) { return QVariant(QString::fromStdString(toIso(c.told.at))); },
-         .ink = inkOfRecorded},
-        {.head = tr("Patient"), .text = [](const RecordedCall &c) { return c.who; }, .ink = inkOfRecorded},
-        {.head = tr("Reached"),
-         .text = [](const RecordedCall &c) { return c.reached; },
-         .ink = inkOfRecorded},
-        {.head = tr("By"), .text = [](const RecordedCall &c) { return c.by; }, .ink = inkOfRecorded},
-        {.head = tr("About"), .text = [](const RecordedCall &c) { return c.about; }, .ink = inkOfRecorded},
-        {.head = tr("What was said"),
-         .text = [](const RecordedCall &c) { return QString::fromStdString(c.told.note).simplified(); },
-         .ink = inkOfRecorded},
-        {.head = tr("Put back"), .text = [](const RecordedCall &c) { return c.putBack; }},
+        {.head = tr("Patient"), .text = [](const RecordedCall &c) { return c.who; }},
+        {.head = tr("Reached"), .text = [](const RecordedCall &c) { return c.reached; }},
+        {.head = tr("By"), .text = [](const RecordedCall &c) { return c.by; }},
+        {.head = tr("About"),
+         .text = [](const RecordedCall &c) { return c.about; },
+         .tip = [](const RecordedCall &c) { return c.about; }},
     };
 }
 
@@ -132,8 +120,9 @@ PatientCallsDialog::PatientCallsDialog(Session &session, QWidget *parent)
     table_->keepReadable(0);
     recordedHead_->setObjectName(QStringLiteral("recordedCallsHead"));
     recordedHead_->setWordWrap(true);
-    recordedTable_ = addRowsBelow(recordedHead_, &recorded_, QStringLiteral("recordedCallsTable"),
+    recordedTable_ = addRowsBelow(recordedHead_, recorded_.model(), QStringLiteral("recordedCallsTable"),
                                   tr("Calls written down since yesterday"));
+    recorded_.showIn(recordedTable_);
     reached_ = addStep(
         QStringLiteral("patientCallsReached"), tr("Reached…"), [this] { record(table_->currentSourceRow()); },
         Qt::CTRL | Qt::Key_R);
@@ -187,29 +176,18 @@ QString PatientCallsDialog::headText(std::size_t homes) const {
 }
 
 void PatientCallsDialog::fillRecorded() {
-    const int before = recordedTable_->currentSourceRow();
-    const std::optional<PatientToldId> chosen =
-        before >= 0 ? std::optional(recorded_.row(before).told.id) : std::nullopt;
-    recorded_.setRows(desk::recordedCalls(*session_.agency()));
-    const std::vector<RecordedCall> &rows = recorded_.rows();
+    std::vector<RecordedCall> rows = desk::recordedCalls(*session_.agency());
     recordedHead_->setText(tr("Written down since yesterday. A call that was written down wrongly is put "
                               "back with a reason: it counts no more and stays on record."));
     recordedHead_->setVisible(!rows.empty());
     recordedTable_->setVisible(!rows.empty());
-    recordedTable_->fitColumns(4);
-    if (rows.empty())
-        return;
-    const auto same =
-        std::ranges::find_if(rows, [&](const RecordedCall &call) { return call.told.id == chosen; });
-    recordedTable_->selectSourceRow(same == rows.end() ? 0 : static_cast<int>(same - rows.begin()));
+    recorded_.setRows(std::move(rows));
 }
 
 void PatientCallsDialog::enableSteps() {
     const bool mayWrite = !session_.isReadOnly();
-    const int row = recordedTable_->currentSourceRow();
     reached_->setEnabled(mayWrite && !calls_.empty());
-    back_->setEnabled(mayWrite && row >= 0 && row < recorded_.rowCount() &&
-                      !recorded_.row(row).told.isTakenBack());
+    back_->setEnabled(mayWrite && recorded_.isChosenCounting());
     for (QPushButton *copy : {csv_, print_})
         copy->setEnabled(!calls_.empty());
 }
@@ -232,20 +210,18 @@ void PatientCallsDialog::record(int row) {
 }
 
 void PatientCallsDialog::putBack(int row) {
-    if (row < 0 || row >= recorded_.rowCount() || session_.isReadOnly())
-        return;
-    const RecordedCall call = recorded_.row(row);
-    if (call.told.isTakenBack())
+    const auto call = recorded_.counting(row);
+    if (!call || session_.isReadOnly())
         return;
     const bool isDone = askPutBack(
         this,
         tr("The call to %1 at %2 counts no more; where its visits are still to come the home is on the list "
            "again.")
-            .arg(call.who, call.at),
+            .arg(call->who, call->at),
         [&](const std::string &why) {
-            putBack_ = call.told.patient; // before it is written: the list may be filled at once
-            auto problem = session_.write(tr("Put back a call to %1 about changed visits").arg(call.who),
-                                          [&](desk::Desk &d) { return d.takeBackCall(call.told.id, why); });
+            putBack_ = call->told.patient; // before it is written: the list may be filled at once
+            auto problem = session_.write(tr("Put back a call to %1 about changed visits").arg(call->who),
+                                          [&](desk::Desk &d) { return d.takeBackCall(call->told.id, why); });
             if (problem)
                 putBack_.reset();
             return problem;

@@ -5,6 +5,7 @@
 #include "core/desk/views/PatientCalls.h"
 #include "ui/shared/RowsModel.h"
 #include "ui/today/ListDialog.h"
+#include "ui/today/ToldList.h"
 
 #include <optional>
 
@@ -27,7 +28,7 @@ private:
     void enableSteps();
 
     RowsModel<desk::PatientCallLine> model_;
-    RowsModel<desk::RecordedCall> recorded_;
+    ToldList<desk::RecordedCall> recorded_;
     std::vector<desk::PatientCall> calls_;
     std::optional<PatientId> putBack_; // its home is chosen once it is on the list again
     QLabel *recordedHead_;

@@ -7,12 +7,14 @@
 #include "ui/shared/OrderAnswerForm.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/VisitForm.h"
 #include "ui/today/HandOverDialog.h"
 #include "ui/today/HolidayDialog.h"
 #include "ui/today/NursesToldDialog.h"
 #include "ui/today/PatientCallsDialog.h"
 #include "ui/today/PhoneCallForm.h"
 #include "ui/today/PlanToldForm.h"
+#include "ui/today/VisitsToRecordDialog.h"
 
 #include <QAction>
 #include <QCheckBox>
@@ -48,6 +50,8 @@ Role inkOf(Harm harm) {
 
 // Where a line that is about no one record is worked on.
 QString workplaceOf(const AttentionItem &item) {
+    if (!item.workplace.empty())
+        return QString::fromStdString(item.workplace);
     switch (item.kind) {
     case desk::AttentionKind::PlanNotPublished:
         return QStringLiteral("calendar");
@@ -230,19 +234,22 @@ void TodayPage::takeFocus() {
 
 void TodayPage::show() {
     const desk::AgencyPtr agency = session().agency();
-    all_ = desk::attentionFor(session().desk().user(),
-                              desk::attention(*agency, session().stock().get(), session().nextWeek().get()),
-                              *agency);
-    int now = 0;
-    for (const AttentionItem &item : all_)
-        now += item.harm <= Harm::Today ? 1 : 0;
-    setSubtitle(
-        tr("%1. %2 to do today, %3 in all.").arg(desk::dayText(session().today())).arg(now).arg(all_.size()) +
-        (session().userRole() == UserRole::SupplyClerk ? tr(" Supplies come first.") : QString()) +
-        (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
+    std::vector<AttentionItem> lines = desk::attention(
+        *agency, session().stock().get(), session().nextWeek().get(), session().thisWeek().get());
+    ofOthers_ = lines.size();
+    all_ = desk::attentionFor(session().desk().user(), std::move(lines), *agency);
+    ofOthers_ -= all_.size();
     const QSignalBlocker quiet(mine_); // what this user chose is not chosen anew
     mine_->setChecked(QSettings().value(mineKey(), false).toBool());
     filter();
+}
+
+void TodayPage::showCounts(const std::vector<AttentionItem> &own) {
+    const bool isMine = mine_->isChecked();
+    setSubtitle(tr("%1. %2").arg(desk::dayText(session().today()),
+                                 desk::countsText(isMine ? own : all_, isMine, ofOthers_)) +
+                (session().userRole() == UserRole::SupplyClerk ? tr(" Supplies come first.") : QString()) +
+                (session().stock() ? QString() : tr(" The stock forecast is being worked out.")));
 }
 
 // A page's keys work only while the keyboard is on the page: it stays there where the list goes.
@@ -267,6 +274,7 @@ void TodayPage::filter() {
     const int most = harm_->currentData().toInt();
     const std::vector<AttentionItem> own = desk::mineOf(session().desk().user(), all_, *agency);
     mine_->setText(tr("&Mine (%1)").arg(own.size()));
+    showCounts(own);
     std::vector<AttentionItem> shown;
     for (const AttentionItem &item : mine_->isChecked() ? own : all_)
         if (static_cast<int>(item.harm) <= most)
@@ -346,6 +354,10 @@ QString TodayPage::openText(const AttentionItem &item) const {
         return tr("Open the incidents");
     case desk::AttentionKind::LeaveWaiting:
         return tr("Open the requests");
+    case desk::AttentionKind::VisitsUnrecorded:
+        return tr("Record what happened…");
+    case desk::AttentionKind::MissUntold:
+        return session().isReadOnly() ? tr("Open the record") : tr("Record who was told…");
     case desk::AttentionKind::RefillCall:
         return tr("Call the home…");
     case desk::AttentionKind::PlanNotPublished:
@@ -354,6 +366,8 @@ QString TodayPage::openText(const AttentionItem &item) const {
     case desk::AttentionKind::ReorderDue:
         return tr("Open the orders");
     default:
+        if (!item.workplace.empty())
+            return tr("Do this step");
         if (!workplaceOf(item).isEmpty())
             return tr("Open the settings");
         return item.patient || item.nurse || item.item ? tr("Open the record") : QString();
@@ -404,7 +418,7 @@ void TodayPage::open(int row) {
 
 void TodayPage::fillIn() {
     if (const AttentionItem *item = current(); item && item->formOf)
-        Q_EMIT formAsked(item->form, item->formOf->value());
+        Q_EMIT formAsked(item->form, item->formOf->value(), item->firstFor.value_or(CatheterId()).value());
 }
 
 void TodayPage::openRecord() {
@@ -415,6 +429,10 @@ void TodayPage::openRecord() {
         openHandOver();
     else if (item->kind == desk::AttentionKind::PatientsToPhone)
         openPatientCalls();
+    else if (item->kind == desk::AttentionKind::VisitsUnrecorded && item->dueOn)
+        VisitsToRecordDialog(*item->dueOn, session(), this).exec();
+    else if (item->visit && !session().isReadOnly())
+        recordMissed(*item->visit);
     else if (item->kind == desk::AttentionKind::LeaveWaiting)
         Q_EMIT showLeave();
     else if (item->kind == desk::AttentionKind::IncidentReport)
@@ -425,10 +443,18 @@ void TodayPage::openRecord() {
         Q_EMIT showWorkplace(place);
     else if (item->patient)
         Q_EMIT showPatient(item->patient->value());
+    else if (item->item) // also of a lot that a nurse carries: its steps are there
+        Q_EMIT showItem(item->item->value());
     else if (item->nurse)
         Q_EMIT showNurse(item->nurse->value());
-    else if (item->item)
-        Q_EMIT showItem(item->item->value());
+}
+
+void TodayPage::recordMissed(VisitId id) {
+    const SnapshotIndex &index = session().agency()->index();
+    const Visit *visit = index.visit(id);
+    const Patient *patient = visit ? index.patient(visit->patient) : nullptr;
+    if (patient)
+        recordVisit(this, session(), *visit, desk::personName(*patient, index));
 }
 
 Result<void> TodayPage::closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const {

@@ -20,10 +20,11 @@ public:
     void takeFocus() override;
 
 Q_SIGNALS:
-    void showLeave();                                              // requests that wait for the nurse manager
-    void showIncidents();                                          // a report of one is due
-    void callHome(qint64 patient);                                 // a refill is proposed: the call's form
-    void formAsked(kitround::desk::NextForm form, qint64 patient); // the form that settles a line
+    void showLeave();              // requests that wait for the nurse manager
+    void showIncidents();          // a report of one is due
+    void callHome(qint64 patient); // a refill is proposed: the call's form
+    // The form that settles a line; a first delivery is of that catheter, else it is 0.
+    void formAsked(kitround::desk::NextForm form, qint64 patient, qint64 catheter);
 
 private:
     void makeHead();
@@ -31,6 +32,7 @@ private:
     void makeActions();
     void show();
     void filter();
+    void showCounts(const std::vector<desk::AttentionItem> &own); // what is counted is said with it
     void showDetail(int row);
     QString emptyText(bool hasOwn) const; // whether some of all there is is one's own
     void lendKeyboard();                  // the list is about to go
@@ -45,6 +47,7 @@ private:
     void openHolidays();
     void openPatientCalls();
     void openNursesTold();
+    void recordMissed(VisitId id); // now with whom was told
     void closeCall();
     Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
     const desk::AttentionItem *current() const;
@@ -56,6 +59,7 @@ private:
     QLabel *title_, *detail_, *due_;
     QPushButton *formButton_, *openButton_, *homeButton_, *callButton_;
     std::vector<desk::AttentionItem> all_;
+    std::size_t ofOthers_ = 0;    // lines that are another role's alone
     bool isKeyboardLent_ = false; // of the list, until it has rows again
 };
 

@@ -12,7 +12,8 @@ Paper deliverySlip(const Agency &agency, const Delivery &delivery) {
     Paper paper = blankPaper(
         agency, Text::tr("Delivery slip"),
         Text::tr("%1, for %2")
-            .arg(patientMark(agency, delivery.patient), dayText(delivery.promisedFor, agency.today())),
+            .arg(nameWithCode(agency.index(), delivery.patient), // whoever carries it asks for a person
+                 dayText(delivery.promisedFor, agency.today())),
         false);
     QStringList way{Text::tr("By: %1. It is %2.").arg(words(delivery.way), words(delivery.status))};
     if (const Patient *patient = agency.index().patient(delivery.patient))

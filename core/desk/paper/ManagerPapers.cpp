@@ -110,7 +110,11 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
                              Text::tr("Week of %1").arg(dayText(review.week.from)), true);
     const Agency &agency = *week.agency;
     const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
-    add(paper, Text::tr("Nurses"), nurseRows(week, review));
+    caseload::LoadReview ordered = review; // as on the screen
+    ordered.nurses = overloadedFirst(review);
+    add(paper, Text::tr("Nurses"), nurseRows(week, ordered));
+    if (!review.left.empty())
+        add(paper, Text::tr("Not placed or missed in this week"), cut(inWords(leftTable(review, agency))));
     add(paper, Text::tr("Decisions: open ones, and this week's"),
         cut(inWords(decisionTable(decisionsFor(agency, review.week)))));
     add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency), true);

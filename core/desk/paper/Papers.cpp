@@ -146,7 +146,7 @@ Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agen
                              words(i.kind).toStdString(),
                              i.dueOn ? dayText(*i.dueOn).toStdString() : std::string(),
                              who.toStdString(),
-                             i.detail.toStdString(),
+                             detailInCopies(i).toStdString(),
                              {}});
     }
     add(paper, {}, std::move(made));

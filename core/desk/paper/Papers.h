@@ -1,8 +1,9 @@
 #pragma once
 // What is printed, as data: ui/print draws it. Paper carries the least data that does the job (initials and
 // code, time window, address, items), with a foot that says who printed it when. Never a diagnosis, a door
-// code or a note. The lists of whom to phone about changed visits stay in the office: they name
-// whom to ask for. A birth date stands on the on-call card only, where it tells two callers apart.
+// code or a note. The lists of whom to phone (about changed visits, a refill, a lot) stay in the office: they
+// name whom to ask for, and so does the slip that goes with a parcel. What a supplier gets names nobody. A
+// birth date stands on the on-call card only, where it tells two callers apart.
 #include "core/desk/Table.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/CaseloadView.h"
@@ -76,6 +77,8 @@ Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &chang
 Paper comparisonPaper(const PlanComparison &comparison, const WeekPicture &week);
 Paper watchPaper(const Agency &agency); // the watch list, patients by initials and code
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
+// Of desk/views/ChangeRecord; `asked`: what of the record was asked for, empty for the newest.
+Paper changesRecordPaper(const Table &changes, const QString &asked, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first
 // Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the
 // next three days of the week in hand, pick list, emergency call order.

@@ -11,13 +11,14 @@ using namespace parts;
 Paper recallPaper(const Agency &agency, const RecallView &view) {
     Paper paper = blankPaper(agency, Text::tr("Calls about a lot"),
                              Text::tr("%1, lot %2, %3").arg(view.itemName, view.number, view.state), true);
-    Table stops =
-        table({column(Text::tr("Where")), column(Text::tr("Received"), Align::Right),
-               column(Text::tr("There now"), Align::Right), column(Text::tr("Found and set aside"))});
+    Table stops = table({column(Text::tr("Where")), column(Text::tr("Received"), Align::Right),
+                         column(Text::tr("There now"), Align::Right), column(Text::tr("To do")),
+                         column(Text::tr("Found and set aside"))});
     for (const RecallStopRow &row : view.stops)
         stops.rows.push_back({row.place.toStdString(),
                               std::to_string(row.received.count()),
                               std::to_string(row.there.count()),
+                              row.todo.toStdString(),
                               {}});
     add(paper, Text::tr("With us"), std::move(stops));
     Table homes =
@@ -25,10 +26,10 @@ Paper recallPaper(const Agency &agency, const RecallView &view) {
                column(Text::tr("Received"), Align::Right), column(Text::tr("There, at most"), Align::Right),
                column(Text::tr("Used"), Align::Right), column(Text::tr("Reached, when, what they said"))});
     for (const RecallHomeRow &row : view.homes)
-        homes.rows.push_back({patientMark(agency, row.patient).toStdString(), row.phone.toStdString(),
-                              row.standing.toStdString(), std::to_string(row.received.count()),
-                              std::to_string(row.there.count()), std::to_string(row.used.count()),
-                              row.outcome.toStdString()});
+        homes.rows.push_back({nameWithCode(agency.index(), row.patient).toStdString(),
+                              row.phone.toStdString(), row.standing.toStdString(),
+                              std::to_string(row.received.count()), std::to_string(row.there.count()),
+                              std::to_string(row.used.count()), row.outcome.toStdString()});
     add(paper, Text::tr("Homes: %1").arg(view.reachedText()), std::move(homes));
     QStringList how{
         Text::tr("Ask each home to put what is left aside, unopened. Ask about symptoms; those go to the "
@@ -54,11 +55,15 @@ Paper recallReply(const Agency &agency, const RecallView &view) {
     line(Text::tr("In our quarantine"), view.quarantined);
     line(Text::tr("Set aside in homes, unopened"), view.setAside);
     line(Text::tr("Used or opened before the notice was known"), view.used);
+    line(Text::tr("Written off, or taken back and not with us any more"), view.gone);
     line(Text::tr("Still out, at most"), view.stillOut);
+    line(Text::tr("Count differences (with a minus: more was found than came)"), view.notFound());
     line(Text::tr("Replaced in homes"), view.replaced);
     add(paper, Text::tr("Where it is"), std::move(counts));
     addLines(paper, Text::tr("Homes"),
              {view.reachedText(),
+              Text::tr("The lines from quarantine to count differences add up to what was received; what was "
+                       "replaced in homes is apart from them."),
               Text::tr("What is still out is an upper estimate where counts at home did not name lots.")});
     QStringList end{Text::tr("For the agency: ______________________    Date: ______________")};
     if (const QString call = callUs(agency); !call.isEmpty())

@@ -1,5 +1,6 @@
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/BudgetView.h"
+#include "core/desk/views/ReorderEdits.h"
 #include "core/desk/words/PhoneScript.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/SupplyWords.h"
@@ -93,12 +94,11 @@ Paper pickList(const StockPicture &stock) {
                           column(Text::tr("Pick"), Align::Right), column(Text::tr("Lot")),
                           column(Text::tr("Picked"))});
         const auto row = [&](std::string quantity, std::string lot) {
-            made.rows.push_back({patientMark(agency, l.delivery->patient).toStdString(),
-                                 words(l.delivery->way).toStdString(),
-                                 itemName(agency.index(), l.line->item).toStdString(),
-                                 std::move(quantity),
-                                 std::move(lot),
-                                 {}});
+            made.rows.push_back(
+                {patientMark(agency, l.delivery->patient).toStdString(), words(l.delivery->way).toStdString(),
+                 itemName(agency.index(), l.line->item).toStdString(), std::move(quantity), std::move(lot),
+                 l.delivery->status == DeliveryStatus::Picked ? Text::tr("picked already").toStdString()
+                                                              : std::string()});
         };
         for (const supply::Pick &pick : l.picks)
             row(std::to_string(pick.quantity.count()), lotText(agency, pick));
@@ -139,7 +139,7 @@ Paper refillCallList(const StockPicture &stock) {
             there << Text::tr("%1: set aside, do not use").arg(recall);
         made.rows.push_back({words(p.urgency).toStdString(),
                              dayCell(p.callBy),
-                             patientMark(agency, p.patient).toStdString(),
+                             nameWithCode(agency.index(), p.patient).toStdString(),
                              patient ? patient->phone : std::string(),
                              there.join(QStringLiteral("; ")).toStdString(),
                              offer.join(QStringLiteral("; ")).toStdString(),
@@ -182,10 +182,11 @@ Paper reorderPaper(const StockPicture &stock) {
             made.notes.push_back(Text::tr("Below the supplier's minimum of %1.")
                                      .arg(moneyText(order.leastOrder, agency.settings().currency))
                                      .toStdString());
-        add(paper, supplier ? fromStd(supplier->name) : Text::tr("No supplier known"), std::move(made));
+        add(paper, supplier ? fromStd(supplier->name) : Text::tr("Offered by nobody: enter an offer"),
+            std::move(made));
     }
     if (stock.reorders.empty())
-        addLines(paper, {}, {Text::tr("Nothing needs to be ordered.")});
+        addLines(paper, {}, {nothingToOrderText(*stock.agency)});
     Money proposed;
     for (const supply::SupplierReorder &order : stock.reorders)
         proposed += order.total;

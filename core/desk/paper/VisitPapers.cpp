@@ -1,12 +1,14 @@
 #include "core/desk/paper/PaperParts.h"
+#include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/PlanNews.h"
+#include "core/desk/views/WeekBoard.h"
+#include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
-#include <map>
-#include <set>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -23,20 +25,37 @@ NurseId nurseOf(const WeekPicture &week, std::int32_t duty) {
     return week.problem.nurses[static_cast<std::size_t>(dutyAt(week, duty).nurse)].id;
 }
 
-// What the job carries. A proposal nobody has said yes to yet is named as such and has no quantities.
+QString itemCount(const WeekPicture &week, Eaches quantity, ItemId item) {
+    return QStringLiteral("%1 × %2").arg(numberText(quantity.count()), itemName(week.agency->index(), item));
+}
+
+// A proposal nobody has said yes to yet is named as such.
+QString proposedText(const WeekPicture &week, std::size_t rider) {
+    QStringList items;
+    if (rider < week.riderWishes.size())
+        for (const rounds::RiderItem &line : week.riderWishes[rider].items)
+            items << itemCount(week, line.quantity, line.item);
+    return items.isEmpty() ? Text::tr("refill, not yet agreed")
+                           : Text::tr("not yet agreed: %1").arg(items.join(QStringLiteral(", ")));
+}
+
+// What the job carries.
 QStringList broughtWith(const WeekPicture &week, std::int32_t job) {
     QStringList lines;
+    const auto at = static_cast<std::size_t>(job);
+    if (const auto parcel = parcelElsewhere(week.agency->index(), week.due[at].visit,
+                                            placeIn(week, week.plan.placements[at])))
+        lines << Text::tr("packed: take it over from %1").arg(nurseName(*week.agency, parcel->inCarOf));
     for (std::size_t r = 0; r < week.plan.riderJob.size() && r < week.problem.riders.size(); ++r) {
         if (week.plan.riderJob[r] != job)
             continue;
         const Delivery *delivery = week.agency->index().delivery(week.problem.riders[r].delivery);
         if (!delivery) {
-            lines << Text::tr("refill, once the home has said yes");
+            lines << proposedText(week, r);
             continue;
         }
         for (const DeliveryLine &line : delivery->lines)
-            lines << QStringLiteral("%1 × %2").arg(numberText(line.quantity.count()),
-                                                   itemName(week.agency->index(), line.item));
+            lines << itemCount(week, line.quantity, line.item);
     }
     return lines;
 }
@@ -112,11 +131,24 @@ QStringList dutyLines(const WeekPicture &week, NurseId nurse, Date on) {
         lines << Text::tr("Leave at %1, back at %2; driving %3 min.")
                      .arg(timeText(Minutes::of(times.leave)), timeText(Minutes::of(times.back)),
                           QString::number(times.travel));
+        const rounds::Minute length = dutyAt(week, duty).breakLength;
+        const QString where = times.breakStart >= times.back             ? Text::tr("Break after the round")
+                              : times.breakStart + length <= times.leave ? Text::tr("Break before the round")
+                                                                         : Text::tr("Break");
         if (times.breakStart >= 0)
-            lines << Text::tr("Break from %1, %2 min.")
-                         .arg(timeText(Minutes::of(times.breakStart)),
-                              QString::number(dutyAt(week, duty).breakLength));
+            lines << Text::tr("%1, from %2, %3 min.")
+                         .arg(where, timeText(Minutes::of(times.breakStart)), QString::number(length));
     }
+    return lines;
+}
+
+// Packed parcels in her car whose visits others make by now, to the day of the visit.
+QStringList parcelLines(const WeekPicture &week, NurseId nurse, Date on) {
+    QStringList lines;
+    for (const ParcelElsewhere &parcel : parcelsElsewhere(week))
+        if (parcel.inCarOf == nurse && (!parcel.visit.isSet() || on <= *parcel.visit.on))
+            lines << QStringLiteral("%1: %2.").arg(patientMark(*week.agency, parcel.patient),
+                                                   parcelText(week.agency->index(), parcel));
     return lines;
 }
 
@@ -126,7 +158,7 @@ void addDaySheet(Paper &paper, const WeekPicture &week, NurseId nurse, Date on, 
     Paper::Section section;
     section.heading = QStringLiteral("%1, %2").arg(nurseName(*week.agency, nurse), dayText(on));
     section.startsPage = startsPage;
-    section.lines = dutyLines(week, nurse, on);
+    section.lines = dutyLines(week, nurse, on) + parcelLines(week, nurse, on);
     if (const auto news = roundNewsOf(*week.agency, nurse, on, PatientNamed::Initials))
         section.lines
             << Text::tr("Changed since %1: %2").arg(momentText(news->since), news->changes.join(u' '));
@@ -185,22 +217,47 @@ Table dryHomes(const StockPicture &stock, Date before) {
     return made;
 }
 
+QString cardLine(const Agency &agency, const VisitCard &card, bool isOver) {
+    QStringList text{timeText(card.start), patientMark(agency, card.patient), card.kind};
+    if (isOver && !card.isUnrecorded) // else its kind says so
+        text.back() += QStringLiteral(", ") + words(card.status);
+    if (card.needsTwo)
+        text.back() += Text::tr(", two nurses");
+    return text.join(u' ');
+}
+
+// A nurse's day with the marks it has on the screen, a line each; visits by the clock.
+QString nurseDayCell(const Agency &agency, const BoardDay &day) {
+    std::vector<std::pair<Minutes, QString>> visits;
+    for (const VisitCard &card : day.past)
+        visits.emplace_back(card.start, cardLine(agency, card, true));
+    for (const VisitCard &card : day.cards)
+        visits.emplace_back(card.start, cardLine(agency, card, false));
+    std::ranges::stable_sort(visits, {}, &std::pair<Minutes, QString>::first);
+    QStringList lines{day.absence, day.sign};
+    for (const auto &[start, text] : visits)
+        lines << text;
+    lines.removeAll(QString());
+    return lines.join(u'\n');
+}
+
 // One row a nurse, one column a day of the week.
-Table visitsByNurse(const WeekPicture &week, const std::vector<Stop> &stops, Date from) {
-    std::map<QString, std::map<Date, QStringList>> byNurse;
-    for (const Stop &s : stops)
-        if (from <= s.on && s.on < from.plusDays(7))
-            byNurse[nurseName(*week.agency, s.nurse)][s.on]
-                << QStringLiteral("%1 %2 %3")
-                       .arg(timeText(s.start), patientMark(*week.agency, s.patient), words(s.kind));
+Table visitsByNurse(const WeekPicture &week, Date from) {
+    const WeekBoard board = boardOf(week, {from, from.plusDays(7)});
     Table made = table({column(Text::tr("Nurse"))});
-    for (Date d = from; d < from.plusDays(7); ++d)
-        made.columns.push_back(column(dayText(d)));
-    for (auto &[nurse, days] : byNurse) {
-        std::vector<std::string> row{nurse.toStdString()};
-        for (Date d = from; d < from.plusDays(7); ++d)
-            row.push_back(days[d].join(QStringLiteral("; ")).toStdString());
-        made.rows.push_back(std::move(row));
+    for (std::size_t d = 0; d < board.dayNotes.size(); ++d) {
+        const QString day = dayText(from.plusDays(static_cast<std::int64_t>(d)));
+        made.columns.push_back(column(board.dayNotes[d].isEmpty() ? day : day + u'\n' + board.dayNotes[d]));
+    }
+    for (const BoardRow &nurse : board.rows) {
+        std::vector<std::string> row{nurse.name.toStdString()};
+        bool isEmpty = true;
+        for (const BoardDay &day : nurse.days) {
+            row.push_back(nurseDayCell(*week.agency, day).toStdString());
+            isEmpty = isEmpty && row.back().empty();
+        }
+        if (!isEmpty)
+            made.rows.push_back(std::move(row));
     }
     return made;
 }
@@ -224,11 +281,10 @@ Paper daySheets(const WeekPicture &week, Date on) {
 
 Paper weekPaper(const WeekPicture &week) {
     Paper paper = blankPaper(*week.agency, Text::tr("Week of %1").arg(dayText(week.week.from)), {}, true);
-    const std::vector<Stop> stops = stopsOf(week);
     for (Date from = week.week.from; from < week.week.to; from = from.plusDays(7))
         add(paper,
             weeksIn(week) == 1 ? Text::tr("Visits") : Text::tr("Visits, week of %1").arg(dayText(from)),
-            visitsByNurse(week, stops, from));
+            visitsByNurse(week, from));
     Table open = table({column(Text::tr("Who")), column(Text::tr("Visit")), column(Text::tr("Due")),
                         column(Text::tr("Why not placed"))});
     for (const std::int32_t job : unplacedJobs(week)) {

@@ -54,6 +54,35 @@ Result<void> Desk::topUpCar(NurseId nurse, ItemId itemId, Eaches quantity) {
     });
 }
 
+Result<Delivery> Desk::passParcel(DeliveryId id, NurseId to) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
+        const SnapshotIndex &index = agency.index();
+        const Delivery *before = index.delivery(id);
+        const Nurse *nurse = index.nurse(to);
+        if (!before)
+            return unknown("delivery", "delivery_id", id);
+        if (!nurse)
+            return unknown("nurse", "carried_by_nurse_id", to);
+        const std::optional<NurseId> holder = supply::carHolding(*before);
+        if (!holder)
+            return notInState(*before);
+        if (*holder == to)
+            return problem(ProblemCode::NotAllowed, "carried_by_nurse_id", {"already"});
+        if (!nurse->isActive)
+            return problem(ProblemCode::NotAllowed, "carried_by_nurse_id", {"nurse_inactive", nurse->code});
+        for (const DeliveryLine &line : before->lines) {
+            StockMovement movement = moved(inner_->now(), Place::car(*holder), Place::car(to), line.item,
+                                           line.lot, line.quantity, MovementReason::Handover);
+            movement.delivery = id;
+            if (Result<StockMovement> done = unit.post(movement); !done)
+                return done.error();
+        }
+        Delivery passed = *before;
+        passed.carriedBy = to;
+        return unit.save(passed);
+    });
+}
+
 Result<void> Desk::handOver(NurseId nurse, CatheterId catheterId, ItemId itemId, Eaches quantity,
                             LocalTime at) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<void> {
@@ -129,6 +158,24 @@ Result<CarRefill> Desk::refillCar(NurseId nurse) {
         for (const supply::CarPlan::Short &item : plan.shortOf)
             done.flags.push_back(tooFew(index, item.item, item.needed, item.needed - item.given));
         return done;
+    });
+}
+
+Result<StockMovement> Desk::takeFromCar(NurseId nurse, LotId id) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<StockMovement> {
+        const SnapshotIndex &index = agency.index();
+        const Lot *lot = index.lot(id);
+        if (!index.nurse(nurse))
+            return unknown("nurse", "nurse_id", nurse);
+        if (!lot)
+            return unknown("lot", "lot_id", id);
+        if (lot->state == LotState::Usable)
+            return problem(ProblemCode::NotAllowed, "lot_id", {"lot_in_use", lot->number});
+        const Eaches there = supply::looseInCar(index, nurse, *lot);
+        if (there.count() <= 0)
+            return problem(ProblemCode::NotAllowed, "lot_id", {"lot_not_in_car", lot->number});
+        return unit.post(moved(inner_->now(), Place::car(nurse), Place::quarantine(), lot->item, id, there,
+                               MovementReason::Quarantine));
     });
 }
 

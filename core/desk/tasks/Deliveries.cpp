@@ -2,6 +2,7 @@
 
 #include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/ItemFit.h"
 #include "core/supply/Ledger.h"
 
@@ -46,6 +47,22 @@ std::optional<Date> endedBy(Date start, std::optional<Date> end, Date lastDay) {
     if (end && *end <= newEnd)
         return std::nullopt;
     return newEnd;
+}
+
+// Nobody knows how it was kept: it goes on from where it stands, and not under the reason by which a lot's
+// release would bring it back to the shelf.
+Result<void> takeOff(store::UnitOfWork &unit, const Delivery &delivery, const Cancelling &how) {
+    const bool isLost = how.where == CameBack::Lost;
+    for (const DeliveryLine &line : delivery.lines) {
+        StockMovement movement =
+            moved(how.now, placeOf(delivery), isLost ? Place::wasted() : Place::quarantine(), line.item,
+                  line.lot, line.quantity, isLost ? MovementReason::Waste : MovementReason::Return);
+        movement.delivery = delivery.id;
+        movement.note = how.why;
+        if (Result<StockMovement> done = unit.post(movement); !done)
+            return done.error();
+    }
+    return {};
 }
 
 class Stopping {
@@ -154,7 +171,7 @@ private:
                 effect_.freed += line.quantity;
         if (goesWhole) {
             ++effect_.deliveriesCancelled;
-            Result<Delivery> done = cancel(unit_, file_, index_, delivery, stop_.why, stop_.now);
+            Result<Delivery> done = cancel(unit_, file_, index_, delivery, {stop_.why, stop_.now});
             return done ? Result<void>() : done.error();
         }
         Delivery kept = delivery;
@@ -265,14 +282,17 @@ Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, const
 }
 
 Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
-                        const Delivery &delivery, const std::string &why, LocalTime now) {
-    Result<Delivery> unpacked = putBack(unit, file, index, delivery, now);
-    if (!unpacked)
+                        const Delivery &delivery, const Cancelling &how) {
+    if (supply::hasLeftStoreroom(delivery) && how.where != CameBack::NeverLeft) {
+        if (Result<void> done = takeOff(unit, delivery, how); !done)
+            return done.error();
+    } else if (Result<Delivery> unpacked = putBack(unit, file, index, delivery, how.now); !unpacked) {
         return unpacked;
+    }
     // The record keeps what was packed; only the stock goes back.
     Delivery cancelled = delivery;
     cancelled.status = DeliveryStatus::Cancelled;
-    cancelled.cancelReason = why;
+    cancelled.cancelReason = how.why;
     return unit.save(cancelled);
 }
 

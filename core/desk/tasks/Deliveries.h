@@ -23,8 +23,13 @@ Result<void> keepOffShelf(store::UnitOfWork &unit, const SnapshotIndex &index, I
 // A lot that went out of use meanwhile comes back into quarantine.
 Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
                          Delivery delivery, LocalTime now);
+struct Cancelling {
+    std::string why;
+    LocalTime now;
+    CameBack where = CameBack::NeverLeft; // of a parcel that is out; any other goes back
+};
 Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
-                        const Delivery &delivery, const std::string &why, LocalTime now);
+                        const Delivery &delivery, const Cancelling &how);
 // Parcels promised with a visit that will not be made wait for another one: nobody carries them until then.
 Result<void> freeDeliveries(store::UnitOfWork &unit, const Agency &agency, const Visit &visit);
 

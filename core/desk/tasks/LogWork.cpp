@@ -1,6 +1,8 @@
 // The log and the counts of a home.
 #include "core/desk/tasks/DeskInner.h"
 #include "core/desk/tasks/HomeLine.h"
+#include "core/desk/views/RefillCallView.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/safety/Cautions.h"
 #include "core/supply/Ledger.h"
 
@@ -189,6 +191,19 @@ Result<Desk::Logged> logChecked(Inner &inner, store::UnitOfWork &unit, const Age
     return store(unit, agency, entry, log, now);
 }
 
+// As it may be stored: with the reason where one is asked for, refused where none is given.
+Result<HomeCount> countWithReason(const SnapshotIndex &agency, const HomeCount &count, Eaches ledger,
+                                  const std::string &whyMore) {
+    const std::optional<Problem> asked = moreWithSetAside(agency, count, ledger);
+    if (!asked)
+        return count;
+    if (whyMore.empty())
+        return *asked;
+    HomeCount kept = count;
+    kept.note += (kept.note.empty() ? "" : "\n") + moreThanRecorded(whyMore);
+    return kept;
+}
+
 } // namespace
 
 Result<Desk::Logged> Desk::logDrain(const DrainEntry &entry) {
@@ -230,7 +245,7 @@ Result<void> Desk::voidDrain(DrainEntryId entry, const std::string &why) {
     });
 }
 
-Result<HomeCount> Desk::countHome(const HomeCount &count) {
+Result<HomeCount> Desk::countHome(const HomeCount &count, const std::string &whyMore) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<HomeCount> {
         const LocalTime now = inner_->now();
         if (count.id.isSet())
@@ -247,14 +262,17 @@ Result<HomeCount> Desk::countHome(const HomeCount &count) {
         for (const HomeCount *other : agency.index().countsOf(count.catheter))
             if (other->item == count.item && other->at == count.at)
                 return problem(ProblemCode::Duplicate, "at", {toIso(count.at)});
-        Result<HomeCount> saved = unit.save(count);
-        if (!saved)
-            return saved;
         const Place home = Place::home(count.catheter);
         Result<std::vector<StockMovement>> movements = inner_->file->movementsAt(home, count.item);
         if (!movements)
             return movements.error();
         const Eaches ledger = ledgerAt(*movements, home, count.at);
+        const Result<HomeCount> explained = countWithReason(agency.index(), count, ledger, whyMore);
+        if (!explained)
+            return explained.error();
+        Result<HomeCount> saved = unit.save(*explained);
+        if (!saved)
+            return saved;
         if (const auto variance = supply::movementForCount(home, count.item, ledger, count.counted, count.at))
             if (Result<void> done = postToHomes(unit, agency, {*variance}); !done)
                 return done.error();

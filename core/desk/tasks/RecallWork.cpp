@@ -14,6 +14,9 @@ Result<RecallOutcome> Desk::recordRecall(const RecallOutcome &outcome) {
             return unknown("catheter", "catheter_id", outcome.catheter);
         if (outcome.at > inner_->now())
             return problem(ProblemCode::OutOfRange, "at", {toIso(outcome.at), "", toIso(inner_->now())});
+        // None of it set aside is another answer: a home is not reached by a number that nobody heard.
+        if (outcome.answer == RecallAnswer::SetAside && outcome.setAside.isZero())
+            return problem(ProblemCode::Missing, "set_aside");
         // On hold and long discharged alike: whoever had the lot can be told.
         const auto movements = inner_->file->movementsOfLot(outcome.lot);
         if (!movements)

@@ -169,8 +169,17 @@ Result<void> Desk::remove(const Hold &record) {
     });
 }
 
-Result<Item> Desk::save(const Item &record) {
-    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+Result<Item> Desk::save(const Item &record, KitFits fits) {
+    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Item> {
+        const Item *before = agency.index().item(record.id);
+        const auto fitsAny = [](const Item &item) {
+            return (item.kind == ItemKind::Kit || item.kind == ItemKind::Bottle) && item.connector.empty();
+        };
+        const bool wasAny = before && fitsAny(*before);
+        if (fitsAny(record) && !wasAny && fits != KitFits::AnyCatheter)
+            return problem(ProblemCode::Missing, "connector");
+        return unit.save(record);
+    });
 }
 Result<Lot> Desk::save(const Lot &record) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Lot> {

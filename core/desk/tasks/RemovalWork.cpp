@@ -75,10 +75,14 @@ Result<StockMovement> Desk::takeOut(const StockRemoval &removal) {
             movement.to = Place::supplier(removal.supplier);
             movement.reason = MovementReason::Return;
             break;
-        case RemovalWay::ToStoreroom:
-            movement.to = Place::storeroom();
-            movement.reason = MovementReason::Return;
+        case RemovalWay::ToStoreroom: {
+            // Of a lot out of use nothing comes back to the shelf.
+            const Lot *lot = removal.lot ? agency.index().lot(*removal.lot) : nullptr;
+            const bool isOutOfUse = lot && lot->state != LotState::Usable;
+            movement.to = isOutOfUse ? Place::quarantine() : Place::storeroom();
+            movement.reason = isOutOfUse ? MovementReason::Quarantine : MovementReason::Return;
             break;
+        }
         }
         return unit.post(movement);
     });

@@ -6,12 +6,13 @@
 #include "core/desk/views/ReceiveScan.h"
 #include "core/desk/views/StockView.h"
 #include "core/supply/Budget.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/LeadTimes.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/OrderNumbers.h"
+#include "core/supply/OrderTerms.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace kitround::desk {
 namespace {
@@ -49,18 +50,6 @@ bool onlyDatesDiffer(PurchaseOrder a, PurchaseOrder b) {
             line.backorderedUntil.reset();
     }
     return a == b;
-}
-
-// The day the supplier takes the order: today before the cut-off on an order day, else the next such day.
-Date takenOn(const Supplier &supplier, LocalTime now) {
-    Date day = now.minute > supplier.cutOff ? now.date + Days::of(1) : now.date;
-    for (int looked = 0; looked < 60; ++looked, ++day) {
-        const bool isOrderDay = supplier.orderDays.isEmpty() || supplier.orderDays.contains(day.weekday());
-        const bool isClosed = std::ranges::find(supplier.closedOn, day) != supplier.closedOn.end();
-        if (isOrderDay && !isClosed)
-            break;
-    }
-    return day;
 }
 
 class Receiving {
@@ -217,6 +206,21 @@ private:
     std::vector<Lot> lots_; // by line
 };
 
+// By the books unpacking brings the parcel back; out of a car it comes when somebody has taken it out.
+Result<void> stillInCar(store::UnitOfWork &unit, const SnapshotIndex &index, const Delivery &packed,
+                        NurseId nurse, LocalTime now) {
+    for (const DeliveryLine &line : packed.lines) {
+        const Lot *lot = line.lot ? index.lot(*line.lot) : nullptr;
+        const bool wasUsable = !lot || lot->state == LotState::Usable; // else it was put into quarantine
+        if (Result<StockMovement> done = unit.post(moved(
+                now, wasUsable ? Place::storeroom() : Place::quarantine(), Place::car(nurse), line.item,
+                line.lot, line.quantity, wasUsable ? MovementReason::Issue : MovementReason::Quarantine));
+            !done)
+            return done.error();
+    }
+    return {};
+}
+
 // Packed parcels that still stand with us are opened again: the lot goes out of use, the promise stays.
 Result<void> unpackParcelsWith(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,
                                LotId lot, LocalTime now) {
@@ -230,6 +234,9 @@ Result<void> unpackParcelsWith(store::UnitOfWork &unit, store::AgencyFile &file,
             return unpacked.error();
         if (Result<Delivery> saved = unit.save(*unpacked); !saved)
             return saved.error();
+        if (const auto nurse = supply::carHolding(delivery))
+            if (Result<void> done = stillInCar(unit, agency.index(), delivery, *nurse, now); !done)
+                return done;
     }
     return {};
 }
@@ -245,9 +252,10 @@ Eaches sumAt(const std::vector<StockMovement> &movements, const Place &place) {
     return sum;
 }
 
-// Storeroom and car stock of the lot to quarantine, or what was held with the lot back to the shelf.
-Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency, const Lot &lot,
-                     bool toQuarantine, LocalTime now) {
+// The lot's storeroom stock to quarantine, or what was held with the lot back to the shelf. What a nurse's
+// car carries is still in it, whatever is decided here.
+Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Lot &lot, bool toQuarantine,
+                     LocalTime now) {
     Result<std::vector<StockMovement>> all = file.movementsOfLot(lot.id); // with what this unit posted
     if (!all)
         return all.error();
@@ -266,22 +274,7 @@ Result<void> moveLot(store::UnitOfWork &unit, store::AgencyFile &file, const Age
         return post(Place::quarantine(), Place::storeroom(),
                     std::min(sumAt(held, Place::quarantine()), sumAt(*all, Place::quarantine())));
     }
-    if (Result<void> done = post(Place::storeroom(), Place::quarantine(), sumAt(*all, Place::storeroom()));
-        !done)
-        return done;
-    for (const Nurse &nurse : agency.snapshot().nurses) {
-        // A parcel under way in the car is for its home, and the trace names it.
-        Eaches underWay;
-        for (const Delivery &delivery : agency.snapshot().deliveries)
-            if (delivery.status == DeliveryStatus::InTransit && placeOf(delivery) == Place::car(nurse.id))
-                for (const DeliveryLine &line : delivery.lines)
-                    underWay += line.lot == lot.id ? line.quantity : Eaches{};
-        if (Result<void> done =
-                post(Place::car(nurse.id), Place::quarantine(), sumAt(*all, Place::car(nurse.id)) - underWay);
-            !done)
-            return done;
-    }
-    return {};
+    return post(Place::storeroom(), Place::quarantine(), sumAt(*all, Place::storeroom()));
 }
 
 // Money beyond the month's budget is approved by a person with a name.
@@ -350,11 +343,7 @@ Result<PurchaseOrder> Desk::sendOrder(PurchaseOrderId id, const std::string &app
         const Supplier *supplier = agency.index().supplier(before->supplier);
         if (!supplier)
             return unknown("supplier", "supplier_id", before->supplier);
-        const supply::LeadTime lead = supply::leadTimeOf(agency.index(), *supplier);
-        // Learned lead times are counted from sending, waiting for the supplier's day included; a promise is
-        // not.
         const LocalTime now = inner_->now();
-        const Date from = lead.isLearned ? now.date : takenOn(*supplier, now);
         PurchaseOrder sent = *before;
         if (!approvedBy.empty())
             sent.approvedBy = approvedBy;
@@ -362,7 +351,7 @@ Result<PurchaseOrder> Desk::sendOrder(PurchaseOrderId id, const std::string &app
             return ok.error();
         sent.status = PurchaseStatus::Sent;
         sent.orderedOn = now.date;
-        sent.expectedOn = from + Days::of(static_cast<std::int64_t>(std::ceil(lead.meanDays)));
+        sent.expectedOn = supply::arrivalIfSent(supplier, now, supply::leadTimeOf(agency.index(), *supplier));
         return unit.save(sent);
     });
 }
@@ -409,7 +398,7 @@ Result<Lot> Desk::setLotState(LotId id, LotState state, const std::string &why) 
         if (toQuarantine)
             if (Result<void> done = unpackParcelsWith(unit, *inner_->file, agency, id, now); !done)
                 return done.error();
-        if (Result<void> done = moveLot(unit, *inner_->file, agency, *saved, toQuarantine, now); !done)
+        if (Result<void> done = moveLot(unit, *inner_->file, *saved, toQuarantine, now); !done)
             return done.error();
         return saved;
     });

@@ -27,7 +27,7 @@ Result<void> checkNew(const SnapshotIndex &index, const Substitution &s) {
     if (!index.isInService(*catheter))
         return problem(ProblemCode::NotAllowed, "catheter_id", {"catheter_removed"});
     const DrainOrder *order = index.orderInForce(s.catheter, s.from);
-    if (!order || (order->kit != s.item && order->extraBottle != s.item))
+    if (!order || !order->uses(s.item))
         return problem(ProblemCode::Conflict, "item_id", {"not_ordered", item->code});
     if (!order->allowsSubstitute)
         return problem(ProblemCode::NotAllowed, "item_id", {"order_forbids_substitute", item->code});

@@ -435,7 +435,7 @@ Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &r
     });
 }
 
-Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why) {
+Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why, CameBack where) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
         const Delivery *before = agency.index().delivery(id);
         if (!before)
@@ -444,7 +444,7 @@ Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why) {
             return notInState(*before);
         if (why.empty())
             return problem(ProblemCode::Missing, "cancel_reason");
-        return cancel(unit, *inner_->file, agency.index(), *before, why, inner_->now());
+        return cancel(unit, *inner_->file, agency.index(), *before, {why, inner_->now(), where});
     });
 }
 

@@ -29,11 +29,13 @@ int harmRank(AttentionKind kind) {
         return 5;
     case AttentionKind::LogSilent:
     case AttentionKind::WatchDue:
+    case AttentionKind::MissUntold:
         return 6;
     case AttentionKind::VisitNotPlaced:
         return 7;
     case AttentionKind::RecertDue:
     case AttentionKind::IncidentReport:
+    case AttentionKind::VisitsUnrecorded:
         return 8;
     case AttentionKind::DeliveryDue:
     case AttentionKind::SubstitutionDue: // as a delivery: the home waits for what was ordered
@@ -120,6 +122,10 @@ QString words(AttentionKind kind) {
         return Text::tr("incident open");
     case AttentionKind::ShortRest:
         return Text::tr("rest too short");
+    case AttentionKind::VisitsUnrecorded:
+        return Text::tr("visits not recorded");
+    case AttentionKind::MissUntold:
+        return Text::tr("prescriber not told");
     }
     return {};
 }
@@ -161,6 +167,8 @@ std::optional<UserRole> roleOf(AttentionKind kind) {
     case AttentionKind::PlanNotPublished:
     case AttentionKind::HoldOverdue:
     case AttentionKind::UnknownFact:
+    case AttentionKind::VisitsUnrecorded:
+    case AttentionKind::MissUntold:
         return UserRole::Coordinator;
     case AttentionKind::SkillExpiring:
     case AttentionKind::LeaveWaiting:
@@ -237,7 +245,8 @@ QString dueWords(const AttentionItem &item, Date today) {
     if (*item.dueOn >= today)
         return day;
     // Calls and questions carry the day they arose, not one by which they were to be done.
-    const bool arose = item.callItem || item.toStore || item.phoneCall || item.order;
+    const bool arose = item.callItem || item.toStore || item.phoneCall || item.order || item.visit ||
+                       item.kind == AttentionKind::VisitsUnrecorded;
     return (arose ? Text::tr("open since %1") : Text::tr("overdue since %1")).arg(day);
 }
 
@@ -265,25 +274,28 @@ std::optional<UserId> parts::ifActive(const Agency &agency, std::optional<UserId
     return found != users.end() && found->isActive ? user : std::nullopt;
 }
 
-std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
-                                     const WeekPicture *week) {
+std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock, const WeekPicture *week,
+                                     const WeekPicture *thisWeek) {
     std::vector<AttentionItem> items;
     parts::addCalls(items, agency);
     parts::addClocks(items, agency);
     parts::addUnknownFacts(items, agency);
+    parts::addFirstSteps(items, agency);
     if (stock)
         parts::addHomes(items, *stock);
     parts::addStoreroom(items, agency, stock);
-    parts::addTeam(items, agency, week);
+    parts::addTeam(items, agency, week, thisWeek);
     parts::addHandOvers(items, agency);
     parts::addOrderQuestions(items, agency);
     parts::addWatch(items, agency);
     parts::addIncidents(items, agency);
     parts::addShortRests(items, agency);
+    parts::addVisitsOver(items, agency);
     parts::addTakers(items, agency);
     const auto key = [](const AttentionItem &i) {
-        return std::tuple(i.harm, harmRank(i.kind), i.dueOn.value_or(Date::fromDayNumber(1 << 24)), i.title,
-                          i.detail);
+        const int rank = harmRank(i.kind);
+        return std::tuple(i.harm, i.harm == Harm::Tidy ? 0 : rank,
+                          i.dueOn.value_or(Date::fromDayNumber(1 << 24)), rank, i.title, i.detail);
     };
     std::ranges::stable_sort(items,
                              [&](const AttentionItem &a, const AttentionItem &b) { return key(a) < key(b); });
@@ -311,6 +323,20 @@ std::vector<AttentionItem> mineOf(UserId user, std::vector<AttentionItem> items,
     return items;
 }
 
+QString countsText(const std::vector<AttentionItem> &items, bool isOwn, std::size_t ofOthers) {
+    const auto now =
+        std::ranges::count_if(items, [](const AttentionItem &i) { return i.harm <= Harm::Today; });
+    const QString text = (isOwn ? Text::tr("Of yours: %1 to do today, %2 in all.")
+                                : Text::tr("Everything: %1 to do today, %2 in all."))
+                             .arg(now)
+                             .arg(items.size());
+    if (isOwn || ofOthers == 0)
+        return text;
+    return text + u' ' +
+           counted(static_cast<std::int64_t>(ofOthers), Text::tr("1 more is another role's alone."),
+                   Text::tr("%1 more are another role's alone."));
+}
+
 QString formText(const AttentionItem &item, const Agency &agency) {
     switch (item.form) {
     case NextForm::None:
@@ -331,6 +357,10 @@ QString ownerText(const AttentionItem &item, const Agency &agency) {
     return item.owner ? Text::tr("%1 has it.").arg(fromStd(userOf(agency.index(), *item.owner))) : QString();
 }
 
+QString detailInCopies(const AttentionItem &item) {
+    return item.phoneCall ? Text::tr("A call that came in, still open.") : item.detail;
+}
+
 Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency) {
     const SnapshotIndex &index = agency.index();
     Table table;
@@ -345,7 +375,7 @@ Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agen
                               i.patient ? codeOf(index, *i.patient) : std::string(),
                               i.patient ? initialsOf(index, *i.patient) : std::string(),
                               i.nurse ? nurseOf(index, *i.nurse) : std::string(),
-                              i.item ? codeOf(index, *i.item) : std::string(), cell(i.detail)});
+                              i.item ? codeOf(index, *i.item) : std::string(), cell(detailInCopies(i))});
     table.notes.push_back(planningCaution().toStdString());
     if (agency.settings().isInvented)
         table.notes.push_back(inventedMark().toStdString());

@@ -38,9 +38,11 @@ enum class AttentionKind : std::uint8_t {
     WatchDue,
     PatientsToPhone,
     IncidentReport,
-    ShortRest
+    ShortRest,
+    VisitsUnrecorded,
+    MissUntold
 }; // new ones at the end: a hand-over keeps the number
-inline constexpr int kAttentionKindCount = 27;
+inline constexpr int kAttentionKindCount = 29;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 // The form that settles a line, where one does.
 enum class NextForm : std::uint8_t { None, Count, FirstDelivery, Allergies };
@@ -59,19 +61,22 @@ struct AttentionItem {
     std::optional<PlanTold> toTell;       // a changed round: kept, with who told her, once she was told
     std::optional<DrainOrderId> order;    // OrderToConfirm: what the prescriber is asked about
     std::optional<IncidentId> incident;   // IncidentReport
+    std::optional<VisitId> visit;         // MissUntold
     std::optional<UserRole> forRole;      // whose matter it is, and the owner's; none: anybody's
     std::optional<UserId> owner;          // who has it by name: took it on, or accepted it from a shift;
                                           // nobody who does not work with the file any more
     NextForm form = NextForm::None;
-    std::optional<PatientId> formOf; // whose; of a line about several the first
+    std::optional<PatientId> formOf;    // whose; of a line about several the first
+    std::optional<CatheterId> firstFor; // FirstDelivery: the new catheter
+    std::string workplace = {};         // of a first step: where it is done
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);
 // By harm, then kind (a recalled lot before all but calls, then visits that moved: the door is waited at
-// before the shelf is empty), due date, title. `stock` and `week` may be
-// nullptr: those lines are then left out.
-std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock,
-                                     const WeekPicture *week);
+// before the shelf is empty), due date, title; what can wait by due date first. `stock`, `week` (the next
+// one) and `thisWeek` may be nullptr: those lines are then left out.
+std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock, const WeekPicture *week,
+                                     const WeekPicture *thisWeek = nullptr);
 // "Mon 7 Dec"; of a day that has passed "overdue since ..." or, where it is the day something arose, "open
 // since ...". Empty without a day.
 QString dueWords(const AttentionItem &item, Date today);
@@ -86,8 +91,12 @@ std::vector<AttentionItem> attentionFor(UserId user, std::vector<AttentionItem> 
 // work is everybody's, as is what no role has for itself; care is a supply clerk's only where nobody but
 // supply clerks does.
 std::vector<AttentionItem> mineOf(UserId user, std::vector<AttentionItem> items, const Agency &agency);
+// "Everything: 12 to do today, 122 in all. 5 more are another role's alone."; of one's own "Of yours: ...".
+QString countsText(const std::vector<AttentionItem> &items, bool isOwn, std::size_t ofOthers);
 QString formText(const AttentionItem &item, const Agency &agency); // "Record a count…"; empty without a form
 QString ownerText(const AttentionItem &item, const Agency &agency); // "Kim has it."; empty where nobody has
+// On paper and in files: what a caller said may name people.
+QString detailInCopies(const AttentionItem &item);
 // Patients by code and initials; no names.
 Table attentionTable(const std::vector<AttentionItem> &items, const Agency &agency);
 

@@ -9,15 +9,17 @@ using Items = std::vector<AttentionItem>;
 void addCalls(Items &items, const Agency &agency);        // call items, standing cautions, open phone calls
 void addClocks(Items &items, const Agency &agency);       // first visits, recertifications, holds, signatures
 void addUnknownFacts(Items &items, const Agency &agency); // coordinates, dates, allergies nobody has entered
+void addFirstSteps(Items &items, const Agency &agency);   // of a new agency, until it has a patient
 void addHomes(Items &items, const StockPicture &stock);   // run-outs, unknown stock, refill calls
 void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock); // orders, lots, deliveries
-void addTeam(Items &items, const Agency &agency,
-             const WeekPicture *week);                      // skills, plans, open visits, leave
+void addTeam(Items &items, const Agency &agency, const WeekPicture *week,
+             const WeekPicture *thisWeek);                  // skills, plans, open visits, leave
 void addHandOvers(Items &items, const Agency &agency);      // what nobody has accepted yet
 void addOrderQuestions(Items &items, const Agency &agency); // orders the prescriber has to confirm
 void addWatch(Items &items, const Agency &agency);          // steps of the watch list whose day has come
 void addIncidents(Items &items, const Agency &agency);      // external reports that are due
 void addShortRests(Items &items, const Agency &agency);     // before work of the coming week
+void addVisitsOver(Items &items, const Agency &agency); // not recorded; missed, and the prescriber not told
 
 // Last of all: who accepted a line from the shift before, and is not handing it on.
 void addTakers(Items &items, const Agency &agency);

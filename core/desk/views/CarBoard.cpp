@@ -32,6 +32,8 @@ QString standingText(const supply::CarLine &line) {
         parts << Text::tr("at par");
     if (line.shortDated.count() > 0)
         parts << Text::tr("%1 short-dated").arg(numberText(line.shortDated.count()));
+    if (line.outOfUse.count() > 0)
+        parts << Text::tr("%1 of a lot out of use: to be taken out").arg(numberText(line.outOfUse.count()));
     return parts.join(QStringLiteral(", "));
 }
 

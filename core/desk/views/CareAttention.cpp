@@ -2,9 +2,11 @@
 #include "core/calendar/DrainCalendar.h"
 #include "core/calendar/Zone.h"
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/DeadlineList.h"
 #include "core/desk/words/OrderQuestionWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/rounds/due/Recertification.h"
 #include "core/safety/Cautions.h"
 #include "core/supply/ItemFit.h"
 
@@ -16,7 +18,9 @@ namespace kitround::desk::parts {
 namespace {
 
 constexpr Days kRecertNotice = Days::of(7); // how long before its window a recertification is shown (assumed)
+constexpr Days kFarAhead = Days::of(120);   // further than any plan reaches
 constexpr qsizetype kNamedAtMost = 5;       // of a line about many (assumed)
+constexpr qsizetype kSaidInTitle = 60;      // letters of a caller's words (assumed)
 constexpr std::size_t kFoldRecalls = 4;     // so many homes and a recall is told in one line (assumed)
 constexpr Days kSignatureGrace = Days::of(14); // a verbal order unsigned for longer is chased (assumed)
 
@@ -34,15 +38,18 @@ AttentionKind kindOf(CautionKind kind) {
     }
 }
 
-Harm harmOf(CautionUrgency urgency) {
-    switch (urgency) {
+// As the words say: where a nurse is to call today, the line is for today, whatever the plan of visits makes
+// of it.
+Harm harmOf(const CallItem &call) {
+    switch (call.urgency) {
     case CautionUrgency::Emergency:
         return Harm::Emergency;
     case CautionUrgency::Now:
     case CautionUrgency::Today:
         return Harm::Today;
     case CautionUrgency::Soon:
-        return Harm::Soon;
+        return safety::callFirst(call.kind, call.urgency) == safety::CallFirst::NurseToday ? Harm::Today
+                                                                                           : Harm::Soon;
     }
     return Harm::Today;
 }
@@ -50,7 +57,7 @@ Harm harmOf(CautionUrgency urgency) {
 AttentionItem fromCall(const CallItem &call, const Agency &agency) {
     AttentionItem item;
     item.kind = kindOf(call.kind);
-    item.harm = harmOf(call.urgency);
+    item.harm = harmOf(call);
     item.title = Text::tr("Call about %1: %2").arg(shortName(agency, call.patient), words(call.kind));
     if (call.catheter)
         if (const Catheter *catheter = agency.index().catheter(*call.catheter))
@@ -140,11 +147,16 @@ void addRecertification(Items &items, const Agency &agency, const Patient &patie
     const Date today = agency.today();
     if (!isOnService(patient.status) || !patient.startOfCare || *patient.startOfCare > today)
         return;
-    const auto period = calendar::certificationPeriod(*patient.startOfCare, today, agency.settings());
+    const auto missed = rounds::missedRecertification(agency.index(), patient);
+    const bool isMissed =
+        missed && !hasVisit(agency, patient.id, VisitKind::Recertification,
+                            {missed->recertWindow.from, missed->recertWindow.to + kFarAhead});
+    const auto period =
+        isMissed ? *missed : calendar::certificationPeriod(*patient.startOfCare, today, agency.settings());
     const DateRange window = period.recertWindow;
     if (today < window.from - kRecertNotice)
         return;
-    if (hasVisit(agency, patient.id, VisitKind::Recertification, window))
+    if (!isMissed && hasVisit(agency, patient.id, VisitKind::Recertification, window))
         return;
     AttentionItem item;
     item.kind = AttentionKind::RecertDue;
@@ -152,9 +164,17 @@ void addRecertification(Items &items, const Agency &agency, const Patient &patie
     item.patient = patient.id;
     item.dueOn = window.to.plusDays(-1);
     item.title = Text::tr("Recertification of %1").arg(shortName(agency, patient.id));
-    item.detail = Text::tr("Period %1 ends on %2; the visit belongs into %3 to %4 and is not published.")
-                      .arg(QString::number(period.number), dayText(period.days.to.plusDays(-1)),
-                           dayText(window.from), dayText(window.to.plusDays(-1)));
+    item.detail =
+        (isMissed ? Text::tr("Period %1 ended on %2; the visit belonged into %3 to %4, was not made, and "
+                             "none is published. Visit first, and write down why it is late.")
+                  : Text::tr("Period %1 ends on %2; the visit belongs into %3 to %4 and is not "
+                             "published."))
+            .arg(QString::number(period.number), dayText(period.days.to.plusDays(-1)), dayText(window.from),
+                 dayText(window.to.plusDays(-1)));
+    if (const Hold *hold = agency.index().holdOn(patient.id, today)) {
+        item.harm = Harm::Soon; // nobody can be visited away from home
+        item.detail += u' ' + onHoldText(*hold, today);
+    }
     items.push_back(std::move(item));
 }
 
@@ -245,6 +265,50 @@ void addUnknownFit(Items &items, const Agency &agency, const Catheter &catheter)
     items.push_back(std::move(item));
 }
 
+QString topicText(CallTopic topic) {
+    switch (topic) {
+    case CallTopic::Clinical:
+        return Text::tr("clinical");
+    case CallTopic::Supply:
+        return Text::tr("about supplies");
+    case CallTopic::Schedule:
+        return Text::tr("about a visit");
+    }
+    return {};
+}
+
+// Today: symptoms; and who is not on record, for that may be a referral, whose clock runs from the call.
+Harm harmOf(const PhoneCall &call) {
+    const bool mayBeReferral = !call.patient && call.topic != CallTopic::Supply;
+    return call.topic == CallTopic::Clinical || mayBeReferral ? Harm::Today : Harm::Soon;
+}
+
+void addPhoneCall(Items &items, const Agency &agency, const PhoneCall &call) {
+    AttentionItem item;
+    item.kind = AttentionKind::CallAbout;
+    item.harm = harmOf(call);
+    item.patient = call.patient;
+    item.dueOn = call.at.date;
+    const QString caller = fromStd(call.caller).simplified(), said = fromStd(call.words).simplified();
+    item.title = caller.isEmpty() ? Text::tr("Call back") : Text::tr("Call %1 back").arg(caller);
+    if (call.patient)
+        item.title = Text::tr("%1 about %2").arg(item.title, shortName(agency, *call.patient));
+    if (!said.isEmpty()) {
+        const bool isLong = said.size() > kSaidInTitle;
+        item.title = QStringLiteral("%1: %2").arg(
+            item.title, isLong ? said.left(kSaidInTitle).trimmed() + QStringLiteral("…") : said);
+    }
+    item.detail = Text::tr("%1 called on %2, %3.")
+                      .arg(caller.isEmpty() ? Text::tr("Somebody") : caller, momentText(call.at),
+                           topicText(call.topic));
+    if (!said.isEmpty())
+        item.detail += u' ' + Text::tr("Said: \"%1\"").arg(said);
+    item.detail += u' ' + Text::tr("The call is still open. Close it with what was said and done.");
+    item.phoneCall = call.id;
+    item.owner = userNamed(agency, call.owner);
+    items.push_back(std::move(item));
+}
+
 } // namespace
 
 void addCalls(Items &items, const Agency &agency) {
@@ -273,22 +337,9 @@ void addCalls(Items &items, const Agency &agency) {
             items.back().toStore = call;
         }
     }
-    for (const PhoneCall &call : agency.snapshot().phoneCalls) {
-        if (call.closedAt)
-            continue;
-        AttentionItem item;
-        item.kind = AttentionKind::CallAbout;
-        item.harm = call.topic == CallTopic::Clinical ? Harm::Today : Harm::Soon;
-        item.patient = call.patient;
-        item.dueOn = call.at.date;
-        item.title = call.patient ? Text::tr("Call back about %1").arg(shortName(agency, *call.patient))
-                                  : Text::tr("Call back");
-        item.detail = Text::tr("A call of %1 is still open. Close it with what was said and done.")
-                          .arg(momentText(call.at));
-        item.phoneCall = call.id;
-        item.owner = userNamed(agency, call.owner);
-        items.push_back(std::move(item));
-    }
+    for (const PhoneCall &call : agency.snapshot().phoneCalls)
+        if (!call.closedAt)
+            addPhoneCall(items, agency, call);
 }
 
 void addOrderQuestions(Items &items, const Agency &agency) {
@@ -343,7 +394,7 @@ void addUnknownFacts(Items &items, const Agency &agency) {
         if (nurse.isActive && !nurse.startsAtStoreroom && !nurse.base.point)
             add(std::nullopt, nurse.id, Harm::Soon,
                 Text::tr("Where does the day of %1 start?").arg(personName(nurse)), noPoint);
-    if (!a.settings().storeroom.point)
+    if (!a.settings().storeroom.point && !a.snapshot().patients.empty()) // before, it is a first step
         add(std::nullopt, std::nullopt, Harm::Soon, Text::tr("Where is the storeroom?"), noPoint);
     for (const Catheter &catheter : a.snapshot().catheters) {
         if (!a.index().isInService(catheter))

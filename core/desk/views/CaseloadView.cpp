@@ -61,6 +61,8 @@ QString loadHeadline(const caseload::LoadReview &review) {
             "No visit is due or planned in this week yet: visits come from the visit orders in the "
             "patients' records.");
     QStringList parts;
+    if (review.unplaced > review.placed)
+        parts << Text::tr("Most visits of this week are not placed yet: plan it in the caseload calendar.");
     if (const int full = nursesOverFull(review); full > 0)
         parts << counted(full, Text::tr("1 nurse over full."), Text::tr("%1 nurses over full."));
     const QString byTwo =
@@ -86,6 +88,34 @@ caseload::LoadReview loadReview(const WeekPicture &week) {
 
 caseload::LoadReview loadReview(const WeekPicture &week, DateRange days) {
     return caseload::reviewLoad(week.agency->index(), days, week.due, week.problem, week.plan);
+}
+
+Table leftTable(const caseload::LoadReview &review, const Agency &agency, PatientNamed named) {
+    Table table;
+    table.title = Text::tr("Not placed or missed, week of %1").arg(dayText(review.week.from)).toStdString();
+    table.key = "week_left";
+    table.columns = {textColumn(Text::tr("State"), "state"),    textColumn(Text::tr("Patient"), "patient"),
+                     textColumn(Text::tr("Visit"), "visit"),    textColumn(Text::tr("First day"), "from"),
+                     textColumn(Text::tr("Last day"), "until"), textColumn(Text::tr("To know"), "to_know")};
+    for (const caseload::LeftVisit &left : review.left) {
+        QStringList know;
+        if (left.isMissed) {
+            know << words(left.reason);
+            know << (left.prescriberTold ? Text::tr("prescriber told") : Text::tr("prescriber NOT told"));
+        } else if (left.days.to <= agency.today()) {
+            know << Text::tr("its days are over");
+        }
+        table.rows.push_back({cell(left.isMissed ? Text::tr("missed") : Text::tr("not placed")),
+                              patientOf(agency.index(), left.patient, named), cell(words(left.kind)),
+                              cell(left.days.from), cell(left.days.to.plusDays(-1)),
+                              cell(know.join(QStringLiteral("; ")))});
+    }
+    if (review.unplaced > 0)
+        table.notes.push_back(
+            Text::tr(
+                "What stands in the way of a place, and the ways out, are told in the caseload calendar.")
+                .toStdString());
+    return table;
 }
 
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
@@ -151,7 +181,7 @@ Table continuityTable(const WeekPicture &week, const caseload::LoadReview &revie
                      textColumn(Text::tr("Initials"), "initials"),
                      numberColumn(Text::tr("Visits"), "visits"),
                      numberColumn(Text::tr("Nurses"), "nurses"),
-                     numberColumn(Text::tr("By the main nurse, %"), "main_share_percent"),
+                     numberColumn(Text::tr("Main nurse, %"), "main_share_percent"),
                      textColumn(Text::tr("Main nurse on record"), "primary_nurse"),
                      textColumn(Text::tr("Seen by, visits"), "seen_by")};
     for (const caseload::Continuity &c : review.continuity) {

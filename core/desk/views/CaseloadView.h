@@ -2,6 +2,7 @@
 #include "core/caseload/Load.h"
 #include "core/desk/Table.h"
 #include "core/desk/views/WeekView.h"
+#include "core/desk/words/Words.h"
 
 #include <QString>
 
@@ -27,6 +28,9 @@ QString pointsShareText();
 // Which visits say who sees whom: "Visits made and planned from Mon 7 Sep to Sat 12 Dec."
 QString continuityDaysText(const caseload::LoadReview &review, Date today);
 QString mainNurseText(); // who counts as main nurse
+// The visits of the week that are not placed or were missed: one row for each that the headline counts.
+Table leftTable(const caseload::LoadReview &review, const Agency &agency,
+                PatientNamed named = PatientNamed::Initials);
 Table loadTable(const WeekPicture &week, const caseload::LoadReview &review);
 // "Alder, Ada 3; Birch, Ben 1": who came, and how often.
 QString seenByText(const caseload::Continuity &continuity, const SnapshotIndex &agency);

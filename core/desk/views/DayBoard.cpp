@@ -46,6 +46,39 @@ DayRound roundOf(const WeekPicture &week, std::int32_t duty) {
     return round;
 }
 
+// Who made or missed a visit that day and has no duty on it any more, as on a day gone by.
+void addRoundsOver(const WeekPicture &week, const std::vector<const Visit *> &over, DayBoard &board) {
+    for (const Visit *visit : over)
+        for (const std::optional<NurseId> &nurse : {visit->nurse, visit->secondNurse}) {
+            if (!nurse || std::ranges::find(board.rounds, *nurse, &DayRound::nurse) != board.rounds.end())
+                continue;
+            DayRound round;
+            round.nurse = *nurse;
+            round.name = nurseNameIn(week, *nurse);
+            round.hasDuty = false;
+            round.past = pastCards(week, over, *nurse, board.on);
+            round.from = round.leave = round.back = round.past.front().start;
+            round.to = std::ranges::max(round.past, {}, &VisitCard::end).end;
+            board.rounds.push_back(std::move(round));
+        }
+}
+
+// Whole hours around all that stands on the day.
+void setHours(DayBoard &board) {
+    constexpr std::int64_t kMidnight = 24 * 60;
+    std::int64_t from = 8 * 60, to = 17 * 60;
+    for (const DayRound &round : board.rounds) {
+        from = std::min({from, round.from.count(), round.leave.count()});
+        to = std::max({to, round.to.count(), round.back.count()});
+        for (const VisitCard &card : round.past) {
+            from = std::min(from, card.start.count());
+            to = std::max(to, std::min(kMidnight, card.end.count()));
+        }
+    }
+    board.from = Minutes::of(from / 60 * 60);
+    board.to = Minutes::of((to + 59) / 60 * 60);
+}
+
 } // namespace
 
 DayBoard dayBoardOf(const WeekPicture &week, Date on) {
@@ -54,19 +87,18 @@ DayBoard dayBoardOf(const WeekPicture &week, Date on) {
     board.on = on;
     board.unit = week.agency->settings().distanceUnit;
     board.note = dayNote(on);
-    std::int64_t from = 8 * 60, to = 17 * 60;
+    const std::vector<const Visit *> over = visitsOver(week, {on, on.plusDays(1)});
     for (std::size_t d = 0; d < week.problem.duties.size(); ++d) {
         const auto duty = static_cast<std::int32_t>(d);
         if (dayOfDuty(week, duty) != on)
             continue;
         board.rounds.push_back(roundOf(week, duty));
-        const DayRound &round = board.rounds.back();
-        from = std::min({from, round.from.count(), round.leave.count()});
-        to = std::max({to, round.to.count(), round.back.count()});
+        board.rounds.back().past = pastCards(week, over, board.rounds.back().nurse, on);
     }
-    board.from = Minutes::of(from / 60 * 60);
-    board.to = Minutes::of((to + 59) / 60 * 60);
-    std::ranges::stable_sort(board.rounds, {}, &DayRound::name);
+    addRoundsOver(week, over, board);
+    setHours(board);
+    std::ranges::stable_sort(board.rounds, {},
+                             [](const DayRound &round) { return std::pair(!round.hasDuty, round.name); });
     for (const rounds::NurseInfo &nurse : week.problem.nurses)
         if (const QString why = absenceOn(week.agency->snapshot(), nurse.id, on); !why.isEmpty())
             board.away << Text::tr("%1: %2").arg(nurseNameIn(week, nurse.id), why);

@@ -6,6 +6,7 @@
 #include "core/desk/views/SkillMatrix.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/rounds/due/Recertification.h"
 
 #include <algorithm>
 #include <tuple>
@@ -88,11 +89,13 @@ private:
                 return Text::tr("Planned for %1%2.")
                     .arg(dayText(*visit->on),
                          visit->status == VisitStatus::Drafted ? Text::tr(", not published") : QString());
-        return Text::tr("No visit planned.");
+        const Hold *hold = agency_.index().holdOn(patient, s_.asOf);
+        return hold ? onHoldText(*hold, s_.asOf) : Text::tr("No visit planned.");
     }
 
     // Something that fell due within the look-back, or stands open and is near.
-    void clock(const Patient &patient, DeadlineKind kind, VisitKind visit, Date since, LocalTime due) {
+    void clock(const Patient &patient, DeadlineKind kind, VisitKind visit, Date since, LocalTime due,
+               bool isWork) {
         const auto made = done(patient.id, visit, since);
         if (due.date >= backTo_ && (made || due < now_)) {
             ++count(kind).due;
@@ -100,7 +103,6 @@ private:
             const bool isInTime = made && (made->minute == kDayEnd ? made->date <= due.date : *made <= due);
             count(kind).inTime += isInTime ? 1 : 0;
         }
-        const bool isWork = kind == DeadlineKind::FirstVisit || due.date >= s_.asOf.plusDays(-kListedDays);
         if (!made && isOnService(patient.status) && isWork && due.date <= s_.asOf.plusDays(kSoonDays))
             openOf(patient, kind, due, planned(patient.id, visit, since));
     }
@@ -123,7 +125,7 @@ private:
             }
             return;
         }
-        clock(patient, DeadlineKind::FirstVisit, VisitKind::StartOfCare, since, zone_.toLocal(*due));
+        clock(patient, DeadlineKind::FirstVisit, VisitKind::StartOfCare, since, zone_.toLocal(*due), true);
     }
 
     // The clock runs, only nobody wrote down since when: neither in time nor late, and not to be lost.
@@ -161,7 +163,9 @@ private:
         // Only the day of return is known, so the clock starts with it: rather early than late.
         const Instant due = zone_.toUtc({*hold.to, Minutes::of(0)}) +
                             Minutes::of(60 * s_.settings[SettingKey::FirstVisitHours]);
-        clock(*patient, DeadlineKind::Resumption, VisitKind::Resumption, *hold.to, zone_.toLocal(due));
+        const LocalTime at = zone_.toLocal(due);
+        clock(*patient, DeadlineKind::Resumption, VisitKind::Resumption, *hold.to, at,
+              at.date >= s_.asOf.plusDays(-kListedDays));
     }
 
     void recertifications(const Patient &patient) {
@@ -170,12 +174,14 @@ private:
         const Date until = patient.exitedAt
                                ? std::min(zone_.toLocal(*patient.exitedAt).date, s_.asOf.plusDays(kSoonDays))
                                : s_.asOf.plusDays(kSoonDays);
+        const auto missed = rounds::missedRecertification(agency_.index(), patient);
         for (Date on = std::max(*patient.startOfCare, backTo_); on <= until;) {
             const auto period = calendar::certificationPeriod(*patient.startOfCare, on, s_.settings);
             const Date last = period.recertWindow.to.plusDays(-1);
             if (last <= until && last >= backTo_)
                 clock(patient, DeadlineKind::Recertification, VisitKind::Recertification,
-                      period.recertWindow.from, {last, kDayEnd});
+                      period.recertWindow.from, {last, kDayEnd},
+                      last >= s_.asOf || (missed && missed->number == period.number));
             on = period.days.to;
         }
     }
@@ -224,6 +230,10 @@ QString overdueText() {
 
 QString clockNotKnownText() {
     return Text::tr("Clock not known: enter the referral time.");
+}
+
+QString onHoldText(const Hold &hold, Date today) {
+    return Text::tr("On hold: %1 since %2.").arg(words(hold.kind), dayText(hold.from, today));
 }
 
 QString words(DeadlineKind kind) {

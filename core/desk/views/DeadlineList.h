@@ -41,8 +41,9 @@ struct DeadlineList {
     std::vector<DeadlineCount> counts; // in the order of the kinds
 };
 QString words(DeadlineKind kind);
-QString overdueText();       // how the table says so
-QString clockNotKnownText(); // of a referral without its time
+QString overdueText();                            // how the table says so
+QString clockNotKnownText();                      // of a referral without its time
+QString onHoldText(const Hold &hold, Date today); // "On hold: in hospital since ...", why no visit is planned
 DeadlineList deadlineList(const Agency &agency);
 int overdueCount(const DeadlineList &list); // with the clocks nobody can read
 Table deadlineTable(const DeadlineList &list, const Agency &agency,

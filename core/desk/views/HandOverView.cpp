@@ -24,6 +24,7 @@ std::optional<HandOverTopic> topicOf(AttentionKind kind) {
     case LotRecalled:
     case OrderToConfirm:
     case PatientsToPhone:
+    case MissUntold:
         return HandOverTopic::Call;
     case RunOut:
     case RefillCall:
@@ -37,6 +38,7 @@ std::optional<HandOverTopic> topicOf(AttentionKind kind) {
     case VisitNotPlaced:
     case HoldOverdue:
     case PlanNotPublished:
+    case VisitsUnrecorded:
         return HandOverTopic::Clock;
     default:
         return std::nullopt;
@@ -68,7 +70,9 @@ const CallItem *callOf(const AttentionItem &item, const Agency &agency) {
 
 // Names no patient: who it is about stands beside it, in full or as initials.
 QString whatOf(const AttentionItem &item, const Agency &agency) {
-    QString text = item.patient || item.nurse ? words(item.kind) : item.title;
+    QString text = item.phoneCall               ? Text::tr("call back") // its title has the caller's words
+                   : item.patient || item.nurse ? words(item.kind)
+                                                : item.title;
     if (const CallItem *call = callOf(item, agency)) {
         text = words(call->kind);
         if (const Catheter *catheter = call->catheter ? agency.index().catheter(*call->catheter) : nullptr)
@@ -76,6 +80,8 @@ QString whatOf(const AttentionItem &item, const Agency &agency) {
     }
     if (item.form == NextForm::FirstDelivery)
         text = Text::tr("first supplies");
+    if (const Catheter *fresh = item.firstFor ? agency.index().catheter(*item.firstFor) : nullptr)
+        text += QStringLiteral(" (%1)").arg(catheterText(*fresh));
     if (item.nurse)
         if (const Nurse *nurse = agency.index().nurse(*item.nurse))
             text += QStringLiteral(", ") + personName(*nurse);
@@ -210,8 +216,14 @@ std::string handOverSubject(const AttentionItem &item, const Agency &agency) {
         add('i', item.item->value());
     if (item.order)
         add('o', item.order->value());
+    if (item.visit)
+        add('v', item.visit->value());
+    if (item.kind == AttentionKind::VisitsUnrecorded && item.dueOn)
+        return subject + ':' + item.dueOn->toIso(); // its title counts down
     if (item.form == NextForm::FirstDelivery)
         subject += ":first"; // another matter than what the same home is asked about
+    if (item.firstFor)
+        add('c', item.firstFor->value());
     const bool isTheOnlyOne = item.kind == AttentionKind::PatientsToPhone; // its title counts down
     return item.patient || item.nurse || item.item || isTheOnlyOne ? subject
                                                                    : subject + ":" + item.title.toStdString();

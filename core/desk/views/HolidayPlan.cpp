@@ -1,10 +1,10 @@
 #include "core/desk/views/HolidayPlan.h"
 
-#include "core/calendar/Holidays.h"
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/AttentionParts.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/due/VisitsDue.h"
 #include "core/supply/DeliveryDays.h"
@@ -26,11 +26,8 @@ bool isOwnHoliday(const AgencySettings &settings, Date day) {
 }
 
 QString holidayName(const AgencySettings &settings, Date day) {
-    const auto federal = calendar::holidayOn(day);
-    if (!federal)
-        return isOwnHoliday(settings, day) ? Text::tr("closed by the agency") : QString();
-    const std::string_view name = calendar::englishName(federal->which);
-    return QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
+    const QString federal = holidayText(day);
+    return federal.isEmpty() && isOwnHoliday(settings, day) ? Text::tr("closed by the agency") : federal;
 }
 
 class Planning {

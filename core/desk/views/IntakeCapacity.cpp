@@ -116,9 +116,8 @@ IntakeCapacity intakeCapacity(const Agency &agency, const WeeksAhead &ahead) {
             made.startsForSure = startsThatFit(capacity, made.minutes.high, week.startMinutes[a]);
             made.startsAtBest = startsThatFit(capacity, made.minutes.low, week.startMinutes[a]);
             made.knowsStarts = week.startMinutes[a] > 0;
-            made.room = made.minutes.middle > capacity ? Room::Full
-                        : made.minutes.high > capacity ? Room::IfOnTime
-                                                       : Room::Free;
+            made.room = roomIn(capacity, made.minutes,
+                               made.knowsStarts ? std::optional(made.startsForSure) : std::nullopt);
             for (Date day = week.week.from; day < week.week.to && !made.closed; ++day)
                 if (const IntakeClosure *closure = closureOf(agency, area, day))
                     made.closed = *closure;
@@ -162,7 +161,8 @@ Table intakeTable(const IntakeCapacity &intake) {
     table.notes.push_back(
         Text::tr(
             "Middle (1 in 10 below, 1 in 10 above). Of new starts the first number fits even where nobody "
-            "leaves as expected; do not promise more. A nurse's hours are shared out by the areas visited in "
+            "leaves as expected; do not promise more: \"tight\" is where it is 0. A nurse's hours are shared "
+            "out by the areas visited in "
             "the last four weeks.")
             .toStdString());
     return table;

@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Text.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace kitround::desk {
@@ -54,6 +55,18 @@ KeptWhatIf keptOf(const WhatIfAnswer &answer, const QString &name, Date today) {
         break;
     }
     return kept;
+}
+
+QString freeKeptName(const Agency &agency, const QString &title) {
+    const auto isTaken = [&](const QString &name) {
+        return std::ranges::any_of(agency.snapshot().keptWhatIfs, [&](const KeptWhatIf &kept) {
+            return fromStd(kept.name).compare(name, Qt::CaseInsensitive) == 0;
+        });
+    };
+    QString name = title;
+    for (int number = 2; isTaken(name); ++number)
+        name = Text::tr("%1 (%2)").arg(title).arg(number);
+    return name;
 }
 
 Result<ReopenedWhatIf> reopened(const KeptWhatIf &kept, const Agency &agency) {

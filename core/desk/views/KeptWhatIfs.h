@@ -9,6 +9,9 @@ namespace kitround::desk {
 QString saidText(const WhatIfAnswer &answer);
 KeptWhatIf keptOf(const WhatIfAnswer &answer, const QString &name, Date today);
 
+// The name proposed for it: the title, numbered where one of that name is kept already.
+QString freeKeptName(const Agency &agency, const QString &title);
+
 struct ReopenedWhatIf {
     WhatIfQuestion question;
     Date week;            // any day of the week to ask about

@@ -32,11 +32,10 @@ public:
         for (Date week = calendar::weekStartOf(leave_.from, s_.settings.weekStart); week < leave_.to;
              week = week.plusDays(7)) {
             plan_.weeks.push_back(week);
-            moving_ = {week,
-                       0,
-                       {},
-                       minutesOutside({week, week.plusDays(7)}),
-                       std::ranges::find(s_.plans, week, &Plan::weekStart) != s_.plans.end()};
+            const bool isPlanned = std::ranges::find(s_.plans, week, &Plan::weekStart) != s_.plans.end();
+            if (!isPlanned)
+                plan_.unplanned.push_back(week);
+            moving_ = {week, 0, {}, minutesOutside({week, week.plusDays(7)}), isPlanned};
             for (const rounds::DueVisit &due : rounds::visitsDue(agency_.index(), {week, week.plusDays(7)}))
                 addVisit(due.visit);
             if (moving_.moved > 0)
@@ -183,7 +182,21 @@ QString moveText(const LeaveWeek &w) {
             .arg(dayText(w.week), counted(w.moved, Text::tr("1 visit moves"), Text::tr("%1 visits move")),
                  numberText(w.work.count()), numberText(std::max<std::int64_t>(0, w.left.count())));
     text += w.fits() ? Text::tr(".") : Text::tr(": THEY DO NOT ALL FIT.");
-    return w.isPlanned ? text : Text::tr("%1 That week has no plan yet.").arg(text);
+    return w.isPlanned
+               ? text
+               : Text::tr("%1 That week has no plan yet: visits to other nurses' patients that a plan "
+                          "gives this nurse are not counted, so less may be left.")
+                     .arg(text);
+}
+
+// "The week of Sun 22 Nov is not planned yet"; of several, each is named.
+QString unplannedText(const LeavePlan &plan) {
+    QStringList weeks;
+    for (const Date week : plan.unplanned)
+        weeks << dayText(week);
+    return weeks.size() == 1
+               ? Text::tr("The week of %1 is not planned yet").arg(weeks.front())
+               : Text::tr("The weeks of %1 are not planned yet").arg(weeks.join(QStringLiteral(", ")));
 }
 
 } // namespace
@@ -246,10 +259,30 @@ QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency) {
     return lines;
 }
 
+QString leaveCountedText(const LeavePlan &plan) {
+    int moved = 0;
+    for (const LeaveWeek &week : plan.moves)
+        moved += week.moved;
+    QString text =
+        Text::tr("Counted are the owed visits of this nurse's own patients and those planned for this nurse: "
+                 "%1 bound to these days, %2 that may be made on other days.")
+            .arg(numberText(std::ssize(plan.visits)), numberText(moved));
+    if (!plan.unplanned.empty())
+        text +=
+            u' ' + Text::tr("%1: visits that a plan may give this nurse on these days are not counted. Plan "
+                            "that week without this nurse to see who would take them.")
+                       .arg(unplannedText(plan));
+    return text;
+}
+
 QString leaveVerdict(const LeavePlan &plan, const Agency &agency, QChar between) {
     const QStringList warnings = leaveWarnings(plan, agency);
-    return warnings.isEmpty() ? Text::tr("Nothing stands against it by cover and skill.")
-                              : warnings.join(between);
+    if (!warnings.isEmpty())
+        return warnings.join(between);
+    const QString nothing = Text::tr("Nothing stands against it by cover and skill.");
+    return plan.unplanned.empty() ? nothing
+                                  : Text::tr("%1 %2: what a plan would give this nurse there is not counted.")
+                                        .arg(nothing, unplannedText(plan));
 }
 
 int plannedInLeave(const LeavePlan &plan, const Agency &agency) {
@@ -284,6 +317,10 @@ QString noLeaveVisitsText(const LeavePlan &plan) {
         return Text::tr(
             "No owed visit is bound to these days, but those that move do not all fit on the other "
             "days: plan that week without this nurse, and see who takes them.");
+    if (!plan.unplanned.empty())
+        return Text::tr("No visit that is known of is bound to these days. %1: plan that week without this "
+                        "nurse, and see who takes what would fall to this nurse.")
+            .arg(unplannedText(plan));
     return plan.moves.empty() ? Text::tr("No owed visit falls into these days.")
                               : Text::tr("No owed visit has to be made in these days by somebody else.");
 }

@@ -41,6 +41,7 @@ struct LeavePlan {
     std::vector<AreaCover> cover;   // the drain skills she holds
     std::vector<LeaveWeek> moves;   // the weeks with visits that move, by day
     std::vector<Date> weeks;        // that the leave touches and that are not over: for the what-if
+    std::vector<Date> unplanned;    // of those: nobody knows yet which visits a plan will give her there
     int uncovered() const;
     bool allMovedFit() const;
     bool isFlagged() const;
@@ -52,7 +53,9 @@ WhatIfQuestion leaveQuestion(const LeavePlan &plan, DateRange week);
 
 // What has to be known before it is approved, the worst first; empty: nothing stands against it.
 QStringList leaveWarnings(const LeavePlan &plan, const Agency &agency);
-// The same in one text; where nothing stands against it, that is said.
+// What was counted: the visits bound to the leave, those that may move, and what is not known yet.
+QString leaveCountedText(const LeavePlan &plan);
+// The warnings in one text; where nothing stands against it, that is said as far as it is known.
 QString leaveVerdict(const LeavePlan &plan, const Agency &agency, QChar between);
 // Said once it is approved: how many visits planned for the nurse fall into it, which nobody makes now.
 QString approvedLeaveText(const LeavePlan &plan, const Agency &agency);

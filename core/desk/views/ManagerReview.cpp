@@ -269,6 +269,11 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
                                    dayText(compliance.days.to.plusDays(-1), agency.today()))
                               .toStdString());
     table.notes.push_back(
+        Text::tr(
+            "They are the weeks gone by, whichever week is looked at; its own visits that are not placed "
+            "or were missed have a list of their own.")
+            .toStdString());
+    table.notes.push_back(
         Text::tr("Weeks with every ordered visit: %1; visits: %2. %3 partial or held weeks are "
                  "left out; only weeks that fell short are listed.")
             .arg(percentOf(compliance.kept, compliance.patientWeeks),
@@ -409,6 +414,25 @@ std::optional<Minutes> newestTravel(const WeekPicture &shown) {
 
 } // namespace
 
+namespace {
+
+std::optional<PlanBeside> planBeside(const WeekPicture &week, const caseload::LoadReview &load,
+                                     const WeeksAhead &ahead) {
+    if (std::ranges::none_of(ahead.weeks, [&](const WeekAhead &w) { return w.week.from == week.week.from; }))
+        return std::nullopt;
+    PlanBeside plan;
+    plan.week = week.week.from;
+    for (const rounds::DueVisit &due : week.due) {
+        const bool isOrdered = due.visit.order || due.visit.kind == VisitKind::StartOfCare ||
+                               due.visit.kind == VisitKind::Recertification;
+        ++(isOrdered ? plan.ordered : plan.byEvents);
+    }
+    plan.made = std::max(0, load.placed + load.unplaced + load.missed - plan.ordered - plan.byEvents);
+    return plan;
+}
+
+} // namespace
+
 ManagerReview managerReview(const WeekPicturePtr &week) {
     const Agency &agency = *week->agency;
     const Date today = agency.today();
@@ -419,6 +443,7 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.heat = loadHeat(*week);
     review.areas = travelByArea(*week);
     review.ahead = weeksAhead(agency, kWeeksAhead, newestTravel(*week));
+    review.ahead.plan = planBeside(*week, review.load, review.ahead);
     review.intake = intakeCapacity(agency, review.ahead);
     review.compliance =
         caseload::frequencyCompliance(agency.index(), {thisWeek.plusDays(-7 * kWeeksBack), thisWeek});

@@ -142,14 +142,10 @@ private:
 
     void addCosts() {
         const rounds::CostParts &one = first_.week->evaluation.parts, &other = second_.week->evaluation.parts;
-        const auto was = costLines(one), is = costLines(other);
-        const auto row = [&](const QString &name, double before, double after) {
-            made_.figures.push_back({name, std::llround(before), std::llround(after)});
-        };
-        for (std::size_t i = 0; i < was.size(); ++i)
-            if (std::llround(was[i].minutes) != std::llround(is[i].minutes))
-                row(Text::tr("Cost of %1").arg(was[i].name), was[i].minutes, is[i].minutes);
-        row(Text::tr("Cost in all, weighted minutes"), one.total(), other.total());
+        for (const CostChange &part : costChanges(one, other))
+            made_.figures.push_back({Text::tr("Weighted minutes: %1").arg(part.name), part.was, part.is});
+        made_.figures.push_back(
+            {Text::tr("Weighted minutes in all"), std::llround(one.total()), std::llround(other.total())});
     }
 
     QString summary(std::int64_t notDue) const {

@@ -4,6 +4,7 @@
 #include "core/desk/views/AttentionParts.h"
 #include "core/desk/views/Cells.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PackedParcels.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/problem/Fit.h"
@@ -97,15 +98,20 @@ private:
             return;
         }
         const bool standsElsewhere = visit->status == VisitStatus::Published && visit->on && visit->nurse;
+        const auto parcel =
+            parcelElsewhere(agency_.index(), *visit, standsElsewhere ? plannedPlace(*visit) : VisitPlace{});
+        const QString left = parcel && parcel->inCarOf == nurse_ ? parcelSentence(*parcel) : QString();
         if (visit->status == VisitStatus::Cancelled)
-            add(*visit, told.startAt, Text::tr("%1, is called off.").arg(what));
+            add(*visit, told.startAt, Text::tr("%1, is called off.").arg(what) + left);
         else if (standsElsewhere)
             add(*visit, told.startAt,
                 Text::tr("%1, went to %2, %3.")
-                    .arg(what, nurseName(*visit->nurse),
-                         visit->startAt ? momentText({*visit->on, *visit->startAt}) : dayText(*visit->on)));
+                        .arg(what, nurseName(*visit->nurse),
+                             visit->startAt ? momentText({*visit->on, *visit->startAt})
+                                            : dayText(*visit->on)) +
+                    left);
         else
-            add(*visit, told.startAt, Text::tr("%1, is out of the plan.").arg(what));
+            add(*visit, told.startAt, Text::tr("%1, is out of the plan.").arg(what) + left);
     }
 
     void lookAtNew(const Visit &visit) {
@@ -114,7 +120,13 @@ private:
         if (isKnown || visit.status != VisitStatus::Published || !isHers(visit, nurse_, on_))
             return;
         keep(visit, *visit.startAt);
-        add(visit, *visit.startAt, Text::tr("%1, is new.").arg(named(visit, *visit.startAt)));
+        const auto parcel = parcelElsewhere(agency_.index(), visit, plannedPlace(visit));
+        add(visit, *visit.startAt,
+            Text::tr("%1, is new.").arg(named(visit, *visit.startAt)) +
+                (parcel ? parcelSentence(*parcel) : QString()));
+    }
+    QString parcelSentence(const ParcelElsewhere &parcel) const {
+        return u' ' + parcelText(agency_.index(), parcel) + u'.';
     }
 
     struct Change {

@@ -1,9 +1,11 @@
 #include "core/desk/views/PublishNews.h"
 
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/PatientCalls.h"
 #include "core/desk/views/PlanAsStored.h"
 #include "core/desk/views/PlanNews.h"
+#include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -30,6 +32,7 @@ public:
         copy_.nurses = s.nurses;
         copy_.timeOff = s.timeOff;
         copy_.visits = s.visits;
+        copy_.deliveries = s.deliveries;
         copy_.plans = s.plans;
         copy_.plansInForce = s.plansInForce;
         copy_.firstPublished = s.firstPublished;
@@ -102,6 +105,20 @@ void addNurses(PublishNews &news, const Agency &before, const Agency &after) {
     }
 }
 
+// Told before and not seen to yet, it is no news.
+void addParcels(PublishNews &news, const WeekPicture &week) {
+    const SnapshotIndex &index = week.agency->index();
+    for (std::size_t j = 0; j < week.due.size(); ++j) {
+        const Visit &visit = week.due[j].visit;
+        const VisitPlace place = placeIn(week, week.plan.placements[j]);
+        const auto parcel = parcelElsewhere(index, visit, place);
+        const Patient *patient = index.patient(visit.patient);
+        const VisitPlace told = index.toldPlace(visit);
+        if (parcel && patient && (!told.isSet() || !place.isSet() || !sameNurses(told, place)))
+            news.parcels << QStringLiteral("%1: %2.").arg(personName(*patient), parcelText(index, *parcel));
+    }
+}
+
 QString namesText(const QStringList &names) {
     QStringList shown = names.mid(0, kMostNamed);
     if (names.size() > kMostNamed)
@@ -125,6 +142,7 @@ Result<PublishNews> publishNews(const WeekPicture &week) {
     const Agency after(published.take());
     addPatients(news, before, after);
     addNurses(news, before, after);
+    addParcels(news, week);
     return news;
 }
 
@@ -138,6 +156,7 @@ QStringList publishNewsLines(const PublishNews &news) {
         lines << Text::tr("%1: %2.").arg(
             counted(news.nurses.size(), Text::tr("1 nurse to tell"), Text::tr("%1 nurses to tell")),
             namesText(news.nurses));
+    lines << news.parcels;
     if (lines.isEmpty() && news.isAgain)
         lines << Text::tr("No patient has to be phoned and no nurse told because of it.");
     return lines;

@@ -11,6 +11,7 @@ namespace kitround::desk {
 struct PublishNews {
     QStringList patients; // to phone, the most urgent first
     QStringList nurses;   // to tell, by the first day that changes
+    QStringList parcels;  // packed, and in the car of a nurse who does not come any more: a sentence each
     bool isAgain = false; // a week of the picture was published before
 };
 // A problem where the plan could not be stored either.

@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/Recall.h"
 
 #include <algorithm>
@@ -18,8 +19,8 @@ QString placeText(const SnapshotIndex &index, const Place &place) {
     if (place.kind == PlaceKind::Transit)
         for (const Delivery &delivery : index.snapshot().deliveries)
             if (delivery.id.value() == place.ref)
-                if (const Patient *patient = index.patient(delivery.patient))
-                    return Text::tr("parcel for %1").arg(personName(*patient));
+                return Text::tr("parcel for %1")
+                    .arg(nameWithCode(index, delivery.patient)); // as in the calls
     return words(place.kind);
 }
 
@@ -64,6 +65,25 @@ void addOutcomes(RecallHomeRow &row, const Snapshot &snapshot, LotId lot) {
         row.outcome += Text::tr(", %1 replaced").arg(numberText(last->replaced.count()));
 }
 
+// What a home throws away counts as used there.
+bool isGone(const Place &from, const Place &to) {
+    return to.kind == PlaceKind::Returned || (to.kind == PlaceKind::Wasted && from.kind != PlaceKind::Home);
+}
+
+RecallStopRow stopRow(const SnapshotIndex &index, const supply::LotStop &stop, const Lot *lot) {
+    RecallStopRow row{placeText(index, stop.place), stop.received, stop.there, std::nullopt, {}};
+    if (stop.place.kind != PlaceKind::Car || !lot || lot->state == LotState::Usable ||
+        stop.there.count() <= 0)
+        return row;
+    const NurseId nurse(stop.place.ref);
+    if (supply::looseInCar(index, nurse, *lot).count() > 0)
+        row.car = nurse;
+    row.todo = row.car ? Text::tr("the lot is %1: have it taken out of the car").arg(words(lot->state))
+                       : Text::tr("the lot is %1; packed for a home: cancel that delivery once it is back")
+                             .arg(words(lot->state));
+    return row;
+}
+
 void addSums(RecallView &view, const SnapshotIndex &index, const supply::LotTrace &trace,
              std::span<const StockMovement> movements) {
     for (const StockMovement &m : movements) {
@@ -71,6 +91,10 @@ void addSums(RecallView &view, const SnapshotIndex &index, const supply::LotTrac
             view.fromSupplier += m.quantity;
         if (m.to.kind == PlaceKind::Supplier)
             view.fromSupplier -= m.quantity;
+        if (isGone(m.from, m.to))
+            view.gone += m.quantity;
+        if (isGone(m.to, m.from))
+            view.gone -= m.quantity;
     }
     for (const supply::LotStop &stop : trace.stops) {
         if (stop.place.kind == PlaceKind::Quarantine)
@@ -123,13 +147,13 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
     }
     for (const supply::LotStop &stop : trace.stops)
         if (!hasLeftUs(index, stop.place))
-            view.stops.push_back({placeText(index, stop.place), stop.received, stop.there});
+            view.stops.push_back(stopRow(index, stop, index.lot(lot)));
     for (const supply::RecallHome &home : trace.homes) {
         RecallHomeRow row;
         row.patient = home.patient;
         row.catheter = home.catheter;
         if (const Patient *patient = index.patient(home.patient)) {
-            row.name = personName(*patient);
+            row.name = personName(*patient, index);
             row.phone = fromStd(patient->phone);
         }
         if (const Catheter *catheter = index.catheter(home.catheter))
@@ -145,6 +169,12 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
     }
     addSums(view, index, trace, movements);
     return view;
+}
+
+void hearSetAside(RecallOutcome &outcome, std::optional<std::int64_t> typed) {
+    outcome.setAside = Eaches::of(typed.value_or(0));
+    if (outcome.answer == RecallAnswer::SetAside && typed == 0)
+        outcome.answer = RecallAnswer::NoneLeft;
 }
 
 std::vector<LotId> lotsNamed(const Agency &agency, const QString &number) {

@@ -5,6 +5,7 @@
 
 #include <QString>
 
+#include <optional>
 #include <span>
 
 namespace kitround::desk {
@@ -12,6 +13,8 @@ namespace kitround::desk {
 struct RecallStopRow {
     QString place;
     Eaches received, there;
+    std::optional<NurseId> car; // whose; with something of a lot out of use to be taken out
+    QString todo;               // "the lot is recalled: have it taken out of the car"
 };
 struct RecallHomeRow {
     PatientId patient;
@@ -33,7 +36,11 @@ struct RecallView {
     QString reason;                   // why the lot is in its state
     // For the reply to the supplier.
     Eaches fromSupplier, quarantined, used, setAside, replaced;
-    Eaches stillOut;             // in homes, cars and parcels, not set aside
+    Eaches gone;     // written off by us, or taken back from homes and not on our books any more
+    Eaches stillOut; // in homes, cars and parcels, not set aside
+    // What the rows above (without `replaced`) lack to what came: counts that found fewer; below nought,
+    // more.
+    Eaches notFound() const { return fromSupplier - quarantined - used - setAside - gone - stillOut; }
     int places = 0;              // homes as people count them: patients, whatever lines they have
     int reached = 0;             // of those; all their lines have an answer
     int mayHaveIt = 0;           // of those; some may still stand there: what the attention list counts
@@ -43,5 +50,9 @@ struct RecallView {
 RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMovement> movements);
 // Lots a notice may mean: case, blanks and hyphens do not matter, and it may shorten the number.
 std::vector<LotId> lotsNamed(const Agency &agency, const QString &number);
+
+// What was typed beside an answer. Nothing stays nothing, which the desk does not take for "set aside"; none
+// of it set aside means that none is left.
+void hearSetAside(RecallOutcome &outcome, std::optional<std::int64_t> typed);
 
 } // namespace kitround::desk

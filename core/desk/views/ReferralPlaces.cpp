@@ -6,6 +6,7 @@
 #include "core/caseload/Load.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/IntakeCapacity.h"
+#include "core/desk/views/SkillMatrix.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -110,8 +111,7 @@ public:
                              .arg(dayText(place.first->on), timeText(place.first->start));
             for (const SkillGrant &grant : nurse.skills)
                 if (place.isPossible() && grant.expiresOn && *grant.expiresOn < answer_.days.to.plusDays(28))
-                    notes << Text::tr("The skill \"%1\" ends on %2.")
-                                 .arg(words(grant.skill), dayText(*grant.expiresOn));
+                    notes << Text::tr("The skill %1.").arg(skillEndText(grant, agency.today()));
             if (place.hasManyStarts())
                 notes << Text::tr("%1 new starts within two weeks: others first.").arg(place.newStarts);
             place.note = notes.join(u' ');
@@ -155,7 +155,7 @@ private:
             const auto grant = std::ranges::find(nurse.skills, skill, &SkillGrant::skill);
             lacking << (grant == nurse.skills.end() || !grant->expiresOn
                             ? words(skill)
-                            : Text::tr("%1 (expired %2)").arg(words(skill), dayText(*grant->expiresOn)));
+                            : skillEndText(*grant, agency.today()));
         }
         if (!lacking.isEmpty())
             return Text::tr("Lacks the skill: %1.").arg(lacking.join(QStringLiteral(", ")));
@@ -170,13 +170,20 @@ private:
 
 } // namespace
 
+std::optional<NurseId> backupFor(const ReferralAnswer &answer, NurseId main) {
+    for (const ReferralPlace &place : answer.places)
+        if (place.isPossible() && place.nurse != main)
+            return place.nurse;
+    return std::nullopt;
+}
+
 QString assignmentReason(const ReferralPlace &main, const QString &backup, const ReferralAnswer &answer) {
     if (!main.isPossible())
         return {};
     const auto rank = 1 + std::ranges::count_if(answer.places, [&](const ReferralPlace &p) {
                           return p.isPossible() && p.cheapest->addedCost < main.cheapest->addedCost;
                       });
-    QString text = Text::tr("Number %1 of %2 by added cost (%3 weighted min), %4 %5; load %6 to %7 %, %8 own "
+    QString text = Text::tr("Number %1 of %2 by added weighted minutes (%3), %4 %5; load %6 to %7 %, %8 own "
                             "patients, %9 new starts.")
                        .arg(rank)
                        .arg(std::ranges::count_if(answer.places, &ReferralPlace::isPossible))

@@ -40,6 +40,8 @@ struct ReferralAnswer {
     std::vector<ReferralPlace> places;
     QStringList notes;
 };
+// The next best who can go there, for when the main nurse can't.
+std::optional<NurseId> backupFor(const ReferralAnswer &answer, NurseId main);
 // Why this nurse, with her backup, in a sentence to keep with the assignment.
 QString assignmentReason(const ReferralPlace &main, const QString &backup, const ReferralAnswer &answer);
 // Each week is taken as its plan in hand stands; one that nobody planned yet is planned first, on a copy.

@@ -12,6 +12,8 @@
 namespace kitround::desk {
 namespace {
 
+constexpr const char *kMoreWithSetAside = "more_with_set_aside";
+
 bool isOfSeveralCatheters(const supply::RefillProposal &offer) {
     return std::ranges::any_of(offer.lines, [&](const supply::RefillLine &line) {
         return line.catheter != offer.lines.front().catheter;
@@ -154,6 +156,24 @@ Problems recalledNotAsked(const SnapshotIndex &agency, const RefillContact &call
     return missing;
 }
 
+std::optional<Problem> moreWithSetAside(const SnapshotIndex &agency, const HomeCount &count, Eaches onRecord,
+                                        std::span<const RecallOutcome> told) {
+    const Eaches aside = safety::setAsideUncounted(agency, count.catheter, count.item, count.at, told);
+    if (aside.isZero() || count.counted + aside <= onRecord)
+        return std::nullopt;
+    Problem asked;
+    asked.code = ProblemCode::Conflict;
+    asked.field = "counted";
+    asked.args = {kMoreWithSetAside, std::to_string(count.counted.count()), std::to_string(aside.count()),
+                  std::to_string(onRecord.count())};
+    return asked;
+}
+
+bool asksAboutSetAside(const Problem &problem) {
+    return problem.code == ProblemCode::Conflict && !problem.args.empty() &&
+           problem.args.front() == kMoreWithSetAside;
+}
+
 QStringList notCounted(const SnapshotIndex &agency, std::span<const DeliveryLine> lines,
                        std::span<const HomeCount> counts) {
     QStringList names;
@@ -172,16 +192,30 @@ QStringList notCounted(const SnapshotIndex &agency, std::span<const DeliveryLine
 
 const RefillContact *calledToday(const SnapshotIndex &agency, PatientId patient) {
     const RefillContact *newest = nullptr;
-    for (const RefillContact &contact : agency.snapshot().refillContacts)
-        if (contact.patient == patient && contact.at.date == agency.snapshot().asOf &&
-            (!newest || newest->at < contact.at || newest->at == contact.at))
-            newest = &contact;
+    for (const RefillContact *contact : agency.refillContactsOf(patient))
+        if (contact->at.date == agency.snapshot().asOf &&
+            (!newest || newest->at < contact->at || newest->at == contact->at))
+            newest = contact;
     return newest;
 }
 
 bool saidNoToday(const SnapshotIndex &agency, PatientId patient) {
     const RefillContact *call = calledToday(agency, patient);
     return call && call->answer == RefillAnswer::Declined;
+}
+
+bool saidYesToday(const SnapshotIndex &agency, PatientId patient) {
+    const RefillContact *call = calledToday(agency, patient);
+    return call && call->answer == RefillAnswer::Confirmed &&
+           std::ranges::any_of(agency.deliveriesOf(patient), [&](const Delivery *delivery) {
+               return delivery->contact == call->id && delivery->status != DeliveryStatus::Cancelled;
+           });
+}
+
+QString answeredTodayText(const SnapshotIndex &agency, PatientId patient) {
+    if (saidNoToday(agency, patient))
+        return Text::tr("said no today");
+    return saidYesToday(agency, patient) ? Text::tr("took less today") : QString();
 }
 
 QString calledTodayText(const SnapshotIndex &agency, PatientId patient) {

@@ -7,6 +7,7 @@
 #include <QString>
 #include <QStringList>
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -57,6 +58,12 @@ std::vector<RecalledToAsk> recalledToAsk(const SnapshotIndex &agency, PatientId 
 Problem recalledNotAsked(const SnapshotIndex &agency, LotId lot);
 // One a lot that is still to be asked about on the day of the call; none where nobody answered.
 Problems recalledNotAsked(const SnapshotIndex &agency, const RefillContact &call);
+// Were those that the home set aside counted as well? Asked where the two together come to more than the
+// record has there. Conflict at "counted", {"more_with_set_aside", counted, set aside, on record}. `told`:
+// answers of the same call that are not on record yet.
+std::optional<Problem> moreWithSetAside(const SnapshotIndex &agency, const HomeCount &count, Eaches onRecord,
+                                        std::span<const RecallOutcome> told = {});
+bool asksAboutSetAside(const Problem &problem);
 // Items of these lines that nobody counted in the call, nor earlier today.
 QStringList notCounted(const SnapshotIndex &agency, std::span<const DeliveryLine> lines,
                        std::span<const HomeCount> counts);
@@ -65,6 +72,11 @@ QStringList notCounted(const SnapshotIndex &agency, std::span<const DeliveryLine
 const RefillContact *calledToday(const SnapshotIndex &agency, PatientId patient);
 // That call said it needs nothing: the home is not called again today.
 bool saidNoToday(const SnapshotIndex &agency, PatientId patient);
+// That call said yes, and what was promised on it stands: whatever more is needed is asked another day. Of a
+// home that is still proposed a refill: it took less.
+bool saidYesToday(const SnapshotIndex &agency, PatientId patient);
+// "said no today", "took less today": in place of when to call; empty where the home is still to be called.
+QString answeredTodayText(const SnapshotIndex &agency, PatientId patient);
 // "10:15: no, nothing now"; empty where it was not called today.
 QString calledTodayText(const SnapshotIndex &agency, PatientId patient);
 

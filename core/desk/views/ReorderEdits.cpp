@@ -42,6 +42,18 @@ Money pricePerCase(const StockPicture &picture, SupplierId supplier, const suppl
     return line.perCase;
 }
 
+QString nothingToOrderText(const Agency &agency) {
+    const Snapshot &s = agency.snapshot();
+    if (s.items.empty())
+        return Text::tr("Nothing can be ordered yet: enter items, suppliers and offers under Items and "
+                        "suppliers.");
+    if (s.supplierItems.empty())
+        return Text::tr("Nothing can be ordered yet: enter what suppliers offer under Items and suppliers.");
+    if (s.catheters.empty())
+        return Text::tr("No home uses anything yet, so nothing needs to be ordered.");
+    return Text::tr("Nothing needs to be ordered.");
+}
+
 std::vector<ReorderSum> reorderSums(const StockPicture &picture, const std::vector<ReorderEdit> &edits) {
     std::vector<ReorderSum> sums;
     for (const supply::SupplierReorder &reorder : picture.reorders) {

@@ -26,5 +26,7 @@ Money pricePerCase(const StockPicture &picture, SupplierId supplier, const suppl
 std::vector<ReorderSum> reorderSums(const StockPicture &picture, const std::vector<ReorderEdit> &edits);
 // As draftOrders(picture), with the edits in place. Orders without a line are left out.
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture, const std::vector<ReorderEdit> &edits);
+// Of an empty list: that the shelf has enough, or what is still to be set up before anything can be ordered.
+QString nothingToOrderText(const Agency &agency);
 
 } // namespace kitround::desk

@@ -88,6 +88,40 @@ QString words(const SkillCell &held, Date today) {
     return held.isOnlyHolder ? Text::tr("%1; only holder").arg(text) : text;
 }
 
+QString skillsText(const Nurse &nurse, Date today) {
+    QStringList texts;
+    for (const SkillGrant &grant : nurse.skills) {
+        const SkillCell held = cellOf(grant, today);
+        const QString name = words(grant.skill);
+        if (held.state == SkillState::Expired)
+            texts << Text::tr("%1 (expired)").arg(name);
+        else
+            texts << (held.until ? Text::tr("%1 (to %2)").arg(name, dayText(*held.until, today)) : name);
+    }
+    return texts.join(QStringLiteral(", "));
+}
+
+QString skillNotice(const Nurse &nurse, Date today) {
+    QStringList texts;
+    for (const SkillGrant &grant : nurse.skills) {
+        const SkillCell held = cellOf(grant, today);
+        if (held.state == SkillState::Expired)
+            texts << Text::tr("%1 has expired").arg(words(grant.skill));
+        else if (held.state == SkillState::Soon)
+            texts << skillEndText(grant, today);
+    }
+    return texts.join(QStringLiteral("; "));
+}
+
+QString skillEndText(const SkillGrant &grant, Date today) {
+    const SkillCell held = cellOf(grant, today);
+    if (!held.until)
+        return {};
+    return (held.state == SkillState::Expired ? Text::tr("%1 has expired (valid to %2)")
+                                              : Text::tr("%1 is valid to %2"))
+        .arg(words(grant.skill), dayText(*held.until, today));
+}
+
 Table skillTable(const SkillMatrix &matrix, const Agency &agency) {
     Table table;
     table.title = Text::tr("Skills by nurse").toStdString();
@@ -122,10 +156,10 @@ Table skillTable(const SkillMatrix &matrix, const Agency &agency) {
                                   .arg(nobody.join(comma))
                                   .toStdString());
     if (!oneAlone.isEmpty())
-        table.notes.push_back(
-            Text::tr("Only one nurse holds: %1. Leave of that nurse leaves these visits to nobody; sign off a second.")
-                .arg(oneAlone.join(comma))
-                .toStdString());
+        table.notes.push_back(Text::tr("Only one nurse holds: %1. Leave of that nurse leaves these visits to "
+                                       "nobody; sign off a second.")
+                                  .arg(oneAlone.join(comma))
+                                  .toStdString());
     return table;
 }
 

@@ -31,6 +31,12 @@ struct SkillMatrix {
 };
 SkillMatrix skillMatrix(const Agency &agency);
 QString words(const SkillCell &cell, Date today);
+// One nurse's in a line, those that end with their last valid day; and what ran out or ends within the
+// notice, empty where nothing does.
+QString skillsText(const Nurse &nurse, Date today);
+QString skillNotice(const Nurse &nurse, Date today);
+// "assess is valid to Mon 7 Dec", "assess has expired (valid to ...)": one that ends, however far ahead.
+QString skillEndText(const SkillGrant &grant, Date today);
 Table skillTable(const SkillMatrix &matrix, const Agency &agency);
 
 } // namespace kitround::desk

@@ -112,7 +112,7 @@ std::vector<StartUpRow> startUpRows(const StockPicture &picture) {
     for (supply::StartUp &start : supply::startUps(index, picture.homes)) {
         StartUpRow row;
         if (const Patient *patient = index.patient(start.patient))
-            row.who = personName(*patient);
+            row.who = personName(*patient, index);
         if (const Catheter *catheter = index.catheter(start.catheter))
             row.catheter =
                 catheter->connector.empty()

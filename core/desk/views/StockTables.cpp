@@ -196,6 +196,9 @@ Table storeroomTable(const StockPicture &picture) {
                      numberColumn(Text::tr("Need a week"), "weekly_mean"),
                      numberColumn(Text::tr("Days of stock"), "days_of_stock"),
                      numberColumn(Text::tr("Level"), "order_up_to"),
+                     textColumn(Text::tr("To reorder"), "to_reorder"),
+                     textColumn(Text::tr("Next receipt"), "next_receipt"),
+                     numberColumn(Text::tr("Runs short before, %"), "short_before_percent"),
                      textColumn(Text::tr("First expiry"), "first_expiry"),
                      textColumn(Text::tr("Backordered"), "backordered"),
                      textColumn(Text::tr("Recall"), "recall")};
@@ -204,9 +207,42 @@ Table storeroomTable(const StockPicture &picture) {
                               cell(r.promised.count()), cell(r.cars.count()), cell(r.transit.count()),
                               cell(r.homes.count()), cell(r.quarantine.count()), cell(r.onOrder.count()),
                               cell(r.weeklyMean, 1), cell(r.daysOfStock, 0),
-                              r.orderUpTo ? cell(r.orderUpTo->count()) : std::string(), cell(r.firstExpiry),
+                              r.orderUpTo ? cell(r.orderUpTo->count()) : std::string(), yesNo(r.isToReorder),
+                              cell(r.nextReceipt), cell(100 * r.chanceShort, 1), cell(r.firstExpiry),
                               yesNo(r.isBackordered), yesNo(r.hasRecall)});
     addNotes(table, picture.agency->settings());
+    return table;
+}
+
+Table purchaseOrderTable(const Agency &agency, const PurchaseOrder &order) {
+    const SnapshotIndex &index = agency.index();
+    const Supplier *supplier = index.supplier(order.supplier);
+    Table table;
+    table.title = Text::tr("Purchase order %1").arg(fromStd(order.number)).toStdString();
+    table.key = "purchase_order";
+    table.columns = {textColumn(Text::tr("Order"), "order"),
+                     textColumn(Text::tr("Supplier"), "supplier"),
+                     textColumn(Text::tr("Status"), "status"),
+                     textColumn(Text::tr("Ordered"), "ordered_on"),
+                     textColumn(Text::tr("Item"), "item"),
+                     textColumn(Text::tr("Name"), "name"),
+                     numberColumn(Text::tr("Cases"), "cases"),
+                     numberColumn(Text::tr("Eaches"), "eaches"),
+                     numberColumn(Text::tr("Received"), "received"),
+                     numberColumn(Text::tr("A case"), "per_case_minor"),
+                     numberColumn(Text::tr("Line total"), "line_total_minor"),
+                     textColumn(Text::tr("Expected"), "expected_on"),
+                     textColumn(Text::tr("Why"), "reason")};
+    for (const PurchaseLine &line : order.lines)
+        table.rows.push_back({order.number, supplier ? supplier->name : std::string(),
+                              cell(words(order.status)), cell(order.orderedOn), codeOf(index, line.item),
+                              nameOf(index, line.item), cell(line.cases.count()),
+                              cell(toEaches(line.cases, line.pack).count()), cell(line.received.count()),
+                              cell(line.perCase.count()), cell((line.perCase * line.cases.count()).count()),
+                              cell(line.backorderedUntil ? line.backorderedUntil : order.expectedOn),
+                              line.reason});
+    if (agency.settings().isInvented)
+        table.notes.push_back(inventedMark().toStdString());
     return table;
 }
 

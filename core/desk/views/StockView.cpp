@@ -5,7 +5,9 @@
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/ItemReview.h"
 #include "core/supply/Ledger.h"
+#include "core/supply/OpenOrders.h"
 #include "core/supply/OrderNumbers.h"
 #include "core/supply/Storeroom.h"
 
@@ -52,8 +54,30 @@ bool hasBackorder(const Snapshot &s, ItemId item) {
     return false;
 }
 
+// The reorder list's own look at the item, whether it orders it or not.
+void addRisk(StoreroomRow &row, const SnapshotIndex &index, const supply::StoreroomModel &model,
+             supply::TermsBook &terms, const supply::Position &at) {
+    const Item &item = *index.item(row.item);
+    const auto offers = supply::offersFor(index, item.id);
+    const SupplierItem *offer = offers.empty() ? nullptr : offers.front();
+    const supply::Terms &bought = terms.of(offer ? offer->supplier : SupplierId{});
+    const supply::ReorderLine line = supply::ItemReview(index, model, item, at, bought, offer).plan().line;
+    row.orderUpTo = line.orderUpTo;
+    row.nextReceipt = line.expectedOn;
+    row.chanceShort = line.chanceShortBefore;
+    const auto open = supply::openLines(index);
+    const auto first = std::ranges::find(open, item.id, &supply::OpenLine::item);
+    if (first != open.end()) {
+        const Date today = index.snapshot().asOf;
+        row.nextReceipt = first->expectedOn;
+        row.chanceShort = std::max(
+            row.chanceShort, model.demand(item.id, first->expectedOn - today).total.above(at.free().count()));
+    }
+    row.mayRunShort = row.chanceShort > 1 - static_cast<double>(line.servicePermille) / 1000.0;
+}
+
 StoreroomRow storeroomRow(const StockPicture &picture, const supply::StoreroomModel &model,
-                          const Item &item) {
+                          supply::TermsBook &terms, const Item &item) {
     const SnapshotIndex &index = picture.agency->index();
     const Snapshot &s = picture.agency->snapshot();
     StoreroomRow row;
@@ -76,8 +100,9 @@ StoreroomRow storeroomRow(const StockPicture &picture, const supply::StoreroomMo
         row.daysOfStock = std::max(0.0, static_cast<double>(row.free.count()) / perDay);
     for (const supply::SupplierReorder &order : picture.reorders)
         for (const supply::ReorderLine &line : order.lines)
-            if (line.item == item.id)
-                row.orderUpTo = line.orderUpTo;
+            row.isToReorder = row.isToReorder || line.item == item.id;
+    if (item.isActive)
+        addRisk(row, index, model, terms, at);
     std::set<LotId> lots;
     for (const StockBalance &b : s.balances) {
         if (b.item != item.id || !b.lot)
@@ -164,7 +189,7 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
         row.catheter = home.catheter;
         row.item = home.item;
         if (const Patient *patient = index.patient(home.patient))
-            row.patientName = personName(*patient);
+            row.patientName = personName(*patient, index);
         if (const Catheter *catheter = index.catheter(home.catheter))
             row.place = catheterText(*catheter);
         if (const Item *item = index.item(home.item))
@@ -192,11 +217,14 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
     return rows;
 }
 
-std::vector<StoreroomRow> storeroomRows(const StockPicture &picture) {
+std::vector<StoreroomRow> storeroomRows(const StockPicture &picture, const std::stop_token &stop) {
     const supply::StoreroomModel model(picture.agency->index(), picture.homes);
+    supply::TermsBook terms(picture.agency->index());
     std::vector<StoreroomRow> rows;
     for (const Item &item : picture.agency->snapshot().items) {
-        StoreroomRow row = storeroomRow(picture, model, item);
+        if (stop.stop_requested())
+            break;
+        StoreroomRow row = storeroomRow(picture, model, terms, item);
         const Eaches anywhere =
             row.storeroom + row.cars + row.transit + row.homes + row.quarantine + row.onOrder;
         if (item.isActive || !anywhere.isZero())

@@ -52,14 +52,21 @@ struct StoreroomRow {
     QString code, name;
     Eaches storeroom, free, promised, cars, transit, homes, quarantine, onOrder;
     double weeklyMean = 0;           // expected demand on the storeroom, next 4 weeks
-    std::optional<Eaches> orderUpTo; // where the item is on the reorder list
-    double daysOfStock = 0; // free stock over expected demand a day; at most 999, which means no demand
+    std::optional<Eaches> orderUpTo; // the level the reorder list fills up to; none for what is given up
+    bool isToReorder = false;        // it is on that list
+    std::optional<Date> nextReceipt; // of what is on order, else of an order sent now
+    // Of the shelf being empty before the next receipt, or before an order sent now could come, if that is
+    // more.
+    double chanceShort = 0;
+    bool mayRunShort = false; // that chance is more than the item's service level allows
+    double daysOfStock = 0;   // free stock over expected demand a day; at most 999, which means no demand
     std::optional<Date> firstExpiry;
     int lots = 0;
     bool isBackordered = false;
     bool hasRecall = false;
 };
-std::vector<StoreroomRow> storeroomRows(const StockPicture &picture); // by code
+// By code. Stopped, it gives what it has.
+std::vector<StoreroomRow> storeroomRows(const StockPicture &picture, const std::stop_token &stop = {});
 
 // Headless tables, with stable keys (documented in DEVELOPERS.md). Patients by code and initials; dates in
 // ISO.
@@ -67,6 +74,7 @@ Table forecastTable(const StockPicture &picture); // riskiest first
 Table refillTable(const StockPicture &picture);   // one row a line
 Table reorderTable(const StockPicture &picture);  // one row a line
 Table storeroomTable(const StockPicture &picture);
+Table purchaseOrderTable(const Agency &agency, const PurchaseOrder &order); // one row a line
 // Drafts of purchase orders from the reorder list, for saving after review. Lines without a supplier are left
 // out.
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture);

@@ -1,5 +1,6 @@
 #include "core/desk/views/StoreroomItem.h"
 
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/Ledger.h"
@@ -10,6 +11,8 @@
 #include <QStringList>
 
 #include <algorithm>
+#include <cmath>
+#include <numeric>
 #include <tuple>
 
 namespace kitround::desk {
@@ -90,9 +93,11 @@ std::vector<OpenOrderRow> openOrderRows(const Agency &agency, ItemId item) {
 
 std::vector<StoreroomWeek> storeroomWeeks(const Agency &agency, Eaches free,
                                           const std::vector<double> &demand,
-                                          const std::vector<OpenOrderRow> &open) {
+                                          const std::vector<OpenOrderRow> &open,
+                                          const std::vector<DemandBand> &bands) {
     std::vector<StoreroomWeek> weeks;
     double left = static_cast<double>(free.count());
+    Eaches come = free; // with all that has arrived
     Date from = agency.today();
     for (const double mean : demand) {
         StoreroomWeek week;
@@ -103,21 +108,55 @@ std::vector<StoreroomWeek> storeroomWeeks(const Agency &agency, Eaches free,
                 week.arriving += order.quantity;
         left += static_cast<double>(week.arriving.count()) - mean;
         week.left = left;
+        come += week.arriving;
+        if (weeks.size() < bands.size()) {
+            const DemandBand &band = bands[weeks.size()];
+            week.leftLow = static_cast<double>(come.count() - band.p90);
+            week.leftHigh = static_cast<double>(come.count() - band.p10);
+        }
         weeks.push_back(week);
         from = from.plusDays(7);
     }
     return weeks;
 }
 
-std::map<ItemId, ItemOutlook> itemOutlooks(const StockPicture &picture) {
+QString leftText(double left) {
+    const auto eaches = std::llround(left);
+    return eaches < 0 ? Text::tr("short by %1").arg(numberText(-eaches)) : numberText(eaches);
+}
+
+namespace {
+
+// Week by week over all items: a home's deliveries are worked out once for the days asked last.
+void addBands(std::map<ItemId, ItemOutlook> &outlooks, const supply::StoreroomModel &model,
+              const std::stop_token &stop) {
+    constexpr std::size_t kWeeks = 12;
+    for (std::size_t week = 1; week <= kWeeks; ++week)
+        for (auto &[item, outlook] : outlooks) {
+            if (stop.stop_requested())
+                return;
+            const forecast::Pmf demand =
+                model.demand(item, Days::of(7 * static_cast<std::int64_t>(week))).total;
+            outlook.bands.push_back({demand.quantile(0.1), demand.quantile(0.9)});
+        }
+}
+
+} // namespace
+
+std::map<ItemId, ItemOutlook> itemOutlooks(const StockPicture &picture, const std::stop_token &stop) {
+    if (stop.stop_requested())
+        return {};
     const Agency &agency = *picture.agency;
     const supply::StoreroomModel model(agency.index(), picture.homes);
     const auto positions = supply::positionsOf(agency.index());
     supply::TermsBook terms(agency.index());
     std::map<ItemId, ItemOutlook> outlooks;
     for (const ItemId item : model.items()) {
+        if (stop.stop_requested())
+            return outlooks;
         ItemOutlook outlook;
         outlook.demand = model.meanByWeek(item);
+        outlook.fromReferrals = model.meanFromReferrals(item, Days::of(7 * std::ssize(outlook.demand)));
         const auto stands = positions.find(item);
         const Eaches free = stands == positions.end() ? Eaches{} : stands->second.free();
         std::vector<double> left;
@@ -130,18 +169,24 @@ std::map<ItemId, ItemOutlook> itemOutlooks(const StockPicture &picture) {
                                               terms.of(offer ? offer->supplier : SupplierId{}), offer, left);
         outlooks.emplace(item, std::move(outlook));
     }
+    addBands(outlooks, model, stop);
     return outlooks;
 }
 
 QString opinionText(const Agency &agency, const ItemOutlook &outlook, std::optional<Eaches> orderUpTo) {
+    QString text;
+    if (const QString referrals = referralsText(outlook.fromReferrals, agency.index()); !referrals.isEmpty())
+        text = Text::tr("%1 eaches are expected to be asked for in 12 weeks. %2")
+                   .arg(shortNumber(std::accumulate(outlook.demand.begin(), outlook.demand.end(), 0.0)),
+                        referrals);
     if (!outlook.opinion)
-        return {};
+        return text;
     const supply::CostOpinion &opinion = *outlook.opinion;
-    QString text =
-        Text::tr(
-            "By cost alone, watched every day: with %1 or fewer free and on order, fill up to %2 eaches.")
-            .arg(opinion.watched.least)
-            .arg(opinion.watched.most);
+    text += text.isEmpty() ? QString() : QStringLiteral(" ");
+    text += Text::tr(
+                "By cost alone, watched every day: with %1 or fewer free and on order, fill up to %2 eaches.")
+                .arg(opinion.watched.least)
+                .arg(opinion.watched.most);
     if (orderUpTo)
         text += u' ' + Text::tr("The agency's rule orders up to %1.").arg(numberText(orderUpTo->count()));
     QStringList weeks;

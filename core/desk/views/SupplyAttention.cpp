@@ -1,14 +1,18 @@
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/PackedParcels.h"
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/StartUpView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/Recall.h"
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 namespace kitround::desk::parts {
 namespace {
@@ -78,11 +82,13 @@ void addRefill(Items &items, const Agency &agency, const supply::RefillProposal 
     item.harm = p.urgency == supply::RefillUrgency::CallSoon ? Harm::Soon : Harm::Today;
     item.patient = p.patient;
     item.dueOn = p.callBy;
-    item.title = Text::tr("Refill call to %1: %2").arg(shortName(agency, p.patient), words(p.urgency));
+    const QString answered = answeredTodayText(agency.index(), p.patient);
+    item.title = Text::tr("Refill call to %1: %2")
+                     .arg(shortName(agency, p.patient), answered.isEmpty() ? words(p.urgency) : answered);
     item.detail = reason(p, agency.index());
     if (const QString called = calledTodayText(agency.index(), p.patient); !called.isEmpty())
         item.detail = Text::tr("Called today %1. ").arg(called) + item.detail;
-    if (saidNoToday(agency.index(), p.patient))
+    if (!answered.isEmpty())
         item.harm = Harm::Soon;
     items.push_back(std::move(item));
 }
@@ -123,26 +129,23 @@ QString firstText(const StartUpRow &row, Date today, const QString &names) {
     return told.join(u' ');
 }
 
-// Nobody has been there yet: what is to do is not to ask but to send. `rows`: the patient's new catheters.
-AttentionItem askForFirst(const Agency &agency, const std::vector<const StartUpRow *> &rows,
-                          const UnknownOf &unknown) {
+// Nobody has been there yet: what is to do is not to ask but to send. Of several catheters the line says
+// which.
+AttentionItem askForFirst(const Agency &agency, const StartUpRow &row, const UnknownOf &unknown) {
     const Date today = agency.today();
-    AttentionItem item = unknownLine(agency, rows.front()->start.patient);
-    item.title = Text::tr("First supplies for %1").arg(item.title);
+    const supply::StartUp &start = row.start;
+    AttentionItem item = unknownLine(agency, start.patient);
+    const Catheter *catheter = unknown.size() > 1 ? agency.index().catheter(start.catheter) : nullptr;
+    item.title =
+        Text::tr("First supplies for %1")
+            .arg(catheter ? QStringLiteral("%1 (%2)").arg(item.title, catheterText(*catheter)) : item.title);
     item.form = NextForm::FirstDelivery;
-    QStringList told;
-    for (const StartUpRow *row : rows) {
-        const supply::StartUp &start = row->start;
-        if (start.deliverOn && (!item.dueOn || *start.deliverOn < *item.dueOn))
-            item.dueOn = start.deliverOn;
-        if (start.isLate)
-            item.harm = Harm::Today;
-        told << firstText(*row, today, unknownNames(agency, unknown, start.catheter));
-    }
-    if (item.dueOn && *item.dueOn <= today.plusDays(1))
+    item.firstFor = start.catheter;
+    item.dueOn = start.deliverOn;
+    if (start.isLate || (item.dueOn && *item.dueOn <= today.plusDays(1)))
         item.harm = Harm::Today;
-    told << Text::tr("Where the home has supplies already, record a count instead.");
-    item.detail = told.join(u' ');
+    item.detail = firstText(row, today, unknownNames(agency, unknown, start.catheter)) + u' ' +
+                  Text::tr("Where the home has supplies already, record a count instead.");
     return item;
 }
 
@@ -165,7 +168,8 @@ AttentionItem askForCount(const Agency &agency, PatientId patient, const QString
     return item;
 }
 
-// At most two lines a patient, however many items nobody has counted: what is sent first, and what is asked.
+// However many items nobody has counted: a line for each new catheter, which is sent its first supplies, and
+// one for what the patient is asked.
 void addUnknownStock(Items &items, const Agency &agency, const StockPicture &stock) {
     std::map<PatientId, UnknownOf> unknown;
     for (const forecast::ItemForecast &home : stock.homes)
@@ -175,16 +179,15 @@ void addUnknownStock(Items &items, const Agency &agency, const StockPicture &sto
         return;
     const std::vector<StartUpRow> starts = startUpRows(stock);
     for (const auto &[patient, of] : unknown) {
-        std::vector<const StartUpRow *> first;
+        std::set<CatheterId> sent;
         for (const StartUpRow &row : starts)
-            if (row.start.patient == patient && of.contains(row.start.catheter))
-                first.push_back(&row);
-        if (!first.empty())
-            items.push_back(askForFirst(agency, first, of));
+            if (row.start.patient == patient && of.contains(row.start.catheter)) {
+                items.push_back(askForFirst(agency, row, of));
+                sent.insert(row.start.catheter);
+            }
         QStringList never, coming;
         for (const auto &[id, itemNames] : of) {
-            if (std::ranges::find(first, id, [](const StartUpRow *row) { return row->start.catheter; }) !=
-                first.end())
+            if (sent.contains(id))
                 continue;
             const Catheter *catheter = agency.index().catheter(id);
             const bool isComing = catheter && supply::awaitsFirstDelivery(agency.index(), *catheter);
@@ -211,6 +214,12 @@ void addDelivery(Items &items, const Agency &agency, const Delivery &d) {
                       .arg(dayText(d.promisedFor, today), words(d.way), words(d.status));
     if (d.promisedFor < today)
         item.detail += u' ' + Text::tr("The day has passed: find out where it is, and tell the home.");
+    const Visit *visit = d.visit ? agency.index().visit(*d.visit) : nullptr;
+    const QString elsewhere = visit && !hasHappened(visit->status)
+                                  ? parcelText(agency.index(), *visit, agency.index().toldPlace(*visit))
+                                  : QString();
+    if (!elsewhere.isEmpty())
+        item.detail += u' ' + elsewhere + u'.';
     items.push_back(std::move(item));
 }
 
@@ -265,6 +274,26 @@ void sayUnderWay(AttentionItem &item, const Agency &agency, const Delivery &deli
                                                           : Text::tr("no phone on record"));
 }
 
+// The nurse carries it until somebody records that it was taken out.
+void sayInCar(AttentionItem &item, const Agency &agency, const StockBalance &b, const Lot &lot) {
+    const NurseId id(b.place.ref);
+    const Nurse *nurse = agency.index().nurse(id);
+    if (!nurse)
+        return;
+    item.nurse = id;
+    item.title = Text::tr("%1 carries %2 of recalled lot %3")
+                     .arg(personName(*nurse), numberText(b.quantity.count()), fromStd(lot.number));
+    item.detail =
+        Text::tr("%1, in the car. Tell the nurse today: do not use it, set it aside with its label. "
+                 "Once it is out, record that under Stock, Storeroom, Where did this lot go.")
+            .arg(itemName(agency.index(), b.item));
+    const Eaches packed = supply::packedInCar(agency.index(), id, b.item, lot.id);
+    if (packed.count() > 0)
+        item.detail += u' ' + Text::tr("Of these, %1 are packed for a home: cancel that delivery once the "
+                                       "parcel is back.")
+                                  .arg(numberText(packed.count()));
+}
+
 void addRecalled(Items &items, const Agency &agency, const StockBalance &b) {
     // Homes are on the list as calls; what stands in quarantine is where it should be.
     if (!b.lot || b.quantity.count() <= 0 || b.place.kind == PlaceKind::Home ||
@@ -280,6 +309,8 @@ void addRecalled(Items &items, const Agency &agency, const StockBalance &b) {
     item.title = Text::tr("Recalled lot %1 %2").arg(fromStd(lot->number), placeText(agency, b.place));
     item.detail = Text::tr("%1 of %2. Do not use; set aside with the label and move to quarantine.")
                       .arg(numberText(b.quantity.count()), itemName(agency.index(), b.item));
+    if (b.place.kind == PlaceKind::Car)
+        sayInCar(item, agency, b, *lot);
     const Delivery *delivery =
         b.place.kind == PlaceKind::Transit ? agency.index().delivery(DeliveryId(b.place.ref)) : nullptr;
     if (delivery && supply::leftWithCarrier(*delivery))

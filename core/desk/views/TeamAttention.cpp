@@ -22,14 +22,14 @@ void addSkill(Items &items, const Agency &agency, const Nurse &nurse, const Skil
     item.kind = AttentionKind::SkillExpiring;
     item.harm = *grant.expiresOn <= today + kSkillSoon ? Harm::Soon : Harm::Tidy;
     item.nurse = nurse.id;
-    item.dueOn = grant.expiresOn;
+    item.dueOn = grant.expiresOn->plusDays(-1); // the last valid day, as everywhere
     item.title = Text::tr("%1: %2").arg(personName(nurse), words(grant.skill));
     item.detail =
-        *grant.expiresOn <= today
-            ? Text::tr(
-                  "Expired on %1. No visit that needs it is planned for this nurse; arrange the sign-off.")
-            : Text::tr("Valid until the day before %1. Arrange the sign-off in time.");
-    item.detail = item.detail.arg(dayText(*grant.expiresOn, today));
+        (*grant.expiresOn <= today
+             ? Text::tr("%1. No visit that needs it is planned for this nurse; arrange the sign-off.")
+             : Text::tr("%1. Arrange the sign-off in time."))
+            .arg(skillEndText(grant, today));
+    item.detail[0] = item.detail[0].toUpper();
     items.push_back(std::move(item));
 }
 
@@ -124,6 +124,34 @@ void addUnplaced(Items &items, const Agency &agency, const WeekPicture &week, st
     items.push_back(std::move(item));
 }
 
+// A week nobody has planned yet is one line about its plan, not one for each visit.
+bool isPlanned(const WeekPicture &week) {
+    return hasStoredPlan(week) || 2 * unplacedJobs(week).size() < week.due.size();
+}
+
+// What an event asks for this week may stand in the next one too, until it has a place.
+bool isUnplacedIn(const WeekPicture *week, const rounds::DueVisit &due) {
+    return week && std::ranges::any_of(unplacedJobs(*week), [&](std::int32_t job) {
+               const rounds::DueVisit &other = week->due[static_cast<std::size_t>(job)];
+               return due.visit.id.isSet() ? other.visit.id == due.visit.id
+                                           : !due.visit.order && other.cause == due.cause &&
+                                                 other.visit.patient == due.visit.patient;
+           });
+}
+
+void addAllUnplaced(Items &items, const Agency &agency, const WeekPicture *week,
+                    const WeekPicture *thisWeek) {
+    const WeekPicture *first = thisWeek && isPlanned(*thisWeek) ? thisWeek : nullptr;
+    if (first)
+        for (const std::int32_t job : unplacedJobs(*first))
+            addUnplaced(items, agency, *first, job);
+    if (!week || !isPlanned(*week))
+        return;
+    for (const std::int32_t job : unplacedJobs(*week))
+        if (!isUnplacedIn(first, week->due[static_cast<std::size_t>(job)]))
+            addUnplaced(items, agency, *week, job);
+}
+
 void addLeave(Items &items, const Agency &agency, const TimeOff &off) {
     if (off.status != LeaveStatus::Requested || off.to <= agency.today())
         return;
@@ -145,7 +173,7 @@ void addLeave(Items &items, const Agency &agency, const TimeOff &off) {
 
 } // namespace
 
-void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
+void addTeam(Items &items, const Agency &agency, const WeekPicture *week, const WeekPicture *thisWeek) {
     for (const Nurse &nurse : agency.snapshot().nurses)
         if (nurse.isActive)
             for (const SkillGrant &grant : nurse.skills)
@@ -156,19 +184,14 @@ void addTeam(Items &items, const Agency &agency, const WeekPicture *week) {
         addNews(items, agency, news, calls);
     for (const TimeOff &off : agency.snapshot().timeOff)
         addLeave(items, agency, off);
-    const Date thisWeek = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
+    const Date weekStart = calendar::weekStartOf(agency.today(), agency.settings().weekStart);
     const bool hasCare = std::ranges::any_of(agency.snapshot().patients,
                                              [](const Patient &p) { return isOnService(p.status); });
     if (hasCare) { // an agency that looks after nobody has nothing to publish
-        addPlan(items, agency, thisWeek, true);
-        addPlan(items, agency, thisWeek.plusDays(7), false);
+        addPlan(items, agency, weekStart, true);
+        addPlan(items, agency, weekStart.plusDays(7), false);
     }
-    // A week nobody has planned yet is one line above, not one for each visit.
-    const bool isPlanned =
-        week && (hasStoredPlan(*week) || 2 * unplacedJobs(*week).size() < week->due.size());
-    if (isPlanned)
-        for (const std::int32_t job : unplacedJobs(*week))
-            addUnplaced(items, agency, *week, job);
+    addAllUnplaced(items, agency, week, thisWeek);
 }
 
 } // namespace kitround::desk::parts

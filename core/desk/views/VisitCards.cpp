@@ -1,7 +1,7 @@
 #include "core/desk/views/VisitCards.h"
 
 #include "core/base/Index.h"
-#include "core/calendar/Holidays.h"
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
@@ -34,9 +34,7 @@ QString nurseNameIn(const WeekPicture &week, NurseId id) {
 }
 
 QString dayNote(Date on) {
-    const auto holiday = calendar::holidayOn(on);
-    const std::string_view name = holiday ? calendar::englishName(holiday->which) : std::string_view();
-    return QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
+    return holidayText(on);
 }
 
 QString absenceOn(const Snapshot &agency, NurseId nurse, Date on) {
@@ -87,6 +85,39 @@ VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &sto
     if (card.breaksRule)
         card.broken = brokenRules(week, stop.job);
     return card;
+}
+
+std::vector<const Visit *> visitsOver(const WeekPicture &week, DateRange shown) {
+    std::vector<const Visit *> over;
+    for (const Visit &visit : week.agency->snapshot().visits)
+        if (const auto on = visit.day();
+            on && shown.contains(*on) && *on <= week.agency->today() &&
+            (hasHappened(visit.status) || rounds::isUnrecorded(week.agency->snapshot(), visit)))
+            over.push_back(&visit);
+    return over;
+}
+
+std::vector<VisitCard> pastCards(const WeekPicture &week, const std::vector<const Visit *> &over,
+                                 NurseId nurse, Date on) {
+    std::vector<VisitCard> cards;
+    for (const Visit *visit : over) {
+        if (visit->day() != on || (visit->nurse != nurse && visit->secondNurse != nurse))
+            continue;
+        VisitCard card;
+        card.patient = visit->patient;
+        const Patient *patient = week.agency->index().patient(visit->patient);
+        card.name = patient ? personName(*patient) : QString();
+        card.kind = words(visit->kind);
+        card.isUnrecorded = !hasHappened(visit->status);
+        if (card.isUnrecorded)
+            card.kind = Text::tr("%1, not recorded").arg(card.kind);
+        card.status = visit->status;
+        card.start = visit->startedAt ? visit->startedAt->minute : visit->startAt.value_or(Minutes{});
+        card.end = card.start + visit->lasted().value_or(visit->length);
+        cards.push_back(std::move(card));
+    }
+    std::ranges::stable_sort(cards, {}, &VisitCard::start);
+    return cards;
 }
 
 QStringList brokenRules(const WeekPicture &week, std::int32_t job) {

@@ -8,6 +8,11 @@ namespace kitround::desk {
 VisitCard visitCard(const WeekPicture &week, std::int32_t job);
 // With its times as the duty has them.
 VisitCard placedCard(const WeekPicture &week, const rounds::DutyTimes::Stop &stop, std::int32_t duty);
+// Done, missed, called off, or published for a day gone by and not recorded; no later than today: to see, not
+// to plan. All of the days shown; then the cards of one nurse's day, in start order.
+std::vector<const Visit *> visitsOver(const WeekPicture &week, DateRange shown);
+std::vector<VisitCard> pastCards(const WeekPicture &week, const std::vector<const Visit *> &over,
+                                 NurseId nurse, Date on);
 // The hard rules that one visit breaks where it stands, in words; of the whole plan without a job. None of
 // what has begun: nobody can mend that any more. Publishing waits for those of the plan.
 QStringList brokenRules(const WeekPicture &week, std::int32_t job = -1);

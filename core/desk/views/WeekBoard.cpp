@@ -4,7 +4,9 @@
 #include "core/calendar/VisitWeeks.h"
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
@@ -16,10 +18,6 @@
 namespace kitround::desk {
 namespace {
 
-QString signedMinutes(double minutes) {
-    return signedText(std::llround(minutes));
-}
-
 MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
     MoveOffer offer;
     offer.after = withPlan(week, check.plan);
@@ -28,10 +26,11 @@ MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
     for (const rounds::RuleBreak &rule : check.broken)
         offer.broken << reason(rule, week.problem, week.agency->index(), PatientNamed::InFull);
     offer.broken.removeDuplicates();
-    offer.summary = offer.broken.isEmpty() ? Text::tr("%1 min travel, cost %2")
-                                                 .arg(signedMinutes(static_cast<double>(check.travelAdded)),
-                                                      signedMinutes(offer.addedCost))
-                                           : offer.broken.join(QStringLiteral(" "));
+    offer.summary = offer.broken.isEmpty()
+                        ? Text::tr("%1 min driving, %2")
+                              .arg(signedText(check.travelAdded),
+                                   addedMinutesText(check.before.total(), check.after.total()))
+                        : offer.broken.join(QStringLiteral(" "));
     return offer;
 }
 
@@ -44,36 +43,75 @@ Suggestion suggestionOf(const WeekPicture &week, std::int32_t duty, rounds::Minu
     s.text = Text::tr("%1 on %2%3")
                  .arg(nurseNameIn(week, s.nurse), dayText(s.on),
                       start >= 0 ? Text::tr(" at %1").arg(timeText(Minutes::of(start))) : QString());
-    s.tip = Text::tr("Cost %1 in weighted minutes, by the weights of the plan").arg(signedMinutes(cost));
+    const double now = week.evaluation.parts.total();
+    s.tip = Text::tr("It %1. %2").arg(addedMinutesText(now, now + cost), weightedMinutesMeaning());
     return s;
 }
 
-// What a place means to people: the driving and who comes; behind it what else suffers.
+// What the weighted minutes of a place are made of, each part that differs.
+QString partsText(const rounds::MoveCheck &check) {
+    const std::vector<CostLine> before = costLines(check.before), after = costLines(check.after);
+    constexpr double kNone = 0.5;
+    QStringList parts;
+    for (std::size_t i = 0; i < after.size(); ++i)
+        if (const double change = after[i].minutes - before[i].minutes;
+            std::abs(change) >= kNone && after[i].key != "unplaced")
+            parts << QStringLiteral("%1 %2").arg(after[i].name, signedText(std::llround(change)));
+    return parts.join(QStringLiteral(", "));
+}
+
+// What a place means to people: the driving and who comes.
 QString meaningText(const WeekPicture &week, std::int32_t job, std::int32_t duty,
                     const rounds::MoveCheck &check) {
     const rounds::Job &j = week.problem.jobs[at(job)];
-    QStringList first, more;
+    QStringList first;
     first << (check.travelAdded == 0 ? Text::tr("no more driving")
                                      : Text::tr("%1 min driving").arg(signedText(check.travelAdded)));
     if (j.primaryNurse >= 0)
         first << (week.problem.duties[at(duty)].nurse == j.primaryNurse ? Text::tr("the main nurse")
                                                                         : Text::tr("not the main nurse"));
-    constexpr double kNone = 0.5;
-    const auto grows = [&](double rounds::CostParts::*part, const QString &words) {
-        if (check.after.*part > check.before.*part + kNone)
-            more << words;
-    };
-    grows(&rounds::CostParts::overtime, Text::tr("more overtime"));
-    grows(&rounds::CostParts::softWindows, Text::tr("outside the wished times"));
-    grows(&rounds::CostParts::changes, Text::tr("other than people were told"));
-    const QString text = first.join(QStringLiteral(", "));
-    return more.isEmpty() ? text : QStringLiteral("%1; %2").arg(text, more.join(QStringLiteral(", ")));
+    return first.join(QStringLiteral(", "));
 }
 
 Suggestion placeSuggestion(const WeekPicture &week, std::int32_t job, const rounds::Alternative &place) {
-    Suggestion s = suggestionOf(week, place.duty, place.start, place.addedCost);
     const rounds::MoveCheck check = rounds::tryMove(week.problem, week.plan, job, place.duty, place.start);
-    s.text = QStringLiteral("%1: %2").arg(s.text, meaningText(week, job, place.duty, check));
+    // That a visit gets a place at all is worth the same at each of them, and would hide what they differ by.
+    const double added = place.addedCost - (check.after.unplaced - check.before.unplaced);
+    Suggestion s = suggestionOf(week, place.duty, place.start, added);
+    s.more << addedMinutesText(added) << meaningText(week, job, place.duty, check);
+    if (const QString parts = partsText(check); !parts.isEmpty())
+        s.more << parts;
+    return s;
+}
+
+WayStep stepOf(rounds::WayOutKind kind) {
+    switch (kind) {
+    case rounds::WayOutKind::UnlockNurse:
+    case rounds::WayOutKind::UnlockDay:
+    case rounds::WayOutKind::UnlockTime:
+        return WayStep::Unlock;
+    case rounds::WayOutKind::Overtime:
+    case rounds::WayOutKind::OtherSkill:
+    case rounds::WayOutKind::OneVisitMore:
+        return WayStep::NurseRecord;
+    case rounds::WayOutKind::OtherDay:
+    case rounds::WayOutKind::WiderWindow:
+        return WayStep::PatientRecord;
+    }
+    return WayStep::None;
+}
+
+Suggestion wayOutSuggestion(const WeekPicture &week, std::int32_t job, const rounds::WayOut &way) {
+    Suggestion s;
+    if (way.duty >= 0)
+        s = suggestionOf(week, way.duty, way.start, way.addedCost);
+    s.text = reason(way, week.problem, week.agency->index(), CostSaid::InTip);
+    s.isAllowed = false;
+    s.step = stepOf(way.kind);
+    const Visit &visit = week.due[at(job)].visit;
+    s.kept = {visit.dayIsLocked && way.kind != rounds::WayOutKind::UnlockDay,
+              visit.nurseIsLocked && way.kind != rounds::WayOutKind::UnlockNurse,
+              visit.timeIsLocked && way.kind != rounds::WayOutKind::UnlockTime};
     return s;
 }
 
@@ -139,6 +177,10 @@ QStringList factsOf(const WeekPicture &week, std::int32_t job, const VisitCard &
     facts << followFacts(week, job);
     if (card.carriesSupplies)
         facts << Text::tr("Supplies ride with this visit");
+    if (const QString parcel =
+            parcelText(week.agency->index(), week.due[at(job)].visit, placeIn(week, placed));
+        !parcel.isEmpty())
+        facts << parcel;
     if (!card.lockText.isEmpty())
         facts << card.lockText;
     return facts;
@@ -162,43 +204,6 @@ void addSigns(const Snapshot &agency, NurseId nurse, const std::vector<Shift> &s
     signs.removeDuplicates();
     day.sign = signs.join(QStringLiteral(", "));
     day.signTip = tips.join(u'\n');
-}
-
-} // namespace
-
-namespace {
-
-bool isVisitOver(VisitStatus status) {
-    return status == VisitStatus::Done || status == VisitStatus::Missed || status == VisitStatus::Cancelled;
-}
-
-std::vector<const Visit *> visitsOver(const WeekPicture &week, DateRange shown) {
-    std::vector<const Visit *> over;
-    for (const Visit &visit : week.agency->snapshot().visits)
-        if (const auto on = visit.day();
-            on && isVisitOver(visit.status) && shown.contains(*on) && *on <= week.agency->today())
-            over.push_back(&visit);
-    return over;
-}
-
-// Of one nurse's day, in start order.
-std::vector<VisitCard> pastCards(const WeekPicture &week, const std::vector<const Visit *> &over,
-                                 NurseId nurse, Date on) {
-    std::vector<VisitCard> cards;
-    for (const Visit *visit : over) {
-        if (visit->day() != on || (visit->nurse != nurse && visit->secondNurse != nurse))
-            continue;
-        VisitCard card;
-        card.patient = visit->patient;
-        const Patient *patient = week.agency->index().patient(visit->patient);
-        card.name = patient ? personName(*patient) : QString();
-        card.kind = words(visit->kind);
-        card.status = visit->status;
-        card.start = visit->startedAt ? visit->startedAt->minute : visit->startAt.value_or(Minutes{});
-        cards.push_back(std::move(card));
-    }
-    std::ranges::stable_sort(cards, {}, &VisitCard::start);
-    return cards;
 }
 
 } // namespace
@@ -294,14 +299,8 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
     if (!isPlaced) {
         reasons.why << reason(rounds::whyUnplaced(week.problem, week.plan, job), week.problem, index,
                               PatientNamed::InFull);
-        for (const rounds::WayOut &way : rounds::waysOut(week.problem, week.plan, job)) {
-            Suggestion s;
-            if (way.duty >= 0)
-                s = suggestionOf(week, way.duty, way.start, way.addedCost);
-            s.text = reason(way, week.problem, index, CostSaid::InTip);
-            s.isAllowed = false;
-            reasons.waysOut.push_back(std::move(s));
-        }
+        for (const rounds::WayOut &way : rounds::waysOut(week.problem, week.plan, job))
+            reasons.waysOut.push_back(wayOutSuggestion(week, job, way));
     }
     for (const rounds::Alternative &other : rounds::alternatives(week.problem, week.plan, job)) {
         if (!other.broken.empty() || reasons.alternatives.size() >= 5)

@@ -25,7 +25,8 @@ struct VisitCard {
     bool breaksRule = false;
     QStringList broken; // which, in words
     bool isUrgent = false;
-    QString dueText; // in the tray: why and by when it is owed
+    QString dueText;           // in the tray: why and by when it is owed
+    bool isUnrecorded = false; // published for a day gone by, and nobody has said what happened
 };
 struct BoardDay {
     Date on;
@@ -35,7 +36,7 @@ struct BoardDay {
     QString absence; // "leave", "sick", ... where time off covers the day
     QString sign;    // small, below the cards: "on call", "leave asked for"; signTip in full
     QString signTip;
-    std::vector<VisitCard> past;  // done, missed or called off, no later than today: to see, not to plan
+    std::vector<VisitCard> past;  // done, missed, called off or not recorded, no later than today: to see
     std::vector<VisitCard> cards; // in start order
 };
 struct BoardRow {
@@ -58,7 +59,7 @@ struct MoveOffer {
     double addedCost = 0; // weighted minutes; negative is better
     Minutes travelAdded;
     QStringList broken; // hard rules it would break, in words; empty = it may be done
-    QString summary;    // one line: "+12 min travel, cost +9", or what it breaks
+    QString summary;    // one line: "+12 min driving, adds 9 weighted minutes", or what it breaks
     bool isAllowed() const { return after && broken.isEmpty(); }
 };
 // To a nurse's day, at a start or at the best time there.
@@ -68,9 +69,14 @@ MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Da
 MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId other, Date onOther);
 MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job);
 
-struct Suggestion { // a place for a visit, with its price
-    QString text;   // "Marsh, Owen on Mon 23 Nov at 09:10: +14 min driving, not the main nurse; overtime"
-    QString tip;    // what it costs by the weights
+// Where a way out is taken: by letting go of a lock and placing the visit, or where the rule stands.
+enum class WayStep : std::uint8_t { None, Unlock, NurseRecord, PatientRecord };
+struct Suggestion {   // a place for a visit, with its price
+    QString text;     // "Marsh, Owen on Mon 23 Nov at 09:10"; of a way out the whole sentence
+    QStringList more; // "adds 9 weighted minutes", "+14 min driving, not the main nurse", "overtime +4, ..."
+    QString tip;      // how many weighted minutes it adds, and what these are
+    WayStep step = WayStep::None;
+    Locks kept; // what stays locked where a lock is let go
     NurseId nurse;
     Date on;
     std::optional<Minutes> start;

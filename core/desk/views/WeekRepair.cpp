@@ -1,6 +1,7 @@
 #include "core/desk/views/WeekRepair.h"
 
 #include "core/base/Index.h"
+#include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/PlanNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
@@ -74,8 +75,9 @@ QString joinedNotes(QStringList notes) {
 
 // What to mind of a visit that stood elsewhere before.
 QString moveNote(const WeekPicture &week, std::int32_t job, const VisitPlace &was) {
-    return joinedNotes(
-        {startOfCareNote(week, job, was), requestNote(week, week.plan.placements[at(job)].duty)});
+    const rounds::Placement &is = week.plan.placements[at(job)];
+    return joinedNotes({startOfCareNote(week, job, was), requestNote(week, is.duty),
+                        parcelText(week.agency->index(), week.due[at(job)].visit, placeIn(week, is))});
 }
 
 QString toTellText(const WeekPicture &week, const VisitPlace &place) {
@@ -119,7 +121,7 @@ std::vector<PlanChange> goneSincePublished(const WeekPicture &week) {
         change.isGone = true;
         change.was = placeText(week, told);
         change.now = whereGoneText(week, *visit, *told.on);
-        change.note = toTellText(week, told);
+        change.note = joinedNotes({toTellText(week, told), parcelText(agency.index(), *visit, {})});
         changes.push_back(std::move(change));
     }
     return changes;
@@ -343,34 +345,28 @@ WeekPicturePtr publishedPicture(const WeekPicture &week) {
 }
 
 QString costChangeText(const WeekPicture &before, const WeekPicture &after) {
-    const auto was = costLines(before.evaluation.parts), is = costLines(after.evaluation.parts);
     QStringList parts;
-    for (std::size_t i = 0; i < was.size(); ++i)
-        if (const auto difference = std::llround(is[i].minutes) - std::llround(was[i].minutes))
-            parts << QStringLiteral("%1 %2").arg(was[i].name, signedText(difference));
+    for (const CostChange &part : costChanges(before.evaluation.parts, after.evaluation.parts))
+        parts << QStringLiteral("%1 %2").arg(part.name, signedText(part.is - part.was));
     if (parts.isEmpty())
-        return Text::tr("The plan costs what it did.");
-    const auto one = std::llround(before.evaluation.parts.total()),
-               other = std::llround(after.evaluation.parts.total());
-    return Text::tr("Cost in weighted minutes %1, then %2 (%3): %4.")
-        .arg(numberText(one), numberText(other), signedText(other - one), parts.join(QStringLiteral(", ")));
+        return Text::tr("The plan has as many weighted minutes as before.");
+    const double one = before.evaluation.parts.total(), other = after.evaluation.parts.total();
+    return Text::tr("Weighted minutes %1, then %2 (%3): %4.")
+        .arg(numberText(std::llround(one)), numberText(std::llround(other)),
+             signedText(wholeChange(one, other)), parts.join(QStringLiteral(", ")));
 }
 
 QStringList costDifferences(const WeekPicture &before, const WeekPicture &after) {
-    const auto was = costLines(before.evaluation.parts), is = costLines(after.evaluation.parts);
     QStringList lines;
-    const auto line = [&](const QString &name, double one, double other) {
-        const auto difference = std::llround(other) - std::llround(one);
-        if (difference != 0)
-            lines << Text::tr("%1: %2, then %3 (%4)")
-                         .arg(name, numberText(std::llround(one)), numberText(std::llround(other)),
-                              signedText(difference));
+    const auto line = [&](const QString &name, std::int64_t one, std::int64_t other) {
+        lines << Text::tr("%1: %2, then %3 (%4)")
+                     .arg(name, numberText(one), numberText(other), signedText(other - one));
     };
-    for (std::size_t i = 0; i < was.size(); ++i)
-        line(was[i].name, was[i].minutes, is[i].minutes);
+    for (const CostChange &part : costChanges(before.evaluation.parts, after.evaluation.parts))
+        line(part.name, part.was, part.is);
     if (!lines.isEmpty())
-        line(Text::tr("in all, weighted minutes"), before.evaluation.parts.total(),
-             after.evaluation.parts.total());
+        line(Text::tr("in all, weighted minutes"), std::llround(before.evaluation.parts.total()),
+             std::llround(after.evaluation.parts.total()));
     return lines;
 }
 

@@ -27,7 +27,7 @@ struct PlanChange {
     bool isUnplaced = false; // somebody has to decide
     bool isSmall = false;    // as agreed (desk/views/PlanNews), though not to the minute
     bool isGone = false;     // published, and not owed any more: `job` is -1
-    QString note; // what to mind: whom to tell of a visit that is gone, a leave that is not decided
+    QString note; // what to mind: whom to tell, a leave that is not decided, a packed parcel elsewhere
 };
 PlanChange planChangeOf(const Agency &agency, const Visit &visit); // who and what; no places yet
 // Visits whose nurses, day or start are not what was last published, whether the plan in hand or a saved
@@ -46,7 +46,7 @@ WeekPicturePtr publishedPicture(const WeekPicture &week);
 // Two plans of one week side by side: "travel: 738, then 760 (+22)", for each part of the cost that differs,
 // and the total last. Empty where they cost the same.
 QStringList costDifferences(const WeekPicture &before, const WeekPicture &after);
-// The same in one sentence: "Cost in weighted minutes 738, then 760 (+22): travel +22."
+// The same in one sentence: "Weighted minutes 738, then 760 (+22): travel +22."
 QString costChangeText(const WeekPicture &before, const WeekPicture &after);
 
 struct CallOut {

@@ -113,7 +113,7 @@ Table unplacedTable(const WeekPicture &week) {
 
 Table costTable(const WeekPicture &week) {
     Table table;
-    table.title = Text::tr("What the plan costs").toStdString();
+    table.title = Text::tr("Weighted minutes of the plan").toStdString();
     table.key = "cost";
     table.columns = {textColumn(Text::tr("Part"), "part"), textColumn(Text::tr("What it is"), "name"),
                      numberColumn(Text::tr("Weighted minutes"), "weighted_minutes")};

@@ -2,6 +2,7 @@
 
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/problem/Riders.h"
@@ -27,12 +28,19 @@ bool courierAllowed(const SnapshotIndex &index, PatientId patient) {
     return !record || record->allowsCourier;
 }
 
+// The visit for which the parcel lies in a car; none where nothing is packed or that visit is over.
+const Visit *visitPackedFor(const SnapshotIndex &index, const Delivery &delivery) {
+    const Visit *visit =
+        delivery.status == DeliveryStatus::Picked && delivery.visit ? index.visit(*delivery.visit) : nullptr;
+    return visit && !hasHappened(visit->status) ? visit : nullptr;
+}
+
 // What has been promised with a visit is carried first; a proposal rides only where it must arrive, or is
 // meant to arrive, within the week.
 std::vector<rounds::RiderWish> riderWishes(const SnapshotIndex &index, DateRange week,
                                            const std::vector<supply::RefillProposal> *refills) {
     std::vector<rounds::RiderWish> wishes;
-    const Date last = week.to.plusDays(-1);
+    const Date last = week.to.plusDays(-1), today = index.snapshot().asOf;
     std::set<PatientId> promised;
     for (const Delivery &d : index.snapshot().deliveries) {
         const bool isWaiting = d.status == DeliveryStatus::Promised || d.status == DeliveryStatus::Picked;
@@ -41,6 +49,9 @@ std::vector<rounds::RiderWish> riderWishes(const SnapshotIndex &index, DateRange
         promised.insert(d.patient);
         if (d.way != DeliveryWay::WithVisit || d.promisedFor >= week.to || d.promisedFor < week.from)
             continue;
+        const Visit *packedFor = visitPackedFor(index, d);
+        if (packedFor && packedFor->on && (!week.contains(*packedFor->on) || *packedFor->on < today))
+            continue; // it goes with that visit or comes back; no other one takes it along
         rounds::RiderWish wish{.delivery = d.id,
                                .patient = d.patient,
                                .spaceMl = 0,
@@ -48,8 +59,10 @@ std::vector<rounds::RiderWish> riderWishes(const SnapshotIndex &index, DateRange
                                .latest =
                                    std::min(last, std::max(d.deliverBy.value_or(d.promisedFor), week.from)),
                                .courierPossible = courierAllowed(index, d.patient)};
-        if (d.status == DeliveryStatus::Picked)
-            wish.packedFor = d.visit.value_or(VisitId());
+        if (packedFor) {
+            wish.packedFor = packedFor->id;
+            wish.latest = last; // it is in the car, whenever that visit is made
+        }
         for (const DeliveryLine &line : d.lines)
             wish.spaceMl += spaceOf(index, line.item, line.quantity);
         wishes.push_back(wish);
@@ -66,8 +79,11 @@ std::vector<rounds::RiderWish> riderWishes(const SnapshotIndex &index, DateRange
                                .latest = std::clamp(p.deliverBy, week.from, last),
                                .courierPossible = courierAllowed(index, p.patient)};
         wish.latest = std::max(wish.latest, wish.earliest);
-        for (const supply::RefillLine &line : p.lines)
+        for (const supply::RefillLine &line : p.lines) {
             wish.spaceMl += spaceOf(index, line.item, line.quantity);
+            if (!line.quantity.isZero())
+                wish.items.push_back({line.item, line.quantity});
+        }
         wishes.push_back(wish);
     }
     return wishes;
@@ -233,8 +249,18 @@ WeekPicturePtr withLocks(const WeekPicture &week, std::int32_t job, Locks locks)
     if (j.hasBegun)
         return changed;
     const rounds::Placement &placed = changed->plan.placements[at];
-    if (!placed.isPlaced())
-        locks = {};
+    Visit &visit = changed->due[at].visit;
+    if (!placed.isPlaced()) { // nothing to lock it to; what is locked on record is kept or let go
+        j.lockedDay = locks.day ? j.lockedDay : -1;
+        j.lockedNurse = locks.nurse ? j.lockedNurse : -1;
+        j.lockedSecondNurse = locks.nurse ? j.lockedSecondNurse : -1;
+        j.lockedStart = locks.time ? j.lockedStart : -1;
+        visit.dayIsLocked = visit.dayIsLocked && locks.day;
+        visit.nurseIsLocked = visit.nurseIsLocked && locks.nurse;
+        visit.timeIsLocked = visit.timeIsLocked && locks.time;
+        evaluateAgain(*changed);
+        return changed;
+    }
     const auto nurseOfDuty = [&](std::int32_t duty) {
         return duty < 0 ? -1 : changed->problem.duties[static_cast<std::size_t>(duty)].nurse;
     };
@@ -242,7 +268,6 @@ WeekPicturePtr withLocks(const WeekPicture &week, std::int32_t job, Locks locks)
     j.lockedNurse = locks.nurse ? nurseOfDuty(placed.duty) : -1;
     j.lockedSecondNurse = locks.nurse ? nurseOfDuty(placed.secondDuty) : -1;
     j.lockedStart = locks.time ? placed.start : -1;
-    Visit &visit = changed->due[at].visit;
     visit.dayIsLocked = locks.day;
     visit.nurseIsLocked = locks.nurse;
     visit.timeIsLocked = locks.time;

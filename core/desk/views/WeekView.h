@@ -52,7 +52,7 @@ Date nextWeek(const Agency &agency);
 std::vector<Visit> visitsOf(const WeekPicture &week);                       // for Desk::acceptPlan
 Result<std::vector<Desk::PlanRecord>> planRecords(const WeekPicture &week); // for Desk::acceptPlans, by week
 // Locks a job where it stands in the plan (day, nurse, time as asked), in a new picture. What is not asked
-// for is unlocked; a job that is not placed has no locks, and one that has begun stays as it is.
+// for is unlocked; a job that is not placed only loses locks, and one that has begun stays as it is.
 struct Locks {
     bool day = false, nurse = false, time = false;
 };

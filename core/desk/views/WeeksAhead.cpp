@@ -312,9 +312,6 @@ private:
 
     void judge(WeekAhead &week) const {
         const auto capacity = static_cast<double>(week.capacity.count());
-        week.room = week.minutes.middle > capacity ? Room::Full
-                    : week.minutes.high > capacity ? Room::IfOnTime
-                                                   : Room::Free;
         const auto minutesOf = [&](const Home &like) {
             return like.weeks.front().minutes +
                    like.weeks.front().visits * static_cast<double>(all_.travelPerVisit.count());
@@ -332,6 +329,8 @@ private:
             week.startMinutes[a] = cases[a] > 0 ? sums[a] / cases[a] : each;
         if (each > 0)
             week.startsLeft = static_cast<int>(std::max(0.0, capacity - week.minutes.high) / each);
+        week.room = roomIn(capacity, week.minutes,
+                           week.knowsStarts() ? std::optional(week.startsLeft) : std::nullopt);
     }
 
     const SnapshotIndex &index_;
@@ -354,6 +353,14 @@ WeeksAhead weeksAhead(const Agency &agency, int weeks, std::optional<Minutes> tr
     return Outlook(agency, std::clamp(weeks, 1, 8), travelPerVisit).run();
 }
 
+Room roomIn(double capacity, const Spread &minutes, std::optional<int> startsForSure) {
+    if (minutes.middle > capacity)
+        return Room::Full;
+    if (minutes.high > capacity)
+        return Room::IfOnTime;
+    return startsForSure == 0 ? Room::Tight : Room::Free;
+}
+
 QString roomText(Room room, Minutes capacity, const Spread &minutes) {
     return capacity.isZero() && minutes.high <= 0 ? Text::tr("nothing yet") : words(room);
 }
@@ -362,6 +369,8 @@ QString words(Room room) {
     switch (room) {
     case Room::Free:
         return Text::tr("free");
+    case Room::Tight:
+        return Text::tr("tight");
     case Room::IfOnTime:
         return Text::tr("only if exits come as expected");
     case Room::Full:
@@ -369,6 +378,37 @@ QString words(Room room) {
     }
     return {};
 }
+
+namespace {
+
+// "Ordered" is not the number of visits that stands beside the nurses: where the two part.
+QString besideText(const WeeksAhead &ahead) {
+    const QString kinds = Text::tr("Ordered: what visit orders that run ask for, with first visits and "
+                                   "recertifications, everybody staying.");
+    if (!ahead.plan)
+        return Text::tr("%1 A week's plan also holds dressing checks, counts of supplies, follow-ups and "
+                        "returns from hospital, so its number differs.")
+            .arg(kinds);
+    const PlanBeside &plan = *ahead.plan;
+    const auto week =
+        std::ranges::find(ahead.weeks, plan.week, [](const WeekAhead &w) { return w.week.from; });
+    QString text =
+        Text::tr("%1 The plan of the week of %2 counts %3 visits: %4 of these kinds, and %5 that no "
+                 "order asks for (dressing checks, counts of supplies, follow-ups, returns from "
+                 "hospital).")
+            .arg(kinds, dayText(plan.week), numberText(plan.ordered + plan.byEvents + plan.made),
+                 numberText(plan.ordered), numberText(plan.byEvents));
+    if (plan.made > 0)
+        text += u' ' + counted(plan.made, Text::tr("1 is made or missed already."),
+                               Text::tr("%1 are made or missed already."));
+    if (week != ahead.weeks.end() && week->inForce != plan.ordered)
+        text += u' ' + Text::tr("Of these kinds %1 are ordered: the plan leaves out what a hold takes of the "
+                                "week, and counts a recertification in each week its window touches.")
+                           .arg(numberText(week->inForce));
+    return text;
+}
+
+} // namespace
 
 Table weeksAheadTable(const WeeksAhead &ahead) {
     Table table;
@@ -406,6 +446,7 @@ Table weeksAheadTable(const WeeksAhead &ahead) {
             "Middle (1 in 10 below, 1 in 10 above). Exits by chance, never by the calendar: an order that "
             "runs out is taken as renewed until the patient leaves, and room is judged by the upper end.")
             .toStdString());
+    table.notes.push_back(besideText(ahead).toStdString());
     table.notes.push_back(
         Text::tr("%1 referrals in the last 12 weeks (%2 a week); time on service from %3. Travel %4 min a "
                  "visit%5.")

@@ -14,6 +14,7 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 #include <vector>
 
 namespace kitround::desk {
@@ -21,7 +22,8 @@ namespace kitround::desk {
 struct Spread { // 10, 50, 90 %
     double low = 0, middle = 0, high = 0;
 };
-enum class Room : std::uint8_t { Free, IfOnTime, Full }; // IfOnTime: only where exits come as expected
+// Tight: what is asked for fits, but no new start for sure. IfOnTime: only where exits come as expected.
+enum class Room : std::uint8_t { Free, Tight, IfOnTime, Full };
 struct WeekAhead {
     DateRange week;
     int inForce = 0;   // visits of orders that still run that week, everybody staying
@@ -42,9 +44,17 @@ struct WeekAhead {
         return std::ranges::any_of(startMinutes, [](double mean) { return mean > 0; });
     }
 };
+// The plan of one of these weeks beside what is ordered for it: the plan holds more kinds of visits.
+struct PlanBeside {
+    Date week;
+    int ordered = 0;  // of visit orders, first visits and recertifications
+    int byEvents = 0; // dressing checks, counts of supplies, follow-ups, returns from hospital
+    int made = 0;     // of the week, made or missed already
+};
 struct WeeksAhead {
     std::vector<WeekAhead> weeks;
-    int referralsSeen = 0; // in the last 12 weeks
+    std::optional<PlanBeside> plan; // of the week under review, where it is one of these
+    int referralsSeen = 0;          // in the last 12 weeks
     double referralsAWeek = 0;
     std::int64_t exitsSeen = 0;
     bool exitsAreLearned = false;
@@ -54,6 +64,8 @@ struct WeeksAhead {
 // `weeks` 1..8, from next week. `travelPerVisit`: of a week that has been planned; nothing: a stop's minutes
 // and 15 on the road (assumed).
 WeeksAhead weeksAhead(const Agency &agency, int weeks, std::optional<Minutes> travelPerVisit);
+// `startsForSure`: new starts that fit at the upper end of the minutes; nothing: not known yet.
+Room roomIn(double capacity, const Spread &minutes, std::optional<int> startsForSure);
 QString words(Room room);
 QString roomText(Room room, Minutes capacity, const Spread &minutes); // "nothing yet" without work and hours
 Table weeksAheadTable(const WeeksAhead &ahead);

@@ -203,8 +203,8 @@ void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
     const qsizetype count = left.size();
     if (count > 0)
         notes << Text::tr("Without a place after the change: %1%2.")
-                     .arg(left.mid(0, kNamed).join(QStringLiteral(", ")),
-                          count > kNamed ? Text::tr(" and %1 more").arg(count - kNamed) : QString());
+                     .arg(left.mid(0, kNamed).join(QStringLiteral("; ")),
+                          count > kNamed ? Text::tr("; and %1 more").arg(count - kNamed) : QString());
 }
 
 double sumOf(const caseload::LoadReview &review, Minutes caseload::NurseLoad::*minutes) {
@@ -225,7 +225,7 @@ double meanShare(const caseload::LoadReview &review) {
 enum class Good { Less, More, Neither };
 
 QString pointsOfPercent(const QString &number) {
-    return number == QStringLiteral("1") ? Text::tr("1 point") : Text::tr("%1 points").arg(number);
+    return number == QStringLiteral("1") ? Text::tr("1 %-point") : Text::tr("%1 %-points").arg(number);
 }
 
 WhatIfLine line(const QString &what, double before, double after, int decimals, Good good,
@@ -238,7 +238,8 @@ WhatIfLine line(const QString &what, double before, double after, int decimals, 
     const double change = std::round(after / step) * step - std::round(before / step) * step;
     if (std::abs(change) < step / 2)
         return l;
-    // The difference of two percentages is told in points: 13 % of what would be anybody's guess.
+    // The difference of two percentages is told in percentage points: 13 % of what would be anybody's guess,
+    // and bare points are what visits weigh.
     const QString size = unit == QStringLiteral("%")
                              ? pointsOfPercent(QString::number(std::abs(change), 'f', decimals))
                              : text(std::abs(change));

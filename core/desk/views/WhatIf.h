@@ -32,10 +32,11 @@ QString whatIfTitle(const WhatIfQuestion &question, const Agency &agency); // "T
 
 // The changed copy. Referrals are drawn, with putting back, from the active patients with a visit order: each
 // is a new start of such a patient (same place, needs, orders from their first week on), referred on one of
-// the first five days of the week. Errors: an unknown nurse (UnknownRecord at "nurse_id"), a number, hours or
-// a setting outside their bounds (OutOfRange at "referrals", "value"; EndBeforeStart at "to_time",
-// "away_to_on"), a day outside the week (OutOfRange at "on_date", "away_from_on"), nobody to draw from
-// (Infeasible at "referrals"), a value that is in force already (Duplicate at "value").
+// the first five days of the week. Errors: no nurse (Missing at "nurse_id"), an unknown one (UnknownRecord
+// there), a number, hours or a setting outside their bounds (OutOfRange at "referrals", "value";
+// EndBeforeStart at "to_time", "away_to_on"), a day outside the week (OutOfRange at "on_date",
+// "away_from_on"), nobody to draw from (Infeasible at "referrals"), a value that is in force already
+// (Duplicate at "value").
 Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const WhatIfQuestion &question);
 
 struct WhatIfAnswer {

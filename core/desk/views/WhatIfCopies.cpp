@@ -192,6 +192,8 @@ Result<AgencyPtr> changedAgency(const Agency &agency, DateRange week, const What
     const Nurse *nurse = agency.index().nurse(q.nurse);
     const bool asksForNurse =
         q.kind == WhatIfKind::NurseAway || q.kind == WhatIfKind::NurseAdded || q.kind == WhatIfKind::Shift;
+    if (asksForNurse && !q.nurse.isSet())
+        return Problem{ProblemCode::Missing, "nurse_id", {}};
     if (asksForNurse && !nurse)
         return Problem{ProblemCode::UnknownRecord, "nurse_id", {"nurse", std::to_string(q.nurse.value())}};
     std::optional<Problem> problem;
@@ -251,7 +253,9 @@ QString whatIfTitle(const WhatIfQuestion &q, const Agency &agency) {
     case WhatIfKind::NurseAdded:
         return Text::tr("One more nurse like %1").arg(who);
     case WhatIfKind::Referrals:
-        return counted(q.referrals, Text::tr("1 referral more"), Text::tr("%1 referrals more"));
+        return Text::tr("%1, draw %2")
+            .arg(counted(q.referrals, Text::tr("1 referral more"), Text::tr("%1 referrals more")))
+            .arg(q.seed);
     case WhatIfKind::Shift:
         return q.from && q.to ? Text::tr("%1 works %2 to %3 on %4")
                                     .arg(who, timeText(*q.from), timeText(*q.to), dayText(q.on))

@@ -45,7 +45,7 @@ QString distanceText(Metres distance, DistanceUnit unit) {
 }
 
 QString aboutDistanceText(Metres distance, DistanceUnit unit) {
-    return numberText((distance.count() * 1000 + millimetresIn(unit) / 2) / millimetresIn(unit)) +
+    return QString::number((distance.count() * 1000 + millimetresIn(unit) / 2) / millimetresIn(unit)) +
            signOf(unit);
 }
 

@@ -195,6 +195,7 @@ QString label(SettingKey key) {
         {StarterDays, QT_TRANSLATE_NOOP("kitround", "Days a starter set lasts")},
         {RunOutTargetPermille,
          QT_TRANSLATE_NOOP("kitround", "Accepted chance of running out before a delivery")},
+        {RefillCycleDays, QT_TRANSLATE_NOOP("kitround", "Usual days from one delivery to the next")},
         {CourierDays, QT_TRANSLATE_NOOP("kitround", "Courier days")},
         {CourierLeadDays, QT_TRANSLATE_NOOP("kitround", "Courier lead time")},
         {CourierCutOffMinute, QT_TRANSLATE_NOOP("kitround", "Courier cut-off")},

@@ -3,6 +3,7 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
+#include <QRegularExpression>
 #include <QStringList>
 
 #include <algorithm>
@@ -35,6 +36,20 @@ const Reading *readingOf(const SettingInfo &info) {
     const auto *found = std::ranges::find(kReadings, info.unit, &Reading::stored);
     return found == std::end(kReadings) ? nullptr : found;
 }
+
+// In stored units; a fraction of one is rounded, for nobody means it.
+std::optional<double> typedFigure(const QString &text, const SettingInfo &info) {
+    if (const Reading *reading = readingOf(info)) {
+        bool isNumber = false;
+        const double value = text.toDouble(&isNumber) * reading->perUnit;
+        return isNumber && std::isfinite(value) ? std::optional(std::round(value)) : std::nullopt;
+    }
+    const auto whole = wholeNumberFrom(text);
+    return whole && !isWeekdays(info) ? std::optional(static_cast<double>(*whole)) : std::nullopt;
+}
+
+} // namespace
+
 bool isClock(const SettingInfo &info) {
     return info.unit == "minute of day";
 }
@@ -42,18 +57,15 @@ bool isWeekdays(const SettingInfo &info) {
     return info.unit == "weekdays";
 }
 
-// In stored units; a fraction of one is rounded, for nobody means it.
-std::optional<double> typedFigure(const QString &text, const SettingInfo &info) {
+std::optional<std::int64_t> wholeNumberFrom(const QString &typed) {
+    static const QRegularExpression thousands(QStringLiteral("^[+-]?[0-9]{1,3}(,[0-9]{3})+$"));
+    QString digits = typed.trimmed();
+    if (thousands.match(digits).hasMatch())
+        digits.remove(u',');
     bool isNumber = false;
-    if (const Reading *reading = readingOf(info)) {
-        const double value = text.toDouble(&isNumber) * reading->perUnit;
-        return isNumber && std::isfinite(value) ? std::optional(std::round(value)) : std::nullopt;
-    }
-    const qlonglong whole = QString(text).remove(u',').toLongLong(&isNumber);
-    return isNumber && !isWeekdays(info) ? std::optional(static_cast<double>(whole)) : std::nullopt;
+    const qlonglong value = digits.toLongLong(&isNumber);
+    return isNumber ? std::optional<std::int64_t>(value) : std::nullopt;
 }
-
-} // namespace
 
 QString figureText(SettingKey key, std::int64_t value) {
     const SettingInfo &info = infoOf(key);
@@ -62,7 +74,7 @@ QString figureText(SettingKey key, std::int64_t value) {
     if (const Reading *reading = readingOf(info))
         return QString::number(static_cast<double>(value) / reading->perUnit, 'f', reading->decimals);
     if (!isWeekdays(info))
-        return numberText(value);
+        return QString::number(value); // as it is typed
     QStringList days;
     for (const Weekday day : kAllWeekdays)
         if (WeekdaySet::fromBits(static_cast<unsigned>(value)).contains(day))
@@ -91,14 +103,15 @@ Result<std::int64_t> figureFrom(const QString &typed, SettingKey key, const std:
     if (text.isEmpty())
         return Problem{ProblemCode::Missing, field};
     if (isClock(info)) {
-        const auto time = clockFromText(given.size() == 4 ? "0" + given : given);
+        const auto time = clockAsTyped(given);
         if (!time)
             return Problem{ProblemCode::NotATime, field, {given}};
         return time->count();
     }
     const auto value = typedFigure(text, info);
     if (!value)
-        return Problem{ProblemCode::NotANumber, field, {given}};
+        return readingOf(info) ? Problem{ProblemCode::NotANumber, field, {given, "decimals"}}
+                               : Problem{ProblemCode::NotANumber, field, {given}};
     if (*value < static_cast<double>(info.least) || *value > static_cast<double>(info.most))
         return Problem{
             ProblemCode::OutOfRange,

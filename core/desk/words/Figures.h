@@ -7,9 +7,18 @@
 #include <QString>
 
 #include <cstdint>
+#include <optional>
 #include <string>
 
 namespace kitround::desk {
+
+// How a figure is entered: as a time of day, by ticking weekdays, else as a number.
+bool isClock(const SettingInfo &info);
+bool isWeekdays(const SettingInfo &info);
+
+// A whole number as people type it, with commas between its thousands or without: "1200", "1,200". A decimal
+// comma is none of these.
+std::optional<std::int64_t> wholeNumberFrom(const QString &typed);
 
 // "45", "2.00", "08:00", "Mon Tue Wed": a value in the unit below.
 QString figureText(SettingKey key, std::int64_t value);

@@ -9,6 +9,14 @@
 
 namespace kitround::desk {
 
+QString numberText(std::int64_t value) {
+    QString text = QString::number(value);
+    const qsizetype first = value < 0 ? 1 : 0;
+    for (qsizetype at = text.size() - 3; at > first; at -= 3)
+        text.insert(at, u',');
+    return text;
+}
+
 QString shortNumber(double value) {
     const double rounded = std::round(value * 10.0) / 10.0;
     return QString::number(rounded, 'f', std::abs(rounded - std::round(rounded)) < 0.05 ? 0 : 1);
@@ -104,16 +112,17 @@ QString chanceText(double probability) {
         const int tenths = std::min(9, static_cast<int>(std::floor(probability * 10.0)));
         return tenths <= 5 ? Text::tr("more than 1 in 2") : Text::tr("%1 in 10").arg(tenths);
     }
-    return Text::tr("1 in %1").arg(static_cast<int>(std::lround(1.0 / probability)));
+    constexpr double kRough = 100; // a rare chance is not known to three figures
+    const double one = 1.0 / probability;
+    if (one < kRough)
+        return Text::tr("1 in %1").arg(static_cast<int>(std::lround(one)));
+    return Text::tr("about 1 in %1").arg(static_cast<int>(std::lround(one / kRough) * std::lround(kRough)));
 }
 
 QString moneyText(Money amount, const std::string &currency) {
     const std::int64_t minor = std::abs(amount.count());
-    QString whole = QString::number(minor / 100);
-    for (qsizetype at = whole.size() - 3; at > 0; at -= 3)
-        whole.insert(at, u',');
     return QStringLiteral("%1%2.%3 %4")
-        .arg(amount.isNegative() ? QStringLiteral("-") : QString(), whole,
+        .arg(amount.isNegative() ? QStringLiteral("-") : QString(), numberText(minor / 100),
              QStringLiteral("%1").arg(minor % 100, 2, 10, QLatin1Char('0')), fromStd(currency));
 }
 

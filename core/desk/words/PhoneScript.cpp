@@ -156,6 +156,11 @@ ScriptStep day(const supply::RefillProposal &proposal) {
 
 } // namespace
 
+QString phoneLine(const Patient &patient) {
+    return patient.phone.empty() ? Text::tr("No phone on record.")
+                                 : Text::tr("Phone %1.").arg(fromStd(patient.phone));
+}
+
 QString usedBottleText(const AgencySettings &settings) {
     return settings.usedBottleRules.empty()
                ? Text::tr("The agency has named no sheet on used bottles. Ask the nurse; say nothing else.")

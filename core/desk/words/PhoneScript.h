@@ -19,6 +19,8 @@ std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, cons
 // The same without a home: for the paper that lies beside the telephone.
 std::vector<ScriptStep> phoneScript(const AgencySettings &settings);
 
+// "Phone 555-0182.", or that none is on record.
+QString phoneLine(const Patient &patient);
 // The agency's own words on used bottles, or that it has named none; never a rule of ours.
 QString usedBottleText(const AgencySettings &settings);
 

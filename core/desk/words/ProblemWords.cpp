@@ -86,6 +86,9 @@ QString rangeSentence(const Problem &p) {
 // A blank that only a certain person can fill is asked of that person; nobody is invited to guess.
 QString missingSentence(const Problem &p) {
     const std::string &field = p.field;
+    if (field == "connector" && p.args.empty())
+        return Text::tr("a kit or a bottle fits one class of catheter, or any. Enter the class as the label "
+                        "has it, or say that it fits any.");
     if (field == "connector")
         return Text::tr("it is not known for this catheter, and the kit fits class %1 only. Look at the "
                         "catheter before anything is sent.")
@@ -120,7 +123,11 @@ QString fieldSentence(const Problem &p, const FieldNaming &named) {
         return Text::tr("“%1” is not a time. Enter hours and minutes, for example 09:30.")
             .arg(argument(p, 0));
     case ProblemCode::NotANumber:
-        return Text::tr("“%1” is not a whole number. Enter digits only.").arg(argument(p, 0));
+        return argument(p, 1) == QLatin1String("decimals")
+                   ? Text::tr("“%1” is not a number. Enter digits, with a point before the decimals, for "
+                              "example 12.50.")
+                         .arg(argument(p, 0))
+                   : Text::tr("“%1” is not a whole number. Enter digits only.").arg(argument(p, 0));
     case ProblemCode::OutOfRange:
         return rangeSentence(p);
     case ProblemCode::Negative:
@@ -184,8 +191,8 @@ QString fileSentence(const Problem &p) {
     case ProblemCode::DiskFull:
         return Text::tr("the disk is full. Free some space and try again; the file is as it was before.");
     case ProblemCode::StoreFailed:
-        return Text::tr("the file refused a step (%1: %2). Nothing was saved. Run the check, and try again.")
-            .arg(plainly(argument(p, 0)), argument(p, 1));
+        return Text::tr("a step on the file failed, and nothing was changed by it. Check the file (File > "
+                        "Check the file), and try again.");
     case ProblemCode::ChangedMeanwhile:
         return Text::
             tr("another seat has saved this record (%1) since you opened it. Reload it, look at the change, "
@@ -283,6 +290,30 @@ QString words(const Problem &problem, const FieldNaming &named) {
         sentence += u' ' + counted(more, Text::tr("One more problem was found."),
                                    Text::tr("%1 more problems were found."));
     return sentence;
+}
+
+QString notUpToDateText(const Problem &problem, bool isSaved) {
+    const bool isPlain = isAboutPath(problem.code) && problem.code != ProblemCode::StoreFailed &&
+                         problem.code != ProblemCode::DiskFull;
+    const QString cause = isPlain                     ? fileSentence(problem)
+                          : isAboutPath(problem.code) ? Text::tr("the file could not be read just now.")
+                                                      : words(problem);
+    return isSaved
+               ? Text::tr("Saved. The window could not be brought up to date: %1 What it shows is as it was "
+                          "before; do not enter your change again. Read the file again.")
+                     .arg(cause)
+               : Text::tr("The window could not be brought up to date: %1 Nothing is lost; what it shows is "
+                          "as it was read last. Read the file again.")
+                     .arg(cause);
+}
+
+QString technicalDetail(const Problem &problem) {
+    QStringList lines;
+    for (const Problem &p : flattened(problem))
+        if (p.code == ProblemCode::StoreFailed)
+            for (const std::string &said : p.args)
+                lines << fromStd(said);
+    return lines.join(u'\n');
 }
 
 QStringList allWords(const Problem &problem) {

@@ -1,11 +1,13 @@
 #include "core/desk/words/Reasons.h"
 
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 namespace kitround::desk {
 namespace {
@@ -101,6 +103,10 @@ QString words(rounds::WayOutKind kind) {
         return Text::tr("another skill");
     case rounds::WayOutKind::UnlockNurse:
         return Text::tr("unlocking the nurse");
+    case rounds::WayOutKind::UnlockDay:
+        return Text::tr("unlocking the day");
+    case rounds::WayOutKind::UnlockTime:
+        return Text::tr("unlocking the time");
     case rounds::WayOutKind::OneVisitMore:
         return Text::tr("one visit more on a day");
     }
@@ -165,7 +171,7 @@ QString words(supply::ReorderFlag flag) {
     case supply::ReorderFlag::PastCutOff:
         return Text::tr("today's cut-off has passed");
     case supply::ReorderFlag::NoSupplier:
-        return Text::tr("no supplier is known for it");
+        return Text::tr("nobody offers it: enter an offer");
     case supply::ReorderFlag::ShortBeforeArrival:
         return Text::tr("may run short before it arrives");
     case supply::ReorderFlag::Overstock:
@@ -252,6 +258,8 @@ QString reason(const supply::ReorderLine &line, const SnapshotIndex &agency) {
                 .arg(shortNumber(line.demandMean), numberText(line.coverDays.count()), numberText(review),
                      numberText(lead), numberText(line.orderUpTo.count()), percent(line.servicePermille),
                      numberText(line.exactNeed.count()));
+    if (const QString referrals = referralsText(line.fromReferrals, agency); !referrals.isEmpty())
+        text += u' ' + referrals;
     // Another stretch than the one above, so the rate stands beside what is worked out with it.
     if (line.meanPerDay > 0)
         text += u' ' + Text::tr("At %1 a week, the mean of the next four weeks, it lasts about %2 days.")
@@ -278,27 +286,29 @@ QString minutesText(std::int64_t minutes) {
     return counted(minutes, Text::tr("1 minute"), Text::tr("%1 minutes"));
 }
 
-// "adds 1 weighted minute", "saves 12 weighted minutes"; what rounds to nothing is not told as a number.
-QString addedText(double cost) {
-    const auto change = static_cast<std::int64_t>(std::llround(cost));
-    if (change == 0)
-        return Text::tr("costs nothing more");
-    return change < 0
-               ? counted(-change, Text::tr("saves 1 weighted minute"), Text::tr("saves %1 weighted minutes"))
-               : counted(change, Text::tr("adds 1 weighted minute"), Text::tr("adds %1 weighted minutes"));
-}
-
 // Nothing is in the way as long as one place takes it: what bars the others would only mislead.
 QString freeText(const rounds::UnplacedReason &why, const QString &what) {
     const QString places =
         counted(why.freePlaces, Text::tr("1 place is free for it"), Text::tr("%1 places are free for it"));
     return why.freeCost > 0
-               ? Text::tr("%1 is not placed although %2: by the weights it costs more to place it than to "
-                          "leave it out (the cheapest %3).")
-                     .arg(what, places, addedText(why.freeCost))
+               ? Text::tr("%1 is not placed although %2: placing it comes to more weighted minutes than "
+                          "leaving it out (the cheapest %3).")
+                     .arg(what, places, addedMinutesText(why.freeCost))
                : Text::tr(
                      "%1 is not placed, and %2: nothing is in the way. Place it, or plan the week again.")
                      .arg(what, places);
+}
+
+QString dayNotAllowed(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem,
+                      const SnapshotIndex &agency, const QString &what) {
+    const QString text = Text::tr("%1 is not allowed on %2").arg(what, dayOf(problem, rule.duty));
+    if (rule.job < 0 || rule.duty < 0)
+        return text + u'.';
+    const rounds::Duty &duty = problem.duties[static_cast<std::size_t>(rule.duty)];
+    const QString why =
+        closedDayText(agency.snapshot().settings, problem.jobs[static_cast<std::size_t>(rule.job)].kind,
+                      problem.firstDay.plusDays(duty.day));
+    return why.isEmpty() ? text + u'.' : QStringLiteral("%1: %2.").arg(text, why);
 }
 
 } // namespace
@@ -327,7 +337,7 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
     case rounds::Rule::Barred:
         return Text::tr("%1 is not to be visited by %2.").arg(what, who);
     case rounds::Rule::Day:
-        return Text::tr("%1 is not allowed on %2.").arg(what, when);
+        return dayNotAllowed(rule, problem, agency, what);
     case rounds::Rule::LockedDay:
         return locked(Text::tr("The day of %1 is locked."));
     case rounds::Rule::LockedNurse:
@@ -381,7 +391,8 @@ QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &pro
                    "no place either.")
             .arg(what, jobText(problem, why.tiedTo, agency, named));
     if (why.blockers.empty() && why.freePlaces == 0)
-        return Text::tr("%1 is not placed: it costs more to place it than to leave it out.").arg(what);
+        return Text::tr("%1 is not placed: placing it comes to more weighted minutes than leaving it out.")
+            .arg(what);
     if (why.tiedTo < 0 && why.freePlaces > 0)
         return freeText(why, what);
     QStringList parts;
@@ -400,12 +411,13 @@ QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, co
                CostSaid said) {
     const QString who = nurseOf(problem, way.duty, agency), when = dayOf(problem, way.duty);
     const QString at = way.start >= 0 ? u' ' + timeText(Minutes::of(way.start)) : QString();
-    const QString cost = said == CostSaid::Here ? QStringLiteral("; ") + addedText(way.addedCost) : QString();
+    const QString cost =
+        said == CostSaid::Here ? QStringLiteral("; ") + addedMinutesText(way.addedCost) : QString();
     switch (way.kind) {
     case rounds::WayOutKind::OtherDay:
         if (way.amount <= 0) // no day is allowed from which to count
             return Text::tr("Allow %1%2 with %3%4.").arg(when, at, who, cost);
-        return Text::tr("Allow %1%2 with %3, %4 beyond the allowed days%5.")
+        return Text::tr("Allow %1%2 with %3, %4 from the nearest allowed day%5.")
             .arg(when, at, who, counted(way.amount, Text::tr("1 day"), Text::tr("%1 days")), cost);
     case rounds::WayOutKind::Overtime:
         return Text::tr("Let %1 work %2 longer on %3%4%5.").arg(who, minutesText(way.amount), when, at, cost);
@@ -419,34 +431,12 @@ QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, co
         return Text::tr("Only if %1 is signed off for the skill first: %2%3%4.").arg(who, when, at, cost);
     case rounds::WayOutKind::UnlockNurse:
         return Text::tr("Unlock the nurse: %1 could go on %2%3%4.").arg(who, when, at, cost);
+    case rounds::WayOutKind::UnlockDay:
+        return Text::tr("Unlock the day: %1 could go on %2%3%4.").arg(who, when, at, cost);
+    case rounds::WayOutKind::UnlockTime:
+        return Text::tr("Unlock the time: %1 could go on %2%3%4.").arg(who, when, at, cost);
     }
     return {};
-}
-
-std::vector<CostLine> costLines(const rounds::CostParts &p) {
-    return {
-        {"unplaced", Text::tr("visits not placed"), p.unplaced},
-        {"overtime", Text::tr("overtime"), p.overtime},
-        {"travel", Text::tr("travel"), p.travel},
-        {"waiting", Text::tr("waiting"), p.waiting},
-        {"soft_windows", Text::tr("outside wished times"), p.softWindows},
-        {"continuity", Text::tr("broken continuity"), p.continuity},
-        {"gaps", Text::tr("long gaps between visits"), p.gaps},
-        {"unevenness", Text::tr("uneven load"), p.unevenness},
-        {"couriers", Text::tr("courier runs and supplies not brought"), p.couriers},
-        {"changes", Text::tr("changes to the published plan"), p.changes},
-        {"wishes", Text::tr("wishes not met"), p.wishes},
-    };
-}
-
-QString costText(const rounds::CostParts &parts) {
-    QStringList named;
-    for (const CostLine &line : costLines(parts))
-        if (std::abs(line.minutes) >= 0.05)
-            named << QStringLiteral("%1 %2").arg(line.name, shortNumber(line.minutes));
-    const QString total = Text::tr("Cost %1 weighted minutes").arg(shortNumber(parts.total()));
-    return named.isEmpty() ? total + u'.'
-                           : QStringLiteral("%1: %2.").arg(total, named.join(QStringLiteral(", ")));
 }
 
 } // namespace kitround::desk

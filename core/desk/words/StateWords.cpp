@@ -82,6 +82,10 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround", "%1 has not come yet, it is %2. Enter when it was done; what is still "
                                    "to be done is left empty until then.")},
     {"draft", QT_TRANSLATE_NOOP("kitround", "it is still a draft. Send it first.")},
+    {"more_than_offered",
+     QT_TRANSLATE_NOOP("kitround",
+                       "it is more than was offered and needs a reason. Give the reason, or enter "
+                       "%1 or less.")},
     {"earlier_stays",
      QT_TRANSLATE_NOOP("kitround",
                        "lot %1 expires earlier, on %2, and %3 of it stay in the storeroom. Take it "
@@ -119,6 +123,14 @@ constexpr StateWord kWords[] = {
     {"lot_expired",
      QT_TRANSLATE_NOOP("kitround", "the last day of use of lot %1 is %2. Set it aside and take another lot; "
                                    "where it has left already, ring the home today.")},
+    {"lot_in_use",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 is usable. Take stock out of a car under Cars, or set the lot out of "
+                       "use first.")},
+    {"lot_not_in_car",
+     QT_TRANSLATE_NOOP("kitround",
+                       "by the record nothing of lot %1 is loose in that car. What is packed there "
+                       "for a home comes back when its delivery is cancelled.")},
     {"lot_has_record",
      QT_TRANSLATE_NOOP("kitround",
                        "stock of this lot has moved already, so its item stays. Enter a new lot.")},
@@ -151,6 +163,11 @@ constexpr StateWord kWords[] = {
          "kitround",
          "leave is decided by a nurse manager, and %1 works here as %2. Enter it as a request; the "
          "manager finds it under Today and under Load review, Leave.")},
+    {"more_with_set_aside",
+     QT_TRANSLATE_NOOP("kitround",
+                       "with the %2 set aside, the %1 counted come to more than the %3 on record there. Ask "
+                       "whether those set aside were counted as well and leave them out, or give the "
+                       "reason.")},
     {"moved_meanwhile",
      QT_TRANSLATE_NOOP("kitround",
                        "the record of this lot went from %1 to %2 while it was counted: something "

@@ -1,6 +1,7 @@
 // Words for what the supply clerk keeps beside the ledger.
 #include "core/desk/words/SupplyWords.h"
 
+#include "core/desk/Desk.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -18,6 +19,18 @@ QString words(RecallAnswer answer) {
         return Text::tr("none left");
     case RecallAnswer::Declined:
         return Text::tr("told, will not set aside");
+    }
+    return {};
+}
+
+QString words(CameBack where) {
+    switch (where) {
+    case CameBack::ToQuarantine:
+        return Text::tr("It came back: to quarantine");
+    case CameBack::NeverLeft:
+        return Text::tr("It never left our hands: back on the shelf");
+    case CameBack::Lost:
+        return Text::tr("It is lost or destroyed");
     }
     return {};
 }
@@ -82,6 +95,19 @@ QString recalledText(const SnapshotIndex &agency, PatientId patient) {
     return all.join(QStringLiteral("; "));
 }
 
+QString referralsText(double eaches, const SnapshotIndex &agency) {
+    if (eaches < 0.05)
+        return {};
+    const std::int64_t hundredths = agency.snapshot().settings[SettingKey::ReferralsPerWeekHundredths];
+    const bool isAssumed = hundredths == infoOf(SettingKey::ReferralsPerWeekHundredths).preset;
+    return (isAssumed
+                ? Text::tr("Of these, %1 are for new referrals nobody knows yet (%2 a week, assumed: see "
+                           "Settings, New referrals expected).")
+                : Text::tr("Of these, %1 are for new referrals nobody knows yet (%2 a week, by Settings, "
+                           "New referrals expected, or by the record)."))
+        .arg(shortNumber(eaches), shortNumber(static_cast<double>(hundredths) / 100.0));
+}
+
 QString promisedText(Eaches units, Date on, Date today) {
     return Text::tr("%1 promised for %2").arg(numberText(units.count()), dayText(on, today));
 }
@@ -100,6 +126,10 @@ QString words(const supply::OverOffer &over, const SnapshotIndex &agency) {
 
 std::string moreThanOffered(const std::string &why) {
     return Text::tr("More than was offered: %1").arg(fromStd(why)).toStdString();
+}
+
+std::string moreThanRecorded(const std::string &why) {
+    return Text::tr("More than on record, with what was set aside: %1").arg(fromStd(why)).toStdString();
 }
 
 std::string afterFirstDrain(Date firstDrain, const std::string &why) {

@@ -5,10 +5,13 @@
 
 #include <QString>
 
+#include <cstdint>
 #include <optional>
 #include <string>
 
 namespace kitround::desk {
+
+enum class CameBack : std::uint8_t; // core/desk/Desk.h
 
 // "up to 14 of recalled lot L1", "6 of recalled lot L1, set aside".
 QString words(const safety::RecalledAtHome &recalled, const SnapshotIndex &agency);
@@ -17,8 +20,14 @@ QString recalledText(const SnapshotIndex &agency, CatheterId home, std::optional
 // The same over all lines of a patient.
 QString recalledText(const SnapshotIndex &agency, PatientId patient);
 
+// Where a parcel is whose delivery is cancelled after it had left the storeroom.
+QString words(CameBack where);
 // What a home says to a refill: "yes, send it".
 QString words(RefillAnswer answer);
+
+// "Of these, 9 are for new referrals nobody knows yet (2 a week, assumed: see ...)."; empty where none are
+// expected.
+QString referralsText(double eaches, const SnapshotIndex &agency);
 
 // "11 promised for Fri 20 Nov".
 QString promisedText(Eaches units, Date on, Date today);
@@ -27,6 +36,8 @@ QString promisedText(Eaches units, Date on, Date today);
 QString words(const supply::OverOffer &over, const SnapshotIndex &agency);
 // How the reason for it is written down.
 std::string moreThanOffered(const std::string &why);
+// Of a count that with what was set aside beside it comes to more than the record had.
+std::string moreThanRecorded(const std::string &why);
 // The same of a first delivery that is not there before the first drain.
 std::string afterFirstDrain(Date firstDrain, const std::string &why);
 

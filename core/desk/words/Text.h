@@ -11,9 +11,7 @@ class Text {
 inline QString fromStd(const std::string &text) {
     return QString::fromStdString(text);
 }
-inline QString numberText(std::int64_t value) {
-    return QString::number(value);
-}
+QString numberText(std::int64_t value); // of people's counts, with commas: "12,505"
 // One decimal, none where it would be .0.
 QString shortNumber(double value);
 // A difference: "+12", "−3" with a minus as it is typeset, "0".

@@ -1,11 +1,15 @@
 #include "core/desk/words/VisitWords.h"
 
+#include "core/calendar/Holidays.h"
 #include "core/calendar/VisitNotation.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/rounds/due/VisitsDue.h"
 #include "core/rounds/problem/PrecedingVisit.h"
 
 #include <QStringList>
+
+#include <string_view>
 
 namespace kitround::desk {
 namespace {
@@ -50,6 +54,23 @@ QString words(Reached reached) {
 
 QString visitsText(std::int64_t count) {
     return counted(count, Text::tr("1 visit"), Text::tr("%1 visits"));
+}
+
+QString holidayText(Date on) {
+    const auto holiday = calendar::holidayOn(on);
+    const std::string_view name = holiday ? calendar::englishName(holiday->which) : std::string_view();
+    return QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
+}
+
+QString closedDayText(const AgencySettings &settings, VisitKind kind, Date on) {
+    if (rounds::isVisitingDay(settings, on))
+        return {};
+    if (const QString holiday = holidayText(on); !holiday.isEmpty())
+        return (kind == VisitKind::Routine ? Text::tr("no routine visits on %1")
+                                           : Text::tr("no visits of this kind on %1"))
+            .arg(holiday);
+    return settings.visitingDays.contains(on.weekday()) ? Text::tr("the agency is closed that day")
+                                                        : Text::tr("that is no visiting day of the agency");
 }
 
 QString visitOrderName(const VisitOrder &order) {

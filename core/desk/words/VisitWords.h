@@ -9,6 +9,9 @@
 namespace kitround::desk {
 
 QString visitsText(std::int64_t count); // "1 visit", "3 visits"
+QString holidayText(Date on);           // the federal holiday's name; empty on any other day
+// Why the agency plans no visits on the day: "no routine visits on Thanksgiving Day"; empty where it does.
+QString closedDayText(const AgencySettings &settings, VisitKind kind, Date on);
 // "Routine visit 2W4 from Wed 6 May": how an order is named in a list and in a sentence.
 QString visitOrderName(const VisitOrder &order);
 // "Added teaching, Mon 4 May to Wed 6 May"

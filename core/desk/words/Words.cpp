@@ -394,6 +394,8 @@ QString words(caseload::LoadSign sign) {
         return Text::tr("away");
     case caseload::LoadSign::Free:
         return Text::tr("free");
+    case caseload::LoadSign::Light:
+        return Text::tr("light");
     case caseload::LoadSign::Usual:
         return Text::tr("usual");
     case caseload::LoadSign::Amber:
@@ -404,14 +406,22 @@ QString words(caseload::LoadSign sign) {
     return {};
 }
 
-QString shareText(const caseload::NurseLoad &load) {
-    const QString sign = words(load.sign);
+namespace {
+
+QString shareWith(const caseload::NurseLoad &load, const QString &sign) {
     return load.capacity.isZero() ? sign
                                   : QStringLiteral("%1 %, %2").arg(std::llround(load.share * 100)).arg(sign);
 }
 
+} // namespace
+
+QString shareText(const caseload::NurseLoad &load) {
+    return shareWith(load,
+                     load.isByDay ? Text::tr("%1 on one day").arg(load.mostVisitsInADay) : words(load.sign));
+}
+
 QString loadText(const caseload::NurseLoad &load) {
-    const QString text = shareText(load);
+    const QString text = shareWith(load, words(load.sign));
     if (load.isByDay)
         return Text::tr("%1: %2").arg(text, counted(load.mostVisitsInADay, Text::tr("1 visit on one day"),
                                                     Text::tr("%1 visits on one day")));

@@ -23,6 +23,10 @@ QString words(const Problem &problem);
 using FieldNaming = std::function<QString(const std::string &field)>;
 QString words(const Problem &problem, const FieldNaming &named);
 QStringList allWords(const Problem &problem); // one line a problem
+// An open file could not be read anew. `isSaved`: a change was saved since it was read last.
+QString notUpToDateText(const Problem &problem, bool isSaved);
+// The store's own words on a failed step, for whoever looks into it; empty where there are none.
+QString technicalDetail(const Problem &problem);
 QString words(CautionKind kind);
 QString words(Symptom symptom);
 QString words(VisitKind kind);
@@ -62,9 +66,9 @@ QString words(LeaveStatus status);
 QString words(AreaKind area);
 QString words(Weekday day); // "Mon"
 QString words(caseload::LoadSign sign);
-QString shareText(const caseload::NurseLoad &load); // "61 %, usual"
-// The same, and where the share alone would say less what it rests on: "53 %, nearly full: 7 visits on one
-// day".
+// "61 %, usual"; where one day's visits give the sign and not the share, these: "53 %, 7 on one day".
+QString shareText(const caseload::NurseLoad &load);
+// The share with its sign, and what that rests on: "53 %, nearly full: 7 visits on one day".
 QString loadText(const caseload::NurseLoad &load);
 QString words(supply::RefillUrgency urgency);
 QString words(forecast::StockKnowledge knowledge);

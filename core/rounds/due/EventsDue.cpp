@@ -3,6 +3,7 @@
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/LocalDay.h"
 #include "core/calendar/Zone.h"
+#include "core/rounds/due/Recertification.h"
 
 #include <algorithm>
 
@@ -11,6 +12,7 @@ namespace {
 
 // A return from hospital older than this was missed long ago; a call, not a clock, is what it needs.
 constexpr std::int64_t kRecentReturnDays = 7;
+constexpr std::int64_t kAtOnceDays = 3; // a recertification whose window has passed (assumed)
 
 bool isStillMeant(const Visit &visit) {
     return visit.status == VisitStatus::Due || visit.status == VisitStatus::Drafted ||
@@ -120,6 +122,15 @@ private:
     void recertification() {
         if (patient_.status != CareStatus::Active || !patient_.startOfCare)
             return;
+        // At once; as the first days of next week are planned while this one is under way, there too. A later
+        // week owes what its own window asks for.
+        if (const auto missed = missedRecertification(agency_, patient_);
+            missed && week_.from.plusDays(-7) <= s_.asOf &&
+            !hasVisit(VisitKind::Recertification, missed->recertWindow.from)) {
+            const Date from = std::max(week_.from, s_.asOf);
+            push(VisitKind::Recertification, DueCause::Recertification, {from, from.plusDays(kAtOnceDays)});
+            return;
+        }
         const Date lastDay = week_.to.plusDays(-1);
         if (lastDay < *patient_.startOfCare)
             return;

@@ -229,6 +229,11 @@ bool isUnderWay(const Snapshot &agency, const Visit &visit) {
            *visit.startAt <= agency.now.minute;
 }
 
+bool isUnrecorded(const Snapshot &agency, const Visit &visit) {
+    return visit.status == VisitStatus::Published && visit.kind != VisitKind::Phone && visit.on &&
+           *visit.on < agency.asOf;
+}
+
 SkillSet skillsFor(VisitKind kind, const SnapshotIndex &agency, PatientId patient) {
     SkillSet needs;
     const auto needDraining = [&] {

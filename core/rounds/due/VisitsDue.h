@@ -1,8 +1,8 @@
 #pragma once
 // Which visits a week, or several planned together, owes: from visit orders (the trade's weeks), less what
 // was done, planned or missed already; and from events: start of care, resumption after hospital,
-// recertification window, dressing check, follow-up of a reported symptom, supply count where the home's
-// stock is unknown. Pure: nothing is stored until accepted.
+// recertification (in its window, or at once where that passed unmet), dressing check, follow-up of a
+// reported symptom, supply count where the home's stock is unknown. Pure: nothing is stored until accepted.
 #include "core/base/Date.h"
 #include "core/records/Snapshot.h"
 
@@ -34,6 +34,8 @@ struct DueVisit {
 // Published for today, and its time has come: it has begun, and the plan has no say in it any more. Also
 // where a hold began since: the visit of the morning of an admission was made.
 bool isUnderWay(const Snapshot &agency, const Visit &visit);
+// Published, its day is gone by, and nobody has recorded what happened.
+bool isUnrecorded(const Snapshot &agency, const Visit &visit);
 // Whether the agency visits on the day: its visiting days, less its own and (unless worked) federal holidays.
 bool isVisitingDay(const AgencySettings &settings, Date on);
 // What a visit of the kind asks of the nurse, given the patient's catheters in place.

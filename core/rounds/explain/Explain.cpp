@@ -82,6 +82,8 @@ public:
         : problem_(problem), plan_(plan), job_(job) {}
 
     std::vector<WayOut> find() {
+        if (problem_.jobs[at(job_)].hasBegun) // its locks say where somebody went
+            return {};
         for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
             const auto duty = static_cast<std::int32_t>(d);
             const Alternative as = alternativeOn(problem_, plan_, job_, duty);
@@ -101,10 +103,13 @@ private:
         WeekProblem eased = problem_;
         Job &job = eased.jobs[at(job_)];
         const std::int32_t day = problem_.duties[at(duty)].day;
-        if (all(as.broken, {Rule::Day, Rule::LockedDay})) {
+        if (all(as.broken, {Rule::Day})) {
             job.allowedDays.assign(job.allowedDays.size(), true);
-            job.lockedDay = -1;
+            beginNow(job, day);
             keep(WayOutKind::OtherDay, eased, duty, daysOff(day));
+        } else if (all(as.broken, {Rule::LockedDay})) {
+            job.lockedDay = -1;
+            keep(WayOutKind::UnlockDay, eased, duty, 0);
         } else if (all(as.broken, {Rule::LockedNurse})) {
             job.lockedNurse = -1;
             job.lockedSecondNurse = -1;
@@ -117,7 +122,7 @@ private:
             const int most = fuller.made + fuller.mostVisits++;
             if (!fuller.isAway && most > 0) // of no visits one is not one more
                 keep(WayOutKind::OneVisitMore, eased, duty, most);
-        } else {
+        } else if (!unlockTime(eased, duty)) {
             if (all(as.broken, {Rule::Window, Rule::LockedTime, Rule::Overlap, Rule::DutyHours, Rule::Break}))
                 widerWindow(eased, duty, day);
             if (all(as.broken, {Rule::DutyHours, Rule::Overlap, Rule::Window, Rule::Break}))
@@ -125,11 +130,28 @@ private:
         }
     }
 
+    // Where the visit would fit but for the time it is locked to.
+    bool unlockTime(WeekProblem eased, std::int32_t duty) {
+        Job &job = eased.jobs[at(job_)];
+        if (job.lockedStart < 0)
+            return false;
+        job.lockedStart = -1;
+        const std::size_t before = ways_.size();
+        keep(WayOutKind::UnlockTime, eased, duty, 0);
+        return ways_.size() > before;
+    }
+
+    // A day on which it is not owed, or a wider time, has no hours of its own; what is over stays over.
+    void beginNow(Job &job, std::int32_t day) const {
+        if (day == problem_.nowDay)
+            job.windows[at(day)] = {{problem_.now, std::max(problem_.now, problem_.clockEnd), true}};
+    }
+
     // Days between the day and the nearest allowed one; 0 where none is allowed to count from.
     std::int32_t daysOff(std::int32_t day) const {
         std::int32_t least = 0;
         for (std::int32_t d = 0; d < problem_.days; ++d)
-            if (isDayAllowed(problem_.jobs[at(job_)], d))
+            if (problem_.jobs[at(job_)].allowedDays[at(d)])
                 least = least == 0 ? std::abs(d - day) : std::min(least, std::abs(d - day));
         return least;
     }
@@ -138,6 +160,7 @@ private:
         Job &job = eased.jobs[at(job_)];
         const std::vector<TimeWindow> windows = problem_.jobs[at(job_)].windows[at(day)];
         job.windows[at(day)].clear();
+        beginNow(job, day);
         job.lockedStart = -1;
         const MoveCheck check = tryMove(eased, plan_, job_, duty, -1);
         if (!check.broken.empty())

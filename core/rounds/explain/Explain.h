@@ -14,26 +14,29 @@ struct UnplacedReason {
     int freePlaces = 0;       // duties of the allowed days that would take it as things are
     double freeCost = 0;      // what the cheapest of them adds; negative where it pays
 };
-// OneVisitMore: nothing but the most visits of that day stands in the way.
+// Of each kind: nothing but that rule stands in the way there. A day that is locked is no day that is not
+// allowed.
 enum class WayOutKind : std::uint8_t {
     OtherDay,
     Overtime,
     WiderWindow,
     OtherSkill,
     UnlockNurse,
+    UnlockDay,
+    UnlockTime,
     OneVisitMore
 };
 struct WayOut {
     WayOutKind kind = WayOutKind::OtherDay;
     std::int32_t duty = -1;
     Minute start = -1;
-    std::int32_t amount =
-        0; // minutes or days beyond the rule; visits a day, for one more than which is asked
+    std::int32_t amount = 0; // minutes beyond the rule; days from the nearest allowed one; visits a day, for
+                             // one more than which is asked
     double addedCost = 0;
 };
 UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job);
 // By cost, with the cheapest of each kind among them. A duty that takes the visit as things are is no way out
-// but an alternative.
+// but an alternative; what has begun has none, and none lies before now.
 std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, int most = 3);
 
 struct Alternative {

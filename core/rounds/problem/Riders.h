@@ -5,10 +5,10 @@
 
 namespace kitround::rounds {
 
-// What nobody has packed, promised or not, is in no car that is gone; nor is what was packed for another
-// visit.
+// What nobody has packed, promised or not, is in no car that is gone; what is packed is in the car for its
+// own visit, and on no other one.
 inline bool mayRide(const Rider &rider, const Job &job) {
-    return !job.hasBegun || (rider.packedFor.isSet() && rider.packedFor == job.visit);
+    return rider.packedFor.isSet() ? rider.packedFor == job.visit : !job.hasBegun;
 }
 
 class RiderMatcher {

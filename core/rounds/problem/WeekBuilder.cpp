@@ -33,6 +33,10 @@ public:
         p_.firstDay = days_.from;
         p_.days = static_cast<std::int32_t>(days_.length().count());
         p_.weights = weightsOf(s_.settings);
+        if (days_.contains(s_.asOf)) {
+            p_.nowDay = dayIndex(s_.asOf);
+            p_.now = minuteOf(s_.now.minute);
+        }
         addPlace(s_.settings.storeroom);
         addNurses();
         addDuties();

@@ -6,6 +6,10 @@
 
 namespace kitround::rounds {
 
+struct RiderItem {
+    ItemId item;
+    Eaches quantity;
+};
 struct RiderWish { // what supply would like carried; the desk fills it from refills and promised deliveries
     DeliveryId delivery;
     PatientId patient;
@@ -13,7 +17,8 @@ struct RiderWish { // what supply would like carried; the desk fills it from ref
     Date earliest;
     Date latest;
     bool courierPossible = true;
-    VisitId packedFor{}; // in the car for this visit; unset: nobody has packed it
+    VisitId packedFor{};            // in the car for this visit; unset: nobody has packed it
+    std::vector<RiderItem> items{}; // of a proposal: what it would bring; a delivery has its own lines
 };
 Result<WeekProblem> buildWeek(const SnapshotIndex &agency, DateRange days, const std::vector<DueVisit> &due,
                               const std::vector<RiderWish> &riders);

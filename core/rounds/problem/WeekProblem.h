@@ -157,6 +157,9 @@ struct WeekProblem {
     std::vector<TravelPlace> places;
     TravelTable travel;
     Weights weights;
+    // Today and the time of it, where the days hold today: nothing can be put before.
+    std::int32_t nowDay = -1;
+    Minute now = 0;
     Minute clockEnd = 2 * 1440;  // no time of the problem lies beyond; at most kLatestClock
     bool pointIsGuessed = false; // some place had no coordinates
 };

@@ -21,13 +21,30 @@ void letGo(Job &job) {
     job.hasBegun = false;
 }
 
+// She was told to be there that day by now, or somebody has said since that this is where it is (a lock, a
+// visit that runs over). Nobody went to a place that only a draft knows.
+bool isKnown(const WeekProblem &problem, const Job &job, const Placement &placement,
+             const RepairOptions &options) {
+    const Duty &duty = problem.duties[at(placement.duty)];
+    const auto isHere = [&](std::int32_t nurse, std::int32_t day) { // of two nurses either is named first
+        const bool isOneOfThem =
+            nurse == duty.nurse ||
+            (placement.secondDuty >= 0 && nurse == problem.duties[at(placement.secondDuty)].nurse);
+        return isOneOfThem && day == duty.day;
+    };
+    const bool isTold = isHere(job.publishedNurse, job.publishedDay) &&
+                        (duty.day < options.today || job.publishedStart <= options.now);
+    return isTold || (isHere(job.lockedNurse, job.lockedDay) && job.lockedStart == placement.start);
+}
+
 // A nurse who was away by then did not begin it; where two go, neither did one of them alone.
 bool hasBegun(const WeekProblem &problem, const Job &job, const Placement &placement,
               const RepairOptions &options) {
     const Duty &first = problem.duties[at(placement.duty)];
     const bool isOver =
         first.day < options.today || (first.day == options.today && placement.start <= options.now);
-    if (!isOver || !job.allowedDays[at(first.day)] || (job.twoNurses && placement.secondDuty < 0))
+    if (!isOver || !job.allowedDays[at(first.day)] || !isKnown(problem, job, placement, options) ||
+        (job.twoNurses && placement.secondDuty < 0))
         return false;
     const auto wasThere = [&](std::int32_t d) {
         return (job.hasBegun || !problem.duties[at(d)].isAway) && placement.start < problem.duties[at(d)].to;
@@ -76,10 +93,11 @@ WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const R
         Job &job = p.jobs[j];
         if (placement.isPlaced()) {
             const Duty &duty = p.duties[at(placement.duty)];
+            const bool isUnderWay = hasBegun(p, job, placement, options); // by what people were told
             job.publishedNurse = duty.nurse;
             job.publishedDay = duty.day;
             job.publishedStart = placement.start;
-            if (hasBegun(p, job, placement, options)) {
+            if (isUnderWay) {
                 lockTo(p, placement, job);
                 job.hasBegun = true;
                 job.windows[at(duty.day)].clear(); // it did begin, whatever was agreed

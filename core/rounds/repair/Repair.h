@@ -13,7 +13,9 @@ WeekProblem withNurseAway(const WeekProblem &problem, std::int32_t nurse, std::i
 WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, Minute extra);
 
 struct RepairOptions {
-    std::int32_t today = 0; // what began before `now` does not move, nothing else comes before it
+    // What people were told, or somebody locked, for before `now` has begun and does not move; nothing else
+    // comes before it, a draft's visits of this morning neither.
+    std::int32_t today = 0;
     Minute now = 0;
     double changeCost = 120; // weighted minutes a moved visit must be worth; not below Weights::changed
     std::int64_t iterations = 3000;

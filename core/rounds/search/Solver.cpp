@@ -6,6 +6,7 @@
 #include "core/rounds/search/Crossing.h"
 #include "core/rounds/search/Descent.h"
 #include "core/rounds/search/Islands.h"
+#include "core/rounds/search/OpenWeight.h"
 #include "core/rounds/search/PlanKeeper.h"
 #include "core/rounds/search/Population.h"
 #include "core/rounds/search/Recreate.h"
@@ -36,6 +37,7 @@ constexpr double kWorkOfBreeding = 5000; // iterations a visit
 constexpr int kFounders = 8;
 constexpr double kFoundersShare = 0.5, kChildShare = 0.02;
 constexpr double kChildHottest = 0.3, kChildColdest = 0.01;
+constexpr double kOpenAtLeast = 0.5; // an open visit's weight, in the mean cost of a placed one
 constexpr int kMostThreads = 64;
 constexpr std::int64_t kLookEvery = 8; // iterations between looks at the clock
 constexpr double kTraceEvery = 0.02;   // seconds
@@ -177,6 +179,7 @@ private:
     // Ends with the best plan of the leg as the current one. `founder` < 0: a child's leg, as given.
     void anneal(Leg leg, int founder) {
         Annealing annealing(1, 1);
+        OpenWeight openWeight(kOpenAtLeast * unit_ / lightestOpen());
         const std::int64_t first = report_.iterations;
         legKeeper_.noteAll();
         legBest_ = founder < 0 ? current_ : kImpossible;
@@ -207,11 +210,27 @@ private:
                 accept(cost);
             else
                 plan_.rollBack();
+            if (founder < 0 && openWeight.note(plan_.unplaced().empty()))
+                weighOpen(openWeight.share());
             report_.iterations = i + 1;
         }
+        weighOpen(1);
         if (legBest_ < kImpossible)
             legKeeper_.giveTo(plan_);
         current_ = plan_.cost();
+    }
+
+    // The cost by the full weights, whatever an open visit weighs in the search just now.
+    double fullCost() const { return current_ + plan_.forgiven(); }
+    void weighOpen(double share) {
+        plan_.setOpenShare(share);
+        current_ = plan_.cost();
+    }
+    double lightestOpen() const {
+        double least = kImpossible;
+        for (const Job &job : p_.jobs)
+            least = std::min(least, p_.weights.unplaced[static_cast<std::size_t>(job.priority)]);
+        return std::max(least, 1e-6);
     }
 
     void accept(double cost) {
@@ -219,11 +238,12 @@ private:
         keeper_.note(plan_.touched());
         legKeeper_.note(plan_.touched());
         plan_.mark();
-        if (current_ < legBest_ - kHair) {
-            legBest_ = current_;
+        const double full = fullCost();
+        if (full < legBest_ - kHair) {
+            legBest_ = full;
             legKeeper_.keep(plan_);
         }
-        if (current_ < best_ - kHair)
+        if (full < best_ - kHair)
             keepBest();
     }
 
@@ -273,7 +293,7 @@ private:
     }
 
     void keepBest() {
-        best_ = current_;
+        best_ = fullCost();
         keeper_.keep(plan_);
         unplaced_ = static_cast<int>(plan_.unplaced().size());
         const double now = watch_.seconds();

@@ -87,6 +87,10 @@ public:
     void rollBack();
     const std::vector<std::int32_t> &touched() const { return touched_; } // duties changed since the mark
 
+    // From here on an open visit costs this share of its weight; the plan is marked.
+    void setOpenShare(double share);
+    // What the open visits cost less for it than by their full weight.
+    double forgiven() const { return unplacedCost_ / openShare_ - unplacedCost_; }
     double cost(); // everything; riders matched anew where a visit moved
 
     // Parts a move needs to know before it is made.
@@ -222,6 +226,7 @@ private:
     std::vector<double> points_;
     double allPoints_ = 0;
     double routeCost_ = 0, fitCost_ = 0, gapCost_ = 0, unplacedCost_ = 0;
+    double openShare_ = 1;
     std::uint64_t nextVersion_ = 1;
     std::vector<std::int32_t> open_; // duties to settle
 

@@ -282,7 +282,15 @@ double WorkingPlan::riderCost(std::int32_t job, std::int32_t dutyIndex) const {
 }
 
 double WorkingPlan::unplacedCost(std::int32_t job) const {
-    return p_.weights.unplaced[static_cast<std::size_t>(p_.jobs[at(job)].priority)];
+    return openShare_ * p_.weights.unplaced[static_cast<std::size_t>(p_.jobs[at(job)].priority)];
+}
+
+void WorkingPlan::setOpenShare(double share) {
+    openShare_ = share;
+    unplacedCost_ = 0;
+    for (const std::int32_t job : unplaced_)
+        unplacedCost_ += unplacedCost(job);
+    mark();
 }
 
 bool WorkingPlan::isSpareNurse(std::int32_t nurse) const {

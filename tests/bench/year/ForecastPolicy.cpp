@@ -17,8 +17,8 @@ constexpr int kLogBack = 120; // days of log on record
 
 class Office {
 public:
-    Office(const Year &year, const std::string &name, std::int64_t targetPermille)
-        : year_(year), shelves_(year, name), target_(targetPermille), counts_(year.homes.size()) {}
+    Office(const Year &year, const std::string &name, const RefillWish &wish)
+        : year_(year), shelves_(year, name), wish_(wish), counts_(year.homes.size()) {}
 
     Result<YearOutcome> run() {
         for (int day = 0; day < kYearDays; ++day) {
@@ -106,7 +106,8 @@ private:
         s.logFrom = dateOf(day - kLogBack);
         s.settings.agencyName = "Simulated agency";
         s.settings.isInvented = true;
-        s.settings.set(SettingKey::RunOutTargetPermille, target_);
+        s.settings.set(SettingKey::RunOutTargetPermille, wish_.targetPermille);
+        s.settings.set(SettingKey::RefillCycleDays, wish_.cycleDays);
         s.settings.set(SettingKey::StarterDays, kStarterSetDays);
         s.settings.set(SettingKey::ReferralsPerWeekHundredths, std::llround(700 * year_.comingPerDay));
         Payer payer;
@@ -291,14 +292,14 @@ private:
 
     const Year &year_;
     Shelves shelves_;
-    std::int64_t target_;
+    RefillWish wish_;
     std::vector<std::vector<Count>> counts_;
 };
 
 } // namespace
 
-Result<YearOutcome> forecastRefills(const Year &year, const std::string &name, std::int64_t targetPermille) {
-    return Office(year, name, targetPermille).run();
+Result<YearOutcome> forecastRefills(const Year &year, const std::string &name, const RefillWish &wish) {
+    return Office(year, name, wish).run();
 }
 
 } // namespace kitround::bench

@@ -28,9 +28,12 @@ struct YearOutcome {
 };
 
 // The tool's: forecast and refill list each weekday; who is to be called today is counted and sent what the
-// list then says. The storeroom orders by the reorder list every Monday. `target`: the agency's setting,
-// chance of running out before the next possible delivery.
-Result<YearOutcome> forecastRefills(const Year &year, const std::string &name, std::int64_t targetPermille);
+// list then says. The storeroom orders by the reorder list every Monday.
+struct RefillWish {                  // the agency's settings
+    std::int64_t targetPermille = 0; // chance of running out before the next delivery
+    std::int64_t cycleDays = 0;      // aimed at from one delivery to the next
+};
+Result<YearOutcome> forecastRefills(const Year &year, const std::string &name, const RefillWish &wish);
 // Thirty days of the plan, every thirty days; no count. Here and below the storeroom orders every Monday by
 // Storeroom::orderByHabit, and owes the homes what it does not have: sent once it is there.
 YearOutcome fixedRefills(const Year &year);

@@ -79,6 +79,15 @@ TEST(ClockTextTest, ReadsBackEveryMinute) {
         EXPECT_FALSE(clockFromText(text)) << text;
 }
 
+TEST(ClockTextTest, APersonMayLeaveOutTheFirstNoughtAndTheColon) {
+    for (const char *text : {"9:05", "09:05", "905", "0905"})
+        EXPECT_EQ(clockAsTyped(text), Minutes::of(545)) << text;
+    EXPECT_EQ(clockAsTyped("1230"), Minutes::of(750));
+    for (const char *text :
+         {"", ":05", "9:5", "9.05", "09.05", "24:01", "2401", "0960", "95", "90:5", "09050"})
+        EXPECT_FALSE(clockAsTyped(text)) << text;
+}
+
 TEST(LocalTimeTest, ReadsWhatItWrites) {
     const LocalTime at{Date::of(2026, 3, 8), Minutes::of(150)};
     EXPECT_EQ(toIso(at), "2026-03-08T02:30");

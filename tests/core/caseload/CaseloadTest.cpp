@@ -103,6 +103,18 @@ TEST_F(LoadTest, NotesCountIntoTheShareOfCapacity) {
     EXPECT_EQ(r.nurses[0].mostVisitsInADay, 4);
 }
 
+TEST_F(LoadTest, APublishedVisitOfADayGoneByThatNobodyRecordedCountsAsTheWorkItWasPlannedToBe) {
+    Visit &visit = done(VisitKind::Routine, week.from.plusDays(1));
+    const LoadReview made = review();
+    visit.status = VisitStatus::Published;
+    const LoadReview open = review();
+    EXPECT_EQ(open.placed, made.placed);
+    EXPECT_EQ(open.nurses[0].visits, 1);
+    EXPECT_EQ(open.nurses[0].direct, made.nurses[0].direct);
+    visit.status = VisitStatus::Missed;
+    EXPECT_EQ(review().nurses[0].visits, 0);
+}
+
 TEST_F(LoadTest, TooManyVisitsInADayShowRedThoughTheWeekIsLight) {
     for (int k = 0; k < 8; ++k)
         done(VisitKind::Routine, week.from.plusDays(2));
@@ -117,8 +129,33 @@ TEST_F(LoadTest, ASignThatOneDayGivesIsTold) {
     EXPECT_EQ(review().nurses[0].mostVisitsInADay, 7);
     EXPECT_TRUE(review().nurses[0].isByDay);
     s.visits.back().on = week.from.plusDays(3); // 6 and 1: no day is full
-    EXPECT_EQ(review().nurses[0].sign, LoadSign::Usual);
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Light) << "420 of 2400 minutes";
     EXPECT_FALSE(review().nurses[0].isByDay);
+}
+
+TEST_F(LoadTest, EachMissedVisitThatIsCountedIsListedToo) {
+    Visit &refused = done(VisitKind::Routine, week.from.plusDays(3));
+    refused.status = VisitStatus::Missed;
+    refused.missReason = MissReason::Refused;
+    Visit &early = done(VisitKind::Teaching, week.from.plusDays(1));
+    early.status = VisitStatus::Missed;
+    early.prescriberToldAt = LocalTime{week.from.plusDays(1), Minutes::of(900)};
+    const LoadReview r = review();
+    EXPECT_EQ(r.missed, 2);
+    ASSERT_EQ(r.left.size(), 2U);
+    EXPECT_EQ(r.left[0].kind, VisitKind::Teaching) << "by day";
+    EXPECT_TRUE(r.left[0].isMissed && r.left[0].prescriberTold);
+    EXPECT_EQ(r.left[1].days.from, week.from.plusDays(3));
+    EXPECT_EQ(r.left[1].reason, MissReason::Refused);
+    EXPECT_FALSE(r.left[1].prescriberTold);
+}
+
+TEST_F(LoadTest, AWeekOfNextToNothingIsNoUsualOne) {
+    done(VisitKind::Routine, week.from.plusDays(1)); // 60 of 2400 minutes
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Light);
+    for (int k = 1; k < 16; ++k) // 16 x 60 are 40 %
+        done(VisitKind::Routine, week.from.plusDays(1 + k % 5));
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Usual);
 }
 
 TEST_F(LoadTest, ASignThatTheShareGivesIsNotTheDays) {

@@ -58,5 +58,22 @@ TEST(BegunStory, TheVisitOfTheMorningOfAnAdmissionStaysWhereItWasMade) {
     EXPECT_TRUE(std::ranges::none_of(changesSincePublished(*again), &PlanChange::isGone));
 }
 
+TEST(BegunStory, ADraftOfThisMorningThatNobodyWasToldOfHasNotBegunAndFindsAnotherPlace) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto draft = p.store(*p.moved(first), false); // the other nurse, who was not told
+    const rounds::Placement drafted =
+        draft->plan.placements[static_cast<std::size_t>(p.jobOf(*draft, first))];
+    const Date day = dayOfDuty(*draft, drafted.duty);
+    const auto now = Minutes::of(drafted.start + 5);
+    p.s.now({day, now});
+    const auto week = p.open();
+    const std::int32_t job = p.jobOf(*week, first);
+    ASSERT_GE(job, 0);
+    const auto mended = must(repairToRecords(*week, {}));
+    const rounds::Placement &is = mended.after->plan.placements[static_cast<std::size_t>(job)];
+    EXPECT_TRUE(!is.isPlaced() || dayOfDuty(*mended.after, is.duty) > day || is.start >= now.count());
+}
+
 } // namespace
 } // namespace kitround::desk

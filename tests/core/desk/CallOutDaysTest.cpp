@@ -1,11 +1,14 @@
 // What a mended plan says besides who moves: who waits for a nurse that is away, for how long she is, what
 // only shifts, and what a place for a visit means.
+#include "core/desk/views/DayBoard.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/Reasons.h"
 #include "tests/core/desk/PublishedWeek.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <memory>
 
 namespace kitround::desk {
@@ -101,14 +104,23 @@ TEST(CallOutDays, AStartOfCareThatMovesToAnotherDaySaysSo) {
         << hers->note.toStdString();
 }
 
-TEST(CallOutDays, AFreePlaceSaysWhatItMeansAndKeepsTheCostForTheTip) {
+TEST(CallOutDays, APlaceSaysWhatItMeansAndWhatItsRankIsMadeOf) {
     PublishedWeek p;
     const auto places = reasonsOf(*p.week, p.someVisit().job).alternatives;
     ASSERT_FALSE(places.empty());
     for (const Suggestion &place : places) {
-        EXPECT_TRUE(place.text.contains(QStringLiteral("driving"))) << place.text.toStdString();
-        EXPECT_FALSE(place.text.contains(QStringLiteral("cost"))) << place.text.toStdString();
-        EXPECT_TRUE(place.tip.contains(QStringLiteral("weighted minutes")));
+        ASSERT_GE(place.more.size(), 2) << place.text.toStdString();
+        EXPECT_TRUE(place.more[0].contains(QStringLiteral("weighted minute"))) << "they stand by it";
+        EXPECT_TRUE(place.more[1].contains(QStringLiteral("driving"))) << place.more[1].toStdString();
+        int sum = 0; // of the parts, each rounded by itself
+        if (place.more.size() > 2)
+            for (const QString &part : place.more[2].split(QStringLiteral(", ")))
+                sum += part.section(u' ', -1).replace(QChar(0x2212), u'-').toInt();
+        EXPECT_TRUE(place.more[0].contains(QStringLiteral("no weighted")) ||
+                    std::abs(std::abs(sum) - place.more[0].section(u' ', 1, 1).toInt()) <= 5)
+            << place.more.join(u'\n').toStdString();
+        EXPECT_TRUE(place.tip.contains(QStringLiteral("weighted minute")));
+        EXPECT_TRUE(place.tip.endsWith(weightedMinutesMeaning()));
     }
 }
 
@@ -133,6 +145,59 @@ TEST(WeekBoardPast, WhatWasDoneStaysInSightAndIsNotToBePlanned) {
     EXPECT_EQ(past[0].job, -1);
     EXPECT_EQ(past[0].status, VisitStatus::Done);
     EXPECT_EQ(past[0].start, Minutes::of(8 * 60 + 10));
+
+    const DayBoard today = dayBoardOf(*week, kMonday);
+    const auto hers = std::ranges::find(today.rounds, *visit.nurse, &DayRound::nurse);
+    ASSERT_NE(hers, today.rounds.end());
+    EXPECT_TRUE(hers->hasDuty && hers->stops.empty());
+    ASSERT_EQ(hers->past.size(), 1U);
+    EXPECT_EQ(hers->past[0].status, VisitStatus::Done);
+    EXPECT_EQ(hers->past[0].start, Minutes::of(8 * 60 + 10));
+    EXPECT_EQ(hers->past[0].end, Minutes::of(9 * 60));
+}
+
+TEST(WeekBoardPast, AMissedVisitOfADayGoneByStandsInTheDayViewThoughNobodyIsOnDutyAnyMore) {
+    Story s;
+    const auto home = s.addHome("A");
+    Visit visit = s.publishVisit(home, kMonday, 19);
+    s.now(at(kMonday, 21));
+    visit.status = VisitStatus::Missed;
+    visit.missReason = MissReason::NotHome;
+    visit.prescriberToldAt = at(kMonday, 20);
+    must(s.desk().closeVisit(visit));
+    s.now(at(kMonday.plusDays(1), 9));
+    const auto week = must(openWeek(s.agency(), kMonday, nullptr));
+    const DayBoard monday = dayBoardOf(*week, kMonday);
+    ASSERT_EQ(monday.rounds.size(), 1U);
+    const DayRound &round = monday.rounds.front();
+    EXPECT_EQ(round.nurse, visit.nurse);
+    EXPECT_FALSE(round.hasDuty);
+    ASSERT_EQ(round.past.size(), 1U);
+    EXPECT_EQ(round.past[0].status, VisitStatus::Missed);
+    EXPECT_EQ(round.past[0].start, Minutes::of(19 * 60));
+    EXPECT_GE(monday.to, round.past[0].end) << "the hours reach as far as it did";
+}
+
+TEST(WeekBoardPast, APublishedVisitOfADayGoneByStaysAndSaysThatNobodyRecordedIt) {
+    Story s;
+    const Visit visit = s.publishVisit(s.addHome("A"), kMonday, 9);
+    s.now(at(kMonday.plusDays(1), 9));
+    const auto week = must(openWeek(s.agency(), kMonday, nullptr));
+    std::vector<VisitCard> past;
+    const WeekBoard board = boardOf(*week, week->week);
+    for (const BoardRow &row : board.rows)
+        for (const BoardDay &day : row.days)
+            past.insert(past.end(), day.past.begin(), day.past.end());
+    ASSERT_EQ(past.size(), 1U);
+    EXPECT_TRUE(past[0].isUnrecorded);
+    EXPECT_EQ(past[0].job, -1);
+    EXPECT_TRUE(past[0].kind.endsWith(QStringLiteral("not recorded"))) << past[0].kind.toStdString();
+    const auto hers = std::ranges::find(board.rows, *visit.nurse, &BoardRow::nurse);
+    ASSERT_NE(hers, board.rows.end());
+    EXPECT_EQ(hers->load.visits, 1) << "planned work of the week";
+    const DayBoard monday = dayBoardOf(*week, kMonday);
+    ASSERT_EQ(monday.rounds.size(), 1U);
+    EXPECT_TRUE(monday.rounds[0].past.at(0).isUnrecorded);
 }
 
 } // namespace

@@ -97,6 +97,15 @@ TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
     const auto row = std::ranges::find(view.homes, inService.catheter, &RecallHomeRow::catheter);
     EXPECT_EQ(row->tries, 2);
     EXPECT_TRUE(row->outcome.contains(QStringLiteral("set aside (9)"))) << row->outcome.toStdString();
+    EXPECT_EQ(
+        refused(s.desk().recordRecall(call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::SetAside)))
+            .code,
+        ProblemCode::Missing)
+        << "no number was heard";
+    RecallOutcome none = call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::SetAside);
+    hearSetAside(none, 0);
+    EXPECT_EQ(none.answer, RecallAnswer::NoneLeft);
+    EXPECT_EQ(view.notFound(), Eaches{}) << "32 in quarantine, 9 set aside, 9 out: all 50";
     // Somebody who has left is told as well.
     must(s.desk().recordRecall(call(lot, left.catheter, at(kMonday, 8), RecallAnswer::NoneLeft)));
     EXPECT_EQ(viewOf(s, lot).reached, 2);
@@ -115,14 +124,46 @@ TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
         "at")
         << "not happened yet";
 
+    const Paper calls = recallPaper(*s.agency(), viewOf(s, lot));
+    const std::string whom = nameWithCode(s.index(), inService.patient).toStdString();
+    EXPECT_TRUE(std::ranges::any_of(calls.sections[1].table->rows, [&](const auto &line) {
+        return line[0] == whom;
+    })) << "whoever phones asks for somebody";
     const Paper reply = recallReply(*s.agency(), viewOf(s, lot));
     const Table &counts = *reply.sections[1].table;
     EXPECT_EQ(counts.rows[0][1], "50");
     EXPECT_EQ(counts.rows[1][1], "32");
     EXPECT_EQ(counts.rows[2][1], "9");
+    std::int64_t sum = 0;
+    for (std::size_t i = 1; i + 1 < counts.rows.size(); ++i) // the last: replaced, apart from them
+        sum += std::stoll(counts.rows[i][1]);
+    EXPECT_EQ(sum, 50);
     for (const auto &section : reply.sections)
         for (const QString &line : section.lines)
             EXPECT_FALSE(line.contains(QStringLiteral("Family"))) << "a supplier learns no names";
+}
+
+TEST(ClerkStory, TheReplyAddsUpAlsoWhereACountFoundMoreOrFewer) {
+    Story s;
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    const auto counted = [&](std::int64_t eaches) {
+        StoreroomCount count;
+        count.item = s.kit500;
+        count.lots = {{lot, Eaches::of(eaches)}};
+        count.why = "counted twice";
+        count.secondPerson = "Invented Second";
+        must(s.desk().countStoreroom(count));
+        return viewOf(s, lot).notFound();
+    };
+    EXPECT_EQ(counted(64), Eaches::of(-14));
+    EXPECT_EQ(counted(47), Eaches::of(3));
+    must(s.desk().takeOut(
+        {Place::storeroom(), s.kit500, lot, Eaches::of(5), RemovalWay::WriteOff, {}, "torn"}));
+    EXPECT_EQ(viewOf(s, lot).gone, Eaches::of(5));
+    EXPECT_EQ(viewOf(s, lot).notFound(), Eaches::of(3));
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    EXPECT_EQ(viewOf(s, lot).quarantined, Eaches::of(42));
+    EXPECT_EQ(viewOf(s, lot).notFound(), Eaches::of(3));
 }
 
 TEST(ClerkStory, AHomeWhoseParcelIsUnderWayIsCalledAboutItAsWell) {
@@ -199,6 +240,43 @@ TEST(ClerkStory, WhoeverAnswersARefillCallIsAskedAboutRecalledLots) {
     must(s.desk().recordContact(said)); // set aside: not asked again
     said.patient = other.patient;
     must(s.desk().recordContact(said)); // never had it
+}
+
+TEST(ClerkStory, ACountThatSeemsToHoldWhatWasSetAsideNeedsAReasonThatIsKept) {
+    Story s;
+    const auto home = s.addHome("A");
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    delivered(s, home, 10);
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::SetAside, 4)));
+    s.now(at(kMonday, 9));
+    HomeCount count;
+    count.catheter = home.catheter;
+    count.item = s.kit500;
+    count.at = at(kMonday, 9);
+    count.counted = Eaches::of(10); // those set aside among them
+    count.note = "on the phone";
+    const std::size_t audited = s.auditLength();
+    const Problem asked = refused(s.desk().countHome(count));
+    EXPECT_EQ(asked.field, "counted");
+    EXPECT_EQ(asked.args, (std::vector<std::string>{"more_with_set_aside", "10", "4", "10"}));
+    EXPECT_TRUE(asksAboutSetAside(asked));
+    EXPECT_TRUE(words(asked).contains(
+        QStringLiteral("with the 4 set aside, the 10 counted come to more than the 10 on record")))
+        << words(asked).toStdString();
+    EXPECT_EQ(s.auditLength(), audited) << "nothing was written";
+
+    const HomeCount kept = must(s.desk().countHome(count, "a neighbour gave four back"));
+    EXPECT_EQ(kept.note, "on the phone\nMore than on record, with what was set aside: a neighbour gave four "
+                         "back");
+    EXPECT_GT(s.auditLength(), audited);
+    EXPECT_EQ(s.balance(Place::home(home.catheter), s.kit500), Eaches::of(10));
+
+    s.now(at(kMonday, 10));
+    count.at = at(kMonday, 10);
+    count.counted = Eaches::of(11);
+    EXPECT_EQ(must(s.desk().countHome(count, "not asked for")).note, "on the phone")
+        << "the count at nine has left out those set aside";
 }
 
 // A home on kits of 1000 mL that lets two of 500 stand in.

@@ -1,4 +1,5 @@
 // Files that cannot be used, and writes that do not come through: said clearly, and nothing half-written.
+#include "core/store/Opening.h"
 #include "tests/core/desk/Story.h"
 
 #include <QFile>
@@ -55,6 +56,23 @@ TEST(FileStory, FilesThatAreNotOursAreNamedForWhatTheyAre) {
     EXPECT_EQ(refused(Desk::create(s.path(), AgencySettings(), "Ada", s.clock())).code,
               ProblemCode::FileExists);
     EXPECT_EQ(bytesOf(s.path()), whole);
+}
+
+TEST(FileStory, AnOlderFileIsKnownBeforeItIsBroughtToTheNewVersion) {
+    Story s;
+    EXPECT_FALSE(isOfOlderVersion(s.path()));
+    EXPECT_FALSE(isOfOlderVersion(s.folder() + "/none")) << "opening says what is wrong with it";
+    const std::string older = s.folder() + "/older";
+    const auto known = store::builtInMigrations();
+    {
+        const auto made = store::createFile(older, {known.first(known.size() - 1), {}});
+        ASSERT_TRUE(made) << debugText(made.error());
+    }
+    EXPECT_TRUE(isOfOlderVersion(older));
+    const std::string keptAs = must(bringUpToDate(older));
+    EXPECT_TRUE(QFileInfo::exists(QString::fromStdString(keptAs))) << keptAs;
+    EXPECT_FALSE(isOfOlderVersion(older));
+    EXPECT_EQ(must(bringUpToDate(older)), "") << "nothing is left to do";
 }
 
 TEST(FileStory, AReadOnlyFileIsLookedAtAndNeverWritten) {

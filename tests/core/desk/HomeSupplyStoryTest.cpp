@@ -1,6 +1,10 @@
 // From the storeroom to the home: the lot chain, four places, and who may sign.
+#include "core/desk/paper/RecallPaper.h"
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/RecallView.h"
 #include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/StockView.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/Recall.h"
 #include "tests/core/desk/Story.h"
 
@@ -66,10 +70,10 @@ TEST(HomeSupplyStory, ALotIsFollowedFromReceiptToTheDrainItWasUsedInAlsoOnHoldAn
     EXPECT_EQ(stop(Place::storeroom()), Eaches::of(50 - 10 - 8 - 4));
     EXPECT_EQ(stop(Place::car(s.otherNurse)), Eaches::of(4));
 
-    // The recall itself: shelf and car are emptied into quarantine, homes are called.
+    // The recall itself: the shelf is emptied into quarantine, whoever carries it and the homes are called.
     must(s.desk().setLotState(lot, LotState::Recalled, "supplier's notice 12"));
-    EXPECT_EQ(s.index().balance(Place::quarantine(), s.kit500), Eaches::of(28 + 4));
-    EXPECT_EQ(s.balance(Place::car(s.otherNurse), s.kit500), Eaches{});
+    EXPECT_EQ(s.index().balance(Place::quarantine(), s.kit500), Eaches::of(28));
+    EXPECT_EQ(s.balance(Place::car(s.otherNurse), s.kit500), Eaches::of(4));
     EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(50)) << "the other lot";
     EXPECT_EQ(s.balance(Place::home(byCourier.catheter), s.kit500), Eaches::of(9));
     EXPECT_EQ(must(s.desk().check({}, {})), Problems{});
@@ -304,7 +308,7 @@ TEST(HomeSupplyStory, ACancelledParcelGoesBackByContraryMovements) {
     const LotId lot = s.receive(s.kit500, "L1", 20, kFar);
     const Delivery d = must(s.desk().ship(must(s.desk().pick(s.promise(home, s.kit500, 5, kMonday).id)).id));
     EXPECT_EQ(refused(s.desk().cancelDelivery(d.id, "")).field, "cancel_reason");
-    const Delivery cancelled = must(s.desk().cancelDelivery(d.id, "address unknown"));
+    const Delivery cancelled = must(s.desk().cancelDelivery(d.id, "address unknown", CameBack::NeverLeft));
     EXPECT_EQ(cancelled.status, DeliveryStatus::Cancelled);
     EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(20));
     EXPECT_EQ(s.balance(Place::transit(d.id), s.kit500), Eaches{});
@@ -312,6 +316,97 @@ TEST(HomeSupplyStory, ACancelledParcelGoesBackByContraryMovements) {
     ASSERT_EQ(movements.size(), 3U) << "received, packed, and back: the ledger only grows";
     EXPECT_EQ(movements.back().undoes, movements[1].id);
     EXPECT_EQ(firstArg(refused(s.desk().cancelDelivery(d.id, "again"))), "cancelled");
+}
+
+TEST(HomeSupplyStory, AParcelThatWasOutIsNotPutBackOnTheShelf) {
+    Story s;
+    const auto home = s.addHome("A");
+    const LotId lot = s.receive(s.kit500, "L1", 20, kFar);
+    const auto sent = [&] {
+        return must(s.desk().ship(must(s.desk().pick(s.promise(home, s.kit500, 5, kMonday).id)).id)).id;
+    };
+    const DeliveryId frost = sent(), lost = sent();
+    must(s.desk().cancelDelivery(frost, "left outside in frost"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(10));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(5));
+    const auto movements = must(s.desk().movementsOfLot(lot));
+    EXPECT_EQ(movements.back().note, "left outside in frost");
+    EXPECT_EQ(movements.back().delivery, std::optional(frost));
+    must(s.desk().cancelDelivery(lost, "the carrier lost it", CameBack::Lost));
+    EXPECT_EQ(s.total(s.kit500), Eaches::of(15));
+    EXPECT_EQ(s.balance(Place::transit(lost), s.kit500), Eaches{});
+    // Whatever becomes of the lot, what was outside stays where it is.
+    must(s.desk().setLotState(lot, LotState::Quarantined, "wet cartons"));
+    must(s.desk().setLotState(lot, LotState::Usable, "dry"));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(5));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(10));
+    // A nurse's car is out of the storeroom as well; what is packed there only is not.
+    must(s.desk().cancelDelivery(must(s.desk().pick(s.promise(home, s.kit500, 2, kMonday, s.nurse).id)).id,
+                                 "torn"));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(7));
+    must(s.desk().cancelDelivery(must(s.desk().pick(s.promise(home, s.kit500, 2, kMonday).id)).id,
+                                 "not wanted"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(8));
+    EXPECT_EQ(must(s.desk().check({}, {})), Problems{});
+}
+
+TEST(HomeSupplyStory, ARecalledLotStaysInTheNursesCarUntilItIsTakenOut) {
+    Story s;
+    const auto home = s.addHome("A");
+    const LotId lot = s.receive(s.kit500, "L1", 20, kFar);
+    must(s.desk().topUpCar(s.nurse, s.kit500, Eaches::of(2)));
+    EXPECT_EQ(firstArg(refused(s.desk().takeFromCar(s.nurse, lot))), "lot_in_use");
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(18));
+    EXPECT_EQ(s.balance(Place::car(s.nurse), s.kit500), Eaches::of(2));
+    EXPECT_EQ(
+        firstArg(refused(s.desk().handOver(s.nurse, home.catheter, s.kit500, Eaches::of(1), at(kMonday, 8)))),
+        "too_few")
+        << "nothing of it is usable";
+    const auto lines = supply::carLines(s.index());
+    ASSERT_EQ(lines.size(), 1U);
+    EXPECT_EQ(lines[0].outOfUse, Eaches::of(2));
+
+    const auto carried = [&] {
+        const auto items = attention(*s.agency(), nullptr, nullptr);
+        const auto item = std::ranges::find_if(items, [&](const AttentionItem &i) {
+            return i.kind == AttentionKind::LotRecalled && i.nurse == s.nurse;
+        });
+        return item == items.end() ? QString() : item->title;
+    };
+    EXPECT_TRUE(carried().endsWith(QStringLiteral("carries 2 of recalled lot L1")))
+        << carried().toStdString();
+    const auto stopOfCar = [&] {
+        const RecallView view = recallView(*s.agency(), lot, must(s.desk().movementsOfLot(lot)));
+        const auto stop = std::ranges::find(view.stops, std::optional(s.nurse), &RecallStopRow::car);
+        return stop == view.stops.end() ? RecallStopRow{} : *stop;
+    };
+    EXPECT_EQ(stopOfCar().there, Eaches::of(2));
+    EXPECT_TRUE(stopOfCar().todo.contains(QStringLiteral("have it taken out")));
+    const RecallView view = recallView(*s.agency(), lot, must(s.desk().movementsOfLot(lot)));
+    const Table &withUs = *recallPaper(*s.agency(), view).sections[0].table;
+    EXPECT_TRUE(std::ranges::any_of(withUs.rows, [](const auto &row) {
+        return row[2] == "2" && row[3].find("taken out") != std::string::npos;
+    }));
+
+    EXPECT_EQ(must(s.desk().takeFromCar(s.nurse, lot)).quantity, Eaches::of(2));
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(20));
+    EXPECT_EQ(carried(), QString());
+    EXPECT_FALSE(stopOfCar().car);
+    EXPECT_EQ(firstArg(refused(s.desk().takeFromCar(s.nurse, lot))), "lot_not_in_car");
+    must(s.desk().setLotState(lot, LotState::Usable, "notice withdrawn"));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(20));
+}
+
+TEST(HomeSupplyStory, AHomeThatTookLessIsNotToBeCalledAgainToday) {
+    Story s;
+    const auto home = s.addHome("A");
+    EXPECT_FALSE(saidYesToday(s.index(), home.patient));
+    const Delivery d = s.promise(home, s.kit500, 1, kMonday.plusDays(1));
+    EXPECT_TRUE(saidYesToday(s.index(), home.patient));
+    EXPECT_EQ(answeredTodayText(s.index(), home.patient), QStringLiteral("took less today"));
+    must(s.desk().cancelDelivery(d.id, "not wanted after all"));
+    EXPECT_EQ(answeredTodayText(s.index(), home.patient), QString()) << "what it said yes to does not come";
 }
 
 TEST(HomeSupplyStory, ARecallOpensAPackedParcelAndItIsPackedAgainFromAGoodLot) {
@@ -324,14 +419,32 @@ TEST(HomeSupplyStory, ARecallOpensAPackedParcelAndItIsPackedAgainFromAGoodLot) {
     must(s.desk().setLotState(bad, LotState::Recalled, "notice"));
     EXPECT_EQ(s.delivery(d.id).status, DeliveryStatus::Promised);
     EXPECT_FALSE(s.delivery(d.id).lines.front().lot);
-    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(10));
-    EXPECT_EQ(s.balance(Place::car(s.nurse), s.kit500), Eaches{});
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(5));
+    EXPECT_EQ(s.balance(Place::car(s.nurse), s.kit500), Eaches::of(5)) << "it lies in the car still";
     d = must(s.desk().pick(d.id));
     EXPECT_EQ(d.lines.front().lot, good);
+    EXPECT_EQ(must(s.desk().takeFromCar(s.nurse, bad)).quantity, Eaches::of(5)) << "not what is packed anew";
+    EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches::of(10));
     // Released again after all: everything that was held comes back to the shelf.
     must(s.desk().setLotState(bad, LotState::Usable, "notice withdrawn"));
     EXPECT_EQ(s.balance(Place::quarantine(), s.kit500), Eaches{});
     EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(15));
+}
+
+TEST(HomeSupplyStory, OfAParcelThatARecallOpensTheGoodLotLiesInTheCarAsWell) {
+    Story s;
+    const auto home = s.addHome("A");
+    const LotId bad = s.receive(s.kit500, "BAD", 3, Date::of(2026, 12, 1));
+    s.receive(s.kit500, "GOOD", 10, kFar);
+    const Delivery d = must(s.desk().pick(s.promise(home, s.kit500, 5, kMonday.plusDays(1), s.nurse).id));
+    ASSERT_EQ(d.lines.size(), 2U);
+    must(s.desk().setLotState(bad, LotState::Recalled, "notice"));
+    EXPECT_EQ(s.balance(Place::car(s.nurse), s.kit500), Eaches::of(5));
+    EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), Eaches::of(8))
+        << "nobody has brought the good two back";
+    EXPECT_EQ(must(s.desk().takeFromCar(s.nurse, bad)).quantity, Eaches::of(3));
+    EXPECT_EQ(s.balance(Place::car(s.nurse), s.kit500), Eaches::of(2));
+    EXPECT_EQ(must(s.desk().check({}, {})), Problems{});
 }
 
 TEST(HomeSupplyStory, WhatIsPackedForAHomeIsNotHandedToAnother) {

@@ -110,8 +110,8 @@ TEST(LotsTaken, OnItsWayAndInTheCarAsWellAndCancelledItAllGoesBack) {
     EXPECT_EQ(s.lotAt(Place::car(s.nurse), s.soon), 0);
     s.correct(carried, {{s.soon, 1}, {s.late, 3}}); // and once more
     EXPECT_EQ(s.lotAt(Place::car(s.nurse), s.late), 3);
-    must(s.desk().cancelDelivery(parcel.id, "the home called"));
-    must(s.desk().cancelDelivery(carried.id, "the home called"));
+    must(s.desk().cancelDelivery(parcel.id, "the home called", CameBack::NeverLeft));
+    must(s.desk().cancelDelivery(carried.id, "the home called", CameBack::NeverLeft));
     EXPECT_EQ(s.lotAt(Place::storeroom(), s.soon), 20);
     EXPECT_EQ(s.lotAt(Place::storeroom(), s.late), 20);
     EXPECT_EQ(firstArg(s.refusal(carried, {{s.late, 4}})), "cancelled");
@@ -205,11 +205,11 @@ TEST(LotsTaken, AParcelThatComesBackWithALotOutOfUseComesBackIntoQuarantine) {
     const Delivery mixed = s.shipped(10); // the last six of the one, four of the other
     ASSERT_EQ(mixed.lines.size(), 2U);
     must(s.desk().setLotState(s.soon, LotState::Quarantined, "wet cartons"));
-    must(s.desk().cancelDelivery(recalled.id, "the home called"));
+    must(s.desk().cancelDelivery(recalled.id, "the home called", CameBack::NeverLeft));
     EXPECT_EQ(s.lotAt(Place::quarantine(), s.soon), 10) << "never back to the shelf";
     EXPECT_EQ(s.lotAt(Place::transit(recalled.id), s.soon), 0);
-    must(s.desk().cancelDelivery(carried.id, "the home called"));
-    must(s.desk().cancelDelivery(mixed.id, "the home called"));
+    must(s.desk().cancelDelivery(carried.id, "the home called", CameBack::NeverLeft));
+    must(s.desk().cancelDelivery(mixed.id, "the home called", CameBack::NeverLeft));
     EXPECT_EQ(s.lotAt(Place::quarantine(), s.soon), 20);
     EXPECT_EQ(s.lotAt(Place::car(s.nurse), s.soon), 0);
     EXPECT_EQ(s.lotAt(Place::storeroom(), s.soon), 0);
@@ -230,7 +230,7 @@ TEST(LotsTaken, WhatWasUnderWayAtAnExitComesBackIntoQuarantineIfItsLotIsRecalled
     ASSERT_EQ(s.delivery(packed.id).status, DeliveryStatus::Cancelled);
     must(s.desk().setLotState(s.soon, LotState::Recalled, "notice 12"));
     EXPECT_EQ(s.lotAt(Place::quarantine(), s.soon), 10);
-    must(s.desk().cancelDelivery(away.id, "nobody there any more"));
+    must(s.desk().cancelDelivery(away.id, "nobody there any more", CameBack::NeverLeft));
     EXPECT_EQ(s.lotAt(Place::quarantine(), s.soon), 20);
     EXPECT_EQ(s.lotAt(Place::storeroom(), s.soon), 0);
 }
@@ -376,6 +376,7 @@ TEST(LotsTaken, ThePickListSaysWhereItIsEntered) {
     EXPECT_TRUE(all.join(u' ').contains(QStringLiteral("Deliveries, Lot taken was another")));
     EXPECT_TRUE(
         QString::fromStdString(paper.sections[0].table->rows[0][4]).startsWith(QStringLiteral("LATE")));
+    EXPECT_EQ(paper.sections[0].table->rows[0][5], "picked already") << "nobody picks it twice";
 }
 
 // Rows of all tables: how many, and the lot by its number.

@@ -4,6 +4,8 @@
 #include "core/desk/words/Words.h"
 #include "tests/core/desk/Story.h"
 
+#include <algorithm>
+
 namespace kitround::desk {
 namespace {
 
@@ -81,10 +83,15 @@ TEST(PaperStory, EveryPaperTellsTwoPatientsOfTheSameInitialsApart) {
     const QString mark =
         QStringLiteral("%1 %2").arg(initials(*s.index().patient(s.home.patient)),
                                     QString::fromStdString(s.index().patient(s.home.patient)->code));
-    for (const Paper &paper :
-         {daySheet(*s.week, s.nurse, kMonday.plusDays(1)), weekPaper(*s.week), pickList(*s.stock),
-          deliverySlip(*s.agency(), s.parcel), forecastPaper(*s.stock), onCallCard(*s.agency())})
+    for (const Paper &paper : {daySheet(*s.week, s.nurse, kMonday.plusDays(1)), weekPaper(*s.week),
+                               pickList(*s.stock), forecastPaper(*s.stock), onCallCard(*s.agency())})
         EXPECT_TRUE(textOf(paper).contains(mark)) << paper.title.toStdString();
+}
+
+TEST(PaperStory, TheSlipOfAParcelNamesWhomItIsFor) {
+    PrintedWeek s;
+    EXPECT_TRUE(
+        textOf(deliverySlip(*s.agency(), s.parcel)).contains(nameWithCode(s.index(), s.parcel.patient)));
 }
 
 TEST(PaperStory, APurchaseOrderSaysWhenAndWhereTo) {
@@ -180,6 +187,60 @@ TEST(PaperStory, OneStepPrintsWhatIsNeededWhileTheComputerIsDown) {
     const auto audit = must(s.desk().audit(1));
     EXPECT_EQ(s.auditLength(), before + 1);
     EXPECT_EQ(audit.front().action, AuditAction::Print);
+}
+
+TEST(PaperStory, TheWeekHasAVisitOnALineAndTheMarksOfTheScreen) {
+    PrintedWeek s;
+    TimeOff sick;
+    sick.nurse = s.otherNurse;
+    sick.kind = TimeOffKind::Sick;
+    sick.from = kMonday.plusDays(2);
+    sick.to = kMonday.plusDays(3);
+    must(s.desk().save(sick));
+    TimeOff asked = sick;
+    asked.kind = TimeOffKind::Leave;
+    asked.nurse = s.nurse;
+    asked.from = kMonday.plusDays(1);
+    asked.to = kMonday.plusDays(2);
+    asked.status = LeaveStatus::Requested;
+    must(s.desk().save(asked));
+    const auto week = must(openWeek(s.agency(), kMonday, nullptr));
+    const Paper paper = weekPaper(*week);
+    ASSERT_TRUE(paper.sections.front().table);
+    QStringList cells;
+    for (const auto &row : paper.sections.front().table->rows)
+        for (const std::string &text : row)
+            cells << QString::fromStdString(text);
+    EXPECT_TRUE(cells.contains(words(TimeOffKind::Sick))) << cells.join(u'|').toStdString();
+    EXPECT_TRUE(std::ranges::any_of(cells, [](const QString &text) {
+        const QStringList lines = text.split(u'\n');
+        return lines.front() == QStringLiteral("leave asked for") && lines.size() == 2 &&
+               lines.back().startsWith(QStringLiteral("09:00 "));
+    })) << cells.join(u'|').toStdString();
+    asked.from = Date::of(2026, 11, 27);
+    asked.to = asked.from.plusDays(1);
+    must(s.desk().save(asked));
+    const QString thanks = textOf(weekPaper(*must(openWeek(s.agency(), asked.from, nullptr))));
+    EXPECT_TRUE(thanks.contains(QStringLiteral("Thu 26 Nov\nThanksgiving Day"))) << thanks.toStdString();
+}
+
+TEST(PaperStory, ADaySheetSaysWhatIsNotAgreedYetAndThatTheBreakComesAfterTheRound) {
+    PrintedWeek s;
+    WeekPicture week = *s.week;
+    const auto placed = placedJobs(week);
+    ASSERT_FALSE(placed.empty());
+    rounds::RiderWish wish;
+    wish.patient = s.home.patient;
+    wish.items = {{s.kit500, Eaches::of(7)}};
+    week.riderWishes = {wish};
+    week.problem.riders.assign(1, rounds::Rider{});
+    week.problem.riders.front().patient = s.home.patient;
+    week.plan.riderJob = {placed.front().job};
+    for (rounds::DutyTimes &duty : week.evaluation.duties)
+        duty.breakStart = duty.back;
+    const QString sheet = textOf(daySheet(week, s.nurse, kMonday.plusDays(1)));
+    EXPECT_TRUE(sheet.contains(QStringLiteral("not yet agreed: 7 × "))) << sheet.toStdString();
+    EXPECT_TRUE(sheet.contains(QStringLiteral("Break after the round, from "))) << sheet.toStdString();
 }
 
 } // namespace

@@ -57,7 +57,7 @@ TEST(PlanComparisonStory, EachVersionIsHeldAgainstEveryOtherAndAgainstThePlanInH
     EXPECT_TRUE(hers(inHand).isUnplaced);
     EXPECT_EQ(hers(inHand).was, placeText(*second, after));
     EXPECT_EQ(differenceOf(inHand, "Visits not placed"), 1);
-    EXPECT_GT(differenceOf(inHand, "Cost of visits not placed"), 0);
+    EXPECT_GT(differenceOf(inHand, "Weighted minutes: visits not placed"), 0);
     EXPECT_EQ(hers(comparePlans(hand, two)).was, placeText(*second, {})) << "either way round";
     EXPECT_EQ(comparisonTable(inHand, *p.s.agency()).rows.size(), inHand.visits.size());
     const Paper paper = comparisonPaper(inHand, *second);

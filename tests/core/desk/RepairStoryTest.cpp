@@ -7,6 +7,7 @@
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
 #include "tests/core/desk/PublishedWeek.h"
 
@@ -153,9 +154,10 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     ASSERT_NE(published, nullptr);
     EXPECT_NEAR(published->evaluation.parts.total(), p.week->evaluation.parts.total(), 1e-6);
     EXPECT_TRUE(costDifferences(*p.week, *published).isEmpty());
-    EXPECT_EQ(costChangeText(*p.week, *published), QStringLiteral("The plan costs what it did."));
+    EXPECT_EQ(costChangeText(*p.week, *published),
+              QStringLiteral("The plan has as many weighted minutes as before."));
     const QString cost = costChangeText(*published, *out.after);
-    EXPECT_TRUE(cost.startsWith(QStringLiteral("Cost in weighted minutes ")) &&
+    EXPECT_TRUE(cost.startsWith(QStringLiteral("Weighted minutes ")) &&
                 cost.contains(QStringLiteral("visits not placed +")) && !cost.contains(u'\n'))
         << cost.toStdString();
     const QStringList costs = costDifferences(*published, *out.after);
@@ -192,6 +194,20 @@ TEST(RepairStory, WhatHasNoPlaceIsListedFirst) {
         return;
     }
     FAIL() << "no other visit could be taken out";
+}
+
+TEST(RepairStory, WhatAMoveMeansIsSaidInWeightedMinutes) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, first.duty);
+    const MoveOffer offer = offerMove(*p.week, first.job, nurse == p.s.nurse ? p.s.otherNurse : p.s.nurse,
+                                      dayOfDuty(*p.week, first.duty));
+    ASSERT_TRUE(offer.isAllowed());
+    EXPECT_TRUE(offer.summary.contains(QStringLiteral("min driving, ")) &&
+                offer.summary.endsWith(addedMinutesText(p.week->evaluation.parts.total(),
+                                                        offer.after->evaluation.parts.total())))
+        << offer.summary.toStdString();
+    EXPECT_FALSE(offer.summary.contains(QStringLiteral("cost")));
 }
 
 TEST(RepairStory, AVisitUnderWayHasBegunAndTakesNoLocks) {

@@ -41,7 +41,8 @@ TEST(StoreroomStory, AnOrderIsDraftedSentPartlyReceivedAndDone) {
     EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches{}) << "a draft is not on order";
     order = must(s.desk().sendOrder(order.id));
     EXPECT_EQ(order.orderedOn, kMonday);
-    EXPECT_EQ(order.expectedOn, kMonday.plusDays(5)) << "the supplier's promise";
+    EXPECT_EQ(order.expectedOn, kMonday.plusDays(7))
+        << "promised in five days, a Saturday: it comes on Monday";
     EXPECT_EQ(supply::positionOf(s.index(), s.kit500).onOrder, Eaches::of(40));
     EXPECT_EQ(firstArg(refused(s.desk().sendOrder(order.id))), "sent");
 
@@ -232,9 +233,38 @@ TEST(StoreroomStory, AnOrderAfterTheCutOffOrOnAClosedDayIsExpectedLater) {
     must(s.desk().save(supplier));
     s.now(at(Date::of(2026, 3, 6), 14, 30)); // Friday after 14:00
     const PurchaseOrder order = must(s.desk().sendOrder(must(s.desk().saveOrder(draft(s, 1))).id));
-    // Saturday and Sunday are no order days, Monday is closed: taken on Tuesday the 10th, five days later the
-    // 15th.
-    EXPECT_EQ(order.expectedOn, Date::of(2026, 3, 15));
+    // Saturday and Sunday are no order days, Monday is closed: taken on Tuesday the 10th, five days later is
+    // Sunday the 15th.
+    EXPECT_EQ(order.expectedOn, Date::of(2026, 3, 16));
+}
+
+TEST(StoreroomStory, ANewKitSaysWhichCathetersItFits) {
+    Story s;
+    Item kit = *s.index().item(s.kit500);
+    kit.id = {};
+    kit.rowVersion = 0;
+    kit.code = "KIT-NEW";
+    const Problem asked = refused(s.desk().save(kit));
+    EXPECT_EQ(asked.code, ProblemCode::Missing);
+    EXPECT_EQ(asked.field, "connector");
+    EXPECT_TRUE(words(asked).contains(QStringLiteral("say that it fits any"))) << words(asked).toStdString();
+    kit = must(s.desk().save(kit, KitFits::AnyCatheter));
+    kit.name += " again";
+    kit = must(s.desk().save(kit)); // what is on record stays valid
+    kit.connector = "A";
+    kit = must(s.desk().save(kit));
+    kit.connector.clear();
+    EXPECT_EQ(refused(s.desk().save(kit)).field, "connector") << "taking it away is a question too";
+    Item dressing = kit;
+    dressing.id = {};
+    dressing.rowVersion = 0;
+    dressing.code = "DRE-NEW";
+    dressing.kind = ItemKind::Dressing;
+    dressing.bottleVolume.reset();
+    dressing = must(s.desk().save(dressing));
+    dressing.kind = ItemKind::Kit;
+    dressing.bottleVolume = kit.bottleVolume;
+    EXPECT_EQ(refused(s.desk().save(dressing)).field, "connector") << "made a kit it is asked as a new one";
 }
 
 TEST(StoreroomStory, ExpiredRecalledAndShortDatedLotsAreNotTakenIn) {

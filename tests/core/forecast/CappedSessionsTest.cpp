@@ -55,8 +55,8 @@ TEST(CappedSessionsTest, EveryOutcomeOfAFewDaysEnumerated) {
                     sessions.drainOn(kMostADay);
                 }
                 const Expected e = enumerate(5, weeklyMost, doneBefore, weekStart);
-                std::vector<double> all(20, 0.0), since(20, 0.0), buffer;
-                sessions.addAll(1.0, all, buffer);
+                std::vector<double> all(20, 0.0), since(20, 0.0);
+                sessions.addAll(1.0, all);
                 sessions.addSince(1.0, since);
                 for (std::size_t n = 0; n < 20; ++n) {
                     EXPECT_NEAR(all[n], e.all[n], 1e-14) << weeklyMost << doneBefore << weekStart;
@@ -69,8 +69,8 @@ TEST(CappedSessionsTest, ADayWhoseMaximumIsReachedAddsNothing) {
     CappedSessions sessions(2.0, 4, 4);
     sessions.drainOn(1);
     sessions.drainOn(0);
-    std::vector<double> all, buffer;
-    sessions.addAll(1.0, all, buffer);
+    std::vector<double> all;
+    sessions.addAll(1.0, all);
     ASSERT_EQ(all.size(), 1U);
     EXPECT_EQ(all[0], 1.0);
 }

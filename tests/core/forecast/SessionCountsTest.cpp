@@ -62,6 +62,26 @@ double at(const std::vector<double> &p, std::size_t k) {
 
 } // namespace
 
+// A mix reads its range off the first and the last row only where every row begins and ends behind the one
+// before it.
+TEST(RowTableTest, PartsThatDoNotRiseAreMixedWhole) {
+    RowTable parts, mixed;
+    parts.add({5, std::vector{0.5, 0.5}});
+    parts.add({1, std::vector{1.0}});
+    parts.add({3, std::vector{0.25, 0.75}});
+    const std::vector counts{0.2, 0.3, 0.5};
+    mixed.addMix({0, counts}, parts);
+    const double expected[] = {0.0, 0.3, 0.0, 0.125, 0.375, 0.1, 0.1};
+    for (std::size_t k = 0; k < std::size(expected); ++k)
+        EXPECT_NEAR(chanceOf(mixed[0], k), expected[k], 1e-16) << k;
+    parts.clear(); // and begins afresh
+    parts.add({0, std::vector{1.0}});
+    parts.add({1, std::vector{1.0}});
+    mixed.addMix({0, std::vector{0.5, 0.5}}, parts);
+    EXPECT_EQ(chanceOf(mixed[1], 0), 0.5);
+    EXPECT_EQ(chanceOf(mixed[1], 1), 0.5);
+}
+
 // Rows BBP of conjugate_bayes.csv: the posterior predictive of sessions done.
 TEST(SessionCountsTest, SessionsOfManyOffersAreTheBetaBinomialOfTheCheckValues) {
     for (const CheckRow &row : checkRows("conjugate_bayes.csv", "BBP-")) {

@@ -372,6 +372,67 @@ TEST(BegunTest, WhatIsPutBesideAVisitThatHasBegunIsMendedButForWhatWasToComeBefo
     EXPECT_TRUE(openTo(p, late).empty()) << "late is better than never";
 }
 
+const WayOut *wayOf(const std::vector<WayOut> &ways, WayOutKind kind) {
+    const auto found = std::ranges::find(ways, kind, &WayOut::kind);
+    return found == ways.end() ? nullptr : &*found;
+}
+
+TEST(ExplainTest, ALockedDayIsUnlockedAndNotAllowed) {
+    WeekProblem p = handWeek();
+    p.duties[0].to = 590; // the day it is locked to is full
+    p.jobs[1].lockedDay = 0;
+    WeekPlan plan;
+    plan.placements = {{0, -1, 540}, {}};
+    const std::vector<WayOut> ways = waysOut(p, plan, 1);
+    const WayOut *unlock = wayOf(ways, WayOutKind::UnlockDay);
+    ASSERT_NE(unlock, nullptr);
+    EXPECT_EQ(unlock->duty, 1);
+    EXPECT_EQ(wayOf(ways, WayOutKind::OtherDay), nullptr) << "the day is allowed as it is";
+    p.jobs[1].allowedDays = {true, false};
+    EXPECT_EQ(wayOf(waysOut(p, plan, 1), WayOutKind::UnlockDay), nullptr) << "unlocked it may not go there";
+    p.jobs[1].hasBegun = true;
+    EXPECT_TRUE(waysOut(p, plan, 1).empty()) << "somebody is there by now";
+}
+
+TEST(ExplainTest, ATimeThatIsLockedIsUnlockedWhereThatIsEnough) {
+    WeekProblem p = handWeek();
+    p.jobs[1].allowedDays = {true, false};
+    p.jobs[1].lockedStart = 560; // beside A neither before it nor after it
+    WeekPlan plan;
+    plan.placements = {{0, -1, 540}, {}};
+    const std::vector<WayOut> ways = waysOut(p, plan, 1);
+    const WayOut *unlock = wayOf(ways, WayOutKind::UnlockTime);
+    ASSERT_NE(unlock, nullptr);
+    EXPECT_EQ(unlock->duty, 0);
+    EXPECT_NE(unlock->start, 560);
+}
+
+TEST(ExplainTest, NoWayOutLeadsToATimeThatIsOver) {
+    WeekProblem p = handWeek();
+    p.duties[0].to = 590;
+    p.jobs[1].allowedDays = {true, false};
+    p.nowDay = 1;
+    p.now = 900;
+    WeekPlan plan;
+    plan.placements = {{0, -1, 540}, {}};
+    const std::vector<WayOut> ways = waysOut(p, plan, 1);
+    const WayOut *otherDay = wayOf(ways, WayOutKind::OtherDay);
+    ASSERT_NE(otherDay, nullptr);
+    EXPECT_GE(otherDay->start, 900);
+    p.now = 1015; // too late to be back in time
+    EXPECT_EQ(wayOf(waysOut(p, plan, 1), WayOutKind::OtherDay), nullptr);
+    p = handWeek();
+    p.jobs[0].allowedDays = {true, false};
+    p.nowDay = 0;
+    p.now = 700;
+    plan.placements = {{}, {}};
+    const std::vector<WayOut> wider = waysOut(p, plan, 0);
+    for (const WayOut &way : wider)
+        if (way.duty == 0) {
+            EXPECT_GE(way.start, 700);
+        }
+}
+
 TEST(ExplainTest, APlaceThatFitsAsThingsAreIsNoWayOut) {
     const WeekProblem p = handWeek();
     WeekPlan plan;

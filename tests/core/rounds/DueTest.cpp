@@ -1,118 +1,10 @@
-// Weeks here run Sunday to Saturday. Sunday 2026-11-01 is the first day of the first one; Thanksgiving is
-// Thursday 2026-11-26 (fourth Thursday, 5 U.S.C. 6103(a)).
-#include "core/rounds/problem/WeekBuilder.h"
-
-#include <gtest/gtest.h>
+// What a week owes, from orders, visits and holds.
+#include "tests/core/rounds/DueFixture.h"
 
 #include <algorithm>
 
 namespace kitround::rounds {
 namespace {
-
-constexpr Date kSunday = Date::of(2026, 11, 1);
-
-DateRange week(int n) {
-    return {kSunday.plusDays(7 * n), kSunday.plusDays(7 * n + 7)};
-}
-
-class DueTest : public ::testing::Test {
-protected:
-    DueTest() {
-        s.asOf = kSunday;
-        s.now = {kSunday, Minutes::of(7 * 60)};
-        s.logFrom = kSunday.plusDays(-90);
-        Patient p;
-        p.id = PatientId(1);
-        p.status = CareStatus::Active;
-        p.address.point = GeoPoint{40.0, -75.0};
-        s.patients.push_back(p);
-        Catheter c;
-        c.id = CatheterId(1);
-        c.patient = p.id;
-        c.site = CavitySite::Chest;
-        s.catheters.push_back(c);
-        // Stock is known, so that no count is due.
-        DrainOrder order;
-        order.id = DrainOrderId(1);
-        order.catheter = c.id;
-        order.start = kSunday.plusDays(-30);
-        order.kit = ItemId(1);
-        s.drainOrders.push_back(order);
-        HomeCount count;
-        count.id = HomeCountId(1);
-        count.catheter = c.id;
-        count.item = ItemId(1);
-        count.at = {kSunday.plusDays(-2), Minutes::of(600)};
-        s.homeCounts.push_back(count);
-        Nurse nurse;
-        nurse.id = NurseId(1);
-        nurse.base.point = GeoPoint{40.05, -75.05};
-        for (int k = 0; k < kSkillCount; ++k)
-            nurse.skills.push_back({Skill(k), std::nullopt});
-        s.nurses.push_back(nurse);
-        for (const Weekday day : kAllWeekdays) {
-            ShiftPattern shift;
-            shift.id = ShiftPatternId(1 + int(day));
-            shift.nurse = nurse.id;
-            shift.weekday = day;
-            shift.from = Minutes::of(480);
-            shift.to = Minutes::of(1020);
-            shift.validFrom = kSunday.plusDays(-365);
-            s.shiftPatterns.push_back(shift);
-        }
-    }
-
-    VisitOrder &order(std::vector<VisitSegment> segments, Date start) {
-        VisitOrder o;
-        o.id = VisitOrderId(static_cast<std::int64_t>(s.visitOrders.size()) + 1);
-        o.patient = PatientId(1);
-        o.kind = VisitKind::Routine;
-        o.start = start;
-        o.segments = std::move(segments);
-        s.visitOrders.push_back(o);
-        return s.visitOrders.back();
-    }
-    static VisitSegment segment(int perWeek, int weeks) {
-        VisitSegment seg;
-        seg.leastPerWeek = seg.mostPerWeek = perWeek;
-        seg.weeks = weeks;
-        return seg;
-    }
-    Visit &stored(VisitStatus status, Date on, std::optional<VisitOrderId> of = VisitOrderId(1)) {
-        Visit v;
-        v.id = VisitId(static_cast<std::int64_t>(s.visits.size()) + 1);
-        v.patient = PatientId(1);
-        v.order = of;
-        v.status = status;
-        v.dueFrom = on;
-        v.dueTo = on.plusDays(1);
-        v.length = Minutes::of(45);
-        v.on = on;
-        v.startAt = Minutes::of(600);
-        v.nurse = NurseId(1);
-        s.visits.push_back(v);
-        return s.visits.back();
-    }
-    std::vector<DueVisit> due(DateRange days) {
-        const SnapshotIndex index(s);
-        return visitsDue(index, days);
-    }
-    Result<WeekProblem> problem(DateRange days) {
-        const SnapshotIndex index(s);
-        return buildWeek(index, days, visitsDue(index, days), {});
-    }
-    void hold(HoldKind kind, Date from, std::optional<Date> to) {
-        Hold h;
-        h.id = HoldId(static_cast<std::int64_t>(s.holds.size()) + 1);
-        h.patient = PatientId(1);
-        h.kind = kind;
-        h.from = from;
-        h.to = to;
-        s.holds.push_back(h);
-    }
-
-    Snapshot s;
-};
 
 TEST_F(DueTest, TwoAWeekForFourThenOneForFiveIsOwedWeekByWeek) {
     order({segment(2, 4), segment(1, 5)}, kSunday);
@@ -290,6 +182,47 @@ TEST_F(DueTest, ARecertificationOverAWeeksEndIsOneVisitWithAllItsDays) {
     EXPECT_EQ(found, 1);
 }
 
+TEST_F(DueTest, ARecertificationThatPassedUnmetIsDueAtOnceUntilItIsMade) {
+    // Period 1 ended on Saturday 31 October; its window was 27 to 31 October.
+    s.patients[0].startOfCare = Date::of(2026, 9, 2);
+    const auto recert = [&](DateRange days) -> std::optional<DueVisit> {
+        for (const DueVisit &d : due(days))
+            if (d.cause == DueCause::Recertification)
+                return d;
+        return std::nullopt;
+    };
+    EXPECT_FALSE(recert(week(0))) << "the records begin after it: a new agency is not late everywhere";
+    stored(VisitStatus::Done, Date::of(2026, 10, 12), std::nullopt);
+    const auto now = recert(week(0));
+    ASSERT_TRUE(now);
+    EXPECT_EQ(now->visit.dueFrom, kSunday);
+    EXPECT_EQ(now->visit.dueTo, kSunday.plusDays(3));
+    const auto next = recert(week(1));
+    ASSERT_TRUE(next) << "as next week is planned while this one is under way";
+    EXPECT_EQ(next->visit.dueFrom, kSunday.plusDays(7));
+    EXPECT_FALSE(recert(week(2)));
+    const auto later = recert(week(8));
+    ASSERT_TRUE(later) << "its own window, 26 to 30 December, is owed all the same";
+    EXPECT_EQ(later->visit.dueTo, Date::of(2026, 12, 31));
+    int both = 0;
+    for (const DueVisit &d : due({kSunday, kSunday.plusDays(14)}))
+        both += d.cause == DueCause::Recertification ? 1 : 0;
+    EXPECT_EQ(both, 1);
+
+    hold(HoldKind::Hospital, kSunday.plusDays(-3), std::nullopt);
+    EXPECT_FALSE(recert(week(0))) << "nobody is visited in hospital";
+    s.holds.clear();
+    Visit &visit = stored(VisitStatus::Published, kSunday.plusDays(1), std::nullopt);
+    visit.kind = VisitKind::Recertification;
+    EXPECT_FALSE(recert(week(0))) << "an existing visit now";
+    EXPECT_FALSE(recert(week(1)));
+    visit.status = VisitStatus::Missed;
+    EXPECT_TRUE(recert(week(0)));
+    visit.status = VisitStatus::Done;
+    EXPECT_FALSE(recert(week(0)));
+    EXPECT_FALSE(recert(week(1)));
+}
+
 TEST_F(DueTest, NothingIsDueForThoseWhoLeft) {
     order({segment(2, 4)}, kSunday);
     for (const CareStatus status : {CareStatus::Discharged, CareStatus::Transferred, CareStatus::Deceased}) {
@@ -440,81 +373,6 @@ TEST_F(DueTest, AVisitCalledOffForGoodIsNotOwedAgain) {
     dropped.isDropped = true;
     EXPECT_EQ(due(week(0)).size(), 1U);
     EXPECT_EQ(due(week(1)).size(), 2U) << "the next week owes what is ordered";
-}
-
-TEST_F(DueTest, TheVisitsOfTwoOrdersFollowOneAnotherByTheirNumberInTheWeek) {
-    order({segment(2, 4)}, kSunday);
-    VisitOrder &second = order({segment(3, 4)}, kSunday);
-    second.kind = VisitKind::DrainOnly;
-    second.after.order = VisitOrderId(1);
-    second.after.least = 1;
-    second.after.most = 2;
-    const auto p = problem({week(0).from, week(1).to});
-    ASSERT_TRUE(p) << debugText(p.error());
-    ASSERT_EQ(p->follows.size(), 4U) << "two pairs a week; the third drain stands free";
-    for (const Follow &follow : p->follows) {
-        EXPECT_EQ(p->jobs[static_cast<std::size_t>(follow.first)].kind, VisitKind::Routine);
-        EXPECT_EQ(p->jobs[static_cast<std::size_t>(follow.second)].kind, VisitKind::DrainOnly);
-        const auto sunday = [&](std::int32_t job) {
-            const auto &days = p->jobs[static_cast<std::size_t>(job)].allowedDays;
-            return (std::ranges::find(days, true) - days.begin()) / 7;
-        };
-        EXPECT_EQ(sunday(follow.first), sunday(follow.second)) << "of one week";
-    }
-}
-
-TEST_F(DueTest, MinutesCountFromTheEndOfTheVisitBefore) {
-    order({segment(1, 4)}, kSunday).length = Minutes::of(50);
-    VisitOrder &second = order({segment(1, 4)}, kSunday);
-    second.kind = VisitKind::DrainOnly;
-    second.after = {VisitOrderId(1), {}, GapUnit::Minute, 30, 90, true};
-    const auto p = problem(week(0));
-    ASSERT_TRUE(p);
-    ASSERT_EQ(p->follows.size(), 1U);
-    EXPECT_EQ(p->follows[0].least, 50 + 30);
-    EXPECT_EQ(p->follows[0].most, 50 + 90);
-    EXPECT_TRUE(p->follows[0].byAnother);
-}
-
-TEST_F(DueTest, AfterAVisitThatIsMadeOnlyTheDaysAfterItAreLeft) {
-    order({segment(1, 4)}, kSunday);
-    VisitOrder &second = order({segment(1, 4)}, kSunday);
-    second.kind = VisitKind::DrainOnly;
-    second.after.order = VisitOrderId(1);
-    second.after.least = 1;
-    second.after.most = 2;
-    stored(VisitStatus::Done, kSunday.plusDays(1));
-    s.asOf = kSunday.plusDays(1);
-    s.now = {s.asOf, Minutes::of(420)};
-    const auto daysOf = [&]() -> std::vector<bool> {
-        const auto p = problem(week(0));
-        EXPECT_TRUE(p);
-        const auto job = std::ranges::find(p->jobs, VisitKind::DrainOnly, &Job::kind);
-        return job->allowedDays;
-    };
-    EXPECT_EQ(daysOf(), (std::vector<bool>{false, false, true, true, false, false, false}));
-    s.asOf = kSunday.plusDays(5); // too late for two days: late is better than never
-    s.now.date = s.asOf;
-    EXPECT_EQ(daysOf(), (std::vector<bool>{false, false, false, false, false, true, true}));
-}
-
-TEST_F(DueTest, AnAddedVisitFollowsAnotherAddedOne) {
-    Visit &first = stored(VisitStatus::Due, kSunday.plusDays(1), std::nullopt);
-    first.kind = VisitKind::Teaching;
-    Visit &second = stored(VisitStatus::Due, kSunday.plusDays(1), std::nullopt);
-    second.kind = VisitKind::Supervisory;
-    second.dueTo = kSunday.plusDays(5);
-    second.after.visit = VisitId(1);
-    second.after.least = second.after.most = 1;
-    for (Visit &v : s.visits) {
-        v.on.reset();
-        v.startAt.reset();
-        v.nurse.reset();
-    }
-    const auto p = problem(week(0));
-    ASSERT_TRUE(p);
-    ASSERT_EQ(p->follows.size(), 1U);
-    EXPECT_EQ(p->jobs[static_cast<std::size_t>(p->follows[0].first)].visit, VisitId(1));
 }
 
 } // namespace

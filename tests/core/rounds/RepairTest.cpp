@@ -18,8 +18,23 @@ protected:
         SolveOptions options;
         options.iterations = 400;
         plan_ = solve(week_, options, {}, {})->plan;
+        tell();
         options_.seconds = 0;
         options_.iterations = 300;
+    }
+    void tell() {
+        for (std::size_t j = 0; j < week_.jobs.size(); ++j) {
+            if (!plan_.placements[j].isPlaced())
+                continue;
+            const Duty &duty = week_.duties[at(plan_.placements[j].duty)];
+            week_.jobs[j].publishedNurse = duty.nurse;
+            week_.jobs[j].publishedDay = duty.day;
+            week_.jobs[j].publishedStart = plan_.placements[j].start;
+        }
+    }
+    void untell(std::int32_t index) {
+        Job &job = week_.jobs[at(index)];
+        job.publishedNurse = job.publishedDay = job.publishedStart = -1;
     }
     // A duty with visits, the later in the week the better for having a past.
     std::int32_t busyDuty(std::int32_t fromDay) const {
@@ -245,6 +260,35 @@ TEST_F(RepairTest, WhatHasBegunStaysWhateverRuleItBreaks) {
     expectGoneOnFrom(report->plan, duty, first);
 }
 
+TEST_F(RepairTest, WhatOnlyADraftPutIntoTheMorningHasNotBegun) {
+    const std::int32_t duty = busyDuty(1);
+    const std::int32_t first = firstOn(duty);
+    ASSERT_GE(first, 0);
+    const Duty hers = week_.duties[at(duty)];
+    const Placement was = plan_.placements[at(first)];
+    options_.today = hers.day;
+    options_.now = was.start + 5;
+    const auto isAhead = [&] {
+        const auto report = repair(week_, plan_, options_);
+        EXPECT_TRUE(report);
+        const Placement &is = report->plan.placements[at(first)];
+        const std::int32_t day = is.isPlaced() ? week_.duties[at(is.duty)].day : week_.days;
+        return day > hers.day || (day == hers.day && is.start >= options_.now);
+    };
+    EXPECT_FALSE(isAhead()) << "she was told";
+    week_.jobs[at(first)].publishedStart = options_.now + 60;
+    EXPECT_TRUE(isAhead()) << "told for later: the draft put it forward without a word";
+    week_.jobs[at(first)].publishedStart = was.start;
+    week_.jobs[at(first)].publishedNurse = (hers.nurse + 1) % static_cast<int>(week_.nurses.size());
+    EXPECT_TRUE(isAhead()) << "another nurse was told";
+    untell(first);
+    EXPECT_TRUE(isAhead()) << "nobody was told";
+    const auto longer = repair(withOverrun(week_, plan_, first, 30), plan_, options_);
+    ASSERT_TRUE(longer);
+    EXPECT_EQ(longer->plan.placements[at(first)].start, was.start)
+        << "who says that it runs over saw it begin";
+}
+
 TEST_F(RepairTest, PlannedAnewWhatHasBegunStaysToo) {
     const std::int32_t duty = busyDuty(1);
     const std::int32_t first = firstOn(duty);
@@ -280,7 +324,7 @@ TEST_F(RepairTest, WhoHasNoDutyAnyMoreBeganNothing) {
 }
 
 TEST(RepairOfTwoTest, WhereTheSecondNurseIsAwayTheFirstBeganNothingAlone) {
-    const WeekProblem week =
+    WeekProblem week =
         madeUpWeek({.patients = 10, .nurses = 5, .visitsPerPatient = 1, .twoNurseShare = 1.0}, 77);
     SolveOptions options;
     options.iterations = 300;
@@ -291,6 +335,9 @@ TEST(RepairOfTwoTest, WhereTheSecondNurseIsAwayTheFirstBeganNothingAlone) {
     ASSERT_NE(pair, plan.placements.end());
     const auto job = static_cast<std::size_t>(pair - plan.placements.begin());
     const Duty &second = week.duties[at(pair->secondDuty)];
+    week.jobs[job].publishedNurse = week.duties[at(pair->duty)].nurse;
+    week.jobs[job].publishedDay = second.day;
+    week.jobs[job].publishedStart = pair->start;
     RepairOptions repairing;
     repairing.seconds = 0;
     repairing.iterations = 300;
@@ -333,6 +380,10 @@ TEST_F(RepairTest, OnlyWhatIsPackedForItRidesWithAVisitThatHasBegun) {
     EXPECT_EQ(carrier(), job);
     rider.packedFor = VisitId(8);
     EXPECT_EQ(carrier(), -1) << "in the car for another visit";
+    week_.jobs[at(job)].hasBegun = false;
+    EXPECT_EQ(carrier(), -1) << "nor may it ride with one that is still to come";
+    rider.packedFor = {};
+    EXPECT_EQ(carrier(), job);
 }
 
 } // namespace

@@ -2,6 +2,7 @@
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/search/Annealing.h"
 #include "core/rounds/search/Crossing.h"
+#include "core/rounds/search/OpenWeight.h"
 #include "core/rounds/search/Population.h"
 #include "core/rounds/search/Recreate.h"
 #include "core/rounds/search/Ruin.h"
@@ -37,6 +38,32 @@ TEST(AnnealingTest, CoolsGeometrically) {
     EXPECT_NEAR(meanAbove(0), 8, 0.2);
     EXPECT_NEAR(meanAbove(0.5), 4, 0.1);
     EXPECT_NEAR(meanAbove(1), 2, 0.05);
+}
+
+TEST(OpenWeightTest, EasesWhilePlansAreCompleteAndComesBackWhereTooFewAre) {
+    OpenWeight weight(0.5);
+    const auto note = [&](int complete, int open) {
+        bool hasChanged = false;
+        for (int i = 0; i < complete; ++i)
+            hasChanged = weight.note(true) || hasChanged;
+        for (int i = 0; i < open; ++i)
+            hasChanged = weight.note(false) || hasChanged;
+        return hasChanged;
+    };
+    EXPECT_FALSE(note(99, 0));
+    EXPECT_EQ(weight.share(), 1);
+    EXPECT_TRUE(note(1, 0));
+    EXPECT_NEAR(weight.share(), 1 / 1.2, 1e-12);
+    EXPECT_TRUE(note(90, 10)); // nine of ten are enough
+    EXPECT_NEAR(weight.share(), 1 / 1.44, 1e-12);
+    EXPECT_TRUE(note(89, 11));
+    EXPECT_NEAR(weight.share(), 1 / 1.2, 1e-12);
+    note(1000, 0);
+    EXPECT_EQ(weight.share(), 0.5);
+    for (int i = 0; i < 10; ++i)
+        note(0, 100);
+    EXPECT_EQ(weight.share(), 1);
+    EXPECT_FALSE(note(0, 100));
 }
 
 // The fast clock for common duties says what the general one says: the general one is made to run by a second
@@ -204,6 +231,11 @@ TEST(SolverTest, WithMuchWorkAVisitTheSameSeedStillGivesTheSamePlan) {
     EXPECT_EQ(once->iterations, options.iterations);
     EXPECT_EQ(once->plan.cost, again->plan.cost);
     EXPECT_TRUE(evaluate(problem, once->plan).broken.empty());
+    // What an open visit weighs changes on the way; what is told and kept is by its full weight.
+    double told = 0;
+    const auto watched = solve(problem, options, {}, [&](const Progress &now) { told = now.measure; });
+    ASSERT_TRUE(watched);
+    EXPECT_NEAR(told, watched->plan.cost, 1e-6);
     options.iterations /= 60;
     const auto quick = solve(problem, options, {}, {});
     ASSERT_TRUE(quick);

@@ -218,6 +218,8 @@ TEST_F(EntryCautionsTest, ASharpChangeIsSeenBothWays) {
     ASSERT_EQ(down.size(), 1U);
     EXPECT_EQ(down[0].kind, CautionKind::SharpChange);
     EXPECT_EQ(down[0].evidence, (Evidence{"500", "199", "60"}));
+    EXPECT_EQ(next(163).at(0).evidence[2], "67") << "67.4 %";
+    EXPECT_EQ(next(162).at(0).evidence[2], "68") << "67.6 %, not cut off";
     order_.mostPerSession = Millilitres::of(3000);
     EXPECT_TRUE(next(1250).empty());
     EXPECT_EQ(next(1251).at(0).kind, CautionKind::SharpChange);

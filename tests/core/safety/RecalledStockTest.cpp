@@ -84,6 +84,30 @@ TEST(RecalledStockTest, ACountAfterTheyWereSetAsideIsOfTheOthersAlone) {
     EXPECT_EQ(one.notUsable(), Eaches{});
 }
 
+TEST(RecalledStockTest, WhatWasSetAsideIsBesideACountUntilOneHasLeftItOut) {
+    const auto asideAt = [](const RecalledHome &one, int hour, std::vector<RecallOutcome> told = {}) {
+        const Snapshot snapshot = one.agency.build();
+        return setAsideUncounted(SnapshotIndex(snapshot), one.home.catheter, kKit,
+                                 {kToday, Minutes::of(60 * hour)}, told);
+    };
+    RecalledHome one; // counted at seven
+    EXPECT_EQ(asideAt(one, 9), Eaches{}) << "nobody has set aside anything";
+    one.said(RecallAnswer::SetAside, 6, 8);
+    EXPECT_EQ(asideAt(one, 7), Eaches{}) << "a count of before held them";
+    EXPECT_EQ(asideAt(one, 9), Eaches::of(6));
+    RecallOutcome corrected = one.agency.build().recallOutcomes.back();
+    corrected.setAside = Eaches::of(4);
+    EXPECT_EQ(asideAt(one, 9, {corrected}), Eaches::of(4)) << "what is told now stands";
+    corrected.answer = RecallAnswer::NoneLeft;
+    EXPECT_EQ(asideAt(one, 9, {corrected}), Eaches{});
+    one.said(RecallAnswer::NoAnswer, 0, 9);
+    EXPECT_EQ(asideAt(one, 9), Eaches::of(6)) << "a later try takes nothing back";
+
+    RecalledHome counted;
+    counted.said(RecallAnswer::SetAside, 6, 7);
+    EXPECT_EQ(asideAt(counted, 9), Eaches{}) << "the count of that minute has left them out";
+}
+
 TEST(RecalledStockTest, NeverMoreIsTakenOffThanTheLedgerShows) {
     RecalledHome one;
     one.agency.edit([&](Snapshot &s) {

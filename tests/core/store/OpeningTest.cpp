@@ -14,8 +14,27 @@
 #include <filesystem>
 #include <fstream>
 
+#include <fcntl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
 namespace kitround::store {
 namespace {
+
+// Whether another process would find the file locked by this one.
+bool isLockedForOthers(const std::string &path) {
+    const pid_t other = ::fork();
+    if (other == 0) {
+        const int file = ::open(path.c_str(), O_RDWR | O_CLOEXEC);
+        struct flock wish = {};
+        wish.l_type = F_WRLCK;
+        wish.l_whence = SEEK_SET;
+        const bool isAsked = file >= 0 && ::fcntl(file, F_GETLK, &wish) == 0;
+        ::_exit(isAsked && wish.l_type != F_UNLCK ? 0 : 1);
+    }
+    int status = 1;
+    return ::waitpid(other, &status, 0) == other && WIFEXITED(status) && WEXITSTATUS(status) == 0;
+}
 
 QByteArray bytesOf(const std::string &path) {
     QFile file(QString::fromStdString(path));
@@ -42,6 +61,23 @@ void makeForeign(const std::string &path, std::int64_t applicationId) {
     ASSERT_TRUE(connection);
     ASSERT_TRUE((*connection)->run(QStringLiteral("CREATE TABLE other (x)")));
     ASSERT_TRUE((*connection)->run(QStringLiteral("PRAGMA application_id = %1").arg(applicationId)));
+}
+
+// Without its lock another program takes the write-ahead log for abandoned, and what is saved later is lost.
+TEST(OpeningTest, OpeningASecondTimeToReadKeepsTheLocksOfTheFirst) {
+    const TestFolder folder;
+    const std::string path = folder.path("a.kitround");
+    const auto first = makeFile(path);
+    ASSERT_TRUE(first->users());
+    EXPECT_TRUE(isLockedForOthers(path));
+    {
+        const auto second = AgencyFile::open(path, OpenMode::ReadOnly);
+        ASSERT_TRUE(second);
+        EXPECT_TRUE(isLockedForOthers(path));
+    }
+    std::filesystem::create_symlink(path, folder.path("b.kitround"));
+    EXPECT_TRUE(AgencyFile::open(folder.path("b.kitround"), OpenMode::ReadOnly));
+    EXPECT_TRUE(isLockedForOthers(path));
 }
 
 TEST(OpeningTest, ANewFileIsPrivateAndCarriesItsMarks) {

@@ -53,6 +53,28 @@ TEST(CycleCountsTest, ClassesFollowTheShareOfTheYearlyUseValueAndSetTheInterval)
         }
 }
 
+TEST(CycleCountsTest, OnlyWhatIsPickedStandsInTheWayOfACount) {
+    SmallAgency agency(kMonday);
+    const auto open = [&](DeliveryStatus status, std::optional<NurseId> carriedBy = std::nullopt) {
+        agency.edit([&](Snapshot &s) {
+            Delivery d;
+            d.id = DeliveryId(1);
+            d.status = status;
+            d.way = carriedBy ? DeliveryWay::WithVisit : DeliveryWay::Courier;
+            d.carriedBy = carriedBy;
+            d.lines = {{CatheterId(1), s.items.front().id, std::nullopt, Eaches::of(2)}};
+            s.deliveries = {d};
+        });
+        const Snapshot snapshot = agency.build();
+        const SnapshotIndex index(snapshot);
+        return openPicksOf(index, snapshot.items.front().id);
+    };
+    EXPECT_EQ(open(DeliveryStatus::Promised), 0) << "it is still on the shelf";
+    EXPECT_EQ(open(DeliveryStatus::Picked), 1);
+    EXPECT_EQ(open(DeliveryStatus::InTransit), 0);
+    EXPECT_EQ(open(DeliveryStatus::Picked, NurseId(1)), 0) << "it lies in her car";
+}
+
 TEST(CycleCountsTest, ACountThatDiffersByTheCaseLooksLikeTheWrongUnit) {
     const PackSize ten{Eaches::of(10)};
     EXPECT_TRUE(looksLikeWrongUnit(Eaches::of(40), Eaches::of(4), ten));

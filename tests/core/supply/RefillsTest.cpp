@@ -65,9 +65,26 @@ TEST(RefillsTest, ContactAndDeliveryDatesFollowThePayersRule) {
     EXPECT_EQ(p.lines[0].chanceDryIfNot, 1); // the next courier comes on the 31st
 }
 
+// From the delivery of 30 March to the one of 20 April eleven sets, to the last of them 22 days. A cycle
+// longer than the payer lets a home hold is not aimed at.
+TEST(RefillsTest, ADeliveryAimsAtTheAgencysUsualDaysAndNeverBeyondThePayers) {
+    OneHome one;
+    one.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::RefillCycleDays, 21); });
+    const auto three = one.propose({one.steady(14, 2)});
+    ASSERT_EQ(three.size(), 1U);
+    EXPECT_EQ(three[0].deliverOn, Date::of(2026, 3, 30));
+    ASSERT_EQ(three[0].lines.size(), 1U);
+    EXPECT_EQ(three[0].lines[0].quantity, Eaches::of(11));
+    EXPECT_EQ(three[0].lines[0].daysCovered, 22);
+    one.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::RefillCycleDays, 60); });
+    const auto longer = one.propose({one.steady(14, 2)});
+    ASSERT_EQ(longer.size(), 1U);
+    EXPECT_EQ(longer[0].lines.at(0).quantity, Eaches::of(15));
+}
+
 TEST(RefillsTest, WithUncertainUseTheDeliveryComesWhileTheTargetStillHolds) {
     OneHome one;
-    const double target = 0.02; // the setting's preset
+    const double target = 0.03; // SmallAgency's setting
     const auto forecast = one.steady(10, 1, 0.8);
     const auto proposals = one.propose({forecast});
     ASSERT_EQ(proposals.size(), 1U);

@@ -170,6 +170,12 @@ TEST(OrderTermsTest, AnOrderAfterTheCutOffGoesOnTheNextOpenDay) {
     supplier.closedOn = {Date::of(2026, 3, 9)};
     EXPECT_EQ(nextOrderDay(supplier, {friday, Minutes::of(840)}), (OrderDay{Date::of(2026, 3, 10), true}));
     EXPECT_EQ(expectedArrival(&supplier, friday, 1.2), Date::of(2026, 3, 10)); // Sunday, closed Monday
+    LeadTime lead;
+    lead.meanDays = 4;
+    const LocalTime late{friday, Minutes::of(840)};
+    EXPECT_EQ(arrivalIfSent(&supplier, late, lead), Date::of(2026, 3, 16)); // Tuesday and four: a Saturday
+    lead.isLearned = true;                                                  // counted from sending
+    EXPECT_EQ(arrivalIfSent(&supplier, late, lead), Date::of(2026, 3, 10));
 }
 
 TEST(OrderTermsTest, PriceBreaksCountForAllUnits) {
@@ -238,6 +244,16 @@ TEST(ReordersTest, OrdersAreWholePacksAndLiftThePositionToTheLevel) {
     EXPECT_EQ(line->lineTotal, Money::of(10000) * line->cases.count());
     EXPECT_EQ(line->coverDays, Days::of(12)); // today + 7 + 5
     EXPECT_GT(static_cast<double>(line->orderUpTo.count()), line->demandMean);
+    EXPECT_NEAR(
+        line->fromReferrals,
+        [&] {
+            Agency none;
+            none.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::ReferralsPerWeekHundredths, 0); });
+            const auto without = none.list();
+            const ReorderLine *kit = none.kitLine(without);
+            return line->demandMean - (kit ? kit->demandMean : 0);
+        }(),
+        0.5);
     EXPECT_TRUE(has(*line, ReorderFlag::ShortBeforeArrival)); // the shelf is empty
     EXPECT_GT(line->chanceShortBefore, 0.9);
 }

@@ -112,7 +112,7 @@ TEST(AttentionLinesTest, ANewHomeIsSentItsFirstSuppliesAndAnUncountedOneIsAsked)
     EXPECT_TRUE(promised.detail.contains(QStringLiteral("on its way"))) << promised.detail.toStdString();
 }
 
-TEST(AttentionLinesTest, EachCatheterIsToldAsItStandsNewOnesTogetherAndTheCountForItself) {
+TEST(AttentionLinesTest, EachCatheterIsToldAsItStandsNewOnesAndTheCountForThemselves) {
     SmallAgency agency(kNow);
     const Home old = agency.addHome();
     const Home left = agency.addCatheter(old, CavitySite::Chest, Side::Left);
@@ -125,17 +125,26 @@ TEST(AttentionLinesTest, EachCatheterIsToldAsItStandsNewOnesTogetherAndTheCountF
     for (const AttentionItem &line : linesOf(now))
         if (line.kind == AttentionKind::UnknownStock)
             told.push_back(line);
-    ASSERT_EQ(told.size(), 2U);
-    const auto first = std::ranges::find(told, NextForm::FirstDelivery, &AttentionItem::form);
+    ASSERT_EQ(told.size(), 3U);
+    const auto firstOf = [&](const Home &home) {
+        return std::ranges::find(told, std::optional(home.catheter), &AttentionItem::firstFor);
+    };
+    const auto first = firstOf(left), second = firstOf(belly);
     const auto count = std::ranges::find(told, NextForm::Count, &AttentionItem::form);
     ASSERT_NE(first, told.end());
+    ASSERT_NE(second, told.end());
     ASSERT_NE(count, told.end()) << "one was drained and never counted";
+    for (const auto &line : {first, second})
+        EXPECT_EQ(line->form, NextForm::FirstDelivery);
     const auto names = [&](const AttentionItem &line, const Home &home) {
         const Catheter *catheter = now->index().catheter(home.catheter);
         return line.detail.contains(QStringLiteral("(%1)").arg(catheterText(*catheter)));
     };
-    EXPECT_TRUE(names(*first, left) && names(*first, belly)) << first->detail.toStdString();
-    EXPECT_FALSE(names(*first, old)) << first->detail.toStdString();
+    EXPECT_TRUE(names(*first, left)) << first->detail.toStdString();
+    EXPECT_FALSE(names(*first, old) || names(*first, belly)) << first->detail.toStdString();
+    EXPECT_TRUE(names(*second, belly)) << second->detail.toStdString();
+    EXPECT_NE(first->title, second->title);
+    EXPECT_NE(handOverSubject(*first, *now), handOverSubject(*second, *now));
     EXPECT_TRUE(names(*count, old)) << count->detail.toStdString();
     EXPECT_FALSE(names(*count, left) || names(*count, belly)) << count->detail.toStdString();
     EXPECT_NE(handOverSubject(*first, *now), handOverSubject(*count, *now)) << "each has its own taker";
@@ -381,6 +390,37 @@ TEST_F(MineTest, CareIsTheClerksWhereNobodyElseWorksWithTheFile) {
     EXPECT_FALSE(isMine(kClerk, call)) << "the manager looks after people";
     leaves(kManager);
     EXPECT_TRUE(isMine(kClerk, call));
+}
+
+TEST(AttentionLinesTest, ANewAgencyIsLedThroughItsFirstSteps) {
+    SmallAgency agency;
+    const auto steps = [&] {
+        std::vector<std::string> places;
+        for (const AttentionItem &line : linesOf(built(agency)))
+            if (!line.workplace.empty()) {
+                places.push_back(line.workplace);
+                EXPECT_EQ(line.kind, AttentionKind::UnknownFact);
+                EXPECT_FALSE(line.detail.isEmpty());
+            }
+        return places;
+    };
+    const std::vector<std::string> kept = steps(); // it has a nurse, items and a supplier
+    ASSERT_FALSE(kept.empty());
+    EXPECT_EQ(kept.back(), "patients");
+    EXPECT_EQ(std::ranges::count(kept, "nurses"), 0);
+    agency.edit([](Snapshot &s) {
+        s.nurses.clear();
+        s.items.clear();
+        s.suppliers.clear();
+        s.supplierItems.clear();
+        s.settings.storeroom.point.reset();
+    });
+    EXPECT_EQ(steps(),
+              (std::vector<std::string>{"settings", "nurses", "catalogue", "catalogue", "patients"}));
+    SmallAgency grown;
+    grown.addHome();
+    for (const AttentionItem &line : linesOf(built(grown)))
+        EXPECT_TRUE(line.workplace.empty()) << line.title.toStdString();
 }
 
 } // namespace

@@ -58,7 +58,38 @@ TEST(LoadPaperTest, HoldsThePictureTheWatchListAndTheLeaveWithPatientsByReferenc
     const auto leave = section(QStringLiteral("Leave"));
     ASSERT_TRUE(leave.table);
     EXPECT_EQ(leave.table->rows.size(), 1U);
+    const caseload::LoadReview review = loadReview(**open);
+    if (!review.left.empty()) {
+        const auto left = section(QStringLiteral("Not placed or missed in this week"));
+        ASSERT_TRUE(left.table);
+        EXPECT_EQ(left.table->rows.size(), review.left.size());
+        EXPECT_EQ(left.table->rows[0][1].find(patient.familyName), std::string::npos) << "paper names nobody";
+    }
     EXPECT_EQ(leave.table->rows[0][1], dayText(kToday.plusDays(10)).toStdString()) << "a day, not a number";
+}
+
+TEST(LoadPaperTest, NursesStandInTheOrderOfTheScreen) {
+    SmallAgency small(kToday);
+    small.order(small.addHome(), everyDays(2, kToday));
+    small.edit([](Snapshot &s) {
+        s.nurses.front().familyName = "Alder";
+        Nurse second = s.nurses.front();
+        second.id = NurseId(2);
+        second.code = "N2";
+        second.familyName = "Birch";
+        s.nurses.push_back(second);
+    });
+    const auto agency = std::make_shared<const Agency>(small.build());
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    caseload::LoadReview review = loadReview(**open);
+    ASSERT_EQ(review.nurses.size(), 2U);
+    review.nurses[1].sign = caseload::LoadSign::Red;
+    const Paper paper = loadPaper(**open, review);
+    const auto nurses = std::ranges::find(paper.sections, QStringLiteral("Nurses"), &Paper::Section::heading);
+    ASSERT_NE(nurses, paper.sections.end());
+    ASSERT_TRUE(nurses->table);
+    EXPECT_EQ(nurses->table->rows.front()[0].rfind("Birch", 0), 0U) << "over full comes first";
 }
 
 TEST(LoadPaperTest, ListsOfEveryPatientAreCutToTheirWorstLines) {
@@ -224,8 +255,8 @@ TEST(JointVisitsTest, AVisitIsByTwoWhereItWasMadeSoWhateverThePatientsRecordAsks
 
 TEST(QualityTextTest, NoRateIsMadeOfAHandfulOfEvents) {
     using enum caseload::QualityMeasure;
-    EXPECT_EQ(qualityText(InfectionSigns, {4, 1240}), QStringLiteral("4 of 1240"));
-    EXPECT_EQ(qualityText(InfectionSigns, {6, 1240}), QStringLiteral("6 of 1240 (4.8)"));
+    EXPECT_EQ(qualityText(InfectionSigns, {4, 1240}), QStringLiteral("4 of 1,240"));
+    EXPECT_EQ(qualityText(InfectionSigns, {6, 1240}), QStringLiteral("6 of 1,240 (4.8)"));
     EXPECT_EQ(qualityText(LateRefills, {6, 60}), QStringLiteral("6 of 60 (10 %)"));
     EXPECT_EQ(qualityText(TaughtInTime, {0, 0}), QStringLiteral("none"));
     const Table table = qualityTable({{.days = {kToday, kToday.plusDays(1)}, .measures = {}}});

@@ -53,6 +53,16 @@ TEST(SkillMatrixTest, SaysWhatRanOutWhatSoonDoesAndWhatOneNurseAloneHolds) {
     EXPECT_FALSE(at(Skill::DrainAbdomen).isOnlyHolder) << "what has run out is held by nobody";
     EXPECT_EQ(matrix.valid[static_cast<std::size_t>(Skill::DrainChest)], 2);
 
+    const Nurse &alder = agency->snapshot().nurses.front();
+    EXPECT_EQ(skillNotice(alder, kToday),
+              QStringLiteral("%1 has expired; %2 is valid to %3")
+                  .arg(words(Skill::DrainAbdomen), words(Skill::Teach), dayText(kToday.plusDays(29), kToday)))
+        << "the last valid day, not the first that is not";
+    EXPECT_TRUE(skillsText(alder, kToday)
+                    .startsWith(QStringLiteral("%1, %2 (expired)")
+                                    .arg(words(Skill::DrainChest), words(Skill::DrainAbdomen))));
+    EXPECT_TRUE(skillNotice(agency->snapshot().nurses[1], kToday).isEmpty());
+
     const Table table = skillTable(matrix, *agency);
     ASSERT_EQ(table.notes.size(), 2U);
     EXPECT_NE(table.notes[0].find("abdominal drainage"), std::string::npos);

@@ -118,6 +118,23 @@ TEST(LeavePlanTest, AVisitThatFitsBeforeOrAfterTheLeaveIsNoneOfItsVisits) {
     ASSERT_TRUE(plan);
     EXPECT_TRUE(plan->visits.empty());
     EXPECT_EQ(plan->visitingDays, 1);
+    // What a plan would bring is not known: nothing may sound as if it were.
+    ASSERT_EQ(plan->unplanned, std::vector{kSunday});
+    for (const QString &said :
+         {noLeaveVisitsText(*plan), leaveCountedText(*plan), leaveVerdict(*plan, *pair.build(), u' ')})
+        EXPECT_TRUE(said.contains(QStringLiteral("is not planned yet"))) << said.toStdString();
+    EXPECT_FALSE(noLeaveVisitsText(*plan).contains(QStringLiteral("has to be made")));
+    EXPECT_TRUE(leaveCountedText(*plan).contains(QStringLiteral("0 bound to these days, 2 that")));
+    pair.agency.edit([](Snapshot &s) {
+        Plan stored;
+        stored.id = PlanId(1);
+        stored.weekStart = kSunday;
+        s.plans.push_back(stored);
+    });
+    const auto planned = leavePlan(*pair.build(), asked);
+    ASSERT_TRUE(planned);
+    EXPECT_TRUE(planned->unplanned.empty());
+    EXPECT_TRUE(noLeaveVisitsText(*planned).contains(QStringLiteral("No owed visit has to be made")));
     const WhatIfQuestion question = leaveQuestion(*plan, {kSunday, kSunday.plusDays(7)});
     EXPECT_EQ(question.kind, WhatIfKind::NurseAway);
     EXPECT_EQ(question.away->from, monday);
@@ -171,6 +188,16 @@ TEST(IntakeTest, StartsThatFitForSureAreJudgedAsIfNobodyLeft) {
     const Table table = intakeTable(intake);
     EXPECT_EQ(table.rows.size(), 4U);
     EXPECT_NE(asCsv(table).find("CLOSED: no room"), std::string::npos);
+}
+
+TEST(IntakeTest, WhereNoStartFitsForSureItIsTight) {
+    const Spread minutes{100, 200, 300};
+    EXPECT_EQ(roomIn(301, minutes, 0), Room::Tight);
+    EXPECT_EQ(roomIn(301, minutes, 1), Room::Free);
+    EXPECT_EQ(roomIn(301, minutes, std::nullopt), Room::Free) << "no case tells how long a start takes";
+    EXPECT_EQ(roomIn(250, minutes, 0), Room::IfOnTime);
+    EXPECT_EQ(roomIn(150, minutes, 0), Room::Full);
+    EXPECT_EQ(words(Room::Tight), QStringLiteral("tight"));
 }
 
 TEST(IntakeTest, AReferralWaitsUntilItsFirstVisitIsPlanned) {

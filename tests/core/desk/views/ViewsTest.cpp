@@ -1,14 +1,14 @@
 // The views on tiny invented agencies, from the engines up: what the clerk, the coordinator and the start
 // page see.
-#include "core/desk/paper/Papers.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/PatientView.h"
+#include "core/desk/views/ReorderEdits.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/StoreroomItem.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Words.h"
-#include "tests/support/SmallAgency.h"
+#include "tests/core/desk/views/ThreeHomes.h"
 
 #include <gtest/gtest.h>
 
@@ -17,54 +17,7 @@
 namespace kitround::desk {
 namespace {
 
-using test::everyDays;
-using test::Home;
-using test::SmallAgency;
-
-constexpr Date kToday = Date::of(2026, 3, 2); // a Monday
-const char *const kSecret = "door code 4711";
-
-// Three homes: one nearly dry, one well stocked, one nobody has counted.
-struct Three {
-    SmallAgency agency{kToday};
-    Home dry, full, unknown;
-    Three() {
-        dry = agency.addHome();
-        full = agency.addHome();
-        unknown = agency.addHome();
-        for (const Home &h : {dry, full, unknown}) {
-            agency.order(h, everyDays(2, kToday));
-            for (int back = 20; back >= 2; back -= 2)
-                agency.drained(h, kToday.plusDays(-back), 400);
-        }
-        agency.counted(dry, SmallAgency::kKit500, 1, kToday);
-        agency.counted(full, SmallAgency::kKit500, 40, kToday);
-        agency.counted(full, SmallAgency::kBottle500, 40, kToday); // every item of the home is known
-        agency.storeroom(SmallAgency::kKit500, 5);
-        agency.edit([](Snapshot &s) {
-            for (Patient &p : s.patients) {
-                p.notes = kSecret;
-                p.address.accessNotes = kSecret;
-                p.bornOn = Date::of(1941, 7, 9);
-            }
-            for (DrainEntry &e : s.drainEntries)
-                e.note = kSecret;
-        });
-    }
-    AgencyPtr build() const { return std::make_shared<const Agency>(agency.build()); }
-};
-
-StockPicturePtr stockOf(const AgencyPtr &agency) {
-    auto stock = computeStock(agency, {}, {});
-    EXPECT_TRUE(stock) << debugText(stock.error());
-    return *stock;
-}
-
-WeekPicturePtr weekOf(const AgencyPtr &agency, const StockPicture &stock) {
-    auto week = openWeek(agency, nextWeek(*agency), &stock.refills);
-    EXPECT_TRUE(week) << debugText(week.error());
-    return *week;
-}
+using namespace three_homes;
 
 std::size_t rowOf(const std::vector<HomeRow> &rows, PatientId patient) {
     return static_cast<std::size_t>(std::ranges::find(rows, patient, &HomeRow::patient) - rows.begin());
@@ -181,6 +134,67 @@ TEST(StockViewTest, StoreroomRowsNeverDivideByNoDemand) {
     for (const StoreroomRow &row : storeroomRows(*stock)) {
         EXPECT_GE(row.daysOfStock, 0) << row.code.toStdString();
         EXPECT_LE(row.daysOfStock, 999) << row.code.toStdString();
+    }
+}
+
+TEST(StockViewTest, AnItemThatMayRunOutBeforeItsReceiptIsMarkedWhetherItIsToBeOrderedOrNot) {
+    const auto stock = stockOf(Three().build());
+    int marked = 0;
+    for (const StoreroomRow &row : storeroomRows(*stock)) {
+        EXPECT_GE(row.chanceShort, 0);
+        EXPECT_LE(row.chanceShort, 1);
+        if (!stock->agency->index().item(row.item)->isActive)
+            continue;
+        EXPECT_TRUE(row.orderUpTo) << row.code.toStdString();
+        EXPECT_TRUE(row.nextReceipt) << row.code.toStdString();
+        if (row.mayRunShort) {
+            EXPECT_GT(row.chanceShort, 0);
+            ++marked;
+        }
+        const bool isAskedFor = row.weeklyMean > 0;
+        EXPECT_TRUE(isAskedFor || !row.mayRunShort) << "nobody asks for it: " << row.code.toStdString();
+    }
+    EXPECT_GE(marked, 1) << "five pieces on the shelf, and one home that is dry";
+}
+
+TEST(StockViewTest, WhatIsMissingIsNeverANegativeNumberOfPieces) {
+    EXPECT_EQ(leftText(12505), QStringLiteral("12,505"));
+    EXPECT_EQ(leftText(-0.4), QStringLiteral("0"));
+    EXPECT_EQ(leftText(-966), QStringLiteral("short by 966"));
+    const auto agency = Three().build();
+    const auto weeks = storeroomWeeks(*agency, Eaches::of(100), {80, 80}, {}, {{60, 110}, {120, 200}});
+    ASSERT_EQ(weeks.size(), 2U);
+    EXPECT_EQ(weeks[0].left, 20);
+    EXPECT_EQ(weeks[0].leftLow, -10) << "100 less what is asked for 1 time in 10";
+    EXPECT_EQ(weeks[0].leftHigh, 40);
+    EXPECT_EQ(weeks[1].left, -60);
+    EXPECT_EQ(weeks[1].leftLow, -100);
+    EXPECT_EQ(weeks[1].leftHigh, -20);
+    for (const auto &[item, outlook] : itemOutlooks(*stockOf(agency))) {
+        ASSERT_EQ(outlook.bands.size(), outlook.demand.size());
+        for (const DemandBand &band : outlook.bands)
+            EXPECT_LE(band.p10, band.p90);
+    }
+}
+
+TEST(StockViewTest, AnEmptyReorderListSaysWhatIsStillToBeSetUp) {
+    Three three;
+    EXPECT_TRUE(nothingToOrderText(*three.build()).startsWith(QStringLiteral("Nothing needs")));
+    three.agency.edit([](Snapshot &s) { s.supplierItems.clear(); });
+    EXPECT_TRUE(nothingToOrderText(*three.build()).contains(QStringLiteral("offer")));
+    three.agency.edit([](Snapshot &s) { s.items.clear(); });
+    EXPECT_TRUE(nothingToOrderText(*three.build()).contains(QStringLiteral("enter items")));
+}
+
+TEST(StockViewTest, APurchaseOrderIsATableOfItsLines) {
+    const auto stock = stockOf(Three().build());
+    const auto drafts = draftOrders(*stock);
+    ASSERT_FALSE(drafts.empty());
+    const Table table = purchaseOrderTable(*stock->agency, drafts[0]);
+    ASSERT_EQ(table.rows.size(), drafts[0].lines.size());
+    for (const auto &row : table.rows) {
+        EXPECT_EQ(row.size(), table.columns.size());
+        EXPECT_EQ(row[0], drafts[0].number);
     }
 }
 
@@ -410,88 +424,6 @@ TEST(PatientViewTest, RowsSayWhatIsOdd) {
     }
     EXPECT_EQ(held, 1);
     EXPECT_EQ(without, 1);
-}
-
-std::vector<Paper> allPapers(const AgencyPtr &agency) {
-    const auto stock = stockOf(agency);
-    const auto open = weekOf(agency, *stock);
-    const auto week =
-        planWeek(*open, {.seed = 1, .iterations = 100, .seconds = 0, .keepPublished = true}, {}, {});
-    EXPECT_TRUE(week);
-    std::vector<Paper> papers{weekPaper(**week),
-                              pickList(*stock),
-                              refillCallList(*stock),
-                              reorderPaper(*stock),
-                              loadPaper(**week, loadReview(**week)),
-                              forecastPaper(*stock),
-                              weekendList(**week, *stock),
-                              onCallCard(*agency),
-                              attentionPaper(attention(*agency, stock.get(), week->get()), *agency),
-                              emergencyCallOrder(*agency),
-                              downtimePack(**week, *stock),
-                              daySheet(**week, SmallAgency::kNurse, kToday.plusDays(7))};
-    for (Date d = (*week)->week.from; d < (*week)->week.to; ++d)
-        papers.push_back(daySheets(**week, d));
-    for (const PurchaseOrder &order : draftOrders(*stock))
-        papers.push_back(purchaseOrderPaper(*agency, order));
-    return papers;
-}
-
-std::string textOf(const Paper &paper) {
-    std::string text = (paper.title + u'\n' + paper.subtitle + u'\n' + paper.foot).toStdString();
-    for (const Paper::Section &s : paper.sections) {
-        text += (s.heading + u'\n' + s.lines.join(u'\n')).toStdString();
-        if (s.table)
-            text += asText(*s.table, 400);
-    }
-    return text;
-}
-
-TEST(PapersTest, CarryNoAccessNotesNoNotesAndNoFamilyNames) {
-    Three three;
-    three.agency.delivery(three.dry, SmallAgency::kKit500, 4, kToday.plusDays(1), DeliveryStatus::Promised);
-    three.agency.edit([](Snapshot &s) {
-        for (Patient &p : s.patients)
-            p.familyName = "Quillfeather";
-        s.settings.isInvented = true;
-    });
-    for (const Paper &paper : allPapers(three.build())) {
-        const std::string text = textOf(paper);
-        EXPECT_EQ(text.find(kSecret), std::string::npos) << paper.title.toStdString();
-        EXPECT_EQ(text.find("Quillfeather"), std::string::npos) << paper.title.toStdString();
-        EXPECT_NE(paper.foot.indexOf(inventedMark()), -1) << paper.title.toStdString();
-        EXPECT_FALSE(paper.sections.empty()) << paper.title.toStdString();
-        const bool mayNameBirth =
-            paper.title == QStringLiteral("On-call card") || paper.title == QStringLiteral("Downtime pack");
-        EXPECT_EQ(text.find("1941-07-09") != std::string::npos, mayNameBirth) << paper.title.toStdString();
-    }
-}
-
-TEST(PapersTest, TheFootSaysWhoPrintedAndWhen) {
-    Paper paper;
-    paper.foot = QStringLiteral("Agency");
-    const Paper printed = signedBy(paper, QStringLiteral("dana"), {kToday, Minutes::of(9 * 60 + 5)});
-    EXPECT_EQ(printed.foot, QStringLiteral("Agency · printed by dana on Mon 2 Mar 2026 09:05"));
-}
-
-TEST(PapersTest, ThePickListGivesNoLotTwiceAndSaysWhatIsMissing) {
-    SmallAgency agency(kToday);
-    const Home a = agency.addHome(), b = agency.addHome();
-    agency.order(a, everyDays(2, kToday)).order(b, everyDays(2, kToday));
-    agency.storeroom(SmallAgency::kKit500, 3, kToday.plusDays(200));
-    agency.storeroom(SmallAgency::kKit500, 4, kToday.plusDays(300));
-    agency.delivery(a, SmallAgency::kKit500, 5, kToday, DeliveryStatus::Promised);
-    agency.delivery(b, SmallAgency::kKit500, 4, kToday.plusDays(1), DeliveryStatus::Promised);
-    const auto built = std::make_shared<const Agency>(agency.build());
-    const Paper paper = pickList(*stockOf(built));
-    std::vector<std::string> picked;
-    for (const Paper::Section &s : paper.sections)
-        if (s.table)
-            for (const auto &row : s.table->rows)
-                picked.push_back(row[3]);
-    // 5 = 3 of the first lot + 2 of the second; 4 = the 2 left + 2 missing.
-    EXPECT_EQ(picked, (std::vector<std::string>{"3", "2", "2", "2"}));
-    EXPECT_NE(textOf(paper).find("MISSING"), std::string::npos);
 }
 
 TEST(StoreroomItemTest, ALotIsShortDatedBelowTheLifeItsItemAsksForHomes) {

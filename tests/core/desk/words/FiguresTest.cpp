@@ -48,7 +48,11 @@ TEST(FiguresTest, WhatIsShownIsReadBackAsItIsStored) {
 TEST(FiguresTest, ARefusedFigureIsToldInTheUnitThatWasTyped) {
     EXPECT_EQ(refusedFigure("", PointsStart).code, ProblemCode::Missing);
     EXPECT_EQ(refusedFigure("many", PointsStart).code, ProblemCode::NotANumber);
-    EXPECT_EQ(refusedFigure("1.5", StopMinutes).code, ProblemCode::NotANumber);
+    for (const char *decimal : {"1.5", "1,5"})
+        EXPECT_EQ(refusedFigure(decimal, StopMinutes).code, ProblemCode::NotANumber)
+            << "fifteen is not meant";
+    EXPECT_EQ(refusedFigure("1.5", StopMinutes).args.size(), 1U) << "a whole number is asked for";
+    EXPECT_EQ(refusedFigure("1,5", PointsStart).args, (std::vector<std::string>{"1,5", "decimals"}));
     EXPECT_EQ(refusedFigure("nan", PointsStart).code, ProblemCode::NotANumber);
     EXPECT_EQ(refusedFigure("25:00", DayStart).code, ProblemCode::NotATime);
     const Problem far = refusedFigure("11", PointsStart);

@@ -3,6 +3,7 @@
 #include "core/desk/words/AwayWords.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/StateWords.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/safety/Cautions.h"
 #include "tests/support/SmallAgency.h"
@@ -160,6 +161,14 @@ TEST(ProblemWordsTest, AFigureThatIsTheSameAlreadyIsNoDoubleRecord) {
               QStringLiteral("That is the value now. Enter another one to see what it would change."));
 }
 
+TEST(ProblemWordsTest, WhereDecimalsAreMeantNobodyIsAskedForAWholeNumber) {
+    EXPECT_TRUE(words(Problem{ProblemCode::NotANumber, "counted", {"a few"}})
+                    .endsWith(QStringLiteral("“a few” is not a whole number. Enter digits only.")));
+    const QString price = words(Problem{ProblemCode::NotANumber, "price_minor", {"12,50", "decimals"}});
+    EXPECT_FALSE(price.contains(QStringLiteral("whole"))) << price.toStdString();
+    EXPECT_TRUE(price.contains(QStringLiteral("a point before the decimals"))) << price.toStdString();
+}
+
 TEST(ProblemWordsTest, TextWithPercentSignsStaysAsTyped) {
     Problem p = problemOf(static_cast<int>(ProblemCode::UnknownChoice));
     p.args = {"%2 and %1", "a, b"};
@@ -224,9 +233,22 @@ TEST(FormatsTest, ChancesAreSaidAsPeopleSayThem) {
     EXPECT_EQ(chanceText(0), QStringLiteral("no chance"));
     EXPECT_EQ(chanceText(0.0004), QStringLiteral("less than 1 in 1000"));
     EXPECT_EQ(chanceText(0.05), QStringLiteral("1 in 20"));
+    EXPECT_EQ(chanceText(1.0 / 37), QStringLiteral("1 in 37"));
+    EXPECT_EQ(chanceText(1.0 / 137), QStringLiteral("about 1 in 100")) << "rare chances are not that sharp";
+    EXPECT_EQ(chanceText(1.0 / 697), QStringLiteral("about 1 in 700"));
+    EXPECT_EQ(chanceText(0.001), QStringLiteral("about 1 in 1000"));
     EXPECT_EQ(chanceText(0.5), QStringLiteral("1 in 2"));
     EXPECT_EQ(chanceText(0.93), QStringLiteral("9 in 10"));
     EXPECT_EQ(chanceText(1), QStringLiteral("certain"));
+}
+
+TEST(FormatsTest, CountsHaveCommasBetweenTheirThousandsAsMoneyHas) {
+    EXPECT_EQ(numberText(999), QStringLiteral("999"));
+    EXPECT_EQ(numberText(12505), QStringLiteral("12,505"));
+    EXPECT_EQ(numberText(-1234567), QStringLiteral("-1,234,567"));
+    EXPECT_EQ(numberText(-100), QStringLiteral("-100"));
+    EXPECT_EQ(counted(1200, QStringLiteral("%1 each"), QStringLiteral("%1 eaches")),
+              QStringLiteral("1,200 eaches"));
 }
 
 TEST(FormatsTest, DatesMoneyAndNamesDoNotDependOnTheMachine) {
@@ -271,132 +293,6 @@ TEST(FormatsTest, DrainPatternsAreReadAloud) {
     EXPECT_EQ(words(needed, inYear), QStringLiteral("as needed, at most 1 a day and 4 a week"));
 }
 
-TEST(ReasonsTest, ARefillLineNamesTheDayOfTheNextPossibleDelivery) {
-    const Snapshot snapshot;
-    const SnapshotIndex index(snapshot);
-    supply::RefillLine line;
-    line.nextOn = Date::of(2026, 11, 30);
-    EXPECT_TRUE(
-        reason(line, index)
-            .contains(QStringLiteral("if nothing is sent, before Mon 30 Nov, the next possible delivery: ")))
-        << reason(line, index).toStdString();
-}
-
-TEST(ReasonsTest, AReorderLineExplainsItselfWithItsNumbers) {
-    Snapshot snapshot;
-    snapshot.settings.set(SettingKey::ReviewDays, 7);
-    const SnapshotIndex index(snapshot);
-    supply::ReorderLine line;
-    line.storeroom = Eaches::of(18);
-    line.promised = Eaches::of(6);
-    line.onOrder = Eaches::of(10);
-    line.demandMean = 41;
-    line.coverDays = Days::of(12);
-    line.orderUpTo = Eaches::of(55);
-    line.servicePermille = 980;
-    line.exactNeed = Eaches::of(33); // 55 - (18 - 6 + 10)
-    line.cases = Cases::of(3);
-    line.pack = {Eaches::of(10)};
-    EXPECT_EQ(reason(line, index),
-              QStringLiteral("Order 3 cases (30): 18 on the shelf, 6 promised, 10 on order; 41 expected "
-                             "over 12 days (review 7 + lead 5), level 55 at 98 %; need 33."));
-    line.meanPerDay = 2;
-    line.daysAfter = 26;
-    EXPECT_TRUE(reason(line, index)
-                    .endsWith(QStringLiteral(
-                        "At 14 a week, the mean of the next four weeks, it lasts about 26 days.")))
-        << "the rate it is worked out with";
-    line.toppedUp = Cases::of(1);
-    EXPECT_TRUE(reason(line, index)
-                    .endsWith(QStringLiteral("Of these, 1 case only to reach the supplier's minimum.")))
-        << reason(line, index).toStdString();
-    line.toppedUp = {};
-    line.flags = {supply::ReorderFlag::Backordered};
-    line.cases = Cases::of(1);
-    EXPECT_TRUE(reason(line, index).startsWith(QStringLiteral("Order 1 case (10): ")));
-    EXPECT_TRUE(reason(line, index).endsWith(QStringLiteral("Note: backordered by the supplier.")));
-}
-
-TEST(ReasonsTest, EveryRuleAndWayOutIsASentenceEvenWithoutANurse) {
-    const Snapshot snapshot;
-    const SnapshotIndex index(snapshot);
-    const rounds::WeekProblem problem;
-    for (int k = 0; k <= static_cast<int>(rounds::Rule::Linked); ++k) {
-        rounds::RuleBreak rule;
-        rule.rule = static_cast<rounds::Rule>(k);
-        rule.amount = 2;
-        EXPECT_TRUE(reason(rule, problem, index).endsWith(u'.')) << k;
-        EXPECT_FALSE(reason(rule, problem, index).contains(u'%')) << k;
-    }
-    for (int k = 0; k <= static_cast<int>(rounds::WayOutKind::OneVisitMore); ++k) {
-        rounds::WayOut way;
-        way.kind = static_cast<rounds::WayOutKind>(k);
-        way.addedCost = -12.4;
-        way.amount = 3;
-        EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("saves 12 weighted minutes.")))
-            << reason(way, problem, index).toStdString();
-        const QString plain = reason(way, problem, index, CostSaid::InTip);
-        EXPECT_TRUE(plain.endsWith(u'.') && !plain.contains(QStringLiteral("weighted")) &&
-                    !plain.contains(u'%'))
-            << plain.toStdString();
-    }
-}
-
-TEST(ReasonsTest, AWayOutTellsNoZeroAndCountsOneAsOne) {
-    const Snapshot snapshot;
-    const SnapshotIndex index(snapshot);
-    const rounds::WeekProblem problem;
-    rounds::WayOut way;
-    way.kind = rounds::WayOutKind::Overtime;
-    way.amount = 1;
-    way.addedCost = 1.2;
-    const QString one = reason(way, problem, index);
-    EXPECT_TRUE(one.contains(QStringLiteral("1 minute longer"))) << one.toStdString();
-    EXPECT_TRUE(one.endsWith(QStringLiteral("adds 1 weighted minute."))) << one.toStdString();
-    way.addedCost = 0.2;
-    EXPECT_TRUE(reason(way, problem, index).endsWith(QStringLiteral("costs nothing more.")));
-    way.kind = rounds::WayOutKind::OneVisitMore;
-    way.amount = 7;
-    EXPECT_TRUE(reason(way, problem, index)
-                    .contains(QStringLiteral("one visit more than the nurse's usual most (7 a day)")));
-}
-
-TEST(ReasonsTest, NothingIsInTheWayOfAVisitThatHasAFreePlace) {
-    const Snapshot snapshot;
-    const SnapshotIndex index(snapshot);
-    const rounds::WeekProblem problem;
-    rounds::UnplacedReason why;
-    why.blockers.emplace_back(rounds::Rule::MostVisits, 3);
-    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("In the way: ")));
-    why.freePlaces = 1;
-    why.freeCost = -40;
-    const QString free = reason(why, problem, index);
-    EXPECT_FALSE(free.contains(QStringLiteral("In the way"))) << free.toStdString();
-    EXPECT_TRUE(free.contains(QStringLiteral("1 place is free for it"))) << free.toStdString();
-    why.freeCost = 40;
-    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("costs more to place it")));
-}
-
-TEST(ReasonsTest, APatientIsNamedInFullOnlyWhereThatIsAskedFor) {
-    Snapshot snapshot;
-    Patient patient;
-    patient.id = PatientId(1);
-    patient.familyName = "Alder";
-    patient.givenName = "Rosa";
-    snapshot.patients.push_back(patient);
-    const SnapshotIndex index(snapshot);
-    rounds::WeekProblem problem;
-    rounds::Job job;
-    job.patient = patient.id;
-    problem.jobs.push_back(job);
-    rounds::RuleBreak rule;
-    rule.rule = rounds::Rule::TwoNurses;
-    rule.job = 0;
-    EXPECT_FALSE(reason(rule, problem, index).contains(QStringLiteral("Alder")));
-    EXPECT_TRUE(
-        reason(rule, problem, index, PatientNamed::InFull).startsWith(QStringLiteral("Alder, Rosa (")));
-}
-
 TEST(WordsTest, ALoadBesideAUsualShareSaysThatOneDayIsFull) {
     caseload::NurseLoad load;
     load.capacity = Minutes::of(2400);
@@ -409,31 +305,12 @@ TEST(WordsTest, ALoadBesideAUsualShareSaysThatOneDayIsFull) {
     load.sign = caseload::LoadSign::Amber;
     load.isByDay = true;
     EXPECT_EQ(loadText(load), QStringLiteral("53 %, nearly full: 7 visits on one day"));
-    EXPECT_EQ(shareText(load), QStringLiteral("53 %, nearly full")) << "where there is little room";
+    EXPECT_EQ(shareText(load), QStringLiteral("53 %, 7 on one day")) << "53 % alone is not nearly full";
     caseload::NurseLoad none;
     none.sign = caseload::LoadSign::NoShifts;
     EXPECT_EQ(loadText(none), QStringLiteral("no shifts"));
     none.sign = caseload::LoadSign::Away;
     EXPECT_EQ(loadText(none), QStringLiteral("away"));
-}
-
-TEST(ReasonsTest, CostLinesAddUpToTheTotal) {
-    const rounds::CostParts parts{.unplaced = 1,
-                                  .overtime = 2,
-                                  .travel = 4,
-                                  .waiting = 8,
-                                  .softWindows = 16,
-                                  .continuity = 32,
-                                  .gaps = 64,
-                                  .unevenness = 128,
-                                  .couriers = 256,
-                                  .changes = 512,
-                                  .wishes = 1024};
-    double sum = 0;
-    for (const CostLine &line : costLines(parts))
-        sum += line.minutes;
-    EXPECT_DOUBLE_EQ(sum, parts.total());
-    EXPECT_TRUE(costText(parts).contains(QStringLiteral("wishes not met 1024")));
 }
 
 TEST(AwayWordsTest, OneIsNotSaidAsMany) {
@@ -491,6 +368,23 @@ TEST(WordsTest, AFormsOwnNamesStandForFieldsAndForWhatTheyConflictWith) {
         << "an import: as its head";
     const Problem other{ProblemCode::Missing, "family_name"};
     EXPECT_EQ(words(other, named), words(other)) << "no field of that form";
+}
+
+TEST(WordsTest, WhatTheStoreSaysItselfIsADetailAndNoSentence) {
+    const Problem failed{ProblemCode::StoreFailed,
+                         "file",
+                         {"SELECT number, at FROM audit_entry", "disk I/O error Unable to fetch row"}};
+    for (const QString &text :
+         {words(failed), notUpToDateText(failed, true), notUpToDateText(failed, false)}) {
+        EXPECT_FALSE(text.contains(QStringLiteral("SELECT"))) << text.toStdString();
+        EXPECT_FALSE(text.contains(QStringLiteral("I/O"))) << text.toStdString();
+    }
+    EXPECT_TRUE(technicalDetail(failed).contains(QStringLiteral("disk I/O error")));
+    EXPECT_TRUE(technicalDetail(Problem{ProblemCode::Missing, "name"}).isEmpty());
+    // What is in the file is not to be entered a second time.
+    EXPECT_TRUE(notUpToDateText(failed, true).startsWith(QStringLiteral("Saved. ")));
+    EXPECT_TRUE(notUpToDateText(failed, true).contains(QStringLiteral("do not enter your change again")));
+    EXPECT_FALSE(notUpToDateText(failed, false).contains(QStringLiteral("Saved")));
 }
 
 TEST(WordsTest, NotAskedIsNotNoneKnown) {

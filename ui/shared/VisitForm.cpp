@@ -1,4 +1,4 @@
-#include "ui/calendar/VisitForm.h"
+#include "ui/shared/VisitForm.h"
 
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
@@ -6,6 +6,7 @@
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
 
+#include <QComboBox>
 #include <QLineEdit>
 
 namespace kitround::ui {
@@ -14,16 +15,30 @@ namespace {
 constexpr qint64 kNoOutcome = -1; // nothing counts as made by a slip of the Enter key
 
 // Empty: what was planned is shown, and not taken for what was so.
-void addTimeAsMade(RecordForm &form, const std::string &field, const QString &label,
-                   std::optional<Minutes> planned) {
+QLineEdit *addTimeAsMade(RecordForm &form, const std::string &field, const QString &label,
+                         std::optional<Minutes> planned) {
     QLineEdit *edit = form.addTime(field, label, std::nullopt);
     if (!planned)
-        return;
+        return edit;
     edit->setPlaceholderText(QObject::tr("planned %1").arg(desk::timeText(*planned)));
     edit->setMaximumWidth(140);
+    return edit;
 }
 
-std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minute) {
+// A visit that went as planned need not be typed; who says so still saves it.
+void addAsPlanned(RecordForm &form, QComboBox *status, QLineEdit *start, QLineEdit *end, const Visit &visit) {
+    if (!visit.startAt || visit.status == VisitStatus::Missed)
+        return;
+    const QString from = desk::timeText(*visit.startAt), to = desk::timeText(*visit.startAt + visit.length);
+    form.addButton(QStringLiteral("visitAsPlanned"), QObject::tr("Made as &planned, %1-%2").arg(from, to),
+                   [=] {
+                       status->setCurrentIndex(status->findData(static_cast<qint64>(VisitStatus::Done)));
+                       start->setText(from);
+                       end->setText(to);
+                   });
+}
+
+std::optional<LocalTime> momentOf(std::optional<Date> day, std::optional<Minutes> minute) {
     if (!day || !minute)
         return std::nullopt;
     return LocalTime{*day, *minute};
@@ -34,16 +49,20 @@ std::optional<LocalTime> at(std::optional<Date> day, std::optional<Minutes> minu
 bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &who) {
     RecordForm form(QObject::tr("What happened: %1").arg(who), window);
     const Date today = session.today();
+    const bool wasMissed =
+        visit.status == VisitStatus::Missed; // only whom was told is still to be written down
     if (const QString after = desk::afterText(visit, session.agency()->index()); !after.isEmpty())
         form.addNote(after);
-    form.addChoice(
+    QComboBox *status = form.addChoice(
         "status", QObject::tr("The visit was"),
         choicesOf({VisitStatus::Done, VisitStatus::Missed}, [](VisitStatus s) { return desk::words(s); }),
-        kNoOutcome);
+        wasMissed ? static_cast<qint64>(VisitStatus::Missed) : kNoOutcome);
     form.addDate("visited_on", QObject::tr("Day"), visit.on ? visit.on : today, today);
-    addTimeAsMade(form, "started_at", QObject::tr("Start"), visit.startAt);
-    addTimeAsMade(form, "ended_at", QObject::tr("End"),
-                  visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
+    QLineEdit *start = addTimeAsMade(form, "started_at", QObject::tr("Start"), visit.startAt);
+    QLineEdit *end =
+        addTimeAsMade(form, "ended_at", QObject::tr("End"),
+                      visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
+    addAsPlanned(form, status, start, end, visit);
     addDistance(form, session.agency()->settings().distanceUnit);
     form.addHeading(QObject::tr("If it was missed"));
     form.addChoice(
@@ -51,7 +70,7 @@ bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &
         choicesOf({MissReason::None, MissReason::Refused, MissReason::NotHome, MissReason::Hospital,
                    MissReason::NurseAway, MissReason::Weather, MissReason::Other},
                   [](MissReason r) { return desk::words(r); }),
-        static_cast<qint64>(MissReason::None));
+        static_cast<qint64>(visit.missReason));
     form.addNote(
         QObject::tr("\"Not home\" may be a hospital stay or an emergency: make a welfare call by local "
                     "policy. A missed visit is told to the prescriber."));
@@ -65,14 +84,14 @@ bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &
             record.status = static_cast<VisitStatus>(form.neededChoiceOf("status"));
             const Date day = form.neededDateOf("visited_on");
             if (record.status == VisitStatus::Done) {
-                record.startedAt = at(day, form.timeOf("started_at"));
-                record.endedAt = at(day, form.timeOf("ended_at"));
+                record.startedAt = momentOf(day, form.timeOf("started_at"));
+                record.endedAt = momentOf(day, form.timeOf("ended_at"));
                 record.driven = distanceOf(form, session.agency()->settings().distanceUnit);
                 record.drivenIsEstimated = record.driven && form.checkOf("driven_is_estimated");
             }
             record.missReason = static_cast<MissReason>(form.choiceOf("miss_reason"));
             record.prescriberToldAt =
-                at(form.dateOf("prescriber_told_on"), form.timeOf("prescriber_told_at"));
+                momentOf(form.dateOf("prescriber_told_on"), form.timeOf("prescriber_told_at"));
             record.note = form.textOf("note");
             return record;
         },

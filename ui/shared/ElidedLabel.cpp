@@ -1,4 +1,4 @@
-#include "ui/calendar/ElidedLabel.h"
+#include "ui/shared/ElidedLabel.h"
 
 #include <QHelpEvent>
 #include <QPainter>

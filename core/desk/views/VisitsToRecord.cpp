@@ -1,0 +1,112 @@
+#include "core/desk/views/VisitsToRecord.h"
+
+#include "core/desk/views/AttentionParts.h"
+#include "core/desk/words/Text.h"
+#include "core/desk/words/VisitWords.h"
+#include "core/desk/words/Words.h"
+#include "core/rounds/due/VisitsDue.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace kitround::desk {
+namespace {
+
+constexpr Minutes kClearlyOver = Minutes::of(120); // after its planned end (assumed)
+// Earlier days are one line; that a prescriber was not told longer ago is counted in the load review.
+constexpr Days kDayByDay = Days::of(14); // assumed
+constexpr Days kMissFresh = Days::of(1); // as far as it is told "today" (assumed)
+
+// Of today: what may still go on, or was made a moment ago, is not asked about.
+bool isOverToday(const Snapshot &agency, const Visit &visit) {
+    return rounds::isUnderWay(agency, visit) && visit.kind != VisitKind::Phone &&
+           *visit.startAt + visit.length + kClearlyOver <= agency.now.minute;
+}
+
+QString nursesOf(const Agency &agency, const Visit &visit) {
+    QStringList names;
+    for (const std::optional<NurseId> &id : {visit.nurse, visit.secondNurse})
+        if (const Nurse *nurse = id ? agency.index().nurse(*id) : nullptr)
+            names << personName(*nurse);
+    return names.join(QStringLiteral("; "));
+}
+
+AttentionItem unrecordedLine(Date from, std::int64_t visits, bool isEarlier, const Agency &agency) {
+    AttentionItem item;
+    item.kind = AttentionKind::VisitsUnrecorded;
+    item.harm = from < agency.today() ? Harm::Today : Harm::Soon;
+    item.dueOn = from;
+    item.title =
+        isEarlier
+            ? Text::tr("%1 since %2: what happened?").arg(visitsText(visits), dayText(from, agency.today()))
+            : Text::tr("%1 of %2: what happened?").arg(visitsText(visits), dayText(from));
+    item.detail =
+        Text::tr("Published, over, and not recorded. Open the list, and record each as done or missed; until "
+                 "then it counts as work of its week.");
+    return item;
+}
+
+void addMiss(parts::Items &items, const Agency &agency, const Visit &visit, Date on) {
+    AttentionItem item;
+    item.kind = AttentionKind::MissUntold;
+    item.harm = on >= agency.today() - kMissFresh ? Harm::Today : Harm::Soon;
+    item.patient = visit.patient;
+    item.visit = visit.id;
+    item.dueOn = on;
+    item.title =
+        Text::tr("Missed visit to %1: was the prescriber told?").arg(parts::shortName(agency, visit.patient));
+    item.detail = Text::tr("%1, %2 (%3). A missed visit is told to the prescriber, and no such call is on "
+                           "record. Record the day and time of it.")
+                      .arg(words(visit.kind), dayText(on, agency.today()), words(visit.missReason));
+    item.detail[0] = item.detail[0].toUpper();
+    if (visit.missReason == MissReason::NotHome)
+        item.detail += u' ' + Text::tr("\"Not home\" may be a hospital stay or an emergency: if nobody has "
+                                       "heard from the home since, make a welfare call by local policy.");
+    items.push_back(std::move(item));
+}
+
+} // namespace
+
+std::vector<VisitToRecord> visitsToRecord(const Agency &agency) {
+    std::vector<VisitToRecord> rows;
+    for (const Visit &visit : agency.snapshot().visits) {
+        if (!rounds::isUnrecorded(agency.snapshot(), visit) && !isOverToday(agency.snapshot(), visit))
+            continue;
+        const Patient *patient = agency.index().patient(visit.patient);
+        rows.push_back({visit, *visit.on, patient ? personName(*patient, agency.index()) : QString(),
+                        nursesOf(agency, visit)});
+    }
+    std::ranges::stable_sort(rows, {}, [](const VisitToRecord &row) {
+        return std::tuple(row.on, row.visit.startAt.value_or(Minutes()), row.visit.id);
+    });
+    return rows;
+}
+
+void parts::addVisitsOver(Items &items, const Agency &agency) {
+    std::map<Date, std::int64_t> byDay;
+    std::int64_t earlier = 0;
+    std::optional<Date> first; // of those earlier
+    for (const VisitToRecord &row : visitsToRecord(agency)) {
+        if (row.on >= agency.today() - kDayByDay) {
+            ++byDay[row.on];
+            continue;
+        }
+        ++earlier;
+        if (!first)
+            first = row.on;
+    }
+    if (first)
+        items.push_back(unrecordedLine(*first, earlier, true, agency));
+    for (const auto &[on, visits] : byDay)
+        items.push_back(unrecordedLine(on, visits, false, agency));
+    for (const Visit &visit : agency.snapshot().visits) {
+        const Date on = visit.day().value_or(visit.dueFrom);
+        const Patient *patient = agency.index().patient(visit.patient);
+        const bool isUntold = visit.status == VisitStatus::Missed && !visit.prescriberToldAt;
+        if (isUntold && on >= agency.today() - kDayByDay && patient && isOnService(patient->status))
+            addMiss(items, agency, visit, on);
+    }
+}
+
+} // namespace kitround::desk

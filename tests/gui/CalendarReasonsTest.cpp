@@ -1,0 +1,118 @@
+// The panel of reasons always speaks of the visit that is chosen, says all it has to say, and the keyboard
+// finds its way among the cards.
+#include "core/desk/views/VisitCards.h"
+#include "tests/gui/PlanFixture.h"
+#include "ui/shared/Ask.h"
+
+#include <QLabel>
+#include <QScrollBar>
+
+namespace kitround::ui {
+namespace {
+
+class CalendarReasons : public PlanStory {
+protected:
+    QWidget &panel() { return find<QWidget>("reasonsPanel"); }
+    // The first or last visit that an order owes next week, by its number.
+    std::int32_t owed(bool isLast) {
+        std::int32_t found = -1;
+        const auto &due = session().nextWeek()->due;
+        for (std::size_t j = 0; j < due.size(); ++j)
+            if (due[j].visit.order && (isLast || found < 0))
+                found = static_cast<std::int32_t>(j);
+        return found;
+    }
+    Visit visitOf(std::int32_t job) { return session().nextWeek()->due[static_cast<std::size_t>(job)].visit; }
+    void drop(const Visit &visit) {
+        ASSERT_FALSE(session().write(QStringLiteral("Called off a visit"), [&](desk::Desk &desk) {
+            return desk.dropVisit(visit, "one fewer this week");
+        }));
+        waitComputed();
+    }
+};
+
+TEST_F(CalendarReasons, TheChosenVisitStaysChosenWhenItsNumberChangesBehindAnotherPage) {
+    window_->showPage(QStringLiteral("calendar"));
+    const std::int32_t job = owed(true), other = owed(false);
+    ASSERT_GT(job, other);
+    const Visit chosen = visitOf(job), gone = visitOf(other);
+    grid().setCurrentJob(job);
+    ASSERT_TRUE(panel().isVisible());
+    const QString title = find<QLabel>("reasonsTitle").text();
+    window_->showPage(QStringLiteral("patients"));
+    drop(gone);
+    window_->showPage(QStringLiteral("calendar"));
+    const std::int32_t is = grid().currentJob();
+    ASSERT_GE(is, 0);
+    EXPECT_LT(is, job) << "a visit before it is gone";
+    EXPECT_EQ(visitOf(is).patient, chosen.patient);
+    EXPECT_EQ(visitOf(is).order, chosen.order);
+    EXPECT_EQ(find<QLabel>("reasonsTitle").text(), title);
+
+    // What is called off itself is chosen no more, and no button acts on what took its number.
+    window_->showPage(QStringLiteral("patients"));
+    drop(visitOf(is));
+    window_->showPage(QStringLiteral("calendar"));
+    const std::int32_t after = grid().currentJob();
+    EXPECT_TRUE(
+        after < 0 ||
+        find<QLabel>("reasonsTitle").text().startsWith(desk::visitCard(*session().nextWeek(), after).name));
+    EXPECT_FALSE(panel().isVisible());
+}
+
+TEST_F(CalendarReasons, NothingOfAPlaceIsCut) {
+    showThisWeek();
+    std::vector<QPushButton *> places;
+    for (const desk::BoardRow &row : desk::WeekBoard(grid().board()).rows)
+        for (const desk::BoardDay &day : row.days)
+            for (const desk::VisitCard &card : day.cards)
+                if (places.empty() && !card.isLocked) {
+                    grid().setCurrentJob(card.job);
+                    for (QPushButton *button : panel().findChildren<QPushButton *>())
+                        if (button->objectName().startsWith(QStringLiteral("suggestion")))
+                            places.push_back(button);
+                }
+    ASSERT_FALSE(places.empty()) << "no visit of this week has another place";
+    ASSERT_TRUE(waitFor([&] { return places.back()->isVisible() && places.back()->height() > 40; }));
+    for (const QPushButton *place : places) {
+        EXPECT_GE(place->height(), place->heightForWidth(place->width())) << place->text().toStdString();
+        EXPECT_LE(place->width(), panel().width());
+        EXPECT_TRUE(place->text().contains(QStringLiteral("weighted minute"))) << "what it stands by";
+    }
+}
+
+TEST_F(CalendarReasons, HomeAndEndGoToTheFirstAndTheLastCard) {
+    window_->showPage(QStringLiteral("calendar"));
+    const std::vector<desk::VisitCard> tray = grid().board().tray;
+    ASSERT_FALSE(tray.empty()) << "the week is not planned yet";
+    grid().setFocus();
+    QTest::keyClick(&grid(), Qt::Key_End);
+    EXPECT_EQ(grid().currentJob(), tray.back().job);
+    QTest::keyClick(&grid(), Qt::Key_Home);
+    EXPECT_NE(grid().currentJob(), tray.back().job);
+    EXPECT_GE(grid().currentJob(), 0);
+}
+
+TEST_F(CalendarReasons, WhatIsNotPlacedIsOneClickAwayBelowManyNurses) {
+    window_->showPage(QStringLiteral("calendar"));
+    window_->resize(1280, 420); // as a long list of nurses would
+    QTest::qWait(20);
+    QScrollBar &bar = *grid().verticalScrollBar();
+    ASSERT_GT(bar.maximum(), 0);
+    bar.setValue(0);
+    QTest::mouseClick(grid().viewport(), Qt::LeftButton, {}, QPoint(200, grid().viewport()->height() - 4));
+    EXPECT_GT(bar.value(), 0) << "the tray was below";
+}
+
+TEST_F(CalendarReasons, AfterPlanningByKeyTheFocusIsWithTheCards) {
+    window_->showPage(QStringLiteral("calendar"));
+    grid().setFocus();
+    QTest::keyClick(window_.get(), Qt::Key_R, Qt::ControlModifier);
+    auto &stop = find<QPushButton>("planStop");
+    ASSERT_TRUE(waitFor([&] { return stop.isVisible(); }));
+    ASSERT_TRUE(waitFor([&] { return !stop.isVisible(); }, 150000));
+    EXPECT_TRUE(waitFor([&] { return window_->focusWidget() == &grid(); }));
+}
+
+} // namespace
+} // namespace kitround::ui

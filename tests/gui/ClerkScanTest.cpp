@@ -188,8 +188,11 @@ TEST_F(ClerkScan, ALabelTypedAnywhereOnThePageGoesToTheScanField) {
 }
 
 TEST_F(ClerkScan, TabGoesAlongTheLineAsItStands) {
+    scan(label("10TAB-1"));
     auto *quantity = last<QLineEdit>("quantity");
-    quantity->setFocus();
+    ASSERT_TRUE(quantity->hasFocus());
+    QCoreApplication::processEvents(); // the new line is shown
+    ASSERT_TRUE(quantity->isVisible());
     QTest::keyClick(quantity, Qt::Key_Tab);
     EXPECT_TRUE(last<QComboBox>("unit")->hasFocus());
     QTest::keyClick(last<QComboBox>("unit"), Qt::Key_Tab);

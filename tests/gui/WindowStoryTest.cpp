@@ -422,7 +422,9 @@ TEST_F(WindowStory, WhateverIsWorkedHasANameForAScreenReader) {
 TEST_F(WindowStory, ARefillCallUnderTodayOpensItsForm) {
     openSample();
     window_->showPage(QStringLiteral("today"));
-    chooseKind(find<DenseTable>("attentionTable"), desk::AttentionKind::RefillCall);
+    auto &lines = find<DenseTable>("attentionTable");
+    ASSERT_TRUE(waitFor([&] { return rowOfKind(lines, desk::AttentionKind::RefillCall) >= 0; }));
+    chooseKind(lines, desk::AttentionKind::RefillCall);
     withNextForm([](QWidget &form) {
         EXPECT_TRUE(form.windowTitle().startsWith(QStringLiteral("Refill call: ")))
             << form.windowTitle().toStdString();

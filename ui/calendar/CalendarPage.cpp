@@ -367,8 +367,8 @@ void CalendarPage::showNextWeek() {
 }
 
 void CalendarPage::openWeekOf(Date anyDay) {
+    draft_.stack()->clear(); // shows the old week once more, which need not hold the new day
     shownDay_ = anyDay;
-    draft_.stack()->clear();
     openShownWeek();
 }
 

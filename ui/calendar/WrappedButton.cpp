@@ -37,6 +37,13 @@ QSize WrappedButton::minimumSizeHint() const {
     return {kUsualWidth / 3, Look::kHit};
 }
 
+// Layouts within a scrolled area ask for the least height only.
+void WrappedButton::resizeEvent(QResizeEvent *event) {
+    QPushButton::resizeEvent(event);
+    if (const int needed = heightForWidth(width()); minimumHeight() != needed)
+        setMinimumHeight(needed);
+}
+
 void WrappedButton::paintEvent(QPaintEvent *) {
     QStylePainter painter(this);
     QStyleOptionButton option;

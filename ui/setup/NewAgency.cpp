@@ -224,7 +224,7 @@ std::optional<Problem> NewAgency::make() {
             kit.kind = ItemKind::Kit;
             kit.bottleVolume = Millilitres::of(size);
             kit.casePack = PackSize{Eaches::of(10)};
-            if (const auto saved = desk.save(kit); !saved)
+            if (const auto saved = desk.save(kit, desk::KitFits::AnyCatheter); !saved)
                 return saved.error();
         }
     desk_ = std::move(*made);

@@ -1,8 +1,7 @@
 #pragma once
 // The part of a refill call that asks for the counts: its fields, what is read from them and stored. What was
 // stored is remembered, so that a second try stores nothing twice.
-#include "core/records/Snapshot.h"
-#include "core/supply/Refills.h"
+#include "core/desk/views/StockView.h"
 
 #include <QString>
 

@@ -1,9 +1,9 @@
 #include "ui/stock/DeliveryPanel.h"
 
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/CarBoard.h"
 #include "core/desk/views/PackedParcels.h"
 #include "core/desk/words/Words.h"
-#include "core/supply/CarStock.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"

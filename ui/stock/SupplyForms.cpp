@@ -1,9 +1,9 @@
 #include "ui/stock/SupplyForms.h"
 
+#include "core/desk/views/CarBoard.h"
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
-#include "core/supply/CarStock.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
 #include "ui/shared/HomeCountStore.h"

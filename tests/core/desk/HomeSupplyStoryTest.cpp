@@ -384,7 +384,8 @@ TEST(HomeSupplyStory, ARecalledLotStaysInTheNursesCarUntilItIsTakenOut) {
     EXPECT_EQ(stopOfCar().there, Eaches::of(2));
     EXPECT_TRUE(stopOfCar().todo.contains(QStringLiteral("have it taken out")));
     const RecallView view = recallView(*s.agency(), lot, must(s.desk().movementsOfLot(lot)));
-    const Table &withUs = *recallPaper(*s.agency(), view).sections[0].table;
+    const Paper paper = recallPaper(*s.agency(), view);
+    const Table &withUs = *paper.sections[0].table;
     EXPECT_TRUE(std::ranges::any_of(withUs.rows, [](const auto &row) {
         return row[2] == "2" && row[3].find("taken out") != std::string::npos;
     }));

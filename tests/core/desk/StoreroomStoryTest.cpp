@@ -244,6 +244,7 @@ TEST(StoreroomStory, ANewKitSaysWhichCathetersItFits) {
     kit.id = {};
     kit.rowVersion = 0;
     kit.code = "KIT-NEW";
+    kit.connector.clear();
     const Problem asked = refused(s.desk().save(kit));
     EXPECT_EQ(asked.code, ProblemCode::Missing);
     EXPECT_EQ(asked.field, "connector");

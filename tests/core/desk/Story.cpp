@@ -37,12 +37,12 @@ Story::Story() : clock_(newYork().toUtc(at(kMonday, 8))) {
     Payer paying;
     paying.name = "Payer (invented)";
     payer = must(desk_->save(paying)).id;
-    kit500 = must(desk_->save(itemOf("KIT-500", ItemKind::Kit, 500), KitFits::AnyCatheter)).id;
-    kit1000 = must(desk_->save(itemOf("KIT-1000", ItemKind::Kit, 1000), KitFits::AnyCatheter)).id;
-    bottle500 = must(desk_->save(itemOf("BOT-500", ItemKind::Bottle, 500), KitFits::AnyCatheter)).id;
+    kit500 = must(desk_->save(itemOf("KIT-500", ItemKind::Kit, 500))).id;
+    kit1000 = must(desk_->save(itemOf("KIT-1000", ItemKind::Kit, 1000))).id;
+    bottle500 = must(desk_->save(itemOf("BOT-500", ItemKind::Bottle, 500))).id;
     Item latex = itemOf("KIT-LATEX", ItemKind::Kit, 500);
     latex.contains = {Material::Latex};
-    latexKit = must(desk_->save(latex, KitFits::AnyCatheter)).id;
+    latexKit = must(desk_->save(latex)).id;
     Supplier selling;
     selling.code = "SUP";
     selling.name = "Supplier (invented)";

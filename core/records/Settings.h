@@ -95,8 +95,8 @@ enum class SettingKey : std::uint8_t {
     BufferSessions,
     StarterDays,
     RunOutTargetPermille, // chance of run-out before the next delivery
-    RefillCycleDays,      // aimed at from one delivery to the next; a payer's most days held stays the ceiling
-    CourierDays,          // bit set, Sunday = 1
+    RefillCycleDays, // aimed at from one delivery to the next; a payer's most days held stays the ceiling
+    CourierDays,     // bit set, Sunday = 1
     CourierLeadDays,
     CourierCutOffMinute,
     CourierCostMinor,

@@ -23,7 +23,7 @@ public:
             if (auto *dialog = qobject_cast<QDialog *>(QApplication::activeModalWidget())) {
                 ADD_FAILURE() << "still open: " << dialog->windowTitle().toStdString();
                 dialog->done(QDialog::Rejected); // whatever was entered in it
-                timer_.start(200); // another may stand behind it
+                timer_.start(200);               // another may stand behind it
             }
         });
     }

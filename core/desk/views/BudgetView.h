@@ -7,8 +7,8 @@
 
 namespace kitround::desk {
 
-// "Budget of Nov 2026: 5,000.00; ordered 3,200.00, drafts 100.00, proposed 2,000.00: 300.00 over, somebody has
-// to approve it." Empty where no budget is set. `proposed`: beside the drafts, which are counted here.
+// "Budget of Nov 2026: 5,000.00; ordered 3,200.00, drafts 100.00, proposed 2,000.00: 300.00 over, somebody
+// has to approve it." Empty where no budget is set. `proposed`: beside the drafts, which are counted here.
 QString budgetText(const Agency &agency, Money proposed);
 // By how much `proposed` goes beyond the budget; zero within it or without one.
 Money overBudget(const Agency &agency, Money proposed);

@@ -5,8 +5,8 @@
 
 namespace kitround::desk {
 
-// All there is to hand over now: open calls, stock at risk, clocks, incidents, holds, changes since yesterday. What can
-// wait ("when there is time") is left out.
+// All there is to hand over now: open calls, stock at risk, clocks, incidents, holds, changes since
+// yesterday. What can wait ("when there is time") is left out.
 std::vector<HandOverItem> handOverItems(const std::vector<AttentionItem> &items, const Agency &agency);
 std::string handOverSubject(const AttentionItem &item, const Agency &agency);
 

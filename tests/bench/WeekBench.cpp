@@ -163,6 +163,20 @@ struct AfterPlanning {
     double moveCheckMs = 0;   // mean time to price one visit on one other duty, as a drag does
 };
 
+// The plan is published: what stands before the call-out has begun.
+rounds::WeekProblem asTold(rounds::WeekProblem week, const rounds::WeekPlan &plan) {
+    for (std::size_t j = 0; j < week.jobs.size(); ++j) {
+        const rounds::Placement &placement = plan.placements[j];
+        if (!placement.isPlaced())
+            continue;
+        const rounds::Duty &duty = week.duties[static_cast<std::size_t>(placement.duty)];
+        week.jobs[j].publishedNurse = duty.nurse;
+        week.jobs[j].publishedDay = duty.day;
+        week.jobs[j].publishedStart = placement.start;
+    }
+    return week;
+}
+
 Result<AfterPlanning> afterPlanning(const rounds::WeekProblem &week, const rounds::WeekPlan &plan) {
     constexpr std::int32_t kDay = 2;
     constexpr int kChecks = 50;
@@ -176,7 +190,8 @@ Result<AfterPlanning> afterPlanning(const rounds::WeekProblem &week, const round
     if (visits.empty() || visits[busiest] == 0)
         return after;
     const double start = processorSeconds();
-    const rounds::WeekProblem without = rounds::withNurseAway(week, week.duties[busiest].nurse, kDay, 0);
+    const rounds::WeekProblem without =
+        rounds::withNurseAway(asTold(week, plan), week.duties[busiest].nurse, kDay, 0);
     rounds::RepairOptions options;
     options.today = kDay;
     options.now = 7 * 60;

@@ -1,5 +1,6 @@
 #include "app/headless/Arguments.h"
 
+#include "core/desk/views/ImportPreview.h"
 #include "core/desk/views/WeekView.h"
 
 #include <QCommandLineParser>
@@ -20,6 +21,7 @@ enum Option : unsigned {
     kTo = 8,
     kOutDir = 16,
     kMonth = 32,
+    kImport = 64, // --list, --from, --check
 };
 
 struct Verb {
@@ -60,6 +62,10 @@ constexpr Verb kVerbs[] = {
      kAsOf | kTables,
      {"coverage", "methods", "kinds", "in_service"}},
     {"check", "looks for faults in the file; exit code 1 where there are some", kTables, {"check"}},
+    {"import",
+     "brings a list from a spreadsheet in, or tells its faults and writes nothing",
+     kAsOf | kTables | kImport,
+     {"import"}},
     {"backup", "writes a consistent copy of the file to --to", kTo, {}},
     {"papers", "draws the papers as PDF into --out-dir", kAsOf | kWeek | kOutDir, {}},
 };
@@ -71,7 +77,7 @@ const Verb *verbNamed(const QString &name) {
 }
 
 constexpr auto kExitCodes =
-    "Exit codes: 0 done, 1 the check found faults, 2 wrong use, 3 a file or the disk said no.\n";
+    "Exit codes: 0 done, 1 what was checked has faults, 2 wrong use, 3 a file or the disk said no.\n";
 
 QString mainHelp() {
     QString text = QStringLiteral(
@@ -131,6 +137,17 @@ void addOptions(QCommandLineParser &parser, const Verb &verb) {
         parser.addOption({QStringLiteral("month"),
                           QStringLiteral("The month that holds this day; default the one that ended last."),
                           QStringLiteral("DATE")});
+    if (verb.options & kImport) {
+        parser.addOption({QStringLiteral("list"),
+                          QStringLiteral("What is in it: items, nurses, patients or counts."),
+                          QStringLiteral("KIND")});
+        parser.addOption({QStringLiteral("from"),
+                          QStringLiteral("The list: CSV in UTF-8 with a row of column names. A copy of the "
+                                         "agency is kept beside it before anything is written."),
+                          QStringLiteral("FILE")});
+        parser.addOption(
+            {QStringLiteral("check"), QStringLiteral("Only tell the faults; nothing is written.")});
+    }
     if (verb.options & kTo)
         parser.addOption(
             {QStringLiteral("to"), QStringLiteral("Where the copy goes."), QStringLiteral("FILE")});
@@ -239,6 +256,14 @@ std::variant<Arguments, Stop> readValues(const QCommandLineParser &parser, const
     }
     if (verb.options & kMonth)
         a.month = reader.date("month");
+    if (verb.options & kImport) {
+        a.list = reader.text("list", true);
+        if (!a.list.isEmpty() && !exchange::listNamed(a.list.toStdString()))
+            reader.fail(
+                QStringLiteral("--list: \"%1\" is not items, nurses, patients or counts.").arg(a.list));
+        a.from = reader.text("from", true);
+        a.checkOnly = parser.isSet(QStringLiteral("check"));
+    }
     if (verb.options & kTo)
         a.to = reader.text("to", true);
     if (verb.options & kOutDir)

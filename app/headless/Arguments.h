@@ -13,7 +13,7 @@ namespace kitround::headless {
 // What the program says to who called it.
 enum class ExitCode : int {
     Done = 0,
-    AnswerIsNo = 1,  // the file was checked and has faults
+    AnswerIsNo = 1,  // what was checked has faults
     WrongUse = 2,    // the command line
     WorldSaidNo = 3, // a file missing, damaged, locked; a disk full
 };
@@ -35,6 +35,9 @@ struct Arguments {
     std::optional<std::uint64_t> seed;
     std::optional<std::int64_t> iterations;
     bool replan = false;
+    QString list; // import: which
+    QString from; // import: the file
+    bool checkOnly = false;
 };
 
 // The run ends here: help was asked for, or the command line can't be used.

@@ -10,6 +10,7 @@
 #include "core/desk/views/DecisionNotes.h"
 #include "core/desk/views/ExpiryView.h"
 #include "core/desk/views/ForecastCheck.h"
+#include "core/desk/views/ImportPreview.h"
 #include "core/desk/views/Incidents.h"
 #include "core/desk/views/JointVisits.h"
 #include "core/desk/views/MonthView.h"
@@ -177,6 +178,39 @@ ExitCode runBackup(const Arguments &a) {
     return finish((*opened)->backupTo(a.to.toStdString(), {}, {}));
 }
 
+// Nothing is written while the list has a fault, or where it is only to be checked.
+ExitCode runImport(const Arguments &a) {
+    const SystemClock clock;
+    desk::OpenOptions options;
+    options.asOf = a.asOf;
+    if (a.checkOnly)
+        options.mode = store::OpenMode::ReadOnly;
+    auto opened = desk::Desk::open(a.agency.toStdString(), options, clock, {}, {});
+    if (!opened)
+        return refuse(opened.error());
+    const auto bytes = desk::readListFile(a.from.toStdString());
+    if (!bytes)
+        return refuse(bytes.error());
+    desk::Desk &desk = **opened;
+    const Date today = desk.agency()->today();
+    const desk::ListKind kind = *exchange::listNamed(a.list.toStdString());
+    const desk::ImportPreview preview = desk::previewImport(*desk.agency(), kind, *bytes);
+    desk::Table table = desk::importTable(preview);
+    if (preview.mayGoIn() && !a.checkOnly) {
+        const std::string backup = desk::backupBeforeImport(a.agency.toStdString(), today);
+        if (const auto kept = desk.backupTo(backup, {}, {}); !kept)
+            return refuse(kept.error());
+        const auto done = desk.importList(kind, *bytes, QFileInfo(a.from).fileName().toStdString());
+        if (!done)
+            return refuse(done.error());
+        table.notes.push_back(desk::importDoneText(*done).toStdString());
+        table.notes.push_back("The agency as it was before is kept as " + backup + ".");
+    }
+    if (const auto told = writeTables({table}, a, QString::fromStdString(today.toIso())); !told)
+        return refuse(told.error());
+    return preview.mayGoIn() ? ExitCode::Done : ExitCode::AnswerIsNo;
+}
+
 Date lastMonthOf(const desk::Agency &agency) {
     return monthOf(monthOf(agency.today()).plusDays(-1));
 }
@@ -231,6 +265,8 @@ ExitCode run(const Arguments &a) {
         return runCheck(a);
     if (a.verb == QStringLiteral("backup"))
         return runBackup(a);
+    if (a.verb == QStringLiteral("import"))
+        return runImport(a);
     if (a.verb == QStringLiteral("papers"))
         return runPapers(a);
     if (a.verb == QStringLiteral("month"))

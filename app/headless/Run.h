@@ -1,6 +1,6 @@
 #pragma once
 // Does what the arguments ask for. Reads only, but for the verbs whose work is a file: sample, backup,
-// papers.
+// papers, and import.
 #include "app/headless/Arguments.h"
 
 namespace kitround::headless {

@@ -104,6 +104,45 @@ std::vector<WeekPart> sharedWeek(const VisitOrder &order, std::span<const VisitO
     return parts;
 }
 
+namespace {
+
+// First day on which the order is not in force any more.
+Date endOf(const VisitOrder &order, Weekday weekStart) {
+    std::int64_t weeks = 0;
+    for (const VisitSegment &segment : order.segments)
+        weeks += segment.weeks;
+    const Date end = weekOf(order.start, weekStart).from.plusDays(7 * weeks);
+    return order.end ? std::min(end, *order.end) : end;
+}
+
+} // namespace
+
+std::vector<VisitOrderId> ordersInSeries(const VisitOrder &order, std::span<const VisitOrder *const> orders,
+                                         Weekday weekStart) {
+    std::vector<const VisitOrder *> alike{&order};
+    for (const VisitOrder *other : orders)
+        if (other->id != order.id && other->patient == order.patient && other->kind == order.kind)
+            alike.push_back(other);
+    std::ranges::sort(alike, {}, [](const VisitOrder *o) { return std::pair(o->start, o->id); });
+    std::vector<std::vector<const VisitOrder *>> series;
+    for (const VisitOrder *next : alike) {
+        const auto before = std::ranges::find_if(series, [&](const std::vector<const VisitOrder *> &one) {
+            const VisitOrder &last = *one.back();
+            return last.start < next->start && endOf(last, weekStart) < next->start.plusDays(7);
+        });
+        if (before == series.end())
+            series.push_back({next});
+        else
+            before->push_back(next);
+    }
+    std::vector<VisitOrderId> ids;
+    for (const std::vector<const VisitOrder *> &one : series)
+        if (std::ranges::find(one, &order) != one.end())
+            for (const VisitOrder *member : one)
+                ids.push_back(member->id);
+    return ids;
+}
+
 std::vector<WeekOwed> weeksOwed(const VisitOrder &order, std::span<const VisitOrder *const> orders,
                                 DateRange range, Weekday weekStart) {
     std::vector<WeekOwed> weeks = weeksOwed(order, range, weekStart);

@@ -47,6 +47,12 @@ struct WeekPart {
 std::vector<WeekPart> sharedWeek(const VisitOrder &order, std::span<const VisitOrder *const> orders,
                                  DateRange week, Weekday weekStart);
 
+// The orders that take over from one another, this one among them, by start: one patient, one kind, each in
+// force once the one before it ends, or begun within its last week. Orders in force side by side (two
+// catheters) are series of their own. Visits of a series keep their distance whichever order they are of.
+std::vector<VisitOrderId> ordersInSeries(const VisitOrder &order, std::span<const VisitOrder *const> orders,
+                                         Weekday weekStart);
+
 // Even spacing for `visits` in `days` available days: the least and most days between two starts that a
 // sensible plan keeps unless the order says otherwise. 1 a week: 4..10 days; 2: 2..5; 3: 2..3;
 // 4 and 5: 1..3 (a free weekend); 6: 1..2; daily: 1..1; more: 0..1. Assumed.

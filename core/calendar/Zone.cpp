@@ -80,6 +80,10 @@ Result<Zone> Zone::named(std::string_view name) {
     return Problem{ProblemCode::UnknownChoice, "time_zone", {std::string(name), known}, 0, 0, {}};
 }
 
+int Zone::standardHours() const {
+    return rule_->standardHours;
+}
+
 Instant Zone::toUtc(LocalTime local) const {
     const std::int64_t here = wall(local.date, local.minute.count());
     std::int64_t offset = rule_->standardHours * kHour;

@@ -20,6 +20,7 @@ public:
 
     Instant toUtc(LocalTime local) const;
     LocalTime toLocal(Instant utc) const; // whole minutes
+    int standardHours() const;            // east of Greenwich, without daylight saving
     // Length of the local day: 23, 24 or 25 hours.
     Minutes lengthOfDay(Date date) const;
 

@@ -15,16 +15,16 @@ void addMinutes(std::map<NurseId, Minutes> &capacity, const AgencySettings &sett
             capacity[shift.nurse] += shift.working();
 }
 
-std::map<NurseId, Minutes> capacityWith(const Snapshot &agency, DateRange days,
-                                        const std::vector<TimeOff> &off) {
+std::map<NurseId, Minutes> capacityWith(const Snapshot &agency, const AgencySettings &settings,
+                                        DateRange days, const std::vector<TimeOff> &off) {
     std::map<NurseId, Minutes> capacity;
     for (const Nurse &nurse : agency.nurses)
         if (nurse.isActive)
             capacity[nurse.id] = Minutes::of(0);
-    addMinutes(capacity, agency.settings,
+    addMinutes(capacity, settings,
                shiftsIn(days, agency.nurses, agency.shiftPatterns, agency.extraShifts, off), true);
     // Where the agency does not visit only those work whom somebody put down for that very day.
-    addMinutes(capacity, agency.settings, shiftsIn(days, agency.nurses, {}, agency.extraShifts, off), false);
+    addMinutes(capacity, settings, shiftsIn(days, agency.nurses, {}, agency.extraShifts, off), false);
     for (const Nurse &nurse : agency.nurses)
         if (nurse.isActive)
             capacity[nurse.id] = std::min(
@@ -35,11 +35,14 @@ std::map<NurseId, Minutes> capacityWith(const Snapshot &agency, DateRange days,
 } // namespace
 
 std::map<NurseId, Minutes> capacityIn(const Snapshot &agency, DateRange days) {
-    return capacityWith(agency, days, agency.timeOff);
+    return capacityWith(agency, agency.settings, days, agency.timeOff);
 }
 
 std::map<NurseId, double> shareAtWork(const Snapshot &agency, DateRange days) {
-    const std::map<NurseId, Minutes> full = capacityWith(agency, days, {});
+    AgencySettings withoutHolidays = agency.settings;
+    withoutHolidays.holidaysAreWorked = true;
+    withoutHolidays.ownHolidays.clear();
+    const std::map<NurseId, Minutes> full = capacityWith(agency, withoutHolidays, days, {});
     std::map<NurseId, double> shares;
     for (const auto &[nurse, minutes] : capacityIn(agency, days)) {
         const std::int64_t whole = full.at(nurse).count();

@@ -10,7 +10,8 @@ namespace kitround::caseload {
 
 // Every active nurse, also those with none.
 std::map<NurseId, Minutes> capacityIn(const Snapshot &agency, DateRange days);
-// Of each nurse's capacity without time off, the part that time off leaves (0..1); 1 where there is none.
+// Of each nurse's capacity without time off and holidays, the part that they leave (0..1); 1 where there is
+// none.
 std::map<NurseId, double> shareAtWork(const Snapshot &agency, DateRange days);
 Minutes wholeCapacity(const Snapshot &agency, DateRange days);
 

@@ -182,6 +182,7 @@ private:
             tally.nurse->contractPerWeek.count() * review_.week.length().count() / 7;
         if (!tally.nurse->overtimeExempt)
             load.overtime = Minutes::of(std::max<std::int64_t>(0, paid.count() - contract));
+        load.beyondCapacity = Minutes::of(std::max<std::int64_t>(0, (paid - load.capacity).count()));
         load.share = load.capacity.count() > 0
                          ? static_cast<double>(paid.count()) / static_cast<double>(load.capacity.count())
                          : 0;
@@ -196,11 +197,12 @@ private:
         even.mostVisitsInADay = 0;
         load.isByDay = signOf(even) != load.sign;
         review_.overtime += load.overtime;
+        review_.beyondCapacity += load.beyondCapacity;
         review_.mileage += load.mileage;
     }
 
     LoadSign signOf(const NurseLoad &load) const {
-        const double percent = load.share * 100;
+        const double percent = std::round(load.share * 100); // as people read it: 100 % is not above 100 %
         const auto above = [&](SettingKey percentKey, SettingKey visitsKey) {
             return percent > static_cast<double>(s_.settings[percentKey]) ||
                    load.mostVisitsInADay > s_.settings[visitsKey];

@@ -21,16 +21,22 @@ struct NurseLoad {
     int mostVisitsInADay = 0;
     Minutes direct, travel, waiting, notes; // travel of visits made: see VisitsMade.h; they tell no waiting
     Minutes capacity;                       // shift minutes less breaks and time off, at most the contract
-    Minutes overtime;                       // beyond contract (0 if exempt)
+    // Beyond the contract of the whole week (0 if exempt): hours not worked for leave or a holiday are filled
+    // first, so a share above 1 may have none. A day's own overtime, where a law asks for it, is not counted.
+    Minutes overtime;
+    Minutes beyondCapacity;    // what the share has above 1, in minutes
     double share = 0;          // (direct + travel + waiting + notes) / capacity; 0 where capacity is 0
     double points = 0;         // weighted visits + miles / MilesPerPoint
-    double pointsCapacity = 0; // PointsPerWeek in proportion to contract and to what time off leaves
+    double pointsCapacity = 0; // PointsPerWeek by contract, and by what time off and holidays leave
     Metres driven;
     Money mileage;
     int patients = 0; // different ones in the week
     int primaryPatients = 0;
     LoadSign sign = LoadSign::Free;
     bool isByDay = false; // the visits of one day alone give the sign; the share would not
+    // More points than a full week, as far as people read them. It is told beside the sign and makes none:
+    // the sign is the one rule for who is over full.
+    bool isAboveFullPoints() const { return points >= pointsCapacity + 0.05 && points > 0; }
 };
 struct NurseVisits {
     NurseId nurse;
@@ -65,7 +71,7 @@ struct LoadReview {
     double jain = 0;
     int placed = 0, unplaced = 0, missed = 0, twoNurse = 0;
     std::vector<LeftVisit> left; // the missed ones, then those unplaced; by day
-    Minutes overtime;
+    Minutes overtime, beyondCapacity;
     Money mileage;
 };
 // `week` may be one of several that the problem holds; only its visits count.

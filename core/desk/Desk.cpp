@@ -2,6 +2,7 @@
 
 #include "core/desk/OwnFigures.h"
 #include "core/desk/tasks/DeskInner.h"
+#include "core/store/HeldFiles.h"
 
 #include <algorithm>
 
@@ -67,6 +68,10 @@ Result<std::string> bringUpToDate(const std::string &path) {
     if (!file)
         return file.error();
     return (*file)->olderKeptAs();
+}
+
+bool isOpenHere(const std::string &path) {
+    return store::isHeld(path);
 }
 
 LocalTime Desk::Inner::now() const {

@@ -6,6 +6,7 @@
 #include "core/base/Clock.h"
 #include "core/base/Progress.h"
 #include "core/base/Result.h"
+#include "core/desk/Parcels.h"
 #include "core/records/Snapshot.h"
 #include "core/records/Users.h"
 #include "core/store/AgencyFile.h"
@@ -22,6 +23,10 @@ namespace kitround::supply {
 struct RefillProposal;
 struct StartUp;
 } // namespace kitround::supply
+
+namespace kitround::exchange {
+enum class ListKind : std::uint8_t; // core/exchange/Lists.h
+} // namespace kitround::exchange
 
 namespace kitround::desk {
 
@@ -64,6 +69,9 @@ Result<AgencyPtr> loadAgency(const std::string &path, std::optional<Date> asOf, 
 bool isOfOlderVersion(const std::string &path);
 // Does that alone; gives where the older file is kept, empty where there was nothing to do. Any thread.
 Result<std::string> bringUpToDate(const std::string &path);
+// Whether this program has that agency file open: then it is neither looked into nor written over by hand.
+// Any thread.
+bool isOpenHere(const std::string &path);
 // Desk::monthBooks for a snapshot in hand, over a connection of its own, so that any thread may ask. Problem
 // Cancelled when stopped.
 Result<supply::MonthBooks> readMonthBooks(const std::string &path, const Agency &agency, Date month,
@@ -88,15 +96,26 @@ struct ExitRecord {
     CareStatus to = CareStatus::Discharged; // Discharged, Transferred, Deceased
     Instant at;
     std::string reason;
+    CameBack carParcels = CameBack::InCar; // where the parcels are that nurses' cars had for the patient
 };
 struct ExitEffect { // what an exit stops, the same hour
     int visitsCancelled = 0;
     int deliveriesCancelled = 0;
     int ordersEnded = 0; // drain orders and visit orders
     int callsClosed = 0;
-    Eaches freed;                      // promised or picked stock that is free again
+    Eaches freed;    // promised or picked stock that is free again
+    Eaches fromCars; // packed in nurses' cars and not back on the shelf: where, says CameBack
     std::vector<DeliveryId> inTransit; // out of the house already: somebody has to stop or fetch them
     Eaches leftAtHome;                 // by the ledger; never goes back to the shelf by itself
+};
+
+struct ExitUndone {         // what came back when an exit had been entered by mistake, and what did not
+    int ordersReopened = 0; // drain orders and visit orders
+    int callsReopened = 0;
+    bool goesOnHold = false;           // a hold that the exit ended is open again
+    int visitsCancelled = 0;           // stay so: what the orders owe is due again
+    std::vector<DeliveryId> toPromise; // stay cancelled: their stock may be elsewhere by now
+    std::vector<Date> holdsToEnter;    // first days of holds to come that were taken back
 };
 
 struct ReceiveLine {
@@ -146,9 +165,6 @@ struct CarRefill {
 
 enum class KitFits : std::uint8_t { AsWritten, AnyCatheter };
 
-// Where a parcel that had left the storeroom is when its delivery is cancelled.
-enum class CameBack : std::uint8_t { ToQuarantine, NeverLeft, Lost };
-
 enum class RemovalWay : std::uint8_t { WriteOff, ToSupplier, ToStoreroom };
 struct StockRemoval {
     Place from; // storeroom, quarantine or a car
@@ -165,6 +181,10 @@ struct LotCount {
     Eaches counted;
     // What the ledger had when the counting began: a count beside what moved meanwhile is no count.
     std::optional<Eaches> seen = std::nullopt;
+    // Found on the shelf beside what the ledger lists: as its label has it, on record or not.
+    std::string lotNumber = {};
+    std::optional<Date> expiresOn = std::nullopt;
+    bool isFound() const { return !lotNumber.empty(); }
 };
 struct StoreroomCount { // of one item
     ItemId item;
@@ -172,6 +192,20 @@ struct StoreroomCount { // of one item
     std::string why;
     std::string secondPerson;
     bool isCountedAgain = false; // a number that looks like the wrong unit was checked
+};
+struct StoreroomCounted {
+    // Not refusals: Conflict at "lot_number", args {"found_quarantined"|"found_recalled", lot number}.
+    Problems flags;
+};
+
+// What a list from a spreadsheet brought in.
+struct Imported {
+    exchange::ListKind kind{};
+    int rows = 0;
+    int patients = 0, catheters = 0, drainOrders = 0, visitOrders = 0;
+    int nurses = 0, shifts = 0;
+    int items = 0, offers = 0;
+    int counts = 0, lots = 0;
 };
 
 class Desk {
@@ -217,6 +251,7 @@ public:
     Result<SupplierItem> save(const SupplierItem &record);
     Result<Nurse> save(const Nurse &record);
     Result<ShiftPattern> save(const ShiftPattern &record);
+    Result<void> save(const std::vector<ShiftPattern> &week); // all of them or none
     Result<ExtraShift> save(const ExtraShift &record);
     Result<TimeOff> save(const TimeOff &record);
     // A request is decided once, by a nurse manager: who and when are set here. A declined one may be asked
@@ -263,8 +298,16 @@ public:
     Result<OrderChangePreview> previewOrder(const DrainOrder &newOrder) const;
     Result<DrainOrder> acceptOrder(const OrderChangePreview &preview);
     Result<ExitEffect> exitPatient(const ExitRecord &record);
+    // What exitPatient would do now, by its own rules; nothing is written.
+    Result<ExitEffect> previewExit(const ExitRecord &record);
+    // An exit that was entered by mistake: status, orders, calls and a running hold are as they were, as far
+    // as nobody has changed them since; the record of changes keeps both steps, and why. Missing at "why";
+    // NotAllowed at "status" {"already"} for who is on service, {"exit_not_on_record"} where the record of
+    // changes does not know the exit.
+    Result<ExitUndone> undoExit(PatientId patient, const std::string &why);
     // The catheter's own supplies and order stop; with the last catheter out, so do visits and refills.
-    Result<ExitEffect> removeCatheter(CatheterId catheter, Instant at, const std::string &reason);
+    Result<ExitEffect> removeCatheter(CatheterId catheter, Instant at, const std::string &reason,
+                                      CameBack carParcels = CameBack::InCar);
 
     // ---- the log
     struct Logged {
@@ -313,17 +356,29 @@ public:
     // code}; at "status" where it is in nobody's car.
     Result<Delivery> passParcel(DeliveryId delivery, NurseId to);
     Result<Delivery> ship(DeliveryId delivery);
+    // What came whole goes to the home; damaged ones are written off and missing ones leave the books as a
+    // difference, each by a movement with the reason. Row: the line's place from 1. Problems: at "good"
+    // Conflict {"arrived_not_packed", item name, packed, entered in all}; Missing at "why" where not all came
+    // whole.
     Result<Delivery> deliver(DeliveryId delivery, LocalTime at, const std::string &receivedBy,
-                             const std::string &relation); // -> home
+                             const std::string &relation, const Arrived &arrived = {});
+    // The same put right afterwards by contrary movements, dated as the hand-over was; always with a reason.
+    // `rowVersion`: of the delivery that was looked at. NotAllowed at "status" {"not_delivered"}, at "good"
+    // {"already"}.
+    Result<Delivery> correctArrival(DeliveryId delivery, std::int64_t rowVersion, const Arrived &arrived);
     // A parcel that stands packed in the storeroom is put back by contrary movements, as is one that
     // NeverLeft our hands. Of one that has left the storeroom (supply::hasLeftStoreroom) the stock goes on
-    // with the reason: to quarantine, from where no release of its lot brings it back, or out of the books.
+    // with the reason: to quarantine, from where no release of its lot brings it back, or out of the books;
+    // InCar it stays where it is. NotAllowed at "status" {"not_in_car"} where no car has it.
     Result<Delivery> cancelDelivery(DeliveryId delivery, const std::string &why,
                                     CameBack where = CameBack::ToQuarantine);
     // The courier's number, from shipping on; an empty one takes it away.
     Result<Delivery> setTracking(DeliveryId delivery, const std::string &number);
-    // What one home of a lot said, or that nobody answered.
-    Result<RecallOutcome> recordRecall(const RecallOutcome &outcome);
+    // What one home of a lot said, or that nobody answered. More set aside than the record ever sent there,
+    // and a home the record never sent it to, want a reason (`whyBeyond`): the record may be what is wrong.
+    // Without it Conflict at "set_aside" {"more_aside_than_sent", n, sent}, at "catheter_id"
+    // {"lot_never_there"}.
+    Result<RecallOutcome> recordRecall(const RecallOutcome &outcome, const std::string &whyBeyond = {});
     // Without a record in force nothing that stands in for an ordered item is picked or handed over.
     Result<Substitution> save(const Substitution &record);
     Result<ShortageAction> save(const ShortageAction &record);
@@ -347,8 +402,9 @@ public:
     // is noted. All that is missing: Missing at "why" with a difference; at "second_person" with one worth
     // more than the setting's limit (Conflict second_is_user for the user's own name); Conflict
     // looks_like_cases at "counted", row = the lot's place from 1, until it is said that it was counted
-    // again.
-    Result<void> countStoreroom(const StoreroomCount &count);
+    // again. What speaks against a found lot: foundLotProblems (views/StoreroomCounts.h). One that is out of
+    // use goes on to quarantine at once.
+    Result<StoreroomCounted> countStoreroom(const StoreroomCount &count);
     // Stock of the agency that nobody will use: written off, given back to the supplier, or from a car back
     // to the storeroom. A home's stock is the patient's: NotAllowed at "from_place", args
     // {"home_stock_stays"}.
@@ -429,6 +485,12 @@ public:
     Result<PatientTold> takeBackCall(PatientToldId call, const std::string &why);
     Result<Visit> closeVisit(const Visit &visit); // Done or Missed, with what happened
     Result<std::vector<Plan>> planVersions(Date weekStart);
+
+    // ---- lists from spreadsheets
+    // All rows in one change, or with any fault (views/ImportPreview.h, readForImport) none; what is on
+    // record already is told, never overwritten. The file's name is kept in the record of changes.
+    Result<Imported> importList(exchange::ListKind kind, const std::string &bytes,
+                                const std::string &fileName);
 
     // ---- the file
     Result<Problems> check(std::stop_token stop, const ProgressSink &progress);

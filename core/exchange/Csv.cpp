@@ -52,9 +52,16 @@ bool isGuardable(std::string_view cell) {
     return first != std::string_view::npos && looksLikeFormula(cell.substr(first));
 }
 
+char separatorOf(std::string_view text) {
+    const std::string_view head = text.substr(0, text.find('\n'));
+    return std::ranges::count(head, ';') > std::ranges::count(head, ',') ? ';' : ',';
+}
+
 class Reader {
 public:
-    Reader(std::string_view text, const CsvRead &how) : text_(text), how_(how) {}
+    Reader(std::string_view text, const CsvRead &how)
+        : text_(text), how_(how), separator_(how.separator.value_or(separatorOf(text))),
+          cellEnds_(std::string(1, separator_) + "\r\n") {}
 
     Result<CsvTable> read() {
         if (Problems found = encodingProblems(); !found.empty())
@@ -74,7 +81,7 @@ public:
                 table.head = std::move(cells);
                 continue;
             }
-            if (cells.size() != table.head.size())
+            if (cells.size() != table.head.size() && !how_.keepsRagged)
                 return wrongLength(cells.size(), table.head.size(), startedOn);
             table.rows.push_back(std::move(cells));
             table.lines.push_back(startedOn);
@@ -126,7 +133,7 @@ private:
             cells.push_back(std::move(cell));
             if (at_ >= text_.size())
                 return true;
-            if (text_[at_] == ',') {
+            if (text_[at_] == separator_) {
                 ++at_;
                 continue;
             }
@@ -145,7 +152,7 @@ private:
     }
 
     bool readBare(std::string &cell) {
-        const std::size_t end = std::min(text_.find_first_of(",\r\n\"", at_), text_.size());
+        const std::size_t end = std::min(text_.find_first_of(bareEnds_, at_), text_.size());
         cell = text_.substr(at_, end - at_);
         at_ = end;
         return end == text_.size() || text_[end] != '"' || refuse("a quote inside a cell without quotes");
@@ -165,8 +172,7 @@ private:
             cell += '"';
             ++at_;
         }
-        const bool isEnded =
-            at_ >= text_.size() || std::string_view(",\r\n").find(text_[at_]) != std::string_view::npos;
+        const bool isEnded = at_ >= text_.size() || cellEnds_.find(text_[at_]) != std::string::npos;
         return isEnded || refuse("text after a closing quote");
     }
 
@@ -185,6 +191,9 @@ private:
 
     std::string_view text_;
     CsvRead how_;
+    char separator_;
+    std::string cellEnds_;
+    std::string bareEnds_ = cellEnds_ + '"';
     std::size_t at_ = 0;
     int line_ = 1;
     int rowLine_ = 1;

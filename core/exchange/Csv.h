@@ -5,6 +5,7 @@
 // takes it off again.
 #include "core/base/Result.h"
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,7 +14,7 @@ namespace kitround::exchange {
 
 struct CsvTable {
     std::vector<std::string> head;
-    std::vector<std::vector<std::string>> rows; // each as long as the head
+    std::vector<std::vector<std::string>> rows; // each as long as the head, unless kept ragged
     std::vector<int> lines;                     // 1-based line on which each row starts
     friend bool operator==(const CsvTable &, const CsvTable &) = default;
 };
@@ -21,6 +22,11 @@ struct CsvRead {
     bool allowComments =
         false;             // lines that start with '#', and blank lines, are skipped: for text kept by hand
     bool undoGuard = true; // the other half of CsvWrite::guardFormulas
+    // Nothing: comma or semicolon, whichever the first line has more of; spreadsheets of countries with a
+    // decimal comma write the semicolon.
+    std::optional<char> separator = ',';
+    // Rows of another length than the head are given as they are, for who tells all faults of a list at once.
+    bool keepsRagged = false;
 };
 // Problems, with row = line on which the row starts and column = cell, both from 1:
 //   Missing (field "head")   nothing in it

@@ -30,7 +30,7 @@ std::vector<CountedInterval> countedIntervals(const SnapshotIndex &agency, const
         CountedInterval *interval = intervalAt(*delivery->deliveredAt);
         for (const DeliveryLine &line : delivery->lines)
             if (interval && line.catheter == catheter.id && line.item == item)
-                interval->used += line.quantity.count();
+                interval->used += line.arrived().count();
     }
     for (const DrainEntry &entry : agency.entriesOf(catheter.id)) {
         CountedInterval *interval = isDone(entry) ? intervalAt(entry.at) : nullptr;

@@ -56,10 +56,10 @@ void ItemForecaster::keepDay(std::size_t d, std::span<const double> total, ItemF
         f.cumulated.emplace_back(std::vector<double>(total.begin(), total.end()));
 }
 
-// Units of n sessions, up to n: each level of the item by itself, then mixed, since a home keeps to its
-// level.
+// Units of n sessions, up to n and to the end of its four (RowTable::addMix): each level of the item by
+// itself, then mixed, since a home keeps to its level.
 void ItemForecaster::knowSessions(std::size_t n) {
-    while (b_.sessionUnits.size() <= n) {
+    for (const std::size_t wanted = 4 * (n / 4 + 1); b_.sessionUnits.size() < wanted;) {
         if (use_->levels.empty()) {
             b_.sessionUnits.add(b_.levelUnits[0].row());
             b_.levelUnits[0].add(use_->perSession.values());

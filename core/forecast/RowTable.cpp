@@ -73,6 +73,8 @@ void RowTable::clear() {
     used_ = 0;
     spans_.clear();
     rises_ = true;
+    fours_.clear();
+    inFours_.clear();
 }
 
 RowTable::Row RowTable::Row::trimmedByFours() const {
@@ -182,88 +184,75 @@ void addLeaving(std::vector<double> &left, std::vector<double> &sum, RowTable::R
     sum.resize(left.size());
 }
 
-namespace {
-
-struct Cells { // of a row; zeros behind, so that whole lanes may be read
-    const double *p;
-    std::size_t least, size;
-};
-
-// to[u - least] += the sum over n of times[n] x row n, for `count` rows. Two at once where the second begins
-// at or soon behind the first: each sum is still made row by row.
-template <class RowAt>
-[[gnu::always_inline]] inline void addRows(double *__restrict to, const double *__restrict times,
-                                           std::size_t count, std::size_t least, RowAt rowAt) {
-    const auto addLanes = [](double *__restrict target, const double *__restrict from, std::size_t lanes,
-                             double by) __attribute__((always_inline)) {
-        for (std::size_t lane = 0; lane < lanes; ++lane)
-            for (std::size_t i = 0; i < kLane; ++i)
-                target[kLane * lane + i] += by * from[kLane * lane + i];
-    };
-    std::size_t n = 0;
-    for (; n + 1 < count; n += 2) {
-        const Cells a = rowAt(n), b = rowAt(n + 1);
-        const double timesA = times[n], timesB = times[n + 1];
-        const double *__restrict fromA = a.p;
-        const double *__restrict fromB = b.p;
-        double *__restrict target = to + (a.least - least);
-        const std::size_t shift = b.least - a.least; // huge where b begins before a
-        if (shift > kLane || shift >= a.size) {
-            addLanes(target, fromA, lanesOf(a.size), timesA);
-            addLanes(to + (b.least - least), fromB, lanesOf(b.size), timesB);
-            continue;
-        }
-        for (std::size_t i = 0; i < shift; ++i)
-            target[i] += timesA * fromA[i];
-        target += shift;
-        fromA += shift;
-        const std::size_t lanesA = lanesOf(a.size - shift), lanesB = lanesOf(b.size);
-        const std::size_t both = lanesA < lanesB ? lanesA : lanesB;
-        for (std::size_t lane = 0; lane < both; ++lane)
+// to[u - least] += the sum over n of times[n] x row n of the fours, made row by row.
+KITROUND_HOT_LOOP void mixFours(double *__restrict to, const double *__restrict times,
+                                const RowTable::Four *fours, std::size_t count,
+                                const double *__restrict values, std::size_t least) {
+    for (std::size_t f = 0; f < count; ++f) {
+        const std::size_t size = kLane * fours[f].lanes;
+        double *__restrict target = to + (fours[f].least - least);
+        const double *__restrict a = values + fours[f].at;
+        const double *__restrict b = a + size;
+        const double *__restrict c = b + size;
+        const double *__restrict d = c + size;
+        const double timesA = times[4 * f], timesB = times[4 * f + 1];
+        const double timesC = times[4 * f + 2], timesD = times[4 * f + 3];
+        for (std::size_t lane = 0; lane < fours[f].lanes; ++lane)
             for (std::size_t i = 0; i < kLane; ++i) {
                 const std::size_t at = kLane * lane + i;
-                target[at] = (target[at] + timesA * fromA[at]) + timesB * fromB[at];
+                target[at] =
+                    (((target[at] + timesA * a[at]) + timesB * b[at]) + timesC * c[at]) + timesD * d[at];
             }
-        addLanes(target + kLane * both, fromA + kLane * both, lanesA - both, timesA);
-        addLanes(target + kLane * both, fromB + kLane * both, lanesB - both, timesB);
-    }
-    if (n < count) {
-        const Cells last = rowAt(n);
-        addLanes(to + (last.least - least), last.p, lanesOf(last.size), times[n]);
     }
 }
 
-} // namespace
-
-KITROUND_HOT_LOOP void mixInto(double *__restrict to, const double *__restrict chances,
-                               const RowTable::Place *places, std::size_t count,
-                               const double *__restrict values, std::size_t least) {
-    addRows(
-        to, chances, count, least, [=](std::size_t n) __attribute__((always_inline)) {
-            return Cells{values + places[n].at, places[n].least, places[n].size};
-        });
-}
-
-KITROUND_HOT_LOOP void sumInto(double *__restrict to, const double *__restrict times,
-                               const RowTable::Row *rows, std::size_t count, std::size_t least) {
-    addRows(
-        to, times, count, least, [=](std::size_t n) __attribute__((always_inline)) {
-            return Cells{rows[n].p.data(), rows[n].least, rows[n].p.size()};
-        });
-}
-
-std::size_t RowTable::addMix(const Row &counts, const RowTable &parts) {
-    const Place *places = parts.spans_.data() + counts.least;
-    const Place &last = places[counts.p.size() - 1];
-    std::size_t least = places->least, end = last.least + last.size;
-    for (std::size_t n = 0; n < counts.p.size() && !parts.rises_; ++n) {
-        least = std::min(least, places[n].least);
-        end = std::max(end, places[n].least + places[n].size);
+void RowTable::layOut(std::size_t four) {
+    const std::span<const Place> rows =
+        std::span(spans_).subspan(4 * four, std::min<std::size_t>(4, spans_.size() - 4 * four));
+    std::size_t least = rows[0].least, end = 0;
+    for (const Place &row : rows) {
+        least = std::min(least, row.least);
+        end = std::max(end, row.least + row.size);
     }
-    double *const to = roomFor(end - least + kLane); // zeros behind the last row are added as well
-    std::fill_n(to, end - least + kLane, 0.0);
-    mixInto(to, counts.p.data(), places, counts.p.size(), parts.values_.data(), least);
-    return keep(written(least, end - least).trimmedByFours());
+    const Four made{inFours_.size(), least, lanesOf(end - least), rows.size()};
+    const std::size_t size = kLane * made.lanes;
+    inFours_.resize(made.at + 4 * size, 0.0);
+    for (std::size_t k = 0; k < rows.size(); ++k)
+        std::copy_n(values_.data() + rows[k].at, rows[k].size,
+                    inFours_.data() + (made.at + k * size + (rows[k].least - least)));
+    if (four == fours_.size())
+        fours_.push_back(made);
+    else
+        fours_[four] = made;
+}
+
+std::size_t RowTable::addMix(const Row &counts, RowTable &parts) {
+    const std::size_t from = counts.least / 4, to = (counts.end() + 3) / 4;
+    if (!parts.fours_.empty() && parts.fours_.back().rows < 4)
+        parts.layOut(parts.fours_.size() - 1); // rows may have been added since
+    while (parts.fours_.size() < to)
+        parts.layOut(parts.fours_.size());
+    std::size_t least = parts[counts.least].least, end = parts[counts.end() - 1].end();
+    for (std::size_t n = counts.least; n < counts.end() && !parts.rises_; ++n) {
+        least = std::min(least, parts.spans_[n].least);
+        end = std::max(end, parts.spans_[n].least + parts.spans_[n].size);
+    }
+    // With what lies around in the fours, at no chance.
+    const Four &lastFour = parts.fours_[to - 1];
+    std::size_t begin = parts.fours_[from].least, behind = lastFour.least + kLane * lastFour.lanes;
+    for (std::size_t f = from; f < to && !parts.rises_; ++f) {
+        begin = std::min(begin, parts.fours_[f].least);
+        behind = std::max(behind, parts.fours_[f].least + kLane * parts.fours_[f].lanes);
+    }
+    times_.assign(4 * (to - from), 0.0);
+    std::copy(counts.p.begin(), counts.p.end(),
+              times_.begin() + static_cast<std::ptrdiff_t>(counts.least - 4 * from));
+    double *const sum =
+        roomFor(behind - begin + kLane); // a four before the last may end a few zeros behind it
+    std::fill_n(sum, behind - begin + kLane, 0.0);
+    mixFours(sum, times_.data(), parts.fours_.data() + from, to - from, parts.inFours_.data(), begin);
+    const Row all = written(begin, behind - begin);
+    return keep(Row{least, all.p.subspan(least - begin, end - least)}.trimmedByFours());
 }
 
 std::size_t RowTable::addSum(std::span<const Row> rows, std::span<const double> times) {
@@ -274,7 +263,8 @@ std::size_t RowTable::addSum(std::span<const Row> rows, std::span<const double> 
     }
     double *const to = roomFor(end - least + kLane);
     std::fill_n(to, end - least + kLane, 0.0);
-    sumInto(to, times.data(), rows.data(), rows.size(), least);
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        addTimes(to + (rows[i].least - least), rows[i].p.data(), rows[i].p.size(), times[i]);
     return keep(written(least, end - least).trimmed());
 }
 

@@ -53,6 +53,8 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
             const Eaches quantity = line.item == f.item ? line.quantity : standIns.covers(line.quantity);
             switch (delivery->status) {
             case DeliveryStatus::Delivered: {
+                if (line.arrived().isZero())
+                    break;
                 isDelivered = true;
                 const Date on = delivery->deliveredAt ? delivery->deliveredAt->date : delivery->promisedFor;
                 stock.firstDelivered = std::min(stock.firstDelivered.value_or(on), on);

@@ -4,6 +4,10 @@
 
 namespace kitround {
 
+bool endsAtStoreroom(const Nurse &nurse) {
+    return nurse.startsAtStoreroom && !nurse.base.point;
+}
+
 SkillSet skillsOn(const Nurse &nurse, Date on) {
     SkillSet skills;
     for (const SkillGrant &grant : nurse.skills)

@@ -53,8 +53,8 @@ struct Nurse {
     std::optional<Gender> gender;
     std::vector<std::string> languages;
     std::vector<SkillGrant> skills;
-    Address base; // where the day starts and ends
-    bool startsAtStoreroom = false;
+    Address base;                   // where the day starts and ends
+    bool startsAtStoreroom = false; // then `base` is where it ends (endsAtStoreroom)
     Minutes contractPerWeek = Minutes::of(40 * 60);
     int mostVisitsADay = 7;      // common practice: red above 7
     std::int64_t carSpaceMl = 0; // for supplies
@@ -64,6 +64,8 @@ struct Nurse {
     std::int64_t rowVersion = 0;
     friend bool operator==(const Nurse &, const Nurse &) = default;
 };
+// Whose day starts there ends there too, unless another place to end at is on the map.
+bool endsAtStoreroom(const Nurse &nurse);
 // Skills valid on a day.
 SkillSet skillsOn(const Nurse &nurse, Date on);
 

@@ -46,6 +46,7 @@ constexpr SettingInfo kTable[] = {
     {CertificationDays, "certification_days", "visits", "days", 60, 14, 120, "42 CFR 484.60(c)"},
     {RecertWindowDays, "recert_window_days", "visits", "days", 5, 1, 30, "42 CFR 484.55(d)"},
     {DressingCheckDays, "dressing_check_days", "visits", "days", 7, 1, 30, kPractice},
+    {SoonestVisitMinutes, "soonest_visit_min", "visits", "min", 15, 0, 240, kAssumed},
     {DetourShortPercent, "detour_short_percent", "travel", "%", 140, 100, 400, kAssumed},
     {DetourMiddlePercent, "detour_middle_percent", "travel", "%", 130, 100, 400, kAssumed},
     {DetourLongPercent, "detour_long_percent", "travel", "%", 120, 100, 400, kAssumed},

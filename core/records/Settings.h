@@ -55,6 +55,7 @@ enum class SettingKey : std::uint8_t {
     CertificationDays,
     RecertWindowDays,
     DressingCheckDays,
+    SoonestVisitMinutes, // from now to the start of a visit that is given a new place, beside the drive
     // travel
     DetourShortPercent,
     DetourMiddlePercent,

@@ -171,7 +171,11 @@ struct DeliveryLine {
     CatheterId catheter; // whose stock line
     ItemId item;
     std::optional<LotId> lot; // set at picking
-    Eaches quantity;
+    Eaches quantity;          // as packed
+    Eaches damaged = {};      // of quantity, once delivered: never part of the home's stock
+    Eaches missing = {};      // the same
+    Eaches notArrived() const { return damaged + missing; }
+    Eaches arrived() const { return quantity - notArrived(); } // before it is delivered: what is to arrive
     friend bool operator==(const DeliveryLine &, const DeliveryLine &) = default;
 };
 // Promised is not free stock any more; InTransit stands in the Transit place; Delivered stands in the home.

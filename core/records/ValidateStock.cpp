@@ -145,6 +145,12 @@ Problems validate(const Delivery &delivery) {
         checks.known("catheter_id", line.catheter);
         checks.known("item_id", line.item);
         checks.range("quantity", line.quantity.count(), 1, 10'000);
+        const std::int64_t most = delivery.status == DeliveryStatus::Delivered
+                                      ? std::max<std::int64_t>(line.quantity.count(), 0)
+                                      : 0;
+        checks.range("damaged", line.damaged.count(), 0, most);
+        checks.range("missing", line.missing.count(), 0,
+                     std::max<std::int64_t>(most - line.damaged.count(), 0));
     });
     return checks.take();
 }

@@ -2,22 +2,26 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
+#include <span>
 
 namespace kitround::safety {
 namespace {
 
-// A later try that reached nobody takes nothing back.
-const RecallOutcome *newestAnswer(const Snapshot &agency, LotId lot, CatheterId home) {
-    const RecallOutcome *newest = nullptr;
-    for (const RecallOutcome &outcome : agency.recallOutcomes)
+// A later try that reached nobody takes nothing back. `until`: what was said by then; `newest`: of those
+// looked at before.
+const RecallOutcome *newestAnswer(std::span<const RecallOutcome> outcomes, LotId lot, CatheterId home,
+                                  std::optional<LocalTime> until = std::nullopt,
+                                  const RecallOutcome *newest = nullptr) {
+    for (const RecallOutcome &outcome : outcomes)
         if (outcome.lot == lot && outcome.catheter == home && isReached(outcome.answer) &&
-            (!newest || outcome.at >= newest->at))
+            (!until || outcome.at <= *until) && (!newest || outcome.at >= newest->at))
             newest = &outcome;
     return newest;
 }
 
 void hear(RecalledAtHome &recalled, const SnapshotIndex &agency, CatheterId home) {
-    const RecallOutcome *answer = newestAnswer(agency.snapshot(), recalled.lot, home);
+    const RecallOutcome *answer = newestAnswer(agency.snapshot().recallOutcomes, recalled.lot, home);
     if (!answer)
         return;
     if (answer->answer == RecallAnswer::NoneLeft) {
@@ -87,22 +91,19 @@ Eaches notUsableAtHome(const SnapshotIndex &agency, CatheterId home, ItemId item
 
 Eaches setAsideUncounted(const SnapshotIndex &agency, CatheterId home, ItemId item, LocalTime at,
                          std::span<const RecallOutcome> told) {
-    std::map<LotId, const RecallOutcome *> newest;
-    for (const std::span<const RecallOutcome> outcomes :
-         {std::span<const RecallOutcome>(agency.snapshot().recallOutcomes), told})
-        for (const RecallOutcome &outcome : outcomes) {
-            const Lot *lot = agency.lot(outcome.lot);
-            if (outcome.catheter != home || !isReached(outcome.answer) || outcome.at > at || !lot ||
-                lot->item != item || lot->state != LotState::Recalled)
-                continue;
-            const RecallOutcome *&last = newest[outcome.lot];
-            if (!last || outcome.at >= last->at)
-                last = &outcome;
-        }
+    const std::span<const RecallOutcome> known = agency.snapshot().recallOutcomes;
+    if (known.empty() && told.empty()) // nearly always
+        return {};
     Eaches sum;
-    for (const auto &[lot, answer] : newest)
-        if (answer->answer == RecallAnswer::SetAside && !isCountedBetween(agency, home, item, answer->at, at))
+    for (const Lot &lot : agency.snapshot().lots) {
+        if (lot.item != item || lot.state != LotState::Recalled)
+            continue;
+        const RecallOutcome *answer =
+            newestAnswer(told, lot.id, home, at, newestAnswer(known, lot.id, home, at));
+        if (answer && answer->answer == RecallAnswer::SetAside &&
+            !isCountedBetween(agency, home, item, answer->at, at))
             sum += answer->setAside;
+    }
     return sum;
 }
 

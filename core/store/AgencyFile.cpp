@@ -44,8 +44,23 @@ Result<std::vector<StockMovement>> movements(Connection &connection, const QStri
 
 } // namespace
 
-AgencyFile::AgencyFile(std::unique_ptr<Inner> inner) : inner_(std::move(inner)) {}
+AgencyFile::AgencyFile(std::unique_ptr<Inner> inner) : inner_(std::move(inner)) {
+    if (inner_->mode == OpenMode::ReadWrite)
+        inner_->disk.emplace(inner_->path);
+}
 AgencyFile::~AgencyFile() = default;
+
+std::optional<Problem> AgencyFile::Inner::whatIsLost(bool isCommitted) {
+    if (rescuedAs.empty() && (!disk || disk->isInPlace()))
+        return std::nullopt;
+    if (rescuedAs.empty()) {
+        const std::string target = rescueName(path);
+        if (const auto copied = copyTo(*connection, target); !copied)
+            return problem(ProblemCode::Conflict, "file", {"log_gone_no_copy", debugText(copied.error())});
+        rescuedAs = target;
+    }
+    return problem(ProblemCode::Conflict, "file", {isCommitted ? "log_gone_kept" : "log_gone", rescuedAs});
+}
 
 const std::string &AgencyFile::path() const {
     return inner_->path;

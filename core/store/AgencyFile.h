@@ -104,7 +104,8 @@ enum class AuditDetail : std::uint8_t { EachChange, Summary };
 
 // One transaction with its audit entries. Leaving without commit() rolls everything back. After the first
 // problem every further call gives that problem, and commit() refuses. The writer's place is taken at once
-// and held to the end, so a unit of work is short and never waits for a person.
+// and held to the end, so a unit of work is short and never waits for a person. Where another program has
+// taken the file's log away, no change is saved any more: see AgencyFile::Inner::whatIsLost.
 class UnitOfWork {
 public:
     UnitOfWork(AgencyFile &file, UserId by, Instant at, AuditDetail detail = AuditDetail::EachChange);

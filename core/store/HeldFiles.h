@@ -23,7 +23,8 @@ private:
 };
 
 // Calls `look`, which may open and close the file by hand, unless the file is held; none becomes held before
-// it returns.
+// it returns. The log and the index that SQLite keeps beside a held file are held with it.
 void unlessHeld(const std::string &path, const std::function<void()> &look);
+bool isHeld(const std::string &path);
 
 } // namespace kitround::store

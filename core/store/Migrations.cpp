@@ -77,7 +77,8 @@ std::span<const Migration> builtInMigrations() {
                                       fromResource(9, QStringLiteral("0009_incidents.sql")),
                                       fromResource(10, QStringLiteral("0010_told_taken_back.sql")),
                                       fromResource(11, QStringLiteral("0011_decision_notes.sql")),
-                                      fromResource(12, QStringLiteral("0012_nurse_told_taken_back.sql"))};
+                                      fromResource(12, QStringLiteral("0012_nurse_told_taken_back.sql")),
+                                      fromResource(13, QStringLiteral("0013_arrived_short.sql"))};
     }();
     return migrations;
 }

@@ -6,10 +6,15 @@
 
 namespace kitround::store {
 
-UnitOfWork::Inner::Inner(AgencyFile &file, UserId user, Instant moment, AuditDetail wanted)
-    : connection(*file.inner().connection), by(user), at(moment), detail(wanted), log(connection) {
-    if (file.mode() == OpenMode::ReadOnly) {
-        failure = problem(ProblemCode::FileReadOnly, "file", {file.path()});
+UnitOfWork::Inner::Inner(AgencyFile &agency, UserId user, Instant moment, AuditDetail wanted)
+    : file(agency.inner()), connection(*file.connection), by(user), at(moment), detail(wanted),
+      log(connection) {
+    if (file.mode == OpenMode::ReadOnly) {
+        failure = problem(ProblemCode::FileReadOnly, "file", {file.path});
+        return;
+    }
+    if (auto lost = file.whatIsLost(false)) {
+        failure = std::move(*lost);
         return;
     }
     auto begun = Transaction::begin(connection, Transaction::Kind::Write);
@@ -173,6 +178,8 @@ Result<void> UnitOfWork::commit() {
     if (!done)
         return inner_->fail(done.error());
     inner_->isCommitted = true;
+    if (auto lost = inner_->file.whatIsLost(true))
+        return inner_->fail(std::move(*lost)); // to this program only: it would be told as saved, and be gone
     return {};
 }
 

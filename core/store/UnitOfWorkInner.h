@@ -15,8 +15,9 @@
 namespace kitround::store {
 
 struct UnitOfWork::Inner {
-    Inner(AgencyFile &file, UserId by, Instant at, AuditDetail detail);
+    Inner(AgencyFile &agency, UserId by, Instant at, AuditDetail detail);
 
+    AgencyFile::Inner &file;
     Connection &connection;
     UserId by;
     Instant at;

@@ -47,12 +47,21 @@ Eaches packedInCar(const SnapshotIndex &agency, NurseId nurse, ItemId item, std:
     return packed;
 }
 
-Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, const Lot &lot) {
-    Eaches there;
+Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, ItemId item, std::optional<LotId> lot) {
+    Eaches free;
     for (const StockBalance &row : agency.balancesAt(Place::car(nurse)))
-        if (row.item == lot.item && row.lot == lot.id)
-            there += row.quantity;
-    return std::max(there - packedInCar(agency, nurse, lot.item, lot.id), Eaches{});
+        if (row.item == item && row.lot == lot)
+            free += row.quantity;
+    for (const Delivery &delivery : agency.snapshot().deliveries)
+        if (carHolding(delivery) == nurse)
+            for (const DeliveryLine &line : delivery.lines)
+                if (line.item == item && line.lot == lot)
+                    free -= line.quantity;
+    return std::max(free, Eaches{});
+}
+
+Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, const Lot &lot) {
+    return looseInCar(agency, nurse, lot.item, lot.id);
 }
 
 Eaches CarLine::lacking() const {

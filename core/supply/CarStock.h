@@ -16,7 +16,9 @@ bool hasLeftStoreroom(const Delivery &delivery);
 Eaches packedInCar(const SnapshotIndex &agency, NurseId nurse, ItemId item,
                    std::optional<LotId> lot = std::nullopt);
 
-// Of the lot in the nurse's car and not packed for a home.
+// Of that lot in the nurse's car and not packed for a home; never below nought. Unlike packedInCar, without a
+// lot it is the stock whose lot nobody wrote down, not that of all lots.
+Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, ItemId item, std::optional<LotId> lot);
 Eaches looseInCar(const SnapshotIndex &agency, NurseId nurse, const Lot &lot);
 
 struct CarLine {

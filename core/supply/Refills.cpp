@@ -214,6 +214,18 @@ private:
         return need;
     }
 
+    // By a parcel of its own: after this one, before that day, and no earlier than the payer allows of a
+    // supply that ends there.
+    bool mayComeLater(Date goesBack) const {
+        const Payer &payer = terms_.payer;
+        const Date from = payer.refillRuleApplies ? goesBack - payer.deliverAtMostBefore : today_;
+        const Date callFrom = payer.refillRuleApplies ? goesBack - payer.contactAtMostBefore : today_;
+        return std::ranges::any_of(
+            deliveryDays(agency_, patient_, courier_, goesBack.plusDays(-1)), [&](const DeliveryDay &day) {
+                return day.on > proposal_.deliverOn && day.on >= from && day.callBy >= callFrom;
+            });
+    }
+
     void addLine(const Window &window, const Choice &choice) {
         const HomeLine &line = window.line;
         const Date on = proposal_.deliverOn;
@@ -245,6 +257,9 @@ private:
                 proposal_.lines.back().onlyUntil = standIn->revertOn;
             if (need.plainHeld.count() > 0 && need.plainHeld <= part.quantity)
                 return; // that is already the most that may be held
+            // What is ordered is short, else nothing would stand in for it: it goes with a later parcel.
+            if (!part.quantity.isZero() && mayComeLater(standIn->revertOn))
+                return;
             need = less(need, part.quantity);
             covered += part.quantity;
             onlyFrom = standIn->revertOn;

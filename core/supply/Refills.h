@@ -78,8 +78,9 @@ struct RefillProposal {
 // days held (30 where no payer is on record). Storeroom: deliveries that nothing ordered today could serve
 // (within LeadDays) share out what is free and what arrives before, by urgency; what is missing comes as a
 // substitute where the order allows, else the line is cut (StoreroomShort). While a substitution is in force,
-// what stands in is sent for the drains before it goes back, without spare, and what is ordered for those
-// from then on; nothing stands in for that. Forecasts must have kept their cumulated distributions.
+// what stands in is sent for the drains before it goes back, without spare and in whole drains. What is
+// ordered for those from then on goes with it only where no later day that the payer allows could bring it
+// before; nothing stands in for that. Forecasts must have kept their cumulated distributions.
 std::vector<RefillProposal> proposeRefills(const SnapshotIndex &agency,
                                            std::span<const forecast::ItemForecast> forecasts);
 

@@ -12,7 +12,9 @@ namespace {
 constexpr Days kLookAhead = Days::of(28);
 
 bool goesTo(const Delivery &delivery, CatheterId home) {
-    return std::ranges::find(delivery.lines, home, &DeliveryLine::catheter) != delivery.lines.end();
+    return std::ranges::any_of(delivery.lines, [&](const DeliveryLine &line) {
+        return line.catheter == home && !line.arrived().isZero();
+    });
 }
 
 bool isNew(const SnapshotIndex &agency, const Catheter &catheter) {

@@ -10,13 +10,15 @@ namespace kitround::supply {
 namespace {
 
 // Volumes logged since the bottle in use was ordered would be better; the snapshot's log is near enough.
+// Up to whole drains: where two are taught for one, an odd one is of no use.
 Eaches substituteUnits(const SnapshotIndex &agency, CatheterId catheter, const Substitute &substitute,
                        const Item &standIn, Eaches missing) {
     if (!standIn.bottleVolume)
         return substitute.per * missing.count();
     const auto need = substitutionNeed(Sessions::of(missing.count()), loggedVolumes(agency, catheter),
                                        *standIn.bottleVolume, substitute.per);
-    return Eaches::of(need.bottles.count());
+    const std::int64_t per = substitute.per.count();
+    return Eaches::of((need.bottles.count() + per - 1) / per * per);
 }
 
 } // namespace
@@ -51,8 +53,9 @@ Eaches StoreroomShare::taken(ItemId item) const {
     return found == taken_.end() ? Eaches{} : found->second;
 }
 
-Eaches StoreroomShare::take(ItemId item, Eaches wanted, Date on) {
-    const Eaches given = std::min(wanted, available(item, on));
+Eaches StoreroomShare::take(ItemId item, Eaches wanted, Date on, Eaches per) {
+    const std::int64_t most = std::min(wanted, available(item, on)).count();
+    const Eaches given = Eaches::of(most - most % per.count());
     taken_[item] += given;
     return given;
 }
@@ -83,7 +86,7 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
         if (!standIn || !standIn->isActive || barOf(agency_, *standIn, *patient, *catheter))
             continue;
         const Eaches wanted = substituteUnits(agency_, line.catheter, substitute, *standIn, missing);
-        const Eaches given = take(substitute.item, wanted, proposal.deliverOn);
+        const Eaches given = take(substitute.item, wanted, proposal.deliverOn, substitute.per);
         if (given.isZero())
             continue;
         RefillLine stand = line;
@@ -123,7 +126,7 @@ std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &l
     stand.mostHeld.reset();
     stand.exactNeed = substituteUnits(agency_, line.catheter, *way, *standIn, line.exactNeed);
     const Eaches wanted = substituteUnits(agency_, line.catheter, *way, *standIn, line.quantity);
-    stand.quantity = soon ? take(stand.item, wanted, proposal.deliverOn) : wanted;
+    stand.quantity = soon ? take(stand.item, wanted, proposal.deliverOn, way->per) : wanted;
     if (stand.quantity < wanted)
         stand.limitedBy = RefillLimit::StoreroomShort;
     return stand;

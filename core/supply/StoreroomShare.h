@@ -28,7 +28,8 @@ public:
     Eaches longDated(ItemId item, Date on) const;
 
 private:
-    Eaches take(ItemId item, Eaches wanted, Date on);
+    // As many as are there, in whole `per`.
+    Eaches take(ItemId item, Eaches wanted, Date on, Eaches per = Eaches::of(1));
     Eaches taken(ItemId item) const;
     template <class May>
     Eaches unclaimed(ItemId item, Date on, May mayBeSent) const;

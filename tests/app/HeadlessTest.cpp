@@ -69,8 +69,9 @@ const QStringList kTableVerbs = {
 TEST_F(HeadlessTest, HelpIsThereForTheProgramAndForEveryVerb) {
     const Outcome whole = call({QStringLiteral("--help")});
     EXPECT_EQ(whole.code, 0);
-    for (const QString &verb : kTableVerbs + QStringList{QStringLiteral("sample"), QStringLiteral("backup"),
-                                                         QStringLiteral("papers")}) {
+    for (const QString &verb :
+         kTableVerbs + QStringList{QStringLiteral("sample"), QStringLiteral("backup"),
+                                   QStringLiteral("import"), QStringLiteral("papers")}) {
         EXPECT_TRUE(whole.out.contains(QStringLiteral("  ") + verb + u' ')) << verb.toStdString();
         const Outcome one = call({verb, QStringLiteral("--help")});
         EXPECT_EQ(one.code, 0) << one.err.toStdString();
@@ -196,6 +197,33 @@ TEST_F(HeadlessTest, TheSameSeedPlansTheSameWeek) {
     const Outcome first = ask(QStringLiteral("week"), how), second = ask(QStringLiteral("week"), how);
     EXPECT_EQ(first.code, 0) << first.err.toStdString();
     EXPECT_EQ(first.out, second.out);
+}
+
+TEST_F(HeadlessTest, AListGoesInWholeOrItsFaultsAreTold) {
+    const QString copy = path(QStringLiteral("import.kitround"));
+    ASSERT_TRUE(QFile::copy(agency(), copy));
+    const QString list = path(QStringLiteral("items.csv"));
+    const auto bring = [&](const QByteArray &rows, const QStringList &more = {}) {
+        QFile file(list);
+        EXPECT_TRUE(file.open(QIODevice::WriteOnly));
+        file.write("code,name,kind,eaches_per_case\n" + rows);
+        file.close();
+        return call(QStringList{QStringLiteral("import"), QStringLiteral("--agency"), copy,
+                                QStringLiteral("--list"), QStringLiteral("items"), QStringLiteral("--from"),
+                                list} +
+                    more);
+    };
+    const Outcome faulty = bring("DRE-9,Dressing,dressing,many\n");
+    EXPECT_EQ(faulty.code, 1) << faulty.err.toStdString();
+    EXPECT_TRUE(faulty.out.contains(QStringLiteral("DRE-9"))) << faulty.out.toStdString();
+    EXPECT_EQ(bring("DRE-9,Dressing,dressing,20\n", {QStringLiteral("--check")}).code, 0);
+    const Outcome done = bring("DRE-9,Dressing,dressing,20\n");
+    EXPECT_EQ(done.code, 0) << done.err.toStdString();
+    EXPECT_TRUE(done.out.contains(QStringLiteral("Added: 1 item."))) << done.out.toStdString();
+    EXPECT_EQ(bring("DRE-9,Dressing,dressing,20\n").code, 1) << "it is on record now";
+    expectRefused(call({QStringLiteral("import"), QStringLiteral("--agency"), copy, QStringLiteral("--list"),
+                        QStringLiteral("suppliers"), QStringLiteral("--from"), list}),
+                  2, QStringLiteral("is not items"));
 }
 
 TEST_F(HeadlessTest, SeveralTablesGoToFilesNamedByTheirKeys) {

@@ -1,5 +1,6 @@
 // Under the coordinator's hand the calendar stays still: what is clicked stays where it is, the focus stays
 // with the cards, the foot says what was undone, and what cannot be says why.
+#include "core/desk/views/HandMoves.h"
 #include "core/desk/views/VisitCards.h"
 #include "tests/gui/GridPointer.h"
 #include "tests/gui/WindowFixture.h"
@@ -208,13 +209,92 @@ TEST(ElidedLabelTest, TheTipHasWhatIsCutAboveWhatItWasGiven) {
 }
 
 TEST_F(CalendarMends, TheFootSaysWhatWasUndoneAndDoneAgain) {
-    ASSERT_GE(takeOneOutByKey(), 0) << "no visit could be taken out";
+    const std::int32_t job = takeOneOutByKey();
+    ASSERT_GE(job, 0) << "no visit could be taken out";
+    const QString mark = desk::visitMark(*session().nextWeek(), job);
     EXPECT_EQ(find<QLabel>("lastChange").toolTip(), foot()) << "however long it is";
-    EXPECT_TRUE(foot().startsWith(QStringLiteral("Taken out: "))) << foot().toStdString();
+    EXPECT_TRUE(foot().startsWith(QStringLiteral("Taken out: %1 from ").arg(mark))) << foot().toStdString();
     find<QAction>("actionUndo").trigger();
-    EXPECT_EQ(foot(), QStringLiteral("Undone: Take a visit out"));
+    EXPECT_TRUE(foot().startsWith(QStringLiteral("Undone: Take out %1 from ").arg(mark)))
+        << foot().toStdString();
     find<QAction>("actionRedo").trigger();
-    EXPECT_EQ(foot(), QStringLiteral("Done: Take a visit out"));
+    EXPECT_TRUE(foot().startsWith(QStringLiteral("Done: Take out %1 from ").arg(mark)))
+        << foot().toStdString();
+    grid().setCurrentJob(job);
+    auto *place = panel().findChild<QPushButton *>(QStringLiteral("suggestion0"));
+    ASSERT_NE(place, nullptr);
+    const QString offered = place->text().section(u'\n', 1, 1);
+    QTest::mouseClick(place, Qt::LeftButton);
+    EXPECT_TRUE(foot().startsWith(QStringLiteral("Placed: %1 on ").arg(mark))) << foot().toStdString();
+    EXPECT_TRUE(foot().contains(offered)) << foot().toStdString() << " / " << offered.toStdString();
+}
+
+TEST_F(CalendarMends, ASavedDraftCanStillBeUndoneStepByStep) {
+    auto &status = find<QLabel>("planStatus");
+    const std::size_t open = grid().board().tray.size();
+    const std::int32_t job = takeOneOutByKey();
+    ASSERT_GE(job, 0) << "no visit could be taken out";
+    ASSERT_EQ(grid().board().tray.size(), open + 1);
+    const PatientId patient = desk::visitCard(*session().nextWeek(), job).patient;
+    saveDraft();
+    EXPECT_TRUE(status.text().contains(QStringLiteral("draft saved, not published")))
+        << status.text().toStdString();
+    ASSERT_EQ(grid().board().tray.size(), open + 1);
+    ASSERT_TRUE(undo().canUndo()) << "a save is no end";
+    const std::size_t visits = session().agency()->snapshot().visits.size();
+    find<QAction>("actionUndo").trigger();
+    EXPECT_EQ(grid().board().tray.size(), open);
+    EXPECT_TRUE(std::ranges::none_of(grid().board().tray,
+                                     [&](const desk::VisitCard &card) { return card.patient == patient; }));
+    EXPECT_FALSE(undo().isClean());
+    EXPECT_TRUE(status.text().contains(QStringLiteral("not saved")));
+    saveDraft();
+    EXPECT_EQ(grid().board().tray.size(), open);
+    EXPECT_LE(session().agency()->snapshot().visits.size(), visits + 1) << "no visit is stored twice";
+    find<QAction>("actionUndo").trigger(); // the planning itself
+    EXPECT_GT(grid().board().tray.size(), open);
+    find<QAction>("actionRedo").trigger();
+    EXPECT_EQ(grid().board().tray.size(), open);
+}
+
+TEST_F(CalendarMends, PlanningAgainAsksToKeepWhatWasMovedByHand) {
+    const int before = undo().index();
+    std::int32_t job = -1;
+    for (const Stop &stop : freeStops()) {
+        grid().setCurrentJob(stop.card.job);
+        for (const Qt::Key key : {Qt::Key_Down, Qt::Key_Up, Qt::Key_Right, Qt::Key_Left})
+            if (undo().index() == before)
+                QTest::keyClick(&grid(), key, Qt::AltModifier);
+        if (undo().index() > before) {
+            job = stop.card.job;
+            break;
+        }
+    }
+    ASSERT_GE(job, 0) << "no visit could be moved";
+    const QString mark = desk::visitMark(*session().nextWeek(), job);
+    EXPECT_TRUE(foot().startsWith(QStringLiteral("Moved: %1 from ").arg(mark))) << foot().toStdString();
+    EXPECT_TRUE(foot().contains(QStringLiteral(" to "))) << foot().toStdString();
+    const auto place = placeOf(job);
+    ASSERT_TRUE(place);
+    find<QPushButton>("planWeek").click();
+    EXPECT_FALSE(find<QPushButton>("planStop").isVisible()) << "the question was left";
+    EXPECT_TRUE(Ask::lastSaid().startsWith(QStringLiteral("1 visit ")) &&
+                Ask::lastSaid().contains(QStringLiteral("by hand")))
+        << Ask::lastSaid().toStdString();
+    Ask::nextChoice(0);
+    planWeek();
+    EXPECT_TRUE(placeOf(job) == place);
+    const std::vector<Stop> unlocked = freeStops();
+    EXPECT_TRUE(std::ranges::any_of(unlocked, [job](const Stop &stop) { return stop.card.job == job; }))
+        << "kept, not locked";
+    EXPECT_FALSE(foot().contains(QStringLiteral("stand elsewhere"))) << foot().toStdString();
+}
+
+TEST_F(CalendarMends, TheFirstPublishingSaysThatThePersonTellsNursesAndPatients) {
+    find<QPushButton>("planPublish").click(); // and is not confirmed
+    EXPECT_TRUE(Ask::lastSaid().contains(
+        QStringLiteral("From now on changes to these visits are listed, so that you can tell")))
+        << Ask::lastSaid().toStdString();
 }
 
 TEST_F(CalendarMends, PublishNamesTheRuleThatThePlanBreaks) {
@@ -294,16 +374,14 @@ TEST(CardTextsTest, ANarrowCardKeepsItsTimeAndTheFamilyName) {
     card.kind = QStringLiteral("drain only");
     card.start = Minutes::of(10 * 60 + 6);
     const QStringList texts = timedTexts(card);
-    for (const QString &text : texts.first(texts.size() - 1))
+    for (const QString &text : texts)
         EXPECT_TRUE(text.startsWith(QStringLiteral("10:06 Chilton"))) << text.toStdString();
-    EXPECT_EQ(texts.last(), QStringLiteral("10 Chilton")) << "the name before the minutes, which the tip has";
+    EXPECT_EQ(texts.last(), QStringLiteral("10:06 Chilton")) << "in one column all times read alike";
     const QFontMetrics metrics(Look::smallFont());
     EXPECT_EQ(fittingText(metrics, texts, 1000), QStringLiteral("10:06 Chilton, Mary · drain only"));
-    EXPECT_EQ(fittingText(metrics, texts, metrics.horizontalAdvance(QStringLiteral("10:06 Chilto"))),
-              QStringLiteral("10 Chilton"));
-    const int narrow = metrics.horizontalAdvance(QStringLiteral("10 Chilt"));
+    const int narrow = metrics.horizontalAdvance(QStringLiteral("10:06 Chilt"));
     const QString cut = fittingText(metrics, texts, narrow);
-    EXPECT_TRUE(cut.startsWith(QStringLiteral("10 C")) && cut.endsWith(QChar(0x2026)))
+    EXPECT_TRUE(cut.startsWith(QStringLiteral("10:06 C")) && cut.endsWith(QChar(0x2026)))
         << "initials fit several patients: " << cut.toStdString();
 }
 

@@ -1,6 +1,7 @@
 // The panel of reasons always speaks of the visit that is chosen, says all it has to say, and the keyboard
 // finds its way among the cards.
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/words/Words.h"
 #include "tests/gui/PlanFixture.h"
 #include "ui/shared/Ask.h"
 
@@ -108,6 +109,20 @@ TEST_F(CalendarReasons, WhatIsNotPlacedIsOneClickAwayBelowManyNurses) {
     bar.setValue(0);
     QTest::mouseClick(grid().viewport(), Qt::LeftButton, {}, QPoint(200, grid().viewport()->height() - 4));
     EXPECT_GT(bar.value(), 0) << "the tray was below";
+}
+
+TEST_F(CalendarReasons, TwoStepsOnGoTwoWeeksOnWhateverIsStillWorkedOut) {
+    window_->showPage(QStringLiteral("calendar"));
+    const auto first = [this] { return grid().board().rows.front().days.front().on; };
+    const Date from = first();
+    for (int step = 0; step < 2; ++step) // the week between is not waited for
+        QTest::keyClick(window_.get(), Qt::Key_PageDown, Qt::ControlModifier);
+    EXPECT_EQ(find<QLabel>("pageTitle").text(),
+              QStringLiteral("Week of %1").arg(desk::dayText(from.plusDays(14), session().today())));
+    ASSERT_TRUE(waitFor([&] { return first() == from.plusDays(14); }));
+    for (int step = 0; step < 2; ++step)
+        QTest::keyClick(window_.get(), Qt::Key_PageUp, Qt::ControlModifier);
+    EXPECT_TRUE(waitFor([&] { return first() == from; }));
 }
 
 TEST_F(CalendarReasons, AfterPlanningByKeyTheFocusIsWithTheCards) {

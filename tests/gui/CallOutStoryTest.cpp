@@ -73,8 +73,16 @@ TEST_F(CallOutStory, ACallOutIsMendedPublishedAndItsCallsArePrinted) {
         });
         form.findChild<QPushButton *>(QStringLiteral("formSave"))->click();
     });
+    int toPhone = 0;
+    Ask::nextAnswer(true); // once it is published: the call list now
     trigger("actionCallOut");
+    withNextForm([&](QWidget &calls) {
+        EXPECT_EQ(calls.objectName(), QStringLiteral("patientCallsDialog"));
+        toPhone = calls.findChild<DenseTable *>(QStringLiteral("patientCallsTable"))->model()->rowCount();
+        leave(calls);
+    });
     waitComputed();
+    ASSERT_TRUE(waitFor([&] { return toPhone > 0; })) << "whom to phone is offered at once";
     EXPECT_GE(listed, static_cast<int>(hers)) << "everybody of that day is on the list";
     EXPECT_GT(QFileInfo(paper).size(), 1000);
     const Snapshot &now = session().agency()->snapshot();

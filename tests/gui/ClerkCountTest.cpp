@@ -1,5 +1,6 @@
 // Cycle counts: the list of what is due, a count by lot, and what a difference must say.
 #include "core/desk/views/StoreroomItem.h"
+#include "core/desk/words/Text.h"
 #include "tests/gui/ClerkFixture.h"
 #include "ui/stock/CountsDialog.h"
 
@@ -49,11 +50,15 @@ TEST_F(ClerkCount, ADifferenceWantsAReasonALargeOneASecondPersonAndAWrongUnitIsA
     const std::int64_t pack = session_.agency()->index().item(item)->casePack.eachesPerCase.count();
     // Enough is missing to be worth more than the limit.
     whenFormOpens([&](RecordForm &form) {
+        EXPECT_FALSE(form.findChild<QLineEdit *>(s("why"))->isVisible()) << "counted blind first";
         save(form);
         EXPECT_FALSE(fault(form, "counted_0").isEmpty()) << "nothing counted is not nought";
         form.findChild<QLineEdit *>(s("counted_0"))->setText(QString::number(first.count() * pack));
         save(form);
         EXPECT_TRUE(fault(form, "counted_0").contains(s("cases or eaches"))) << "the factor of a case";
+        const auto *told = form.findChild<QLabel *>(s("variance"));
+        EXPECT_TRUE(told->isVisible() && told->text().contains(s("more than on the books")))
+            << told->text().toStdString();
         EXPECT_FALSE(fault(form, "why").isEmpty());
         EXPECT_FALSE(fault(form, "second_person").isEmpty());
         type(form, "counted_0", "0");
@@ -63,6 +68,9 @@ TEST_F(ClerkCount, ADifferenceWantsAReasonALargeOneASecondPersonAndAWrongUnitIsA
         type(form, "second_person", session_.userName().toUtf8().constData());
         save(form);
         EXPECT_TRUE(fault(form, "second_person").contains(s("other person"))) << "oneself is no second";
+        EXPECT_TRUE(
+            told->text().contains(s("counted 0, books %1, %1 missing").arg(desk::numberText(first.count()))))
+            << told->text().toStdString();
         type(form, "second_person", "Invented Colleague");
         save(form);
         EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
@@ -106,21 +114,22 @@ TEST_F(ClerkCount, ALotThatStandsThereAndIsNotListedIsCountedToo) {
     const auto isGone = [&](const Lot &lot) {
         const auto rows = desk::lotRows(*session_.agency(), lot.item);
         const auto row = std::ranges::find(rows, std::optional(lot.id), &desk::LotRow::lot);
-        return lot.state == LotState::Usable && (row == rows.end() || row->storeroom.isZero());
+        return lot.state == LotState::Usable && (row == rows.end() || row->storeroom.isZero()) &&
+               (!lot.expiresOn || *lot.expiresOn >= session_.today());
     };
     const auto lot = std::ranges::find_if(snapshot().lots, isGone);
     ASSERT_NE(lot, snapshot().lots.end()) << "the sample has a lot that is used up";
-    const LotId id = lot->id;
+    const std::string number = lot->number;
     const ItemId item = lot->item;
     const Eaches before = balance(item);
+    const std::size_t lots = snapshot().lots.size();
     whenFormOpens([&](RecordForm &form) {
-        type(form, "found", "1");
+        type(form, "found_0", "1");
         type(form, "why", "stood behind the door");
         type(form, "second_person", "Invented Colleague");
         save(form);
-        EXPECT_FALSE(fault(form, "found_lot").isEmpty()) << "one of which lot?";
-        auto *found = form.findChild<QComboBox *>(s("found_lot"));
-        found->setCurrentIndex(found->findData(qlonglong(id.value())));
+        EXPECT_FALSE(fault(form, "found_lot_0").isEmpty()) << "one of which lot?";
+        type(form, "found_lot_0", number.c_str()); // its last day of use is on record
         save(form);
         EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
     });
@@ -128,6 +137,114 @@ TEST_F(ClerkCount, ALotThatStandsThereAndIsNotListedIsCountedToo) {
     EXPECT_EQ(formsSeen_, 1);
     ASSERT_TRUE(settled());
     EXPECT_EQ(balance(item), before + Eaches::of(1));
+    EXPECT_EQ(snapshot().lots.size(), lots);
+}
+
+TEST_F(ClerkCount, ALotThatIsNotOnRecordIsScannedAndCountedInOneGo) {
+    const auto item = std::ranges::find_if(snapshot().items, [&](const Item &i) {
+        return !i.gtin.empty() && !lotsOf(i.id).empty() && desk::expires(*session_.agency(), i.id);
+    });
+    ASSERT_NE(item, snapshot().items.end());
+    const auto other = std::ranges::find_if(
+        snapshot().items, [&](const Item &i) { return !i.gtin.empty() && i.id != item->id; });
+    ASSERT_NE(other, snapshot().items.end());
+    const ItemId id = item->id;
+    const std::string own = item->gtin, others = other->gtin;
+    const Eaches before = balance(id);
+    whenFormOpens([&](RecordForm &form) {
+        auto *field = form.findChild<QLineEdit *>(s("countScan"));
+        const auto *says = form.findChild<QLabel *>(s("countScanSays"));
+        ASSERT_TRUE(field && says);
+        const auto scan = [&](const std::string &label) {
+            field->setText(QString::fromStdString(label));
+            QTest::keyClick(field, Qt::Key_Return);
+        };
+        const auto *lot = form.findChild<QLineEdit *>(s("found_lot_0"));
+        scan("01" + others + "1729063010NEW-9");
+        EXPECT_TRUE(says->text().contains(s("is counted here"))) << says->text().toStdString();
+        scan("01" + own + "1720063010OLD-9");
+        EXPECT_TRUE(says->text().contains(s("last day of use of lot OLD-9"))) << says->text().toStdString();
+        EXPECT_EQ(lot->text(), QString()) << "nothing refused is filled in";
+        scan("01" + own + "10NEW-9");
+        EXPECT_EQ(lot->text(), s("NEW-9"));
+        type(form, "found_0", "3");
+        type(form, "why", "stood behind the door");
+        type(form, "second_person", "Invented Colleague");
+        save(form);
+        EXPECT_FALSE(fault(form, "found_expires_0").isEmpty()) << "this item expires";
+        scan("01" + own + "1729063010NEW-9"); // the label on its other side
+        scan("01" + own + "1729063010NEW-10");
+        EXPECT_TRUE(form.findChild<QLineEdit *>(s("found_lot_1"))->isVisibleTo(&form)) << "a line more";
+        save(form);
+        EXPECT_FALSE(fault(form, "found_1").isEmpty()) << "how many of it?";
+        type(form, "found_1", "2");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    EXPECT_TRUE(countItem(stock_.get(), session_, id));
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(balance(id), before + Eaches::of(5));
+    const auto made = std::ranges::find(snapshot().lots, "NEW-9", &Lot::number);
+    ASSERT_NE(made, snapshot().lots.end());
+    EXPECT_EQ(made->expiresOn, Date::of(2029, 6, 30));
+}
+
+TEST_F(ClerkCount, AListedLotScannedLastIsNotLeftOutOfTheCount) {
+    const auto firstOf = [&](ItemId item) {
+        for (const desk::LotRow &row : desk::lotRows(*session_.agency(), item))
+            if (!row.storeroom.isZero())
+                return row;
+        return desk::LotRow{};
+    };
+    const auto item = std::ranges::find_if(snapshot().items, [&](const Item &i) {
+        const desk::LotRow first = firstOf(i.id);
+        return !i.gtin.empty() && first.lot && !first.isExpired;
+    });
+    ASSERT_NE(item, snapshot().items.end());
+    const ItemId id = item->id;
+    const std::string own = item->gtin;
+    const desk::LotRow listed = firstOf(id);
+    whenFormOpens([&](RecordForm &form) {
+        auto *field = form.findChild<QLineEdit *>(s("countScan"));
+        ASSERT_TRUE(field);
+        field->setText(QString::fromStdString("01" + own + "1729063010NEW-11"));
+        QTest::keyClick(field, Qt::Key_Return);
+        type(form, "found_0", "3");
+        type(form, "why", "stood behind the door");
+        type(form, "second_person", "Invented Colleague");
+        field->setText(QString::fromStdString("01" + own + "10") + listed.number); // its Enter is forgotten
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_FALSE(fault(form, "counted_0").isEmpty()) << "how many of it?";
+        type(form, "counted_0", std::to_string(listed.storeroom.count()).c_str());
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    EXPECT_TRUE(countItem(stock_.get(), session_, id));
+    EXPECT_EQ(formsSeen_, 1);
+}
+
+TEST_F(ClerkCount, WhatIsFoundOfARecalledLotIsSaidToBeInQuarantine) {
+    const auto lot = std::ranges::find(snapshot().lots, LotState::Recalled, &Lot::state);
+    ASSERT_NE(lot, snapshot().lots.end());
+    const std::string number = lot->number;
+    const ItemId item = lot->item;
+    const auto held = [&] { return session_.agency()->index().balance(Place::quarantine(), item); };
+    const Eaches before = held(), shelf = balance(item);
+    whenFormOpens([&](RecordForm &form) {
+        type(form, "found_lot_0", number.c_str());
+        type(form, "found_0", "2");
+        type(form, "why", "a box behind the others");
+        type(form, "second_person", "Invented Colleague");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << form.findChild<QLabel *>(s("formProblem"))->text().toStdString();
+    });
+    EXPECT_TRUE(countItem(stock_.get(), session_, item));
+    EXPECT_TRUE(Ask::lastSaid().contains(s("went to quarantine"))) << Ask::lastSaid().toStdString();
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(held(), before + Eaches::of(2));
+    EXPECT_EQ(balance(item), shelf);
 }
 
 } // namespace

@@ -287,6 +287,57 @@ TEST_F(ClerkLots, DeliveriesAreFoundByLotAndDoneOnesStandNewestFirst) {
     EXPECT_TRUE(before) << "something was delivered";
 }
 
+TEST_F(ClerkLots, WhatCameTornIsSaidWithTheHandOverStandsInTheRowAndCanBePutRight) {
+    EXPECT_FALSE(session_.write(s("Shipped"), [&](desk::Desk &d) { return d.ship(id_); }));
+    ASSERT_TRUE(settled());
+    choose();
+    whenFormOpens([&](RecordForm &form) {
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("good_0"))->text(), QString::number(kEaches));
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("damaged_0"))->text(), s("0"));
+        const auto *why = form.findChild<QLineEdit *>(s("why"));
+        EXPECT_FALSE(why->accessibleName().contains(s("required"))) << "all of it came whole";
+        type(form, "received_by", "Invented Daughter");
+        type(form, "damaged_0", "1");
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("good_0"))->text(), QString::number(kEaches - 1));
+        EXPECT_TRUE(why->accessibleName().contains(s("required")));
+        type(form, "good_0", "4");
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(fault(form, "arrived_0").contains(s("Make them add up")))
+            << fault(form, "arrived_0").toStdString();
+        EXPECT_FALSE(fault(form, "why").isEmpty());
+        type(form, "good_0", "3");
+        type(form, "why", "the carton was crushed");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << problemOf(form).toStdString();
+    });
+    press(*stock_, "deliveryDeliver");
+    EXPECT_EQ(formsSeen_, 1);
+    ASSERT_TRUE(settled());
+    ASSERT_EQ(delivery().status, DeliveryStatus::Delivered);
+    EXPECT_EQ(delivery().lines.front().damaged, Eaches::of(1));
+    stock_->findChild<QCheckBox *>(s("deliveryClosed"))->setChecked(true);
+    DenseTable *deliveries = table(*stock_, "deliveryTable");
+    std::optional<int> row;
+    for (int i = 0; i < deliveries->model()->rowCount(); ++i)
+        if (cell(deliveries, i, 0).contains(s("arrived short by 1 of 4")))
+            row = i;
+    ASSERT_TRUE(row);
+    deliveries->setCurrentIndex(deliveries->model()->index(*row, 0));
+    const auto *step = stock_->findChild<QPushButton *>(s("deliveryDeliver"));
+    EXPECT_EQ(step->text(), s("How it arrived…"));
+    whenFormOpens([&](RecordForm &form) {
+        EXPECT_EQ(form.findChild<QLineEdit *>(s("damaged_0"))->text(), s("1"));
+        type(form, "damaged_0", "0");
+        type(form, "why", "only the carton");
+        save(form);
+        EXPECT_FALSE(form.isVisible()) << problemOf(form).toStdString();
+    });
+    press(*stock_, "deliveryDeliver");
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(delivery().lines.front().damaged, Eaches{});
+}
+
 TEST_F(ClerkLots, OnlyWhatIsPackedHasLotsToPutRight) {
     const auto *step = stock_->findChild<QPushButton *>(s("deliveryLots"));
     EXPECT_TRUE(step->isEnabled());

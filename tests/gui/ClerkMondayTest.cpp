@@ -164,6 +164,23 @@ TEST_F(ClerkMonday, CallsPicksReordersReceivesWithAScanAndAnswersARecall) {
     EXPECT_EQ(session_.agency()->index().lot(*lot)->state, LotState::Recalled);
     EXPECT_EQ(delivery().status, DeliveryStatus::Promised) << "the home is still owed its supplies";
     // Parcels of others that are under way already stay on the trace; what stands with us is set aside.
+    // Taking a recall back is asked; Enter leaves it.
+    stock_->selectItem(item);
+    for (int row = 0; row < lots->model()->rowCount(); ++row)
+        if (cell(lots, row, 0) == number)
+            lots->selectSourceRow(row);
+    whenFormOpens([&](RecordForm &form) {
+        auto *state = form.findChild<QComboBox *>(s("state"));
+        EXPECT_LT(state->currentIndex(), 0);
+        state->setCurrentIndex(state->findData(static_cast<qint64>(LotState::Usable)));
+        type(form, "state_reason", "by mistake");
+        save(form);
+        EXPECT_TRUE(form.isVisible()) << "unanswered, it stays recalled";
+        EXPECT_TRUE(Ask::lastSaid().contains(s("in the storeroom"), Qt::CaseInsensitive))
+            << Ask::lastSaid().toStdString();
+    });
+    press(*stock_, "lotState");
+    EXPECT_EQ(session_.agency()->index().lot(*lot)->state, LotState::Recalled);
     for (const StockBalance &b : snapshot().balances)
         EXPECT_FALSE(b.lot == *lot &&
                      (b.place.kind == PlaceKind::Storeroom || b.place == Place::transit(picked_)));

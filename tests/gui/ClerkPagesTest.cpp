@@ -40,10 +40,19 @@ TEST_F(ClerkPages, TheFilterShowsOnlyHomesWithTheWord) {
     auto *filter = stock_->findChild<QLineEdit *>(s("homesFilter"));
     const QString name = cell(table(*stock_, "homesTable"), 3, 1);
     filter->setText(name);
-    const DenseTable *homes = table(*stock_, "homesTable");
+    DenseTable *homes = table(*stock_, "homesTable");
     ASSERT_GT(homes->model()->rowCount(), 0);
     for (int row = 0; row < homes->model()->rowCount(); ++row)
         EXPECT_EQ(cell(homes, row, 1), name);
+    // With all homes back, the chosen one is in sight.
+    stock_->show();
+    filter->clear();
+    const QString last = cell(homes, homes->model()->rowCount() - 1, 1);
+    filter->setText(last);
+    homes->selectSourceRow(static_cast<int>(desk::homeRows(*session_.stock()).size()) - 1);
+    ASSERT_TRUE(homes->currentIndex().isValid());
+    filter->clear();
+    EXPECT_TRUE(homes->viewport()->rect().intersects(homes->visualRect(homes->currentIndex())));
     filter->setText(s("nobody is called this"));
     EXPECT_EQ(homes->model()->rowCount(), 0);
 }
@@ -272,6 +281,11 @@ TEST_F(ClerkPages, ALotSetAsideLeavesTheShelfAndItsTraceNamesEveryHomeThatHadIt)
         save(form);
         EXPECT_FALSE(fault(form, "state_reason").isEmpty()) << "a reason is needed";
         type(form, "state_reason", "dented cartons");
+        save(form);
+        EXPECT_FALSE(fault(form, "state").isEmpty()) << "no new state is chosen beforehand";
+        auto *state = form.findChild<QComboBox *>(s("state"));
+        EXPECT_LT(state->findData(static_cast<qint64>(LotState::Usable)), 0) << "it is that already";
+        state->setCurrentIndex(state->findData(static_cast<qint64>(LotState::Quarantined)));
         save(form);
     });
     press(*stock_, "lotState");

@@ -211,7 +211,23 @@ TEST_F(ClerkPages, AClosedHomesStockIsSettledAndLeavesTheList) {
         EXPECT_FALSE(fault(form, "counted").isEmpty()) << "a count is what somebody found";
         const QByteArray found = QByteArray::number(qlonglong(home.onBooks.count()));
         type(form, "counted", found.constData());
+        const auto *amount = form.findChild<QLineEdit *>(s("write_off_minor"));
+        const auto worth = [](Money m) {
+            return s("%1.%2").arg(m.count() / 100).arg(m.count() % 100, 2, 10, QLatin1Char('0'));
+        };
+        const auto lost = [&](std::int64_t leaves) {
+            return worth(
+                desk::writtenOff(*session_.agency(), home.item, Eaches::of(leaves), Disposition::Destroyed));
+        };
+        EXPECT_EQ(amount->text(), lost(0)) << "nothing leaves yet";
+        type(form, "quantity", "1");
+        EXPECT_EQ(amount->text(), lost(1)) << "of what leaves, not of all on the books";
+        auto *becomes = form.findChild<QComboBox *>(s("disposition"));
+        becomes->setCurrentIndex(becomes->findData(static_cast<qint64>(Disposition::KeptByHome)));
+        EXPECT_EQ(amount->text(), lost(0));
+        becomes->setCurrentIndex(becomes->findData(static_cast<qint64>(Disposition::Destroyed)));
         type(form, "quantity", found.constData());
+        EXPECT_EQ(amount->text(), lost(home.onBooks.count()));
         type(form, "decided_by", "");
         save(form);
         EXPECT_FALSE(fault(form, "decided_by").isEmpty());

@@ -92,6 +92,11 @@ TEST_F(ClerkScan, AScannedLabelFillsALineAndTheKeyboardBooksItIn) {
         << last<QLabel>("fault")->text().toStdString() << Ask::lastSaid().toStdString();
     const Receipt &receipt = snapshot().receipts.back();
     ASSERT_EQ(receipt.lines.size(), 2U);
+    const auto *told = reorders_->findChild<QLabel *>(s("receiveFlags"));
+    EXPECT_TRUE(told->text().contains(s("Booked in from"))) << told->text().toStdString();
+    const bool isOpen = toEaches(ordered.cases, ordered.pack).count() > 28;
+    EXPECT_EQ(told->text().contains(s("Still open of order")), isOpen) << told->text().toStdString();
+    EXPECT_NE(reorders_->findChild<QPushButton *>(s("receiveNews"))->isHidden(), isOpen);
     EXPECT_EQ(receipt.lines[0].quantity, Eaches::of(20));
     EXPECT_EQ(receipt.lines[1].quantity, Eaches::of(8));
     const Lot &lot = *session_.agency()->index().lot(receipt.lines[0].lot);
@@ -117,6 +122,10 @@ TEST_F(ClerkScan, AnExpiredAndARecalledLotAreRefusedBeforeAnythingIsBooked) {
     ASSERT_TRUE(settled());
     scan(label("10REC1"));
     EXPECT_TRUE(note().contains(s("is recalled"))) << note().toStdString();
+    const auto *refused = reorders_->findChild<QLabel *>(s("receiveRefused"));
+    EXPECT_FALSE(refused->isHidden());
+    EXPECT_TRUE(refused->text().contains(s("OLD")) && refused->text().contains(s("REC1")))
+        << "a later scan does not wipe it: " << refused->text().toStdString();
     EXPECT_TRUE(last<QLineEdit>("lot_number")->text().isEmpty());
     // Short-dated: a line, with the fault beside it, for the person to accept.
     const Date soon = session_.today().plusDays(20);

@@ -1,5 +1,5 @@
 // Names and numbers in the drawing of a day do not cover one another.
-#include "ui/calendar/LabelPlaces.h"
+#include "ui/shared/LabelPlaces.h"
 
 #include <gtest/gtest.h>
 

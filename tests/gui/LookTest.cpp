@@ -14,6 +14,7 @@
 #include <QLineEdit>
 #include <QMenu>
 #include <QPainter>
+#include <QRegularExpression>
 #include <QSortFilterProxyModel>
 #include <QStandardItemModel>
 #include <QStyleOption>
@@ -232,6 +233,41 @@ TEST(LookTest, ALineOfAMenuThatIsPressedIsNotTickedYet) {
         return picture;
     };
     EXPECT_EQ(drawn(QStyle::State_Sunken), drawn({}));
+}
+
+TEST(LookTest, ATabAndTheListOfPagesWithTheKeyboardAreReadAndRinged) {
+    for (const Theme theme : kThemes) {
+        Look::apply(*qApp, theme);
+        const QRegularExpression tab(
+            QStringLiteral("QTabBar::tab:focus \\{ color: (#[0-9a-f]{6}); background: "
+                           "(#[0-9a-f]{6}); border: 2px solid (#[0-9a-f]{6});"));
+        const QRegularExpressionMatch found = tab.match(qApp->styleSheet());
+        ASSERT_TRUE(found.hasMatch()) << qApp->styleSheet().toStdString();
+        const QColor ink(found.captured(1)), ground(found.captured(2)), ring(found.captured(3));
+        EXPECT_GE(contrast(ink, ground), 4.5) << "theme " << int(theme);
+        EXPECT_GE(contrast(ring, Look::colour(Role::Ground)), 3.0) << "theme " << int(theme);
+        EXPECT_TRUE(
+            qApp->styleSheet().contains(QStringLiteral("QListWidget#workplaces:focus { border: 2px")));
+    }
+    Look::apply(*qApp, Theme::Light);
+}
+
+TEST(LookTest, AColumnThatSaysLittleIsCutBeforeTheOthers) {
+    QStandardItemModel model(1, 2);
+    model.setHorizontalHeaderLabels({QStringLiteral("Unit"), QStringLiteral("What")});
+    model.setItem(0, 0, new QStandardItem(QStringLiteral("per cent of its price in one year")));
+    model.setItem(0, 1, new QStandardItem(QStringLiteral("a name that differs at its end: 500 mL")));
+    DenseTable table(QStringLiteral("rows"), QStringLiteral("Rows"));
+    table.setModel(&model);
+    table.cutFirst(0);
+    table.resize(1100, 200);
+    table.show();
+    ASSERT_TRUE(QTest::qWaitForWindowExposed(&table));
+    table.fitColumns(0);
+    const int unit = table.columnWidth(0), wide = table.columnWidth(1);
+    table.resize(wide + 110, 200);
+    EXPECT_EQ(table.columnWidth(1), wide);
+    EXPECT_LT(table.columnWidth(0), unit);
 }
 
 } // namespace

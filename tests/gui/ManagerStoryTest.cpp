@@ -192,7 +192,11 @@ TEST_F(ManagerStory, ProductivityIsCopiedAndTheRotaPrinted) {
     ASSERT_TRUE(waitFor([&] { return onCall.model() && onCall.model()->rowCount() > 0; }));
     const auto &turns = *onCall.model();
     for (int row = 0; row < turns.rowCount(); ++row)
-        isFlagged = isFlagged || text(turns, row, 6).contains(QStringLiteral("TOO SHORT"));
+        if (text(turns, row, 6).contains(desk::tooShortRestText())) {
+            isFlagged = true;
+            EXPECT_EQ(turns.index(row, 6).data(Qt::ForegroundRole).value<QColor>(),
+                      Look::colour(Role::Watch));
+        }
     EXPECT_TRUE(isFlagged) << "a night on call before a day's work";
 }
 
@@ -285,6 +289,7 @@ TEST(PaperPdfTest, BarsThatFillAPageGoOnOnTheNext) {
 TEST_F(ManagerStory, AWhatIfCanBeStoppedAndAWrongHourIsSaidAtOnce) {
     withNextDialog([&](QWidget &dialog) {
         choose(dialog, "whatIfKind", int(desk::WhatIfKind::Shift));
+        EXPECT_TRUE(in<QLabel>(dialog, "whatIfShiftNow").text().startsWith(QStringLiteral("now ")));
         in<QLineEdit>(dialog, "whatIfFrom").setText(QStringLiteral("half past"));
         in<QPushButton>(dialog, "whatIfRun").click();
         EXPECT_TRUE(in<QPushButton>(dialog, "whatIfRun").isEnabled()) << "nothing runs";
@@ -363,6 +368,29 @@ TEST_F(ManagerStory, TheRestOfAWeekIsNotAllOfIt) {
     find<QPushButton>("loadWhatIf").click();
 }
 
+TEST_F(ManagerStory, WhereNoReferralWaitsNothingIsAskedBeforeSomebodyIsChosen) {
+    const std::vector<Patient> patients = session_.agency()->snapshot().patients;
+    for (Patient patient : patients)
+        if (patient.status == CareStatus::Referred) {
+            patient.status = CareStatus::Active;
+            patient.startOfCare = session_.today();
+            const auto problem = session_.write(QStringLiteral("Started"),
+                                                [&](desk::Desk &desk) { return desk.save(patient); });
+            ASSERT_FALSE(problem) << debugText(*problem);
+        }
+    ASSERT_TRUE(settled());
+    ReferralDialog dialog(session_, std::nullopt);
+    auto &box = in<QComboBox>(dialog, "referralPatient");
+    const auto &said = in<QLabel>(dialog, "referralSummary");
+    EXPECT_TRUE(said.text().startsWith(QStringLiteral("No referral waits")));
+    EXPECT_TRUE(box.isEditable()) << "found by typing";
+    EXPECT_TRUE(box.currentText().isEmpty());
+    EXPECT_FALSE(in<QPushButton>(dialog, "referralName").isEnabled());
+    box.setCurrentIndex(1);
+    EXPECT_TRUE(said.text().startsWith(QStringLiteral("Trying every nurse")));
+    EXPECT_TRUE(waitFor([&] { return in<DenseTable>(dialog, "referralTable").model()->rowCount() > 0; }));
+}
+
 TEST_F(ManagerStory, AReferralIsGivenItsMainAndBackupNurse) {
     const auto &patients = session_.agency()->snapshot().patients;
     const auto referred = std::ranges::find(patients, CareStatus::Referred, &Patient::status);
@@ -374,7 +402,12 @@ TEST_F(ManagerStory, AReferralIsGivenItsMainAndBackupNurse) {
     ASSERT_TRUE(waitFor([&] { return name.isEnabled(); }));
     const QString reason = in<QPlainTextEdit>(dialog, "referralReason").toPlainText();
     EXPECT_TRUE(reason.contains(QStringLiteral("own patients"))) << "the load is part of the reason";
+    const bool waits = desk::waitsForFirstVisit(*session_.agency(), *referred);
     name.click();
+    if (waits) {
+        EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("first visit is not planned yet")))
+            << Ask::lastSaid().toStdString();
+    }
     ASSERT_TRUE(settled());
     const Patient *now = session_.agency()->index().patient(id);
     EXPECT_TRUE(now->primaryNurse.has_value());

@@ -280,6 +280,7 @@ TEST_F(PeopleForms, ARecordJustBegunSaysWhatComesFirst) {
     begun.code = "Q-999";
     begun.familyName = "Quillfeather";
     begun.payer = snapshot().payers.front().id;
+    begun.referredAt = clock_.now();
     std::optional<PatientId> id;
     ASSERT_FALSE(session_.write(QStringLiteral("Saved a record"), [&](desk::Desk &desk) {
         auto saved = desk.save(begun);
@@ -317,6 +318,7 @@ TEST_F(PeopleForms, ARefillCallUnderTodayGoesToTheCall) {
     QObject::connect(today_.get(), &TodayPage::callHome, [&](qint64 patient) { called = patient; });
     QObject::connect(today_.get(), &TodayPage::showPatient, [&](qint64 patient) { opened = patient; });
     chooseKind(in<DenseTable>(*today_, "attentionTable"), desk::AttentionKind::RefillCall);
+    in<QPushButton>(*today_, "attentionEach").click(); // there are many: one of them
     auto &open = in<QPushButton>(*today_, "attentionOpen");
     EXPECT_TRUE(open.text().startsWith(QStringLiteral("Call the home"))) << open.text().toStdString();
     open.click();
@@ -362,6 +364,35 @@ TEST_F(PeopleForms, AShiftThatLeavesTooLittleRestSaysSoAndIsSavedAllTheSame) {
     EXPECT_TRUE(editExtraShift(today_.get(), session_, late));
     ASSERT_TRUE(settled());
     EXPECT_EQ(snapshot().extraShifts.size(), before + 1);
+}
+
+TEST_F(PeopleForms, WhoLeavesServiceWithAParcelInACarIsAskedWhereItIs) {
+    const auto &deliveries = snapshot().deliveries;
+    const auto packed = std::ranges::find_if(deliveries, [](const Delivery &d) {
+        return d.status == DeliveryStatus::Picked && d.way == DeliveryWay::WithVisit && d.carriedBy;
+    });
+    ASSERT_NE(packed, deliveries.end()) << "the sample has one";
+    const Delivery parcel = *packed;
+    const DeliveryLine line = parcel.lines.front();
+    const Eaches before = session_.agency()->index().balance(Place::quarantine(), line.item);
+    const Patient patient = *session_.agency()->index().patient(parcel.patient);
+    withNextDialog([&](QWidget &form) {
+        EXPECT_EQ(in<QComboBox>(form, "car_parcels").currentData().toLongLong(),
+                  static_cast<qint64>(desk::CameBack::InCar))
+            << "there it lies until somebody says otherwise";
+        choose(form, "car_parcels", desk::CameBack::ToQuarantine);
+        choose(form, "to", CareStatus::Discharged);
+        type(form, "exit_reason", "goals met");
+        Ask::nextAnswer(true);
+        save(form);
+        leave(form);
+    });
+    EXPECT_TRUE(leaveService(patients_.get(), session_, patient));
+    ASSERT_TRUE(settled());
+    EXPECT_EQ(session_.agency()->index().delivery(parcel.id)->status, DeliveryStatus::Cancelled);
+    EXPECT_GE(session_.agency()->index().balance(Place::quarantine(), line.item), before + line.quantity);
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("not back on the shelf")))
+        << Ask::lastSaid().toStdString();
 }
 
 } // namespace

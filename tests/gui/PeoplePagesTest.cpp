@@ -176,6 +176,13 @@ TEST_F(PeopleStory, LeaveIsTheManagersToDecide) {
     in<DenseTable>(*load_, "leaveTable").selectSourceRow(0);
     withNextDialog([&](QWidget &dialog) {
         EXPECT_TRUE(in<QLabel>(dialog, "leaveWhose").text().contains(QStringLiteral("nurse manager")));
+        EXPECT_TRUE(in<QLabel>(dialog, "leaveWhose").text().contains(QStringLiteral("Agency and users")))
+            << "and where to change that";
+        const auto *visits = dialog.findChild<DenseTable *>(QStringLiteral("leaveVisits"));
+        if (visits && visits->isVisible()) {
+            EXPECT_GE(visits->height(), in<DenseTable>(dialog, "leaveCover").height())
+                << "there are more visits than skills";
+        }
         for (const char *name : {"leaveApprove", "leaveDecline"}) {
             EXPECT_FALSE(in<QPushButton>(dialog, name).isEnabled()) << name;
             EXPECT_TRUE(

@@ -155,6 +155,56 @@ TEST_F(TodayStory, VisitsThatAreOverAreRecordedOneAfterTheOtherFromTheirLine) {
     EXPECT_TRUE(hasForm);
 }
 
+TEST_F(TodayStory, AListOfTodayOpensAsLargeAsItWasLeft) {
+    QSettings().remove(QStringLiteral("dialogSize"));
+    QSize first, left, again;
+    withNextForm([&](QWidget &list) {
+        first = list.size();
+        list.resize(1000, 640); // of the least width that is read well
+        left = list.size();
+        leave(list);
+    });
+    find<QPushButton>("handOverOpen").click();
+    withNextForm([&](QWidget &list) {
+        again = list.size();
+        leave(list);
+    });
+    find<QPushButton>("handOverOpen").click();
+    EXPECT_NE(first, left);
+    EXPECT_EQ(again, left);
+}
+
+// The sample has more refill calls today than are read one by one.
+TEST_F(TodayStory, ManyOfAKindAreOneLineThatShowsEachAndLeadsToThePageThatHasThemAll) {
+    const auto ofKind = [&] {
+        int rows = 0;
+        for (int row = 0; row < table().model()->rowCount(); ++row)
+            rows += table().model()->index(row, 2).data().toString() ==
+                            desk::words(desk::AttentionKind::RefillCall)
+                        ? 1
+                        : 0;
+        return rows;
+    };
+    chooseKind(table(), desk::AttentionKind::RefillCall);
+    const int before = ofKind();
+    auto &each = find<QPushButton>("attentionEach");
+    ASSERT_TRUE(each.isVisible());
+    const int many = each.text().section(u' ', -1).toInt();
+    ASSERT_GT(many, 8) << each.text().toStdString();
+    EXPECT_FALSE(find<QPushButton>("attentionForm").isVisible());
+    EXPECT_FALSE(find<QPushButton>("attentionHome").isVisible());
+    each.click();
+    EXPECT_EQ(ofKind(), before - 1 + many) << "none is lost";
+    EXPECT_TRUE(find<QPushButton>("attentionOpen").text().startsWith(QStringLiteral("Call the home")));
+    each.click();
+    EXPECT_EQ(ofKind(), before) << "one line again";
+    EXPECT_EQ(table().currentIndex().siblingAtColumn(2).data().toString(),
+              desk::words(desk::AttentionKind::RefillCall));
+    table().setFocus();
+    QTest::keyClick(&table(), Qt::Key_Return);
+    EXPECT_TRUE(find<QWidget>("refillTable").isVisible());
+}
+
 TEST_F(TodayStory, ALongLineUnderTheTitlePushesNoButtonOut) {
     auto &page = find<Page>("todayPage");
     auto *subtitle = page.findChild<QLabel *>(QStringLiteral("pageSubtitle"));

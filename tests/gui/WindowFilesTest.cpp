@@ -4,22 +4,29 @@
 #include "core/desk/words/HelpWords.h"
 #include "core/store/Opening.h"
 #include "tests/gui/WindowFixture.h"
+#include "tests/support/FileLocks.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Look.h"
 
 #include <QAction>
 #include <QDialog>
+#include <QDir>
 #include <QFile>
+#include <QFileDialog>
 #include <QFileInfo>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPlainTextEdit>
 #include <QPushButton>
+#include <QRegularExpression>
 #include <QSettings>
 #include <QTabWidget>
 #include <QTextEdit>
+#include <QTreeView>
+
+#include <map>
 
 namespace kitround::ui {
 namespace {
@@ -45,6 +52,54 @@ TEST_F(WindowFiles, WhatIsSavedIsNotAskedForAgainWhereReadingItAnewFails) {
     waitComputed();
     EXPECT_EQ(session().agency()->index().patient(patient.id)->phone, "555-0123");
     EXPECT_TRUE(find<QLabel>("lastChange").text().contains(QStringLiteral("Changed the phone")));
+}
+
+// A dialog that looks into the open file takes its locks away (core/store/HeldFiles.h).
+TEST_F(WindowFiles, ChoosingAFileBesideTheOpenOneLeavesItsLocksAlone) {
+    openSample();
+    const QString file = path("copy.kitround");
+    ASSERT_TRUE(test::isLockedForOthers(file.toStdString()));
+    const QString before = QDir::currentPath();
+    ASSERT_TRUE(QDir::setCurrent(dir_->path()));
+    Ask::setSilent(false);
+    const auto lookAround = [&](QWidget &form) {
+        auto *dialog = qobject_cast<QFileDialog *>(&form);
+        ASSERT_NE(dialog, nullptr);
+        dialog->setViewMode(QFileDialog::Detail);
+        dialog->setDirectory(dir_->path());
+        const auto *list = dialog->findChild<QTreeView *>(QStringLiteral("treeView"));
+        ASSERT_NE(list, nullptr);
+        const auto kindOf = [&](const QString &name) {
+            const QAbstractItemModel *model = list->model();
+            for (int row = 0; row < model->rowCount(list->rootIndex()); ++row)
+                if (model->index(row, 0, list->rootIndex()).data().toString() == name)
+                    return model->index(row, 2, list->rootIndex()).data().toString();
+            return QString();
+        };
+        const QString name = QFileInfo(file).fileName();
+        EXPECT_TRUE(waitFor([&] { return kindOf(name) == QStringLiteral("KITROUND file"); }, 5000))
+            << kindOf(name).toStdString();
+        leave(form);
+    };
+    for (int time = 0; time < 2; ++time) { // the second one opens where the first was left
+        withNextForm(lookAround);
+        EXPECT_FALSE(Ask::openFile(window_.get(), QStringLiteral("Open"), QStringLiteral("*.kitround;;*")));
+        EXPECT_TRUE(test::isLockedForOthers(file.toStdString())) << "opening, " << time;
+    }
+    withNextForm([](QWidget &form) { leave(form); });
+    EXPECT_FALSE(Ask::saveFile(window_.get(), QStringLiteral("Save"), QStringLiteral("*"), file + u'2'));
+    EXPECT_TRUE(test::isLockedForOthers(file.toStdString())) << "saving";
+    Ask::setSilent(true);
+    QDir::setCurrent(before);
+}
+
+TEST_F(WindowFiles, TheOpenFileIsNotWrittenOver) {
+    openSample();
+    const QString file = path("copy.kitround");
+    Ask::nextText(file);
+    EXPECT_FALSE(Ask::saveFile(window_.get(), QStringLiteral("Save"), QStringLiteral("*"), {}));
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("Choose another name")))
+        << Ask::lastSaid().toStdString();
 }
 
 TEST_F(WindowFiles, AnOlderFileIsBroughtUpBesideTheWindowWhichSaysSo) {
@@ -76,6 +131,8 @@ TEST_F(WindowFiles, TheHelpOpensAtThePageInFrontAndItsKeysAreTheWindows) {
     EXPECT_EQ(help->shortcut(), QKeySequence(QKeySequence::HelpContents));
     help->trigger();
     EXPECT_TRUE(find<QDialog>("helpWindow").isVisible());
+    auto &topics = find<QListWidget>("helpTopics");
+    EXPECT_GE(topics.visualItemRect(topics.item(0)).height(), Look::kHit) << "a row as in every list";
     EXPECT_EQ(find<QListWidget>("helpTopics").currentItem()->data(Qt::UserRole).toString(),
               QStringLiteral("stock"));
     EXPECT_TRUE(find<QTextEdit>("helpText").toPlainText().contains(QStringLiteral("running dry")));
@@ -97,6 +154,43 @@ TEST_F(WindowFiles, TheHelpOpensAtThePageInFrontAndItsKeysAreTheWindows) {
     const auto &places = find<QListWidget>("workplaces");
     for (int i = 0; i < places.count(); ++i)
         EXPECT_TRUE(pages.contains(places.item(i)->data(Qt::UserRole).toString())) << i;
+}
+
+// As it is read: without the key's mark, the dots of what asks more, and a number behind.
+QString plainLabel(QString text) {
+    text.remove(u'&').remove(QStringLiteral("…"));
+    return text.section(QStringLiteral(" ("), 0, 0).trimmed();
+}
+
+TEST_F(WindowFiles, EveryNameTheHelpQuotesStandsInTheWindow) {
+    openSample();
+    QStringList labels;
+    const auto &places = find<QListWidget>("workplaces");
+    std::map<QString, QString> pages;
+    for (int i = 0; i < places.count(); ++i) {
+        labels << places.item(i)->text();
+        pages[places.item(i)->data(Qt::UserRole).toString()] = places.item(i)->text();
+    }
+    for (const QTabWidget *tabs : window_->findChildren<QTabWidget *>())
+        for (int i = 0; i < tabs->count(); ++i)
+            labels << plainLabel(tabs->tabText(i));
+    for (const QAction *action : window_->findChildren<QAction *>())
+        labels << plainLabel(action->text());
+    for (const QPushButton *button : window_->findChildren<QPushButton *>())
+        labels << plainLabel(button->text());
+    const QRegularExpression quoted(QStringLiteral("\"([^\"]+)\""));
+    int told = 0;
+    for (const desk::HelpTopic &topic : desk::helpTopics()) {
+        if (!topic.page.isEmpty()) {
+            EXPECT_TRUE(topic.title.startsWith(pages[topic.page])) << topic.title.toStdString();
+        }
+        for (const desk::HelpStep &step : topic.steps)
+            for (auto match = quoted.globalMatch(step.text); match.hasNext(); ++told) {
+                const QString name = match.next().captured(1);
+                EXPECT_TRUE(labels.contains(name)) << name.toStdString();
+            }
+    }
+    EXPECT_GE(told, 20);
 }
 
 TEST_F(WindowFiles, ABackupIsNamedForItsAgencyAndSaysHowItIsOpened) {

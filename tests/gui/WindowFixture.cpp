@@ -45,6 +45,7 @@ void WindowTest::SetUp() {
 void WindowTest::TearDown() {
     EXPECT_EQ(formsAwaited_, 0) << "a form that the test was to fill in never opened";
     window_.reset();
+    QSettings().remove(QStringLiteral("dialogSize"));
     QSettings().remove(QStringLiteral("user")); // who worked in files that are gone now
     dir_.reset();
 }

@@ -364,7 +364,15 @@ TEST_F(WindowStory, ACallIsClosedWithWhatWasSaid) {
     Ask::nextText(QStringLiteral("Prescriber told at 12:00; no change."));
     find<QPushButton>("attentionClose").click();
     waitComputed();
-    EXPECT_LT(table.model()->rowCount(), before);
+    const int after = table.model()->rowCount();
+    EXPECT_LT(after, before);
+    chooseKind(table, desk::AttentionKind::CallAbout);
+    Ask::nextText(QStringLiteral("Told the nurse on call."));
+    auto &settle = find<QAction>("actionSettleCall");
+    EXPECT_EQ(settle.shortcut(), QKeySequence(Qt::CTRL | Qt::Key_Return));
+    settle.trigger();
+    waitComputed();
+    EXPECT_LT(table.model()->rowCount(), after);
 }
 
 TEST_F(WindowStory, TheDowntimePackIsSavedInOneStep) {
@@ -425,6 +433,7 @@ TEST_F(WindowStory, ARefillCallUnderTodayOpensItsForm) {
     auto &lines = find<DenseTable>("attentionTable");
     ASSERT_TRUE(waitFor([&] { return rowOfKind(lines, desk::AttentionKind::RefillCall) >= 0; }));
     chooseKind(lines, desk::AttentionKind::RefillCall);
+    find<QPushButton>("attentionEach").click(); // there are many: one of them
     withNextForm([](QWidget &form) {
         EXPECT_TRUE(form.windowTitle().startsWith(QStringLiteral("Refill call: ")))
             << form.windowTitle().toStdString();

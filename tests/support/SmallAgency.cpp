@@ -293,7 +293,7 @@ Snapshot SmallAgency::build() const {
     for (const Delivery &d : s.deliveries)
         for (const DeliveryLine &l : d.lines) {
             if (d.status == DeliveryStatus::Delivered)
-                move(l.catheter, l.item, *d.deliveredAt, l.quantity);
+                move(l.catheter, l.item, *d.deliveredAt, l.arrived());
             if (d.status == DeliveryStatus::InTransit)
                 s.balances.push_back({Place::transit(d.id), l.item, l.lot, l.quantity});
         }

@@ -1,11 +1,13 @@
 #include "ui/calendar/CalendarPage.h"
 
+#include "core/desk/views/HandMoves.h"
 #include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
+#include "ui/calendar/FindField.h"
 #include "ui/calendar/PlanTrace.h"
 #include "ui/calendar/ReasonsPanel.h"
 #include "ui/calendar/WeekGrid.h"
@@ -13,7 +15,6 @@
 #include "ui/shared/ElidedLabel.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
-#include "ui/shared/VisitForm.h"
 
 #include <QAction>
 #include <QApplication>
@@ -27,6 +28,11 @@
 #include <QVBoxLayout>
 
 namespace kitround::ui {
+namespace {
+
+constexpr int kDoubleClickGrace = 100; // ms; a second click that is a little late is one still
+
+} // namespace
 
 CalendarPage::CalendarPage(Session &session, QWidget *parent)
     : Page(session, QStringLiteral("calendarPage"), tr("Caseload calendar"), parent), draft_(this) {
@@ -65,11 +71,16 @@ void CalendarPage::connectCards() {
         cards->setHinter([this](std::int32_t job, const CardDrop &drop) {
             const desk::MoveOffer offer =
                 desk::offerMove(draft_.picture(), job, *drop.nurse, drop.on, drop.start);
-            return DropHint{offer.summary, offer.isAllowed()};
+            return DropHint{desk::moveText(draft_.picture(), job, offer), offer.isAllowed()};
         });
         connect(cards, &CardArea::mouseLeft, this,
-                [this] { sideTimer_.start(QApplication::doubleClickInterval()); });
-        connect(cards, &CardArea::escaped, this, &CalendarPage::leaveReasons);
+                [this] { sideTimer_.start(QApplication::doubleClickInterval() + kDoubleClickGrace); });
+        connect(cards, &CardArea::escaped, this, [this] {
+            find_->leave();
+            leaveReasons();
+        });
+        connect(cards, &CardArea::recordAsked, this, [this](qint64 visit) { recordOver(VisitId(visit)); });
+        connect(cards, &CardArea::menuAsked, this, &CalendarPage::showCardMenu);
     }
     sideTimer_.setSingleShot(true);
     connect(&sideTimer_, &QTimer::timeout, this, [this] { showReasons(currentJob()); });
@@ -103,7 +114,9 @@ void CalendarPage::connectReasons() {
     });
     connect(reasons_, &ReasonsPanel::removalAsked, this, &CalendarPage::takeOut);
     connect(reasons_, &ReasonsPanel::locksAsked, this, [this](int job, bool day, bool nurse, bool time) {
-        draft_.step(tr("Lock a visit"), desk::withLocks(draft_.picture(), job, {day, nurse, time}));
+        const desk::Locks locks{day, nurse, time};
+        draft_.step(desk::lockName(draft_.picture(), job, locks),
+                    desk::withLocks(draft_.picture(), job, locks));
     });
     connect(reasons_, &ReasonsPanel::patientAsked, this, &Page::showPatient);
     connect(reasons_, &ReasonsPanel::nurseAsked, this, &Page::showNurse);
@@ -146,6 +159,7 @@ void CalendarPage::makeHead() {
         weeks_->addItem(tr("%1 weeks").arg(n));
     head()->addWidget(weeks_);
     connect(weeks_, &QComboBox::activated, this, [this](int index) { setWeeks(index + 1); });
+    makeFinding();
     makeStatus();
 }
 
@@ -212,6 +226,10 @@ void CalendarPage::makeActions() {
     action(QStringLiteral("actionWeeks"), tr("&One or more weeks together"),
            QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_W),
            [this] { setWeeks(weeksAsked_ % desk::kMostWeeks + 1); });
+    action(QStringLiteral("actionFind"), tr("&Find a visit"), QKeySequence::Find, [this] { find_->open(); });
+    action(QStringLiteral("actionFindNext"), tr("Find ne&xt"), Qt::Key_F3, [this] { findNext(1); });
+    action(QStringLiteral("actionFindBefore"), tr("Find pre&vious"), QKeySequence(Qt::SHIFT | Qt::Key_F3),
+           [this] { findNext(-1); });
     // Their keys are the cards' own (CardArea); the menu tells them.
     constexpr std::array kSteps{std::pair(-1, 0), std::pair(1, 0), std::pair(0, -1), std::pair(0, 1)};
     for (std::size_t i = 0; i < kSteps.size(); ++i)
@@ -262,6 +280,9 @@ Date CalendarPage::dayToShow() const {
     const std::int32_t duty = job >= 0 ? week.plan.placements[static_cast<std::size_t>(job)].duty : -1;
     if (duty >= 0 && shown.contains(desk::dayOfDuty(week, duty)))
         return desk::dayOfDuty(week, duty);
+    const Visit *over = chosenOver();
+    if (const auto on = over ? over->day() : std::nullopt; on && shown.contains(*on))
+        return *on;
     if (shownDay_ && shown.contains(*shownDay_) && *shownDay_ != shown.from)
         return *shownDay_;
     const Date today = session().today();
@@ -280,11 +301,12 @@ void CalendarPage::setDayShown(bool isDay) {
 
 void CalendarPage::switchView(bool isDay) {
     const std::int32_t job = currentJob();
+    const VisitId over = area()->currentOver();
     views_->setCurrentWidget(isDay ? static_cast<QWidget *>(day_) : grid_);
     showPicture();
     if (area()->holds(job))
         chooseJob(job);
-    else
+    else if (!area()->chooseOver(over))
         showReasons(-1); // the visit stands on another day
     takeFocus();
 }
@@ -300,8 +322,14 @@ void CalendarPage::showDay(Date day) {
 }
 
 void CalendarPage::goBy(int steps) {
-    if (!draft_.isOpen() || planner_)
+    if (planner_ || !session().agency())
         return;
+    const bool isOpeningAnother =
+        opener_ && shownDay_ && draft_.isOpen() && !draft_.picture().week.contains(*shownDay_);
+    if (!draft_.isOpen() || isOpeningAnother) {
+        goOnOpening(steps);
+        return;
+    }
     if (isDayShown()) {
         showDay(day_->day().plusDays(steps));
         return;
@@ -314,6 +342,24 @@ void CalendarPage::goBy(int steps) {
     shownDay_ = day;
     showPicture();
     takeFocus();
+}
+
+void CalendarPage::goOnOpening(int steps) {
+    const int days = draft_.isOpen() && isDayShown() ? 1 : 7;
+    const Date from = shownDay_ ? *shownDay_ : desk::firstWeek(*session().agency());
+    showWeek(from.plusDays(days * steps));
+    nameAskedWeek();
+}
+
+void CalendarPage::nameAskedWeek() {
+    if (!shownDay_ || isDayShown())
+        return;
+    // Every week begins on the weekday of any other.
+    const Date any = desk::nextWeek(*session().agency());
+    std::int64_t ahead = (*shownDay_ - any).count() % 7;
+    if (ahead < 0)
+        ahead += 7;
+    setTitle(tr("Week of %1").arg(desk::dayText(shownDay_->plusDays(-ahead), session().today())));
 }
 
 DateRange CalendarPage::shownWeek() const {
@@ -343,7 +389,7 @@ void CalendarPage::takeFocus() {
         return;
     }
     grid_->setFocus(Qt::OtherFocusReason);
-    if (grid_->currentJob() < 0 && !grid_->board().rows.empty())
+    if (grid_->currentJob() < 0 && !grid_->currentOver().isSet() && !grid_->board().rows.empty())
         for (const desk::BoardRow &row : grid_->board().rows)
             for (const desk::BoardDay &day : row.days)
                 if (!day.cards.empty()) {
@@ -358,12 +404,14 @@ void CalendarPage::showWeek(Date anyDay) {
         openWeekOf(anyDay);
 }
 
+void CalendarPage::leadTo(Date anyDay) {
+    if (!planner_ && (!draft_.isOpen() || !draft_.picture().week.contains(anyDay)))
+        showWeek(anyDay);
+}
+
 void CalendarPage::showNextWeek() {
-    if (!session().agency() || planner_)
-        return;
-    const Date next = desk::nextWeek(*session().agency());
-    if (!draft_.isOpen() || !draft_.picture().week.contains(next))
-        showWeek(next);
+    if (session().agency())
+        leadTo(desk::nextWeek(*session().agency()));
 }
 
 void CalendarPage::openWeekOf(Date anyDay) {
@@ -372,8 +420,14 @@ void CalendarPage::openWeekOf(Date anyDay) {
     openShownWeek();
 }
 
+void CalendarPage::dropOpener() {
+    if (opener_)
+        opener_->abandon();
+    opener_ = nullptr;
+}
+
 void CalendarPage::openShownWeek() {
-    delete opener_;
+    dropOpener();
     opener_ = BackgroundJob::start(
         this,
         [agency = session().agency(), stock = session().stock(), day = *shownDay_,
@@ -381,10 +435,13 @@ void CalendarPage::openShownWeek() {
             return desk::openWeek(agency, day, stock ? &stock->refills : nullptr, weeks);
         },
         [this](Result<desk::WeekPicturePtr> week) {
+            opener_ = nullptr;
             if (!week) {
-                weeksAsked_ = draft_.isOpen() ? desk::weeksIn(draft_.picture()) : 1;
-                weeks_->setCurrentIndex(weeksAsked_ - 1);
+                stayWithWeek();
                 Ask::problem(this, week.error());
+            } else if (planner_ || (hasUnsavedDraft() && draft_.picture().week == (*week)->week)) {
+                stayWithWeek(); // something was moved, or is planned, since it was asked for
+                tellRecordsChanged();
             } else {
                 delete bounder_;
                 if (!draft_.isOpen() || draft_.picture().week != (*week)->week) {
@@ -392,14 +449,28 @@ void CalendarPage::openShownWeek() {
                     day_->lines()->forget();
                     showSide(false);
                 }
-                draft_.open(*week);
+                draft_.renew(*week);
             }
         });
 }
 
+void CalendarPage::stayWithWeek() {
+    weeksAsked_ = draft_.isOpen() ? desk::weeksIn(draft_.picture()) : 1;
+    weeks_->setCurrentIndex(weeksAsked_ - 1);
+    if (!draft_.isOpen())
+        return;
+    if (!draft_.picture().week.contains(*shownDay_))
+        shownDay_ = draft_.picture().week.from;
+    showPicture(); // the head named the one that was asked for
+}
+
+void CalendarPage::tellRecordsChanged() {
+    Q_EMIT said(tr("The records changed. Save or undo the draft to see the week with them."));
+}
+
 void CalendarPage::sessionComputed() {
     if (hasUnsavedDraft() || planner_) {
-        Q_EMIT said(tr("The records changed. Save or undo the draft to see the week with them."));
+        tellRecordsChanged();
         return;
     }
     if (!shownDay_)
@@ -414,84 +485,13 @@ void CalendarPage::sessionComputed() {
         return;
     }
     const bool isThisWeek = shownDay_ && session().thisWeek()->week.contains(*shownDay_);
+    dropOpener(); // it would be older
     delete bounder_;
-    draft_.open(isThisWeek ? session().thisWeek() : session().nextWeek());
-}
-
-void CalendarPage::moveTo(int job, qint64 nurse, qint64 dayNumber, int startMinute) {
-    move(job, NurseId(nurse), Date::fromDayNumber(dayNumber),
-         startMinute >= 0 ? std::optional(Minutes::of(startMinute)) : std::nullopt);
-}
-
-void CalendarPage::move(int job, NurseId nurse, Date on, std::optional<Minutes> start) {
-    if (planner_)
-        return;
-    const desk::MoveOffer offer = desk::offerMove(draft_.picture(), job, nurse, on, start);
-    if (!offer.isAllowed()) {
-        Q_EMIT said(tr("Not moved: %1").arg(offer.summary));
-        return;
-    }
-    draft_.step(tr("Move a visit"), offer.after);
-    chooseJob(job);
-    Q_EMIT said(tr("Moved: %1").arg(offer.summary));
-}
-
-void CalendarPage::unlockAndMove(int job, const desk::Suggestion &place) {
-    if (planner_)
-        return;
-    const desk::WeekPicturePtr unlocked = desk::withLocks(draft_.picture(), job, place.kept);
-    const desk::MoveOffer offer = desk::offerMove(*unlocked, job, place.nurse, place.on, place.start);
-    if (!offer.isAllowed()) {
-        Q_EMIT said(tr("Not moved: %1").arg(offer.summary));
-        return;
-    }
-    draft_.step(tr("Unlock and place a visit"), offer.after);
-    chooseJob(job);
-    Q_EMIT said(tr("Unlocked and placed: %1").arg(offer.summary));
-}
-
-void CalendarPage::takeOut(int job) {
-    if (planner_ || !draft_.picture().plan.placements[static_cast<std::size_t>(job)].isPlaced())
-        return;
-    const desk::MoveOffer offer = desk::offerRemoval(draft_.picture(), job);
-    if (!offer.isAllowed()) {
-        Q_EMIT said(tr("Not taken out: %1").arg(offer.summary));
-        return;
-    }
-    draft_.step(tr("Take a visit out"), offer.after);
-    chooseJob(job);
-    takeFocus(); // the button is grey now, and the next one calls the visit off for good
-    Q_EMIT said(tr("Taken out: %1").arg(offer.summary));
-}
-
-void CalendarPage::closeVisit(int job) {
-    const Visit &visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
-    const Patient *patient = session().agency()->index().patient(visit.patient);
-    if (!recordVisit(this, session(), visit, patient ? desk::personName(*patient) : QString()))
-        return;
-    chooseJob(-1); // a second Enter opens nobody else's form
-    area()->setFocus(Qt::OtherFocusReason);
+    draft_.renew(isThisWeek ? session().thisWeek() : session().nextWeek());
 }
 
 bool CalendarPage::isAtRest() const {
     return draft_.isOpen() && !planner_ && !opener_;
-}
-
-void CalendarPage::dropVisit(int job) {
-    if (!isAtRest() || session().isReadOnly())
-        return;
-    if (hasUnsavedDraft()) {
-        Q_EMIT said(tr("Save or undo the draft first: a visit is called off in the records themselves."));
-        return;
-    }
-    const Visit visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
-    const auto why = Ask::line(this, tr("Call off for good"), desk::callOffText());
-    if (!why)
-        return;
-    const Patient *patient = session().agency()->index().patient(visit.patient);
-    session().writeOrTell(
-        this, tr("Called off a visit to %1").arg(patient ? desk::personName(*patient) : QString()),
-        [&](desk::Desk &desk) { return desk.dropVisit(visit, why->trimmed().toStdString()); });
 }
 
 } // namespace kitround::ui

@@ -21,6 +21,7 @@ namespace kitround::ui {
 class BackgroundJob;
 class CardArea;
 class DayPanel;
+class FindField;
 class PlanTrace;
 class ReasonsPanel;
 class WeekGrid;
@@ -35,8 +36,15 @@ public:
     bool hasUnsavedDraft() const override { return draft_.isOpen() && draft_.isChanged(); }
     void takeFocus() override;
     void showWeek(Date anyDay);
-    void showNextWeek();    // unless it is shown already, or is being planned
-    void showDay(Date day); // of any week
+    void leadTo(Date anyDay); // its week, unless that is shown already, or a week is being planned
+    void showNextWeek();      // in the same way
+    void showDay(Date day);   // of any week
+
+Q_SIGNALS:
+    void phoneAsked(); // the list of homes to be phoned about visits that changed
+
+protected:
+    void resizeEvent(QResizeEvent *event) override;
 
 private:
     void openWeekOf(Date anyDay); // whatever becomes of the draft
@@ -65,6 +73,11 @@ private:
     bool isDayShown() const;
     void setDayShown(bool isDay);
     void goBy(int steps);        // weeks, or days in the day view
+    void goOnOpening(int steps); // from a week that is still being worked out
+    void nameAskedWeek();        // in the head, until it is there
+    void dropOpener();           // its answer is not wanted any more; nobody waits for it
+    void stayWithWeek();         // that is shown; the one asked for does not come
+    void tellRecordsChanged();   // under a draft, which stays as it is
     DateRange shownWeek() const; // of the draft's
     void setWeeks(int weeks);    // how many are planned together
     bool mayLeaveDraft();
@@ -73,21 +86,34 @@ private:
     void takeOut(int job);
     void unlockAndMove(int job, const desk::Suggestion &place);
     void plan();
+    // Whether what was moved by hand keeps its place; nothing where the person goes back.
+    std::optional<bool> askToKeep(const std::vector<std::int32_t> &byHand);
+    void startPlanning(const std::vector<std::int32_t> &byHand, bool keep);
+    void showPlanning();
     void planEnded();
-    void takePlanned(const desk::WeekPicturePtr &planned);
+    void takePlanned(const desk::WeekPicturePtr &planned, const std::vector<std::int32_t> &byHand);
     QString weeksText() const; // "week of Sun 6 Dec"
     QString publishText() const;
     bool isPublishedAsItStands() const;
     bool confirmPublish();
     void seekLeastCost(double planCost);
-    QString gapText(double cost) const; // how far from the best at most, or empty
+    // How far from the best at most, or empty; `isWhole`: every visit has its place.
+    QString gapText(double cost, bool isWhole) const;
     void accept(bool publish);
     void printWeek();
     void printDaySheets();
-    void closeVisit(int job);
+    void makeFinding();
+    void layHead();          // what the find field needs room for gives way where there is little
+    void findNext(int step); // of what is typed; 0: the first, or the one that is chosen already
+    void tellFound();
+    const Visit *chosenOver() const; // nullptr where none is chosen that is over
+    void recordOver(VisitId visit);
+    void showCardMenu(const QPoint &where);
+    void closeVisit(int job); // -1: the one that is over
     void dropVisit(int job);
     bool isAtRest() const; // open, and neither planned nor read anew: what is shown is what is on record
     void callOut();
+    void offerPatientCalls(); // once what was published is read anew
     void overrun();
     void mend();
     void swapDays();
@@ -102,6 +128,7 @@ private:
     ReasonsPanel *reasons_;
     QToolButton *back_, *forward_, *asDay_;
     QComboBox *weeks_;
+    FindField *find_;
     QLabel *status_;
     std::array<QAction *, 4> moves_{}; // earlier, later, up, down
     QAction *stepBack_ = nullptr, *stepForward_ = nullptr, *printDay_ = nullptr;

@@ -1,5 +1,8 @@
 // The part of the calendar page that plans, saves and publishes.
+#include "core/desk/views/HandMoves.h"
+#include "core/desk/views/PlanCautions.h"
 #include "core/desk/views/PublishNews.h"
+#include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Reasons.h"
@@ -16,6 +19,7 @@
 #include <QProgressBar>
 #include <QPushButton>
 
+#include <cmath>
 #include <set>
 
 namespace kitround::ui {
@@ -46,6 +50,27 @@ QString CalendarPage::publishText() const {
 void CalendarPage::plan() {
     if (!draft_.isOpen() || planner_)
         return;
+    const std::optional<bool> keep = askToKeep(draft_.movedByHand());
+    if (keep && draft_.isOpen() && !planner_) // the records may have been read anew meanwhile
+        startPlanning(draft_.movedByHand(), *keep);
+}
+
+std::optional<bool> CalendarPage::askToKeep(const std::vector<std::int32_t> &byHand) {
+    if (byHand.empty())
+        return false;
+    const auto count = static_cast<std::int64_t>(byHand.size());
+    const auto step = Ask::choose(
+        this, tr("Plan the week"),
+        desk::counted(count,
+                      tr("1 visit stands where you moved it by hand. Planning may move it again, unless it "
+                         "keeps its place."),
+                      tr("%1 visits stand where you moved them by hand. Planning may move them again, unless "
+                         "they keep their places.")),
+        {tr("Keep what I moved by hand (%1)").arg(desk::visitsText(count)), tr("Plan everything anew")});
+    return step ? std::optional(*step == 0) : std::nullopt;
+}
+
+void CalendarPage::startPlanning(const std::vector<std::int32_t> &byHand, bool keep) {
     rounds::SolveOptions options;
     options.seed = static_cast<std::uint64_t>(draft_.picture().seed);
     options.iterations = kIterations * desk::weeksIn(draft_.picture());
@@ -53,17 +78,23 @@ void CalendarPage::plan() {
     options.seconds = kSecondsGuard;
     planner_ = BackgroundJob::start(
         this,
-        [week = draft_.shared(), options](std::stop_token stop, const ProgressSink &progress) {
-            return desk::planWeek(*week, options, stop, progress);
+        [week = draft_.shared(), kept = keep ? byHand : std::vector<std::int32_t>(),
+         options](std::stop_token stop, const ProgressSink &progress) -> Result<desk::WeekPicturePtr> {
+            if (kept.empty())
+                return desk::planWeek(*week, options, stop, progress);
+            const auto planned = desk::planWeek(*desk::heldInPlace(*week, kept), options, stop, progress);
+            if (!planned)
+                return planned.error();
+            return desk::withLocksOf(**planned, *week);
         },
-        [this](Result<desk::WeekPicturePtr> planned) {
+        [this, byHand](Result<desk::WeekPicturePtr> planned) {
             planner_ = nullptr;
             planEnded();
             if (!planned) {
                 Ask::problem(this, planned.error());
                 return;
             }
-            takePlanned(*planned);
+            takePlanned(*planned, byHand);
             if (isVisible() && !area()->hasFocus())
                 takeFocus();
         });
@@ -74,10 +105,14 @@ void CalendarPage::plan() {
                 seekLeastCost(cost);
                 QStringList bits{
                     tr("Best so far: %1, %2 not placed").arg(desk::weightedMinutesText(cost)).arg(open)};
-                if (const QString gap = gapText(cost); !gap.isEmpty())
+                if (const QString gap = gapText(cost, open == 0); !gap.isEmpty())
                     bits << gap;
                 status_->setText(inOneLine(bits));
             });
+    showPlanning();
+}
+
+void CalendarPage::showPlanning() {
     progress_->setValue(0);
     progress_->show();
     trace_->start();
@@ -104,16 +139,16 @@ void CalendarPage::seekLeastCost(double planCost) {
         });
 }
 
-QString CalendarPage::gapText(double cost) const {
+QString CalendarPage::gapText(double cost, bool isWhole) const {
     if (const auto least = draft_.leastCost(); least && cost > 0) {
         const double percent = *least > 0 ? 100 * (cost - *least) / *least : 100;
         if (percent < kGapWorthTelling)
-            return percent < 0.05 ? tr("the best possible, as the bound proves")
+            return percent < 0.05 ? desk::provenText(isWhole)
                                   : tr("within %1 % of the best possible, often nearer")
                                         .arg(percent, 0, 'f', percent < 10 ? 1 : 0);
     }
     if (const auto best = draft_.bestSeen(); best && cost > *best + 0.5)
-        return tr("%1 more than the best seen here").arg(static_cast<qlonglong>(cost - *best + 0.5));
+        return tr("%1 more than the best seen here").arg(desk::numberText(std::llround(cost - *best)));
     return {};
 }
 
@@ -129,7 +164,7 @@ void CalendarPage::planEnded() {
         takeFocus();
 }
 
-void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned) {
+void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned, const std::vector<std::int32_t> &byHand) {
     constexpr double kSame = 0.005;
     const desk::WeekPicture &before = draft_.picture();
     const double was = before.evaluation.parts.total(), is = planned->evaluation.parts.total();
@@ -137,11 +172,17 @@ void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned) {
         Q_EMIT said(tr("Planned again: nothing better was found, the plan stays as it was."));
         return;
     }
+    const std::int64_t undone = desk::standElsewhere(before, *planned, byHand);
     draft_.step(tr("Plan the week"), planned);
     const QString weight = desk::weightedMinutesText(is);
     const auto open = static_cast<qlonglong>(desk::unplacedJobs(*planned).size());
-    Q_EMIT said(open == 0 ? tr("Planned: %1, all placed").arg(weight)
-                          : tr("Planned: %1, %2 not placed").arg(weight).arg(open));
+    QString text = open == 0 ? tr("Planned: %1, all placed").arg(weight)
+                             : tr("Planned: %1, %2 not placed").arg(weight, desk::numberText(open));
+    if (undone > 0)
+        text += desk::counted(
+            undone, tr("; 1 visit that you moved by hand stands elsewhere now: Ctrl+Z puts the plan back"),
+            tr("; %1 visits that you moved by hand stand elsewhere now: Ctrl+Z puts the plan back"));
+    Q_EMIT said(text);
 }
 
 // False where the plan may not be published, or the person goes back.
@@ -166,20 +207,26 @@ bool CalendarPage::confirmPublish() {
         tr("%1, %2").arg(desk::visitsText(visits), desk::counted(static_cast<std::int64_t>(nurses.size()),
                                                                  tr("1 nurse"), tr("%1 nurses")));
     const auto news = desk::publishNews(week);
-    QStringList lines{news && news->isAgain ? what + u'.' : tr("%1; they are told from now on.").arg(what)};
+    QStringList lines{
+        news && news->isAgain
+            ? what + u'.'
+            : tr("%1. From now on changes to these visits are listed, so that you can tell nurses "
+                 "and patients.")
+                  .arg(what)};
     if (news)
         lines << desk::publishNewsLines(*news);
     if (const auto open = static_cast<std::int64_t>(desk::unplacedJobs(week).size()); open > 0)
-        lines << desk::counted(open, tr("1 visit is not placed. It stays due and on the start page."),
-                               tr("%1 visits are not placed. They stay due and on the start page."));
-    lines << desk::undecidedLeave(week);
+        lines << desk::counted(open, tr("1 visit is not placed. It stays due and under Today."),
+                               tr("%1 visits are not placed. They stay due and under Today."));
+    lines << desk::undecidedLeave(week) << desk::publishCautions(week);
     return Ask::confirm(this, publishText() + u'?', lines.join(u'\n'), publishText(), tr("Go back"));
 }
 
 void CalendarPage::accept(bool publish) {
     if (!draft_.isOpen() || planner_)
         return;
-    const desk::WeekPicture &week = draft_.picture();
+    const desk::WeekPicturePtr picture = draft_.shared(); // the records may be read anew while it is asked
+    const desk::WeekPicture &week = *picture;
     const QString name = weeksText();
     if (publish && isPublishedAsItStands() && desk::brokenRules(week).isEmpty()) {
         Q_EMIT said(tr("Nothing changed since it was published."));

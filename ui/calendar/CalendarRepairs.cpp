@@ -1,4 +1,5 @@
 // The part of the calendar page that answers to what went otherwise than planned.
+#include "core/desk/views/PatientCalls.h"
 #include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekRepair.h"
@@ -10,6 +11,8 @@
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/FieldParts.h"
 #include "ui/shared/Session.h"
+
+#include <QApplication>
 
 namespace kitround::ui {
 namespace {
@@ -64,11 +67,35 @@ void CalendarPage::callOut() {
                                                 return d.acceptCallOut(record, *records);
                                             });
     if (done) {
+        connect(&session(), &Session::agencyChanged, this, &CalendarPage::offerPatientCalls,
+                static_cast<Qt::ConnectionType>(Qt::QueuedConnection | Qt::SingleShotConnection));
         shownDay_ = isDayShown() ? day_->day() : shownWeek().from;
         draft_.step(tr("Mend after a call-out"), after);
         draft_.setSaved();
         showPicture();
     }
+}
+
+// Whoever has gone on to something else meanwhile is not stopped there: it is said at the foot, and Today
+// has the line.
+void CalendarPage::offerPatientCalls() {
+    const desk::AgencyPtr agency = session().agency();
+    if (!agency || session().isReadOnly())
+        return;
+    const std::size_t homes = desk::patientCalls(*agency).size();
+    if (homes == 0)
+        return;
+    const QString text = desk::toPhoneText(homes);
+    if (!isVisible() || QApplication::activeModalWidget()) {
+        Q_EMIT said(text);
+        return;
+    }
+    if (Ask::confirm(this, tr("Phone the homes now?"),
+                     tr("%1. In the list each home stands with what to say; write down there who was "
+                        "reached. Later it is under Today.")
+                         .arg(text),
+                     tr("Open the call list"), tr("Later")))
+        Q_EMIT phoneAsked();
 }
 
 void CalendarPage::overrun() {

@@ -1,5 +1,7 @@
 // The part of the calendar page that shows how the plan in hand stands, and puts it on paper.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/PlanCautions.h"
+#include "core/desk/views/PlanState.h"
 #include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
@@ -9,6 +11,7 @@
 #include "ui/calendar/CalendarPage.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
+#include "ui/calendar/FindField.h"
 #include "ui/calendar/ReasonsPanel.h"
 #include "ui/calendar/WeekGrid.h"
 #include "ui/shared/Ask.h"
@@ -33,15 +36,22 @@ namespace kitround::ui {
 void CalendarPage::carryChoice() {
     const desk::WeekPicturePtr before = std::exchange(numbered_, draft_.shared());
     for (CardArea *cards : {static_cast<CardArea *>(grid_), static_cast<CardArea *>(day_->lines())})
-        cards->renumber(before && numbered_ ? desk::sameJob(*before, cards->currentJob(), *numbered_) : -1);
+        if (before && numbered_)
+            cards->renumber(desk::sameJob(*before, cards->currentJob(), *numbered_));
+        else
+            cards->forget();
 }
 
 void CalendarPage::showReasonsAnew() {
     if (reasons_->isHidden())
         return;
     const bool hadFocus = reasons_->isAncestorOf(QApplication::focusWidget());
-    if (const std::int32_t job = currentJob(); job >= 0) {
-        reasons_->show(draft_.picture(), job);
+    const Visit *over = chosenOver();
+    if (const std::int32_t job = currentJob(); job >= 0 || over) {
+        if (over)
+            reasons_->showOver(draft_.picture(), *over);
+        else
+            reasons_->show(draft_.picture(), job);
         if (hadFocus && !reasons_->isAncestorOf(QApplication::focusWidget()))
             reasons_->takeFocus(); // what had it was made anew
         return;
@@ -57,13 +67,20 @@ void CalendarPage::showPicture() {
     const bool isOpen = draft_.isOpen();
     carryChoice();
     for (QWidget *widget :
-         std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_, plan_})
+         std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, find_, save_, publish_, plan_})
         widget->setEnabled(isOpen && !planner_);
     // Their room is needed to tell how planning goes.
-    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, asDay_, weeks_, save_, publish_})
+    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_, save_, publish_})
         widget->setVisible(!planner_);
+    layHead();
     for (QAction *a : pageActions())
         a->setEnabled(isOpen && !planner_);
+    // What is worked out may be left for another week.
+    const bool mayGo = !planner_ && session().agency() != nullptr;
+    for (QWidget *widget : std::initializer_list<QWidget *>{back_, forward_})
+        widget->setEnabled(mayGo);
+    for (QAction *a : {stepBack_, stepForward_})
+        a->setEnabled(mayGo);
     nameActions();
     if (!isOpen) {
         status_->clear();
@@ -90,10 +107,11 @@ void CalendarPage::showPicture() {
     const std::size_t unplaced = board.tray.size();
     grid_->setPlanning(planner_ != nullptr);
     day_->lines()->setPlanning(planner_ != nullptr);
-    grid_->setBoard(std::move(board), session().today());
+    grid_->setBoard(std::move(board), session().today(), desk::dayMarks(week, shown));
     if (isDayShown())
         day_->show(draft_.shared(), shownDay_.value_or(shown.from));
     showReasonsAnew();
+    tellFound();
     showStatus(unplaced, mainNurseShare);
 }
 
@@ -140,16 +158,15 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
     // What has to be acted on first, what may be cut last.
     QStringList bits;
     bits << (weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
-    bits << (unplaced == 0 ? tr("all placed") : tr("%1 not placed").arg(unplaced));
+    if (unplaced > 0)
+        bits << desk::notPlacedText(week, static_cast<std::int64_t>(unplaced));
+    else if (!week.due.empty())
+        bits << tr("all placed");
     if (!broken.isEmpty())
         bits << desk::counted(broken.size(), tr("1 rule broken"), tr("%1 rules broken"));
-    if (draft_.isChanged())
-        bits << tr("not saved");
-    if (const QString published = desk::publishedText(*week.agency, shownWeek().from, draft_.isChanged());
-        !published.isEmpty())
-        bits << published;
+    bits << desk::planStateTexts(week, shownWeek().from, draft_.isChanged());
     bits << desk::weightedMinutesText(cost);
-    if (const QString gap = gapText(cost); !gap.isEmpty())
+    if (const QString gap = gapText(cost, unplaced == 0); !gap.isEmpty())
         bits << gap;
     if (2 * unplaced <= week.due.size() &&
         !week.due.empty()) // of a plan that is hardly there it says nothing
@@ -192,11 +209,15 @@ bool CalendarPage::isPublishedAsItStands() const {
 // The panel's room is taken from the cards: it opens and closes only once the mouse has let go and no double
 // click may follow, so that nothing else comes under the pointer.
 void CalendarPage::showReasons(int job) {
-    const bool isWanted = job >= 0 && draft_.isOpen();
-    if (isWanted)
+    const Visit *over = job < 0 ? chosenOver() : nullptr;
+    const bool isWanted = draft_.isOpen() && (job >= 0 || over);
+    if (over)
+        reasons_->showOver(draft_.picture(), *over);
+    else if (isWanted)
         reasons_->show(draft_.picture(), job);
     else
         reasons_->clear();
+    tellFound();
     sideTimer_.stop();
     if (area()->isMouseDown())
         return;

@@ -77,8 +77,8 @@ const CardArea::PlacedCard *CardArea::cardAt(QPoint p) const {
 QString CardArea::cardTipAt(QPoint p) const {
     if (const PlacedCard *placed = cardAt(p))
         return cardTip(*placed->card);
-    const auto over = std::ranges::find_if(past_, [&](const PastCard &c) { return c.box.contains(p); });
-    return over == past_.end() ? QString() : cardTip(*over->card);
+    const PlacedCard *over = overAt(p);
+    return over ? cardTip(*over->card) : QString();
 }
 
 const CardArea::PlacedCard *CardArea::currentCard() const {
@@ -99,17 +99,19 @@ bool CardArea::holds(std::int32_t job) const {
 
 void CardArea::forget() {
     current_ = currentRow_ = -1;
+    over_ = {};
 }
 
 void CardArea::renumber(std::int32_t job) {
     current_ = job;
-    if (job < 0)
+    if (job < 0 && !over_.isSet())
         currentRow_ = -1;
 }
 
-void CardArea::showCurrent(std::int32_t job) {
+void CardArea::showCurrent(std::int32_t job, VisitId over) {
     current_ = job;
-    if (const PlacedCard *placed = currentCard()) {
+    over_ = over;
+    if (const PlacedCard *placed = chosenCard()) {
         currentRow_ = placed->row;
         bringInSight(sightOf(*placed));
         setAccessibleDescription(textOf(*placed));
@@ -130,8 +132,9 @@ void CardArea::bringInSight(const QRect &sight) {
 }
 
 void CardArea::chooseEnd(bool isLast) {
-    if (!placed_.empty())
-        choose(isLast ? &placed_.back() : &placed_.front());
+    const std::vector<const PlacedCard *> cards = workedOn();
+    if (!cards.empty())
+        choose(isLast ? cards.back() : cards.front());
 }
 
 int CardArea::trayStripHeight() const {
@@ -160,13 +163,17 @@ void CardArea::paintTrayStrip(QPainter &painter, const QString &head) const {
 
 void CardArea::choose(const PlacedCard *placed) {
     currentRow_ = placed ? placed->row : -1;
-    showCurrent(placed ? placed->card->job : -1);
+    const bool isOver = placed && placed->card->job < 0;
+    showCurrent(placed ? placed->card->job : -1, isOver ? placed->card->visit : VisitId());
     Q_EMIT currentChanged(current_);
 }
 
 void CardArea::paintCards(QPainter &painter, QStringList (*textsOnRow)(const desk::VisitCard &)) const {
-    for (const PastCard &past : past_)
-        paintCard(painter, past.box, *past.card, textsOnRow(*past.card), {});
+    for (const PlacedCard &past : past_) {
+        const bool isCurrent = over_.isSet() && past.card->visit == over_;
+        paintCard(painter, past.box, *past.card, textsOnRow(*past.card),
+                  {.isCurrent = isCurrent, .hasFocus = isCurrent && hasFocus(), .isFound = isFound(past)});
+    }
     for (const PlacedCard &placed : placed_) {
         const desk::VisitCard &card = *placed.card;
         const bool isCurrent = card.job == current_, inTray = isInTray(placed);
@@ -174,7 +181,8 @@ void CardArea::paintCards(QPainter &painter, QStringList (*textsOnRow)(const des
                   {.isCurrent = isCurrent,
                    .hasFocus = isCurrent && hasFocus(),
                    .isHeld = isDragging_ && isCurrent,
-                   .inTray = inTray});
+                   .inTray = inTray,
+                   .isFound = isFound(placed)});
     }
 }
 
@@ -188,27 +196,32 @@ void CardArea::paintTray(QPainter &painter, bool isEmpty, const QString &head) c
 }
 
 void CardArea::paintFocus(QPainter &painter) const {
-    if (!hasFocus() || currentCard())
+    if (!hasFocus() || chosenCard())
         return;
     painter.setBrush(Qt::NoBrush);
     painter.setPen(QPen(Look::colour(Role::Accent), 2));
     painter.drawRect(viewport()->rect().adjusted(1, 1, -1, -1));
 }
 
-// The chosen card stays in sight when the days move, as beside the reasons.
+// When the days move, as beside the reasons, the chosen card stays as high as it was, and in sight.
 void CardArea::resizeEvent(QResizeEvent *) {
-    const QScrollBar *bar = verticalScrollBar();
-    const PlacedCard *before = currentCard();
+    QScrollBar *bar = verticalScrollBar();
+    const PlacedCard *before = chosenCard();
     const bool wasInSight = before && before->box.bottom() > bar->value() + headHeight() &&
                             before->box.top() < bar->value() + viewport()->height();
+    const int high = wasInSight ? before->box.top() - bar->value() : 0;
     arrange();
-    if (const PlacedCard *placed = currentCard(); placed && wasInSight)
-        bringInSight(sightOf(*placed));
+    const PlacedCard *placed = chosenCard();
+    if (!placed || !wasInSight || isMouseDown_)
+        return;
+    bar->setValue(placed->box.top() - high);
+    bringInSight(sightOf(*placed));
 }
 
 void CardArea::mousePressEvent(QMouseEvent *event) {
     if (event->button() != Qt::LeftButton)
         return;
+    firstClick_.reset();
     if (isOverStrip(event->pos())) {
         verticalScrollBar()->setValue(trayTop_ - headHeight());
         return;
@@ -220,12 +233,26 @@ void CardArea::mousePressEvent(QMouseEvent *event) {
         pressedAt_ = event->pos();
         grabbedAt_ = isInTray(*placed) ? 0 : p.x() - placed->box.left();
     }
-    choose(placed);
+    const PlacedCard *chosen = placed || event->pos().y() < headHeight() ? placed : overAt(p);
+    firstClick_ = FirstClick{event->pos(), chosen ? chosen->card->job : -1,
+                             chosen && chosen->card->job < 0 ? chosen->card->visit : VisitId()};
+    choose(chosen); // may lay the cards anew
 }
 
 void CardArea::mouseDoubleClickEvent(QMouseEvent *event) {
-    if (const PlacedCard *placed = cardAt(toContent(event->pos())))
+    if (const auto first = std::exchange(firstClick_, std::nullopt);
+        first && (event->pos() - first->at).manhattanLength() <= QApplication::startDragDistance()) {
+        if (first->job >= 0)
+            Q_EMIT activated(first->job);
+        else if (first->over.isSet())
+            Q_EMIT recordAsked(first->over.value());
+        return;
+    }
+    const QPoint p = toContent(event->pos());
+    if (const PlacedCard *placed = cardAt(p))
         Q_EMIT activated(placed->card->job);
+    else if (const PlacedCard *over = overAt(p))
+        Q_EMIT recordAsked(over->card->visit.value());
 }
 
 bool CardArea::isDragged(QPoint mouse) {
@@ -315,6 +342,8 @@ void CardArea::keyPressEvent(QKeyEvent *event) {
     case Qt::Key_Enter:
         if (current_ >= 0)
             Q_EMIT activated(current_);
+        else if (over_.isSet())
+            Q_EMIT recordAsked(over_.value());
         return;
     case Qt::Key_Delete:
         if (current_ >= 0)

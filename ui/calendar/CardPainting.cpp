@@ -9,6 +9,8 @@
 #include <QObject>
 #include <QPainter>
 
+#include <vector>
+
 namespace kitround::ui {
 namespace {
 
@@ -24,30 +26,71 @@ QColor groundOf(const desk::VisitCard &card, const CardState &state) {
     return Look::colour(card.status == VisitStatus::Published ? Role::AccentGround : Role::Raised);
 }
 
-// Draws the signs from the right and gives what is left of the text's room. A narrow card keeps those that
-// bind it; its tip tells the others.
-int paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card) {
+struct CardSign {
+    QString icon;
+    Role role;
+};
+
+constexpr int kNarrowCard = 90;
+constexpr int kTextLeft = 7, kTextEdges = 12; // before the text; in all, without signs
+
+int signSize(int width) {
+    return width < kNarrowCard ? kSmallSignSize : kSignSize;
+}
+
+int roomBeside(int width, std::size_t signs) {
+    return width - kTextEdges - static_cast<int>(signs) * (signSize(width) + 2);
+}
+
+// The least that a card has to say: when, and to whom.
+int leastText(const desk::VisitCard &card) {
+    return QFontMetrics(Look::smallFont())
+        .horizontalAdvance(desk::timeText(card.start) + u' ' + card.initials);
+}
+
+// From the right. A narrow card keeps those that leave its text room; its tip tells the others.
+std::vector<CardSign> signsOf(const desk::VisitCard &card, int width) {
+    std::vector<CardSign> signs;
+    if (width < 44)
+        return signs;
+    if (card.isLocked)
+        signs.push_back({QStringLiteral("lock"), Role::Ink});
+    if (card.carriesSupplies && width >= 70)
+        signs.push_back({QStringLiteral("rider"), Role::Ink});
+    if (card.needsTwo)
+        signs.push_back({QStringLiteral("two"), Role::Ink});
+    if (card.status == VisitStatus::Done)
+        signs.push_back({QStringLiteral("tick"), Role::Good});
+    if (card.isUnrecorded)
+        signs.push_back({QStringLiteral("bell"), Role::Watch});
+    if (width < kNarrowCard)
+        while (!signs.empty() && roomBeside(width, signs.size()) < leastText(card))
+            signs.pop_back();
+    return signs;
+}
+
+void paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card) {
+    const int size = signSize(box.width());
     int right = box.right() - 3;
-    const bool isNarrow = box.width() < 90;
-    const int size = isNarrow ? kSmallSignSize : kSignSize;
-    if (box.width() < 44)
-        return right;
-    const auto sign = [&](const QString &name, Role role) {
-        Look::icon(name, role)
+    for (const CardSign &sign : signsOf(card, box.width())) {
+        Look::icon(sign.icon, sign.role)
             .paint(&painter, QRect(right - size, box.top() + (box.height() - size) / 2, size, size));
         right -= size + 2;
-    };
-    if (card.isLocked)
-        sign(QStringLiteral("lock"), Role::Ink);
-    if (card.carriesSupplies && box.width() >= 70)
-        sign(QStringLiteral("rider"), Role::Ink);
-    if (card.needsTwo)
-        sign(QStringLiteral("two"), Role::Ink);
-    if (card.status == VisitStatus::Done)
-        sign(QStringLiteral("tick"), Role::Good);
-    if (card.isUnrecorded)
-        sign(QStringLiteral("bell"), Role::Watch);
-    return right;
+    }
+}
+
+void paintText(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QStringList &texts) {
+    const QFontMetrics metrics = painter.fontMetrics();
+    const QRect room(box.left() + kTextLeft, box.top(), textRoom(card, box.width()), box.height());
+    const bool isHigh = box.height() >= cardHeight(2) && !texts.isEmpty();
+    const QStringList lines = isHigh ? wrappedText(metrics, texts.first(), room.width(), 2)
+                                     : QStringList{fittingText(metrics, texts, room.width())};
+    const int high = metrics.height();
+    int top = room.top() + (room.height() - static_cast<int>(lines.size()) * high) / 2;
+    for (const QString &line : lines) {
+        painter.drawText(QRect(room.left(), top, room.width(), high), Qt::AlignLeft | Qt::AlignVCenter, line);
+        top += high;
+    }
 }
 
 } // namespace
@@ -62,20 +105,48 @@ QString fittingText(const QFontMetrics &metrics, const QStringList &texts, int w
 QStringList nameTexts(const desk::VisitCard &card) {
     const QString family = card.name.split(QStringLiteral(", ")).first();
     const QString withKind = QStringLiteral("%1 · %2");
-    return {withKind.arg(card.name, card.kind), withKind.arg(family, card.kind), card.name, family};
+    QStringList texts{withKind.arg(card.name, card.kind), withKind.arg(family, card.kind), card.name, family};
+    for (const QString &mark : {card.code, card.initials})
+        if (!mark.isEmpty())
+            texts << mark;
+    if (texts.last() != family)
+        texts << family; // once more: what is last is cut where nothing fits
+    return texts;
 }
 
 QStringList timedTexts(const desk::VisitCard &card) {
     QStringList texts;
     for (const QString &name : nameTexts(card))
         texts << desk::timeText(card.start) + u' ' + name;
-    if (!texts.isEmpty())
-        texts << desk::timeText(card.start).section(u':', 0, 0) + u' ' + nameTexts(card).last();
     return texts;
 }
 
-int cardHeight() {
-    return QFontMetrics(Look::smallFont()).height() + 6;
+QStringList wrappedText(const QFontMetrics &metrics, const QString &text, int width, int lines) {
+    const QString dot = QStringLiteral("·");
+    const QStringList words = text.split(u' ', Qt::SkipEmptyParts);
+    QStringList wrapped;
+    qsizetype next = 0;
+    while (next < words.size()) {
+        if (words[next] == dot && next + 1 < words.size())
+            ++next; // the end of the line parts as well
+        QString line = words[next++];
+        const bool isLast = wrapped.size() + 1 >= lines;
+        while (next < words.size() &&
+               (isLast || metrics.horizontalAdvance(line + u' ' + words[next]) <= width))
+            line += u' ' + words[next++];
+        if (line.endsWith(u' ' + dot))
+            line.chop(2);
+        wrapped << metrics.elidedText(line, Qt::ElideRight, width);
+    }
+    return wrapped;
+}
+
+int textRoom(const desk::VisitCard &card, int width) {
+    return roomBeside(width, signsOf(card, width).size());
+}
+
+int cardHeight(int lines) {
+    return lines * QFontMetrics(Look::smallFont()).height() + 6;
 }
 
 void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QStringList &texts,
@@ -94,6 +165,11 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
         pen.setStyle(Qt::DashLine);
     painter.setPen(pen);
     painter.drawRoundedRect(edge, 3, 3);
+    if (state.isFound) {
+        painter.setBrush(Qt::NoBrush);
+        painter.setPen(QPen(Look::colour(Role::Ink), 1, Qt::DashLine));
+        painter.drawRoundedRect(edge.adjusted(2, 2, -2, -2), 2, 2);
+    }
     if (state.isCurrent && card.breaksRule) {
         painter.setBrush(Qt::NoBrush);
         painter.setPen(QPen(Look::colour(Role::Accent), 2));
@@ -104,13 +180,12 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
                                 edge.height() - 4),
                          Look::colour(Role::Accent));
     QFont font = Look::smallFont();
+    font.setBold(state.isFound);
     font.setStrikeOut(desk::hasHappened(card.status) && card.status != VisitStatus::Done);
     painter.setFont(font);
     painter.setPen(Look::colour(desk::hasHappened(card.status) ? Role::FaintInk : Role::Ink));
-    const int right = paintSigns(painter, box, card);
-    const QRect textBox(box.left() + 7, box.top(), right - box.left() - 8, box.height());
-    painter.drawText(textBox, Qt::AlignLeft | Qt::AlignVCenter,
-                     fittingText(painter.fontMetrics(), texts, textBox.width()));
+    paintSigns(painter, box, card);
+    paintText(painter, box, card, texts);
     painter.setOpacity(1);
     if (state.hasFocus) {
         painter.setBrush(Qt::NoBrush);
@@ -121,13 +196,15 @@ void paintCard(QPainter &painter, const QRect &box, const desk::VisitCard &card,
 }
 
 QString cardTip(const desk::VisitCard &card) {
-    QStringList lines = {QObject::tr("%1: %2").arg(card.name, card.kind)};
+    const QString name =
+        card.code.isEmpty() ? card.name : QStringLiteral("%1 (%2)").arg(card.name, card.code);
+    QStringList lines = {QObject::tr("%1: %2").arg(name, card.kind)};
     if (desk::hasHappened(card.status)) {
         lines << QObject::tr("%1, %2").arg(desk::timeText(card.start), desk::words(card.status));
         return lines.join(QLatin1Char('\n'));
     }
     if (card.isUnrecorded) { // what it is stands with its kind
-        lines << desk::timeText(card.start);
+        lines << desk::timeText(card.start) << QObject::tr("Double click: record what happened");
         return lines.join(QLatin1Char('\n'));
     }
     lines << card.dueText;

@@ -1,5 +1,6 @@
 #include "ui/calendar/CompareDialog.h"
 
+#include "core/desk/words/Text.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/DialogSize.h"
 #include "ui/shared/Look.h"
@@ -42,8 +43,7 @@ RowsColumn<PlanFigure> numberColumn(const QString &head, std::function<qint64(co
     return {.head = head,
             .text =
                 [of, isSigned](const PlanFigure &f) {
-                    const qint64 value = of(f);
-                    return (isSigned && value > 0 ? QStringLiteral("+") : QString()) + QString::number(value);
+                    return isSigned ? desk::signedText(of(f)) : desk::numberText(of(f));
                 },
             .sortBy = [of](const PlanFigure &f) { return QVariant(of(f)); },
             .isNumber = true};

@@ -4,7 +4,7 @@
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CardPainting.h"
-#include "ui/calendar/LabelPlaces.h"
+#include "ui/shared/LabelPlaces.h"
 #include "ui/shared/Look.h"
 
 #include <QMouseEvent>
@@ -34,8 +34,7 @@ void DayLines::setBoard(desk::DayBoard board) {
     isDragging_ = false;
     drop_.reset();
     arrange();
-    if (current_ >= 0 && !currentCard())
-        choose(nullptr); // it stands on another day
+    leaveWhatIsGone(); // or stands on another day
     viewport()->update();
 }
 
@@ -83,7 +82,7 @@ void DayLines::arrange() {
             return QRect(left, top + 20, std::max(10, x(card.end) - left), h);
         };
         for (const desk::VisitCard &card : board_.rounds[r].past)
-            past_.push_back({boxOf(card), &card});
+            past_.push_back({boxOf(card), static_cast<int>(r), -1, &card});
         for (std::size_t i = 0; i < board_.rounds[r].stops.size(); ++i) {
             const desk::VisitCard &card = board_.rounds[r].stops[i].card;
             placed_.push_back({boxOf(card), static_cast<int>(r), static_cast<int>(i), &card});
@@ -281,21 +280,22 @@ std::optional<CardDrop> DayLines::dropAt(QPoint content) const {
 }
 
 void DayLines::chooseBeside(int along, int across) {
-    const PlacedCard *from = currentCard();
+    const PlacedCard *from = chosenCard();
+    const std::vector<const PlacedCard *> cards = workedOn();
     if (!from) {
-        choose(placed_.empty() ? nullptr : &placed_.front());
+        choose(cards.empty() ? nullptr : cards.front());
         return;
     }
     const QPoint centre = from->box.center();
     const PlacedCard *best = nullptr;
     int bestDistance = 0;
-    for (const PlacedCard &p : placed_) {
-        const QPoint d = p.box.center() - centre;
+    for (const PlacedCard *p : cards) {
+        const QPoint d = p->box.center() - centre;
         const bool fits =
-            along != 0 ? p.row == from->row && d.x() * along > 0 : (p.row - from->row) * across > 0;
+            along != 0 ? p->row == from->row && d.x() * along > 0 : (p->row - from->row) * across > 0;
         const int distance = along != 0 ? std::abs(d.x()) : std::abs(d.x()) + 10 * std::abs(d.y());
         if (fits && (!best || distance < bestDistance)) {
-            best = &p;
+            best = p;
             bestDistance = distance;
         }
     }
@@ -340,6 +340,10 @@ QString DayLines::tipAt(QPoint content) const {
         return tip(tr("Break, %1 to %2"), *round.breakTime);
     const auto away = std::ranges::find_if(round.blocked, isOver);
     return away == round.blocked.end() ? QString() : tip(tr("Away, %1 to %2"), *away);
+}
+
+QString DayLines::nurseOf(const PlacedCard &placed) const {
+    return isInTray(placed) ? QString() : board_.rounds[static_cast<std::size_t>(placed.row)].name;
 }
 
 QString DayLines::textOf(const PlacedCard &placed) const {

@@ -22,6 +22,7 @@ protected:
     void paintEvent(QPaintEvent *event) override;
     void arrange() override;
     QString textOf(const PlacedCard &placed) const override;
+    QString nurseOf(const PlacedCard &placed) const override;
     QRect sightOf(const PlacedCard &placed) const override;
     int headHeight() const override;
     void chooseBeside(int right, int down) override;

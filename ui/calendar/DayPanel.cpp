@@ -6,6 +6,8 @@
 #include <QSplitter>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace kitround::ui {
 
 DayPanel::DayPanel(QWidget *parent) : QWidget(parent) {
@@ -24,6 +26,7 @@ DayPanel::DayPanel(QWidget *parent) : QWidget(parent) {
         map_->setCurrentJob(job);
         Q_EMIT currentChanged(job);
     });
+    connect(lines_, &DayLines::found, map_, &RoundsMap::setCurrentJob);
     connect(lines_, &DayLines::moveAsked, this, &DayPanel::moveAsked);
     connect(lines_, &DayLines::removalAsked, this, &DayPanel::removalAsked);
     connect(lines_, &DayLines::activated, this, &DayPanel::activated);
@@ -37,6 +40,9 @@ void DayPanel::show(desk::WeekPicturePtr week, Date on) {
     week_ = std::move(week);
     on_ = on;
     const desk::DayBoard board = desk::dayBoardOf(*week_, on);
+    // Of a day whose rounds are over nothing is drawn: the lines take its room.
+    map_->setVisible(
+        std::ranges::any_of(board.rounds, [](const desk::DayRound &r) { return !r.stops.empty(); }));
     map_->setBoard(board);
     lines_->setBoard(board);
     map_->setCurrentJob(lines_->currentJob());

@@ -1,5 +1,6 @@
 #include "ui/calendar/ReasonsPanel.h"
 
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/views/VisitCards.h"
 #include "ui/calendar/WrappedButton.h"
 #include "ui/shared/Look.h"
@@ -141,8 +142,8 @@ void ReasonsPanel::addWaysOut(const std::vector<desk::Suggestion> &ways) {
             connect(addOffer(objectName, tr("Open the nurse's record"), {}), &QPushButton::clicked, this,
                     [this, way] { Q_EMIT nurseAsked(way.nurse.value()); });
         else if (way.step == desk::WayStep::PatientRecord)
-            connect(addOffer(objectName, tr("Open the patient's record"), {}), &QPushButton::clicked, this,
-                    [this] { Q_EMIT patientAsked(patientId_); });
+            connect(addOffer(objectName, tr("Open the patient's record: %1").arg(way.change), {}),
+                    &QPushButton::clicked, this, [this] { Q_EMIT patientAsked(patientId_); });
     }
 }
 
@@ -167,6 +168,20 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     remove_->setEnabled(isPlaced);
     drop_->setVisible(visit.order.has_value());
     close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
+}
+
+void ReasonsPanel::showOver(const desk::WeekPicture &week, const Visit &visit) {
+    clear();
+    patientId_ = visit.patient.value();
+    const desk::VisitReasons reasons = desk::reasonsOfOver(week, visit);
+    title_->setText(reasons.title);
+    addLines({}, reasons.facts);
+    content_->addStretch(1);
+    orderTabs();
+    showLocks(reasons, visit, false);
+    remove_->setEnabled(false);
+    drop_->setVisible(false);
+    close_->setEnabled(!desk::hasHappened(visit.status));
 }
 
 // What has no place may only be let go.

@@ -18,6 +18,7 @@ class ReasonsPanel : public QWidget {
 public:
     explicit ReasonsPanel(QWidget *parent = nullptr);
     void show(const desk::WeekPicture &week, std::int32_t job);
+    void showOver(const desk::WeekPicture &week, const Visit &visit); // one that is over: it has no place
     void clear();
     void takeFocus(); // to the first thing that may be done here
 
@@ -28,7 +29,7 @@ Q_SIGNALS:
     void removalAsked(int job);
     void patientAsked(qint64 patient);
     void nurseAsked(qint64 nurse);
-    void closeVisitAsked(int job);
+    void closeVisitAsked(int job); // -1: the one that is over
     void dropAsked(int job);
     void closeAsked();
 

@@ -2,7 +2,7 @@
 
 #include "core/desk/words/Distances.h"
 #include "ui/calendar/CardPainting.h"
-#include "ui/calendar/LabelPlaces.h"
+#include "ui/shared/LabelPlaces.h"
 #include "ui/shared/Look.h"
 
 #include <QHelpEvent>

@@ -1,22 +1,31 @@
 #include "ui/calendar/WeekDraft.h"
 
+#include "core/base/Index.h"
+#include "core/desk/views/HandMoves.h"
+
 #include <QUndoCommand>
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::ui {
 
 // Holds before and after; touches the draft only, so it can't fail.
 class WeekStep : public QUndoCommand {
 public:
-    WeekStep(WeekDraft &draft, const QString &text, desk::WeekPicturePtr after)
-        : QUndoCommand(text), draft_(draft), before_(draft.picture_), after_(std::move(after)) {}
-    void redo() override { draft_.show(after_); }
-    void undo() override { draft_.show(before_); }
+    WeekStep(WeekDraft &draft, const QString &text, desk::WeekPicturePtr after, std::int32_t movedByHand)
+        : QUndoCommand(text), draft_(draft), before_(draft.picture_), after_(std::move(after)),
+          movedByHand_(movedByHand) {}
+    void redo() override { draft_.show(draft_.carried(after_)); }
+    void undo() override { draft_.show(draft_.carried(before_)); }
+    const desk::WeekPicturePtr &before() const { return before_; }
+    const desk::WeekPicturePtr &after() const { return after_; }
+    std::int32_t movedByHand() const { return movedByHand_; }
 
 private:
     WeekDraft &draft_;
     desk::WeekPicturePtr before_, after_;
+    std::int32_t movedByHand_;
 };
 
 WeekDraft::WeekDraft(QObject *parent) : QObject(parent) {
@@ -31,10 +40,89 @@ void WeekDraft::open(desk::WeekPicturePtr picture) {
     leastCost_.reset();
     show(std::move(picture));
     stack_.clear();
+    asStored_.clear();
+    fresh_.reset();
     Q_EMIT changed();
 }
 
-void WeekDraft::step(const QString &text, desk::WeekPicturePtr after) {
+void WeekDraft::renew(desk::WeekPicturePtr picture) {
+    if (!keepSteps(picture)) {
+        open(std::move(picture));
+        return;
+    }
+    bestSeen_.reset();
+    leastCost_.reset();
+    fresh_ = picture;
+    show(std::move(picture));
+    Q_EMIT changed();
+}
+
+const WeekStep &WeekDraft::stepAt(int index) const {
+    return *static_cast<const WeekStep *>(stack_.command(index)); // no other kind is ever pushed
+}
+
+bool WeekDraft::keepSteps(const desk::WeekPicturePtr &fresh) {
+    if (!picture_ || !fresh || stack_.count() == 0 || isChanged())
+        return false;
+    const std::vector<std::int32_t> jobs = desk::jobsAsStored(*picture_, *fresh);
+    if (jobs.empty())
+        return false;
+    std::map<desk::AgencyPtr, std::vector<std::int32_t>> stored;
+    for (int i = 0; i < stack_.count(); ++i)
+        for (const desk::WeekPicturePtr &picture : {stepAt(i).before(), stepAt(i).after()}) {
+            if (picture->due.size() != jobs.size())
+                return false; // after a repair other visits may be there
+            if (stored.contains(picture->agency))
+                continue;
+            std::vector<std::int32_t> numbers;
+            for (std::size_t j = 0; j < jobs.size(); ++j) {
+                const std::int32_t was = numberNow(*picture, static_cast<std::int32_t>(j));
+                if (was < 0)
+                    return false;
+                numbers.push_back(jobs[at(was)]);
+            }
+            stored.emplace(picture->agency, std::move(numbers));
+        }
+    asStored_ = std::move(stored);
+    return true;
+}
+
+desk::WeekPicturePtr WeekDraft::carried(const desk::WeekPicturePtr &picture) const {
+    const auto jobs = asStored_.find(picture->agency);
+    return jobs == asStored_.end() || picture->agency == fresh_->agency
+               ? picture
+               : desk::laidOnto(*picture, *fresh_, jobs->second);
+}
+
+std::int32_t WeekDraft::numberNow(const desk::WeekPicture &picture, std::int32_t job) const {
+    if (picture.due.size() != picture_->due.size())
+        return -1;
+    if (picture.agency == picture_->agency)
+        return job;
+    const auto jobs = asStored_.find(picture.agency);
+    return jobs == asStored_.end() ? -1 : jobs->second[at(job)];
+}
+
+std::vector<std::int32_t> WeekDraft::movedByHand() const {
+    std::vector<std::int32_t> jobs;
+    for (int i = 0; i < stack_.index(); ++i) {
+        const WeekStep &step = stepAt(i);
+        if (step.movedByHand() < 0)
+            continue;
+        const std::int32_t now = numberNow(*step.after(), step.movedByHand());
+        if (now < 0 || std::ranges::find(jobs, now) != jobs.end())
+            continue;
+        const rounds::Job &job = picture_->problem.jobs[at(now)];
+        const bool isLocked = job.lockedDay >= 0 && job.lockedNurse >= 0 && job.lockedStart >= 0;
+        const rounds::Placement &put = step.after()->plan.placements[at(step.movedByHand())];
+        const rounds::Placement &is = picture_->plan.placements[at(now)];
+        if (put.isPlaced() && !isLocked && !job.hasBegun && desk::isSameSpot(put, is))
+            jobs.push_back(now);
+    }
+    return jobs;
+}
+
+void WeekDraft::step(const QString &text, desk::WeekPicturePtr after, std::int32_t movedByHand) {
     // After a repair other visits or duties may be there, for which nothing is known.
     const auto size = [](const desk::WeekPicture &week) {
         return std::pair(week.problem.jobs.size(), week.problem.duties.size());
@@ -43,7 +131,7 @@ void WeekDraft::step(const QString &text, desk::WeekPicturePtr after) {
         bestSeen_.reset();
         leastCost_.reset();
     }
-    stack_.push(new WeekStep(*this, text, std::move(after))); // owned by the stack
+    stack_.push(new WeekStep(*this, text, std::move(after), movedByHand)); // owned by the stack
 }
 
 void WeekDraft::setLeastCost(std::optional<double> cost) {

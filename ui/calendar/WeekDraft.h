@@ -7,7 +7,12 @@
 #include <QObject>
 #include <QUndoStack>
 
+#include <map>
+#include <vector>
+
 namespace kitround::ui {
+
+class WeekStep;
 
 class WeekDraft : public QObject {
     Q_OBJECT
@@ -27,8 +32,14 @@ public:
 
     // Shows another week or a newer state; drops the steps.
     void open(desk::WeekPicturePtr picture);
-    // One undoable step to another picture of the same week.
-    void step(const QString &text, desk::WeekPicturePtr after);
+    // The same week read anew. Where it stands as it was saved, what was done can be undone still; else the
+    // steps are dropped.
+    void renew(desk::WeekPicturePtr picture);
+    // One undoable step to another picture of the same week. `movedByHand`: the visit it placed, where a
+    // person chose the place.
+    void step(const QString &text, desk::WeekPicturePtr after, std::int32_t movedByHand = -1);
+    // The visits that still stand where a person put them, less those that are locked there anyway.
+    std::vector<std::int32_t> movedByHand() const;
     void setSaved() { stack_.setClean(); }
 
 Q_SIGNALS:
@@ -37,8 +48,17 @@ Q_SIGNALS:
 private:
     friend class WeekStep;
     void show(desk::WeekPicturePtr picture);
+    const WeekStep &stepAt(int index) const;
+    bool keepSteps(const desk::WeekPicturePtr &fresh);
+    // What the draft knew of visits without a record is on record since: a step's picture on the records read
+    // last.
+    desk::WeekPicturePtr carried(const desk::WeekPicturePtr &picture) const;
+    // Its number now; -1 where the picture is of records that nothing is known of.
+    std::int32_t numberNow(const desk::WeekPicture &picture, std::int32_t job) const;
 
-    desk::WeekPicturePtr picture_;
+    desk::WeekPicturePtr picture_, fresh_;
+    // Of the records the steps were made on: which visit is which of those of `fresh_`.
+    std::map<desk::AgencyPtr, std::vector<std::int32_t>> asStored_;
     std::optional<double> bestSeen_, leastCost_;
     QUndoStack stack_;
 };

@@ -1,5 +1,7 @@
 #include "ui/calendar/WeekGrid.h"
 
+#include "core/desk/views/PlanState.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/calendar/CardPainting.h"
@@ -21,6 +23,12 @@ constexpr int kSignHeight = 16; // "on call", below the cards
 constexpr int kNarrow = 900;    // of the view, as with the reasons open in a small window
 constexpr int kNarrowNurse = 132;
 constexpr int kRoomyDay = 110;
+
+// With every card in one line.
+int leastHeight(const desk::BoardDay &day) {
+    return static_cast<int>(day.past.size() + day.cards.size()) * (cardHeight() + kCardGap) + 8 +
+           (day.sign.isEmpty() ? 0 : kSignHeight);
+}
 
 bool isWeekend(Date day) {
     return day.weekday() == Weekday::Saturday || day.weekday() == Weekday::Sunday;
@@ -56,14 +64,14 @@ WeekGrid::WeekGrid(QWidget *parent) : CardArea(parent) {
     viewport()->setAutoFillBackground(false);
 }
 
-void WeekGrid::setBoard(desk::WeekBoard board, Date today) {
+void WeekGrid::setBoard(desk::WeekBoard board, Date today, std::vector<desk::DayMark> marks) {
     board_ = std::move(board);
+    marks_ = std::move(marks);
     today_ = today;
     isDragging_ = false;
     drop_.reset();
     arrange();
-    if (current_ >= 0 && !currentCard())
-        choose(nullptr);
+    leaveWhatIsGone();
     viewport()->update();
 }
 
@@ -115,38 +123,46 @@ void WeekGrid::arrange() {
     rowHeight_.clear();
     arrangeDays();
     int y = kHeadHeight;
-    const int h = cardHeight();
     for (std::size_t r = 0; r < board_.rows.size(); ++r) {
         int height = kLeastRow;
         for (const desk::BoardDay &day : board_.rows[r].days)
-            height = std::max(height, static_cast<int>(day.past.size() + day.cards.size()) * (h + kCardGap) +
-                                          8 + (day.sign.isEmpty() ? 0 : kSignHeight));
+            height = std::max(height, leastHeight(day));
         rowTop_.push_back(y);
         rowHeight_.push_back(height);
-        for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d) {
-            const desk::BoardDay &day = board_.rows[r].days[d];
-            int cardY = y + 4;
-            const auto nextBox = [&] {
-                const QRect box(dayLeft_[d] + 3, cardY, dayWidth_[d] - 6, h);
-                cardY += h + kCardGap;
-                return box;
-            };
-            auto past = day.past.begin(); // by the clock, what is over among what is to come
-            const auto addPastBefore = [&](std::optional<Minutes> start) {
-                for (; past != day.past.end() && (!start || past->start < *start); ++past)
-                    past_.push_back({nextBox(), &*past});
-            };
-            for (const desk::VisitCard &card : day.cards) {
-                addPastBefore(card.start);
-                placed_.push_back({nextBox(), static_cast<int>(r), static_cast<int>(d), &card});
-            }
-            addPastBefore(std::nullopt);
-        }
+        for (std::size_t d = 0; d < board_.rows[r].days.size(); ++d)
+            placeDay(r, d, height);
         y += height;
     }
     rowTop_.push_back(y);
     rowHeight_.push_back(placeTray(board_.tray, y, static_cast<int>(board_.rows.size())) + 8);
-    setContentHeight(y + rowHeight_.back(), h);
+    setContentHeight(y + rowHeight_.back(), cardHeight());
+}
+
+// The fullest day makes the row as high as it is. Where another has room to spare, a card whose text is
+// longer than its line takes a second one. By the clock, what is over among what is to come.
+void WeekGrid::placeDay(std::size_t row, std::size_t day, int height) {
+    const desk::BoardDay &shown = board_.rows[row].days[day];
+    const int one = cardHeight(), more = cardHeight(2) - one, width = dayWidth_[day] - 6;
+    const QFontMetrics metrics(Look::smallFont());
+    int spare = height - leastHeight(shown), y = rowTop_[row] + 4;
+    const auto place = [&](const desk::VisitCard &card, std::vector<PlacedCard> &among) {
+        const bool isLong = metrics.horizontalAdvance(timedTexts(card).first()) > textRoom(card, width);
+        const int extra = isLong && spare >= more ? more : 0;
+        among.push_back({QRect(dayLeft_[day] + 3, y, width, one + extra), static_cast<int>(row),
+                         static_cast<int>(day), &card});
+        spare -= extra;
+        y += one + extra + kCardGap;
+    };
+    auto past = shown.past.begin();
+    const auto placePastBefore = [&](std::optional<Minutes> start) {
+        for (; past != shown.past.end() && (!start || past->start < *start); ++past)
+            place(*past, past_);
+    };
+    for (const desk::VisitCard &card : shown.cards) {
+        placePastBefore(card.start);
+        place(card, placed_);
+    }
+    placePastBefore(std::nullopt);
 }
 
 std::optional<WeekGrid::Cell> WeekGrid::cellAt(QPoint p) const {
@@ -202,19 +218,37 @@ void WeekGrid::drawHead(QPainter &painter) {
         painter.setPen(Look::colour(isToday ? Role::Accent : Role::Ink));
         painter.drawText(box.adjusted(6, 4, -4, 0), Qt::AlignLeft | Qt::AlignTop,
                          isShort ? desk::shortDayText(day) : desk::dayText(day));
-        QStringList notes;
-        if (isToday)
-            notes << tr("today");
-        if (d < board_.dayNotes.size() && !board_.dayNotes[d].isEmpty())
-            notes << board_.dayNotes[d];
-        if (notes.isEmpty())
-            continue;
-        painter.setFont(Look::smallFont());
-        painter.setPen(Look::colour(isToday && notes.size() == 1 ? Role::Accent : Role::Watch));
-        painter.drawText(box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
-                         painter.fontMetrics().elidedText(notes.join(QStringLiteral(", ")), Qt::ElideRight,
-                                                          box.width() - 10));
+        drawNotes(painter, d, box);
     }
+}
+
+// Under the day's name. What is to be minded comes first: the end is cut where there is no room.
+void WeekGrid::drawNotes(QPainter &painter, std::size_t day, const QRect &box) {
+    const bool isToday = board_.rows.front().days[day].on == today_;
+    QStringList notes;
+    if (day < marks_.size())
+        notes << marks_[day].mark;
+    if (isToday)
+        notes << tr("today");
+    if (day < board_.dayNotes.size())
+        notes << board_.dayNotes[day];
+    notes.removeAll(QString());
+    if (notes.isEmpty())
+        return;
+    painter.setFont(Look::smallFont());
+    painter.setPen(Look::colour(isToday && notes.size() == 1 ? Role::Accent : Role::Watch));
+    painter.drawText(
+        box.adjusted(6, 0, -4, -4), Qt::AlignLeft | Qt::AlignBottom,
+        painter.fontMetrics().elidedText(notes.join(QStringLiteral(", ")), Qt::ElideRight, box.width() - 10));
+}
+
+std::optional<std::size_t> WeekGrid::dayAtHead(QPoint view) const {
+    if (view.y() >= kHeadHeight || board_.rows.empty())
+        return std::nullopt;
+    for (std::size_t d = 0; d < dayLeft_.size(); ++d)
+        if (view.x() >= dayLeft_[d] && view.x() < dayLeft_[d] + dayWidth_[d])
+            return d;
+    return std::nullopt;
 }
 
 void WeekGrid::drawRow(QPainter &painter, int row) {
@@ -277,17 +311,17 @@ void WeekGrid::drawTray(QPainter &painter) {
 }
 
 QString WeekGrid::trayHead() const {
-    return board_.tray.empty() ? tr("Every visit of the week is placed.")
-                               : tr("Not placed: %1").arg(board_.tray.size());
+    if (!board_.tray.empty())
+        return tr("Not placed: %1").arg(desk::numberText(static_cast<std::int64_t>(board_.tray.size())));
+    const QString first = desk::whatToEnterFirst(board_);
+    return first.isEmpty() ? tr("Every visit of the week is placed.") : first;
 }
 
 void WeekGrid::mousePressEvent(QMouseEvent *event) {
-    if (event->button() == Qt::LeftButton && event->pos().y() < kHeadHeight && !board_.rows.empty())
-        for (std::size_t d = 0; d < dayLeft_.size(); ++d)
-            if (event->pos().x() >= dayLeft_[d] && event->pos().x() < dayLeft_[d] + dayWidth_[d]) {
-                Q_EMIT dayAsked(board_.rows.front().days[d].on.dayNumber());
-                return;
-            }
+    if (const auto day = dayAtHead(event->pos()); day && event->button() == Qt::LeftButton) {
+        Q_EMIT dayAsked(board_.rows.front().days[*day].on.dayNumber());
+        return;
+    }
     CardArea::mousePressEvent(event);
 }
 
@@ -303,24 +337,25 @@ std::optional<CardDrop> WeekGrid::dropAt(QPoint content) const {
 
 // To the nearest card in the direction: within a cell up and down, else across cells.
 void WeekGrid::chooseBeside(int dx, int dy) {
-    const PlacedCard *from = currentCard();
+    const PlacedCard *from = chosenCard();
+    const std::vector<const PlacedCard *> cards = workedOn();
     if (!from) {
-        if (!placed_.empty())
-            choose(&placed_.front());
+        if (!cards.empty())
+            choose(cards.front());
         return;
     }
     const QPoint centre = from->box.center();
     const PlacedCard *best = nullptr;
     int bestDistance = 0;
-    for (const PlacedCard &p : placed_) {
-        const QPoint d = p.box.center() - centre;
+    for (const PlacedCard *p : cards) {
+        const QPoint d = p->box.center() - centre;
         const int along = dx != 0 ? d.x() * dx : d.y() * dy;
         const int across = std::abs(dx != 0 ? d.y() : d.x());
-        if (&p == from || along <= 4)
+        if (p == from || along <= 4)
             continue;
         const int distance = along + 4 * across;
         if (!best || distance < bestDistance) {
-            best = &p;
+            best = p;
             bestDistance = distance;
         }
     }
@@ -348,6 +383,8 @@ void WeekGrid::askMoveBeside(int dDay, int dRow) {
 }
 
 QString WeekGrid::tipAt(QPoint content) const {
+    if (const auto day = dayAtHead(content - QPoint(0, verticalScrollBar()->value())))
+        return *day < marks_.size() ? marks_[*day].tip : QString();
     if (const QString tip = cardTipAt(content); !tip.isEmpty())
         return tip;
     const auto cell = cellAt(content);
@@ -361,6 +398,10 @@ QString WeekGrid::tipAt(QPoint content) const {
             content.y() < rowTop_[r] + rowHeight_[r])
             return QStringLiteral("%1: %2").arg(board_.rows[r].name, desk::loadText(board_.rows[r].load));
     return {};
+}
+
+QString WeekGrid::nurseOf(const PlacedCard &placed) const {
+    return isInTray(placed) ? QString() : board_.rows[static_cast<std::size_t>(placed.row)].name;
 }
 
 QString WeekGrid::textOf(const PlacedCard &placed) const {

@@ -261,6 +261,7 @@ void CataloguePage::addTable(const QString &objectName, const QString &title, co
     layout->addWidget(table, 1);
     proxies_.push_back(new RowsProxy(model, this));
     table->setModel(proxies_.back());
+    table->keepReadable(1); // names of items differ at their ends, by the size
     tables_.push_back(table);
     tabs_->addTab(panel, title);
     connect(table, &DenseTable::opened, this, &CataloguePage::edit);
@@ -291,10 +292,11 @@ void CataloguePage::showTab() {
     const bool mayWrite = session().isOpen() && !session().isReadOnly();
     for (QPushButton *b : {new_, edit_, remove_})
         b->setEnabled(mayWrite);
-    const QStringList hints = {tr("What homes and the storeroom hold"), tr("Who sells, how fast and when"),
-                               tr("What a supplier sells: pack, price, terms"),
-                               tr("Lots arrive with a receipt; quarantine and recall are set under Stock"),
-                               tr("Refill windows differ by who pays")};
+    const QStringList hints = {
+        tr("What homes and the storeroom hold"), tr("Who sells, how fast and when"),
+        tr("What a supplier sells: pack, price, terms"),
+        tr("Lots arrive with a receipt; quarantine and recall are set under Stock forecast"),
+        tr("Refill windows differ by who pays")};
     setSubtitle(hints.value(tab));
 }
 
@@ -320,6 +322,13 @@ void CataloguePage::selectItem(ItemId item) {
     for (int row = 0; row < items_.rowCount(); ++row)
         if (items_.row(row).id == item)
             tables_[kItems]->selectSourceRow(row);
+}
+
+void CataloguePage::newSupplier() {
+    tabs_->setCurrentIndex(kSuppliers);
+    search_->clear();
+    takeFocus();
+    add();
 }
 
 void CataloguePage::add() {

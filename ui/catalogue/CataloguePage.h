@@ -17,6 +17,7 @@ class CataloguePage : public Page {
 public:
     explicit CataloguePage(Session &session, QWidget *parent = nullptr);
     void selectItem(ItemId item);
+    void newSupplier(); // on their tab, with the form open
     void takeFocus() override;
 
 private:

@@ -15,7 +15,8 @@ bool editLot(QWidget *window, Session &session, Lot lot) {
     form.addText("number", QObject::tr("Lot number"), lot.number);
     form.addDate("expires_on", QObject::tr("Last day of use"), lot.expiresOn, agency->today());
     form.addNote(
-        QObject::tr("State: %1. Quarantine and recall are set under Stock, where what they stop is shown.")
+        QObject::tr("State: %1. Quarantine and recall are set under Stock forecast, where what they stop is "
+                    "shown.")
             .arg(desk::words(lot.state)));
     form.require({"item_id", "number"});
     form.onSave(

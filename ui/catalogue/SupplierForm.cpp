@@ -1,10 +1,15 @@
 // A supplier, and what it offers: price, pack and terms of one item.
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/catalogue/CatalogueForms.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 
+#include <QComboBox>
 #include <QLineEdit>
+
+#include <map>
 
 namespace kitround::ui {
 namespace {
@@ -27,19 +32,46 @@ std::vector<PriceBreak> readBreaks(RecordForm &form, const ListEditor &editor) {
     return breaks;
 }
 
+// Most suppliers sell the case that stands on the shelf; another size is typed over it.
+void takeCaseSize(const QComboBox &item, QLineEdit &size, const Snapshot &agency) {
+    std::map<qint64, QString> sizes; // the agency may be reloaded under the open form
+    for (const Item &i : agency.items)
+        sizes[i.id.value()] = QString::number(i.casePack.eachesPerCase.count());
+    QObject::connect(&item, &QComboBox::currentIndexChanged, &size, [&item, &size, sizes] {
+        if (const auto found = sizes.find(item.currentData().toLongLong()); found != sizes.end())
+            size.setText(found->second);
+    });
+}
+
+// What it was stored with is not asked about again.
+bool isOfferMeant(RecordForm &form, const desk::Agency &agency, const SupplierItem &before,
+                  const SupplierItem &after) {
+    const bool isChanged = !before.id.isSet() || before.item != after.item || before.pack != after.pack ||
+                           before.perCase != after.perCase;
+    const QStringList doubts = isChanged ? desk::offerDoubts(after, agency.index()) : QStringList();
+    return doubts.isEmpty() ||
+           Ask::confirm(&form, QObject::tr("Is the offer right?"), doubts.join(QLatin1Char('\n')),
+                        QObject::tr("It is right: save"), QObject::tr("Go back"));
+}
+
 void addOfferFields(RecordForm &form, const desk::Agency &agency, const SupplierItem &offer) {
     const Snapshot &snapshot = agency.snapshot();
     std::vector<Choice> suppliers;
     for (const Supplier &s : snapshot.suppliers)
         suppliers.push_back({QString::fromStdString(s.name), s.id.value()});
     form.addChoice("supplier_id", QObject::tr("Supplier"), suppliers, offer.supplier.value());
-    form.addChoice("item_id", QObject::tr("Item"), itemChoices(snapshot, {}), offer.item.value());
+    const bool isStored = offer.id.isSet(); // nothing is made up for a new one: Enter must not store it
+    QComboBox *item =
+        form.addChoice("item_id", QObject::tr("Item"), itemChoices(snapshot, {}), offer.item.value());
     form.addText("supplier_code", QObject::tr("Supplier's reference"), offer.supplierCode);
-    form.addNumber("eaches_per_case", QObject::tr("In a case"), offer.pack.eachesPerCase.count(),
-                   QObject::tr("pieces"));
+    QLineEdit *size = form.addNumber(
+        "eaches_per_case", QObject::tr("In a case"),
+        isStored ? std::optional(offer.pack.eachesPerCase.count()) : std::nullopt, QObject::tr("pieces"));
+    if (!isStored)
+        takeCaseSize(*item, *size, snapshot);
     form.addText("price_minor",
                  QObject::tr("Price a case, %1").arg(QString::fromStdString(agency.settings().currency)),
-                 moneyEditText(offer.perCase).toStdString());
+                 isStored ? moneyEditText(offer.perCase).toStdString() : std::string());
     form.addNumber("least_line_cases", QObject::tr("Smallest line"), offer.leastLine.count(),
                    QObject::tr("cases"));
     form.addCheck("is_preferred", QObject::tr("The usual source of this item"), offer.isPreferred);
@@ -123,6 +155,8 @@ bool editOffer(QWidget *window, Session &session, SupplierItem offer) {
             return r;
         },
         [&](const SupplierItem &record) -> std::optional<Problem> {
+            if (!isOfferMeant(form, *agency, offer, record))
+                return Problem{ProblemCode::Cancelled, "price_minor", {}};
             const auto problem =
                 session.write(QObject::tr("Saved an offer"), [&](desk::Desk &d) { return d.save(record); });
             return problem

@@ -89,7 +89,8 @@ void HeatTable::fill() {
             const desk::HeatCell &cell = rows[r]->cells[w];
             auto *item = new QTableWidgetItem(desk::heatText(cell));
             item->setTextAlignment(Qt::AlignCenter);
-            QColor shade = Look::colour(cell.share() > 1 ? Role::Act : Role::Accent);
+            // Above a full week's points is to be watched; over full goes by minutes, under Nurses.
+            QColor shade = Look::colour(cell.share() > 1 ? Role::Watch : Role::Accent);
             shade.setAlpha(static_cast<int>(kMostAlpha * std::min(cell.share(), kDeepest) / kDeepest));
             item->setBackground(shade);
             item->setForeground(Look::colour(cell.isAway ? Role::FaintInk : Role::Ink));

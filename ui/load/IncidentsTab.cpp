@@ -230,7 +230,7 @@ void IncidentsTab::setLotAside() {
     if (!Ask::confirm(this, tr("Set the lot aside"),
                       tr("What the storeroom and cars hold of lot %1 goes to quarantine; packed parcels with "
                          "it are opened and promised again. Homes are not touched: call them from the list "
-                         "of where the lot went, under Stock.")
+                         "of where the lot went, under Stock forecast.")
                           .arg(number),
                       tr("Set it aside"), tr("Leave it")))
         return;

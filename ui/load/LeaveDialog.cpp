@@ -90,6 +90,8 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     auto *visits = new PlainTable(QStringLiteral("leaveVisits"), tr("Owed visits in the leave"), this);
     visits->setTable(desk::leaveVisitTable(plan, agency), 4, desk::noLeaveVisitsText(plan));
     showAllRows(*cover->table());
+    if (!plan.visits.empty()) // the room is the visits': they are many
+        cover->table()->setMaximumHeight(cover->table()->minimumHeight());
     layout->addWidget(cover, plan.visits.empty() ? 1 : 0);
     layout->addWidget(visits, plan.visits.empty() ? 0 : 1);
 
@@ -108,7 +110,8 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     layout->addLayout(planning);
 
     if (off.status == LeaveStatus::Requested && session_.userRole() != UserRole::NurseManager) {
-        auto *whose = new QLabel(tr("A nurse manager decides leave; %1 works here as %2.")
+        auto *whose = new QLabel(tr("A nurse manager decides leave; %1 works here as %2. To decide as one, "
+                                    "choose the user in Settings › Agency and users › Work as this user.")
                                      .arg(session_.userName(), desk::words(session_.userRole())),
                                  this);
         whose->setObjectName(QStringLiteral("leaveWhose"));
@@ -147,7 +150,7 @@ void LeaveDialog::build(const desk::LeavePlan &plan) {
     connect(approve_, &QPushButton::clicked, this, [this] { decide(true); });
     connect(decline_, &QPushButton::clicked, this, [this] { decide(false); });
     connect(close, &QPushButton::clicked, this, &QDialog::reject);
-    resize(860, 560);
+    resize(900, 680);
 }
 
 void LeaveDialog::planWeek() {

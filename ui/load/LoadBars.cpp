@@ -13,6 +13,7 @@ namespace {
 constexpr int kRow = 26;
 constexpr int kName = 150;
 constexpr int kHead = 24;
+constexpr int kShare = 130;           // the share with its sign or its reason: colour alone says neither
 constexpr std::size_t kMostBars = 12; // more would push the table out of sight
 constexpr int kFewestBars = 3;        // however low the page is
 constexpr double kMostShare = 1.25;   // of capacity; longer bars are cut and say so
@@ -71,7 +72,7 @@ QString LoadBars::leftOut() const {
 
 void LoadBars::paintEvent(QPaintEvent *) {
     QPainter painter(this);
-    const int left = kName, width = this->width() - kName - 70;
+    const int left = kName, width = this->width() - kName - kShare - 8;
     const auto x = [&](double share) {
         return left + static_cast<int>(width * std::min(share, kMostShare) / kMostShare);
     };
@@ -134,9 +135,8 @@ void LoadBars::paintEvent(QPaintEvent *) {
         painter.setPen(Look::colour(row.load.sign == caseload::LoadSign::Red     ? Role::Act
                                     : row.load.sign == caseload::LoadSign::Amber ? Role::Watch
                                                                                  : Role::Ink));
-        painter.drawText(QRect(width + left + 6, y, 62, kRow), Qt::AlignVCenter | Qt::AlignRight,
-                         capacity > 0 ? tr("%1 %").arg(static_cast<int>(row.load.share * 100 + 0.5))
-                                      : desk::words(row.load.sign));
+        painter.drawText(QRect(width + left + 6, y, kShare, kRow), Qt::AlignVCenter | Qt::AlignRight,
+                         desk::shareText(row.load));
         y += kRow;
     }
     for (const Limit &limit : limits) {

@@ -161,7 +161,7 @@ void LoadPage::makeCareTabs(QTabWidget *care) {
 
 void LoadPage::makeTeamTabs(QTabWidget *team) {
     deadlines_ = new PlainTable(QStringLiteral("deadlineTable"), tr("Deadlines"), team);
-    deadlines_->setUrgent("state", desk::overdueText());
+    deadlines_->setUrgent("state", {desk::overdueText(), desk::unplannedText()});
     addTables(team, tr("Deadlines"), {{deadlines_, 1}});
     skills_ = new SkillTab(session(), team);
     team->addTab(skills_, tr("Skills"));
@@ -177,6 +177,7 @@ QWidget *LoadPage::makeOnCallTab(QTabWidget *team) {
     auto *layout = new QVBoxLayout(tab);
     layout->setContentsMargins(0, 0, 0, 0);
     onCall_ = new PlainTable(QStringLiteral("onCallTable"), tr("On call"), tab);
+    onCall_->setUrgent("rest_after", {desk::tooShortRestText()}, Role::Watch);
     callShares_ = new PlainTable(QStringLiteral("callShareTable"), tr("On-call turns by nurse"), tab);
     layout->addWidget(onCall_, 3);
     layout->addWidget(callShares_, 2);

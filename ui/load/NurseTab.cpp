@@ -51,10 +51,16 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
         number(
             QObject::tr("Overtime"), [](const Load &l) { return qlonglong(l.overtime.count()); },
             QObject::tr("Beyond contract, travel and notes counted; none for exempt staff")),
+        number(
+            QObject::tr("Beyond cap."), [](const Load &l) { return qlonglong(l.beyondCapacity.count()); },
+            QObject::tr("Minutes beyond capacity: what the share has above 100 %")),
         {.head = QObject::tr("Points"),
-         .text = [](const NurseLoadRow &r) { return desk::pointsText(r.load); },
+         .text = [](const NurseLoadRow &r) { return desk::pointsMarkedText(r.load); },
          .sortBy = [](const NurseLoadRow &r) { return QVariant(r.load.points); },
          .isNumber = true,
+         .ink = [](const NurseLoadRow &r) -> std::optional<Role> {
+             return r.load.isAboveFullPoints() ? std::optional(Role::Watch) : std::nullopt;
+         },
          .headTip = QObject::tr("Weighted visits plus miles; the weights are in Settings")},
         number(QObject::tr("Patients"), [](const Load &l) { return l.patients; }),
         {.head = QObject::tr("Miles"),
@@ -93,7 +99,8 @@ void NurseTab::show(const desk::Agency &agency, const caseload::LoadReview &revi
                    static_cast<double>(settings[SettingKey::RedLoadPercent]) / 100);
     // The heads have no room for their unit.
     weights_->setText(tr("Direct, travel, wait, notes, capacity and overtime in minutes.") + u' ' +
-                      desk::minutesShareText() + u' ' + desk::weightsText(settings));
+                      desk::minutesShareText() + u' ' + desk::overtimeCountsText() + u' ' +
+                      desk::loadOrderText() + u' ' + desk::weightsText(settings));
     nurses_.setRows(std::move(nurses));
     shareHeight();
     table_->fitColumns(0);

@@ -9,6 +9,7 @@
 #include <QRegularExpression>
 #include <QVBoxLayout>
 
+#include <algorithm>
 #include <limits>
 
 namespace kitround::ui {
@@ -30,15 +31,19 @@ bool isByNumber(const desk::Table &table, std::size_t at) {
     return 2 * numbers > filled;
 }
 
-RowsColumn<Row> columnOf(const desk::Table &table, std::size_t at, const std::string &urgent) {
+// `urgent`: words that are inked where the cell holds one of them.
+RowsColumn<Row> columnOf(const desk::Table &table, std::size_t at, const QStringList &urgent, Role ink) {
     const desk::Column &column = table.columns[at];
     RowsColumn<Row> made;
     made.head = QString::fromStdString(column.name);
     made.text = [at](const Row &row) { return desk::readable(row[at]); };
     made.isNumber = column.align == desk::Align::Right;
-    if (!urgent.empty())
-        made.ink = [at, urgent](const Row &row) {
-            return row[at] == urgent ? std::optional(Role::Act) : std::nullopt;
+    if (!urgent.isEmpty())
+        made.ink = [at, urgent, ink](const Row &row) {
+            const QString text = QString::fromStdString(row[at]);
+            const bool isUrgent =
+                std::ranges::any_of(urgent, [&](const QString &w) { return text.contains(w); });
+            return isUrgent ? std::optional(ink) : std::nullopt;
         };
     if (isByNumber(table, at))
         made.sortBy = [at](const Row &row) { return sortedByNumber(QString::fromStdString(row[at])); };
@@ -100,16 +105,18 @@ PlainTable::PlainTable(const QString &objectName, const QString &accessibleName,
     connect(table_, &DenseTable::opened, this, &PlainTable::opened);
 }
 
-void PlainTable::setUrgent(const std::string &key, const QString &value) {
+void PlainTable::setUrgent(const std::string &key, const QStringList &words, Role ink) {
     urgentKey_ = key;
-    urgentValue_ = value.toStdString();
+    urgentWords_ = words;
+    urgentInk_ = ink;
 }
 
 void PlainTable::setTable(const desk::Table &table, int stretched, const QString &nothing) {
     std::vector<RowsColumn<Row>> columns;
     for (std::size_t c = 0; c < table.columns.size(); ++c)
         if (table.columns[c].shownIn != desk::ShownIn::CopiesOnly)
-            columns.push_back(columnOf(table, c, table.columns[c].key == urgentKey_ ? urgentValue_ : ""));
+            columns.push_back(columnOf(
+                table, c, table.columns[c].key == urgentKey_ ? urgentWords_ : QStringList(), urgentInk_));
     auto *rows = new RowsModel<Row>(std::move(columns), this);
     rows->setRows(table.rows);
     auto *proxy = table.endsWithSum ? new SummedProxy(rows, rows) : new RowsProxy(rows, rows);

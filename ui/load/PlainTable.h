@@ -1,7 +1,9 @@
 #pragma once
 // A desk::Table on the screen: the same rows a paper or a copy holds, with its notes above it.
 #include "core/desk/Table.h"
+#include "ui/shared/Look.h"
 
+#include <QStringList>
 #include <QVariant>
 #include <QWidget>
 
@@ -26,8 +28,9 @@ public:
     PlainTable(const QString &objectName, const QString &accessibleName, QWidget *parent = nullptr);
     // `stretched`: the column that takes what room is left. `nothing`: said in place of an empty table.
     void setTable(const desk::Table &table, int stretched, const QString &nothing = {});
-    // What asks to be acted on: rows whose column of that key says so, inked there. Before the rows come.
-    void setUrgent(const std::string &key, const QString &value);
+    // What asks to be acted on: rows whose column of that key says one of these words, inked there. Before
+    // the rows come.
+    void setUrgent(const std::string &key, const QStringList &words, Role ink = Role::Act);
     DenseTable *table() { return table_; }
 
 Q_SIGNALS:
@@ -37,7 +40,9 @@ private:
     QLabel *notes_, *nothing_;
     DenseTable *table_;
     QAbstractItemModel *model_ = nullptr;
-    std::string urgentKey_, urgentValue_;
+    std::string urgentKey_;
+    QStringList urgentWords_;
+    Role urgentInk_ = Role::Act;
     std::string key_; // of the table shown: the same one, filled anew, stays sorted as it was
 };
 

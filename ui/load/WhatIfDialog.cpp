@@ -1,9 +1,10 @@
 #include "ui/load/WhatIfDialog.h"
 
+#include "core/desk/views/CaseloadView.h"
 #include "core/desk/words/Figures.h"
 #include "core/desk/words/Words.h"
 #include "ui/load/ListParts.h"
-#include "ui/load/PlainTable.h"
+#include "ui/load/WhatIfColumns.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
@@ -26,57 +27,17 @@ namespace kitround::ui {
 namespace {
 
 using desk::WhatIfKind;
-using desk::WhatIfLine;
 
 constexpr std::int64_t kIterations = 2500; // some seconds for a caseload of hundreds
-
-std::vector<RowsColumn<WhatIfLine>> columns(const QString &first) {
-    const auto ink = [](const WhatIfLine &l) -> std::optional<Role> {
-        if (l.turn == desk::Turn::Worse)
-            return Role::Act;
-        if (l.turn == desk::Turn::Better)
-            return Role::Good;
-        return std::nullopt;
-    };
-    const auto number = [&](const QString &head, QString WhatIfLine::*text) {
-        return RowsColumn<WhatIfLine>{
-            .head = head,
-            .text = [text](const WhatIfLine &l) { return l.*text; },
-            .sortBy = [text](const WhatIfLine &l) { return sortedByNumber(l.*text); },
-            .isNumber = true};
-    };
-    RowsColumn<WhatIfLine> change = number(QObject::tr("Change"), &WhatIfLine::change);
-    change.text = [](const WhatIfLine &l) {
-        if (l.change.isEmpty() || l.turn == desk::Turn::Same)
-            return l.change;
-        return QObject::tr("%1, %2").arg(l.change, l.turn == desk::Turn::Worse ? QObject::tr("worse")
-                                                                               : QObject::tr("better"));
-    };
-    change.ink = ink;
-    return {{.head = first, .text = [](const WhatIfLine &l) { return l.what; }},
-            number(QObject::tr("As it is, planned anew"), &WhatIfLine::before),
-            number(QObject::tr("What if"), &WhatIfLine::after),
-            change};
-}
 
 Date dayIn(const QComboBox &days) {
     return Date::fromDayNumber(days.currentData().toLongLong());
 }
 
-std::vector<RowsColumn<WhatIfLine>> whatIfNurseColumns() {
-    auto made = columns(QObject::tr("Share of capacity by nurse"));
-    made[3].text = [](const WhatIfLine &l) {
-        return l.turn != desk::Turn::Worse ? l.change
-               : l.change.isEmpty()        ? QObject::tr("too much")
-                                           : QObject::tr("%1, too much").arg(l.change);
-    };
-    return made;
-}
-
 } // namespace
 
 WhatIfDialog::WhatIfDialog(Session &session, DateRange week, QWidget *parent)
-    : QDialog(parent), session_(session), week_(week), lines_(columns(tr("The week"))),
+    : QDialog(parent), session_(session), week_(week), lines_(whatIfColumns(tr("The week"))),
       nurses_(whatIfNurseColumns()) {
     setWindowTitle(tr("What if… week of %1").arg(desk::dayText(week.from)));
     build(true);
@@ -85,7 +46,7 @@ WhatIfDialog::WhatIfDialog(Session &session, DateRange week, QWidget *parent)
 
 WhatIfDialog::WhatIfDialog(Session &session, Date week, const desk::WhatIfQuestion &asked, QWidget *parent)
     : QDialog(parent), session_(session), week_(desk::weekHolding(*session.agency(), week)),
-      lines_(columns(tr("The week"))), nurses_(whatIfNurseColumns()), fixed_(asked) {
+      lines_(whatIfColumns(tr("The week"))), nurses_(whatIfNurseColumns()), fixed_(asked) {
     setWindowTitle(tr("What if… week of %1").arg(desk::dayText(week_.from)));
     build(false);
     run();
@@ -139,7 +100,7 @@ void WhatIfDialog::build(bool asks) {
     connect(keep_, &QPushButton::clicked, this, &WhatIfDialog::keep);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session_, &Session::closed, this, &QDialog::reject);
-    resize(1240, 684); // both tables with their last columns and rows, on a screen of 1280 by 720 too
+    resize(1240, 690); // both tables with their last columns and rows, on a screen of 1280 by 720 too
 }
 
 QWidget *WhatIfDialog::named(QWidget *widget, const char *name) {
@@ -252,6 +213,10 @@ void WhatIfDialog::buildDays() {
     to_->setAccessibleName(tr("Works until"));
     to_->setPlaceholderText(tr("16:30"));
     hoursRow_ = sideBySide(from_, tr("until"), to_);
+    shiftNow_ = new QLabel(hoursRow_);
+    named(shiftNow_, "whatIfShiftNow");
+    auto *hours = qobject_cast<QHBoxLayout *>(hoursRow_->layout());
+    hours->insertWidget(hours->count() - 1, shiftNow_); // before the room that is left
     form_->addRow(tr("Works from"), hoursRow_);
 }
 
@@ -275,7 +240,16 @@ void WhatIfDialog::buildSetting() {
     value_->setAccessibleName(tr("Value"));
 }
 
+void WhatIfDialog::showShiftNow() {
+    const NurseId nurse(nurse_->currentData().toLongLong());
+    shiftNow_->setText(day_->count() > 0 && nurse_->count() > 0
+                           ? desk::shiftNowText(*session_.agency(), nurse, dayIn(*day_))
+                           : QString());
+}
+
 void WhatIfDialog::watchFields() {
+    for (QComboBox *box : {nurse_, day_})
+        connect(box, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showShiftNow);
     connect(kind_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
     connect(setting_, &QComboBox::currentIndexChanged, this, &WhatIfDialog::showFields);
     for (QComboBox *box : {kind_, nurse_, awayFrom_, awayTo_, day_, setting_})
@@ -344,6 +318,7 @@ void WhatIfDialog::showFields() {
     shown(seed_->parentWidget(), kind == WhatIfKind::Referrals);
     for (QWidget *field : std::initializer_list<QWidget *>{day_, hoursRow_})
         shown(field, kind == WhatIfKind::Shift);
+    showShiftNow();
     shown(setting_, kind == WhatIfKind::Setting);
     shown(value_->parentWidget(), kind == WhatIfKind::Setting);
     if (auto *label = qobject_cast<QLabel *>(form_->labelForField(nurse_)))
@@ -462,8 +437,9 @@ void WhatIfDialog::show(const desk::WhatIfAnswer &answer) {
     QStringList notes = answer.notes;
     if (!opening_.isEmpty())
         notes.prepend(opening_);
-    notes << tr(
-        "Both plans come from the same search with the same work. Nothing in the agency was changed.");
+    notes << desk::overtimeCountsText() + u' ' +
+                 tr("Both plans come from the same search with the same work. Nothing in the agency was "
+                    "changed.");
     notes_->setText(notes.join(QLatin1Char('\n')));
 }
 

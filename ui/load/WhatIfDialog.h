@@ -43,6 +43,7 @@ private:
     void buildDays();
     void buildSetting();
     QWidget *sideBySide(QWidget *first, const QString &between, QWidget *second);
+    void showShiftNow();
     void watchFields();
     void buildRun(QVBoxLayout *to);
     QWidget *named(QWidget *widget, const char *name);
@@ -65,7 +66,7 @@ private:
               *setting_ = nullptr;
     QSpinBox *count_ = nullptr, *seed_ = nullptr;
     QLineEdit *from_ = nullptr, *to_ = nullptr, *value_ = nullptr;
-    QLabel *settingNote_ = nullptr;
+    QLabel *settingNote_ = nullptr, *shiftNow_ = nullptr;
     QPushButton *run_ = nullptr, *stop_ = nullptr, *keep_ = nullptr;
     QProgressBar *progress_ = nullptr;
     QLabel *summary_ = nullptr, *notes_ = nullptr;

@@ -1,4 +1,5 @@
 // Holds: away from home, and back again.
+#include "core/desk/views/PatientView.h"
 #include "core/desk/words/AwayWords.h"
 #include "core/desk/words/OrderQuestionWords.h"
 #include "core/desk/words/Words.h"
@@ -41,44 +42,92 @@ std::string suffix(std::size_t question) {
     return "_" + std::to_string(question);
 }
 
+// Which visits and deliveries fall out, before anything is saved.
+void showFallsOut(RecordForm &form, Session &session, const Hold &hold, DateField *from) {
+    auto *lines = new WrappedLabel({}, &form);
+    form.addWidget("falls_out", QObject::tr("Falls out"), lines);
+    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
+    const auto tell = [lines, agency, hold, from] {
+        Hold asked = hold;
+        const auto day = from->date();
+        asked.from = day.value_or(asked.from);
+        lines->setText(day ? desk::holdEffectLines(*agency, asked).join(QLatin1Char('\n'))
+                           : QObject::tr("Told once the first day is entered."));
+    };
+    QObject::connect(from, &DateField::changed, lines, tell);
+    tell();
+}
+
+bool editHold(RecordForm &form, Session &session, const Hold &hold, const QString &done) {
+    form.addNote(
+        QObject::tr("Visits, refill calls and reminders about a silent log stop together from the first day "
+                    "of the hold, and go on together after it."));
+    if (hold.id.isSet())
+        form.addNote(
+            QObject::tr("Visits that this hold has cancelled stay so; what the orders owe outside its "
+                        "days is due again and wants a place in the plan."));
+    form.addChoice("kind", QObject::tr("Away because of"),
+                   choicesOf({HoldKind::Hospital, HoldKind::Facility, HoldKind::Travel, HoldKind::Other},
+                             [](HoldKind k) { return desk::words(k); }),
+                   static_cast<qint64>(hold.kind));
+    DateField *from = form.addDate("from", QObject::tr("First day away"), hold.from, session.today());
+    DateField *back = form.addDate("expected_return", QObject::tr("Expected back on"), hold.expectedReturn,
+                                   session.today());
+    form.addNote(QObject::tr("Leave it empty where nobody knows. Visits go on only once the day of return is "
+                             "entered, by “End the hold…”."));
+    QCheckBox *draining = form.addCheck(
+        "still_draining", QObject::tr("Drains go on while away, with own supplies"), hold.stillDraining);
+    showCarry(form, session, hold.patient, {from, back, draining});
+    showFallsOut(form, session, hold, from);
+    form.addText("reason", QObject::tr("Reason"), hold.reason);
+    form.require({"from"});
+    form.onSave(
+        [&] {
+            Hold entered = hold;
+            entered.kind = static_cast<HoldKind>(form.choiceOf("kind"));
+            entered.from = form.neededDateOf("from");
+            entered.expectedReturn = form.dateOf("expected_return");
+            entered.stillDraining = form.checkOf("still_draining");
+            entered.reason = form.textOf("reason");
+            return entered;
+        },
+        [&](const Hold &entered) {
+            return session.write(done, [&](desk::Desk &d) { return d.save(entered); });
+        });
+    return form.exec() == QDialog::Accepted;
+}
+
 } // namespace
 
 bool putOnHold(QWidget *window, Session &session, Patient patient) {
     RecordForm form(QObject::tr("Put on hold: %1").arg(desk::personName(patient, session.agency()->index())),
                     window);
-    form.addNote(
-        QObject::tr("Visits, refill calls and reminders about a silent log stop together from the first day "
-                    "of the hold, and go on together after it."));
-    form.addChoice("kind", QObject::tr("Away because of"),
-                   choicesOf({HoldKind::Hospital, HoldKind::Facility, HoldKind::Travel, HoldKind::Other},
-                             [](HoldKind k) { return desk::words(k); }),
-                   static_cast<qint64>(HoldKind::Hospital));
-    DateField *from = form.addDate("from", QObject::tr("First day away"), session.today(), session.today());
-    DateField *back =
-        form.addDate("expected_return", QObject::tr("Expected back on"), std::nullopt, session.today());
-    form.addNote(QObject::tr("Leave it empty where nobody knows."));
-    QCheckBox *draining =
-        form.addCheck("still_draining", QObject::tr("Drains go on while away, with own supplies"), false);
-    showCarry(form, session, patient.id, {from, back, draining});
-    form.addText("reason", QObject::tr("Reason"), {});
     form.setSaveText(QObject::tr("Put on hold"));
-    form.require({"from"});
-    form.onSave(
-        [&] {
-            Hold hold;
-            hold.patient = patient.id;
-            hold.kind = static_cast<HoldKind>(form.choiceOf("kind"));
-            hold.from = form.neededDateOf("from");
-            hold.expectedReturn = form.dateOf("expected_return");
-            hold.stillDraining = form.checkOf("still_draining");
-            hold.reason = form.textOf("reason");
-            return hold;
-        },
-        [&](const Hold &hold) {
-            return session.write(QObject::tr("Put %1 on hold").arg(desk::personName(patient)),
-                                 [&](desk::Desk &d) { return d.save(hold); });
-        });
-    return form.exec() == QDialog::Accepted;
+    Hold hold;
+    hold.patient = patient.id;
+    hold.from = session.today();
+    return editHold(form, session, hold, QObject::tr("Put %1 on hold").arg(desk::personName(patient)));
+}
+
+bool changeHold(QWidget *window, Session &session, Patient patient, Hold hold) {
+    RecordForm form(
+        QObject::tr("Change the hold: %1").arg(desk::personName(patient, session.agency()->index())), window);
+    return editHold(form, session, hold,
+                    QObject::tr("Changed the hold of %1").arg(desk::personName(patient)));
+}
+
+bool callOffHold(QWidget *window, Session &session, Patient patient, Hold hold) {
+    const QString name = desk::personName(patient, session.agency()->index());
+    if (!Ask::confirm(
+            window, QObject::tr("Call the hold off? %1").arg(name),
+            QObject::tr("%1: %2.\n\nVisits that it has cancelled stay so; what the orders owe is due "
+                        "again and wants a place in the plan.")
+                .arg(name, desk::holdText(hold, session.today())),
+            QObject::tr("Call the hold off"), QObject::tr("Go back")))
+        return false;
+    return session.writeOrTell(window,
+                               QObject::tr("Called off the hold of %1").arg(desk::personName(patient)),
+                               [&](desk::Desk &d) { return d.remove(hold); });
 }
 
 bool endHold(QWidget *window, Session &session, Patient patient, Hold hold) {

@@ -1,5 +1,7 @@
 #include "ui/people/HomeStockTab.h"
 
+#include "core/desk/words/SupplyWords.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/shared/DenseTable.h"
@@ -9,6 +11,13 @@
 
 namespace kitround::ui {
 namespace {
+
+// What a number below zero means, and what to do.
+QString belowText(const HomeBalanceRow &row) {
+    return QObject::tr("%1: %2").arg(
+        row.item, desk::counted(-row.count, QObject::tr("1 more used than on record. Record a count."),
+                                QObject::tr("%1 more used than on record. Record a count.")));
+}
 
 std::vector<RowsColumn<HomeBalanceRow>> balanceColumns() {
     using Row = HomeBalanceRow;
@@ -20,15 +29,11 @@ std::vector<RowsColumn<HomeBalanceRow>> balanceColumns() {
          .text = [](const Row &r) { return r.expires; },
          .sortBy = [](const Row &r) { return QVariant(r.expiresDay); }},
         {.head = QObject::tr("Pieces"),
-         .text = [](const Row &r) { return QString::number(r.count); },
+         .text = [](const Row &r) { return desk::numberText(r.count); },
          .sortBy = [](const Row &r) { return QVariant(r.count); },
          .isNumber = true,
          .ink = [](const Row &r) { return r.count < 0 ? std::optional(Role::Act) : std::nullopt; },
-         .tip =
-             [](const Row &r) {
-                 return r.count < 0 ? QObject::tr("Below zero: the record is wrong. Count again.")
-                                    : QString();
-             }},
+         .tip = [](const Row &r) { return r.count < 0 ? belowText(r) : QString(); }},
     };
 }
 
@@ -44,7 +49,7 @@ std::vector<RowsColumn<HomeEventRow>> eventColumns() {
         {.head = QObject::tr("What"), .text = [](const Row &r) { return r.what; }},
         {.head = QObject::tr("Item"), .text = [](const Row &r) { return r.item; }},
         {.head = QObject::tr("Pieces"),
-         .text = [](const Row &r) { return r.count ? QString::number(*r.count) : QString(); },
+         .text = [](const Row &r) { return r.count ? desk::numberText(*r.count) : QString(); },
          .sortBy = [](const Row &r) { return QVariant(r.count.value_or(-1)); },
          .isNumber = true},
         {.head = QObject::tr("By or to"), .text = [](const Row &r) { return r.who; }},
@@ -56,7 +61,9 @@ HomeEventRow deliveryRow(const Delivery &d, const DeliveryLine &line, const Snap
     row.at = d.deliveredAt.value_or(LocalTime{d.promisedFor, Minutes()});
     row.what = QObject::tr("Delivery, %1 (%2)").arg(desk::words(d.status), desk::words(d.way));
     row.item = desk::itemName(index, line.item);
-    row.count = line.quantity.count();
+    if (const QString lacking = desk::arrivedShort(line); !lacking.isEmpty())
+        row.what += QObject::tr("; %1").arg(lacking);
+    row.count = line.arrived().count();
     row.who = QString::fromStdString(d.receivedBy);
     if (!d.receiverRelation.empty())
         row.who = QObject::tr("%1, %2").arg(row.who, QString::fromStdString(d.receiverRelation));
@@ -78,6 +85,11 @@ HomeStockTab::HomeStockTab(Session &session, QWidget *parent)
     known_->setObjectName(QStringLiteral("homeStockKnown"));
     known_->setWordWrap(true);
     layout->addWidget(known_);
+    below_ = new QLabel(this);
+    below_->setObjectName(QStringLiteral("homeStockBelow"));
+    below_->setWordWrap(true);
+    Look::setInk(below_, Role::Act);
+    layout->addWidget(below_);
     balanceTable_ = new DenseTable(QStringLiteral("homeBalances"), tr("In the home by the record"), this);
     balanceTable_->setModel(new RowsProxy(&balanceModel_, this));
     layout->addWidget(balanceTable_, 1);
@@ -126,7 +138,14 @@ std::vector<HomeEventRow> HomeStockTab::events() const {
 }
 
 void HomeStockTab::fill() {
-    balanceModel_.setRows(balances());
+    std::vector<HomeBalanceRow> rows = balances();
+    QStringList below;
+    for (const HomeBalanceRow &row : rows)
+        if (row.count < 0)
+            below << belowText(row);
+    below_->setText(below.join(QLatin1Char('\n')));
+    below_->setHidden(below.isEmpty());
+    balanceModel_.setRows(std::move(rows));
     eventModel_.setRows(events());
     balanceTable_->fitColumns(1);
     eventTable_->fitColumns(2);

@@ -37,6 +37,7 @@ private:
     DenseTable *balanceTable_, *eventTable_;
     QPushButton *count_;
     QLabel *known_;
+    QLabel *below_; // what is below zero by the record
 };
 
 } // namespace kitround::ui

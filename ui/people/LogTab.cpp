@@ -1,5 +1,6 @@
 #include "ui/people/LogTab.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/DrainEntryForm.h"
 #include "ui/people/LogChart.h"
@@ -11,6 +12,8 @@
 
 namespace kitround::ui {
 namespace {
+
+constexpr int kMomentWidth = 150; // "Tue 24 Nov 10:30" is never cut
 
 QString symptomsText(const DrainEntry &entry) {
     QStringList words;
@@ -40,7 +43,7 @@ std::vector<RowsColumn<DrainEntry>> columns() {
          .ink = [](const DrainEntry &e) { return e.isVoid ? std::optional(Role::FaintInk) : std::nullopt; }},
         {.head = QObject::tr("Volume, mL"),
          .text =
-             [](const DrainEntry &e) { return e.volume ? QString::number(e.volume->count()) : notKnown(); },
+             [](const DrainEntry &e) { return e.volume ? desk::numberText(e.volume->count()) : notKnown(); },
          .sortBy = [](const DrainEntry &e) { return QVariant(qlonglong(e.volume ? e.volume->count() : -1)); },
          .isNumber = true},
         {.head = QObject::tr("Signs"), .text = symptomsText, .tip = symptomsText},
@@ -56,8 +59,10 @@ std::vector<RowsColumn<DrainEntry>> columns() {
 LogTab::LogTab(Session &session, QWidget *parent) : RecordTab(session, parent), model_(columns()) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
+    auto *which = new QHBoxLayout; // what is shown, above what can be done with it: both are read whole
     auto *row = new QHBoxLayout;
-    makeControls(row);
+    makeControls(which, row);
+    layout->addLayout(which);
     layout->addLayout(row);
     callBox_ = new QLabel(this);
     callBox_->setObjectName(QStringLiteral("callBox"));
@@ -73,6 +78,7 @@ LogTab::LogTab(Session &session, QWidget *parent) : RecordTab(session, parent), 
     layout->addWidget(chart_);
     table_ = new DenseTable(QStringLiteral("logTable"), tr("Drain log"), this);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->keepReadable(0, kMomentWidth);
     layout->addWidget(table_, 1);
     connect(table_, &DenseTable::opened, this, &LogTab::correct);
     connect(table_, &DenseTable::currentRowChanged, this, [this] {
@@ -82,19 +88,21 @@ LogTab::LogTab(Session &session, QWidget *parent) : RecordTab(session, parent), 
     });
 }
 
-void LogTab::makeControls(QHBoxLayout *row) {
+void LogTab::makeControls(QHBoxLayout *which, QHBoxLayout *row) {
     catheters_ = new QComboBox(this);
     catheters_->setObjectName(QStringLiteral("logCatheter"));
     catheters_->setAccessibleName(tr("Catheter"));
-    row->addWidget(catheters_);
+    catheters_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
+    which->addWidget(catheters_);
     connect(catheters_, &QComboBox::activated, this, &LogTab::showEntries);
     log_ = addButton(row, QStringLiteral("logDrain"), tr("Log a drain…"), [this] { log(); });
     correct_ = addButton(row, QStringLiteral("logCorrect"), tr("Correct…"), [this] { correct(); });
     strike_ = addButton(row, QStringLiteral("logStrike"), tr("Strike out…"), [this] { strikeOut(); });
     row->addStretch(1);
+    which->addStretch(1);
     whole_ = new QCheckBox(tr("Whole log, with what was struck out"), this);
     whole_->setObjectName(QStringLiteral("logWhole"));
-    row->addWidget(whole_);
+    which->addWidget(whole_);
     connect(whole_, &QCheckBox::toggled, this, &LogTab::showEntries);
 }
 

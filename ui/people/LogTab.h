@@ -22,7 +22,7 @@ protected:
     void fill() override;
 
 private:
-    void makeControls(QHBoxLayout *row);
+    void makeControls(QHBoxLayout *which, QHBoxLayout *row);
     void fillCatheters();
     void showEntries();
     void correct();

@@ -1,9 +1,13 @@
 #include "ui/people/NurseForm.h"
 
+#include "core/desk/words/Figures.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 
+#include <QCheckBox>
 #include <QLineEdit>
 
 namespace kitround::ui {
@@ -52,16 +56,45 @@ void addWho(RecordForm &form, const Nurse &nurse) {
 }
 
 void addWork(RecordForm &form, const Nurse &nurse) {
-    form.addNumber("contract_min", QObject::tr("Contract a week"), nurse.contractPerWeek.count(),
-                   QObject::tr("min (2400 is 40 h)"));
+    form.addNumber("contract_min", QObject::tr("Contract a week"), std::nullopt,
+                   QObject::tr("h (37.5 is 37 h 30 min)"))
+        ->setText(desk::hoursText(nurse.contractPerWeek));
     form.addNumber("most_visits_a_day", QObject::tr("Most visits a day"), nurse.mostVisitsADay,
                    QObject::tr("visits"));
     form.addNumber("car_space_l", QObject::tr("Car space for supplies"), nurse.carSpaceMl / kMlPerLitre,
                    QObject::tr("L"));
     form.addCheck("overtime_exempt", QObject::tr("Exempt from overtime"), nurse.overtimeExempt);
     form.addHeading(QObject::tr("Where the day starts and ends"));
-    form.addCheck("starts_at_storeroom", QObject::tr("Starts at the storeroom"), nurse.startsAtStoreroom);
+    auto *starts =
+        form.addCheck("starts_at_storeroom", QObject::tr("Starts at the storeroom"), nurse.startsAtStoreroom);
+    auto *meaning = new WrappedLabel({}, &form);
+    form.addWidget("base_is", QObject::tr("The address below"), meaning);
+    const auto follow = [starts, meaning] {
+        meaning->setText(starts->isChecked()
+                             ? QObject::tr("is where the day ends. Left empty, it ends at the storeroom.")
+                             : QObject::tr("is where the day starts and ends."));
+    };
+    QObject::connect(starts, &QCheckBox::toggled, meaning, follow);
+    follow();
     addAddress(form, nurse.base);
+}
+
+Minutes readContract(RecordForm &form) {
+    const auto hours = desk::hoursFrom(QString::fromStdString(form.textOf("contract_min")), "contract_min");
+    if (!hours)
+        form.addReadFault(hours.error());
+    return hours ? *hours : Minutes();
+}
+
+// The record counts minutes; who typed hours is answered in hours.
+Problem inHours(Problem problem) {
+    if (problem.field == "contract_min")
+        for (std::string &arg : problem.args)
+            if (const auto minutes = desk::wholeNumberFrom(QString::fromStdString(arg)))
+                arg = desk::hoursText(Minutes::of(*minutes)).toStdString();
+    for (Problem &other : problem.also)
+        other = inHours(std::move(other));
+    return problem;
 }
 
 Nurse readNurse(RecordForm &form, Nurse record, const ListEditor &skills) {
@@ -74,7 +107,7 @@ Nurse readNurse(RecordForm &form, Nurse record, const ListEditor &skills) {
     record.languages = readLanguages(form, "languages");
     record.isActive = form.checkOf("is_active");
     record.skills = readSkills(form, skills);
-    record.contractPerWeek = Minutes::of(form.neededNumberOf("contract_min"));
+    record.contractPerWeek = readContract(form);
     record.mostVisitsADay =
         static_cast<int>(std::clamp<std::int64_t>(form.neededNumberOf("most_visits_a_day"), -1, 1000));
     const std::int64_t litres = form.neededNumberOf("car_space_l");
@@ -90,6 +123,7 @@ Nurse readNurse(RecordForm &form, Nurse record, const ListEditor &skills) {
 } // namespace
 
 std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse) {
+    const desk::AgencyPtr agency = session.agency();
     RecordForm form(nurse.id.isSet() ? QObject::tr("Nurse: %1").arg(desk::personName(nurse))
                                      : QObject::tr("New nurse"),
                     window);
@@ -106,6 +140,9 @@ std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse)
     form.require({"code", "family_name", "credential", "contract_min", "most_visits_a_day", "car_space_l"});
     form.onSave([&] { return readNurse(form, nurse, *skills); },
                 [&](const Nurse &record) -> std::optional<Problem> {
+                    if (record.base.point != nurse.base.point &&
+                        !isPlaceMeant(&form, desk::oddPlaceText(record.base.point, agency->settings())))
+                        return Problem{ProblemCode::Cancelled, "longitude", {}};
                     const auto problem =
                         session.write(QObject::tr("Saved the record of %1").arg(desk::personName(record)),
                                       [&](desk::Desk &d) {
@@ -114,8 +151,9 @@ std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse)
                                               stored = saved->id;
                                           return saved;
                                       });
-                    return problem ? std::optional(atField(*problem, {"car_space_ml"}, "car_space_l"))
-                                   : std::nullopt;
+                    return problem
+                               ? std::optional(inHours(atField(*problem, {"car_space_ml"}, "car_space_l")))
+                               : std::nullopt;
                 });
     form.exec();
     return stored;

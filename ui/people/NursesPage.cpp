@@ -325,9 +325,9 @@ void NursesPage::showRecord() {
 void NursesPage::showHint() {
     QString hint;
     if (current_ && tabs_->currentIndex() == kShifts && shifts_.rowCount() == 0)
-        hint = extras_.rowCount() == 0
-                   ? tr("No shifts yet: nothing is planned for this nurse. “Add…” enters one for a weekday.")
-                   : tr("No weekly shifts: this nurse works the extra shifts alone.");
+        hint = extras_.rowCount() == 0 ? tr("No shifts yet: nothing is planned for this nurse. “Add…” enters "
+                                            "them for all weekdays at once.")
+                                       : tr("No weekly shifts: this nurse works the extra shifts alone.");
     else if (current_ && tabs_->currentIndex() == kExtras && extras_.rowCount() == 0)
         hint = tr("No extra shifts. “Add…” enters work on one day, beside the usual shift or in its place.");
     else if (current_ && tabs_->currentIndex() == kTimeOff && off_.rowCount() == 0)

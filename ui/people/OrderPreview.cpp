@@ -1,5 +1,6 @@
 #include "ui/people/OrderPreview.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Look.h"
@@ -83,8 +84,8 @@ void OrderPreviewDialog::addFigures(QVBoxLayout &layout, const desk::OrderChange
     addLine(grid, tr("Run-out, middle estimate"), dateOrUnknown(b.runOutP50, today),
             dateOrUnknown(a.runOutP50, today));
     addLine(grid, tr("Refill by"), dateOrUnknown(b.refillBy, today), dateOrUnknown(a.refillBy, today));
-    addLine(grid, tr("Visits due in the week after"), QString::number(b.visitsDueNextWeek),
-            QString::number(a.visitsDueNextWeek));
+    addLine(grid, tr("Visits due in the week after"), desk::numberText(b.visitsDueNextWeek),
+            desk::numberText(a.visitsDueNextWeek));
     addLine(grid, tr("Points of those visits"), number(b.pointsNextWeek), number(a.pointsNextWeek));
     addLine(grid, tr("Drains, next 14 days"), drainsText(b.drains, today), drainsText(a.drains, today));
     grid->setColumnStretch(1, 1);
@@ -96,15 +97,16 @@ void OrderPreviewDialog::addButtons(QVBoxLayout &layout, const QString &from) {
     auto *buttons = new QHBoxLayout;
     auto *back = new QPushButton(tr("Back to the form"), this);
     back->setObjectName(QStringLiteral("orderBack"));
-    back->setAutoDefault(false);
+    back->setDefault(true); // Enter never saves what was not read
     auto *save = new QPushButton(tr("Save from %1").arg(from), this);
     save->setObjectName(QStringLiteral("orderSave"));
     save->setProperty("isMain", true);
-    save->setDefault(true);
+    save->setAutoDefault(false);
     buttons->addStretch(1);
     buttons->addWidget(back);
     buttons->addWidget(save);
     layout.addLayout(buttons);
+    back->setFocus(Qt::OtherFocusReason);
     connect(back, &QPushButton::clicked, this, &QDialog::reject);
     connect(save, &QPushButton::clicked, this, &QDialog::accept);
 }

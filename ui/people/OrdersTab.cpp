@@ -2,6 +2,7 @@
 
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/OrderQuestionWords.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/DrainOrderForm.h"
@@ -15,6 +16,8 @@
 
 namespace kitround::ui {
 namespace {
+
+constexpr const char *kCatheterOf = "catheterOf"; // whose card a button stands on
 
 std::vector<RowsColumn<DrainOrder>> historyColumns(Date today) {
     return {
@@ -36,7 +39,7 @@ std::vector<RowsColumn<DrainOrder>> historyColumns(Date today) {
         {.head = QObject::tr("Most, mL"),
          .text =
              [](const DrainOrder &o) {
-                 return o.mostPerSession ? QString::number(o.mostPerSession->count())
+                 return o.mostPerSession ? desk::numberText(o.mostPerSession->count())
                                          : QObject::tr("none named");
              },
          .sortBy =
@@ -56,9 +59,7 @@ QString orderText(const desk::CatheterCard &card, const desk::Agency &agency) {
     QStringList lines;
     lines << QObject::tr("Order since %1: %2")
                  .arg(desk::dayText(order.start, agency.today()), desk::words(order.pattern, agency.today()));
-    lines << (order.mostPerSession
-                  ? QObject::tr("At most %1 mL in one session").arg(order.mostPerSession->count())
-                  : QObject::tr("No maximum on the order"));
+    lines << desk::mostPerSessionText(order, *card.catheter);
     const QString kit = desk::itemName(agency.index(), order.kit);
     lines << (order.extraBottle ? QObject::tr("Kit: %1; further bottle: %2")
                                       .arg(kit, desk::itemName(agency.index(), *order.extraBottle))
@@ -134,6 +135,7 @@ void OrdersTab::addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &ca
         QPushButton *button = addButton(row, name, text, slot);
         button->setEnabled(!session().isReadOnly());
         button->setAccessibleDescription(desk::catheterText(catheter));
+        button->setProperty(kCatheterOf, static_cast<qlonglong>(catheter.id.value()));
         return button;
     };
     if (isInPlace)
@@ -202,7 +204,25 @@ QWidget *OrdersTab::makeCard(const desk::CatheterCard &card) {
     return frame;
 }
 
+// The cards are made anew after every step: the keyboard stays at the button it was at, or where that is
+// gone, at the first of the page.
 void OrdersTab::fill() {
+    const QWidget *before = window()->focusWidget();
+    const bool hadFocus = before && before != this && isAncestorOf(before);
+    const QString name = hadFocus ? before->objectName() : QString();
+    const QVariant catheter = hadFocus ? before->property(kCatheterOf) : QVariant();
+    fillCards();
+    if (!hadFocus)
+        return;
+    for (QPushButton *button : findChildren<QPushButton *>(name))
+        if (button->isVisible() && button->isEnabled() && button->property(kCatheterOf) == catheter) {
+            button->setFocus(Qt::OtherFocusReason);
+            return;
+        }
+    add_->setFocus(Qt::OtherFocusReason);
+}
+
+void OrdersTab::fillCards() {
     while (QLayoutItem *item = cards_->takeAt(0)) {
         if (QWidget *widget = item->widget()) {
             widget->hide();
@@ -217,8 +237,11 @@ void OrdersTab::fill() {
     const auto cards = desk::catheterCards(*session().agency(), p->id);
     if (cards.empty())
         cards_->addWidget(new QLabel(tr("No catheter yet. Add it, then enter its drain order."), this));
-    for (const desk::CatheterCard &card : cards)
-        cards_->addWidget(makeCard(card));
+    for (const desk::CatheterCard &card : cards) {
+        QWidget *frame = makeCard(card);
+        cards_->addWidget(frame);
+        frame->show(); // at once, so that it can take the keyboard
+    }
     cards_->addStretch(1);
 }
 

@@ -18,6 +18,7 @@ protected:
     void fill() override;
 
 private:
+    void fillCards();
     QWidget *makeCard(const desk::CatheterCard &card);
     void addQuestion(QVBoxLayout *layout, QLabel &text, const safety::OrderQuestion &question);
     void addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &card);

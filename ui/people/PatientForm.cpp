@@ -3,6 +3,7 @@
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/views/PatientView.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/FormParts.h"
@@ -55,6 +56,13 @@ private:
     void addWho();
     void addHome();
     void addCare();
+    void addReferral(QComboBox &status);
+    // As Desk::save has it: what came without its day is not stopped by that.
+    bool isReferralAsked(CareStatus status) const {
+        const bool cameWithout =
+            patient_.id.isSet() && patient_.status == CareStatus::Referred && !patient_.referredAt;
+        return status == CareStatus::Referred && !cameWithout;
+    }
     void addNurses();
     void addWindows();
     Patient read();
@@ -134,8 +142,9 @@ void PatientForm::addCare() {
     std::vector<Choice> statusChoices;
     for (const CareStatus s : states)
         statusChoices.push_back({desk::words(s), static_cast<qint64>(s)});
-    form_.addChoice("status", QObject::tr("Status"), statusChoices, static_cast<qint64>(patient_.status));
-    addMoment(form_, "referred_at", QObject::tr("Referred on"), local(patient_.referredAt), session_.today());
+    QComboBox *status =
+        form_.addChoice("status", QObject::tr("Status"), statusChoices, static_cast<qint64>(patient_.status));
+    addReferral(*status);
     addMoment(form_, "home_from", QObject::tr("Home from, if later"), local(patient_.homeFrom),
               session_.today());
     form_.addNote(
@@ -160,6 +169,28 @@ void PatientForm::addCare() {
     form_.addChoice("caregiver_competence", QObject::tr("Caregiver drains"), competenceChoices(),
                     static_cast<qint64>(patient_.caregiverCompetence));
     form_.addDate("competence_on", QObject::tr("Seen on"), patient_.competenceOn, session_.today());
+}
+
+// A new referral has mostly just come. Of who is in care already nobody knows when it came: what was proposed
+// is taken out again, for it would count as a first visit in time.
+void PatientForm::addReferral(QComboBox &status) {
+    const bool isNew = !patient_.id.isSet();
+    const std::optional<LocalTime> at = isNew ? session_.now() : local(patient_.referredAt);
+    const MomentFields fields =
+        addMoment(form_, "referred_at", QObject::tr("Referred on"), at, session_.today());
+    const auto follow = [this, fields, isNew, at, day = fields.day->text(), time = fields.time->text()] {
+        const auto chosen = static_cast<CareStatus>(form_.choiceOf("status"));
+        const bool isReferral = chosen == CareStatus::Referred;
+        form_.setRequired("referred_at", isReferralAsked(chosen));
+        const bool isEmpty = fields.day->text().isEmpty() && fields.time->text().isEmpty();
+        const bool isProposed = fields.day->text() == day && fields.time->text() == time;
+        if (!isNew || !(isReferral ? isEmpty : isProposed))
+            return;
+        fields.day->setDate(isReferral ? std::optional(at->date) : std::nullopt);
+        fields.time->setText(isReferral ? time : QString());
+    };
+    QObject::connect(&status, &QComboBox::currentIndexChanged, &form_, follow);
+    follow();
 }
 
 void PatientForm::addNurses() {
@@ -220,6 +251,8 @@ Patient PatientForm::read() {
         r.exitReason.clear();
     }
     r.referredAt = readInstant("referred_at");
+    if (isReferralAsked(r.status) && form_.textOf("referred_at").empty())
+        form_.addReadFault({ProblemCode::Missing, "referred_at"});
     r.homeFrom = readInstant("home_from");
     r.startOfCare = form_.dateOf("start_of_care");
     r.acuity = judgedOf<Acuity>(form_, "acuity");
@@ -259,6 +292,9 @@ std::optional<PatientId> PatientForm::run(const std::string &startAt) {
         [&](const Patient &record) -> std::optional<Problem> {
             if (!isMeant(record))
                 return Problem{ProblemCode::Cancelled, "family_name", {}};
+            if (record.address.point != patient_.address.point &&
+                !isPlaceMeant(&form_, desk::oddPlaceText(record.address.point, agency_->settings())))
+                return Problem{ProblemCode::Cancelled, "longitude", {}};
             const IntakeClosure *closure =
                 record.status == CareStatus::Referred && !record.id.isSet()
                     ? desk::closureOf(*agency_, record.address.area, agency_->today())

@@ -1,5 +1,6 @@
 #include "ui/people/PatientsPage.h"
 
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/HomeStockTab.h"
 #include "ui/people/LogTab.h"
@@ -53,7 +54,7 @@ PatientsPage::PatientsPage(Session &session, QWidget *parent)
     status_->setObjectName(QStringLiteral("patientStatus"));
     status_->setAccessibleName(tr("Show"));
     status_->addItem(tr("On service"), int(Wanted::OnService));
-    status_->addItem(tr("On hold"), int(Wanted::OnHold));
+    status_->addItem(tr("On hold, now or soon"), int(Wanted::OnHold));
     status_->addItem(tr("Referred, not started"), int(Wanted::Referred));
     status_->addItem(tr("Former patients"), int(Wanted::Former));
     status_->addItem(tr("Everybody"), int(Wanted::Everybody));
@@ -84,7 +85,9 @@ PatientsPage::PatientsPage(Session &session, QWidget *parent)
         setSubtitle({});
         model_.setRows({});
         current_.reset();
-        record_->setEnabled(false);
+        search_->clear(); // of another file it would hide whoever it does not fit
+        status_->setCurrentIndex(0);
+        showRecord();
     });
 }
 
@@ -111,6 +114,7 @@ QWidget *PatientsPage::makeRecord(QWidget *parent) {
     name_->setObjectName(QStringLiteral("patientName"));
     name_->setFont(Look::titleFont());
     name_->setWordWrap(true);
+    name_->setAlignment(Qt::AlignLeft | Qt::AlignTop);
     layout->addWidget(name_);
     tabs_ = new QTabWidget(record_);
     tabs_->setObjectName(QStringLiteral("patientTabs"));
@@ -193,7 +197,7 @@ bool PatientsPage::isWanted(const desk::PatientRow &row) const {
     case Wanted::OnService:
         return isOnService(patient->status);
     case Wanted::OnHold:
-        return isOnService(patient->status) && row.isOnHold;
+        return isOnService(patient->status) && (row.isOnHold || row.isHoldToCome);
     case Wanted::Referred:
         return patient->status == CareStatus::Referred;
     case Wanted::Former:
@@ -227,7 +231,9 @@ void PatientsPage::chooseListed() {
 
 void PatientsPage::showCount() {
     if (!all_.empty())
-        setSubtitle(tr("%1 shown of %2").arg(proxy_->rowCount()).arg(all_.size()));
+        setSubtitle(tr("%1 shown of %2")
+                        .arg(desk::numberText(proxy_->rowCount()),
+                             desk::numberText(static_cast<std::int64_t>(all_.size()))));
 }
 
 void PatientsPage::filter() {
@@ -255,11 +261,16 @@ void PatientsPage::showRecord() {
     const Patient *patient =
         current_ && session().agency() ? session().agency()->index().patient(*current_) : nullptr;
     record_->setEnabled(patient != nullptr);
+    tabs_->setHidden(patient == nullptr); // nobody's record is read under a name that is not theirs
     if (!patient) {
         name_->setText(tr("Choose a patient in the list"));
         return;
     }
-    name_->setText(desk::personName(*patient, session().agency()->index()));
+    const QString name = desk::personName(*patient, session().agency()->index());
+    const Hold *hold = desk::holdToTell(*session().agency(), patient->id);
+    name_->setText(hold && isOnService(patient->status)
+                       ? tr("%1, %2").arg(name, desk::holdText(*hold, session().today()))
+                       : name);
     // The others are filled when they are looked at.
     records_[static_cast<std::size_t>(tabs_->currentIndex())]->showPatient(patient->id);
 }

@@ -1,6 +1,7 @@
 #include "ui/people/ShiftForms.h"
 
 #include "core/desk/views/RestFlags.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Look.h"
@@ -9,6 +10,10 @@
 
 #include <QCheckBox>
 #include <QLineEdit>
+
+#include <iterator>
+#include <utility>
+#include <vector>
 
 namespace kitround::ui {
 namespace {
@@ -41,6 +46,48 @@ void flagShortRests(RecordForm &form, Session &session, Read read) {
     follow();
 }
 
+// Most weeks go by one pattern: the hours entered last, hers before anybody's, are proposed.
+void takeLastHours(ShiftPattern &shift, const Snapshot &agency) {
+    const ShiftPattern *last = nullptr;
+    const auto rank = [&](const ShiftPattern &p) { return std::pair(p.nurse == shift.nurse, p.id); };
+    for (const ShiftPattern &p : agency.shiftPatterns)
+        if (!p.isOnCall && (!last || rank(p) > rank(*last)))
+            last = &p;
+    if (!last)
+        return;
+    shift.from = last->from;
+    shift.to = last->to;
+    shift.breakLength = last->breakLength;
+    shift.breakFrom = last->breakFrom;
+    shift.breakTo = last->breakTo;
+}
+
+// One for each weekday ticked; the stored one by itself.
+std::vector<ShiftPattern> readShifts(RecordForm &form, ShiftPattern record) {
+    record.from = neededTime(form, "from");
+    record.to = neededTime(form, "to");
+    record.breakLength = Minutes::of(form.numberOf("break_min").value_or(0));
+    record.breakFrom = form.timeOf("break_from").value_or(Minutes());
+    record.breakTo = form.timeOf("break_to").value_or(Minutes());
+    record.isOnCall = form.checkOf("is_on_call");
+    record.validFrom = form.neededDateOf("valid_from");
+    record.validTo = form.dateOf("valid_to");
+    if (record.id.isSet()) {
+        record.weekday = static_cast<Weekday>(form.choiceOf("weekday"));
+        return {record};
+    }
+    std::vector<ShiftPattern> week;
+    const WeekdaySet days = form.weekdaysOf("weekday");
+    for (const Weekday day : kAllWeekdays)
+        if (days.contains(day)) {
+            record.weekday = day;
+            week.push_back(record);
+        }
+    if (week.empty())
+        form.addReadFault({ProblemCode::Missing, "weekday"});
+    return week;
+}
+
 std::optional<Minutes> preset(bool isStored, Minutes value) {
     return isStored ? std::optional(value) : std::nullopt;
 }
@@ -49,10 +96,16 @@ std::optional<Minutes> preset(bool isStored, Minutes value) {
 
 bool editShift(QWidget *window, Session &session, ShiftPattern shift) {
     const bool isStored = shift.id.isSet();
-    RecordForm form(isStored ? QObject::tr("Shift") : QObject::tr("New shift"), window);
-    form.addChoice("weekday", QObject::tr("Every"), weekdayChoices(), static_cast<qint64>(shift.weekday));
-    form.addTime("from", QObject::tr("From"), preset(isStored, shift.from));
-    form.addTime("to", QObject::tr("Until"), preset(isStored, shift.to));
+    RecordForm form(isStored ? QObject::tr("Shift") : QObject::tr("New shifts"), window);
+    if (!isStored)
+        takeLastHours(shift, session.agency()->snapshot());
+    if (isStored)
+        form.addChoice("weekday", QObject::tr("Every"), weekdayChoices(), static_cast<qint64>(shift.weekday));
+    else
+        form.addWeekdays("weekday", QObject::tr("Every"), {});
+    const bool hasHours = shift.to > Minutes();
+    form.addTime("from", QObject::tr("From"), preset(hasHours, shift.from));
+    form.addTime("to", QObject::tr("Until"), preset(hasHours, shift.to));
     form.addNumber("break_min", QObject::tr("Break"), shift.breakLength.count(),
                    QObject::tr("min; 0 is none"));
     const bool hasBreak = !shift.breakLength.isZero();
@@ -62,23 +115,13 @@ bool editShift(QWidget *window, Session &session, ShiftPattern shift) {
     form.addDate("valid_from", QObject::tr("Valid from"), isStored ? shift.validFrom : session.today(),
                  session.today());
     form.addDate("valid_to", QObject::tr("Until, not including"), shift.validTo, session.today());
-    form.require({"from", "to", "valid_from"});
-    const auto read = [&] {
-        ShiftPattern record = shift;
-        record.weekday = static_cast<Weekday>(form.choiceOf("weekday"));
-        record.from = neededTime(form, "from");
-        record.to = neededTime(form, "to");
-        record.breakLength = Minutes::of(form.numberOf("break_min").value_or(0));
-        record.breakFrom = form.timeOf("break_from").value_or(Minutes());
-        record.breakTo = form.timeOf("break_to").value_or(Minutes());
-        record.isOnCall = form.checkOf("is_on_call");
-        record.validFrom = form.neededDateOf("valid_from");
-        record.validTo = form.dateOf("valid_to");
-        return record;
-    };
+    form.require({"weekday", "from", "to", "valid_from"});
+    const auto read = [&] { return readShifts(form, shift); };
     flagShortRests(form, session, read);
-    form.onSave(read, [&](const ShiftPattern &record) {
-        return session.write(QObject::tr("Saved a shift"), [&](desk::Desk &d) { return d.save(record); });
+    form.onSave(read, [&](const std::vector<ShiftPattern> &week) {
+        return session.write(
+            desk::counted(std::ssize(week), QObject::tr("Saved a shift"), QObject::tr("Saved %1 shifts")),
+            [&](desk::Desk &d) { return d.save(week); });
     });
     return form.exec() == QDialog::Accepted;
 }

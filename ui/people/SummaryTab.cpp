@@ -1,6 +1,8 @@
 #include "ui/people/SummaryTab.h"
 
+#include "core/desk/views/DeadlineList.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/PatientView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/AwayWords.h"
 #include "core/desk/words/OrderQuestionWords.h"
@@ -68,14 +70,14 @@ void addCare(Facts &facts, const Patient &p, const desk::Agency &agency) {
     const auto instant = [&](const std::optional<Instant> &at) {
         return at ? desk::momentText(desk::localTimeOf(agency, *at)) : QString();
     };
-    const Hold *hold = agency.index().holdOn(p.id, agency.today());
-    facts.add(QObject::tr("Status"), hold ? QObject::tr("%1; on hold: %2 since %3")
-                                                .arg(desk::words(p.status), desk::words(hold->kind),
-                                                     desk::dayText(hold->from, agency.today()))
+    const Hold *hold = desk::holdToTell(agency, p.id);
+    facts.add(QObject::tr("Status"), hold ? QStringLiteral("%1; %2").arg(
+                                                desk::words(p.status), desk::holdText(*hold, agency.today()))
                                           : desk::words(p.status));
     if (const QStringList carry = desk::carryLines(agency.index(), p.id); !carry.isEmpty())
         facts.add(QObject::tr("To carry"), carry.join(QLatin1Char('\n')));
-    facts.add(QObject::tr("Referred"), instant(p.referredAt));
+    const bool isClockUnknown = p.status == CareStatus::Referred && !p.referredAt;
+    facts.add(QObject::tr("Referred"), isClockUnknown ? desk::clockNotKnownText() : instant(p.referredAt));
     if (p.homeFrom)
         facts.add(QObject::tr("Home from"), instant(p.homeFrom));
     facts.add(QObject::tr("Start of care"),
@@ -144,21 +146,16 @@ SummaryTab::SummaryTab(Session &session, QWidget *parent) : RecordTab(session, p
         if (const Patient *p = this->patient())
             editPatient(this, this->session(), *p);
     });
-    hold_ = addButton(row, QStringLiteral("patientHold"), tr("Put on hold…"), [this] {
-        if (const Patient *p = this->patient())
-            if (putOnHold(this, this->session(), *p))
-                Q_EMIT stepDone();
-    });
-    endHold_ = addButton(row, QStringLiteral("patientEndHold"), tr("End the hold…"), [this] {
-        const Patient *p = this->patient();
-        const desk::AgencyPtr agency = this->session().agency();
-        if (const Hold *hold = p ? agency->index().holdOn(p->id, agency->today()) : nullptr)
-            if (endHold(this, this->session(), *p, *hold))
-                Q_EMIT stepDone();
-    });
+    auto *holdRow = new QHBoxLayout; // empty where there is no hold: one row of all would be too wide
+    addHoldSteps(row, holdRow);
     leave_ = addButton(row, QStringLiteral("patientExit"), tr("Leaves service…"), [this] {
         if (const Patient *p = this->patient())
             if (leaveService(this, this->session(), *p))
+                Q_EMIT stepDone();
+    });
+    back_ = addButton(row, QStringLiteral("patientBack"), tr("Left by mistake…"), [this] {
+        if (const Patient *p = this->patient())
+            if (backOnService(this, this->session(), *p))
                 Q_EMIT stepDone();
     });
     places_ = addButton(row, QStringLiteral("patientPlaces"), tr("Who can visit?"), [this] {
@@ -166,7 +163,9 @@ SummaryTab::SummaryTab(Session &session, QWidget *parent) : RecordTab(session, p
             ReferralDialog(this->session(), p->id, this).exec();
     });
     row->addStretch(1);
+    holdRow->addStretch(1);
     layout->addLayout(row);
+    layout->addLayout(holdRow);
     auto *area = new QScrollArea(this);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
@@ -181,6 +180,33 @@ SummaryTab::SummaryTab(Session &session, QWidget *parent) : RecordTab(session, p
     layout->addWidget(area, 1);
 }
 
+void SummaryTab::addHoldSteps(QHBoxLayout *row, QHBoxLayout *holdRow) {
+    hold_ = addButton(row, QStringLiteral("patientHold"), tr("Put on hold…"), [this] {
+        if (const Patient *p = this->patient())
+            if (putOnHold(this, this->session(), *p))
+                Q_EMIT stepDone();
+    });
+    endHold_ = addButton(holdRow, QStringLiteral("patientEndHold"), tr("End the hold…"), [this] {
+        const Patient *p = this->patient();
+        const desk::AgencyPtr agency = this->session().agency();
+        if (const Hold *hold = p ? agency->index().holdOn(p->id, agency->today()) : nullptr)
+            if (endHold(this, this->session(), *p, *hold))
+                Q_EMIT stepDone();
+    });
+    changeHold_ = addButton(holdRow, QStringLiteral("patientChangeHold"), tr("Change the hold…"), [this] {
+        const Patient *p = this->patient();
+        const Hold *hold = p ? desk::holdToTell(*this->session().agency(), p->id) : nullptr;
+        if (hold && changeHold(this, this->session(), *p, *hold))
+            Q_EMIT stepDone();
+    });
+    callOff_ = addButton(holdRow, QStringLiteral("patientCallOffHold"), tr("Call the hold off…"), [this] {
+        const Patient *p = this->patient();
+        const Hold *hold = p ? desk::holdToTell(*this->session().agency(), p->id) : nullptr;
+        if (hold && callOffHold(this, this->session(), *p, *hold))
+            Q_EMIT stepDone();
+    });
+}
+
 void SummaryTab::fill() {
     const Patient *p = patient();
     if (!p)
@@ -190,13 +216,17 @@ void SummaryTab::fill() {
     const bool mayWrite = !session().isReadOnly();
     const bool isOnHold = agency->index().holdOn(p->id, agency->today()) != nullptr;
     edit_->setEnabled(mayWrite);
-    hold_->setVisible(!isOnHold && isOnService(p->status));
+    const bool hasHold = isOnService(p->status) && desk::holdToTell(*agency, p->id) != nullptr;
+    hold_->setVisible(!hasHold && isOnService(p->status));
     endHold_->setVisible(isOnHold);
+    changeHold_->setVisible(hasHold);
+    callOff_->setVisible(hasHold && !isOnHold);
     leave_->setVisible(isOnService(p->status));
+    back_->setVisible(isExit(p->status));
     places_->setVisible(isOnService(p->status));
     places_->setText(p->status == CareStatus::Referred ? tr("Who can take this referral?")
                                                        : tr("Who can visit?"));
-    for (QPushButton *button : {hold_, endHold_, leave_})
+    for (QPushButton *button : {hold_, endHold_, changeHold_, callOff_, leave_, back_})
         button->setEnabled(mayWrite);
 }
 

@@ -15,8 +15,10 @@ protected:
     void fill() override;
 
 private:
+    void addHoldSteps(QHBoxLayout *row, QHBoxLayout *holdRow);
+
     QLabel *facts_;
-    QPushButton *edit_, *hold_, *endHold_, *leave_, *places_;
+    QPushButton *edit_, *hold_, *endHold_, *changeHold_, *callOff_, *leave_, *back_, *places_;
 };
 
 } // namespace kitround::ui

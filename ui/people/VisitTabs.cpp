@@ -1,6 +1,7 @@
 #include "ui/people/VisitTabs.h"
 
 #include "core/desk/views/VisitOrderView.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
@@ -12,36 +13,34 @@
 namespace kitround::ui {
 namespace {
 
+constexpr int kLongestMoment = 160; // "Tue 24 Nov 10:30" is never cut
+
+// The whole of an order in one sentence: columns that are mostly empty would push the others out of sight.
+QString orderInWords(const VisitOrderRow &row, Date today) {
+    QStringList parts{desk::segmentsText(row.order.segments)};
+    if (row.order.end)
+        parts << QObject::tr("ends before %1").arg(desk::dayText(*row.order.end, today));
+    if (row.order.twoNurses)
+        parts << QObject::tr("by two nurses");
+    if (!row.after.isEmpty())
+        parts << row.after;
+    if (!row.order.prescriber.empty())
+        parts << QObject::tr("prescriber: %1").arg(QString::fromStdString(row.order.prescriber));
+    return parts.join(QStringLiteral("; "));
+}
+
 std::vector<RowsColumn<VisitOrderRow>> orderColumns(const Session &session) {
     using Row = VisitOrderRow;
+    const auto inWords = [&session](const Row &o) { return orderInWords(o, session.today()); };
     return {
         {.head = QObject::tr("Visits"),
          .text = [](const Row &o) { return desk::notation(o.order); },
          .tip = [](const Row &o) { return desk::segmentsText(o.order.segments); }},
-        {.head = QObject::tr("In words"),
-         .text = [](const Row &o) { return desk::segmentsText(o.order.segments); }},
+        {.head = QObject::tr("In words"), .text = inWords, .tip = inWords},
         {.head = QObject::tr("Kind"), .text = [](const Row &o) { return desk::words(o.order.kind); }},
         {.head = QObject::tr("From"),
          .text = [&session](const Row &o) { return desk::dayText(o.order.start, session.today()); },
          .sortBy = [](const Row &o) { return QVariant(qlonglong(o.order.start.dayNumber())); }},
-        {.head = QObject::tr("Until, not including"),
-         .text =
-             [&session](const Row &o) {
-                 return o.order.end ? desk::dayText(*o.order.end, session.today())
-                                    : QObject::tr("as the visits run out");
-             },
-         .sortBy =
-             [](const Row &o) {
-                 return QVariant(qlonglong(o.order.end ? o.order.end->dayNumber() : 1'000'000));
-             }},
-        {.head = QObject::tr("Nurses"),
-         .text = [](const Row &o) { return QString::number(o.order.twoNurses ? 2 : 1); },
-         .isNumber = true},
-        {.head = QObject::tr("Comes after"),
-         .text = [](const Row &o) { return o.after; },
-         .tip = [](const Row &o) { return o.after; }},
-        {.head = QObject::tr("Prescriber"),
-         .text = [](const Row &o) { return QString::fromStdString(o.order.prescriber); }},
     };
 }
 
@@ -56,27 +55,28 @@ QString whenText(const Visit &visit) {
     return visit.startAt ? desk::momentText({*visit.on, *visit.startAt}) : desk::dayText(*visit.on);
 }
 
+QString kindText(const VisitRow &row) {
+    return QObject::tr("%1, %2 min")
+        .arg(desk::words(row.visit.kind), desk::numberText(row.visit.length.count()));
+}
+
+QString stateText(const VisitRow &row) {
+    QStringList parts{desk::words(row.visit.status)};
+    if (row.visit.missReason != MissReason::None)
+        parts.first() += QObject::tr(": %1").arg(desk::words(row.visit.missReason));
+    if (const QString note = QString::fromStdString(row.visit.note).simplified(); !note.isEmpty())
+        parts << note;
+    return parts.join(QStringLiteral("; "));
+}
+
 std::vector<RowsColumn<VisitRow>> visitColumns() {
     return {
         {.head = QObject::tr("When"),
          .text = [](const VisitRow &r) { return whenText(r.visit); },
          .sortBy = [](const VisitRow &r) { return QVariant(qlonglong(dayOf(r.visit).dayNumber())); }},
-        {.head = QObject::tr("Kind"), .text = [](const VisitRow &r) { return desk::words(r.visit.kind); }},
-        {.head = QObject::tr("Status"),
-         .text =
-             [](const VisitRow &r) {
-                 return r.visit.missReason == MissReason::None
-                            ? desk::words(r.visit.status)
-                            : QStringLiteral("%1: %2").arg(desk::words(r.visit.status),
-                                                           desk::words(r.visit.missReason));
-             }},
+        {.head = QObject::tr("Kind and length"), .text = kindText, .tip = kindText},
+        {.head = QObject::tr("Status and note"), .text = stateText, .tip = stateText},
         {.head = QObject::tr("Nurse"), .text = [](const VisitRow &r) { return r.nurse; }},
-        {.head = QObject::tr("Length, min"),
-         .text = [](const VisitRow &r) { return QString::number(r.visit.length.count()); },
-         .sortBy = [](const VisitRow &r) { return QVariant(qlonglong(r.visit.length.count())); },
-         .isNumber = true},
-        {.head = QObject::tr("Note"),
-         .text = [](const VisitRow &r) { return QString::fromStdString(r.visit.note).simplified(); }},
     };
 }
 
@@ -103,6 +103,7 @@ VisitOrdersTab::VisitOrdersTab(Session &session, QWidget *parent)
     layout->addWidget(none_);
     table_ = new DenseTable(QStringLiteral("visitOrders"), tr("Visit orders"), this);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->wrapTexts();
     layout->addWidget(table_, 1);
     connect(table_, &DenseTable::opened, this, &VisitOrdersTab::edit);
     connect(table_, &DenseTable::currentRowChanged, this,
@@ -150,6 +151,7 @@ VisitsTab::VisitsTab(Session &session, QWidget *parent) : RecordTab(session, par
     layout->addWidget(none_);
     table_ = new DenseTable(QStringLiteral("patientVisits"), tr("Visits, past and to come"), this);
     table_->setModel(new RowsProxy(&model_, this));
+    table_->keepReadable(0, kLongestMoment);
     layout->addWidget(table_, 1);
 }
 
@@ -168,7 +170,7 @@ void VisitsTab::fill() {
     std::ranges::stable_sort(rows, std::greater(), [](const VisitRow &r) { return dayOf(r.visit); });
     none_->setHidden(!rows.empty());
     model_.setRows(std::move(rows));
-    table_->fitColumns(5);
+    table_->fitColumns(2);
     const Patient *p = patient();
     add_->setEnabled(p && isOnService(p->status) && !session().isReadOnly());
     left_->setText(p ? desk::asNeededText(*session().agency(), p->id) : QString());

@@ -32,6 +32,7 @@ public:
     bool hasOrders() const { return model_.rowCount() > 0; }
     void print();
     void saveCsv();
+    void news(); // of the supplier, about the chosen order
 
 Q_SIGNALS:
     void receiveAsked(qint64 order);
@@ -42,7 +43,6 @@ private:
     void open();
     void send();
     void cancel();
-    void news();
     void reverse();
     const OrderRow *current() const;
 

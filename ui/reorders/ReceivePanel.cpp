@@ -4,6 +4,7 @@
 #include "core/desk/words/Words.h"
 #include "ui/reorders/ReceiveFaults.h"
 #include "ui/reorders/ReceiveLineEdit.h"
+#include "ui/reorders/RefusedBoxes.h"
 #include "ui/reorders/ReverseReceipt.h"
 #include "ui/reorders/ScanCatcher.h"
 #include "ui/reorders/SignedNote.h"
@@ -70,6 +71,8 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     form->addRow(tr("S&can"), scan_);
     scanNote_ = new SignedNote(QStringLiteral("receiveScanNote"), this);
     layout->addWidget(scanNote_);
+    refused_ = new RefusedBoxes(this);
+    layout->addWidget(refused_);
     auto *area = new QScrollArea(this);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
@@ -84,6 +87,15 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     add_ = new QPushButton(tr("Add a line"), this);
     add_->setObjectName(QStringLiteral("receiveAdd"));
     foot->addWidget(add_);
+    news_ = new QPushButton(tr("Supplier's news…"), this);
+    news_->setObjectName(QStringLiteral("receiveNews"));
+    news_->setToolTip(tr("What the supplier says of the rest of the order just booked in."));
+    news_->hide();
+    foot->addWidget(news_);
+    connect(news_, &QPushButton::clicked, this, [this] {
+        if (newsOf_)
+            Q_EMIT newsAsked(newsOf_->value());
+    });
     foot->addStretch(1);
     auto *undo = new QPushButton(tr("Reverse a receipt…"), this);
     undo->setObjectName(QStringLiteral("receiveReverse"));
@@ -102,6 +114,8 @@ ReceivePanel::ReceivePanel(Session &session, QWidget *parent) : QWidget(parent),
     connect(insert, &QAction::triggered, this, &ReceivePanel::addLine);
     connect(add_, &QPushButton::clicked, this, &ReceivePanel::addLine);
     connect(source_, &QComboBox::activated, this, &ReceivePanel::sourceChanged);
+    for (QLineEdit *edit : {slip_, time_, day_->edit()}) // what was said of it is over
+        connect(edit, &QLineEdit::textEdited, problem_, &QLabel::hide);
     connect(scan_, &ScanField::scanned, this, &ReceivePanel::scanned);
     new ScanCatcher(*this, *scan_);
 }
@@ -186,6 +200,8 @@ void ReceivePanel::showExpected() {
 // Remarks are of what was chosen before.
 void ReceivePanel::sourceChanged() {
     flags_->clear();
+    news_->hide();
+    refused_->forget();
     left_ = {};
     makeLines();
 }
@@ -257,6 +273,10 @@ bool ReceivePanel::isRefused(const desk::ScanReading &reading) {
                       .arg(item ? QString::fromStdString(item->name) : QString(),
                            QString::fromStdString(reading.lotNumber)));
     sayScan(texts, Role::Act);
+    texts.removeFirst();
+    refused_->add(tr("%1, lot %2 (%3)")
+                      .arg(item ? QString::fromStdString(item->name) : QString(),
+                           QString::fromStdString(reading.lotNumber), texts.join(u' ')));
     scan_->selectAll();
     return true;
 }
@@ -372,6 +392,7 @@ void ReceivePanel::book() {
         head.push_back(fault(ProblemCode::NotATime, "received_at", time_->text().trimmed()));
     record.at = {day_->date().value_or(session_.today()), minute.value_or(Minutes{})};
     std::vector<ReceiveLineEdit *> sent;
+    std::vector<Problems> found;
     bool isReadable = head.empty();
     for (ReceiveLineEdit *line : lines_) {
         if (line->isEmpty()) {
@@ -379,12 +400,12 @@ void ReceivePanel::book() {
             continue;
         }
         desk::ReceiveLine read;
-        const Problems wrong = line->read(read);
-        line->showProblems(wrong);
-        isReadable = isReadable && wrong.empty();
+        found.push_back(line->read(read));
+        isReadable = isReadable && found.back().empty();
         record.lines.push_back(read);
         sent.push_back(line);
     }
+    showLines(found, sent);
     showHead(head);
     if (!isReadable)
         return;
@@ -405,7 +426,7 @@ void ReceivePanel::book() {
     }
     makeLines();
     scan_->setFocus(Qt::OtherFocusReason); // the fields the keyboard was in are gone
-    showFlags(*received, *agency);
+    showFlags(*received, *agency, record);
 }
 
 void ReceivePanel::showHead(const Problems &problems) {
@@ -414,6 +435,8 @@ void ReceivePanel::showHead(const Problems &problems) {
         texts << desk::words(p);
     problem_->setText(texts.join(QLatin1Char('\n')));
     problem_->setVisible(!texts.isEmpty());
+    if (!problems.empty() && problems.front().field == "received_at")
+        (problems.front().code == ProblemCode::NotATime ? time_ : day_->edit())->setFocus();
 }
 
 // More than is open, or what nobody ordered, is often a wrong unit or order: asked while nothing is written.
@@ -435,21 +458,25 @@ void ReceivePanel::showRefusal(const Problem &problem, const std::vector<Receive
             byLine[static_cast<std::size_t>(p.row) - 1].push_back(p);
         else
             others.push_back(p);
-    for (std::size_t i = sent.size(); i-- > 0;) // backwards, so that the first fault keeps the keyboard
-        sent[i]->showProblems(byLine[i]);
+    showLines(byLine, sent);
     showHead(others);
 }
 
-void ReceivePanel::showFlags(const desk::Received &received, const desk::Agency &agency) {
-    QStringList texts;
-    Eaches total;
-    for (const ReceiptLine &line : received.receipt.lines)
-        total += line.quantity;
-    const Supplier *supplier = agency.index().supplier(received.receipt.supplier);
-    texts << tr("Booked in from %1: %2 in %3.")
-                 .arg(supplier ? QString::fromStdString(supplier->name) : QString(),
-                      desk::counted(total.count(), tr("%1 each"), tr("%1 eaches")),
-                      desk::counted(std::ssize(received.receipt.lines), tr("%1 lot"), tr("%1 lots")));
+// Backwards, so that the first fault keeps the keyboard.
+void ReceivePanel::showLines(const std::vector<Problems> &byLine,
+                             const std::vector<ReceiveLineEdit *> &sent) {
+    for (std::size_t i = sent.size(); i-- > 0;)
+        sent[i]->showProblems(byLine[i]);
+}
+
+void ReceivePanel::showFlags(const desk::Received &received, const desk::Agency &agency,
+                             const desk::ReceiveRecord &record) {
+    QStringList texts{desk::bookedInText(agency, record)};
+    if (!refused_->text().isEmpty())
+        texts << refused_->text();
+    refused_->forget();
+    newsOf_ = desk::isStillOpen(agency, record) ? record.order : std::nullopt;
+    news_->setVisible(newsOf_.has_value());
     for (const Problem &flag : received.flags)
         texts << desk::words(flag);
     flags_->setText(texts.join(QLatin1Char('\n')));

@@ -17,6 +17,7 @@ namespace kitround::ui {
 
 class DateField;
 class ReceiveLineEdit;
+class RefusedBoxes;
 class ScanField;
 class Session;
 class SignedNote;
@@ -32,6 +33,9 @@ public:
     void book();
     bool hasDraft() const;
 
+Q_SIGNALS:
+    void newsAsked(qint64 order); // of what is still to come of it
+
 public Q_SLOTS:
     ReceiveLineEdit *addLine();
 
@@ -44,6 +48,7 @@ private:
     void sourceChanged();
     void showExpected();
     void showHead(const Problems &problems);
+    static void showLines(const std::vector<Problems> &byLine, const std::vector<ReceiveLineEdit *> &sent);
     bool mayBook(const desk::ReceiveRecord &record);
     void showRefusal(const Problem &problem, const std::vector<ReceiveLineEdit *> &sent);
     void reverse();
@@ -52,7 +57,8 @@ private:
     std::vector<PurchaseLine> orderedLines() const; // none without an order
     std::vector<desk::ReceiveLine> broughtBeside(const ReceiveLineEdit *line) const;
     void tellLines(); // what the others bring, at every change
-    void showFlags(const desk::Received &received, const desk::Agency &agency);
+    void showFlags(const desk::Received &received, const desk::Agency &agency,
+                   const desk::ReceiveRecord &record);
 
     Session &session_;
     QComboBox *source_; // orders as their id, suppliers as minus their id
@@ -61,7 +67,9 @@ private:
     DateField *day_;
     QLabel *expected_, *flags_, *problem_;
     SignedNote *scanNote_;
-    QPushButton *add_;
+    QPushButton *add_, *news_;
+    RefusedBoxes *refused_;
+    std::optional<PurchaseOrderId> newsOf_; // booked in last, with something still to come
     QWidget *list_;
     QVBoxLayout *listLayout_;
     std::vector<ReceiveLineEdit *> lines_;

@@ -64,6 +64,11 @@ ReorderPage::ReorderPage(Session &session, QWidget *parent)
         tabs_->setCurrentWidget(receive_);
         receive_->choose(PurchaseOrderId(order));
     });
+    connect(receive_, &ReceivePanel::newsAsked, this, [this](qint64 order) {
+        tabs_->setCurrentWidget(orders_);
+        orders_->choose(PurchaseOrderId(order));
+        orders_->news();
+    });
     connect(shortages_->table(), &DenseTable::opened, this,
             [this](int row) { Q_EMIT showPatient(shortages_->model().row(row).patient.value()); });
     connect(&session, &Session::agencyChanged, this, &ReorderPage::agencyChanged);
@@ -164,6 +169,7 @@ void ReorderPage::mainAction() {
             Q_EMIT said(tr("Drafts made: %1. Check them under Orders, then send.").arg(made.size()));
             tabs_->setCurrentWidget(orders_);
             orders_->choose(made.front());
+            orders_->takeFocus(); // the main step prints there: the next key must not
         }
     } else if (now == orders_)
         orders_->print();

@@ -15,7 +15,8 @@ bool recordShortageAction(QWidget *window, Session &session, const desk::Shortag
     form.addNote(QObject::tr("%1. Proposed: %2").arg(row.supply, row.action));
     if (row.stored && !isOpen)
         form.addNote(QObject::tr("Before: %1").arg(row.standing));
-    form.addText("action", QObject::tr("What is done"), isOpen ? seed.action : row.action.toStdString());
+    form.addText("action", QObject::tr("What is done"),
+                 isOpen ? seed.action : std::string()); // nothing is done yet
     form.addText("owner", QObject::tr("Who does it"), isOpen ? seed.owner : session.userName().toStdString());
     form.addText("outcome", QObject::tr("Outcome"), seed.outcome);
     form.addCheck("is_closed", QObject::tr("done: close it with this outcome"), false);

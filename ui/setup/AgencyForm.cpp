@@ -2,6 +2,7 @@
 
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Distances.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
@@ -79,7 +80,11 @@ bool editAgency(QWidget *window, Session &session) {
             record.storeroom = readAddress(form, settings.storeroom);
             return record;
         },
-        [&](const AgencySettings &record) {
+        [&](const AgencySettings &record) -> std::optional<Problem> {
+            const bool isMoved =
+                record.storeroom.point != settings.storeroom.point || record.timeZone != settings.timeZone;
+            if (isMoved && !isPlaceMeant(&form, desk::oddStoreroomText(record)))
+                return Problem{ProblemCode::Cancelled, "longitude", {}};
             return session.write(QObject::tr("Saved the agency's facts"),
                                  [&](desk::Desk &d) { return d.save(record); });
         });

@@ -271,8 +271,7 @@ void ChangesTab::print() {
     if (!filter.words.isEmpty()) // the words may be a name: they stay off the paper
         asked << tr("those that hold certain words");
     offerPaper(this, session_,
-               desk::changesRecordPaper(desk::changeTable(rows_.rows(), *session_.agency()),
-                                        asked.join(QStringLiteral(", ")), *session_.agency()));
+               desk::changesRecordPaper(rows_.rows(), asked.join(QStringLiteral(", ")), *session_.agency()));
 }
 
 } // namespace kitround::ui

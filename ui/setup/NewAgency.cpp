@@ -1,5 +1,6 @@
 #include "ui/setup/NewAgency.h"
 
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
@@ -15,6 +16,8 @@
 #include <QLineEdit>
 #include <QPushButton>
 
+#include <functional>
+
 namespace kitround::ui {
 namespace {
 
@@ -24,6 +27,9 @@ public:
     using QWizardPage::QWizardPage;
     using QWizardPage::registerField;
     void cleanupPage() override {}
+    // Asked before the next page opens.
+    std::function<bool()> mayLeave;
+    bool validatePage() override { return !mayLeave || mayLeave(); }
 };
 
 QLineEdit *line(QWizardPage *page, QFormLayout *form, const QString &name, const QString &label,
@@ -32,6 +38,13 @@ QLineEdit *line(QWizardPage *page, QFormLayout *form, const QString &name, const
     edit->setObjectName(name);
     edit->setAccessibleName(label);
     form->addRow(label, edit);
+    return edit;
+}
+
+QLineEdit *degreesLine(QWizardPage *page, QFormLayout *form, const QString &name, const QString &label,
+                       const QString &example) {
+    QLineEdit *edit = line(page, form, name, label);
+    edit->setPlaceholderText(example);
     return edit;
 }
 
@@ -103,10 +116,22 @@ QWizardPage *NewAgency::storeroomPage() {
     page->registerField(QStringLiteral("town"), line(page, form, QStringLiteral("town"), tr("Town")));
     page->registerField(QStringLiteral("postal_code"),
                         line(page, form, QStringLiteral("postal_code"), tr("Postal code")));
-    page->registerField(QStringLiteral("latitude"),
-                        line(page, form, QStringLiteral("latitude"), tr("Latitude, degrees north")));
+    page->registerField(QStringLiteral("latitude"), degreesLine(page, form, QStringLiteral("latitude"),
+                                                                tr("Latitude, degrees north"), tr("40.75")));
     page->registerField(QStringLiteral("longitude"),
-                        line(page, form, QStringLiteral("longitude"), tr("Longitude, degrees east")));
+                        degreesLine(page, form, QStringLiteral("longitude"), tr("Longitude, degrees east"),
+                                    desk::longitudeExample()));
+    page->mayLeave = [this] {
+        AgencySettings settings;
+        settings.timeZone = field(QStringLiteral("time_zone")).toString().toStdString();
+        const auto latitude = decimalIn(field(QStringLiteral("latitude")).toString());
+        const auto longitude = decimalIn(field(QStringLiteral("longitude")).toString());
+        if (latitude && longitude) // what cannot be read is told when the file is made
+            settings.storeroom.point = GeoPoint{*latitude, *longitude};
+        const QString odd = desk::oddStoreroomText(settings);
+        return odd.isEmpty() ||
+               Ask::confirm(this, tr("Is this place right?"), odd, tr("It is right: go on"), tr("Go back"));
+    };
     return page;
 }
 
@@ -205,8 +230,7 @@ std::optional<Problem> NewAgency::make() {
         nurse.code = "N1";
         nurse.familyName = text("nurse_family");
         nurse.givenName = text("nurse_given");
-        nurse.base = settings.storeroom;
-        nurse.startsAtStoreroom = true;
+        nurse.startsAtStoreroom = true; // and ends there: no copy of its address that would stay behind
         if (const auto saved = desk.save(nurse); !saved)
             return saved.error();
     }

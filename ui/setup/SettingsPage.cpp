@@ -3,6 +3,7 @@
 #include "core/desk/OwnFigures.h"
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Figures.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/setup/AgencyForm.h"
 #include "ui/setup/ChangesTab.h"
@@ -23,6 +24,8 @@ namespace kitround::ui {
 namespace {
 
 constexpr int kFigureName = 256; // what a figure is has to be read, however narrow the window
+constexpr int kOwnFigure = 216;  // "12.34 from 123 observations"
+constexpr int kSource = 168;     // the beginning tells what is assumed
 
 QString view(std::string_view s) {
     return QString::fromUtf8(s.data(), static_cast<qsizetype>(s.size()));
@@ -51,9 +54,9 @@ QString groupText(std::string_view group) {
 QString ownText(const FigureRow &row) {
     if (!row.own)
         return {};
-    const QString figure = QObject::tr("%1 from %2 observations")
-                               .arg(desk::figureText(row.info.key, row.own->value))
-                               .arg(row.own->n);
+    const QString figure = QStringLiteral("%1 %2").arg(
+        desk::figureText(row.info.key, row.own->value),
+        desk::counted(row.own->n, QObject::tr("from 1 observation"), QObject::tr("from %1 observations")));
     if (row.ownIsUsed)
         return QObject::tr("%1; used").arg(figure);
     return row.own->isUsed ? QObject::tr("%1; not used, set by hand").arg(figure)
@@ -186,6 +189,9 @@ QWidget *SettingsPage::makeFigures(QWidget *parent) {
     figureTable_->setModel(proxy);
     layout->addWidget(figureTable_, 1);
     figureTable_->keepReadable(1, kFigureName);
+    figureTable_->cutFirst(3); // a unit is mostly "min" or "days"
+    figureTable_->keepReadable(5, kOwnFigure);
+    figureTable_->keepReadable(6, kSource);
     leadToRows(*search_, *figureTable_);
     connect(search_, &QLineEdit::textChanged, proxy, &QSortFilterProxyModel::setFilterFixedString);
     connect(figureTable_, &DenseTable::opened, this, &SettingsPage::edit);
@@ -307,7 +313,7 @@ void SettingsPage::showFigures() {
     const int current = figureTable_->currentSourceRow();
     figures_.setRows(std::move(rows));
     if (isFirst)
-        figureTable_->fitColumns(1);
+        figureTable_->fitColumns(6); // the longest texts
     figureTable_->selectSourceRow(std::max(0, current));
 }
 

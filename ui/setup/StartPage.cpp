@@ -53,7 +53,7 @@ StartPage::StartPage(QWidget *parent) : QWidget(parent) {
                       tr("A file made with Kitround before."), &StartPage::openAsked);
     open->setProperty("isMain", true);
     step(QStringLiteral("startNew"), tr("Set up a new agency"),
-         tr("Four short pages: name, storeroom, nurses, first items."), &StartPage::newAsked);
+         tr("Four short pages; then bring in your own lists (File menu)."), &StartPage::newAsked);
     step(QStringLiteral("startSample"), tr("Try the sample agency"),
          tr("Invented people and places; nothing in it is real."), &StartPage::sampleAsked);
     busy_ = new QLabel(this);

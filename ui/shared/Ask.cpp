@@ -1,10 +1,12 @@
 #include "ui/shared/Ask.h"
 
+#include "core/desk/Desk.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/FileDialog.h"
 
 #include <QDir>
-#include <QFileDialog>
 #include <QFileInfo>
+#include <QFontMetrics>
 #include <QInputDialog>
 #include <QMessageBox>
 #include <QPushButton>
@@ -40,6 +42,18 @@ std::optional<QString> nextPreparedText() {
 QString documentsFolder() {
     const QString folder = QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation);
     return QFileInfo(folder).isDir() ? folder : QDir::homePath();
+}
+// Of a window that asks for a line, in pixels.
+constexpr int kLineFrame = 120; // beside the text: margins, and the title bar's own buttons
+constexpr int kNarrowestLine = 420;
+constexpr int kWidestLine = 900;
+
+QString &lastFolder() {
+    static QString folder;
+    return folder;
+}
+QString folderToStart() {
+    return QFileInfo(lastFolder()).isDir() ? lastFolder() : documentsFolder();
 }
 
 } // namespace
@@ -116,11 +130,15 @@ std::optional<QString> Ask::line(QWidget *parent, const QString &title, const QS
         return text;
     if (script().silent)
         return std::nullopt;
-    bool accepted = false;
-    const QString text = QInputDialog::getText(parent, title, label, QLineEdit::Normal, preset, &accepted);
-    if (!accepted)
-        return std::nullopt;
-    return text;
+    QInputDialog dialog(parent);
+    dialog.setWindowTitle(title);
+    dialog.setLabelText(label);
+    dialog.setTextValue(preset);
+    // What is proposed is read whole, and so is the title: the window is never as wide as its text by itself.
+    const QFontMetrics letters = dialog.fontMetrics();
+    const int text = std::max(letters.horizontalAdvance(preset), letters.horizontalAdvance(title));
+    dialog.resize(std::clamp(text + kLineFrame, kNarrowestLine, kWidestLine), dialog.sizeHint().height());
+    return dialog.exec() == QDialog::Accepted ? std::optional(dialog.textValue()) : std::nullopt;
 }
 
 std::optional<QString> Ask::openFile(QWidget *parent, const QString &title, const QString &filter) {
@@ -128,29 +146,26 @@ std::optional<QString> Ask::openFile(QWidget *parent, const QString &title, cons
         return text;
     if (script().silent)
         return std::nullopt;
-    const QString file = QFileDialog::getOpenFileName(parent, title, {}, filter);
-    return file.isEmpty() ? std::nullopt : std::optional(file);
+    const auto file = chooseFile(parent, {title, filter, folderToStart()});
+    if (file)
+        lastFolder() = QFileInfo(*file).absolutePath();
+    return file;
 }
 
 std::optional<QString> Ask::saveFile(QWidget *parent, const QString &title, const QString &filter,
                                      const QString &preset) {
-    if (const auto text = nextPreparedText())
-        return text;
-    if (script().silent)
+    std::optional<QString> file = nextPreparedText();
+    if (!file && !script().silent) {
+        const QFileInfo wished(preset);
+        const QString folder = wished.isAbsolute() ? wished.absolutePath() : folderToStart();
+        file = chooseFile(parent, {title, filter, folder, wished.fileName(), true});
+        if (file)
+            lastFolder() = QFileInfo(*file).absolutePath();
+    }
+    if (file && desk::isOpenHere(file->toStdString())) {
+        problem(parent, Problem{ProblemCode::Conflict, "target", {"same_file"}});
         return std::nullopt;
-    static QString lastFolder;
-    const QFileInfo wished(preset);
-    QFileDialog dialog(parent, title, {}, filter);
-    dialog.setAcceptMode(QFileDialog::AcceptSave);
-    dialog.setDefaultSuffix(wished.suffix());
-    dialog.setDirectory(wished.isAbsolute()    ? wished.absolutePath()
-                        : lastFolder.isEmpty() ? documentsFolder()
-                                               : lastFolder);
-    dialog.selectFile(wished.fileName());
-    if (dialog.exec() != QDialog::Accepted || dialog.selectedFiles().isEmpty())
-        return std::nullopt;
-    const QString file = dialog.selectedFiles().front();
-    lastFolder = QFileInfo(file).absolutePath();
+    }
     return file;
 }
 

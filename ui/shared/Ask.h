@@ -26,8 +26,8 @@ public:
     static std::optional<QString> line(QWidget *parent, const QString &title, const QString &label,
                                        const QString &preset = {});
     static std::optional<QString> openFile(QWidget *parent, const QString &title, const QString &filter);
-    // `preset` is a name, or a whole path; a name starts in the folder that was last saved to, and what is
-    // typed without an ending gets that of the preset.
+    // `preset` is a name, or a whole path; a name starts in the folder that was used last, and what is typed
+    // without an ending gets that of the preset. The agency file that is open is refused, in words.
     static std::optional<QString> saveFile(QWidget *parent, const QString &title, const QString &filter,
                                            const QString &preset);
 

@@ -23,6 +23,7 @@ constexpr int kWidest = 360;     // of a column's own wish
 constexpr int kNarrowText = 108; // a text is cut no further
 constexpr int kShortText = 132;  // a day with its year, a state
 constexpr int kReadableName = 220;
+constexpr int kShortWord = 72; // "h", "min", "points"
 
 int sourceRow(QModelIndex index) {
     while (const auto *proxy = qobject_cast<const QAbstractProxyModel *>(index.model()))
@@ -166,6 +167,10 @@ void DenseTable::keepReadable(int column, int width) {
     readable_.emplace_back(column, width);
 }
 
+void DenseTable::cutFirst(int column) {
+    cutFirst_.push_back(column);
+}
+
 void DenseTable::fitColumns(int stretched) {
     stretched_ = stretched;
     fitWaits_ = !model() || model()->rowCount() == 0;
@@ -212,6 +217,8 @@ void DenseTable::grow() {
         const int wide = std::max(heading, sizeHintForColumn(i) + kGap);
         natural = std::max(natural, qBound(48, wide, kWidest));
         least = std::max(least, isText(i) ? std::min(natural, std::max(heading, kNarrowText)) : natural);
+        if (std::ranges::find(cutFirst_, i) != cutFirst_.end())
+            least = std::min(natural, std::max(heading, kShortWord));
         const auto kept = std::ranges::find(readable_, i, &std::pair<int, int>::first);
         if (kept != readable_.end())
             least = std::max(least, std::min(natural, kept->second));
@@ -235,6 +242,12 @@ void DenseTable::share() {
         return;
     std::vector<int> width = natural_;
     int over = std::accumulate(width.begin(), width.end(), 0) - viewport()->width();
+    for (const int column : cutFirst_) {
+        const auto i = static_cast<std::size_t>(column);
+        const int cut = std::clamp(over, 0, width[i] - least_[i]);
+        width[i] -= cut;
+        over -= cut;
+    }
     while (over > 0) {
         std::size_t widest = width.size();
         for (std::size_t i = 0; i < width.size(); ++i)

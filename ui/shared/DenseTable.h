@@ -29,6 +29,8 @@ public:
     // rather than that it becomes unreadable. Before fitColumns.
     void keepReadable(int column);
     void keepReadable(int column, int width);
+    // Of what is short or empty in most rows: cut before every other column. Before fitColumns.
+    void cutFirst(int column);
     // Of sentences that have to be read whole: what is too long for its column goes on in further lines.
     void wrapTexts();
     void setModel(QAbstractItemModel *model) override;
@@ -50,6 +52,7 @@ private:
     bool isText(int column) const;
     int stretched_ = -1;
     std::vector<std::pair<int, int>> readable_; // column, least width
+    std::vector<int> cutFirst_;
     bool fitWaits_ = false, growWaits_ = false;
     bool isSharing_ = false;
     bool isSetByHand_ = false;

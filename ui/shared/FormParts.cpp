@@ -2,7 +2,9 @@
 
 #include "core/desk/views/PatientView.h"
 #include "core/desk/words/Distances.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
 
@@ -68,9 +70,11 @@ void addAddress(RecordForm &form, const Address &address) {
         return p ? QString::number((*p).*part, 'f', 6).toStdString() : std::string();
     };
     form.addText("latitude", QObject::tr("Latitude, degrees north"),
-                 degrees(address.point, &GeoPoint::latitude));
+                 degrees(address.point, &GeoPoint::latitude))
+        ->setPlaceholderText(QObject::tr("40.75"));
     form.addText("longitude", QObject::tr("Longitude, degrees east"),
-                 degrees(address.point, &GeoPoint::longitude));
+                 degrees(address.point, &GeoPoint::longitude))
+        ->setPlaceholderText(desk::longitudeExample());
     form.addChoice("quality", QObject::tr("The point is"),
                    {{QObject::tr("Exact"), qint64(PointQuality::Exact)},
                     {QObject::tr("The middle of the street"), qint64(PointQuality::StreetCentre)},
@@ -96,6 +100,11 @@ Address readAddress(RecordForm &form, Address address) {
     return address;
 }
 
+bool isPlaceMeant(QWidget *window, const QString &odd) {
+    return odd.isEmpty() || Ask::confirm(window, QObject::tr("Is this place right?"), odd,
+                                         QObject::tr("It is right: save"), QObject::tr("Go back"));
+}
+
 QString addressText(const Address &address) {
     QStringList parts;
     for (const std::string &part : {address.street, address.postalCode, address.town})
@@ -104,10 +113,12 @@ QString addressText(const Address &address) {
     return parts.join(QStringLiteral(", "));
 }
 
-void addMoment(RecordForm &form, const std::string &field, const QString &label,
-               std::optional<LocalTime> value, Date today) {
-    form.addDate(field, label, value ? std::optional(value->date) : std::nullopt, today);
-    form.addTime(field + "_time", QObject::tr("at"), value ? std::optional(value->minute) : std::nullopt);
+MomentFields addMoment(RecordForm &form, const std::string &field, const QString &label,
+                       std::optional<LocalTime> value, Date today) {
+    DateField *day = form.addDate(field, label, value ? std::optional(value->date) : std::nullopt, today);
+    QLineEdit *time =
+        form.addTime(field + "_time", QObject::tr("at"), value ? std::optional(value->minute) : std::nullopt);
+    return {day, time};
 }
 
 std::optional<LocalTime> readMoment(RecordForm &form, const std::string &field) {

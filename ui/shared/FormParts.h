@@ -13,11 +13,17 @@ namespace kitround::ui {
 
 void addAddress(RecordForm &form, const Address &address);
 Address readAddress(RecordForm &form, Address before);
+// `odd` says why a place can hardly be meant (desk/words/PlaceWords); asks then, and Enter goes back.
+bool isPlaceMeant(QWidget *window, const QString &odd);
 QString addressText(const Address &address); // in one line; empty where nothing of it is known
 
 // Fields "<field>" (date) and "<field>_time".
-void addMoment(RecordForm &form, const std::string &field, const QString &label,
-               std::optional<LocalTime> value, Date today);
+struct MomentFields {
+    DateField *day;
+    QLineEdit *time;
+};
+MomentFields addMoment(RecordForm &form, const std::string &field, const QString &label,
+                       std::optional<LocalTime> value, Date today);
 // Nothing where the date is empty; a date without a time is a fault at the time.
 std::optional<LocalTime> readMoment(RecordForm &form, const std::string &field);
 LocalTime readNeededMoment(RecordForm &form, const std::string &field);

@@ -166,9 +166,10 @@ QString houseSheet() {
                "QTableView:focus { border: 2px solid %3; }"
                "QListView { border: 1px solid %9; background: %2; }"
                "QListView:focus { border: 2px solid %3; }"
-               "QListWidget#workplaces { border: none; border-right: 1px solid %1; }"
-               "QListWidget#workplaces:focus { border-right: 2px solid %3; }"
+               "QListWidget#workplaces { border: 2px solid %2; border-right: 2px solid %1; }"
+               "QListWidget#workplaces:focus { border: 2px solid %3; }" // as every list, and nothing moves
                "QListWidget#workplaces::item { padding-left: 8px; }"
+               "QListWidget#helpTopics::item { min-height: 28px; }"
                // The list of a drop-down lies over the page: it wants an edge of its own.
                "QComboBox QAbstractItemView { border: 1px solid %9; background: %2; padding: 2px 4px; }"
                "QComboBox QAbstractItemView::item { min-height: 28px; }"
@@ -176,7 +177,8 @@ QString houseSheet() {
                "QTabBar::tab { padding: 6px 12px; border: none; border-bottom: 2px solid transparent;"
                " color: %4; }"
                "QTabBar::tab:selected { color: %7; border-bottom: 2px solid %3; }"
-               "QTabBar::tab:focus { color: %3; background: %8; }"
+               "QTabBar::tab:focus { color: %7; background: %8; border: 2px solid %3; padding: 4px 10px 6px "
+               "10px; }"
                "QTabWidget::pane { border: none; border-top: 1px solid %1; }"
                "QMenuBar { background: %5; } QMenuBar::item:selected, QMenu::item:selected { background: %8;"
                " color: %7; }"

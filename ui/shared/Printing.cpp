@@ -10,6 +10,7 @@
 #include <QFileInfo>
 #include <QPrintDialog>
 #include <QPrinter>
+#include <QPrinterInfo>
 #include <QSaveFile>
 #include <QUrl>
 
@@ -28,10 +29,17 @@ desk::Paper signedNow(Session &session, const desk::Paper &paper) {
 }
 
 void print(QWidget *window, Session &session, const desk::Paper &paper) {
+    if (QPrinterInfo::availablePrinterNames().isEmpty()) {
+        Ask::tell(window, QObject::tr("No printer"),
+                  QObject::tr("This computer has no printer set up. Save the paper as PDF instead."));
+        return;
+    }
     QPrinter printer(QPrinter::HighResolution);
     printer.setPageOrientation(paper.landscape ? QPageLayout::Landscape : QPageLayout::Portrait);
     printer.setDocName(paper.title);
     QPrintDialog dialog(&printer, window);
+    dialog.setOption(QAbstractPrintDialog::PrintToFile,
+                     false); // its file dialog looks into files: FileDialog.h
     if (dialog.exec() != QDialog::Accepted)
         return;
     paint(signedNow(session, paper), printer);

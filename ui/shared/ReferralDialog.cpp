@@ -1,9 +1,11 @@
 #include "ui/shared/ReferralDialog.h"
 
+#include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/Session.h"
 
 #include <QComboBox>
@@ -22,6 +24,8 @@ namespace {
 using desk::ReferralPlace;
 
 constexpr std::int64_t kIterations = 4000; // only where a week has no plan yet
+constexpr qint64 kNobody = 0;
+constexpr int kNameLength = 32; // letters the box of patients has room for, whoever stands in it
 
 QString slotText(const std::optional<desk::ReferralSlot> &slot) {
     return slot ? QStringLiteral("%1 %2").arg(desk::dayText(slot->on), desk::timeText(slot->start))
@@ -46,7 +50,7 @@ std::vector<RowsColumn<ReferralPlace>> columns() {
                                      ? double(p.cheapest->on.dayNumber() * 1440 + p.cheapest->start.count())
                                      : 1e18);
              }},
-        {.head = QObject::tr("Cost"),
+        {.head = QObject::tr("Cost, weighted min"),
          .text =
              [](const ReferralPlace &p) {
                  return p.cheapest ? QString::number(std::lround(p.cheapest->addedCost)) : QString();
@@ -103,19 +107,7 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
     patient_ = new QComboBox(this);
     patient_->setObjectName(QStringLiteral("referralPatient"));
     patient_->setAccessibleName(tr("Patient"));
-    std::vector<const Patient *> patients;
-    for (const Patient &p : session.agency()->snapshot().patients)
-        if (isOnService(p.status))
-            patients.push_back(&p);
-    std::ranges::stable_sort(patients, {}, [](const Patient *p) {
-        return std::pair(p->status != CareStatus::Referred, p->familyName);
-    });
-    for (const Patient *p : patients)
-        patient_->addItem(p->status == CareStatus::Referred ? tr("%1, referred").arg(desk::personName(*p))
-                                                            : desk::personName(*p),
-                          qint64(p->id.value()));
-    if (patient)
-        patient_->setCurrentIndex(std::max(0, patient_->findData(qint64(patient->value()))));
+    fillPatients(patient);
     auto *top = new QHBoxLayout;
     top->addWidget(patient_);
     top->addStretch(1);
@@ -158,6 +150,27 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
 
 ReferralDialog::~ReferralDialog() = default;
 
+// Chosen from the list or by typing any part of a name: of thousands nobody scrolls.
+void ReferralDialog::fillPatients(std::optional<PatientId> patient) {
+    std::vector<const Patient *> patients;
+    for (const Patient &p : session_.agency()->snapshot().patients)
+        if (isOnService(p.status))
+            patients.push_back(&p);
+    std::ranges::stable_sort(patients, {}, [](const Patient *p) {
+        return std::pair(p->status != CareStatus::Referred, p->familyName);
+    });
+    if (!patients.empty() && patients.front()->status != CareStatus::Referred)
+        patient_->addItem({}, kNobody); // an empty box stands for it: nobody is asked about yet
+    for (const Patient *p : patients)
+        patient_->addItem(p->status == CareStatus::Referred ? tr("%1, referred").arg(desk::personName(*p))
+                                                            : desk::personName(*p),
+                          qint64(p->id.value()));
+    makeSearchable(*patient_);
+    patient_->setMinimumContentsLength(kNameLength);
+    if (patient)
+        patient_->setCurrentIndex(std::max(0, patient_->findData(qint64(patient->value()))));
+}
+
 void ReferralDialog::ask() {
     if (job_)
         job_->stop();
@@ -166,6 +179,14 @@ void ReferralDialog::ask() {
     name_->setEnabled(false);
     if (patient_->count() == 0) {
         summary_->setText(tr("Nobody is on service or referred."));
+        return;
+    }
+    if (patient_->currentData().toLongLong() == kNobody) {
+        ++generation_;
+        job_ = nullptr; // stopped; it goes by itself
+        summary_->setText(
+            tr("No referral waits. To ask who can visit a patient once more, type a part of the "
+               "name above and choose."));
         return;
     }
     asked_ = PatientId(patient_->currentData().toLongLong());
@@ -241,9 +262,48 @@ void ReferralDialog::nameNurse() {
         Ask::problem(this, Problem{ProblemCode::Missing, "assignment_reason", {}});
         return;
     }
-    if (session_.writeOrTell(this, tr("Named the nurses of %1").arg(desk::personName(*patient)),
-                             [&](desk::Desk &desk) { return desk.save(changed); }))
-        accept();
+    const ReferralPlace main = places_.row(row);
+    if (!session_.writeOrTell(this, tr("Named the nurses of %1").arg(desk::personName(*patient)),
+                              [&](desk::Desk &desk) { return desk.save(changed); }))
+        return;
+    offerFirstVisit(main);
+    accept();
+}
+
+// Named is not yet visited: what is still open is said, and may be placed at once where the week has a plan.
+void ReferralDialog::offerFirstVisit(const ReferralPlace &main) {
+    const desk::AgencyPtr agency = session_.agency();
+    const Patient *patient = agency ? agency->index().patient(asked_) : nullptr;
+    if (!patient || !desk::waitsForFirstVisit(*agency, *patient))
+        return;
+    const QString title = tr("The first visit is still open");
+    const QString open =
+        tr("%1 is main nurse of %2.").arg(main.name, desk::personName(*patient, agency->index())) +
+        QLatin1Char('\n') + desk::firstVisitOpenText(answer_);
+    desk::WeekPicturePtr placed;
+    for (const desk::WeekPicturePtr &week : {session_.thisWeek(), session_.nextWeek()})
+        if (week && !placed)
+            placed = desk::withFirstVisit(*week, asked_, main.nurse, *main.cheapest);
+    if (!placed) {
+        Ask::tell(this, title,
+                  open + QLatin1Char('\n') +
+                      tr("Place it in the caseload calendar, best %1.").arg(slotText(main.cheapest)));
+        return;
+    }
+    if (!Ask::confirm(this, title,
+                      open + QLatin1Char('\n') +
+                          tr("Placed now, it stands in the draft of the week of %1 with its day and nurse "
+                             "held; publish the week in the caseload calendar.")
+                              .arg(desk::dayText(placed->week.from)),
+                      tr("Place it %1").arg(slotText(main.cheapest)), tr("Leave it open")))
+        return;
+    session_.writeOrTell(this, tr("Placed the first visit of %1").arg(desk::personName(*patient)),
+                         [&](desk::Desk &desk) -> Result<std::vector<Plan>> {
+                             const auto records = desk::planRecords(*placed);
+                             if (!records)
+                                 return records.error();
+                             return desk.acceptPlans(*records, false);
+                         });
 }
 
 } // namespace kitround::ui

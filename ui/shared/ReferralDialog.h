@@ -20,15 +20,18 @@ class Session;
 class ReferralDialog : public QDialog {
     Q_OBJECT
 public:
-    // Starts with the patient where one is given, else with the first referral that waits.
+    // Starts with the patient where one is given, else with the first referral that waits; where none waits
+    // it asks nothing before somebody is chosen.
     ReferralDialog(Session &session, std::optional<PatientId> patient, QWidget *parent = nullptr);
     ~ReferralDialog() override;
 
 private:
+    void fillPatients(std::optional<PatientId> patient);
     void ask();
     void answered(Result<desk::ReferralAnswer> answer);
     void showChoice();
     void nameNurse();
+    void offerFirstVisit(const desk::ReferralPlace &main);
 
     Session &session_;
     QComboBox *patient_;

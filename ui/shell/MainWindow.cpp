@@ -133,6 +133,22 @@ void MainWindow::makeWorkplaces() {
     connect(today_, &Page::showWorkplace, this, [this](const QString &name) {
         if (name == QLatin1String("calendar"))
             calendar_->showNextWeek();
+        if (name == QLatin1String("suppliers")) {
+            showPage(QStringLiteral("catalogue"));
+            catalogue_->newSupplier();
+        }
+    });
+    connect(today_, &TodayPage::showWeek, this, [this](qint64 day) {
+        showPage(QStringLiteral("calendar"));
+        calendar_->leadTo(Date::fromDayNumber(day));
+    });
+    connect(calendar_, &CalendarPage::phoneAsked, this, [this] {
+        showPage(QStringLiteral("today"));
+        today_->openPatientCalls();
+    });
+    connect(today_, &TodayPage::showMany, this, [this](desk::AttentionKind kind) {
+        showPage(QStringLiteral("stock"));
+        stock_->showMany(kind);
     });
     connect(today_, &TodayPage::showLeave, this, [this] {
         showPage(QStringLiteral("load"));
@@ -221,6 +237,9 @@ void MainWindow::makeMenus() {
     action(
         file, QStringLiteral("actionSample"), tr("Try the &sample agency…"), {}, [this] { askSample(); },
         false);
+    action(
+        file, QStringLiteral("actionImport"), tr("Bring in a &list from a spreadsheet…"), {},
+        [this] { bringInList(); }, true);
     file->addSeparator();
     action(
         file, QStringLiteral("actionDowntime"), tr("&Print what is needed when the computer is down…"),

@@ -64,6 +64,7 @@ private:
     void setTheme(Theme theme);
     void showHelp();
     void buildSample(const QString &path);
+    void bringInList();
     void backUp();
     void checkFile();
     void printDowntimePack();

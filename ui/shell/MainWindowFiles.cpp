@@ -1,6 +1,7 @@
 // What the window does with an agency file: opens it, sets a new one up, makes the sample, backs up and
 // checks.
 #include "sample-db/SampleAgency.h"
+#include "ui/setup/ImportDialog.h"
 #include "ui/setup/NewAgency.h"
 #include "ui/setup/StartPage.h"
 #include "ui/shared/BackgroundJob.h"
@@ -8,6 +9,7 @@
 #include "ui/shell/MainWindow.h"
 
 #include <QDir>
+#include <QFile>
 #include <QFileInfo>
 #include <QLabel>
 #include <QSettings>
@@ -80,6 +82,8 @@ void MainWindow::buildSample(const QString &path) {
         Ask::problem(this, Problem{ProblemCode::FileExists, path.toStdString()});
         return;
     }
+    for (const QLatin1String tail : {QLatin1String("-wal"), QLatin1String("-shm")})
+        QFile::remove(path + tail); // of the replaced one: what is in it is not for the new one
     BackgroundJob::start(
         this,
         [path](std::stop_token, const ProgressSink &progress) {
@@ -92,6 +96,10 @@ void MainWindow::buildSample(const QString &path) {
             else
                 openFile(path);
         });
+}
+
+void MainWindow::bringInList() {
+    ImportDialog(session_, this).exec();
 }
 
 void MainWindow::backUp() {

@@ -1,19 +1,15 @@
 #include "ui/stock/CountsDialog.h"
 
-#include "core/desk/views/StoreroomItem.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
-#include "ui/shared/FormParts.h"
-#include "ui/shared/RecordForm.h"
+#include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
 
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
-
-#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -22,25 +18,6 @@ QString classText(StockClass c) {
     return c == StockClass::A   ? QStringLiteral("A")
            : c == StockClass::B ? QStringLiteral("B")
                                 : QStringLiteral("C");
-}
-
-std::string field(std::size_t lot) {
-    return "counted_" + std::to_string(lot);
-}
-
-constexpr const char *kFoundLot = "found_lot";
-constexpr const char *kFound = "found";
-
-// Lots on record of which the ledger has none on the shelf: one of them may stand there all the same.
-void addFoundLot(RecordForm &form, const desk::Agency &agency, ItemId item,
-                 const std::vector<desk::LotRow> &listed) {
-    std::vector<Choice> lots{{QObject::tr("none"), 0}};
-    for (const Lot &lot : agency.snapshot().lots)
-        if (lot.item == item &&
-            std::ranges::find(listed, std::optional(lot.id), &desk::LotRow::lot) == listed.end())
-            lots.push_back({QString::fromStdString(lot.number), lot.id.value()});
-    form.addChoice(kFoundLot, QObject::tr("Another lot found"), lots, 0);
-    form.addNumber(kFound, QObject::tr("Of it"), std::nullopt, {});
 }
 
 } // namespace
@@ -142,90 +119,6 @@ void CountsDialog::countCurrent() {
     const int row = table_->currentSourceRow();
     if (row >= 0 && row < model_.rowCount() && !session_.isReadOnly())
         countItem(this, session_, model_.row(row).due.item);
-}
-
-bool countItem(QWidget *window, Session &session, ItemId itemId) {
-    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
-    const Item *item = agency->index().item(itemId);
-    if (!item)
-        return false;
-    std::vector<desk::LotRow> lots;
-    for (desk::LotRow &lot : desk::lotRows(*agency, itemId))
-        if (!lot.storeroom.isZero())
-            lots.push_back(std::move(lot));
-    RecordForm form(QObject::tr("Count: %1").arg(QString::fromStdString(item->name)), window);
-    form.addNote(QObject::tr("Count each lot on the shelf without looking at the ledger. A lot that is not "
-                             "there any more is 0; leave empty what was not counted. The item stays due "
-                             "until all its lots are counted at one go."));
-    const int openPicks = supply::openPicksOf(agency->index(), itemId);
-    if (openPicks > 0)
-        form.addNote(desk::counted(
-            openPicks, QObject::tr("%1 delivery with this item is being picked. Count when it is through."),
-            QObject::tr("%1 deliveries with this item are being picked. Count when they are through.")));
-    if (lots.empty())
-        form.addNote(QObject::tr("By the ledger nothing of it stands in the storeroom."));
-    if (lots.empty())
-        lots.emplace_back();
-    const std::int64_t perCase = item->casePack.eachesPerCase.count();
-    std::vector<Choice> units{{QObject::tr("eaches"), 1}};
-    if (perCase > 1)
-        units.push_back({QObject::tr("cases of %1").arg(perCase), perCase});
-    form.addChoice("counted_in", QObject::tr("Counted in"), units, 1);
-    for (std::size_t i = 0; i < lots.size(); ++i)
-        form.addNumber(field(i),
-                       lots[i].lot ? QObject::tr("Lot %1").arg(lots[i].number) : QObject::tr("Without a lot"),
-                       std::nullopt, {});
-    addFoundLot(form, *agency, itemId, lots);
-    form.addText("why", QObject::tr("What explains a difference"), {});
-    form.addText("second_person", QObject::tr("Second person, for a large difference"), {});
-    form.addCheck("is_counted_again", QObject::tr("counted again; the numbers are right"), false);
-    form.setSaveText(QObject::tr("Record the count"));
-    std::vector<std::string> rows; // of the lots counted: their fields
-    form.onSave(
-        [&] {
-            desk::StoreroomCount count;
-            count.item = itemId;
-            rows.clear();
-            for (std::size_t i = 0; i < lots.size(); ++i)
-                if (const auto counted = form.numberOf(field(i))) {
-                    count.lots.push_back(
-                        {lots[i].lot, Eaches::of(*counted * form.choiceOf("counted_in")), lots[i].storeroom});
-                    rows.push_back(field(i));
-                }
-            if (const LotId found(form.choiceOf(kFoundLot)); found.isSet()) {
-                count.lots.push_back(
-                    {found, Eaches::of(form.neededNumberOf(kFound) * form.choiceOf("counted_in")), Eaches{}});
-                rows.emplace_back(kFound);
-            } else if (!form.textOf(kFound).empty()) {
-                Problem missing;
-                missing.field = kFoundLot;
-                form.addReadFault(missing);
-            }
-            if (count.lots.empty()) {
-                Problem missing;
-                missing.field = field(0);
-                form.addReadFault(missing);
-            }
-            count.why = form.textOf("why");
-            count.secondPerson = form.textOf("second_person");
-            count.isCountedAgain = form.checkOf("is_counted_again");
-            return count;
-        },
-        [&](const desk::StoreroomCount &count) -> std::optional<Problem> {
-            const auto problem = session.write(
-                QObject::tr("Counted %1 in the storeroom").arg(QString::fromStdString(item->name)),
-                [&](desk::Desk &d) { return d.countStoreroom(count); });
-            if (!problem)
-                return std::nullopt;
-            Problems found = flattened(*problem);
-            for (Problem &p : found)
-                if (p.row > 0 && static_cast<std::size_t>(p.row) <= rows.size()) {
-                    p.field = rows[static_cast<std::size_t>(p.row) - 1];
-                    p.row = 0;
-                }
-            return joined(std::move(found));
-        });
-    return form.exec() == QDialog::Accepted;
 }
 
 } // namespace kitround::ui

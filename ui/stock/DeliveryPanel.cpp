@@ -3,6 +3,7 @@
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/CarBoard.h"
 #include "core/desk/views/PackedParcels.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/Printing.h"
@@ -36,26 +37,19 @@ bool isLate(const Delivery &delivery) {
     return isOpen(delivery.status) && delivery.deliverBy && delivery.promisedFor > *delivery.deliverBy;
 }
 
-// Who makes the visit for which the parcel lies in another nurse's car.
-std::optional<NurseId> takerOf(const Delivery &delivery, const SnapshotIndex &index) {
-    const Visit *visit = delivery.visit ? index.visit(*delivery.visit) : nullptr;
-    if (!visit || !supply::carHolding(delivery))
-        return std::nullopt;
-    const auto parcel = desk::parcelElsewhere(index, *visit, plannedPlace(*visit));
-    return parcel ? parcel->visit.nurse : std::nullopt;
-}
-
 DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
     DeliveryRow row{.delivery = delivery,
                     .patient = {},
                     .lines = {},
                     .what = {},
                     .lots = {},
+                    .shortText = {},
                     .passTo = {},
                     .passToName = {}};
     if (const Patient *patient = index.patient(delivery.patient))
         row.patient = desk::personName(*patient, index);
-    row.passTo = takerOf(delivery, index);
+    row.passTo = desk::takerOf(index, delivery);
+    row.shortText = desk::arrivedShort(delivery);
     if (const Nurse *taker = row.passTo ? index.nurse(*row.passTo) : nullptr)
         row.passToName = desk::personName(*taker);
     QStringList lines, what, lots;
@@ -76,6 +70,8 @@ DeliveryRow rowOf(const Delivery &delivery, const SnapshotIndex &index) {
             if (!lots.contains(number))
                 lots << number;
         }
+        if (const QString lacking = desk::arrivedShort(line); !lacking.isEmpty())
+            text += QObject::tr(": %1").arg(lacking);
         lines << text;
     }
     row.lines = lines.join(QStringLiteral("; "));
@@ -112,8 +108,17 @@ constexpr int kWhat = 5, kLot = 6, kDelivered = 9, kReceivedBy = 10;
 std::vector<RowsColumn<DeliveryRow>> DeliveryPanel::columns() {
     return {
         {.head = tr("Status"),
-         .text = [](const DeliveryRow &r) { return desk::words(r.delivery.status); },
-         .sortBy = [](const DeliveryRow &r) { return QVariant(static_cast<int>(r.delivery.status)); }},
+         .text =
+             [](const DeliveryRow &r) {
+                 const QString status = desk::words(r.delivery.status);
+                 return r.shortText.isEmpty() ? status : tr("%1, %2").arg(status, r.shortText);
+             },
+         .sortBy = [](const DeliveryRow &r) { return QVariant(static_cast<int>(r.delivery.status)); },
+         .ink =
+             [](const DeliveryRow &r) {
+                 return r.shortText.isEmpty() ? std::nullopt : std::optional(Role::Watch);
+             },
+         .tip = [](const DeliveryRow &r) { return r.shortText.isEmpty() ? QString() : r.lines; }},
         {.head = tr("Patient"), .text = [](const DeliveryRow &r) { return r.patient; }},
         {.head = tr("Promised for"),
          .text = [](const DeliveryRow &r) { return desk::dayText(r.delivery.promisedFor); },
@@ -290,7 +295,9 @@ void DeliveryPanel::enableSteps() {
     pass_->setText(row && row->passTo ? tr("Handed over to %1").arg(row->passToName)
                                       : tr("Handed over in the cars"));
     track_->setEnabled(mayWrite && row->delivery.way == DeliveryWay::Courier && row->delivery.shippedAt);
-    deliver_->setEnabled(mayWrite && mayBeHandedOver(row->delivery));
+    const bool isDelivered = row && row->delivery.status == DeliveryStatus::Delivered;
+    deliver_->setEnabled(mayWrite && (isDelivered || mayBeHandedOver(row->delivery)));
+    deliver_->setText(isDelivered ? tr("How it arrived…") : tr("Delivered…"));
     cancel_->setEnabled(mayWrite && isOpen(row->delivery.status));
     slip_->setEnabled(row);
 }
@@ -355,8 +362,12 @@ void DeliveryPanel::deliver() {
     const DeliveryRow *row = current();
     if (!row)
         return;
+    const Delivery delivery = row->delivery; // a reload may come while the form is open
     takeFocus();
-    recordHandOver(this, session_, row->delivery);
+    if (delivery.status == DeliveryStatus::Delivered)
+        correctArrival(this, session_, delivery);
+    else
+        recordHandOver(this, session_, delivery);
 }
 
 void DeliveryPanel::cancel() {
@@ -378,6 +389,8 @@ void DeliveryPanel::nextStep() {
         const DeliveryRow *now = current();
         return now && now->delivery.id == id;
     };
+    if (row->delivery.status == DeliveryStatus::Delivered)
+        return; // it is done with; what is put right has its button
     if (deliver_->isEnabled())
         deliver();
     else if (pick_->isEnabled()) {

@@ -20,6 +20,7 @@ struct DeliveryRow {
     Delivery delivery;
     QString patient, lines; // lines: with their lots
     QString what, lots;
+    QString shortText;             // delivered, and not all of it came whole: how many
     std::optional<NurseId> passTo; // packed, in another car than that of who makes its visit by now
     QString passToName;
     bool hasRecall = false; // not at the home yet, and a lot of it is recalled

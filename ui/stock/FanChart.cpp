@@ -2,8 +2,10 @@
 
 #include "core/desk/words/Words.h"
 #include "ui/shared/Look.h"
+#include "ui/stock/ChartParts.h"
 #include "ui/stock/RefillHandle.h"
 
+#include <QFontMetricsF>
 #include <QHelpEvent>
 #include <QKeyEvent>
 #include <QPainter>
@@ -20,34 +22,19 @@ constexpr int kLeft = 44, kRight = 14, kTop = 30, kBottom = 46;
 constexpr Days kBeyondRunOut = Days::of(14); // shown after the late end of the run-out range
 constexpr Days kLeastAhead = Days::of(35);
 
-QColor faded(Role role, int alpha) {
-    QColor colour = Look::colour(role);
-    colour.setAlpha(alpha);
-    return colour;
-}
-
-std::int64_t niceStep(std::int64_t most) {
-    for (std::int64_t step = 1;; step *= 10)
-        for (const std::int64_t times : {1, 2, 5})
-            if (most <= step * times * 6)
-                return step * times;
+QString parcelText(const desk::HomeChart::Arrival &parcel) {
+    return QStringLiteral("+%1").arg(parcel.units.count());
 }
 
 } // namespace
 
-struct FanChart::Scale {
-    QRectF plot;
-    Date first;
-    double perDay = 1, perUnit = 1;
-    double x(Date on) const { return plot.left() + static_cast<double>((on - first).count()) * perDay; }
-    double y(std::int64_t units) const { return plot.bottom() - static_cast<double>(units) * perUnit; }
-    double y(Eaches units) const { return y(std::max<std::int64_t>(units.count(), 0)); }
-    Date day(double atX) const { return first.plusDays(std::llround((atX - plot.left()) / perDay)); }
+struct FanChart::Scale : ChartScale {
+    using ChartScale::ChartScale;
     Eaches units(double atY) const {
         return Eaches::of(std::llround((plot.bottom() - std::max(atY, plot.top())) / perUnit));
     }
     // The corner of a refill's step; of one higher than the picture, where it leaves it.
-    QPointF step(const desk::HomeChart::Arrival &refill) const {
+    QPointF corner(const desk::HomeChart::Arrival &refill) const {
         return {x(refill.on), std::max(y(refill.units), plot.top())};
     }
 };
@@ -149,7 +136,7 @@ void FanChart::placeHandle() {
     handle_->setVisible(refill_ && chart_.refill && chart_.refill->on <= last_);
     if (!chart_.refill)
         return;
-    handle_->moveTo(scale().step(*chart_.refill));
+    handle_->moveTo(scale().corner(*chart_.refill));
     handle_->setAccessibleDescription(
         tried_
             ? QStringLiteral("%1 %2").arg(tried_->sentence, tried_->rulesText()).trimmed()
@@ -195,13 +182,7 @@ void FanChart::makeRoomFor(const desk::HomeChart &chart) {
 }
 
 FanChart::Scale FanChart::scale() const {
-    Scale s;
-    s.plot = QRectF(kLeft, kTop, width() - kLeft - kRight, height() - kTop - kBottom);
-    s.first = first_;
-    s.perDay = s.plot.width() / static_cast<double>(std::max<std::int64_t>((last_ - first_).count(), 1));
-    const std::int64_t step = niceStep(most_);
-    s.perUnit = s.plot.height() / static_cast<double>((most_ + step - 1) / step * step);
-    return s;
+    return {QRectF(kLeft, kTop, width() - kLeft - kRight, height() - kTop - kBottom), first_, last_, most_};
 }
 
 void FanChart::setMark(Date on) {
@@ -215,11 +196,7 @@ QString FanChart::markedFigures() const {
 }
 
 void FanChart::keyPressEvent(QKeyEvent *event) {
-    const int step = event->key() == Qt::Key_Left       ? -1
-                     : event->key() == Qt::Key_Right    ? 1
-                     : event->key() == Qt::Key_PageUp   ? -7
-                     : event->key() == Qt::Key_PageDown ? 7
-                                                        : 0;
+    const int step = markStep(event->key());
     if (step == 0 || chart_.itemName.isEmpty()) {
         QWidget::keyPressEvent(event);
         return;
@@ -252,12 +229,13 @@ void FanChart::paintEvent(QPaintEvent *) {
     painter.setRenderHint(QPainter::Antialiasing);
     painter.fillRect(rect(), Look::colour(Role::Raised));
     if (chart_.itemName.isEmpty()) {
-        painter.setPen(Look::colour(Role::FaintInk));
-        painter.drawText(rect().adjusted(16, 16, -16, -16), Qt::AlignCenter | Qt::TextWordWrap, message_);
+        drawWords(painter, rect(), message_, Role::FaintInk);
         return;
     }
     const Scale s = scale();
-    drawAxes(painter, s);
+    drawUnitAxis(painter, s);
+    drawDayAxis(painter, s, width());
+    drawToday(painter, s, chart_.today, mark_);
     painter.save();
     painter.setClipRect(s.plot.adjusted(-6, -6, 6, 1));
     drawFan(painter, s);
@@ -266,83 +244,24 @@ void FanChart::paintEvent(QPaintEvent *) {
     drawRecalled(painter, s);
     drawMarks(painter, s);
     drawLegend(painter, s);
-    if (!message_.isEmpty()) {
-        painter.setPen(Look::colour(Role::Ink));
-        painter.drawText(s.plot.adjusted(16, 16, -16, -16), Qt::AlignCenter | Qt::TextWordWrap, message_);
-    }
-    if (hasFocus()) {
-        painter.setPen(QPen(Look::colour(Role::Accent), 2));
-        painter.setBrush(Qt::NoBrush);
-        painter.drawRect(rect().adjusted(1, 1, -1, -1));
-    }
-}
-
-void FanChart::drawAxes(QPainter &painter, const Scale &s) const {
-    painter.setFont(Look::smallFont());
-    const QFontMetrics metrics = painter.fontMetrics();
-    const std::int64_t step = niceStep(most_);
-    for (std::int64_t units = 0; units <= most_ + step - 1; units += step) {
-        const double y = s.y(units);
-        if (y < s.plot.top() - 1)
-            break;
-        painter.setPen(Look::colour(Role::Line));
-        painter.drawLine(QPointF(s.plot.left(), y), QPointF(s.plot.right(), y));
-        painter.setPen(Look::colour(Role::FaintInk));
-        painter.drawText(QRectF(0, y - 9, kLeft - 6, 18), Qt::AlignRight | Qt::AlignVCenter,
-                         QString::number(units));
-    }
-    // Mondays, thinned until their names have room.
-    const int labelWidth = metrics.horizontalAdvance(QStringLiteral("Mon 30 Nov")) + 14;
-    std::int64_t everyWeeks = 1;
-    while (static_cast<double>(7 * everyWeeks) * s.perDay < labelWidth)
-        ++everyWeeks;
-    std::int64_t mondays = 0;
-    for (Date on = first_; on <= last_; ++on) {
-        if (on.weekday() != Weekday::Monday)
-            continue;
-        const double x = s.x(on);
-        const bool isNamed = mondays++ % everyWeeks == 0;
-        painter.setPen(Look::colour(Role::Line));
-        painter.drawLine(QPointF(x, s.plot.bottom()), QPointF(x, s.plot.bottom() + (isNamed ? 6 : 3)));
-        if (!isNamed || x + labelWidth / 2.0 > width())
-            continue;
-        painter.setPen(Look::colour(Role::FaintInk));
-        painter.drawText(QRectF(x - labelWidth / 2.0, s.plot.bottom() + 7, labelWidth, 16), Qt::AlignCenter,
-                         desk::dayText(on));
-    }
-    painter.setPen(QPen(Look::colour(Role::FaintInk), 1));
-    const double today = s.x(chart_.today);
-    painter.drawLine(QPointF(today, s.plot.top()), QPointF(today, s.plot.bottom()));
-    painter.drawText(QRectF(today - 64, s.plot.top(), 60, 16), Qt::AlignRight | Qt::AlignTop, tr("today"));
-    painter.setPen(QPen(Look::colour(Role::Accent), 1, Qt::DotLine));
-    painter.drawLine(QPointF(s.x(mark_), s.plot.top()), QPointF(s.x(mark_), s.plot.bottom()));
+    if (!message_.isEmpty())
+        drawWords(painter, s.plot.toRect(), message_, Role::Ink);
+    drawFocusFrame(painter, *this);
 }
 
 void FanChart::drawFan(QPainter &painter, const Scale &s) const {
-    const auto band = [&](Eaches desk::HomeChart::Fan::*low, Eaches desk::HomeChart::Fan::*high, int alpha) {
-        QPolygonF shape;
-        for (const auto &f : chart_.fan)
-            shape << QPointF(s.x(f.on), s.y(f.*high));
-        for (auto f = chart_.fan.rbegin(); f != chart_.fan.rend(); ++f)
-            shape << QPointF(s.x(f->on), s.y((*f).*low));
-        painter.setPen(Qt::NoPen);
-        painter.setBrush(faded(Role::Accent, alpha));
-        painter.drawPolygon(shape);
-    };
     using Fan = desk::HomeChart::Fan;
-    band(&Fan::p05, &Fan::p95, 45);
-    band(&Fan::p25, &Fan::p75, 80);
-    const auto line = [&](Eaches Fan::*value, const QPen &pen) {
-        QPolygonF path;
+    const auto path = [&](Eaches Fan::*value) {
+        QPolygonF points;
         for (const auto &f : chart_.fan)
-            path << QPointF(s.x(f.on), s.y(f.*value));
-        painter.setPen(pen);
-        painter.setBrush(Qt::NoBrush);
-        painter.drawPolyline(path);
+            points << QPointF(s.x(f.on), s.y(f.*value));
+        return points;
     };
+    drawBand(painter, path(&Fan::p95), path(&Fan::p05), 45);
+    drawBand(painter, path(&Fan::p75), path(&Fan::p25), 80);
     if (chart_.hasPlainRule)
-        line(&Fan::plain, QPen(Look::colour(Role::Ink), 1.4, Qt::DashLine));
-    line(&Fan::p50, QPen(Look::colour(Role::Accent), 2.2));
+        drawPath(painter, path(&Fan::plain), QPen(Look::colour(Role::Ink), 1.4, Qt::DashLine));
+    drawPath(painter, path(&Fan::p50), QPen(Look::colour(Role::Accent), 2.2));
 }
 
 void FanChart::drawPast(QPainter &painter, const Scale &s) const {
@@ -370,38 +289,55 @@ void FanChart::drawRecalled(QPainter &painter, const Scale &s) const {
         return;
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::Act));
-    // Half way down and before today: beyond it stand the fan and the refill that may be moved.
+    // Half way down and before today: beyond it stand the fan and the refill that may be moved. Clear of what
+    // was counted and of the line of the ledger.
     const Eaches ahead = chart_.fan.empty() ? Eaches{} : chart_.fan.front().p50;
-    const double y = (s.y(chart_.past.back().units) + s.y(ahead)) / 2;
+    const QPointF place(s.x(chart_.today), (s.y(chart_.past.back().units) + s.y(ahead)) / 2);
     const QString text = tr("up to %1 recalled, not counted").arg(chart_.recalled.count());
-    const double width = QFontMetricsF(painter.font()).horizontalAdvance(text);
-    painter.drawText(QPointF(std::max(s.x(chart_.today) - width - 6, s.plot.left() + 4), y + 4), text);
+    const QFontMetricsF metrics(painter.font());
+    const QSizeF size(metrics.horizontalAdvance(text) + 1, metrics.height());
+    painter.drawText(labelLeftOf(place, size, drawnBeforeToday(s), s.plot), Qt::AlignLeft | Qt::AlignVCenter,
+                     text);
+}
+
+std::vector<QRectF> FanChart::drawnBeforeToday(const Scale &s) const {
+    std::vector<QRectF> drawn{todayLabel(s, chart_.today)};
+    for (const auto &p : chart_.counted)
+        drawn.emplace_back(s.x(p.on) - 5, s.y(p.units) - 5, 10, 10);
+    for (std::size_t i = 1; i < chart_.past.size(); ++i) { // the ledger's steps
+        const QPointF from(s.x(chart_.past[i - 1].on), s.y(chart_.past[i - 1].units));
+        const QPointF to(s.x(chart_.past[i].on), s.y(chart_.past[i].units));
+        drawn.emplace_back(from.x(), from.y() - 1, to.x() - from.x(), 2);
+        drawn.emplace_back(to.x() - 1, std::min(from.y(), to.y()), 2, std::abs(to.y() - from.y()));
+    }
+    const QFontMetricsF metrics(Look::smallFont());
+    for (const auto &a : chart_.arrivals) { // each triangle with its number
+        const double height = std::max(9.0, metrics.ascent() + 3);
+        drawn.emplace_back(s.x(a.on) - 5, s.plot.bottom() - height,
+                           12 + metrics.horizontalAdvance(parcelText(a)), height);
+    }
+    return drawn;
 }
 
 void FanChart::drawMarks(QPainter &painter, const Scale &s) const {
+    drawRunOut(painter, s); // below the parcels: its knob would hide one of that day
     painter.setFont(Look::smallFont());
     // Parcels: a filled triangle where it counts as stock, an open one where it is only promised.
     for (const auto &a : chart_.arrivals) {
         if (a.on < first_ || a.on > last_)
             continue;
         const double x = s.x(a.on), y = s.plot.bottom();
-        QPolygonF up;
-        up << QPointF(x - 5, y) << QPointF(x + 5, y) << QPointF(x, y - 9);
-        painter.setPen(QPen(Look::colour(Role::Good), 1.5));
-        painter.setBrush(a.status == DeliveryStatus::Promised ? QBrush(Qt::NoBrush)
-                                                              : QBrush(Look::colour(Role::Good)));
-        painter.drawPolygon(up);
-        painter.drawText(QPointF(x + 7, y - 3), QStringLiteral("+%1").arg(a.units.count()));
+        drawComing(painter, {x, y}, a.status != DeliveryStatus::Promised);
+        painter.drawText(QPointF(x + 7, y - 3), parcelText(a));
     }
     if (chart_.refill && chart_.refill->on <= last_)
         drawRefill(painter, s);
-    drawRunOut(painter, s);
 }
 
 // Dashed as proposed; moved, it stands firm and its first place stays behind as a thin line.
 void FanChart::drawRefill(QPainter &painter, const Scale &s) const {
     const auto draw = [&](const desk::HomeChart::Arrival &refill, const QPen &pen) {
-        const QPointF top = s.step(refill);
+        const QPointF top = s.corner(refill);
         painter.setPen(pen);
         painter.drawLine(QPointF(top.x(), s.plot.bottom()), top);
         painter.drawLine(top, top + QPointF(18, 0));
@@ -411,7 +347,7 @@ void FanChart::drawRefill(QPainter &painter, const Scale &s) const {
         draw(*base_.refill, QPen(Look::colour(Role::FaintInk), 1, Qt::DotLine));
     draw(*chart_.refill, QPen(Look::colour(Role::Good), 2, tried_ ? Qt::SolidLine : Qt::DashLine));
     const QString text = tr("send %1").arg(chart_.refill->units.count());
-    const QPointF top = s.step(*chart_.refill);
+    const QPointF top = s.corner(*chart_.refill);
     const double width = painter.fontMetrics().horizontalAdvance(text);
     const double beside = refill_ ? 16 : 4; // the handle
     const bool isRight = top.x() + beside + width <= s.plot.right();
@@ -421,16 +357,9 @@ void FanChart::drawRefill(QPainter &painter, const Scale &s) const {
 }
 
 void FanChart::drawRunOut(QPainter &painter, const Scale &s) const {
-    if (chart_.runOutP10 && *chart_.runOutP10 <= last_) {
-        const Date late = std::min(chart_.runOutP90.value_or(last_), last_);
-        const double y = s.plot.bottom() + 3;
-        painter.setPen(QPen(Look::colour(Role::Act), 4, Qt::SolidLine, Qt::RoundCap));
-        painter.drawLine(QPointF(s.x(*chart_.runOutP10), y), QPointF(s.x(late), y));
-        if (chart_.runOutP50 && *chart_.runOutP50 <= last_) {
-            painter.setBrush(Look::colour(Role::Act));
-            painter.drawEllipse(QPointF(s.x(*chart_.runOutP50), y), 5, 5);
-        }
-    }
+    if (chart_.runOutP10 && *chart_.runOutP10 <= last_)
+        drawDryRange(painter, s, *chart_.runOutP10, std::min(chart_.runOutP90.value_or(last_), last_),
+                     chart_.runOutP50);
     // Dates that fall on one day are said once.
     QStringList run;
     if (chart_.runOutP10)
@@ -441,55 +370,29 @@ void FanChart::drawRunOut(QPainter &painter, const Scale &s) const {
         run << tr("%1 (1 in 10 lasts longer)").arg(desk::dayText(*chart_.runOutP90));
     if (chart_.runOutP10 && chart_.runOutP90 == chart_.runOutP10)
         run = {tr("dry on %1").arg(desk::dayText(*chart_.runOutP10))};
-    if (!run.isEmpty()) {
-        painter.setPen(Look::colour(Role::Act));
-        painter.drawText(QRectF(kLeft, height() - 20, width() - kLeft - kRight, 18), Qt::AlignRight,
-                         run.join(QStringLiteral(", ")));
-    }
+    if (!run.isEmpty())
+        drawFoot(painter, s, rect(), run.join(QStringLiteral(", ")), Role::Act);
 }
 
 void FanChart::drawLegend(QPainter &painter, const Scale &s) const {
-    painter.setFont(Look::smallFont());
-    double x = s.plot.left();
-    const auto entry = [&](const QString &text, const auto &draw) {
-        draw(QRectF(x, 9, 18, 10));
-        painter.setPen(Look::colour(Role::FaintInk));
-        painter.drawText(QPointF(x + 22, 18), text);
-        x += 36 + painter.fontMetrics().horizontalAdvance(text);
-    };
-    const auto lineOf = [&](const QPen &pen) {
-        return [&painter, pen](const QRectF &box) {
-            painter.setPen(pen);
-            painter.drawLine(QPointF(box.left(), box.center().y()), QPointF(box.right(), box.center().y()));
-        };
-    };
-    const auto boxOf = [&](int alpha) {
-        return [&painter, alpha](const QRectF &box) { painter.fillRect(box, faded(Role::Accent, alpha)); };
-    };
-    entry(tr("counted, by the ledger"), [&](const QRectF &box) {
+    ChartLegend legend(painter, s, width());
+    legend.entry(tr("counted, by the ledger"), [&](const QRectF &box) {
         painter.setPen(QPen(Look::colour(Role::Ink), 1.6));
         painter.drawLine(QPointF(box.left(), box.center().y()), QPointF(box.right(), box.center().y()));
         painter.setBrush(Look::colour(Role::Ink));
         painter.drawEllipse(box.center(), 3, 3);
     });
     if (!chart_.fan.empty()) {
-        entry(tr("middle"), lineOf(QPen(Look::colour(Role::Accent), 2.2)));
-        entry(tr("1 in 2"), boxOf(125));
-        entry(tr("9 in 10"), boxOf(45));
+        legend.line(tr("middle"), QPen(Look::colour(Role::Accent), 2.2));
+        legend.box(tr("1 in 2"), 125);
+        legend.box(tr("9 in 10"), 45);
         if (chart_.hasPlainRule)
-            entry(tr("plain rule"), lineOf(QPen(Look::colour(Role::Ink), 1.4, Qt::DashLine)));
+            legend.line(tr("plain rule"), QPen(Look::colour(Role::Ink), 1.4, Qt::DashLine));
     }
-    if (!chart_.arrivals.empty() && x < width() - 90)
-        entry(tr("parcel"), [&](const QRectF &box) {
-            QPolygonF up;
-            up << QPointF(box.center().x() - 5, 19) << QPointF(box.center().x() + 5, 19)
-               << QPointF(box.center().x(), 10);
-            painter.setPen(QPen(Look::colour(Role::Good), 1.5));
-            painter.setBrush(Look::colour(Role::Good));
-            painter.drawPolygon(up);
-        });
-    if (chart_.runOutP10 && x < width() - 90)
-        entry(tr("runs dry"), lineOf(QPen(Look::colour(Role::Act), 4)));
+    if (const QString dry = tr("runs dry"); chart_.runOutP10 && legend.hasRoom(dry))
+        legend.line(dry, QPen(Look::colour(Role::Act), 4));
+    if (const QString parcel = tr("parcel"); !chart_.arrivals.empty() && legend.hasRoom(parcel))
+        legend.coming(parcel);
 }
 
 } // namespace kitround::ui

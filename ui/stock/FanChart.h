@@ -7,6 +7,8 @@
 
 #include <QWidget>
 
+#include <vector>
+
 namespace kitround::ui {
 
 class RefillHandle;
@@ -48,10 +50,10 @@ private:
     void stepRefill(int days, int quantities);
     void tryRefill(const supply::Shipment &shipment);
     void placeHandle();
-    void drawAxes(QPainter &painter, const Scale &s) const;
     void drawFan(QPainter &painter, const Scale &s) const;
     void drawPast(QPainter &painter, const Scale &s) const;
     void drawRecalled(QPainter &painter, const Scale &s) const;
+    std::vector<QRectF> drawnBeforeToday(const Scale &s) const;
     void drawMarks(QPainter &painter, const Scale &s) const;
     void drawRunOut(QPainter &painter, const Scale &s) const;
     void drawRefill(QPainter &painter, const Scale &s) const;

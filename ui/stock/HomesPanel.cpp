@@ -54,11 +54,6 @@ QString riskText(const HomeRow &r) {
     return QObject::tr("lasts beyond the forecast");
 }
 
-// As elsewhere, but short enough for a column.
-QString shortChance(double chance) {
-    return chance > 0 && chance < 0.001 ? QObject::tr("< 1 in 1000") : desk::chanceText(chance);
-}
-
 QString marks(const HomeRow &r) {
     QStringList all;
     if (!r.recall.isEmpty())
@@ -120,7 +115,8 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
          .isNumber = true,
          .headTip = tr("Mean days until the home runs dry, at most the forecast's length")},
         {.head = tr("Dry in 7 days"),
-         .text = [isKnown](const HomeRow &r) { return isKnown(r) ? shortChance(r.chanceDry7) : QString(); },
+         .text =
+             [isKnown](const HomeRow &r) { return isKnown(r) ? desk::chanceText(r.chanceDry7) : QString(); },
          .sortBy = [](const HomeRow &r) { return QVariant(r.chanceDry7); },
          .isNumber = true},
         {.head = tr("Refill by"),
@@ -205,6 +201,11 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
     splitter_->setSizes({200, 320});
 
     connect(filter_, &QLineEdit::textChanged, proxy, &RowsProxy::setFilterFixedString);
+    connect(filter_, &QLineEdit::textChanged, table_,
+            [this] { // with all homes back, the chosen one is in sight
+                if (table_->currentIndex().isValid())
+                    table_->scrollTo(table_->currentIndex(), QAbstractItemView::PositionAtCenter);
+            });
     connect(table_, &DenseTable::currentRowChanged, this, &HomesPanel::showHome);
     const auto openCurrent = [this] {
         if (const HomeRow *home = current())

@@ -8,14 +8,18 @@
 #include "ui/stock/RecallForm.h"
 
 #include <QHBoxLayout>
+#include <QHeaderView>
 #include <QLabel>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QVBoxLayout>
 
 #include <algorithm>
 
 namespace kitround::ui {
 namespace {
+
+constexpr int kStopsInSight = 10; // rows; more of them scroll
 
 using desk::RecallHomeRow;
 using desk::RecallStopRow;
@@ -66,6 +70,10 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     title_->setFont(Look::strongFont());
     title_->setWordWrap(true);
     layout->addWidget(title_);
+    places_ = new QLabel(this);
+    places_->setObjectName(QStringLiteral("tracePlaces"));
+    places_->setWordWrap(true);
+    layout->addWidget(places_);
     auto *note = new QLabel(
         tr("Homes on hold and those who have left are on the list too. What stands in a home is an "
            "upper estimate where counts did not name lots."),
@@ -79,7 +87,7 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
         layout->addWidget(t, stretch);
         return t;
     };
-    stopsTable_ = table(QStringLiteral("traceStops"), tr("With us"), stops_, 1);
+    stopsTable_ = table(QStringLiteral("traceStops"), tr("With us"), stops_, 0);
     connect(stopsTable_, &DenseTable::currentRowChanged, this, &LotTraceDialog::enableSteps);
     reached_ = new QLabel(this);
     reached_->setObjectName(QStringLiteral("traceReached"));
@@ -90,6 +98,9 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     auto *buttons = new QHBoxLayout;
     record_ = new QPushButton(tr("Record a call…"), this);
     record_->setObjectName(QStringLiteral("traceRecord"));
+    add_ = new QPushButton(tr("Add a home…"), this);
+    add_->setObjectName(QStringLiteral("traceAddHome"));
+    add_->setToolTip(tr("A home that has the lot and is not on the list."));
     takeOut_ = new QPushButton(tr("Taken out of the car"), this);
     takeOut_->setObjectName(QStringLiteral("traceTakeOut"));
     takeOut_->setToolTip(tr("Choose the car above. Its stock of the lot goes to quarantine."));
@@ -100,6 +111,7 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     auto *close = new QPushButton(tr("Close"), this);
     close->setObjectName(QStringLiteral("traceClose"));
     buttons->addWidget(record_);
+    buttons->addWidget(add_);
     buttons->addWidget(takeOut_);
     buttons->addStretch(1);
     buttons->addWidget(reply);
@@ -111,6 +123,10 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     connect(reply, &QPushButton::clicked, this,
             [this] { offerPaper(this, session_, desk::recallReply(*session_.agency(), view_)); });
     connect(record_, &QPushButton::clicked, this, &LotTraceDialog::recordCall);
+    connect(add_, &QPushButton::clicked, this, [this] {
+        const desk::RecallView asItIs = view_; // a write reloads it
+        addRecalledHome(this, session_, asItIs);
+    });
     connect(takeOut_, &QPushButton::clicked, this, &LotTraceDialog::takeFromCar);
     connect(&session_, &Session::agencyChanged, this, &LotTraceDialog::reload);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
@@ -120,7 +136,16 @@ LotTraceDialog::LotTraceDialog(Session &session, desk::RecallView view, QWidget 
     homesTable_->fitColumns(homes_.columnCount() - 1);
     homesTable_->wrapTexts(); // what they said is read whole
     homesTable_->setFocus(Qt::OtherFocusReason);
-    resize(1120, 560);
+    resize(1120, 660);
+}
+
+// Every place with us is in sight, as far as the homes keep room; each car is to be emptied.
+void LotTraceDialog::fitStops() {
+    const int rows = std::clamp(stops_.rowCount(), 2, kStopsInSight);
+    stopsTable_->setFixedHeight(stopsTable_->horizontalHeader()->sizeHint().height() +
+                                rows * stopsTable_->verticalHeader()->defaultSectionSize() +
+                                2 * stopsTable_->frameWidth() +
+                                stopsTable_->horizontalScrollBar()->sizeHint().height());
 }
 
 void LotTraceDialog::fill() {
@@ -132,7 +157,9 @@ void LotTraceDialog::fill() {
                           .arg(view_.setAside.count())
                           .arg(view_.stillOut.count())
                           .arg(view_.mayHaveIt));
+    places_->setText(desk::words(desk::lotPlaces(session_.agency()->index(), view_.lot)));
     stops_.setRows(view_.stops);
+    fitStops();
     homes_.setRows(view_.homes);
     if (homes_.rowCount() > 0)
         homesTable_->selectSourceRow(std::clamp(kept, 0, homes_.rowCount() - 1));
@@ -149,6 +176,7 @@ void LotTraceDialog::fill() {
 void LotTraceDialog::enableSteps() {
     const int stop = stopsTable_->currentSourceRow();
     record_->setEnabled(homes_.rowCount() > 0 && !session_.isReadOnly());
+    add_->setEnabled(!session_.isReadOnly());
     takeOut_->setEnabled(stop >= 0 && stop < stops_.rowCount() && stops_.row(stop).car &&
                          !session_.isReadOnly());
 }

@@ -28,14 +28,15 @@ private:
     void recordCall();
     void takeFromCar();
     void enableSteps();
+    void fitStops();
 
     Session &session_;
     desk::RecallView view_;
     RowsModel<desk::RecallStopRow> stops_;
     RowsModel<desk::RecallHomeRow> homes_;
-    QLabel *title_, *reached_;
+    QLabel *title_, *places_, *reached_;
     DenseTable *stopsTable_, *homesTable_;
-    QPushButton *record_, *takeOut_;
+    QPushButton *record_, *add_, *takeOut_;
 };
 
 } // namespace kitround::ui

@@ -1,10 +1,14 @@
 #include "ui/stock/RecallForm.h"
 
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+
+#include <algorithm>
 
 namespace kitround::ui {
 
@@ -50,10 +54,58 @@ bool recordRecallCall(QWidget *window, Session &session, desk::RecallView view, 
             return outcome;
         },
         [&](const RecallOutcome &outcome) {
-            return session.write(QObject::tr("Recorded a call about lot %1").arg(view.number),
-                                 [&](desk::Desk &d) { return d.recordRecall(outcome); });
+            return storeRecall(&form, session, QObject::tr("Recorded a call about lot %1").arg(view.number),
+                               outcome);
         });
     return form.exec() == QDialog::Accepted;
+}
+
+std::optional<Problem> storeRecall(QWidget *window, Session &session, const QString &what,
+                                   const RecallOutcome &outcome) {
+    const auto store = [&](const std::string &why) {
+        return session.write(what, [&](desk::Desk &d) { return d.recordRecall(outcome, why); });
+    };
+    auto problem = store({});
+    if (!problem || !desk::asksWhyBeyond(*problem))
+        return problem;
+    const auto why = Ask::line(window, QObject::tr("Not as the record has it"),
+                               QObject::tr("%1\nWhy is it right all the same? The reason is kept with the "
+                                           "call.")
+                                   .arg(desk::words(*problem)));
+    const std::string reason = why ? why->trimmed().toStdString() : std::string();
+    return reason.empty() ? problem : store(reason);
+}
+
+bool addRecalledHome(QWidget *window, Session &session, const desk::RecallView &view) {
+    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
+    std::vector<Choice> homes;
+    for (const Catheter &catheter : agency->snapshot().catheters) {
+        const desk::RecallHomeRow row = desk::recallHomeRow(agency->index(), catheter.id);
+        if (std::ranges::find(view.homes, catheter.id, &desk::RecallHomeRow::catheter) == view.homes.end())
+            homes.push_back({QObject::tr("%1, %2").arg(row.name, row.place), catheter.id.value()});
+    }
+    std::ranges::sort(homes, {}, &Choice::text);
+    homes.insert(homes.begin(), {QString(), 0}); // an empty text chooses the first: nobody
+    RecordForm form(QObject::tr("Add a home to the calls about lot %1").arg(view.number), window);
+    form.addNote(QObject::tr("For a home that has the lot although the record never sent it there: the lot "
+                             "written down at a hand-over may be wrong."));
+    makeSearchable(*form.addChoice("catheter_id", QObject::tr("Home"), homes, 0));
+    form.require({"catheter_id"});
+    form.setSaveText(QObject::tr("Record its call…"));
+    CatheterId chosen;
+    form.onSave(
+        [&] {
+            const auto value = searchedValue(*form.findChild<QComboBox *>(QStringLiteral("catheter_id")));
+            if (value.value_or(0) == 0)
+                form.addReadFault(Problem{ProblemCode::Missing, "catheter_id"});
+            return CatheterId(value.value_or(0));
+        },
+        [&](CatheterId home) -> std::optional<Problem> {
+            chosen = home;
+            return std::nullopt;
+        });
+    return form.exec() == QDialog::Accepted && chosen.isSet() &&
+           recordRecallCall(window, session, view, desk::recallHomeRow(agency->index(), chosen));
 }
 
 } // namespace kitround::ui

@@ -4,6 +4,7 @@
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/stock/RecallForm.h"
 
 #include <QCheckBox>
 #include <QLineEdit>
@@ -92,7 +93,7 @@ std::vector<RecallOutcome> RecalledFields::notStored(std::vector<RecallOutcome> 
 std::optional<Problem> RecalledFields::write(const std::vector<RecallOutcome> &outcomes,
                                              const QString &what) {
     for (const RecallOutcome &outcome : notStored(outcomes)) {
-        if (auto problem = session_.write(what, [&](desk::Desk &d) { return d.recordRecall(outcome); })) {
+        if (auto problem = storeRecall(&form_, session_, what, outcome)) {
             const auto place = std::ranges::find(asked_, desk::RecalledToAsk{outcome.catheter, outcome.lot}) -
                                asked_.begin();
             problem->field = problem->field == "spoke_with" ? std::string("answered_by")

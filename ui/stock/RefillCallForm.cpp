@@ -21,6 +21,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPlainTextEdit>
+#include <QStandardItemModel>
 #include <QTimer>
 
 #include <algorithm>
@@ -40,6 +41,7 @@ struct Call {
 };
 
 constexpr std::chrono::milliseconds kTypingPause{150};
+constexpr qint64 kNoVisit = -1; // says why there is none, and can't be chosen
 
 std::string numbered(const char *field, std::size_t row) {
     return field + ("_" + std::to_string(row));
@@ -167,6 +169,7 @@ private:
             form_.addChoice("way", QObject::tr("How it goes"), ways, rides ? offer().withVisit->value() : 0);
         if (way->currentIndex() < 0)
             way->setCurrentIndex(0);
+        sayWhyNoVisit(*way);
         DateField *day =
             form_.addDate("promised_for", QObject::tr("Delivery day"), offer().deliverOn, session_.today());
         QObject::connect(way, &QComboBox::currentIndexChanged, day, [this, way, day] {
@@ -176,6 +179,20 @@ private:
         });
         addDayRules(*day);
         note_ = form_.addLongText("note", QObject::tr("Note"), {});
+    }
+
+    // A nurse is asked about where a refill is late: that none goes there in time is said where it would be
+    // chosen.
+    void sayWhyNoVisit(QComboBox &way) const {
+        for (int i = 1; i < way.count(); ++i)
+            if (const Visit *visit = index_.visit(VisitId(way.itemData(i).toLongLong()));
+                visit && visit->on && *visit->on <= offer().deliverOn)
+                return;
+        way.addItem(
+            QObject::tr("with a nurse: no visit is planned by %1").arg(desk::dayText(offer().deliverOn)),
+            kNoVisit);
+        if (auto *items = qobject_cast<QStandardItemModel *>(way.model()))
+            items->item(way.count() - 1)->setEnabled(false);
     }
 
     // Told while the home is on the line, not only when the call is recorded; once for what was typed in one

@@ -3,6 +3,7 @@
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/FieldParts.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
@@ -10,7 +11,11 @@
 #include "ui/stock/LineAtHome.h"
 #include "ui/stock/SupplyForms.h"
 
+#include <QComboBox>
+#include <QLineEdit>
+
 #include <algorithm>
+#include <memory>
 
 namespace kitround::ui {
 namespace {
@@ -52,6 +57,34 @@ std::vector<RowsColumn<ClosedHomeRow>> columns(Session &session) {
 
 Eaches onBooks(const desk::Agency &agency, CatheterId catheter, ItemId item) {
     return std::max(agency.index().balance(Place::home(catheter), item), Eaches{});
+}
+
+// Where the ledger has several lots there: which one leaves.
+void addLotChoice(RecordForm &form, const SnapshotIndex &agency, CatheterId catheter, ItemId item) {
+    std::vector<Choice> lots{{QObject::tr("several, or not known"), 0}};
+    for (const LotId id : desk::lotsAtHome(agency, catheter, item))
+        if (const Lot *lot = agency.lot(id))
+            lots.push_back({QString::fromStdString(lot->number), id.value()});
+    if (lots.size() > 2) // the first stands for none
+        form.addChoice("lot_id", QObject::tr("Lot on the label"), lots, 0);
+}
+
+// Follows what leaves and what becomes of it, until somebody writes an amount of their own.
+void addWriteOff(RecordForm &form, const LineAtHome &home, QLineEdit *leaves, QComboBox *becomes) {
+    auto *amount = form.addText(
+        "write_off_minor",
+        QObject::tr("Written off, %1").arg(QString::fromStdString(home.agency->settings().currency)), {});
+    auto isOwn = std::make_shared<bool>(false);
+    const auto show = [amount, leaves, becomes, isOwn, agency = home.agency, item = home.item->id] {
+        if (!*isOwn)
+            amount->setText(moneyEditText(
+                desk::writtenOff(*agency, item, Eaches::of(numberIn(leaves->text()).value_or(0)),
+                                 static_cast<Disposition>(becomes->currentData().toLongLong()))));
+    };
+    QObject::connect(amount, &QLineEdit::textEdited, amount, [isOwn] { *isOwn = true; });
+    QObject::connect(leaves, &QLineEdit::textChanged, amount, show);
+    QObject::connect(becomes, &QComboBox::currentIndexChanged, amount, show);
+    show();
 }
 
 } // namespace
@@ -119,6 +152,7 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
     if (!home.isOnRecord())
         return false;
     const Eaches books = onBooks(*home.agency, catheter, item);
+    const bool asksLot = desk::lotsAtHome(home.agency->index(), catheter, item).size() > 1;
     RecordForm form(QObject::tr("Take stock back: %1").arg(home.who()), window);
     form.addNote(QObject::tr("%1; %2 on the books. What stood in a home never goes back to the shelf.")
                      .arg(home.itemName())
@@ -126,15 +160,16 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
     if (const QString recall = desk::recalledText(home.agency->index(), catheter, item); !recall.isEmpty())
         form.addNote(QObject::tr("Of these, %1: keep them apart with their label.").arg(recall));
     form.addNumber("counted", QObject::tr("Found in the home"), std::nullopt, QObject::tr("eaches, all"));
-    form.addNumber("quantity", QObject::tr("Of those, leaves"), std::nullopt, QObject::tr("eaches"));
+    QLineEdit *leaves =
+        form.addNumber("quantity", QObject::tr("Of those, leaves"), std::nullopt, QObject::tr("eaches"));
     form.addNumber("sealed", QObject::tr("Of those, sealed"), std::nullopt, QObject::tr("eaches"));
-    form.addChoice("disposition", QObject::tr("It is"),
-                   choicesOf({Disposition::Destroyed, Disposition::Donated, Disposition::KeptByHome,
-                              Disposition::SupplierCredit},
-                             [](Disposition d) { return desk::words(d); }),
-                   static_cast<qint64>(Disposition::Destroyed));
-    form.addText("write_off_minor", QObject::tr("Written off"),
-                 moneyEditText(desk::stockValue(*home.agency, item, books)).toStdString());
+    addLotChoice(form, home.agency->index(), catheter, item);
+    QComboBox *becomes = form.addChoice("disposition", QObject::tr("It is"),
+                                        choicesOf({Disposition::Destroyed, Disposition::Donated,
+                                                   Disposition::KeptByHome, Disposition::SupplierCredit},
+                                                  [](Disposition d) { return desk::words(d); }),
+                                        static_cast<qint64>(Disposition::Destroyed));
+    addWriteOff(form, home, leaves, becomes);
     form.addText("decided_by", QObject::tr("Decided by"), session.userName().toStdString());
     addMoment(form, "at", QObject::tr("When"), momentNow(session), session.today());
     form.addText("note", QObject::tr("Note"), {});
@@ -148,6 +183,8 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
             record.item = item;
             counted = Eaches::of(form.neededNumberOf("counted"));
             record.quantity = Eaches::of(form.neededNumberOf("quantity"));
+            if (asksLot)
+                record.lot = idOrNone<LotId>(form.choiceOf("lot_id"));
             record.sealed = Eaches::of(form.numberOf("sealed").value_or(0));
             record.disposition = static_cast<Disposition>(form.choiceOf("disposition"));
             record.writeOff = readMoney(form, "write_off_minor");

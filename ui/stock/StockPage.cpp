@@ -185,6 +185,16 @@ void StockPage::selectItem(ItemId item) {
     storeroom_->select(item);
 }
 
+void StockPage::showMany(desk::AttentionKind kind) {
+    if (kind == desk::AttentionKind::RefillCall)
+        tabs_->setCurrentWidget(refills_);
+    else if (kind == desk::AttentionKind::DeliveryDue)
+        tabs_->setCurrentWidget(deliveries_);
+    else
+        tabs_->setCurrentWidget(homes_);
+    takeFocus();
+}
+
 // The old forecast stays on the screen, marked, until the new one is there.
 void StockPage::agencyChanged() {
     deliveries_->show();

@@ -1,6 +1,7 @@
 #pragma once
 // The supply clerk's page: homes by risk, the storeroom, refill calls, deliveries, and what is kept beside
 // the ledger: substitutions, cars, closed homes.
+#include "core/desk/views/Attention.h"
 #include "core/desk/views/SupplyBoards.h"
 #include "core/records/Ids.h"
 #include "ui/shared/Page.h"
@@ -30,6 +31,7 @@ public:
     // Its first delivery; of several new catheters that one, where one is named.
     void startHome(PatientId patient, CatheterId catheter = {});
     void selectItem(ItemId item);
+    void showMany(desk::AttentionKind kind); // the list that holds all of that kind
     void takeFocus() override;
 
 private:

@@ -8,6 +8,8 @@
 #include "ui/shared/Session.h"
 #include "ui/stock/CountsDialog.h"
 #include "ui/stock/LotTraceDialog.h"
+#include "ui/stock/RoomSplitter.h"
+#include "ui/stock/ShelfChart.h"
 #include "ui/stock/StockColumns.h"
 #include "ui/stock/SupplyForms.h"
 
@@ -17,6 +19,7 @@
 #include <QSplitter>
 #include <QTabWidget>
 
+#include <algorithm>
 #include <cmath>
 
 namespace kitround::ui {
@@ -26,7 +29,8 @@ using desk::LotRow;
 using desk::OpenOrderRow;
 using desk::StoreroomRow;
 
-constexpr int kItem = 1, kSigns = 2, kFirstExpiry = 9; // columns
+constexpr int kBesideFrom = 820; // pixels: chart and table of the weeks side by side
+constexpr int kItem = 1, kSigns = 2, kFirstExpiry = 9, kCars = 12; // columns
 
 QString signs(const StoreroomRow &r) {
     QStringList all;
@@ -140,7 +144,8 @@ std::vector<RowsColumn<LotRow>> StoreroomPanel::lotColumns() {
                  return r.isExpired || r.lotState == LotState::Recalled    ? std::optional(Role::Act)
                         : r.lotState != LotState::Usable || r.isShortDated ? std::optional(Role::Watch)
                                                                            : std::nullopt;
-             }},
+             },
+         .tip = [](const LotRow &r) { return r.state; }},
         numberColumn<LotRow>(tr("Storeroom"), [](const LotRow &r) { return r.storeroom.count(); }),
         numberColumn<LotRow>(tr("Quarantine"), [](const LotRow &r) { return r.quarantine.count(); }),
         numberColumn<LotRow>(tr("Cars"), [](const LotRow &r) { return r.cars.count(); }),
@@ -201,8 +206,8 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
     addTable(QStringLiteral("storeroomTable"), tr("Storeroom by item"), QStringLiteral("storeroomItem"));
     table_->setModel(new RowsProxy(&model_, this));
     table_->keepReadable(kItem);
-    table_->keepReadable(kSigns, 180);
-    table_->keepReadable(kFirstExpiry, 150); // with its year
+    table_->keepReadable(kSigns, 280);       // all of them
+    table_->keepReadable(kFirstExpiry, 190); // with its year
     opinion_ = new QLabel(this);
     opinion_->setObjectName(QStringLiteral("storeroomOpinion"));
     opinion_->setWordWrap(true);
@@ -218,10 +223,11 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
         return t;
     };
     lotTable_ = table(QStringLiteral("lotTable"), tr("Lots"), lots_);
-    weekTable_ = table(QStringLiteral("storeroomWeeks"), tr("Coming weeks"), weeks_);
+    addWeeks(*tabs);
     orderTable_ = table(QStringLiteral("storeroomOrders"), tr("On order"), orders_);
     detail_->addWidget(tabs, 1);
-    splitter_->setSizes({260, 260});
+    splitter_->setSizes({220, 320}); // the picture of the weeks wants more height than a few rows do
+    keepDivision(*splitter_, QStringLiteral("storeroom"));
 
     connect(table_, &DenseTable::currentRowChanged, this, &StoreroomPanel::showItem);
     connect(table_, &DenseTable::opened, this, [this] { lotTable_->setFocus(Qt::OtherFocusReason); });
@@ -248,6 +254,16 @@ StoreroomPanel::StoreroomPanel(Session &session, QWidget *parent)
 
 StoreroomPanel::~StoreroomPanel() = default;
 
+void StoreroomPanel::addWeeks(QTabWidget &tabs) {
+    auto *both = new RoomSplitter(QStringLiteral("storeroomWeeks"), kBesideFrom, &tabs);
+    chart_ = new ShelfChart(both);
+    weekTable_ = new DenseTable(QStringLiteral("storeroomWeeks"), tr("Coming weeks"), both);
+    weekTable_->setModel(new RowsProxy(&weeks_, this));
+    both->addWidget(chart_);
+    both->addWidget(weekTable_);
+    tabs.addTab(both, tr("Coming weeks"));
+}
+
 void StoreroomPanel::show(desk::StockPicturePtr picture) {
     if (job_) // an older picture's answer is of no use
         job_->abandon();
@@ -258,7 +274,9 @@ void StoreroomPanel::show(desk::StockPicturePtr picture) {
     job_ = BackgroundJob::start(
         this,
         [picture](const std::stop_token &stop, const ProgressSink &) {
-            return Worked{picture, desk::storeroomRows(*picture, stop), desk::itemOutlooks(*picture, stop)};
+            Worked answer{picture, desk::storeroomRows(*picture, stop), desk::itemOutlooks(*picture, stop)};
+            desk::sortByRisk(answer.rows);
+            return answer;
         },
         [this](Worked answer) { worked(std::move(answer)); });
 }
@@ -271,6 +289,7 @@ void StoreroomPanel::worked(Worked answer) {
     const bool isFirst = model_.rowCount() == 0;
     worked_ = std::move(answer);
     model_.setRows(worked_.rows);
+    hideEmptyPlaces();
     if (isFirst && model_.rowCount() > 0)
         table_->fitColumns(kItem);
     if (model_.rowCount() > 0) {
@@ -283,6 +302,20 @@ void StoreroomPanel::worked(Worked answer) {
     if (keptLot) // what is done next is about the lot that was just changed, not the one that goes out first
         selectLot(*keptLot);
     Q_EMIT shown();
+}
+
+// Places where nothing of any item stands give their room to what is read.
+void StoreroomPanel::hideEmptyPlaces() {
+    const auto &rows = worked_.rows;
+    const auto hide = [&](int column, Eaches StoreroomRow::*there) {
+        table_->setColumnHidden(column, std::ranges::all_of(rows, [there](const StoreroomRow &r) {
+                                    return (r.*there).isZero();
+                                }));
+    };
+    hide(kCars, &StoreroomRow::cars);
+    hide(kCars + 1, &StoreroomRow::transit);
+    hide(kCars + 2, &StoreroomRow::homes);
+    hide(kCars + 3, &StoreroomRow::quarantine);
 }
 
 void StoreroomPanel::selectLot(LotId lot) {
@@ -320,6 +353,8 @@ void StoreroomPanel::showItem() {
         lots_.setRows({});
         weeks_.setRows({});
         orders_.setRows({});
+        chart_->clear(worked_.picture ? tr("Choose an item to see its coming weeks.")
+                                      : tr("The storeroom is being worked out."));
         enableSteps();
         return;
     }
@@ -343,6 +378,7 @@ void StoreroomPanel::showItem() {
     }
     opinion_->setText(opinion);
     opinion_->setHidden(opinion.isEmpty());
+    chart_->setChart(desk::storeroomChart(agency, *row, weeks, open));
     fill(lots_, lotTable_, desk::lotRows(agency, row->item), 0);
     if (lots_.rowCount() > 0)
         lotTable_->selectSourceRow(0);
@@ -414,7 +450,7 @@ void StoreroomPanel::askForNotice() {
         return;
     }
     if (lots.size() == 1) {
-        noticeOf(lots.front());
+        noticeOf(lots.front(), *number);
         return;
     }
     QStringList steps;
@@ -428,26 +464,21 @@ void StoreroomPanel::askForNotice() {
     const auto chosen = Ask::choose(this, tr("Recall notice"),
                                     tr("Several lots are like %1. Which one?").arg(*number), steps);
     if (chosen)
-        noticeOf(lots[static_cast<std::size_t>(*chosen)]);
+        noticeOf(lots[static_cast<std::size_t>(*chosen)], *number);
 }
 
 // A notice of a lot that may still go out is followed first, then the lot. Leaving it is one key, marking it
 // wants the notice: both are on record.
-void StoreroomPanel::noticeOf(LotId id) {
-    const Lot *lot = session_.agency()->index().lot(id);
+void StoreroomPanel::noticeOf(LotId id, const QString &asked) {
+    const desk::AgencyPtr agency = session_.agency(); // kept: a reload may come while the question is open
+    const Lot *lot = agency->index().lot(id);
     if (!lot)
         return;
     if (lot->state != LotState::Recalled && !session_.isReadOnly()) {
         const QString number = QString::fromStdString(lot->number);
         const QString title = tr("Recall notice for lot %1").arg(number);
-        if (Ask::confirm(
-                this, title,
-                tr("The lot is: %1. Mark it recalled now? What is in the storeroom goes to quarantine, "
-                   "packed "
-                   "parcels with it are opened; the nurses who carry it and the homes that have it are "
-                   "to be called.")
-                    .arg(desk::words(lot->state)),
-                tr("Mark it recalled"), tr("Only look where it went"))) {
+        if (Ask::confirm(this, title, desk::noticeText(agency->index(), *lot, asked), tr("Mark it recalled"),
+                         tr("Only look where it went"))) {
             const auto why = Ask::line(this, title, tr("Which notice, and who decided:"));
             if (!why)
                 return;

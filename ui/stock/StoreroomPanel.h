@@ -6,10 +6,13 @@
 
 #include <QPointer>
 
+class QTabWidget;
+
 namespace kitround::ui {
 
 class BackgroundJob;
 class Session;
+class ShelfChart;
 
 class StoreroomPanel : public TableOverDetail {
     Q_OBJECT
@@ -36,7 +39,9 @@ private:
     static std::vector<RowsColumn<desk::LotRow>> lotColumns();
     static std::vector<RowsColumn<Week>> weekColumns();
     static std::vector<RowsColumn<desk::OpenOrderRow>> orderColumns();
+    void addWeeks(QTabWidget &tabs);
     void worked(Worked answer);
+    void hideEmptyPlaces();
     void showItem();
     void selectLot(LotId lot);
     void enableSteps();
@@ -45,7 +50,7 @@ private:
     void changeLot();
     void traceCurrent();
     void trace(LotId lot);
-    void noticeOf(LotId lot);
+    void noticeOf(LotId lot, const QString &asked); // `asked`: as the notice has the number
     const desk::StoreroomRow *current() const;
     const desk::LotRow *currentLot() const;
 
@@ -58,7 +63,8 @@ private:
     RowsModel<Week> weeks_;
     RowsModel<desk::OpenOrderRow> orders_;
     DenseTable *lotTable_, *weekTable_, *orderTable_;
-    QLabel *opinion_; // what costs alone would say
+    ShelfChart *chart_; // of the weeks
+    QLabel *opinion_;   // what costs alone would say
     QPushButton *count_, *lot_, *trace_, *notice_, *car_, *level_, *counts_;
 };
 

@@ -26,7 +26,7 @@ void fillStandIns(QComboBox *box, const desk::SubstitutionPlace &place, const Sn
     const qint64 before = box->currentData().toLongLong();
     box->clear();
     for (const ItemId id : place.standIns)
-        box->addItem(desk::itemName(index, id), qint64(id.value()));
+        box->addItem(desk::standInText(index, place.item, id), qint64(id.value()));
     box->setCurrentIndex(std::max(box->findData(before), 0));
 }
 
@@ -39,7 +39,9 @@ bool editSubstitution(QWidget *window, Session &session, Substitution seed) {
         Ask::tell(
             window, QObject::tr("Record a substitution"),
             QObject::tr("No drain order in force lets another size stand in, or no item names one. The order "
-                        "is the prescriber's; what may stand in is set with the item."));
+                        "is the prescriber's; what may stand in is set with the item.\n%1")
+                .arg(desk::notSubstitutable(*agency))
+                .trimmed());
         return false;
     }
     const Date today = session.today();
@@ -49,6 +51,8 @@ bool editSubstitution(QWidget *window, Session &session, Substitution seed) {
     form.addNote(
         QObject::tr("Two small bottles for a large one mean two connections: a nurse or the prescriber "
                     "approves it, the home is taught first, and it has an end."));
+    if (const QString left = desk::notSubstitutable(*agency); !left.isEmpty() && !seed.id.isSet())
+        form.addNote(left);
     std::vector<Choice> homes;
     for (std::size_t i = 0; i < places.size(); ++i)
         homes.push_back({places[i].text, qint64(i)});

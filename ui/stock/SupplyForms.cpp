@@ -1,6 +1,7 @@
 #include "ui/stock/SupplyForms.h"
 
 #include "core/desk/views/CarBoard.h"
+#include "core/desk/views/RecallView.h"
 #include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -16,13 +17,34 @@
 #include <QLabel>
 #include <QLineEdit>
 
-#include <array>
+#include <vector>
 
 namespace kitround::ui {
 namespace {
 
 std::string unitField(const std::string &field) {
     return field + "_in";
+}
+
+// A state it is not in; nothing is proposed.
+std::vector<Choice> otherStates(LotState now) {
+    std::vector<Choice> others = choicesOf({LotState::Usable, LotState::Quarantined, LotState::Recalled},
+                                           [](LotState s) { return desk::words(s); });
+    std::erase_if(others, [now](const Choice &c) { return c.value == static_cast<qint64>(now); });
+    return others;
+}
+
+// A recall is taken back by a word of its own, with what it touches in sight; Enter keeps it.
+bool mayBecome(QWidget *window, const SnapshotIndex &agency, const Lot &lot, LotState state) {
+    if (lot.state != LotState::Recalled)
+        return true;
+    const QString number = QString::fromStdString(lot.number);
+    return Ask::confirm(
+        window, QObject::tr("Take the recall of lot %1 back?").arg(number),
+        QObject::tr("Lot %1 of %2 is recalled. %3 Homes that were told to set it aside are "
+                    "to be told anew.")
+            .arg(number, desk::itemName(agency, lot.item), desk::words(desk::lotPlaces(agency, lot.id))),
+        QObject::tr("Make it: %1").arg(desk::words(state)), QObject::tr("Keep it recalled"));
 }
 
 } // namespace
@@ -103,21 +125,23 @@ bool cancelDelivery(QWidget *window, Session &session, const Delivery &delivery)
     const QString who = patient ? desk::personName(*patient) : QString();
     const QString title = QObject::tr("Cancel the delivery to %1").arg(who);
     using desk::CameBack;
-    static constexpr std::array kPlaces{CameBack::ToQuarantine, CameBack::NeverLeft, CameBack::Lost};
+    std::vector<CameBack> places{CameBack::ToQuarantine, CameBack::NeverLeft, CameBack::Lost};
+    if (supply::carHolding(delivery))
+        places.push_back(CameBack::InCar);
     CameBack where = CameBack::NeverLeft;
     if (supply::hasLeftStoreroom(delivery)) {
-        QStringList places;
-        for (const CameBack place : kPlaces)
-            places << desk::words(place);
+        QStringList said;
+        for (const CameBack place : places)
+            said << desk::words(place);
         const auto chosen = Ask::choose(
             window, title,
             QObject::tr(
                 "The parcel had left the storeroom. Where is it now? What was outside in heat or frost, "
                 "or was opened, is not given to another home."),
-            places);
+            said);
         if (!chosen)
             return false;
-        where = kPlaces.at(static_cast<std::size_t>(*chosen));
+        where = places.at(static_cast<std::size_t>(*chosen));
     }
     const auto why = Ask::line(window, title,
                                where == CameBack::NeverLeft
@@ -129,45 +153,13 @@ bool cancelDelivery(QWidget *window, Session &session, const Delivery &delivery)
                       });
 }
 
-bool recordHandOver(QWidget *window, Session &session, Delivery delivery) {
-    const desk::AgencyPtr agency = session.agency();
-    const Patient *patient = agency->index().patient(delivery.patient);
-    const QString who = patient ? desk::personName(*patient) : QString();
-    RecordForm form(QObject::tr("Delivered: %1").arg(who), window);
-    form.addNote(
-        QObject::tr("Who in the home took it. Staff may not sign for the patient. A parcel left outside in "
-                    "heat or frost is not delivered: cancel it and send again."));
-    form.addDate("delivered_at", QObject::tr("Day"), momentNow(session).date, session.today());
-    form.addTime("delivered_time", QObject::tr("Time"), momentNow(session).minute);
-    form.addText("received_by", QObject::tr("Received by"), {});
-    form.addText("receiver_relation", QObject::tr("Relation to the patient"), {});
-    form.setSaveText(QObject::tr("Record the hand-over"));
-    struct Proof {
-        LocalTime at;
-        std::string by, relation;
-    };
-    form.require({"delivered_at", "received_by"});
-    form.onSave(
-        [&] {
-            return Proof{{form.neededDateOf("delivered_at"),
-                          form.timeOf("delivered_time").value_or(momentNow(session).minute)},
-                         form.textOf("received_by"),
-                         form.textOf("receiver_relation")};
-        },
-        [&](const Proof &proof) {
-            return session.write(
-                QObject::tr("Recorded a hand-over for %1").arg(patient ? desk::initials(*patient) : who),
-                [&](desk::Desk &d) { return d.deliver(delivery.id, proof.at, proof.by, proof.relation); });
-        });
-    return form.exec() == QDialog::Accepted;
-}
-
 bool changeLotState(QWidget *window, Session &session, LotId lotId) {
     const desk::AgencyPtr agency = session.agency();
     const Lot *lot = agency->index().lot(lotId);
     if (!lot)
         return false;
     const QString number = QString::fromStdString(lot->number);
+    const QString where = desk::words(desk::lotPlaces(agency->index(), lotId));
     RecordForm form(
         QObject::tr("Lot %1 of %2").arg(number, desk::itemName(session.agency()->index(), lot->item)),
         window);
@@ -176,13 +168,14 @@ bool changeLotState(QWidget *window, Session &session, LotId lotId) {
                     "it are opened and promised again. What nurses' cars carry stays there, not to be used, "
                     "until it is recorded as taken out; homes are not touched. Call both from the list of "
                     "where the lot went. Making it usable again brings back what was held."));
-    form.addChoice(
-        "state", QObject::tr("The lot is"),
-        choicesOf({LotState::Usable, LotState::Quarantined, LotState::Recalled},
-                  [](LotState s) { return desk::words(s); }),
-        static_cast<qint64>(lot->state == LotState::Usable ? LotState::Quarantined : LotState::Usable));
+    form.addNote(lot->stateReason.empty()
+                     ? QObject::tr("Now: %1. %2").arg(desk::words(lot->state), where)
+                     : QObject::tr("Now: %1 (%2). %3")
+                           .arg(desk::words(lot->state), QString::fromStdString(lot->stateReason), where));
+    QComboBox *state = form.addChoice("state", QObject::tr("Make it"), otherStates(lot->state), -1);
+    state->setPlaceholderText(QObject::tr("choose what it becomes"));
     form.addText("state_reason", QObject::tr("Reason, notice or who decided"), {});
-    form.require({"state_reason"});
+    form.require({"state", "state_reason"});
     form.setSaveText(QObject::tr("Change the lot"));
     struct Change {
         LotState state = LotState::Usable;
@@ -190,9 +183,11 @@ bool changeLotState(QWidget *window, Session &session, LotId lotId) {
     };
     form.onSave(
         [&] {
-            return Change{static_cast<LotState>(form.choiceOf("state")), form.textOf("state_reason")};
+            return Change{static_cast<LotState>(form.neededChoiceOf("state")), form.textOf("state_reason")};
         },
-        [&](const Change &change) {
+        [&](const Change &change) -> std::optional<Problem> {
+            if (!change.why.empty() && !mayBecome(&form, agency->index(), *lot, change.state))
+                return Problem{ProblemCode::Cancelled, "state"};
             return session.write(
                 QObject::tr("Lot %1 is now: %2").arg(number, desk::words(change.state)),
                 [&](desk::Desk &d) { return d.setLotState(lotId, change.state, change.why); });

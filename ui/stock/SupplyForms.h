@@ -43,6 +43,8 @@ bool correctLots(QWidget *window, Session &session, const Delivery &delivery);
 // is.
 bool cancelDelivery(QWidget *window, Session &session, const Delivery &delivery);
 bool recordHandOver(QWidget *window, Session &session, Delivery delivery);
+// What of a delivered parcel came good, damaged or not at all, put right.
+bool correctArrival(QWidget *window, Session &session, Delivery delivery);
 bool changeLotState(QWidget *window, Session &session, LotId lot);
 // Writing off, giving back to a supplier, or back from a car: how many, why, and to whom.
 bool takeStockOut(QWidget *window, Session &session, desk::StockRemoval removal);

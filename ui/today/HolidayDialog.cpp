@@ -47,7 +47,7 @@ HolidayDialog::HolidayDialog(Session &session, QWidget *parent)
         [this] { saveTable(this, session_, desk::holidayTable(plan_, *plannedFrom_)); },
         Qt::CTRL | Qt::Key_S);
     print_ = addStep(
-        QStringLiteral("holidayPrint"), tr("Print or PDF…"), [this] { print(); }, QKeySequence::Print);
+        QStringLiteral("holidayPrint"), tr("Print…"), [this] { print(); }, QKeySequence::Print);
     addClose(QStringLiteral("holidayClose"));
     connect(weeks_, &QComboBox::currentIndexChanged, this, &HolidayDialog::work);
     connect(table_, &DenseTable::opened, this, &HolidayDialog::open);

@@ -1,6 +1,7 @@
 #include "ui/today/ListDialog.h"
 
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/DialogSize.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/RowsModel.h"
 #include "ui/shared/Session.h"
@@ -32,7 +33,7 @@ ListDialog::ListDialog(const QString &name, const QString &title, Session &sessi
     foot_ = new QHBoxLayout;
     layout->addLayout(foot_);
     const QSize over = parent ? parent->window()->size() : QSize();
-    resize((over * 4 / 5).expandedTo(QSize(1000, 560)));
+    keepSize(*this, (over * 4 / 5).expandedTo(QSize(1000, 560)));
     connect(&session, &Session::closed, this, &QDialog::reject);
 }
 

@@ -22,7 +22,7 @@ class ListDialog : public QDialog {
     Q_OBJECT
 protected:
     // Its parts are named after it: <name>Dialog, <name>Head, <name>Table. `rows` is read when something is
-    // shown. It opens in proportion to the window it stands over.
+    // shown. It opens as large as it was left; the first time in proportion to the window it stands over.
     ListDialog(const QString &name, const QString &title, Session &session, QWidget *parent);
 
     // In the order in which they are to stand.

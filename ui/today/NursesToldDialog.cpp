@@ -49,8 +49,8 @@ void NursesToldDialog::fill() {
             ? tr("Nobody was told of a changed round of today or later. Whom to tell stands under "
                  "Today; what was recorded there is listed here.")
             : tr("What nurses were told of rounds of today and later. What was written down wrongly "
-                 "is put back with a reason: it counts no more and stays on record, and what she "
-                 "has not heard is under Today again."));
+                 "is put back with a reason: it counts no more and stays on record, and what the "
+                 "nurse has not heard is under Today again."));
     enableSteps();
 }
 
@@ -62,15 +62,15 @@ void NursesToldDialog::putBack(int row) {
     const auto telling = told_.counting(row);
     if (!telling || session_.isReadOnly())
         return;
-    askPutBack(this,
-               tr("That %1 was told at %2 of the round of %3 counts no more; what she has not heard is under "
-                  "Today again.")
-                   .arg(telling->who, telling->at, telling->day),
-               [&](const std::string &why) {
-                   return session_.write(
-                       tr("Put back that %1 was told of a changed round").arg(telling->who),
-                       [&](desk::Desk &d) { return d.takeBackTold(telling->told.id, why); });
-               });
+    askPutBack(
+        this,
+        tr("That %1 was told at %2 of the round of %3 counts no more; what that nurse has not heard is "
+           "under Today again.")
+            .arg(telling->who, telling->at, telling->day),
+        [&](const std::string &why) {
+            return session_.write(tr("Put back that %1 was told of a changed round").arg(telling->who),
+                                  [&](desk::Desk &d) { return d.takeBackTold(telling->told.id, why); });
+        });
 }
 
 } // namespace kitround::ui

@@ -7,6 +7,7 @@
 #include "ui/shared/Printing.h"
 #include "ui/shared/RecordForm.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 #include "ui/today/PutBackForm.h"
 
 #include <QLabel>
@@ -25,10 +26,21 @@ namespace {
 
 constexpr qint64 kNotChosen = -1; // no call counts by a slip of the Enter key
 
+// In plain ink, for it is dialled and read out; it can be copied.
+QLabel *readOut(const QString &name, const QString &text) {
+    auto *label = new WrappedLabel(text);
+    label->setObjectName(name);
+    label->setTextFormat(Qt::PlainText);
+    label->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    return label;
+}
+
 void recordPatientTold(QWidget *window, Session &session, const PatientCall &call) {
     RecordForm form(QObject::tr("Phone %1").arg(call.who), window);
-    form.addNote(desk::phoneText(call));
-    form.addNote(desk::sentencesOf(call));
+    form.addWidget("phone", QObject::tr("Phone"),
+                   readOut(QStringLiteral("callPhone"), desk::phoneText(call)));
+    form.addWidget("say", QObject::tr("Say"),
+                   readOut(QStringLiteral("callSentences"), desk::sentencesOf(call)));
     if (!call.tried.isEmpty())
         form.addNote(QObject::tr("Before: %1.").arg(call.tried));
     form.addChoice("reached", QObject::tr("Who was reached"),
@@ -82,6 +94,10 @@ std::vector<RowsColumn<PatientCallLine>> PatientCallsDialog::columns() {
          .text = onceAHome([](const PatientCall &c) { return desk::phoneText(c); }),
          .sortBy = [](const PatientCallLine &l) { return homeKey(l.call.phone, l.call); },
          .tip = [](const PatientCallLine &l) { return desk::phoneText(l.call); }},
+        {.head = tr("Visit"),
+         .text = [](const PatientCallLine &l) { return l.change.kind; },
+         .sortBy = [](const PatientCallLine &l) { return homeKey(l.call.changes.front().kind, l.call); },
+         .tip = [](const PatientCallLine &l) { return l.change.kind; }},
         {.head = tr("Was"),
          .text = [](const PatientCallLine &l) { return l.change.was; },
          .sortBy = byTime,
@@ -155,7 +171,7 @@ void PatientCallsDialog::fill() {
     calls_ = desk::patientCalls(*session_.agency());
     model_.setRows(desk::callLines(calls_));
     head_->setText(headText(calls_.size()));
-    table_->fitColumns(5);
+    table_->fitColumns(6);
     choose(chosen);
     fillRecorded();
     enableSteps();

@@ -2,19 +2,16 @@
 
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/HandOverView.h"
+#include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "ui/shared/DenseTable.h"
-#include "ui/shared/OrderAnswerForm.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
-#include "ui/shared/VisitForm.h"
 #include "ui/today/HandOverDialog.h"
 #include "ui/today/HolidayDialog.h"
 #include "ui/today/NursesToldDialog.h"
 #include "ui/today/PatientCallsDialog.h"
 #include "ui/today/PhoneCallForm.h"
-#include "ui/today/PlanToldForm.h"
-#include "ui/today/VisitsToRecordDialog.h"
 
 #include <QAction>
 #include <QCheckBox>
@@ -48,21 +45,9 @@ Role inkOf(Harm harm) {
     return Role::Ink;
 }
 
-// Where a line that is about no one record is worked on.
-QString workplaceOf(const AttentionItem &item) {
-    if (!item.workplace.empty())
-        return QString::fromStdString(item.workplace);
-    switch (item.kind) {
-    case desk::AttentionKind::PlanNotPublished:
-        return QStringLiteral("calendar");
-    case desk::AttentionKind::OrderLate:
-    case desk::AttentionKind::ReorderDue:
-        return QStringLiteral("reorders");
-    case desk::AttentionKind::UnknownFact: // of the agency itself
-        return item.patient || item.nurse || item.formOf ? QString() : QStringLiteral("settings");
-    default:
-        return {};
-    }
+// What a line is about, whatever its number counts down to.
+std::string matterOf(const AttentionItem &item, const desk::Agency &agency) {
+    return item.folded.empty() ? desk::handOverSubject(item, agency) : "many:" + desk::foldKey(item);
 }
 
 std::vector<RowsColumn<AttentionItem>> columns(const Session &session) {
@@ -113,6 +98,7 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     });
     connect(&session, &Session::closed, this, [this] {
         all_.clear();
+        each_.clear();
         model_.setRows({});
     });
 }
@@ -149,6 +135,8 @@ void TodayPage::makeHead() {
 }
 
 void TodayPage::makeActions() {
+    addMainStep(tr("&Record the call and close…"), this, &TodayPage::settleCall)
+        ->setObjectName(QStringLiteral("actionSettleCall"));
     addPageAction(tr("&Print this list…"), QKeySequence::Print, this, [this] {
         if (session().agency())
             offerPaper(this, session(), desk::attentionPaper(model_.rows(), *session().agency()));
@@ -202,19 +190,16 @@ void TodayPage::makeSide() {
     };
     callButton_ = button(QStringLiteral("attentionClose"), tr("Record the call and close…"));
     formButton_ = button(QStringLiteral("attentionForm"), {});
+    eachButton_ = button(QStringLiteral("attentionEach"), {});
     openButton_ = button(QStringLiteral("attentionOpen"), tr("Open the record"));
     homeButton_ = button(QStringLiteral("attentionHome"), tr("Show the home's stock"));
     layout->addStretch(1);
     setSide(side, 320);
     connect(formButton_, &QPushButton::clicked, this, &TodayPage::fillIn);
+    connect(eachButton_, &QPushButton::clicked, this, &TodayPage::showEach);
     connect(openButton_, &QPushButton::clicked, this, [this] { openRecord(); });
-    connect(callButton_, &QPushButton::clicked, this, [this] {
-        const AttentionItem *item = current();
-        if (item && item->order)
-            recordOrderAnswer(this, this->session(), *item->order);
-        else
-            closeCall();
-    });
+    connect(callButton_, &QPushButton::clicked, this, &TodayPage::settleCall);
+    callButton_->setToolTip(QKeySequence(Qt::CTRL | Qt::Key_Return).toString(QKeySequence::NativeText));
     connect(homeButton_, &QPushButton::clicked, this, [this] {
         if (const auto *item = current(); item && item->patient)
             Q_EMIT showHome(item->patient->value());
@@ -280,13 +265,15 @@ void TodayPage::filter() {
         if (static_cast<int>(item.harm) <= most)
             shown.push_back(item);
     const int row = table_->currentSourceRow();
-    const std::string chosen = row >= 0 ? desk::handOverSubject(model_.row(row), *agency)
-                                        : std::string(); // the same matter stays chosen
-    model_.setRows(std::move(shown));
+    const std::string chosen = row >= 0 ? matterOf(model_.row(row), *agency) : std::string();
+    const std::string chosenKind = row >= 0 ? desk::foldKey(model_.row(row)) : std::string();
+    model_.setRows(desk::foldedLines(std::move(shown), *agency, each_));
     table_->fitColumns(1);
     const std::vector<AttentionItem> &rows = model_.rows();
+    // The same matter stays chosen; where it is told with others now, the line that tells of them.
     const auto same = std::ranges::find_if(rows, [&](const AttentionItem &item) {
-        return row >= 0 && desk::handOverSubject(item, *agency) == chosen;
+        return row >= 0 && (matterOf(item, *agency) == chosen ||
+                            (!item.folded.empty() && desk::foldKey(item) == chosenKind));
     });
     if (!rows.empty())
         table_->selectSourceRow(same != rows.end() ? static_cast<int>(same - rows.begin())
@@ -328,8 +315,7 @@ void TodayPage::showDetail(int row) {
     const QString due = desk::dueWords(*item, session().today());
     const bool isAhead = item->dueOn && *item->dueOn >= session().today();
     due_->setText(isAhead ? tr("By %1").arg(due) : due.left(1).toUpper() + due.mid(1));
-    const bool mayClose = item->callItem || item->toStore || item->phoneCall || item->toTell || item->order;
-    callButton_->setVisible(mayClose && !session().isReadOnly());
+    callButton_->setVisible(maySettleCall(*item));
     callButton_->setText(item->toTell  ? tr("Record that the nurse was told…")
                          : item->order ? tr("Record the prescriber's answer…")
                                        : tr("Record the call and close…"));
@@ -338,40 +324,20 @@ void TodayPage::showDetail(int row) {
     const QString form = desk::formText(*item, *session().agency());
     formButton_->setText(form);
     formButton_->setVisible(!form.isEmpty() && !session().isReadOnly());
+    const bool isOfMany = item->folded.empty() && each_.contains(desk::foldKey(*item));
+    eachButton_->setText(isOfMany
+                             ? tr("Show them as one line")
+                             : tr("Show each of the %1").arg(desk::numberText(std::ssize(item->folded))));
+    eachButton_->setVisible(isOfMany || !item->folded.empty());
     const QString open = openText(*item);
     openButton_->setText(open);
     openButton_->setVisible(!open.isEmpty());
     homeButton_->setVisible(item->patient.has_value());
 }
 
-QString TodayPage::openText(const AttentionItem &item) const {
-    switch (item.kind) {
-    case desk::AttentionKind::HandOverWaiting:
-        return tr("Open the hand-over");
-    case desk::AttentionKind::PatientsToPhone:
-        return tr("Open the call list…");
-    case desk::AttentionKind::IncidentReport:
-        return tr("Open the incidents");
-    case desk::AttentionKind::LeaveWaiting:
-        return tr("Open the requests");
-    case desk::AttentionKind::VisitsUnrecorded:
-        return tr("Record what happened…");
-    case desk::AttentionKind::MissUntold:
-        return session().isReadOnly() ? tr("Open the record") : tr("Record who was told…");
-    case desk::AttentionKind::RefillCall:
-        return tr("Call the home…");
-    case desk::AttentionKind::PlanNotPublished:
-        return tr("Open the calendar");
-    case desk::AttentionKind::OrderLate:
-    case desk::AttentionKind::ReorderDue:
-        return tr("Open the orders");
-    default:
-        if (!item.workplace.empty())
-            return tr("Do this step");
-        if (!workplaceOf(item).isEmpty())
-            return tr("Open the settings");
-        return item.patient || item.nurse || item.item ? tr("Open the record") : QString();
-    }
+bool TodayPage::maySettleCall(const AttentionItem &item) const {
+    const bool isCall = item.callItem || item.toStore || item.phoneCall || item.toTell || item.order;
+    return isCall && item.folded.empty() && !session().isReadOnly();
 }
 
 void TodayPage::logCall() {
@@ -400,98 +366,6 @@ void TodayPage::openHolidays() {
     HolidayDialog dialog(session(), this);
     connect(&dialog, &HolidayDialog::showPatient, this, &TodayPage::showPatient);
     dialog.exec();
-}
-
-// What the row says is to be done; where that is to look at a record, the record.
-void TodayPage::open(int row) {
-    if (row < 0 || row >= model_.rowCount())
-        return;
-    const AttentionItem &item = model_.row(row);
-    const bool mayWrite = !session().isReadOnly();
-    if (item.form != desk::NextForm::None && mayWrite)
-        fillIn();
-    else if (item.toTell && mayWrite)
-        closeCall();
-    else
-        openRecord();
-}
-
-void TodayPage::fillIn() {
-    if (const AttentionItem *item = current(); item && item->formOf)
-        Q_EMIT formAsked(item->form, item->formOf->value(), item->firstFor.value_or(CatheterId()).value());
-}
-
-void TodayPage::openRecord() {
-    const AttentionItem *item = current();
-    if (!item)
-        return;
-    if (item->kind == desk::AttentionKind::HandOverWaiting)
-        openHandOver();
-    else if (item->kind == desk::AttentionKind::PatientsToPhone)
-        openPatientCalls();
-    else if (item->kind == desk::AttentionKind::VisitsUnrecorded && item->dueOn)
-        VisitsToRecordDialog(*item->dueOn, session(), this).exec();
-    else if (item->visit && !session().isReadOnly())
-        recordMissed(*item->visit);
-    else if (item->kind == desk::AttentionKind::LeaveWaiting)
-        Q_EMIT showLeave();
-    else if (item->kind == desk::AttentionKind::IncidentReport)
-        Q_EMIT showIncidents();
-    else if (item->kind == desk::AttentionKind::RefillCall && item->patient)
-        Q_EMIT callHome(item->patient->value());
-    else if (const QString place = workplaceOf(*item); !place.isEmpty())
-        Q_EMIT showWorkplace(place);
-    else if (item->patient)
-        Q_EMIT showPatient(item->patient->value());
-    else if (item->item) // also of a lot that a nurse carries: its steps are there
-        Q_EMIT showItem(item->item->value());
-    else if (item->nurse)
-        Q_EMIT showNurse(item->nurse->value());
-}
-
-void TodayPage::recordMissed(VisitId id) {
-    const SnapshotIndex &index = session().agency()->index();
-    const Visit *visit = index.visit(id);
-    const Patient *patient = visit ? index.patient(visit->patient) : nullptr;
-    if (patient)
-        recordVisit(this, session(), *visit, desk::personName(*patient, index));
-}
-
-Result<void> TodayPage::closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const {
-    for (PhoneCall call : session().agency()->snapshot().phoneCalls)
-        if (call.id == id) {
-            call.closedAt = session().now();
-            call.outcome = outcome;
-            const auto saved = desk.save(call);
-            return saved ? Result<void>() : Result<void>(saved.error());
-        }
-    return Problem{ProblemCode::UnknownRecord, "phone_call", {"phone call", std::to_string(id.value())}};
-}
-
-void TodayPage::closeCall() {
-    const AttentionItem *chosen = current();
-    if (!chosen)
-        return;
-    const AttentionItem item = *chosen; // the list may be filled anew while the question is open
-    if (item.toTell) {
-        recordPlanTold(this, session(), *item.toTell, item.detail);
-        return;
-    }
-    const auto outcome =
-        Ask::line(this, tr("Record the call"), tr("Who was told, when, and what they said:"));
-    if (!outcome)
-        return;
-    const std::string words = outcome->trimmed().toStdString();
-    session().writeOrTell(this, tr("Closed a call"), [&item, words, this](desk::Desk &d) -> Result<void> {
-        if (item.phoneCall)
-            return closePhoneCall(d, *item.phoneCall, words);
-        if (item.callItem)
-            return d.closeCallItem(*item.callItem, words);
-        const auto raised = d.raise(*item.toStore);
-        if (!raised)
-            return raised.error();
-        return d.closeCallItem(raised->id, words);
-    });
 }
 
 } // namespace kitround::ui

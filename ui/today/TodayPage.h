@@ -4,6 +4,9 @@
 #include "ui/shared/Page.h"
 #include "ui/shared/RowsModel.h"
 
+#include <set>
+#include <string>
+
 class QCheckBox;
 class QComboBox;
 class QLabel;
@@ -18,11 +21,14 @@ class TodayPage : public Page {
 public:
     explicit TodayPage(Session &session, QWidget *parent = nullptr);
     void takeFocus() override;
+    void openPatientCalls();
 
 Q_SIGNALS:
-    void showLeave();              // requests that wait for the nurse manager
-    void showIncidents();          // a report of one is due
-    void callHome(qint64 patient); // a refill is proposed: the call's form
+    void showLeave();                                  // requests that wait for the nurse manager
+    void showIncidents();                              // a report of one is due
+    void showWeek(qint64 day);                         // the calendar at the week of that day
+    void showMany(kitround::desk::AttentionKind kind); // the stock page's list of that kind
+    void callHome(qint64 patient);                     // a refill is proposed: the call's form
     // The form that settles a line; a first delivery is of that catheter, else it is 0.
     void formAsked(kitround::desk::NextForm form, qint64 patient, qint64 catheter);
 
@@ -40,14 +46,17 @@ private:
     QString openText(const desk::AttentionItem &item) const;
     QString mineKey() const; // where it is remembered for who works here
     void open(int row);
+    void showEach();
+    void openMany(const desk::AttentionItem &many); // where all of them stand
     void fillIn();
     void openRecord();
     void logCall();
     void openHandOver();
     void openHolidays();
-    void openPatientCalls();
     void openNursesTold();
     void recordMissed(VisitId id); // now with whom was told
+    bool maySettleCall(const desk::AttentionItem &item) const;
+    void settleCall(); // the step of a call: closed with what was said, or the prescriber's answer
     void closeCall();
     Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
     const desk::AttentionItem *current() const;
@@ -57,8 +66,9 @@ private:
     QComboBox *harm_;
     QCheckBox *mine_;
     QLabel *title_, *detail_, *due_;
-    QPushButton *formButton_, *openButton_, *homeButton_, *callButton_;
+    QPushButton *formButton_, *eachButton_, *openButton_, *homeButton_, *callButton_;
     std::vector<desk::AttentionItem> all_;
+    std::set<std::string> each_;  // kinds of line that are shown one by one, by their key
     std::size_t ofOthers_ = 0;    // lines that are another role's alone
     bool isKeyboardLent_ = false; // of the list, until it has rows again
 };

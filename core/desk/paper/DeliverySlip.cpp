@@ -1,6 +1,7 @@
 // What goes with one delivery: what is in it, by lot, how it travels, and who took it.
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/words/PhoneScript.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
@@ -27,6 +28,11 @@ Paper deliverySlip(const Agency &agency, const Delivery &delivery) {
     if (delivery.deliveredAt)
         way << Text::tr("Delivered: %1, received by %2")
                    .arg(momentText(*delivery.deliveredAt), fromStd(delivery.receivedBy));
+    if (const QString lacking = arrivedShort(delivery); !lacking.isEmpty())
+        way << Text::tr("It %1:").arg(lacking);
+    for (const DeliveryLine &line : delivery.lines)
+        if (const QString lacking = arrivedShort(line); !lacking.isEmpty())
+            way << Text::tr("%1: %2").arg(itemName(agency.index(), line.item), lacking);
     addLines(paper, Text::tr("How it travels"), way);
     Table what = table({column(Text::tr("Item")), column(Text::tr("Eaches"), Align::Right),
                         column(Text::tr("Lot")), column(Text::tr("Last day of use"))});

@@ -36,8 +36,9 @@ ShareBars loadBars(const LoadHeat &heat, Date today) {
         bars.rows.push_back(std::move(made));
     }
     bars.key =
-        Text::tr("Points of the week, and in brackets their share of a full week by contract, less time off; "
-                 "the line is a full week. It is not the share of minutes in the table of nurses.");
+        Text::tr("Points of the week, and in brackets their share of a full week by contract, less time off "
+                 "and holidays; the line is a full week. Over full goes by minutes and visits a day. It is "
+                 "not the share of minutes in the table of nurses.");
     return bars;
 }
 
@@ -73,7 +74,11 @@ Table worstWeeks(caseload::Compliance compliance, const Agency &agency) {
 Table nurseRows(const WeekPicture &week, const caseload::LoadReview &review) {
     Table table = loadTable(week, review);
     for (std::size_t n = 0; n < review.nurses.size() && n < table.rows.size(); ++n)
-        table.rows[n].back() = loadText(review.nurses[n]).toStdString();
+        table.rows[n].back() = (review.nurses[n].isAboveFullPoints()
+                                    ? Text::tr("%1; points above full").arg(loadText(review.nurses[n]))
+                                    : loadText(review.nurses[n]))
+                                   .toStdString();
+    table.notes.push_back(loadOrderText().toStdString());
     const auto share = std::ranges::find(table.columns, "share_percent", &Column::key);
     if (share == table.columns.end())
         return table;

@@ -130,24 +130,39 @@ Paper holidayPaper(const HolidayPlan &plan, const Agency &agency, int weeks) {
     return paper;
 }
 
+namespace {
+
+constexpr std::size_t kMostOfAKind = 100; // more is no list to work from on paper (assumed)
+
+std::vector<std::string> attentionRow(const AttentionItem &i, const Agency &agency) {
+    QString who;
+    if (i.patient)
+        who = patientMark(agency, *i.patient);
+    else if (i.nurse)
+        who = nurseName(agency, *i.nurse);
+    else if (i.item)
+        who = itemName(agency.index(), *i.item);
+    return {words(i.harm).toStdString(),
+            words(i.kind).toStdString(),
+            i.dueOn ? dayText(*i.dueOn).toStdString() : std::string(),
+            who.toStdString(),
+            detailInCopies(i).toStdString(),
+            {}};
+}
+
+} // namespace
+
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency) {
     Paper paper = blankPaper(agency, Text::tr("What needs doing"), dayText(agency.today()), true);
     Table made = table({column(Text::tr("When")), column(Text::tr("What")), column(Text::tr("Due")),
                         column(Text::tr("Who")), column(Text::tr("Detail")), column(Text::tr("Done"))});
     for (const AttentionItem &i : items) {
-        QString who;
-        if (i.patient)
-            who = patientMark(agency, *i.patient);
-        else if (i.nurse)
-            who = nurseName(agency, *i.nurse);
-        else if (i.item)
-            who = itemName(agency.index(), *i.item);
-        made.rows.push_back({words(i.harm).toStdString(),
-                             words(i.kind).toStdString(),
-                             i.dueOn ? dayText(*i.dueOn).toStdString() : std::string(),
-                             who.toStdString(),
-                             detailInCopies(i).toStdString(),
-                             {}});
+        if (i.folded.empty() || i.folded.size() > kMostOfAKind) {
+            made.rows.push_back(attentionRow(i, agency));
+            continue;
+        }
+        for (const AttentionItem &single : i.folded)
+            made.rows.push_back(attentionRow(single, agency));
     }
     add(paper, {}, std::move(made));
     addLines(paper, {}, {planningCaution()});

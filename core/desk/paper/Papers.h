@@ -12,8 +12,11 @@
 
 #include <QStringList>
 
+#include <span>
+
 namespace kitround::desk {
 
+struct ChangeRow;
 struct HolidayPlan;
 struct PatientCall;
 struct PlanChange;
@@ -77,8 +80,9 @@ Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &chang
 Paper comparisonPaper(const PlanComparison &comparison, const WeekPicture &week);
 Paper watchPaper(const Agency &agency); // the watch list, patients by initials and code
 Paper attentionPaper(const std::vector<AttentionItem> &items, const Agency &agency);
-// Of desk/views/ChangeRecord; `asked`: what of the record was asked for, empty for the newest.
-Paper changesRecordPaper(const Table &changes, const QString &asked, const Agency &agency);
+// Of desk/views/ChangeRecord, a line a field; `asked`: what of the record was asked for, empty for the
+// newest.
+Paper changesRecordPaper(std::span<const ChangeRow> changes, const QString &asked, const Agency &agency);
 Paper emergencyCallOrder(const Agency &agency); // whom to reach first
 // Everything needed while the computer is down, one document: weekend list, on-call card, day sheets of the
 // next three days of the week in hand, pick list, emergency call order.

@@ -25,6 +25,14 @@ QStringList orderContact(const AgencySettings &settings) {
     return lines;
 }
 
+// A bare number is said to be one to ring.
+QString supplierContact(const std::string &contact) {
+    const QString text = fromStd(contact);
+    return std::ranges::any_of(text, [](QChar c) { return c.isLetter(); })
+               ? text
+               : Text::tr("Phone of the supplier: %1").arg(text);
+}
+
 struct PickLine {
     const Delivery *delivery = nullptr;
     const DeliveryLine *line = nullptr;
@@ -208,7 +216,7 @@ Paper purchaseOrderPaper(const Agency &agency, const PurchaseOrder &order) {
     if (order.status == PurchaseStatus::Cancelled)
         head << Text::tr("Cancelled");
     if (supplier && !supplier->contact.empty())
-        head << fromStd(supplier->contact);
+        head << supplierContact(supplier->contact);
     head << Text::tr("Deliver to: %1, %2")
                 .arg(fromStd(agency.settings().agencyName), addressWithPostcode(agency.settings().storeroom));
     if (order.orderedOn)

@@ -1,6 +1,7 @@
 #include "core/desk/paper/PaperParts.h"
 #include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/PlanNews.h"
+#include "core/desk/views/PlanState.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Reasons.h"
@@ -169,6 +170,14 @@ void addDaySheet(Paper &paper, const WeekPicture &week, NurseId nurse, Date on, 
     paper.sections.push_back(std::move(section));
 }
 
+// Two sheets of one day are told apart by the plan they are of.
+Paper dayPaper(const WeekPicture &week, const QString &title, Date on) {
+    Paper paper = blankPaper(*week.agency, title, dayText(on, week.agency->today()), true);
+    if (const QString plan = planOnPaperText(week, on); !plan.isEmpty())
+        paper.foot += QStringLiteral(" · ") + plan;
+    return paper;
+}
+
 std::vector<NurseId> nursesOn(const WeekPicture &week, Date on) {
     std::vector<NurseId> nurses;
     for (const Stop &s : stopsOf(week))
@@ -265,13 +274,13 @@ Table visitsByNurse(const WeekPicture &week, Date from) {
 } // namespace
 
 Paper daySheet(const WeekPicture &week, NurseId nurse, Date on) {
-    Paper paper = blankPaper(*week.agency, Text::tr("Day sheet"), dayText(on, week.agency->today()), true);
+    Paper paper = dayPaper(week, Text::tr("Day sheet"), on);
     addDaySheet(paper, week, nurse, on, false);
     return paper;
 }
 
 Paper daySheets(const WeekPicture &week, Date on) {
-    Paper paper = blankPaper(*week.agency, Text::tr("Day sheets"), dayText(on, week.agency->today()), true);
+    Paper paper = dayPaper(week, Text::tr("Day sheets"), on);
     for (const NurseId nurse : nursesOn(week, on))
         addDaySheet(paper, week, nurse, on, !paper.sections.empty());
     if (paper.sections.empty())

@@ -98,7 +98,7 @@ Result<void> Desk::handOver(NurseId nurse, CatheterId catheterId, ItemId itemId,
         if (quantity.count() <= 0)
             return problem(ProblemCode::OutOfRange, "quantity", {std::to_string(quantity.count()), "1", ""});
         if (at > inner_->now())
-            return problem(ProblemCode::OutOfRange, "at", {toIso(at), "", toIso(inner_->now())});
+            return problem(ProblemCode::NotAllowed, "at", {"not_yet", toIso(at), toIso(inner_->now())});
         if (const Patient *patient = index.patient(catheter->patient))
             if (Problems bars = barred(index, *patient, *catheter, itemId); !bars.empty())
                 return joined(std::move(bars));

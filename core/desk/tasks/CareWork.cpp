@@ -51,48 +51,67 @@ Result<int> closeCalls(store::UnitOfWork &unit, const Agency &agency, const Exit
     return closed;
 }
 
-} // namespace
-
-Result<ExitEffect> Desk::exitPatient(const ExitRecord &record) {
-    return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<ExitEffect> {
-        const Patient *before = agency.index().patient(record.patient);
-        if (!before)
-            return unknown("patient", "patient_id", record.patient);
-        if (isExit(before->status))
-            return problem(ProblemCode::NotAllowed, "status", {"left_service"});
-        if (!isExit(record.to))
-            return problem(ProblemCode::UnknownChoice, "status", {"", "discharged, transferred, deceased"});
-        if (record.reason.empty())
-            return problem(ProblemCode::Missing, "exit_reason");
-        if (record.at > inner_->nowUtc())
-            return problem(ProblemCode::OutOfRange, "exited_at",
-                           {toIso(inner_->toLocal(record.at)), "", toIso(inner_->now())});
-        const LocalTime at = inner_->toLocal(record.at);
-        Patient left = *before;
-        left.status = record.to;
-        left.exitedAt = record.at;
-        left.exitReason = record.reason;
-        if (Result<Patient> saved = unit.save(left); !saved)
-            return saved.error();
-        if (Result<void> done = endHolds(unit, agency, record.patient, at.date); !done)
-            return done.error();
-        StopCare stop;
-        stop.patient = record.patient;
-        stop.at = at;
-        stop.now = inner_->now();
-        stop.why = record.reason;
-        Result<ExitEffect> effect = stopCare(unit, *inner_->file, agency, stop);
-        if (!effect)
-            return effect;
-        Result<int> closed = closeCalls(unit, agency, record, inner_->now());
-        if (!closed)
-            return closed.error();
-        effect->callsClosed = *closed;
+// `inner`: the desk's own, which has no name here.
+template <class Inner>
+Result<ExitEffect> leave(Inner &inner, store::UnitOfWork &unit, const Agency &agency,
+                         const ExitRecord &record) {
+    const Patient *before = agency.index().patient(record.patient);
+    if (!before)
+        return unknown("patient", "patient_id", record.patient);
+    if (isExit(before->status))
+        return problem(ProblemCode::NotAllowed, "status", {"left_service"});
+    if (!isExit(record.to))
+        return problem(ProblemCode::UnknownChoice, "status", {"", "discharged, transferred, deceased"});
+    if (record.reason.empty())
+        return problem(ProblemCode::Missing, "exit_reason");
+    if (record.at > inner.nowUtc())
+        return problem(ProblemCode::OutOfRange, "exited_at",
+                       {toIso(inner.toLocal(record.at)), "", toIso(inner.now())});
+    const LocalTime at = inner.toLocal(record.at);
+    Patient left = *before;
+    left.status = record.to;
+    left.exitedAt = record.at;
+    left.exitReason = record.reason;
+    if (Result<Patient> saved = unit.save(left); !saved)
+        return saved.error();
+    if (Result<void> done = endHolds(unit, agency, record.patient, at.date); !done)
+        return done.error();
+    StopCare stop;
+    stop.patient = record.patient;
+    stop.at = at;
+    stop.now = inner.now();
+    stop.why = record.reason;
+    stop.carParcels = record.carParcels;
+    Result<ExitEffect> effect = stopCare(unit, *inner.file, agency, stop);
+    if (!effect)
         return effect;
-    });
+    Result<int> closed = closeCalls(unit, agency, record, inner.now());
+    if (!closed)
+        return closed.error();
+    effect->callsClosed = *closed;
+    return effect;
 }
 
-Result<ExitEffect> Desk::removeCatheter(CatheterId catheter, Instant at, const std::string &reason) {
+} // namespace
+
+// The step itself, without its end: what is shown is what happens, by the same rules.
+Result<ExitEffect> Desk::previewExit(const ExitRecord &record) {
+    if (inner_->file->mode() == store::OpenMode::ReadOnly)
+        return problem(ProblemCode::FileReadOnly, "file", {inner_->file->path()});
+    Result<AgencyPtr> current = inner_->latest();
+    if (!current)
+        return current.error();
+    store::UnitOfWork unit(*inner_->file, inner_->user, inner_->clock->now());
+    return leave(*inner_, unit, **current, record); // never committed
+}
+
+Result<ExitEffect> Desk::exitPatient(const ExitRecord &record) {
+    return inner_->writeOn(
+        [&](store::UnitOfWork &unit, const Agency &agency) { return leave(*inner_, unit, agency, record); });
+}
+
+Result<ExitEffect> Desk::removeCatheter(CatheterId catheter, Instant at, const std::string &reason,
+                                        CameBack carParcels) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<ExitEffect> {
         const Catheter *before = agency.index().catheter(catheter);
         if (!before)
@@ -120,6 +139,7 @@ Result<ExitEffect> Desk::removeCatheter(CatheterId catheter, Instant at, const s
         stop.now = inner_->now();
         stop.why = reason;
         stop.keepDischargeVisit = true;
+        stop.carParcels = carParcels;
         return stopCare(unit, *inner_->file, agency, stop);
     });
 }

@@ -49,15 +49,41 @@ std::optional<Date> endedBy(Date start, std::optional<Date> end, Date lastDay) {
     return newEnd;
 }
 
+// Where unpacking puts what had this lot.
+Place shelfOf(const SnapshotIndex &index, const DeliveryLine &line) {
+    const Lot *lot = line.lot ? index.lot(*line.lot) : nullptr;
+    return !lot || lot->state == LotState::Usable ? Place::storeroom() : Place::quarantine();
+}
+
 // Nobody knows how it was kept: it goes on from where it stands, and not under the reason by which a lot's
 // release would bring it back to the shelf.
 Result<void> takeOff(store::UnitOfWork &unit, const Delivery &delivery, const Cancelling &how) {
+    if (how.where == CameBack::InCar)
+        return {}; // it lies there already, and is nobody's parcel any more
     const bool isLost = how.where == CameBack::Lost;
     for (const DeliveryLine &line : delivery.lines) {
         StockMovement movement =
             moved(how.now, placeOf(delivery), isLost ? Place::wasted() : Place::quarantine(), line.item,
                   line.lot, line.quantity, isLost ? MovementReason::Waste : MovementReason::Return);
         movement.delivery = delivery.id;
+        movement.note = how.why;
+        if (Result<StockMovement> done = unit.post(movement); !done)
+            return done.error();
+    }
+    return {};
+}
+
+// The same of lines that are back on the shelf by the books.
+Result<void> takeOffShelf(store::UnitOfWork &unit, const SnapshotIndex &index,
+                          const std::vector<DeliveryLine> &lines, const Cancelling &how) {
+    const bool isLost = how.where == CameBack::Lost;
+    for (const DeliveryLine &line : lines) {
+        const Place from = shelfOf(index, line);
+        const Place to = isLost ? Place::wasted() : Place::quarantine();
+        if (from == to)
+            continue; // its lot went out of use: it came back there
+        StockMovement movement = moved(how.now, from, to, line.item, line.lot, line.quantity,
+                                       isLost ? MovementReason::Waste : MovementReason::Return);
         movement.note = how.why;
         if (Result<StockMovement> done = unit.post(movement); !done)
             return done.error();
@@ -166,12 +192,21 @@ private:
         if (delivery.status != DeliveryStatus::Promised && delivery.status != DeliveryStatus::Picked)
             return {};
         const bool goesWhole = isWhole() || std::ranges::all_of(delivery.lines, touched);
-        for (const DeliveryLine &line : delivery.lines)
-            if (goesWhole || touched(line))
-                effect_.freed += line.quantity;
+        const bool isInCar = supply::carHolding(delivery).has_value();
+        std::vector<DeliveryLine> leaving = delivery.lines;
+        if (!goesWhole)
+            std::erase_if(leaving, [&](const DeliveryLine &line) { return !touched(line); });
+        const bool isFree = !isInCar || stop_.carParcels == CameBack::NeverLeft;
+        for (const DeliveryLine &line : leaving)
+            (isFree ? effect_.freed : effect_.fromCars) += line.quantity;
+        const Cancelling how{stop_.why, stop_.now, isInCar ? stop_.carParcels : CameBack::NeverLeft};
         if (goesWhole) {
             ++effect_.deliveriesCancelled;
-            Result<Delivery> done = cancel(unit_, file_, index_, delivery, {stop_.why, stop_.now});
+            Result<Delivery> done = cancel(unit_, file_, index_, delivery, how);
+            return done ? Result<void>() : done.error();
+        }
+        if (isInCar) {
+            Result<Delivery> done = takeOutOfParcel(unit_, file_, index_, delivery, leaving, how);
             return done ? Result<void>() : done.error();
         }
         Delivery kept = delivery;
@@ -279,6 +314,45 @@ Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, const
     delivery.status = DeliveryStatus::Promised;
     delivery.shippedAt.reset();
     return delivery;
+}
+
+Result<void> stillInCar(store::UnitOfWork &unit, const SnapshotIndex &index,
+                        const std::vector<DeliveryLine> &lines, NurseId nurse, LocalTime now,
+                        std::optional<DeliveryId> parcel) {
+    for (const DeliveryLine &line : lines) {
+        const Place from = shelfOf(index, line);
+        StockMovement movement =
+            moved(now, from, Place::car(nurse), line.item, line.lot, line.quantity,
+                  from == Place::storeroom() ? MovementReason::Issue : MovementReason::Quarantine);
+        movement.delivery = parcel;
+        if (Result<StockMovement> done = unit.post(movement); !done)
+            return done.error();
+    }
+    return {};
+}
+
+Result<Delivery> takeOutOfParcel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
+                                 const Delivery &delivery, const std::vector<DeliveryLine> &leaving,
+                                 const Cancelling &how) {
+    const std::optional<NurseId> nurse = supply::carHolding(delivery);
+    if (!nurse)
+        return problem(ProblemCode::NotAllowed, "status", {"not_in_car"});
+    if (Result<Delivery> unpacked = putBack(unit, file, index, delivery, how.now); !unpacked)
+        return unpacked;
+    Delivery kept = delivery; // packed as it was, with its lots
+    std::erase_if(kept.lines, [&](const DeliveryLine &line) {
+        return std::ranges::find(leaving, line) != leaving.end();
+    });
+    if (Result<void> done = stillInCar(unit, index, kept.lines, *nurse, how.now, kept.id); !done)
+        return done.error();
+    if (how.where == CameBack::InCar) {
+        if (Result<void> done = stillInCar(unit, index, leaving, *nurse, how.now); !done)
+            return done.error();
+    } else if (how.where != CameBack::NeverLeft) {
+        if (Result<void> done = takeOffShelf(unit, index, leaving, how); !done)
+            return done.error();
+    }
+    return unit.save(kept);
 }
 
 Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,

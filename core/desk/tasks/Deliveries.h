@@ -23,6 +23,11 @@ Result<void> keepOffShelf(store::UnitOfWork &unit, const SnapshotIndex &index, I
 // A lot that went out of use meanwhile comes back into quarantine.
 Result<Delivery> putBack(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
                          Delivery delivery, LocalTime now);
+// By the books unpacking brings lines of a parcel back; out of a car they come when somebody has taken them
+// out. `parcel`: the delivery they stay packed for.
+Result<void> stillInCar(store::UnitOfWork &unit, const SnapshotIndex &index,
+                        const std::vector<DeliveryLine> &lines, NurseId nurse, LocalTime now,
+                        std::optional<DeliveryId> parcel = std::nullopt);
 struct Cancelling {
     std::string why;
     LocalTime now;
@@ -30,6 +35,14 @@ struct Cancelling {
 };
 Result<Delivery> cancel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
                         const Delivery &delivery, const Cancelling &how);
+// Some lines of a parcel that lies packed in a nurse's car leave it, to where they are; the rest stays
+// packed.
+Result<Delivery> takeOutOfParcel(store::UnitOfWork &unit, store::AgencyFile &file, const SnapshotIndex &index,
+                                 const Delivery &delivery, const std::vector<DeliveryLine> &leaving,
+                                 const Cancelling &how);
+// Books what the parcel brought (ArrivalWork.cpp); gives its lines with what did not come whole.
+Result<std::vector<DeliveryLine>> bookArrival(store::UnitOfWork &unit, const Agency &agency,
+                                              const Delivery &delivery, const Arrived &arrived, LocalTime at);
 // Parcels promised with a visit that will not be made wait for another one: nobody carries them until then.
 Result<void> freeDeliveries(store::UnitOfWork &unit, const Agency &agency, const Visit &visit);
 
@@ -40,6 +53,7 @@ struct StopCare {
     LocalTime now;
     std::string why;
     bool keepDischargeVisit = false;
+    CameBack carParcels = CameBack::InCar;
 };
 // Ends orders, cancels visits not yet made and deliveries not yet out of the house; says what is in transit.
 Result<ExitEffect> stopCare(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,

@@ -182,7 +182,8 @@ Problems warningsFor(const SnapshotIndex &index, const DrainOrder &order) {
     if (order.mostPerSession && *order.mostPerSession > safety::commonMaximum(catheter->site))
         warnings.push_back(problem(ProblemCode::OutOfRange, "most_per_session_ml",
                                    {std::to_string(order.mostPerSession->count()), "",
-                                    std::to_string(safety::commonMaximum(catheter->site).count())}));
+                                    std::to_string(safety::commonMaximum(catheter->site).count()),
+                                    catheter->site == CavitySite::Abdomen ? "abdomen" : "chest"}));
     for (Problem &bar : barred(index, *patient, *catheter, order.kit))
         warnings.push_back(std::move(bar));
     if (order.extraBottle)

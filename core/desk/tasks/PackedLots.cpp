@@ -340,6 +340,8 @@ Result<LotsCorrected> Desk::correctLots(const LotsTaken &taken) {
             return problem(ProblemCode::NotAllowed, "status", {"not_picked"});
         if (before->status == DeliveryStatus::Cancelled)
             return notInState(*before);
+        if (std::ranges::any_of(before->lines, [](const auto &l) { return !l.notArrived().isZero(); }))
+            return problem(ProblemCode::NotAllowed, "status", {"arrived_short"});
         if (before->rowVersion != taken.rowVersion)
             return problem(ProblemCode::ChangedMeanwhile, "row_version", {"delivery"});
         return LotCorrection(unit, *inner_->file, agency, *before, taken, inner_->now()).run();

@@ -6,6 +6,7 @@
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
 #include "core/desk/tasks/TeamWork.h"
+#include "core/desk/views/PatientView.h"
 #include "core/records/Validate.h"
 
 #include <algorithm>
@@ -34,12 +35,7 @@ Result<void> checkHold(const Agency &agency, const Hold &hold) {
 // A visit that stands on a day of the hold is not made: the order owes it again once the home is back.
 Result<void> pauseVisits(store::UnitOfWork &unit, const Agency &agency, const Hold &hold, LocalTime now) {
     for (const Visit *visit : agency.index().visitsOf(hold.patient)) {
-        const bool isOpen = visit->status == VisitStatus::Due || visit->status == VisitStatus::Drafted ||
-                            visit->status == VisitStatus::Published;
-        if (!isOpen || !visit->on || *visit->on < hold.from || (hold.to && *visit->on >= *hold.to))
-            continue;
-        // The morning's visit of the day of admission took place, or is still to be closed by hand.
-        if (LocalTime{*visit->on, visit->startAt.value_or(Minutes{})} < now)
+        if (!isPausedBy(*visit, hold, now))
             continue;
         Visit paused = *visit;
         paused.status = VisitStatus::Cancelled;
@@ -120,6 +116,10 @@ Result<Patient> Desk::save(const Patient &record) {
         // Leaving service stops visits, refills and orders at once, so it has a step of its own.
         if (before && isOnService(before->status) && isExit(record.status))
             return problem(ProblemCode::NotAllowed, "status", {"use_exit"});
+        // The clock of the first visit starts there. A record that came without it is not stopped by it.
+        const bool cameWithout = before && before->status == CareStatus::Referred && !before->referredAt;
+        if (record.status == CareStatus::Referred && !record.referredAt && !cameWithout)
+            return problem(ProblemCode::Missing, "referred_at");
         if (Result<void> ok = checkHasCome("no_allergies_on", record.noAllergiesOn, inner_->now().date); !ok)
             return ok.error();
         if (Result<void> ok = checkAssignment(agency, before, record); !ok)
@@ -202,6 +202,14 @@ Result<Nurse> Desk::save(const Nurse &record) {
 }
 Result<ShiftPattern> Desk::save(const ShiftPattern &record) {
     return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+}
+Result<void> Desk::save(const std::vector<ShiftPattern> &week) {
+    return inner_->write([&](store::UnitOfWork &unit) -> Result<void> {
+        for (const ShiftPattern &shift : week)
+            if (const auto saved = unit.save(shift); !saved)
+                return saved.error();
+        return {};
+    });
 }
 Result<ExtraShift> Desk::save(const ExtraShift &record) {
     return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });

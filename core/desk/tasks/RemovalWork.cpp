@@ -1,6 +1,6 @@
 // Stock taken out of use: written off, given back, or brought back from a car.
-#include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
+#include "core/supply/CarStock.h"
 
 #include <algorithm>
 
@@ -8,19 +8,13 @@ namespace kitround::desk {
 namespace {
 
 // What stands there and is nobody's parcel.
-Eaches freeAt(const Agency &agency, const StockRemoval &removal) {
+Eaches freeAt(const SnapshotIndex &index, const StockRemoval &removal) {
+    if (removal.from.kind == PlaceKind::Car)
+        return supply::looseInCar(index, NurseId(removal.from.ref), removal.item, removal.lot);
     Eaches there;
-    for (const StockBalance &row : agency.index().balancesAt(removal.from))
+    for (const StockBalance &row : index.balancesAt(removal.from))
         if (row.item == removal.item && row.lot == removal.lot)
             there += row.quantity;
-    if (removal.from.kind != PlaceKind::Car)
-        return there;
-    for (const Delivery &delivery : agency.snapshot().deliveries)
-        if ((delivery.status == DeliveryStatus::Picked || delivery.status == DeliveryStatus::InTransit) &&
-            placeOf(delivery) == removal.from)
-            for (const DeliveryLine &line : delivery.lines)
-                if (line.item == removal.item && line.lot == removal.lot)
-                    there -= line.quantity;
     return there;
 }
 
@@ -38,7 +32,7 @@ Problems removalProblems(const Agency &agency, const StockRemoval &removal) {
     if (!mayLeave)
         return {problem(ProblemCode::NotAllowed, "from_place", {"not_from_there"})};
     Problems wrong;
-    const Eaches there = freeAt(agency, removal);
+    const Eaches there = freeAt(index, removal);
     if (removal.quantity.count() < 1)
         wrong.push_back(problem(ProblemCode::OutOfRange, "quantity",
                                 {std::to_string(removal.quantity.count()), "1", ""}));

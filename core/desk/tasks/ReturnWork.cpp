@@ -1,6 +1,7 @@
 // Stock that is not needed in a home any more. It leaves the books; it never goes back to the shelf.
 #include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
+#include "core/desk/views/ClosedHomes.h"
 #include "core/supply/Ledger.h"
 
 #include <algorithm>
@@ -14,7 +15,7 @@ Result<void> checkReturn(const Agency &agency, const HomeReturn &record, Eaches 
     if (!agency.index().item(record.item))
         return unknown("item", "item_id", record.item);
     if (record.at > now)
-        return problem(ProblemCode::OutOfRange, "at", {toIso(record.at), "", toIso(now)});
+        return problem(ProblemCode::NotAllowed, "at", {"not_yet", toIso(record.at), toIso(now)});
     if (counted.isNegative())
         return problem(ProblemCode::Negative, "counted", {std::to_string(counted.count())});
     if (record.quantity > counted)
@@ -51,10 +52,27 @@ std::vector<StockMovement> leaving(const Agency &agency, const HomeReturn &recor
     return out;
 }
 
+// Where the ledger has one lot there and nothing beside it, what is found or missing is of that lot too.
+std::optional<LotId> onlyLotAt(const SnapshotIndex &agency, CatheterId catheter, ItemId item) {
+    Eaches others;
+    for (const StockBalance &row : agency.balancesAt(Place::home(catheter)))
+        if (row.item == item && !row.lot)
+            others += row.quantity;
+    const std::vector<LotId> lots = lotsAtHome(agency, catheter, item);
+    return lots.size() == 1 && others.isZero() ? std::optional(lots.front()) : std::nullopt;
+}
+
 } // namespace
 
-Result<HomeReturn> Desk::returnFromHome(const HomeReturn &record, Eaches counted) {
+Result<HomeReturn> Desk::returnFromHome(const HomeReturn &asEntered, Eaches counted) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<HomeReturn> {
+        const std::optional<LotId> only = onlyLotAt(agency.index(), asEntered.catheter, asEntered.item);
+        HomeReturn record = asEntered;
+        if (!record.lot)
+            record.lot = only;
+        if (const Lot *lot = record.lot ? agency.index().lot(*record.lot) : nullptr;
+            record.lot && (!lot || lot->item != record.item))
+            return unknown("lot", "lot_id", *record.lot);
         if (Result<void> ok = checkReturn(agency, record, counted, inner_->now()); !ok)
             return ok.error();
         const Place home = Place::home(record.catheter);
@@ -62,7 +80,9 @@ Result<HomeReturn> Desk::returnFromHome(const HomeReturn &record, Eaches counted
         if (!movements)
             return movements.error();
         const Eaches ledger = ledgerAt(*movements, home, record.at);
-        if (const auto variance = supply::movementForCount(home, record.item, ledger, counted, record.at)) {
+        if (auto variance = supply::movementForCount(home, record.item, ledger, counted, record.at)) {
+            if (record.lot == only)
+                variance->lot = only;
             HomeCount count;
             count.catheter = record.catheter;
             count.item = record.item;

@@ -13,9 +13,11 @@ Result<ShortageAction> Desk::save(const ShortageAction &record) {
             return problem(ProblemCode::NotAllowed, "outcome", {"closed"});
         const LocalTime now = inner_->now();
         if (record.openedAt > now)
-            return problem(ProblemCode::OutOfRange, "opened_at", {toIso(record.openedAt), "", toIso(now)});
+            return problem(ProblemCode::NotAllowed, "opened_at",
+                           {"not_yet", toIso(record.openedAt), toIso(now)});
         if (record.closedAt && *record.closedAt > now)
-            return problem(ProblemCode::OutOfRange, "closed_at", {toIso(*record.closedAt), "", toIso(now)});
+            return problem(ProblemCode::NotAllowed, "closed_at",
+                           {"not_yet", toIso(*record.closedAt), toIso(now)});
         for (const ShortageAction &other : all)
             if (other.id != record.id && !other.closedAt && other.item == record.item &&
                 other.catheter == record.catheter)

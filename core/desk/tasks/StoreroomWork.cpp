@@ -76,7 +76,8 @@ private:
         if (!agency_.index().supplier(record_.supplier))
             return unknown("supplier", "supplier_id", record_.supplier);
         if (record_.at > now)
-            return problem(ProblemCode::OutOfRange, "received_at", {toIso(record_.at), "", toIso(now)});
+            return problem(ProblemCode::NotAllowed, "received_at",
+                           {"not_yet", toIso(record_.at), toIso(now)});
         if (record_.lines.empty())
             return problem(ProblemCode::Missing, "lines");
         if (!record_.order)
@@ -103,7 +104,7 @@ private:
         receipt.at = record_.at;
         receipt.packingSlip = record_.packingSlip;
         for (const ReceiveLine &line : record_.lines) {
-            Result<Lot> lot = lotFor(line);
+            Result<Lot> lot = lotOnRecord(unit_, agency_, lots_, line.item, line.lotNumber, line.expiresOn);
             if (!lot)
                 return lot.error();
             lots_.push_back(*lot);
@@ -125,24 +126,6 @@ private:
         for (Problem &flag : beyondOrder(agency_, record_))
             received.flags.push_back(std::move(flag));
         return received;
-    }
-
-    // The lot on file, or a new one; two lines may name the same new lot.
-    Result<Lot> lotFor(const ReceiveLine &line) {
-        for (const Lot &made : lots_)
-            if (made.item == line.item && isSameLotNumber(made.number, line.lotNumber))
-                return made;
-        Lot lot;
-        if (const Lot *known = lotNumbered(agency_.snapshot(), line.item, line.lotNumber)) {
-            if (known->expiresOn || !line.expiresOn)
-                return *known;
-            lot = *known;
-        } else {
-            lot.item = line.item;
-            lot.number = line.lotNumber;
-        }
-        lot.expiresOn = line.expiresOn;
-        return unit_.save(lot);
     }
 
     // Everything arrives at the storeroom; what may not be used goes on to quarantine at once. The reason
@@ -206,21 +189,6 @@ private:
     std::vector<Lot> lots_; // by line
 };
 
-// By the books unpacking brings the parcel back; out of a car it comes when somebody has taken it out.
-Result<void> stillInCar(store::UnitOfWork &unit, const SnapshotIndex &index, const Delivery &packed,
-                        NurseId nurse, LocalTime now) {
-    for (const DeliveryLine &line : packed.lines) {
-        const Lot *lot = line.lot ? index.lot(*line.lot) : nullptr;
-        const bool wasUsable = !lot || lot->state == LotState::Usable; // else it was put into quarantine
-        if (Result<StockMovement> done = unit.post(moved(
-                now, wasUsable ? Place::storeroom() : Place::quarantine(), Place::car(nurse), line.item,
-                line.lot, line.quantity, wasUsable ? MovementReason::Issue : MovementReason::Quarantine));
-            !done)
-            return done.error();
-    }
-    return {};
-}
-
 // Packed parcels that still stand with us are opened again: the lot goes out of use, the promise stays.
 Result<void> unpackParcelsWith(store::UnitOfWork &unit, store::AgencyFile &file, const Agency &agency,
                                LotId lot, LocalTime now) {
@@ -235,7 +203,7 @@ Result<void> unpackParcelsWith(store::UnitOfWork &unit, store::AgencyFile &file,
         if (Result<Delivery> saved = unit.save(*unpacked); !saved)
             return saved.error();
         if (const auto nurse = supply::carHolding(delivery))
-            if (Result<void> done = stillInCar(unit, agency.index(), delivery, *nurse, now); !done)
+            if (Result<void> done = stillInCar(unit, agency.index(), delivery.lines, *nurse, now); !done)
                 return done;
     }
     return {};
@@ -304,6 +272,24 @@ Money otherDrafts(const Agency &agency, PurchaseOrderId but) {
 }
 
 } // namespace
+
+Result<Lot> lotOnRecord(store::UnitOfWork &unit, const Agency &agency, std::span<const Lot> made, ItemId item,
+                        const std::string &number, std::optional<Date> expiresOn) {
+    for (const Lot &lot : made)
+        if (lot.item == item && isSameLotNumber(lot.number, number))
+            return lot;
+    Lot lot;
+    if (const Lot *known = lotNumbered(agency.snapshot(), item, number)) {
+        if (known->expiresOn || !expiresOn)
+            return *known;
+        lot = *known;
+    } else {
+        lot.item = item;
+        lot.number = number;
+    }
+    lot.expiresOn = expiresOn;
+    return unit.save(lot);
+}
 
 Result<PurchaseOrder> Desk::saveOrder(const PurchaseOrder &record) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<PurchaseOrder> {

@@ -1,10 +1,10 @@
 // Stock on its way to homes: contact, promise, pick, ship, deliver.
 #include "core/desk/tasks/Deliveries.h"
 #include "core/desk/tasks/DeskInner.h"
-#include "core/desk/tasks/HomeLine.h"
 #include "core/desk/tasks/Movements.h"
 #include "core/desk/views/RefillCallView.h"
 #include "core/desk/words/SupplyWords.h"
+#include "core/supply/CarStock.h"
 #include "core/supply/Ledger.h"
 #include "core/supply/Lots.h"
 #include "core/supply/Packing.h"
@@ -182,7 +182,7 @@ Result<void> checkAnswer(const Agency &agency, const RefillContact &contact, Loc
     if (isExit(patient->status))
         return problem(ProblemCode::NotAllowed, "patient_id", {"left_service"});
     if (contact.at > now)
-        return problem(ProblemCode::OutOfRange, "at", {toIso(contact.at), "", toIso(now)});
+        return problem(ProblemCode::NotAllowed, "at", {"not_yet", toIso(contact.at), toIso(now)});
     if (contact.answer == RefillAnswer::Confirmed && contact.answeredBy.empty())
         return problem(ProblemCode::Missing, "answered_by");
     if (Problems missing = recalledNotAsked(agency.index(), contact); !missing.empty())
@@ -398,7 +398,7 @@ Result<Delivery> Desk::setTracking(DeliveryId id, const std::string &number) {
 }
 
 Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &receivedBy,
-                               const std::string &relation) {
+                               const std::string &relation, const Arrived &arrived) {
     return inner_->writeOn([&](store::UnitOfWork &unit, const Agency &agency) -> Result<Delivery> {
         const Delivery *before = agency.index().delivery(id);
         if (!before)
@@ -409,24 +409,21 @@ Result<Delivery> Desk::deliver(DeliveryId id, LocalTime at, const std::string &r
         if (!isOnItsWay)
             return notInState(*before);
         if (at > inner_->now())
-            return problem(ProblemCode::OutOfRange, "delivered_at", {toIso(at), "", toIso(inner_->now())});
+            return problem(ProblemCode::NotAllowed, "delivered_at",
+                           {"not_yet", toIso(at), toIso(inner_->now())});
         if (before->shippedAt && at < *before->shippedAt)
-            return problem(ProblemCode::EndBeforeStart, "delivered_at",
-                           {toIso(*before->shippedAt), toIso(at)});
+            return problem(ProblemCode::Conflict, "delivered_at",
+                           {"arrived_before_left", toIso(*before->shippedAt)});
         Result<std::vector<User>> users = inner_->file->users();
         if (!users)
             return users.error();
         if (Result<void> ok = checkReceiver(agency, *users, receivedBy, relation); !ok)
             return ok.error();
-        std::vector<StockMovement> handed;
-        for (const DeliveryLine &line : before->lines) {
-            handed.push_back(moved(at, placeOf(*before), Place::home(line.catheter), line.item, line.lot,
-                                   line.quantity, MovementReason::Handover));
-            handed.back().delivery = id;
-        }
-        if (Result<void> done = postToHomes(unit, agency, handed); !done)
-            return renamed(done.error(), "at", "delivered_at");
+        Result<std::vector<DeliveryLine>> lines = bookArrival(unit, agency, *before, arrived, at);
+        if (!lines)
+            return lines.error();
         Delivery delivered = *before;
+        delivered.lines = *std::move(lines);
         delivered.status = DeliveryStatus::Delivered;
         delivered.deliveredAt = at;
         delivered.receivedBy = receivedBy;
@@ -444,6 +441,8 @@ Result<Delivery> Desk::cancelDelivery(DeliveryId id, const std::string &why, Cam
             return notInState(*before);
         if (why.empty())
             return problem(ProblemCode::Missing, "cancel_reason");
+        if (where == CameBack::InCar && !supply::carHolding(*before))
+            return problem(ProblemCode::NotAllowed, "status", {"not_in_car"});
         return cancel(unit, *inner_->file, agency.index(), *before, {why, inner_->now(), where});
     });
 }

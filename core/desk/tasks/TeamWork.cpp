@@ -13,13 +13,20 @@
 namespace kitround::desk {
 namespace {
 
-Result<void> checkNamed(const Agency &agency, const Patient &patient, NurseId id, const char *field) {
-    const Nurse *nurse = agency.index().nurse(id);
+bool overlap(const IntakeClosure &a, const IntakeClosure &b) {
+    return (!b.to || a.from < *b.to) && (!a.to || b.from < *a.to);
+}
+
+} // namespace
+
+Result<void> checkNamed(const SnapshotIndex &index, Date today, PatientId patient, NurseId id,
+                        const char *field) {
+    const Nurse *nurse = index.nurse(id);
     if (!nurse)
         return unknown("nurse", field, id);
     if (!nurse->isActive)
         return problem(ProblemCode::NotAllowed, field, {"nurse_inactive", nurse->code});
-    const auto lacking = caseload::lackingSkills(agency.index(), patient.id, *nurse, agency.today());
+    const auto lacking = caseload::lackingSkills(index, patient, *nurse, today);
     if (lacking.empty())
         return {};
     const caseload::LackingSkill &first = lacking.front();
@@ -31,22 +38,18 @@ Result<void> checkNamed(const Agency &agency, const Patient &patient, NurseId id
                    {"skill_lacking", words(first.skill).toStdString(), nurse->code});
 }
 
-bool overlap(const IntakeClosure &a, const IntakeClosure &b) {
-    return (!b.to || a.from < *b.to) && (!a.to || b.from < *a.to);
-}
-
-} // namespace
-
 Result<void> checkAssignment(const Agency &agency, const Patient *before, const Patient &after) {
     // Only what is named now: a skill that ran out later is on the list of deadlines instead.
     const auto isNew = [&](std::optional<NurseId> Patient::*which) {
         return (after.*which) && (!before || before->*which != after.*which);
     };
     if (isNew(&Patient::primaryNurse))
-        if (Result<void> ok = checkNamed(agency, after, *after.primaryNurse, "primary_nurse_id"); !ok)
+        if (Result<void> ok =
+                checkNamed(agency.index(), agency.today(), after.id, *after.primaryNurse, "primary_nurse_id");
+            !ok)
             return ok;
     if (isNew(&Patient::backupNurse))
-        return checkNamed(agency, after, *after.backupNurse, "backup_nurse_id");
+        return checkNamed(agency.index(), agency.today(), after.id, *after.backupNurse, "backup_nurse_id");
     return {};
 }
 

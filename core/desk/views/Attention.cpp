@@ -9,6 +9,8 @@
 namespace kitround::desk {
 namespace {
 
+constexpr Days kAgeTold = Days::of(2); // from here on the days are counted for the reader (assumed)
+
 // What hurts first, among things of one urgency.
 int harmRank(AttentionKind kind) {
     switch (kind) {
@@ -62,6 +64,30 @@ int harmRank(AttentionKind kind) {
         return 18;
     }
     return 19;
+}
+
+// Every hour a home of a visit of today that changed waits in vain or stands before a closed door: one line,
+// before all that is for today.
+int rankOf(const AttentionItem &item, Date today) {
+    const bool isOfToday = item.kind == AttentionKind::PatientsToPhone && item.dueOn && *item.dueOn <= today;
+    return isOfToday ? -1 : harmRank(item.kind);
+}
+
+// Calls and questions carry the day they arose, not one by which they were to be done.
+bool tellsWhenItArose(const AttentionItem &item) {
+    return item.callItem || item.toStore || item.phoneCall || item.order || item.visit ||
+           item.kind == AttentionKind::VisitsUnrecorded || item.kind == AttentionKind::HandOverWaiting;
+}
+
+// What is overdue is for today, whatever stands in its way, and so is a call that is open since another day.
+// A refill call that was answered waits for its delivery.
+void raiseOverdue(std::vector<AttentionItem> &items, Date today) {
+    for (AttentionItem &item : items) {
+        const bool mayWait = item.kind == AttentionKind::RefillCall ||
+                             (tellsWhenItArose(item) && !item.callItem && !item.phoneCall);
+        if (item.harm == Harm::Soon && item.dueOn && *item.dueOn < today && !mayWait)
+            item.harm = Harm::Today;
+    }
 }
 
 } // namespace
@@ -216,10 +242,9 @@ UserRole roleOf(UserId user, const Agency &agency) {
 std::optional<UserRole> roleOf(const AttentionItem &item, const Agency &agency) {
     if (item.forRole)
         return item.forRole;
-    const auto &calls = agency.snapshot().phoneCalls;
-    const auto call =
-        item.phoneCall ? std::ranges::find(calls, *item.phoneCall, &PhoneCall::id) : calls.end();
-    if (call != calls.end() && call->topic != CallTopic::Clinical)
+    const PhoneCall *call =
+        item.phoneCall ? parts::recordOf(agency.snapshot().phoneCalls, *item.phoneCall) : nullptr;
+    if (call && call->topic != CallTopic::Clinical)
         return call->topic == CallTopic::Supply ? UserRole::SupplyClerk : UserRole::Coordinator;
     return roleOf(item.kind);
 }
@@ -244,10 +269,10 @@ QString dueWords(const AttentionItem &item, Date today) {
     const QString day = dayText(*item.dueOn, today);
     if (*item.dueOn >= today)
         return day;
-    // Calls and questions carry the day they arose, not one by which they were to be done.
-    const bool arose = item.callItem || item.toStore || item.phoneCall || item.order || item.visit ||
-                       item.kind == AttentionKind::VisitsUnrecorded;
-    return (arose ? Text::tr("open since %1") : Text::tr("overdue since %1")).arg(day);
+    const bool arose = tellsWhenItArose(item.folded.empty() ? item : item.folded.front());
+    const QString since = (arose ? Text::tr("open since %1") : Text::tr("overdue since %1")).arg(day);
+    const Days age = today - *item.dueOn;
+    return age >= kAgeTold ? Text::tr("%1, %2 days").arg(since).arg(age.count()) : since;
 }
 
 QString parts::shortName(const Agency &agency, PatientId patient) {
@@ -280,6 +305,7 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
     parts::addCalls(items, agency);
     parts::addClocks(items, agency);
     parts::addUnknownFacts(items, agency);
+    parts::addOddPlaces(items, agency);
     parts::addFirstSteps(items, agency);
     if (stock)
         parts::addHomes(items, *stock);
@@ -291,11 +317,13 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
     parts::addIncidents(items, agency);
     parts::addShortRests(items, agency);
     parts::addVisitsOver(items, agency);
+    raiseOverdue(items, agency.today());
     parts::addTakers(items, agency);
-    const auto key = [](const AttentionItem &i) {
-        const int rank = harmRank(i.kind);
-        return std::tuple(i.harm, i.harm == Harm::Tidy ? 0 : rank,
-                          i.dueOn.value_or(Date::fromDayNumber(1 << 24)), rank, i.title, i.detail);
+    const auto key = [today = agency.today()](const AttentionItem &i) {
+        const int rank = rankOf(i, today);
+        const auto day = i.dueOn.value_or(Date::fromDayNumber(1 << 24)).dayNumber();
+        return std::tuple(i.harm, i.harm == Harm::Tidy ? 0 : rank, i.harm == Harm::Emergency ? -day : day,
+                          rank, i.title, i.detail);
     };
     std::ranges::stable_sort(items,
                              [&](const AttentionItem &a, const AttentionItem &b) { return key(a) < key(b); });
@@ -358,6 +386,8 @@ QString ownerText(const AttentionItem &item, const Agency &agency) {
 }
 
 QString detailInCopies(const AttentionItem &item) {
+    if (!item.folded.empty())
+        return item.unnamed + u'.';
     return item.phoneCall ? Text::tr("A call that came in, still open.") : item.detail;
 }
 

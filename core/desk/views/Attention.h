@@ -8,6 +8,10 @@
 
 #include <QString>
 
+#include <set>
+#include <string>
+#include <vector>
+
 namespace kitround::desk {
 
 // In order of harm within one Harm.
@@ -46,6 +50,17 @@ inline constexpr int kAttentionKindCount = 29;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 // The form that settles a line, where one does.
 enum class NextForm : std::uint8_t { None, Count, FirstDelivery, Allergies };
+// Of an UnknownFact: which; lines that ask for the same fact may be told as one.
+enum class MissingFact : std::uint8_t {
+    None,
+    Referral,
+    Address,
+    StartOfDay,
+    Connector,
+    InsertedOn,
+    FirstLog,
+    LikelyPlace // it is entered, and lies where it can hardly be meant
+};
 struct AttentionItem {
     AttentionKind kind = AttentionKind::CallAbout;
     Harm harm = Harm::Tidy;
@@ -68,17 +83,28 @@ struct AttentionItem {
     NextForm form = NextForm::None;
     std::optional<PatientId> formOf;    // whose; of a line about several the first
     std::optional<CatheterId> firstFor; // FirstDelivery: the new catheter
-    std::string workplace = {};         // of a first step: where it is done
+    std::string workplace = {};         // of a first step: where it is done; "suppliers": their form
+    MissingFact fact = MissingFact::None;
+    std::optional<Date> weekOf = {};        // VisitNotPlaced, PlanNotPublished: the week's first day
+    std::vector<AttentionItem> folded = {}; // the lines this one stands for, in the order they had
+    QString unnamed = {};                   // of such a line: the title without a name, for copies
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);
-// By harm, then kind (a recalled lot before all but calls, then visits that moved: the door is waited at
-// before the shelf is empty), due date, title; what can wait by due date first. `stock`, `week` (the next
-// one) and `thisWeek` may be nullptr: those lines are then left out.
+// By harm, then kind (first the homes to be phoned about visits of today that changed, a recalled lot before
+// all else but calls, then what else moved: the door is waited at before the shelf is empty), due date,
+// title; what can wait by due date first, emergencies with the newest. What is overdue is at least for today.
+// `stock`, `week` (the next one) and `thisWeek` may be nullptr: those lines are then left out.
 std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *stock, const WeekPicture *week,
                                      const WeekPicture *thisWeek = nullptr);
+// Where more than a handful of a kind wait for the same step, one line tells how many and which is the first;
+// what hurts somebody by itself today keeps a line each, up to a bound. What somebody has by name, and what
+// is no daily routine, is never folded. `shown`: keys of those that stay a line each. No line is lost.
+std::vector<AttentionItem> foldedLines(std::vector<AttentionItem> items, const Agency &agency,
+                                       const std::set<std::string> &shown = {});
+std::string foldKey(const AttentionItem &item); // empty where it is always a line of its own
 // "Mon 7 Dec"; of a day that has passed "overdue since ..." or, where it is the day something arose, "open
-// since ...". Empty without a day.
+// since ..."; with the number of days where it is more than one. Empty without a day.
 QString dueWords(const AttentionItem &item, Date today);
 // What somebody of that role looks at first: an emergency always, and what is that role's own work.
 bool isFirstFor(UserRole role, const AttentionItem &item);

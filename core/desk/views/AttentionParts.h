@@ -2,6 +2,9 @@
 // The parts the start page is collected from, one a trade. Inside desk/views only.
 #include "core/desk/views/Attention.h"
 
+#include <algorithm>
+#include <vector>
+
 namespace kitround::desk::parts {
 
 using Items = std::vector<AttentionItem>;
@@ -9,6 +12,7 @@ using Items = std::vector<AttentionItem>;
 void addCalls(Items &items, const Agency &agency);        // call items, standing cautions, open phone calls
 void addClocks(Items &items, const Agency &agency);       // first visits, recertifications, holds, signatures
 void addUnknownFacts(Items &items, const Agency &agency); // coordinates, dates, allergies nobody has entered
+void addOddPlaces(Items &items, const Agency &agency);    // far from the storeroom, or from its time zone
 void addFirstSteps(Items &items, const Agency &agency);   // of a new agency, until it has a patient
 void addHomes(Items &items, const StockPicture &stock);   // run-outs, unknown stock, refill calls
 void addStoreroom(Items &items, const Agency &agency, const StockPicture *stock); // orders, lots, deliveries
@@ -23,6 +27,16 @@ void addVisitsOver(Items &items, const Agency &agency); // not recorded; missed,
 
 // Last of all: who accepted a line from the shift before, and is not handing it on.
 void addTakers(Items &items, const Agency &agency);
+
+// Records are read by id, so that one is found without looking at all of them; those put together otherwise
+// are searched through. nullptr where there is none.
+template <class Record>
+const Record *recordOf(const std::vector<Record> &all, decltype(Record::id) id) {
+    auto at = std::ranges::lower_bound(all, id, {}, &Record::id);
+    if (at == all.end() || at->id != id)
+        at = std::ranges::find(all, id, &Record::id);
+    return at == all.end() ? nullptr : &*at;
+}
 
 // The user an owner's name stands for, where it is a user's: what is written may be anybody's.
 std::optional<UserId> userNamed(const Agency &agency, const std::string &owner);

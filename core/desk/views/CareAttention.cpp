@@ -54,10 +54,20 @@ Harm harmOf(const CallItem &call) {
     return Harm::Today;
 }
 
+// Its order is drained by already, without a limit to hold the drain against.
+bool lacksMaximumInForce(const CallItem &call, Date today) {
+    if (call.kind != CautionKind::NoMaximumOnOrder || call.evidence.size() < 2)
+        return false;
+    const auto from = Date::fromIso(call.evidence[1]);
+    return from && *from < today;
+}
+
 AttentionItem fromCall(const CallItem &call, const Agency &agency) {
     AttentionItem item;
     item.kind = kindOf(call.kind);
     item.harm = harmOf(call);
+    if (item.harm == Harm::Soon && lacksMaximumInForce(call, agency.today()))
+        item.harm = Harm::Today;
     item.title = Text::tr("Call about %1: %2").arg(shortName(agency, call.patient), words(call.kind));
     if (call.catheter)
         if (const Catheter *catheter = agency.index().catheter(*call.catheter))
@@ -118,6 +128,7 @@ void addFirstVisit(Items &items, const Agency &agency, const Patient &patient) {
     const auto zone = calendar::Zone::named(agency.settings().timeZone);
     if (!due || !zone) {
         item.kind = AttentionKind::UnknownFact;
+        item.fact = MissingFact::Referral;
         item.harm = Harm::Today;
         item.title = Text::tr("When was %1 referred?").arg(shortName(agency, patient.id));
         item.detail =
@@ -165,10 +176,12 @@ void addRecertification(Items &items, const Agency &agency, const Patient &patie
     item.dueOn = window.to.plusDays(-1);
     item.title = Text::tr("Recertification of %1").arg(shortName(agency, patient.id));
     item.detail =
-        (isMissed ? Text::tr("Period %1 ended on %2; the visit belonged into %3 to %4, was not made, and "
-                             "none is published. Visit first, and write down why it is late.")
-                  : Text::tr("Period %1 ends on %2; the visit belongs into %3 to %4 and is not "
-                             "published."))
+        (isMissed
+             ? Text::tr(
+                   "Period %1 ended on %2; the visit belonged to the days from %3 to %4, was not made, and "
+                   "none is published. Visit first, and write down why it is late.")
+             : Text::tr("Period %1 ends on %2; the visit belongs to the days from %3 to %4 and is not "
+                        "published."))
             .arg(QString::number(period.number), dayText(period.days.to.plusDays(-1)), dayText(window.from),
                  dayText(window.to.plusDays(-1)));
     if (const Hold *hold = agency.index().holdOn(patient.id, today)) {
@@ -254,6 +267,7 @@ void addUnknownFit(Items &items, const Agency &agency, const Catheter &catheter)
         return;
     AttentionItem item;
     item.kind = AttentionKind::UnknownFact;
+    item.fact = MissingFact::Connector;
     item.harm = Harm::Tidy;
     item.patient = catheter.patient;
     item.title = Text::tr("Which connector has the catheter of %1 (%2)?")
@@ -370,10 +384,11 @@ void addClocks(Items &items, const Agency &agency) {
 }
 
 void addUnknownFacts(Items &items, const Agency &agency) {
-    const auto add = [&](std::optional<PatientId> patient, std::optional<NurseId> nurse, Harm harm,
-                         QString title, QString detail) {
+    const auto add = [&](MissingFact fact, std::optional<PatientId> patient, std::optional<NurseId> nurse,
+                         Harm harm, QString title, QString detail) {
         AttentionItem item;
         item.kind = AttentionKind::UnknownFact;
+        item.fact = fact;
         item.harm = harm;
         item.patient = patient;
         item.nurse = nurse;
@@ -387,15 +402,16 @@ void addUnknownFacts(Items &items, const Agency &agency) {
     const Agency &a = agency;
     for (const Patient &patient : a.snapshot().patients)
         if (isOnService(patient.status) && !patient.address.point)
-            add(patient.id, std::nullopt, Harm::Soon,
+            add(MissingFact::Address, patient.id, std::nullopt, Harm::Soon,
                 Text::tr("Where does %1 live?").arg(shortName(a, patient.id)), noPoint);
     addNotAskedAllergies(items, a);
     for (const Nurse &nurse : a.snapshot().nurses)
         if (nurse.isActive && !nurse.startsAtStoreroom && !nurse.base.point)
-            add(std::nullopt, nurse.id, Harm::Soon,
+            add(MissingFact::StartOfDay, std::nullopt, nurse.id, Harm::Soon,
                 Text::tr("Where does the day of %1 start?").arg(personName(nurse)), noPoint);
     if (!a.settings().storeroom.point && !a.snapshot().patients.empty()) // before, it is a first step
-        add(std::nullopt, std::nullopt, Harm::Soon, Text::tr("Where is the storeroom?"), noPoint);
+        add(MissingFact::None, std::nullopt, std::nullopt, Harm::Soon, Text::tr("Where is the storeroom?"),
+            noPoint);
     for (const Catheter &catheter : a.snapshot().catheters) {
         if (!a.index().isInService(catheter))
             continue;
@@ -403,7 +419,7 @@ void addUnknownFacts(Items &items, const Agency &agency) {
         const QString who =
             QStringLiteral("%1 (%2)").arg(shortName(a, catheter.patient), catheterText(catheter));
         if (!catheter.insertedOn)
-            add(catheter.patient, std::nullopt, Harm::Tidy,
+            add(MissingFact::InsertedOn, catheter.patient, std::nullopt, Harm::Tidy,
                 Text::tr("When was the catheter of %1 put in?").arg(who),
                 Text::tr("The date is not known; catheter days can't be counted without it."));
         const DrainOrder *order = a.index().orderInForce(catheter.id, a.today());
@@ -412,7 +428,8 @@ void addUnknownFacts(Items &items, const Agency &agency) {
         // Ordered drains that nobody logs are called silent elsewhere; as-needed ones have no day to be late
         // on.
         if (a.index().entriesOf(catheter.id).empty() && !a.index().holdOn(catheter.patient, a.today()))
-            add(catheter.patient, std::nullopt, Harm::Soon, Text::tr("No log from %1 yet").arg(who),
+            add(MissingFact::FirstLog, catheter.patient, std::nullopt, Harm::Soon,
+                Text::tr("No log from %1 yet").arg(who),
                 Text::tr("Nothing is logged under an as-needed order. A missing log is not a missed drain: "
                          "ask at the next "
                          "call."));

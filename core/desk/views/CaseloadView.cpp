@@ -24,6 +24,23 @@ QString pointsText(const caseload::NurseLoad &load) {
     return Text::tr("%1 of %2").arg(pointsText(load.points), pointsText(load.pointsCapacity));
 }
 
+QString pointsMarkedText(const caseload::NurseLoad &load) {
+    return load.isAboveFullPoints() ? Text::tr("%1, above full").arg(pointsText(load)) : pointsText(load);
+}
+
+QString overtimeCountsText() {
+    return Text::tr(
+        "Overtime counts minutes beyond the contract of the whole week; leave and holidays do not "
+        "lower it, so a share above 100 % may have none. Beyond capacity: the minutes that the "
+        "share has above 100 %.");
+}
+
+QString loadOrderText() {
+    return Text::tr(
+        "Over full first, then nearly full, then the others; within each by share. Where the visits "
+        "of one day make a nurse's week full and the share does not, the row says so.");
+}
+
 QString minutesShareText() {
     return Text::tr(
         "Share: minutes of visits, travel, waiting and notes, of shift minutes less breaks and "
@@ -42,9 +59,11 @@ QString mainNurseText() {
 }
 
 QString pointsShareText() {
-    return Text::tr("Percent: points, of the points of a full week by contract, less time off. It is not the "
-                    "share of minutes that stands under Nurses: of weeks gone by the minutes on the road are "
-                    "not on record.");
+    return Text::tr(
+        "Percent: points, of the points of a full week by contract, less time off and holidays. It "
+        "is not the share of minutes that stands under Nurses: of weeks gone by the minutes on the "
+        "road are not on record. Over full goes by minutes and visits a day; above 100 % here is "
+        "above a full week's points.");
 }
 
 std::vector<caseload::NurseLoad> overloadedFirst(const caseload::LoadReview &review) {
@@ -54,6 +73,14 @@ std::vector<caseload::NurseLoad> overloadedFirst(const caseload::LoadReview &rev
     });
     return nurses;
 }
+
+namespace {
+
+bool isAboveByPointsOnly(const caseload::NurseLoad &load) {
+    return load.isAboveFullPoints() && load.sign != caseload::LoadSign::Red;
+}
+
+} // namespace
 
 QString loadHeadline(const caseload::LoadReview &review) {
     if (review.placed + review.unplaced + review.missed == 0)
@@ -65,11 +92,16 @@ QString loadHeadline(const caseload::LoadReview &review) {
         parts << Text::tr("Most visits of this week are not placed yet: plan it in the caseload calendar.");
     if (const int full = nursesOverFull(review); full > 0)
         parts << counted(full, Text::tr("1 nurse over full."), Text::tr("%1 nurses over full."));
+    if (const auto above = std::ranges::count_if(review.nurses, isAboveByPointsOnly); above > 0)
+        parts << counted(above, Text::tr("1 nurse not over full, but above a full week's points."),
+                         Text::tr("%1 nurses not over full, but above a full week's points."));
     const QString byTwo =
         review.twoNurse > 0 ? Text::tr(" (%1 by two nurses)").arg(numberText(review.twoNurse)) : QString();
-    parts << Text::tr("%1 visits placed%2, %3 not placed, %4 missed. Overtime %5 min.")
+    parts << Text::tr("%1 visits placed%2, %3 not placed, %4 missed. Overtime %5 min, beyond capacity %6 "
+                      "min.")
                  .arg(numberText(review.placed), byTwo, numberText(review.unplaced),
-                      numberText(review.missed), numberText(review.overtime.count()));
+                      numberText(review.missed), numberText(review.overtime.count()),
+                      numberText(review.beyondCapacity.count()));
     if (!review.continuity.empty())
         parts << Text::tr("Main nurse makes %1 % of visits on average.")
                      .arg(QString::number(100 * review.meanMainShare, 'f', 0));
@@ -134,6 +166,7 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
                      numberColumn(Text::tr("Capacity, min"), "capacity_min"),
                      numberColumn(Text::tr("Share, %"), "share_percent"),
                      numberColumn(Text::tr("Overtime, min"), "overtime_min"),
+                     numberColumn(Text::tr("Beyond capacity, min"), "beyond_capacity_min"),
                      numberColumn(Text::tr("Points"), "points"),
                      numberColumn(Text::tr("Points in full"), "points_capacity"),
                      numberColumn(Text::tr("Miles"), "miles"),
@@ -146,18 +179,20 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
              cell(std::int64_t{n.starts}), cell(std::int64_t{n.mostVisitsInADay}), cell(n.direct.count()),
              cell(n.travel.count()), cell(n.waiting.count()), cell(n.notes.count()), cell(n.capacity.count()),
              n.capacity.count() > 0 ? cell(100 * n.share, 0) : std::string(), cell(n.overtime.count()),
-             cell(n.points, kPointsDecimals), cell(n.pointsCapacity, kPointsDecimals),
-             cell(inMiles(n.driven), 1), cell(static_cast<double>(n.mileage.count()) / 100, 2),
-             cell(std::int64_t{n.patients}), cell(words(n.sign))});
+             cell(n.beyondCapacity.count()), cell(n.points, kPointsDecimals),
+             cell(n.pointsCapacity, kPointsDecimals), cell(inMiles(n.driven), 1),
+             cell(static_cast<double>(n.mileage.count()) / 100, 2), cell(std::int64_t{n.patients}),
+             cell(words(n.sign))});
     table.notes.push_back(
         Text::tr("%1 placed, %2 not placed, %3 missed, %4 by two nurses, which count for each of them above; "
-                 "overtime %5 min; mileage %6.")
+                 "overtime %5 min, beyond capacity %6 min; mileage %7.")
             .arg(numberText(review.placed), numberText(review.unplaced), numberText(review.missed),
                  numberText(review.twoNurse), numberText(review.overtime.count()),
-                 moneyText(review.mileage, settings.currency))
+                 numberText(review.beyondCapacity.count()), moneyText(review.mileage, settings.currency))
             .toStdString());
     table.notes.push_back(evennessText(review, 3).toStdString());
     table.notes.push_back(minutesShareText().toStdString());
+    table.notes.push_back(overtimeCountsText().toStdString());
     table.notes.push_back(
         Text::tr("Miles still to be driven are the map's: what is paid is read off the car.").toStdString());
     if (settings.isInvented)

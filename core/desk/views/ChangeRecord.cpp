@@ -1,8 +1,8 @@
 #include "core/desk/views/ChangeRecord.h"
 
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/ChangeValues.h"
 #include "core/desk/views/LocalTimes.h"
-#include "core/desk/words/Figures.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/store/AgencyFile.h"
@@ -12,170 +12,11 @@
 #include <QJsonObject>
 
 #include <algorithm>
-#include <array>
-#include <iterator>
 
 namespace kitround::desk {
 namespace {
 
 constexpr std::int64_t kReadAtOnce = 500;
-
-QString emptyValue() {
-    return Text::tr("(empty)");
-}
-
-// What tells who somebody is, or where they live; and what nobody is shown.
-constexpr std::array<std::string_view, 20> kPersonal = {
-    "family_name", "given_name",  "phone",       "born_on", "street", "town",         "postal_code",
-    "latitude",    "longitude",   "note",        "notes",   "words",  "access_notes", "caller",
-    "spoke_with",  "answered_by", "received_by", "contact", "text",   "facts"};
-bool isPersonal(std::string_view column) {
-    return std::ranges::find(kPersonal, column) != kPersonal.end();
-}
-bool isNeverTold(std::string_view column) {
-    return column == "id" || column == "row_version" || column == "position" || column == "sha256" ||
-           column == "password_hash";
-}
-
-bool isYesOrNo(std::string_view column) {
-    constexpr std::string_view kOthers[] = {"two_nurses", "needs_two_nurses", "overtime_exempt",
-                                            "send_whole_cases", "still_draining"};
-    return column.starts_with("is_") || column.starts_with("was_") || column.starts_with("allows_") ||
-           column.ends_with("_is_locked") || column.ends_with("_is_known") ||
-           column.ends_with("_are_worked") || column.ends_with("_applies") ||
-           std::ranges::find(kOthers, column) != std::end(kOthers);
-}
-bool isClockColumn(std::string_view column) {
-    return column == "start_min" || column == "cut_off_min" || column.ends_with("from_min") ||
-           column.ends_with("to_min");
-}
-bool isWeekdaysColumn(std::string_view column) {
-    return column == "weekdays" || column == "visiting_days" || column == "allowed_days" ||
-           column == "order_days";
-}
-
-QString datedText(Date day) {
-    return QStringLiteral("%1 %2").arg(dayText(day), QString::number(day.year()));
-}
-QString datedMoment(LocalTime at) {
-    return datedText(at.date) + u' ' + timeText(at.minute);
-}
-
-// A text of the store: a day or a moment is told as people read it, a word of ours without its underscores,
-// anything else as it was written.
-QString storedText(const QString &text, const Agency &agency) {
-    const std::string plain = text.toStdString();
-    if (const auto day = Date::fromIso(plain))
-        return datedText(*day);
-    if (const auto moment = Instant::fromIso(plain))
-        return datedMoment(localTimeOf(agency, *moment));
-    if (const auto moment = localTimeFromIso(plain))
-        return datedMoment(*moment);
-    const bool isWord = std::ranges::all_of(
-        plain, [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_'; });
-    return isWord ? QString(text).replace(u'_', u' ') : text;
-}
-
-QString weekdaysStored(std::int64_t bits) {
-    const WeekdaySet days = WeekdaySet::fromBits(static_cast<unsigned>(bits));
-    QStringList names;
-    for (const Weekday day : kAllWeekdays)
-        if (days.contains(day))
-            names << words(day);
-    return names.join(u' ');
-}
-
-QString patientStored(const Agency &agency, PatientId patient, PatientNamed named) {
-    return named == PatientNamed::InFull ? nameWithCode(agency.index(), patient)
-                                         : fromStd(patientOf(agency.index(), patient, named));
-}
-QString catheterStored(const Agency &agency, CatheterId id, PatientNamed named) {
-    const Catheter *catheter = agency.index().catheter(id);
-    return catheter ? QStringLiteral("%1: %2").arg(patientStored(agency, catheter->patient, named),
-                                                   catheterText(*catheter))
-                    : QString();
-}
-
-// Whom or what a number in that column, or a number of that kind of record, stands for; empty where it is
-// nobody the desk knows by a name.
-QString recordNamed(std::string_view column, std::int64_t id, const Agency &agency, PatientNamed named) {
-    const SnapshotIndex &index = agency.index();
-    const auto is = [column](std::string_view kind) {
-        return column == kind ||
-               (column.ends_with("_id") && column.substr(0, column.size() - 3).ends_with(kind));
-    };
-    if (is("patient"))
-        return patientStored(agency, PatientId(id), named);
-    if (is("catheter"))
-        return catheterStored(agency, CatheterId(id), named);
-    if (is("nurse"))
-        return fromStd(nurseOf(index, NurseId(id)));
-    if (column != "supplier_item_id" && column != "supplier_item" && column != "call_item_id" &&
-        column != "call_item" && is("item"))
-        return fromStd(nameOf(index, ItemId(id)));
-    if (is("kit"))
-        return fromStd(nameOf(index, ItemId(id)));
-    if (const Lot *lot = is("lot") ? index.lot(LotId(id)) : nullptr)
-        return fromStd(lot->number);
-    if (const Supplier *supplier = is("supplier") ? index.supplier(SupplierId(id)) : nullptr)
-        return fromStd(supplier->name);
-    if (const Payer *payer = is("payer") ? index.payer(PayerId(id)) : nullptr)
-        return fromStd(payer->name);
-    return is("user") || column.ends_with("_by_id") ? fromStd(userOf(index, UserId(id))) : QString();
-}
-
-QString numberStored(std::string_view column, std::int64_t value, const Agency &agency, PatientNamed named) {
-    if (isYesOrNo(column))
-        return value != 0 ? Text::tr("yes") : Text::tr("no");
-    if (isClockColumn(column))
-        return timeText(Minutes::of(value));
-    if (isWeekdaysColumn(column))
-        return weekdaysStored(value);
-    if (column.ends_with("_id")) {
-        const QString name = recordNamed(column, value, agency, named);
-        return name.isEmpty() ? Text::tr("number %1").arg(value) : name;
-    }
-    if (column.ends_with("_minor"))
-        return moneyText(Money::of(value), agency.settings().currency);
-    if (column.ends_with("_ml"))
-        return Text::tr("%1 mL").arg(value);
-    if (column.ends_with("_min"))
-        return Text::tr("%1 min").arg(value);
-    if (column.ends_with("_m"))
-        return Text::tr("%1 m").arg(value);
-    if (column.ends_with("_days"))
-        return counted(value, Text::tr("1 day"), Text::tr("%1 days"));
-    if (column.ends_with("_permille"))
-        return Text::tr("%1 %").arg(shortNumber(static_cast<double>(value) / 10));
-    return QString::number(value);
-}
-
-QString valueStored(std::string_view column, const QJsonValue &value, const Agency &agency,
-                    PatientNamed named) {
-    if (value.isNull() || value.isUndefined() || (value.isString() && value.toString().isEmpty()))
-        return emptyValue();
-    if (named == PatientNamed::Initials && isPersonal(column))
-        return Text::tr("(in the file only)");
-    if (value.isString())
-        return storedText(value.toString(), agency);
-    const double number = value.toDouble();
-    const std::int64_t whole = value.toInteger();
-    return static_cast<double>(whole) == number ? numberStored(column, whole, agency, named)
-                                                : QString::number(number, 'g', 10);
-}
-
-// One entry of a list inside a record: "latex"; "Mon, 08:00, 12:00".
-QString listedStored(const QString &list, const QJsonObject &row, const Agency &agency, PatientNamed named) {
-    if (list == QLatin1String("setting"))
-        if (const auto key = settingNamed(row.value(QLatin1String("name")).toString().toStdString()))
-            return QStringLiteral("%1: %2").arg(
-                label(*key), figureText(*key, row.value(QLatin1String("value")).toInteger()));
-    QStringList parts;
-    for (auto it = row.begin(); it != row.end(); ++it)
-        if (!it->isNull() && !isNeverTold(it.key().toStdString()))
-            parts << valueStored(it.key().toStdString(), *it, agency, named);
-    return parts.join(QStringLiteral(", "));
-}
 
 QStringList linesOfList(const QString &list, const QJsonArray &rows, const Agency &agency,
                         PatientNamed named) {
@@ -202,17 +43,6 @@ QJsonObject sideOf(const std::string &json) {
     return QJsonDocument::fromJson(QByteArray::fromStdString(json)).object();
 }
 
-// Stock has moved from a place to a place; the place's number alone says nothing.
-QString placeStored(const QJsonObject &side, const char *kindColumn, const char *refColumn,
-                    const Agency &agency, PatientNamed named) {
-    const QString kind = side.value(QLatin1String(kindColumn)).toString();
-    const std::int64_t ref = side.value(QLatin1String(refColumn)).toInteger();
-    const QString whose = kind == QLatin1String("home")  ? catheterStored(agency, CatheterId(ref), named)
-                          : kind == QLatin1String("car") ? fromStd(nurseOf(agency.index(), NurseId(ref)))
-                                                         : QString();
-    return whose.isEmpty() ? kind : QStringLiteral("%1 (%2)").arg(kind, whose);
-}
-
 FieldChange fieldChange(const QString &column, const QJsonObject &before, const QJsonObject &after,
                         const Agency &agency, PatientNamed named) {
     const std::string name = column.toStdString();
@@ -231,28 +61,51 @@ FieldChange fieldChange(const QString &column, const QJsonObject &before, const 
     return {fieldName(name), valueStored(name, was, agency, named), valueStored(name, is, agency, named)};
 }
 
+// What aboutOf says, and what nobody asks for.
+bool isToldElsewhere(const AuditEntry &entry, const QString &column) {
+    if (column == QLatin1String("from_ref") || column == QLatin1String("to_ref"))
+        return true;
+    return entry.table == "plan" && (column == QLatin1String("week_start_on") ||
+                                     column == QLatin1String("version") || column == QLatin1String("seed"));
+}
+
+// Of one column there may be several: a plan's visits are a line each.
+void addChanges(std::vector<FieldChange> &changes, const QString &column, const QJsonObject &before,
+                const QJsonObject &after, const Agency &agency, PatientNamed named) {
+    if (!isVisitList(column)) {
+        changes.push_back(fieldChange(column, before, after, agency, named));
+        changes.back().isReason = isReasonColumn(column.toStdString());
+        return;
+    }
+    for (PlacedChange &visit :
+         placedChanges(before.value(column).toArray(), after.value(column).toArray(), agency, named)) {
+        const auto side = [](QString &told) { return told.isEmpty() ? emptyValue() : std::move(told); };
+        changes.push_back({std::move(visit.visit), side(visit.before), side(visit.after)});
+    }
+}
+
 std::vector<FieldChange> fieldChanges(const AuditEntry &entry, const Agency &agency, PatientNamed named) {
     const QJsonObject before = sideOf(entry.before), after = sideOf(entry.after);
     const bool isChange = !before.isEmpty() && !after.isEmpty();
-    QStringList columns = (after.isEmpty() ? before : after).keys();
+    const QJsonObject &whole = after.isEmpty() ? before : after;
+    QStringList columns = whole.keys();
     for (const QString &column : before.keys()) // a list that was emptied stands on one side only
         if (!columns.contains(column))
             columns << column;
     std::vector<FieldChange> changes;
     for (const QString &column : columns) {
-        const bool isRef = column == QLatin1String("from_ref") || column == QLatin1String("to_ref");
-        if (isNeverTold(column.toStdString()) || isRef)
+        const std::string name = column.toStdString();
+        if (isNeverTold(name) || isToldElsewhere(entry, column))
             continue;
-        if (isChange && before.value(column) == after.value(column))
+        if (isChange ? before.value(column) == after.value(column) : isUnsaid(name, whole))
             continue;
-        FieldChange change = fieldChange(column, before, after, agency, named);
-        if (!isChange && change.before == emptyValue() && change.after == emptyValue())
-            continue; // what was never filled in
+        addChanges(changes, column, before, after, agency, named);
+    }
+    for (FieldChange &change : changes) {
         if (before.isEmpty())
             change.before.clear();
         if (after.isEmpty())
             change.after.clear();
-        changes.push_back(std::move(change));
     }
     return changes;
 }
@@ -261,6 +114,11 @@ QString aboutOf(const AuditEntry &entry, const Agency &agency, PatientNamed name
     if (const QString own = recordNamed(entry.table, entry.record, agency, named); !own.isEmpty())
         return own;
     const QJsonObject side = sideOf(entry.after.empty() ? entry.before : entry.after);
+    if (const auto week = Date::fromIso(side.value(QLatin1String("week_start_on")).toString().toStdString());
+        week && entry.table == "plan")
+        return Text::tr("week of %1, version %2")
+            .arg(datedText(*week))
+            .arg(side.value(QLatin1String("version")).toInteger());
     for (const char *column : {"patient_id", "catheter_id", "nurse_id", "item_id", "lot_id", "supplier_id"})
         if (const std::int64_t id = side.value(QLatin1String(column)).toInteger(); id > 0)
             if (const QString name = recordNamed(column, id, agency, named); !name.isEmpty())

@@ -21,6 +21,7 @@ QString words(AuditAction action);
 struct FieldChange {
     QString field;         // as the form calls it
     QString before, after; // empty where there is no such side: an insert has no before
+    bool isReason = false; // why it was done, as somebody gave it
 };
 struct ChangeRow {
     AuditEntry entry;

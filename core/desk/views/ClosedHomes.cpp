@@ -52,6 +52,20 @@ Money stockValue(const Agency &agency, ItemId item, Eaches quantity) {
         std::llround(supply::minorPerEach(agency.index(), item) * static_cast<double>(quantity.count())));
 }
 
+Money writtenOff(const Agency &agency, ItemId item, Eaches quantity, Disposition disposition) {
+    const bool isLoss = disposition != Disposition::KeptByHome && disposition != Disposition::SupplierCredit;
+    return isLoss ? stockValue(agency, item, std::max(quantity, Eaches{})) : Money{};
+}
+
+std::vector<LotId> lotsAtHome(const SnapshotIndex &agency, CatheterId catheter, ItemId item) {
+    std::vector<LotId> lots;
+    for (const StockBalance &row : agency.balancesAt(Place::home(catheter)))
+        if (row.item == item && row.lot && row.quantity.count() > 0)
+            lots.push_back(*row.lot);
+    std::ranges::sort(lots);
+    return lots;
+}
+
 std::vector<ClosedHomeRow> closedHomeRows(const Agency &agency) {
     std::vector<ClosedHomeRow> rows;
     for (const Catheter &catheter : agency.snapshot().catheters) {

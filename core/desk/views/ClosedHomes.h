@@ -25,5 +25,9 @@ struct ClosedHomeRow {
 std::vector<ClosedHomeRow> closedHomeRows(const Agency &agency);
 // At the best offer's price; nought where nobody sells it.
 Money stockValue(const Agency &agency, ItemId item, Eaches quantity);
+// What leaves the books as a loss: nothing where the home keeps it or the supplier gives credit.
+Money writtenOff(const Agency &agency, ItemId item, Eaches quantity, Disposition disposition);
+// Lots of the item the ledger has at the home, by id.
+std::vector<LotId> lotsAtHome(const SnapshotIndex &agency, CatheterId catheter, ItemId item);
 
 } // namespace kitround::desk

@@ -1,6 +1,7 @@
 #include "core/desk/views/DayBoard.h"
 
 #include "core/base/Index.h"
+#include "core/desk/views/PlanCautions.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
 
@@ -86,7 +87,9 @@ DayBoard dayBoardOf(const WeekPicture &week, Date on) {
     DayBoard board;
     board.on = on;
     board.unit = week.agency->settings().distanceUnit;
-    board.note = dayNote(on);
+    QStringList notes{dayNote(on), dayMarks(week, {on, on.plusDays(1)}).front().mark};
+    notes.removeAll(QString());
+    board.note = notes.join(QStringLiteral(", "));
     const std::vector<const Visit *> over = visitsOver(week, {on, on.plusDays(1)});
     for (std::size_t d = 0; d < week.problem.duties.size(); ++d) {
         const auto duty = static_cast<std::int32_t>(d);

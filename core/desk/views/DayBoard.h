@@ -33,7 +33,7 @@ struct DayRound {
 struct DayBoard {
     Date on;
     DistanceUnit unit = DistanceUnit::Miles; // the agency's
-    QString note;                            // holiday's name or empty
+    QString note;                            // holiday's name, what to mind of the rounds; or empty
     Minutes from, to;                        // whole hours around every duty
     std::vector<DayRound> rounds;            // who is on duty, by name; then who is not any more
     QStringList away;                        // "Dana Lindqvist: leave"

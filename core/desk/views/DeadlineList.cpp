@@ -27,8 +27,8 @@ public:
         : agency_(agency), s_(agency.snapshot()), zone_(zone), now_(s_.now),
           backTo_(s_.asOf.plusDays(-kBackDays)) {
         for (int k = 0; k < kDeadlineKindCount; ++k)
-            list_.counts.push_back({static_cast<DeadlineKind>(k), 0, 0, 0, 0,
-                                    static_cast<DeadlineKind>(k) != DeadlineKind::Assessment});
+            list_.counts.push_back({.kind = static_cast<DeadlineKind>(k),
+                                    .hasRecord = static_cast<DeadlineKind>(k) != DeadlineKind::Assessment});
     }
 
     DeadlineList run() {
@@ -46,8 +46,9 @@ public:
             if (nurse.isActive)
                 for (const SkillGrant &grant : nurse.skills)
                     competence(nurse, grant);
-        std::ranges::stable_sort(
-            list_.rows, {}, [](const DeadlineRow &r) { return std::tuple(!r.isOverdue, r.due, r.kind); });
+        std::ranges::stable_sort(list_.rows, {}, [](const DeadlineRow &r) {
+            return std::tuple(!r.isPressing(), !r.isOverdue, r.due, r.kind);
+        });
         return std::move(list_);
     }
 
@@ -65,8 +66,10 @@ private:
         list_.rows.push_back(std::move(row));
         return list_.rows.back();
     }
-    void openOf(const Patient &patient, DeadlineKind kind, LocalTime due, const QString &detail) {
-        open(kind, due, personName(patient), detail).patient = patient.id;
+    DeadlineRow &openOf(const Patient &patient, DeadlineKind kind, LocalTime due, const QString &detail) {
+        DeadlineRow &row = open(kind, due, personName(patient), detail);
+        row.patient = patient.id;
+        return row;
     }
 
     // The first visit of the kind done on or after the day; its moment, or the end of its day.
@@ -82,13 +85,18 @@ private:
         }
         return first;
     }
-    QString planned(PatientId patient, VisitKind kind, Date since) const {
+    const Visit *plannedVisit(PatientId patient, VisitKind kind, Date since) const {
         for (const Visit *visit : agency_.index().visitsOf(patient))
             if (visit->kind == kind && visit->on && *visit->on >= since &&
                 (visit->status == VisitStatus::Published || visit->status == VisitStatus::Drafted))
-                return Text::tr("Planned for %1%2.")
-                    .arg(dayText(*visit->on),
-                         visit->status == VisitStatus::Drafted ? Text::tr(", not published") : QString());
+                return visit;
+        return nullptr;
+    }
+    QString planned(PatientId patient, VisitKind kind, Date since) const {
+        if (const Visit *visit = plannedVisit(patient, kind, since))
+            return Text::tr("Planned for %1%2.")
+                .arg(dayText(*visit->on),
+                     visit->status == VisitStatus::Drafted ? Text::tr(", not published") : QString());
         const Hold *hold = agency_.index().holdOn(patient, s_.asOf);
         return hold ? onHoldText(*hold, s_.asOf) : Text::tr("No visit planned.");
     }
@@ -104,7 +112,12 @@ private:
             count(kind).inTime += isInTime ? 1 : 0;
         }
         if (!made && isOnService(patient.status) && isWork && due.date <= s_.asOf.plusDays(kSoonDays))
-            openOf(patient, kind, due, planned(patient.id, visit, since));
+            markUnplanned(openOf(patient, kind, due, planned(patient.id, visit, since)), visit, since);
+    }
+    void markUnplanned(DeadlineRow &row, VisitKind visit, Date since) {
+        row.isUnplanned =
+            !plannedVisit(*row.patient, visit, since) && !agency_.index().holdOn(*row.patient, s_.asOf);
+        count(row.kind).unplanned += row.isUnplanned && !row.isOverdue ? 1 : 0;
     }
 
     void firstVisit(const Patient &patient) {
@@ -228,6 +241,10 @@ QString overdueText() {
     return Text::tr("overdue");
 }
 
+QString unplannedText() {
+    return Text::tr("due soon, no visit planned");
+}
+
 QString clockNotKnownText() {
     return Text::tr("Clock not known: enter the referral time.");
 }
@@ -257,9 +274,10 @@ QString words(DeadlineKind kind) {
 namespace {
 
 QString stateOf(const DeadlineRow &row) {
-    return !row.isClockKnown ? Text::tr("clock not known")
-           : row.isOverdue   ? overdueText()
-                             : Text::tr("due soon");
+    return !row.isClockKnown  ? Text::tr("clock not known")
+           : row.isOverdue    ? overdueText()
+           : row.isPressing() ? unplannedText()
+                              : Text::tr("due soon");
 }
 
 } // namespace
@@ -270,8 +288,9 @@ DeadlineList deadlineList(const Agency &agency) {
 }
 
 int overdueCount(const DeadlineList &list) {
-    return static_cast<int>(std::ranges::count_if(
-        list.rows, [](const DeadlineRow &row) { return row.isOverdue || !row.isClockKnown; }));
+    return static_cast<int>(std::ranges::count_if(list.rows, [](const DeadlineRow &row) {
+        return row.isOverdue || !row.isClockKnown || row.isPressing();
+    }));
 }
 
 Table deadlineTable(const DeadlineList &list, const Agency &agency, PatientNamed named) {
@@ -287,13 +306,17 @@ Table deadlineTable(const DeadlineList &list, const Agency &agency, PatientNamed
                               row.isClockKnown ? toIso(row.due) : std::string(), cell(stateOf(row)),
                               cell(row.detail)});
     for (const DeadlineCount &c : list.counts)
+        if (c.unplanned > 0)
+            table.notes.push_back(Text::tr("%1: %2 due soon without a planned visit.")
+                                      .arg(words(c.kind), numberText(c.unplanned))
+                                      .toStdString());
+    for (const DeadlineCount &c : list.counts)
         if (c.hasRecord && c.due > 0)
             table.notes.push_back((c.kind == DeadlineKind::Competence
                                        ? Text::tr("%1: %2 of %3 skills valid.")
                                        : Text::tr("%1: %2 of %3 in time over the last 12 weeks."))
                                       .arg(words(c.kind))
-                                      .arg(c.inTime)
-                                      .arg(c.due)
+                                      .arg(numberText(c.inTime), numberText(c.due))
                                       .toStdString());
     return table;
 }

@@ -48,24 +48,18 @@ std::optional<HandOverTopic> topicOf(AttentionKind kind) {
 // Who has it already, by the call's own record.
 QString ownerOf(const AttentionItem &item, const Agency &agency) {
     if (item.callItem)
-        for (const CallItem &call : agency.snapshot().callItems)
-            if (call.id == *item.callItem)
-                return fromStd(call.owner);
+        if (const CallItem *call = parts::recordOf(agency.snapshot().callItems, *item.callItem))
+            return fromStd(call->owner);
     if (item.phoneCall)
-        for (const PhoneCall &call : agency.snapshot().phoneCalls)
-            if (call.id == *item.phoneCall)
-                return fromStd(call.owner);
+        if (const PhoneCall *call = parts::recordOf(agency.snapshot().phoneCalls, *item.phoneCall))
+            return fromStd(call->owner);
     return {};
 }
 
 const CallItem *callOf(const AttentionItem &item, const Agency &agency) {
     if (item.toStore)
         return &*item.toStore;
-    if (item.callItem)
-        for (const CallItem &call : agency.snapshot().callItems)
-            if (call.id == *item.callItem)
-                return &call;
-    return nullptr;
+    return item.callItem ? parts::recordOf(agency.snapshot().callItems, *item.callItem) : nullptr;
 }
 
 // Names no patient: who it is about stands beside it, in full or as initials.

@@ -37,7 +37,7 @@ void addArrivals(HomeChart &chart, const SnapshotIndex &index, const forecast::I
         Eaches units;
         for (const DeliveryLine &line : delivery->lines)
             if (line.catheter == home.catheter && line.item == home.item)
-                units += line.quantity;
+                units += line.arrived();
         Date on = delivery->promisedFor;
         if (delivery->status == DeliveryStatus::Delivered)
             on = delivery->deliveredAt ? delivery->deliveredAt->date : on;

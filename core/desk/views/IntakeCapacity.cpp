@@ -51,8 +51,7 @@ bool isPlannedStart(const Visit *visit) {
 void addWaiting(IntakeCapacity &intake, const Agency &agency) {
     const auto zone = calendar::Zone::named(agency.settings().timeZone);
     for (const Patient &patient : agency.snapshot().patients) {
-        if (patient.status != CareStatus::Referred ||
-            std::ranges::any_of(agency.index().visitsOf(patient.id), isPlannedStart))
+        if (!waitsForFirstVisit(agency, patient))
             continue;
         WaitingReferral row;
         row.patient = patient.id;
@@ -77,6 +76,11 @@ QString rangeText(const Spread &s, double unit) {
 }
 
 } // namespace
+
+bool waitsForFirstVisit(const Agency &agency, const Patient &patient) {
+    return patient.status == CareStatus::Referred &&
+           std::ranges::none_of(agency.index().visitsOf(patient.id), isPlannedStart);
+}
 
 const IntakeClosure *closureOf(const Agency &agency, AreaKind area, Date day) {
     for (const IntakeClosure &closure : agency.snapshot().intakeClosures)

@@ -23,7 +23,7 @@ struct AreaWeek {
     Room room = Room::Free;
     std::optional<IntakeClosure> closed; // on any day of the week
 };
-struct WaitingReferral { // no first visit planned: it waits, whether or not a main nurse is named
+struct WaitingReferral { // waitsForFirstVisit
     PatientId patient;
     AreaKind area = AreaKind::Urban;
     Days waiting;
@@ -37,6 +37,8 @@ struct IntakeCapacity {
     std::vector<WaitingReferral> waiting; // without a first visit, longest first
     std::vector<IntakeClosure> closures;  // in force or to come
 };
+// No first visit is planned, whether or not a main nurse is named.
+bool waitsForFirstVisit(const Agency &agency, const Patient &patient);
 IntakeCapacity intakeCapacity(const Agency &agency, const WeeksAhead &ahead);
 // The closing that covers the area on the day.
 const IntakeClosure *closureOf(const Agency &agency, AreaKind area, Date day);

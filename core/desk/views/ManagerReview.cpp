@@ -46,7 +46,9 @@ QString unitsText(const Agency &agency, SettingKey key) {
 }
 
 QString percentOf(int part, int whole) {
-    return whole > 0 ? Text::tr("%1 of %2 (%3 %)").arg(part).arg(whole).arg(std::lround(100.0 * part / whole))
+    return whole > 0 ? Text::tr("%1 of %2 (%3 %)")
+                           .arg(numberText(part), numberText(whole))
+                           .arg(std::lround(100.0 * part / whole))
                      : Text::tr("none");
 }
 
@@ -278,7 +280,7 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
                  "left out; only weeks that fell short are listed.")
             .arg(percentOf(compliance.kept, compliance.patientWeeks),
                  percentOf(compliance.done, compliance.owed))
-            .arg(compliance.leftOut)
+            .arg(numberText(compliance.leftOut))
             .toStdString());
     return table;
 }
@@ -316,6 +318,10 @@ QString words(caseload::CallKind kind) {
     return {};
 }
 
+QString tooShortRestText() {
+    return Text::tr("TOO SHORT");
+}
+
 Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency) {
     Table table;
     table.title = Text::tr("On call").toStdString();
@@ -332,8 +338,9 @@ Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &a
         const double hours = static_cast<double>((d.to - d.from).count()) / 60;
         QString rest;
         if (d.restAfter)
-            rest = (d.isTooShort ? Text::tr("%1 h: TOO SHORT, works next day") : Text::tr("%1 h"))
-                       .arg(shortNumber(static_cast<double>(d.restAfter->count()) / 60));
+            rest = Text::tr("%1 h").arg(shortNumber(static_cast<double>(d.restAfter->count()) / 60));
+        if (d.restAfter && d.isTooShort)
+            rest = Text::tr("%1: %2, works next day").arg(rest, tooShortRestText());
         tooShort += d.isTooShort ? 1 : 0;
         table.rows.push_back({cell(d.on), cell(timeText(d.from)), cell(hours, 1), cell(words(d.kind)),
                               cell(d.units, 2), nurseOf(agency.index(), d.nurse), cell(rest)});

@@ -21,7 +21,7 @@ namespace kitround::desk {
 // Points are the measure that weeks done and weeks planned have in common: minutes of travel are planned, but
 // after the visit only the miles are on record.
 struct HeatCell {
-    double points = 0, inFull = 0; // inFull: by contract, less time off
+    double points = 0, inFull = 0; // inFull: by contract, less time off and holidays
     int visits = 0;
     bool isAway = false; // no capacity and no visits; the sign says why
     caseload::LoadSign sign = caseload::LoadSign::Free;
@@ -63,6 +63,7 @@ Table complianceTable(const caseload::Compliance &compliance, const Agency &agen
 Table missedTable(const caseload::Compliance &compliance, const Agency &agency,
                   PatientNamed named = PatientNamed::Initials);
 QString words(caseload::CallKind kind);
+QString tooShortRestText(); // the mark of a turn on call with too little rest after it
 Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency);
 Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency);
 // Visible weights: what a visit of each kind counts.

@@ -5,6 +5,8 @@
 #include "core/desk/words/Words.h"
 #include "core/supply/CarStock.h"
 
+#include <algorithm>
+
 namespace kitround::desk {
 namespace {
 
@@ -26,6 +28,25 @@ std::optional<ParcelElsewhere> parcelElsewhere(const SnapshotIndex &agency, cons
             return ParcelElsewhere{visit.patient, *holder, place};
     }
     return std::nullopt;
+}
+
+std::optional<NurseId> takerOf(const SnapshotIndex &agency, const Delivery &delivery) {
+    const Visit *visit = delivery.visit ? agency.visit(*delivery.visit) : nullptr;
+    if (!visit || !supply::carHolding(delivery))
+        return std::nullopt;
+    const auto parcel = parcelElsewhere(agency, *visit, plannedPlace(*visit));
+    return parcel ? parcel->visit.nurse : std::nullopt;
+}
+
+bool endsWithParcelInCar(const SnapshotIndex &agency, PatientId patient, std::optional<CatheterId> only) {
+    const bool othersGoOn = only && std::ranges::any_of(agency.cathetersOf(patient), [&](const Catheter *c) {
+                                return !c->removedAt && c->id != *only;
+                            });
+    return std::ranges::any_of(agency.deliveriesOf(patient), [&](const Delivery *delivery) {
+        return delivery->status == DeliveryStatus::Picked && supply::carHolding(*delivery) &&
+               (!othersGoOn ||
+                std::ranges::find(delivery->lines, *only, &DeliveryLine::catheter) != delivery->lines.end());
+    });
 }
 
 std::vector<ParcelElsewhere> parcelsElsewhere(const WeekPicture &week) {

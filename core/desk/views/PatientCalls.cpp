@@ -50,8 +50,7 @@ public:
         call.phone = fromStd(patient.phone);
         for (const VisitMove &move : moves)
             call.changes.push_back({move.was.isSet() ? placeText(move.was) : Text::tr("not expected"),
-                                    move.now.isSet() ? when(move.now) : Text::tr("no visit"),
-                                    nursesOf(move.now), sentence(move), words(move.kind)});
+                                    nowText(move.now), nursesOf(move.now), sentence(move), words(move.kind)});
     }
 
     RecordedCall recorded(const PatientTold &told) const {
@@ -85,6 +84,16 @@ private:
         return QStringLiteral("%1, %2").arg(when(place), nursesOf(place));
     }
 
+    bool hasBegun(const VisitPlace &now) const {
+        return now.isSet() && now.on == agency_.today() && momentOf(now) <= agency_.snapshot().now;
+    }
+    QString nowText(const VisitPlace &now) const {
+        if (!now.isSet())
+            return Text::tr("no visit");
+        return hasBegun(now) ? Text::tr("%1, the nurse may be there already: call").arg(when(now))
+                             : when(now);
+    }
+
     QString nursesOf(const VisitPlace &place) const {
         QStringList names;
         for (const std::optional<NurseId> id : {place.nurse, place.secondNurse})
@@ -96,6 +105,11 @@ private:
     }
 
     QString sentence(const VisitMove &move) const {
+        const QString text = whatChanged(move);
+        return hasBegun(move.now) ? text + u' ' + Text::tr("The nurse may be there already.") : text;
+    }
+
+    QString whatChanged(const VisitMove &move) const {
         QString kind = words(move.kind);
         kind[0] = kind[0].toUpper();
         if (!move.now.isSet())
@@ -117,12 +131,16 @@ public:
         for (const Plan &plan : s.firstPublished) {
             weeks_.push_back(plan.weekStart);
             for (const PlannedVisit &visit : plan.visits) // where two weeks had it, as was said first
-                said_.try_emplace(visit.visit, Said{plannedPlace(visit)});
+                said_.try_emplace(visit.visit, Said{{plannedPlace(visit)}, std::nullopt});
         }
-        for (const PatientTold &told : s.patientTold)
-            if (told.reached != Reached::Nobody && !told.isTakenBack())
+        for (const PatientTold &told : s.patientTold) {
+            if (told.isTakenBack())
+                continue;
+            callsTo_[told.patient].push_back(&told);
+            if (told.reached != Reached::Nobody)
                 for (const ToldPlace &visit : told.visits)
-                    hear(visit, told.reached);
+                    hear(visit, told);
+        }
     }
 
     std::vector<PatientCall> run() const {
@@ -148,13 +166,18 @@ public:
 
 private:
     // What a home was told of a visit: what it heard for certain, and messages that were left since.
-    using Said = std::vector<VisitPlace>;
+    struct Said {
+        std::vector<VisitPlace> places;
+        std::optional<LocalTime> heardAt; // of the first of them; none where no call told it
+    };
 
-    void hear(const ToldPlace &visit, Reached reached) {
-        Said &said = said_.try_emplace(visit.visit, Said{VisitPlace{}}).first->second;
-        if (isHeard(reached))
-            said.clear();
-        said.push_back(visit.place);
+    void hear(const ToldPlace &visit, const PatientTold &told) {
+        Said &said = said_.try_emplace(visit.visit, nothing_).first->second;
+        if (isHeard(told.reached)) {
+            said.places.clear();
+            said.heardAt = told.at;
+        }
+        said.places.push_back(visit.place);
     }
 
     std::optional<PatientCall> callOf(const Patient &patient) const {
@@ -185,7 +208,7 @@ private:
     std::optional<VisitMove> changeOf(const Visit &visit) const {
         if (visit.kind == VisitKind::Phone)
             return std::nullopt;
-        const Said &said = saidOf(visit);
+        const std::vector<VisitPlace> &said = saidOf(visit).places;
         const VisitPlace now = placeInForce(visit);
         const auto was =
             std::ranges::find_if(said, [&](const VisitPlace &place) { return !isAsAgreed(place, now); });
@@ -206,19 +229,21 @@ private:
     // A draft is not in force: while one is in hand a visit stands where the published plan has it. What was
     // called off, or left out by a plan that is published, stands nowhere.
     VisitPlace placeInForce(const Visit &visit) const {
-        const VisitPlace &expected = saidOf(visit).back();
+        const VisitPlace &expected = saidOf(visit).places.back();
         const bool isOut = visit.status == VisitStatus::Cancelled ||
                            (visit.status == VisitStatus::Due &&
                             !(expected.isSet() && isBeingPlanned(agency_, *expected.on)));
         return isOut ? VisitPlace{} : agency_.index().toldPlace(visit);
     }
 
-    // A place that was set only when its hour had gone by brought nobody to the door. Where the home or the
-    // nurse had heard of it, or it was published by then, somebody came.
+    // A place that was set only when its hour had gone by brought nobody to the door. Where by then somebody
+    // in the home or the nurse had heard of it, or it was published, somebody came. A message may lie
+    // unheard.
     bool wasExpected(const Visit &visit, const VisitPlace &now) const {
         const Snapshot &s = agency_.snapshot();
-        const bool isSaid = std::ranges::any_of(
-            saidOf(visit), [&](const VisitPlace &place) { return isAsAgreed(place, now); });
+        const Said &said = saidOf(visit);
+        const bool isSaid =
+            isAsAgreed(said.places.front(), now) && (!said.heardAt || *said.heardAt <= momentOf(now));
         const bool wasTold = std::ranges::any_of(s.planTold, [&](const PlanTold &told) {
             return !told.isTakenBack() && told.nurse == now.nurse && told.on == now.on &&
                    told.at <= momentOf(now) &&
@@ -233,7 +258,9 @@ private:
     }
 
     bool isToTell(const Visit &visit, const VisitPlace &was, const VisitPlace &now) const {
-        if (now.isSet() && momentOf(now) < agency_.snapshot().now && wasExpected(visit, now))
+        // Of today it waits until a person was reached or what happened is recorded: the nurse may stand
+        // before a closed door.
+        if (now.isSet() && *now.on < agency_.today() && wasExpected(visit, now))
             return false; // the nurse has been at the door
         const bool isNear =
             (was.isSet() && days_.contains(*was.on)) || (now.isSet() && days_.contains(*now.on));
@@ -257,14 +284,15 @@ private:
     void lookForTries(PatientCall &call) const {
         const PatientTold *last = nullptr;
         int times = 0;
-        for (const PatientTold &told : agency_.snapshot().patientTold) {
-            if (told.patient != call.patient || told.isTakenBack())
-                continue;
-            if (isHeard(told.reached)) {
+        const auto calls = callsTo_.find(call.patient);
+        if (calls == callsTo_.end())
+            return;
+        for (const PatientTold *told : calls->second) {
+            if (isHeard(told->reached)) {
                 last = nullptr;
                 times = 0;
-            } else if (isAboutSame(told, call.toTell)) {
-                last = &told;
+            } else if (isAboutSame(*told, call.toTell)) {
+                last = told;
                 ++times;
             }
         }
@@ -283,8 +311,9 @@ private:
     CallSentences sentences_;
     DateRange days_;
     std::vector<Date> weeks_; // published at least once
-    const Said nothing_{VisitPlace{}};
+    const Said nothing_{{VisitPlace{}}, std::nullopt};
     std::unordered_map<VisitId, Said> said_;
+    std::unordered_map<PatientId, std::vector<const PatientTold *>> callsTo_; // that count, as they were made
 };
 
 } // namespace
@@ -327,18 +356,24 @@ std::vector<RecordedCall> recordedCalls(const Agency &agency) {
     return calls;
 }
 
+QString toPhoneText(std::size_t homes) {
+    return counted(static_cast<std::int64_t>(homes), Text::tr("1 patient to phone about changed visits"),
+                   Text::tr("%1 patients to phone about changed visits"));
+}
+
 Table patientCallTable(const std::vector<PatientCall> &calls, const Agency &agency) {
     Table table;
     table.title = Text::tr("Patients to phone about changed visits").toStdString();
     table.key = "patient_calls";
     table.columns = {textColumn(Text::tr("First"), "first_at"),    textColumn(Text::tr("Patient"), "patient"),
                      textColumn(Text::tr("Initials"), "initials"), textColumn(Text::tr("Phone"), "phone"),
-                     textColumn(Text::tr("Was"), "was"),           textColumn(Text::tr("Now"), "now"),
-                     textColumn(Text::tr("Nurse"), "nurse"),       textColumn(Text::tr("Tried"), "tried")};
+                     textColumn(Text::tr("Visit"), "visit_kind"),  textColumn(Text::tr("Was"), "was"),
+                     textColumn(Text::tr("Now"), "now"),           textColumn(Text::tr("Nurse"), "nurse"),
+                     textColumn(Text::tr("Tried"), "tried")};
     for (const auto &[call, change, isFirst] : callLines(calls))
         table.rows.push_back({toIso(call.first), codeOf(agency.index(), call.patient),
-                              initialsOf(agency.index(), call.patient), cell(call.phone), cell(change.was),
-                              cell(change.now), cell(change.nurse), cell(call.tried)});
+                              initialsOf(agency.index(), call.patient), cell(call.phone), cell(change.kind),
+                              cell(change.was), cell(change.now), cell(change.nurse), cell(call.tried)});
     return table;
 }
 

@@ -2,18 +2,22 @@
 // Homes to be phoned because a published plan changed under them: from what each of them was told last (first
 // the first published version of its week, this one or a later one, then every call that reached somebody) to
 // where its visits stand now.
-// Of the same days and with the same tolerance as desk/views/PlanNews. Left out: who left service, phone
-// visits (that call tells by itself), what is over, a visit taken out of days on which the home is away, and
-// visits of one kind that only changed places among themselves. Pure.
+// Of the same days and with the same tolerance as desk/views/PlanNews. Only a person who was reached counts
+// as told: a message that was left is a try. A visit of today whose hour has come stays until a person was
+// reached or it is recorded as made or missed, at the longest for the day. Left out: who left service, phone
+// visits (that call tells by itself), what is recorded or of a day that is over, a visit taken out of days on
+// which the home is away, and visits of one kind that only changed places among themselves. Pure.
 #include "core/desk/Table.h"
 #include "core/desk/views/PlanNews.h"
 
+#include <cstddef>
 #include <cstdint>
 
 namespace kitround::desk {
 
 struct VisitChange {
-    QString was, now; // "Fri 27 Nov 09:30, Marsh, Owen" and "Fri 27 Nov 11:00"; or that there is no visit
+    QString was, now; // "Fri 27 Nov 09:30, Marsh, Owen" and "Fri 27 Nov 11:00"; or that there is no visit;
+                      // of one whose hour has come that the nurse may be there already
     QString nurse;    // who comes now
     QString sentence; // all of it, for the call
     QString kind;     // of visit
@@ -28,6 +32,7 @@ struct PatientCall {
 };
 // The most urgent first. Empty where every home knows its visits.
 std::vector<PatientCall> patientCalls(const Agency &agency);
+QString toPhoneText(std::size_t homes);       // "3 patients to phone about changed visits"
 QString phoneText(const PatientCall &call);   // or that none is on record
 QString sentencesOf(const PatientCall &call); // a line a change
 

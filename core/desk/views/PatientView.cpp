@@ -3,6 +3,7 @@
 #include "core/calendar/DrainCalendar.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/safety/Limits.h"
 
 #include <algorithm>
 #include <set>
@@ -14,6 +15,17 @@ namespace kitround::desk {
 namespace {
 
 constexpr std::int64_t kDaysAhead = 14;
+constexpr qsizetype kVisitsNamed = 8; // more than that are counted
+
+// What is missing for care to run.
+QString lackOf(const Agency &agency, const std::vector<const Catheter *> &inPlace) {
+    if (inPlace.empty())
+        return Text::tr("no catheter in place");
+    for (const Catheter *catheter : inPlace)
+        if (!agency.index().orderInForce(catheter->id, agency.today()))
+            return Text::tr("no drain order (%1)").arg(catheterText(*catheter));
+    return {};
+}
 
 QString noteOf(const Agency &agency, const Patient &patient, const std::vector<const Catheter *> &inPlace) {
     const Date today = agency.today();
@@ -21,12 +33,40 @@ QString noteOf(const Agency &agency, const Patient &patient, const std::vector<c
         return Text::tr("%1 since %2").arg(words(hold->kind), dayText(hold->from, today));
     if (!isOnService(patient.status))
         return {};
-    if (inPlace.empty())
-        return Text::tr("no catheter in place");
-    for (const Catheter *catheter : inPlace)
-        if (!agency.index().orderInForce(catheter->id, today))
-            return Text::tr("no drain order (%1)").arg(catheterText(*catheter));
-    return {};
+    QStringList notes;
+    if (const Hold *hold = holdToTell(agency, patient.id))
+        notes << holdText(*hold, today);
+    if (patient.status == CareStatus::Referred && !patient.referredAt)
+        notes << Text::tr("referral day not entered");
+    if (const QString lack = lackOf(agency, inPlace); !lack.isEmpty())
+        notes << lack;
+    return notes.join(QStringLiteral("; "));
+}
+
+QStringList pausedVisits(const Agency &agency, const Hold &hold) {
+    QStringList days;
+    for (const Visit *visit : agency.index().visitsOf(hold.patient))
+        if (isPausedBy(*visit, hold, agency.snapshot().now))
+            days << QStringLiteral("%1 %2").arg(visit->startAt ? momentText({*visit->on, *visit->startAt})
+                                                               : dayText(*visit->on),
+                                                words(visit->kind));
+    if (days.size() > kVisitsNamed) {
+        const auto more = static_cast<std::int64_t>(days.size() - kVisitsNamed);
+        days = days.mid(0, kVisitsNamed);
+        days << counted(more, Text::tr("1 more"), Text::tr("%1 more"));
+    }
+    return days;
+}
+
+// Where it goes on waiting for a visit, and where somebody has to call.
+QString deliveryInHold(const Agency &agency, const Delivery &delivery, const Hold &hold) {
+    const QString day = dayText(delivery.promisedFor, agency.today());
+    const Visit *visit = delivery.visit ? agency.index().visit(*delivery.visit) : nullptr;
+    if (delivery.status == DeliveryStatus::Promised && visit &&
+        isPausedBy(*visit, hold, agency.snapshot().now))
+        return Text::tr("The delivery promised for %1 waits for another visit.").arg(day);
+    return Text::tr("The delivery promised for %1 (%2) is not stopped: call the home about it.")
+        .arg(day, words(delivery.way));
 }
 
 } // namespace
@@ -50,11 +90,71 @@ std::vector<PatientRow> patientRows(const Agency &agency) {
             catheters << catheterText(*catheter);
         row.catheters = catheters.join(QStringLiteral("; "));
         row.isOnHold = agency.index().holdOn(patient.id, agency.today()) != nullptr;
+        row.isHoldToCome = !row.isOnHold && holdToTell(agency, patient.id) != nullptr;
         row.note = noteOf(agency, patient, inPlace);
         rows.push_back(std::move(row));
     }
     std::ranges::stable_sort(rows, {}, [](const PatientRow &r) { return std::pair(r.name, r.patient); });
     return rows;
+}
+
+const Hold *holdToTell(const Agency &agency, PatientId patient) {
+    const Date today = agency.today();
+    if (const Hold *hold = agency.index().holdOn(patient, today))
+        return hold;
+    for (const Hold *hold : agency.index().holdsOf(patient)) // by their first day
+        if (hold->from > today && (!hold->to || *hold->to > hold->from))
+            return hold;
+    return nullptr;
+}
+
+QString holdText(const Hold &hold, Date today) {
+    const QString from = dayText(hold.from, today);
+    QString text = hold.from > today ? Text::tr("on hold from %1: %2").arg(from, words(hold.kind))
+                                     : Text::tr("on hold: %1 since %2").arg(words(hold.kind), from);
+    if (hold.to)
+        text += Text::tr(", home again on %1").arg(dayText(*hold.to, today));
+    else if (hold.expectedReturn)
+        text += Text::tr(", expected back on %1").arg(dayText(*hold.expectedReturn, today));
+    return text;
+}
+
+bool isPausedBy(const Visit &visit, const Hold &hold, LocalTime now) {
+    const bool isOpen = visit.status == VisitStatus::Due || visit.status == VisitStatus::Drafted ||
+                        visit.status == VisitStatus::Published;
+    if (!isOpen || !visit.on || *visit.on < hold.from || (hold.to && *visit.on >= *hold.to))
+        return false;
+    // The morning's visit of the day of admission took place, or is still to be closed by hand.
+    return LocalTime{*visit.on, visit.startAt.value_or(Minutes{})} >= now;
+}
+
+QStringList holdEffectLines(const Agency &agency, const Hold &hold) {
+    QStringList lines;
+    const QStringList visits = pausedVisits(agency, hold);
+    lines << (visits.isEmpty()
+                  ? Text::tr("No visit that is planned falls into these days.")
+                  : Text::tr("Visits that are not made: %1. What the orders owe is planned again "
+                             "for after the return.")
+                        .arg(visits.join(QStringLiteral(", "))));
+    for (const Delivery *delivery : agency.index().deliveriesOf(hold.patient)) {
+        const bool isToCome = delivery->status == DeliveryStatus::Promised ||
+                              delivery->status == DeliveryStatus::Picked ||
+                              delivery->status == DeliveryStatus::InTransit;
+        if (isToCome && delivery->promisedFor >= hold.from && (!hold.to || delivery->promisedFor < *hold.to))
+            lines << deliveryInHold(agency, *delivery, hold);
+    }
+    return lines;
+}
+
+QString mostPerSessionText(const DrainOrder &order, const Catheter &catheter) {
+    if (!order.mostPerSession)
+        return Text::tr("No maximum on the order");
+    const QString most =
+        Text::tr("At most %1 mL in one session").arg(numberText(order.mostPerSession->count()));
+    const Millilitres common = safety::commonMaximum(catheter.site);
+    return *order.mostPerSession > common
+               ? Text::tr("%1, %2; entered as prescribed").arg(most, commonLimitText(common, catheter.site))
+               : most;
 }
 
 const Patient *sameName(const Agency &agency, const Patient &record) {

@@ -3,15 +3,31 @@
 #include "core/desk/Desk.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace kitround::desk {
 
 struct PatientRow { // for the list
     PatientId patient;
     QString code, name, status, primaryNurse, catheters, note; // note: "on hold since ...", "no order"
-    bool isOnHold = false;
+    bool isOnHold = false;                                     // today
+    bool isHoldToCome = false;
 };
 std::vector<PatientRow> patientRows(const Agency &agency);
+
+// The hold of today, else the next one to come; nullptr for none. Borrowed.
+const Hold *holdToTell(const Agency &agency, PatientId patient);
+// "on hold: in hospital since Mon 2 Mar"; "on hold from Tue 24 Nov: travelling"; with the end where it is
+// known.
+QString holdText(const Hold &hold, Date today);
+// Whether a stored visit is not made because of the hold: it stands on one of its days, and has not begun.
+bool isPausedBy(const Visit &visit, const Hold &hold, LocalTime now);
+// What the hold takes out of the plan and what is promised for its days, one a line; a hold that is not
+// stored yet is asked about like one that is.
+QStringList holdEffectLines(const Agency &agency, const Hold &hold);
+
+// "At most 500 mL in one session", with a flag where that is above what is common; "No maximum on the order".
+QString mostPerSessionText(const DrainOrder &order, const Catheter &catheter);
 
 // Somebody on record whom this may be once more: the same name, however it is written large or small or
 // spaced, and no other date of birth. Asked of a record that is new or whose name or date changes; else

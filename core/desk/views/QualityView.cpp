@@ -91,8 +91,9 @@ Table qualityTable(const std::vector<caseload::QualityMonth> &months) {
     }
     table.notes.push_back(
         Text::tr(
-            "Infection signs and hospital stays are counted of catheter-days, without days on hold; in "
-            "brackets a 1,000 of them. A sign is what was written down, no diagnosis. With fewer than %1 "
+            "Infection signs and hospital stays are told beside the catheter-days they were seen in, without "
+            "days on hold; in brackets how many that is for each 1,000 catheter-days. A sign is what was "
+            "written down, no diagnosis. With fewer than %1 "
             "events no rate is told: it would be chance.")
             .arg(kFewestEvents)
             .toStdString());

@@ -1,5 +1,6 @@
 #include "core/desk/views/RecallView.h"
 
+#include "core/desk/views/ReceiveScan.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/CarStock.h"
@@ -84,6 +85,17 @@ RecallStopRow stopRow(const SnapshotIndex &index, const supply::LotStop &stop, c
     return row;
 }
 
+// Homes somebody rang that the record never sent the lot to.
+void addHomesByHand(RecallView &view, const Snapshot &snapshot, const SnapshotIndex &index) {
+    for (const RecallOutcome &told : snapshot.recallOutcomes) {
+        if (told.lot != view.lot ||
+            std::ranges::find(view.homes, told.catheter, &RecallHomeRow::catheter) != view.homes.end())
+            continue;
+        view.homes.push_back(recallHomeRow(index, told.catheter));
+        addOutcomes(view.homes.back(), snapshot, view.lot);
+    }
+}
+
 void addSums(RecallView &view, const SnapshotIndex &index, const supply::LotTrace &trace,
              std::span<const StockMovement> movements) {
     for (const StockMovement &m : movements) {
@@ -149,15 +161,7 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
         if (!hasLeftUs(index, stop.place))
             view.stops.push_back(stopRow(index, stop, index.lot(lot)));
     for (const supply::RecallHome &home : trace.homes) {
-        RecallHomeRow row;
-        row.patient = home.patient;
-        row.catheter = home.catheter;
-        if (const Patient *patient = index.patient(home.patient)) {
-            row.name = personName(*patient, index);
-            row.phone = fromStd(patient->phone);
-        }
-        if (const Catheter *catheter = index.catheter(home.catheter))
-            row.place = catheterText(*catheter);
+        RecallHomeRow row = recallHomeRow(index, home.catheter);
         row.standing = standingText(home);
         row.received = home.received;
         row.there = home.there;
@@ -167,8 +171,85 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
         addOutcomes(row, agency.snapshot(), lot);
         view.homes.push_back(std::move(row));
     }
+    addHomesByHand(view, agency.snapshot(), index);
     addSums(view, index, trace, movements);
     return view;
+}
+
+RecallHomeRow recallHomeRow(const SnapshotIndex &index, CatheterId id) {
+    RecallHomeRow row;
+    row.catheter = id;
+    const Catheter *catheter = index.catheter(id);
+    if (!catheter)
+        return row;
+    row.patient = catheter->patient;
+    row.place = catheterText(*catheter);
+    if (const Patient *patient = index.patient(catheter->patient)) {
+        row.name = personName(*patient, index);
+        row.phone = fromStd(patient->phone);
+    }
+    supply::RecallHome home;
+    home.isOnHold = index.holdOn(row.patient, index.snapshot().asOf) != nullptr;
+    home.hasLeft = !index.isInService(*catheter);
+    row.standing = Text::tr("%1; not on the list by the record").arg(standingText(home));
+    return row;
+}
+
+bool asksWhyBeyond(const Problem &problem) {
+    return problem.code == ProblemCode::Conflict && !problem.args.empty() &&
+           (problem.args.front() == "more_aside_than_sent" || problem.args.front() == "lot_never_there");
+}
+
+LotPlaces lotPlaces(const SnapshotIndex &agency, LotId lot) {
+    LotPlaces sums;
+    std::set<std::int64_t> cars;
+    std::set<PatientId> homes;
+    for (const StockBalance &row : agency.snapshot().balances) {
+        if (row.lot != lot || row.quantity.count() <= 0)
+            continue;
+        if (row.place.kind == PlaceKind::Storeroom)
+            sums.storeroom += row.quantity;
+        if (row.place.kind == PlaceKind::Quarantine)
+            sums.quarantine += row.quantity;
+        if (row.place.kind == PlaceKind::Transit)
+            sums.onTheWay += row.quantity;
+        if (row.place.kind == PlaceKind::Car) {
+            sums.cars += row.quantity;
+            cars.insert(row.place.ref);
+        }
+        if (row.place.kind == PlaceKind::Home) {
+            sums.homes += row.quantity;
+            if (const Catheter *catheter = agency.catheter(CatheterId(row.place.ref)))
+                homes.insert(catheter->patient);
+        }
+    }
+    sums.carsWithIt = static_cast<int>(cars.size());
+    sums.homesWithIt = static_cast<int>(homes.size());
+    return sums;
+}
+
+QString words(const LotPlaces &places) {
+    const QString cars = counted(places.carsWithIt, Text::tr("in %1 car %2"), Text::tr("in %1 cars %2"));
+    const QString homes =
+        counted(places.homesWithIt, Text::tr("in %1 home at most %2"), Text::tr("in %1 homes at most %2"));
+    return Text::tr("In the storeroom %1, in quarantine %2, %3, on the way %4, %5.")
+        .arg(numberText(places.storeroom.count()), numberText(places.quarantine.count()),
+             cars.arg(numberText(places.cars.count())), numberText(places.onTheWay.count()),
+             homes.arg(numberText(places.homes.count())));
+}
+
+QString noticeText(const SnapshotIndex &agency, const Lot &lot, const QString &asked) {
+    QStringList parts;
+    const QString number = fromStd(lot.number);
+    if (!isSameLotNumber(lot.number, asked.trimmed().toStdString()))
+        parts << Text::tr("You typed %1; the whole number on record is %2. Compare it with the notice.")
+                     .arg(asked.trimmed(), number);
+    parts << Text::tr("Lot %1 of %2 is now: %3.").arg(number, itemName(agency, lot.item), words(lot.state))
+          << words(lotPlaces(agency, lot.id))
+          << Text::tr("Mark it recalled now? What is in the storeroom goes to quarantine, packed parcels "
+                      "with it are opened; the nurses who carry it and the homes that have it are to be "
+                      "called.");
+    return parts.join(u' ');
 }
 
 void hearSetAside(RecallOutcome &outcome, std::optional<std::int64_t> typed) {

@@ -32,7 +32,7 @@ struct RecallView {
     LotId lot;
     QString number, itemName, state;
     std::vector<RecallStopRow> stops;
-    std::vector<RecallHomeRow> homes; // by stock there, most first
+    std::vector<RecallHomeRow> homes; // by stock there, most first; then those that were added by hand
     QString reason;                   // why the lot is in its state
     // For the reply to the supplier.
     Eaches fromSupplier, quarantined, used, setAside, replaced;
@@ -50,6 +50,23 @@ struct RecallView {
 RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMovement> movements);
 // Lots a notice may mean: case, blanks and hyphens do not matter, and it may shorten the number.
 std::vector<LotId> lotsNamed(const Agency &agency, const QString &number);
+
+// Where a lot stands by the ledger: read before anything is decided about it.
+struct LotPlaces {
+    Eaches storeroom, quarantine, cars, onTheWay, homes;
+    int carsWithIt = 0, homesWithIt = 0; // homes as people count them: patients
+};
+LotPlaces lotPlaces(const SnapshotIndex &agency, LotId lot);
+// "In the storeroom 31, in quarantine 0, in 7 cars 14, on the way 3, in 8 homes at most 75."
+QString words(const LotPlaces &places);
+// Of a notice, before it is followed: which lot it means by the number asked for, what it is and where it
+// stands.
+QString noticeText(const SnapshotIndex &agency, const Lot &lot, const QString &asked);
+
+// The row of a home by its records alone: to ring one the record never sent the lot to.
+RecallHomeRow recallHomeRow(const SnapshotIndex &agency, CatheterId catheter);
+// Refused for want of a reason only: the home says what the record does not have.
+bool asksWhyBeyond(const Problem &problem);
 
 // What was typed beside an answer. Nothing stays nothing, which the desk does not take for "set aside"; none
 // of it set aside means that none is left.

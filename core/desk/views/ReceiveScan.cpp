@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cctype>
+#include <set>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -136,6 +138,53 @@ Result<ScanReading> readScan(const Agency &agency, const std::string &text) {
     return reading;
 }
 
+Result<ScanReading> readScanOf(const Agency &agency, ItemId itemId, const std::string &text) {
+    Result<ScanReading> reading = readScan(agency, text);
+    if (!reading)
+        return reading;
+    const Item *item = agency.index().item(itemId);
+    if (!item)
+        return fault(ProblemCode::UnknownRecord, "item_id", {"item", std::to_string(itemId.value())});
+    if (reading->item && *reading->item != itemId)
+        return fault(ProblemCode::Conflict, "scan",
+                     {"label_of_other_item", nameOf(agency.index(), *reading->item), item->name});
+    if (!reading->item) {
+        if (!reading->gtin.empty() && !item->gtin.empty())
+            return fault(ProblemCode::Conflict, "scan",
+                         {"label_of_other_article", reading->gtin, item->name});
+        // The first remark asks to choose the item, and here it is chosen.
+        reading->remarks.front() =
+            reading->gtin.empty()
+                ? Text::tr("The label names no article. Make sure that it is %1.").arg(fromStd(item->name))
+                : Text::tr("No item has the article number %1. Make sure that it is %2.")
+                      .arg(fromStd(reading->gtin), fromStd(item->name));
+        reading->item = itemId;
+        if (const Lot *known = lotNumbered(agency.snapshot(), itemId, reading->lotNumber)) {
+            reading->knownLot = known->id;
+            if (!reading->expiresOn)
+                reading->expiresOn = known->expiresOn;
+        }
+    }
+    if (folded(reading->lotNumber).empty())
+        return fault(ProblemCode::Conflict, "scan", {"label_without_lot"});
+    return reading;
+}
+
+Problems lotLabelProblems(const Agency &agency, ItemId item, const std::string &number,
+                          std::optional<Date> expiresOn, Date least) {
+    Problems wrong;
+    if (folded(number).empty())
+        wrong.push_back(fault(ProblemCode::Missing, "lot_number"));
+    const Lot *known = lotNumbered(agency.snapshot(), item, number);
+    if (known && known->expiresOn && expiresOn && *known->expiresOn != *expiresOn)
+        wrong.push_back(fault(ProblemCode::Conflict, "expires_on",
+                              {"other_expiry", known->number, known->expiresOn->toIso()}));
+    const std::optional<Date> expiry = expiresOn ? expiresOn : known ? known->expiresOn : std::nullopt;
+    if (expiry && *expiry < least)
+        wrong.push_back(fault(ProblemCode::OutOfRange, "expires_on", {expiry->toIso(), least.toIso(), ""}));
+    return wrong;
+}
+
 Problems receiveProblems(const Agency &agency, const ReceiveLine &line, Date on) {
     const Item *item = agency.index().item(line.item);
     if (!item)
@@ -148,20 +197,12 @@ Problems receiveProblems(const Agency &agency, const ReceiveLine &line, Date on)
         wrong.push_back(
             fault(ProblemCode::OutOfRange, "damaged",
                   {std::to_string(line.damaged.count()), "0", std::to_string(line.quantity.count())}));
-    if (folded(line.lotNumber).empty())
-        wrong.push_back(fault(ProblemCode::Missing, "lot_number"));
     const Lot *known = lotNumbered(agency.snapshot(), line.item, line.lotNumber);
     if (known && known->state == LotState::Recalled)
         wrong.push_back(fault(ProblemCode::NotAllowed, "lot_number", {"recalled", known->number}));
-    if (known && known->expiresOn && line.expiresOn && *known->expiresOn != *line.expiresOn)
-        wrong.push_back(fault(ProblemCode::Conflict, "expires_on",
-                              {"other_expiry", known->number, known->expiresOn->toIso()}));
-    const std::optional<Date> expiry = line.expiresOn ? line.expiresOn
-                                       : known        ? known->expiresOn
-                                                      : std::nullopt;
     const Date least = line.acceptShortDated ? on : on + item->leastLifeOnReceipt;
-    if (expiry && *expiry < least)
-        wrong.push_back(fault(ProblemCode::OutOfRange, "expires_on", {expiry->toIso(), least.toIso(), ""}));
+    for (Problem &p : lotLabelProblems(agency, line.item, line.lotNumber, line.expiresOn, least))
+        wrong.push_back(std::move(p));
     return wrong;
 }
 
@@ -186,6 +227,57 @@ Problems beyondOrder(const Agency &agency, const ReceiveRecord &record) {
                       {"over_receipt", name, std::to_string(open->count()), std::to_string(came.count())}));
     }
     return beyond;
+}
+
+namespace {
+
+// What is still to come of the record's order once it is booked in, each item once.
+std::vector<std::pair<ItemId, Eaches>> stillOpen(const SnapshotIndex &index, const ReceiveRecord &record) {
+    const PurchaseOrder *order = record.order ? index.purchaseOrder(*record.order) : nullptr;
+    std::vector<std::pair<ItemId, Eaches>> open;
+    std::set<ItemId> seen;
+    for (const PurchaseLine &line : order ? order->lines : std::vector<PurchaseLine>()) {
+        if (!seen.insert(line.item).second)
+            continue;
+        const Eaches left =
+            openOf(order->lines, line.item).value_or(Eaches{}) - quantityOf(record.lines, line.item);
+        if (left.count() > 0)
+            open.push_back({line.item, left});
+    }
+    return open;
+}
+
+} // namespace
+
+bool isStillOpen(const Agency &agency, const ReceiveRecord &record) {
+    return !stillOpen(agency.index(), record).empty();
+}
+
+QString bookedInText(const Agency &agency, const ReceiveRecord &record) {
+    const SnapshotIndex &index = agency.index();
+    Eaches total, damaged;
+    for (const ReceiveLine &line : record.lines) {
+        total += line.quantity;
+        damaged += line.damaged;
+    }
+    const Supplier *supplier = index.supplier(record.supplier);
+    QStringList texts{Text::tr("Booked in from %1: %2 in %3.")
+                          .arg(supplier ? fromStd(supplier->name) : QString(),
+                               counted(total.count(), Text::tr("%1 each"), Text::tr("%1 eaches")),
+                               counted(std::ssize(record.lines), Text::tr("%1 lot"), Text::tr("%1 lots")))};
+    if (damaged.count() > 0)
+        texts
+            << Text::tr("Of these %1 came damaged and stand in quarantine.").arg(numberText(damaged.count()));
+    const PurchaseOrder *order = record.order ? index.purchaseOrder(*record.order) : nullptr;
+    if (!order)
+        return texts.join(u' ');
+    QStringList open;
+    for (const auto &[item, left] : stillOpen(index, record))
+        open << Text::tr("%1 of %2").arg(numberText(left.count()), itemName(index, item));
+    texts << (open.isEmpty() ? Text::tr("Order %1 has come in full.").arg(fromStd(order->number))
+                             : Text::tr("Still open of order %1: %2.")
+                                   .arg(fromStd(order->number), open.join(QStringLiteral("; "))));
+    return texts.join(u' ');
 }
 
 Problems likelyWrongUnit(const Agency &agency, const ReceiveRecord &record) {

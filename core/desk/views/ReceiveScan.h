@@ -24,7 +24,15 @@ struct ScanReading {
 // from an item's in its first digit (1 to 8) and its check digit only is an outer pack of that item: by the
 // GS1 rules another trade item, so that it is counted in the catalogue's cases and said.
 Result<ScanReading> readScan(const Agency &agency, const std::string &text);
+// The same where one item is in hand: the reading is of it. Conflict at "scan" besides, args
+// {"label_of_other_item", the label's item, this one}, {"label_of_other_article", article number, this item}
+// where the item's own number is on record, {"label_without_lot"}.
+Result<ScanReading> readScanOf(const Agency &agency, ItemId item, const std::string &text);
 
+// What speaks against a lot as its label has it, wherever it comes from: number missing, another expiry on
+// file, a last day of use (the label's, else the record's) before `least`. At "lot_number" and "expires_on".
+Problems lotLabelProblems(const Agency &agency, ItemId item, const std::string &number,
+                          std::optional<Date> expiresOn, Date least);
 // All that speaks against taking the line in on that day: no such item, quantity, lot number missing, lot
 // recalled, another expiry on file, expired, too short-dated unless accepted. Fields as Desk::receive names
 // them.
@@ -45,6 +53,11 @@ Problems beyondOrder(const Agency &agency, const ReceiveRecord &record);
 // "quantity", args {"receipt_as_cases", item name, eaches entered, eaches of a case} where just so many cases
 // are open, {"receipt_broken_case", ...} where it is less than is open and no whole cases.
 Problems likelyWrongUnit(const Agency &agency, const ReceiveRecord &record);
+
+// Of what was booked in: where from, how much, what of it is damaged, and what is still to come of its order.
+// `agency`: as it was before.
+QString bookedInText(const Agency &agency, const ReceiveRecord &record);
+bool isStillOpen(const Agency &agency, const ReceiveRecord &record);
 
 // The lot on file under that number of the item; blanks, hyphens and case do not matter. nullptr: none.
 const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number);

@@ -21,7 +21,25 @@
 namespace kitround::desk {
 namespace {
 
-constexpr std::int64_t kNewDays = 14; // a start this young still takes more time (common practice)
+constexpr std::int64_t kNewDays = 14;        // a start this young still takes more time (common practice)
+constexpr std::int64_t kFirstWeeksDays = 28; // whose nurse is to be there: the home learns in them (assumed)
+
+// Approved leave in the patient's first weeks: who is named then makes the second visit by somebody else.
+QStringList leaveInFirstWeeks(const Agency &agency, NurseId nurse) {
+    const Date today = agency.today();
+    std::vector<DateRange> away;
+    for (const TimeOff &off : agency.snapshot().timeOff)
+        if (off.nurse == nurse && off.status == LeaveStatus::Approved && off.to > today &&
+            off.from < today.plusDays(kFirstWeeksDays))
+            away.push_back({off.from, off.to});
+    std::ranges::sort(away, {}, &DateRange::from);
+    QStringList texts;
+    for (const DateRange &days : away)
+        texts << (days.length() == Days::of(1)
+                      ? Text::tr("Away %1.").arg(dayText(days.from))
+                      : Text::tr("Away %1 to %2.").arg(dayText(days.from), dayText(days.to.plusDays(-1))));
+    return texts;
+}
 
 // The agency with one visit to place in both weeks, in the stead of the first visit it would owe anyway.
 AgencyPtr withOneVisit(const Agency &agency, const Patient &patient, VisitKind kind, DateRange days,
@@ -68,6 +86,8 @@ public:
         // Beside leaving the visit out, which is no choice here.
         const double leftOut = week.problem.weights.unplaced[static_cast<std::size_t>(j.priority)];
         const caseload::LoadReview review = loadReview(week);
+        for (const caseload::NurseLoad &load : review.nurses)
+            weeks_[load.nurse].push_back({week.week, load});
         for (const rounds::Alternative &a : rounds::alternatives(week.problem, week.plan, job)) {
             const rounds::Duty &duty = week.problem.duties[at(a.duty)];
             const NurseId nurse = week.problem.nurses[at(duty.nurse)].id;
@@ -112,18 +132,41 @@ public:
             for (const SkillGrant &grant : nurse.skills)
                 if (place.isPossible() && grant.expiresOn && *grant.expiresOn < answer_.days.to.plusDays(28))
                     notes << Text::tr("The skill %1.").arg(skillEndText(grant, agency.today()));
+            if (place.isPossible()) {
+                notes << leaveInFirstWeeks(agency, place.nurse);
+                noteOverFull(place, agency.settings(), notes);
+            }
             if (place.hasManyStarts())
                 notes << Text::tr("%1 new starts within two weeks: others first.").arg(place.newStarts);
             place.note = notes.join(u' ');
         }
         std::ranges::stable_sort(answer_.places, {}, [](const ReferralPlace &p) {
             return std::tuple(!p.isPossible(), p.isPossible() && !p.cheapest->isInTime,
-                              p.isPossible() && p.hasManyStarts(),
+                              p.isPossible() && p.isOverFull, p.isPossible() && p.hasManyStarts(),
                               p.isPossible() ? p.cheapest->addedCost : 0.0, p.name);
         });
     }
 
 private:
+    // By the load review's own rule; in the week of the visit with it.
+    void noteOverFull(ReferralPlace &place, const AgencySettings &settings, QStringList &notes) const {
+        const auto found = weeks_.find(place.nurse);
+        if (found == weeks_.end())
+            return;
+        const std::int64_t most = settings[SettingKey::RedLoadPercent];
+        for (const auto &[days, load] : found->second) {
+            const bool isFilled =
+                days.contains(place.cheapest->on) && std::llround(100 * place.shareAfter) > most;
+            if (!isFilled && load.sign != caseload::LoadSign::Red)
+                continue;
+            place.isOverFull = true;
+            notes << (isFilled ? Text::tr("Over full with this visit: %1 % in the week of %2.")
+                                     .arg(std::lround(100 * place.shareAfter))
+                                     .arg(dayText(days.from))
+                               : Text::tr("Week of %1: %2.").arg(dayText(days.from), loadText(load)));
+        }
+    }
+
     // The best of the blocked days: the one with the fewest rules in the way.
     void noteBlocked(const WeekPicture &week, NurseId nurse, const rounds::Alternative &a) {
         std::set<rounds::Rule> rules;
@@ -166,6 +209,7 @@ private:
     ReferralAnswer &answer_;
     std::set<NurseId> hasDuty_;
     std::map<NurseId, std::pair<int, QString>> blocked_;
+    std::map<NurseId, std::vector<std::pair<DateRange, caseload::NurseLoad>>> weeks_;
 };
 
 } // namespace
@@ -196,6 +240,37 @@ QString assignmentReason(const ReferralPlace &main, const QString &backup, const
     if (!backup.isEmpty())
         text += Text::tr(" Backup: %1, the next best.").arg(backup);
     return text;
+}
+
+QString firstVisitOpenText(const ReferralAnswer &answer) {
+    return answer.deadline
+               ? Text::tr("The first visit is not planned yet; it is due by %1.")
+                     .arg(momentText(*answer.deadline))
+               : Text::tr("The first visit is not planned yet; by when it is due is not known: enter the "
+                          "referral time.");
+}
+
+WeekPicturePtr withFirstVisit(const WeekPicture &week, PatientId patient, NurseId nurse,
+                              const ReferralSlot &slot) {
+    if (!hasStoredPlan(week) || !week.week.contains(slot.on))
+        return nullptr;
+    const auto due = std::ranges::find_if(week.due, [&](const rounds::DueVisit &d) {
+        return d.visit.patient == patient && d.visit.kind == VisitKind::StartOfCare;
+    });
+    const auto job = static_cast<std::int32_t>(due - week.due.begin());
+    if (due == week.due.end() || week.plan.placements[at(job)].isPlaced() ||
+        week.problem.jobs[at(job)].twoNurses)
+        return nullptr;
+    for (const rounds::Alternative &a : rounds::alternatives(week.problem, week.plan, job)) {
+        const rounds::Duty &duty = week.problem.duties[at(a.duty)];
+        if (!a.broken.empty() || week.problem.nurses[at(duty.nurse)].id != nurse ||
+            week.week.from.plusDays(duty.day) != slot.on)
+            continue;
+        std::vector<rounds::Placement> placements = week.plan.placements;
+        placements[at(job)] = {a.duty, -1, a.start};
+        return withLocks(*withPlacements(week, std::move(placements)), job, {.day = true, .nurse = true});
+    }
+    return nullptr;
 }
 
 Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId id,

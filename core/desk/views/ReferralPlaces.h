@@ -24,9 +24,10 @@ struct ReferralPlace {
     QString name;
     std::optional<ReferralSlot> first, cheapest; // both or neither; in time where any is
     double shareBefore = 0, shareAfter = 0; // of capacity in the week of `cheapest`, with the visit and notes
-    int ownPatients = 0;                    // as main nurse
-    int newStarts = 0; // patients she is main nurse of, started within 14 days: not all to the newest
-    QString note;      // why not; or what to know
+    bool isOverFull = false; // with the visit, in a week of those asked about: the next visits fall there too
+    int ownPatients = 0;     // as main nurse
+    int newStarts = 0;       // patients she is main nurse of, started within 14 days: not all to the newest
+    QString note;            // why not; or what to know
     bool isPossible() const { return first.has_value(); }
     bool hasManyStarts() const { return newStarts >= kManyStarts; }
 };
@@ -35,8 +36,8 @@ struct ReferralAnswer {
     VisitKind kind = VisitKind::StartOfCare; // what was placed: the first visit, or one more routine visit
     std::optional<LocalTime> deadline;       // of the first visit, by clock hours
     DateRange days;
-    // In time first, then those without several new starts of late, then by cost; those who cannot last, by
-    // name.
+    // In time first, then those who are not over full, then those without several new starts of late, then by
+    // cost; those who cannot last, by name. Leave of the first weeks is told and ranks nobody.
     std::vector<ReferralPlace> places;
     QStringList notes;
 };
@@ -44,6 +45,12 @@ struct ReferralAnswer {
 std::optional<NurseId> backupFor(const ReferralAnswer &answer, NurseId main);
 // Why this nurse, with her backup, in a sentence to keep with the assignment.
 QString assignmentReason(const ReferralPlace &main, const QString &backup, const ReferralAnswer &answer);
+// What is still to be done once the nurse is named: "The first visit is not planned yet; it is due by ...".
+QString firstVisitOpenText(const ReferralAnswer &answer);
+// The plan in hand with the first visit where it was found to fit, its day and nurse held, for a draft. Null
+// where the week has no plan on record yet, owes no such visit, has placed it, or has no room there any more.
+WeekPicturePtr withFirstVisit(const WeekPicture &week, PatientId patient, NurseId nurse,
+                              const ReferralSlot &slot);
 // Each week is taken as its plan in hand stands; one that nobody planned yet is planned first, on a copy.
 // Errors: an unknown patient or one who left (UnknownRecord at "patient_id"); Cancelled.
 Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId patient,

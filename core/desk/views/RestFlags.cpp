@@ -1,6 +1,5 @@
 #include "core/desk/views/RestFlags.h"
 
-#include "core/caseload/OnCall.h"
 #include "core/desk/views/AttentionParts.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -16,11 +15,9 @@ constexpr std::size_t kFlagsAtMost = 3;
 constexpr std::int64_t kRestNoticeDays = 7;
 
 QString restText(const caseload::ShortRest &found, const AgencySettings &settings) {
-    const QString before =
-        found.before.isOnCall ? Text::tr("the turn on call of %1") : Text::tr("the shift of %1");
     return Text::tr("%1: work from %2, %3 h after %4 ends; %5 h of rest are asked for.")
         .arg(dayText(found.work.on), timeText(found.work.from),
-             shortNumber(static_cast<double>(found.rest.count()) / 60), before.arg(dayText(found.before.on)),
+             shortNumber(static_cast<double>(found.rest.count()) / 60), workBeforeText(found),
              numberText(settings[SettingKey::RestAfterCallHours]));
 }
 
@@ -74,12 +71,24 @@ QStringList flagsFrom(const Snapshot &before, const Snapshot &rota, Date from) {
 
 } // namespace
 
+QString workBeforeText(const caseload::ShortRest &rest) {
+    return (rest.before.isOnCall ? Text::tr("the turn on call of %1") : Text::tr("the shift of %1"))
+        .arg(dayText(rest.before.on));
+}
+
 QStringList restFlags(const Agency &agency, const ShiftPattern &shift) {
-    Snapshot before = rotaOf(agency, shift.nurse);
-    takeOut(before.shiftPatterns, shift); // what it brings as it is stored is not "without it"
+    return restFlags(agency, std::vector<ShiftPattern>{shift});
+}
+
+QStringList restFlags(const Agency &agency, const std::vector<ShiftPattern> &week) {
+    if (week.empty())
+        return {};
+    Snapshot before = rotaOf(agency, week.front().nurse);
+    for (const ShiftPattern &shift : week)
+        takeOut(before.shiftPatterns, shift); // what it brings as it is stored is not "without it"
     Snapshot rota = before;
-    rota.shiftPatterns.push_back(shift);
-    return flagsFrom(before, rota, std::max(agency.today(), shift.validFrom));
+    rota.shiftPatterns.insert(rota.shiftPatterns.end(), week.begin(), week.end());
+    return flagsFrom(before, rota, std::max(agency.today(), week.front().validFrom));
 }
 
 QStringList restFlags(const Agency &agency, const ExtraShift &shift) {

@@ -64,6 +64,17 @@ QString visitsCountText(const WeekPicture &week) {
     return parts.join(QStringLiteral(", "));
 }
 
+QString notPlacedText(const WeekPicture &week, std::int64_t visits) {
+    const QString count = numberText(visits);
+    if (rounds::hasPassed(week.problem))
+        return visits == 1 ? Text::tr("1 was not planned") : Text::tr("%1 were not planned").arg(count);
+    return Text::tr("%1 not placed").arg(count);
+}
+
+QString provenText(bool isWhole) {
+    return isWhole ? Text::tr("the best possible, as the bound proves") : Text::tr("no plan places more");
+}
+
 std::int32_t sameJob(const WeekPicture &before, std::int32_t job, const WeekPicture &after) {
     if (job < 0 || at(job) >= before.due.size())
         return -1;

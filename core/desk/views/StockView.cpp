@@ -234,6 +234,19 @@ std::vector<StoreroomRow> storeroomRows(const StockPicture &picture, const std::
     return rows;
 }
 
+void sortByRisk(std::vector<StoreroomRow> &rows) {
+    const auto rank = [](const StoreroomRow &r) {
+        return r.hasRecall                        ? 0
+               : r.free.isNegative()              ? 1
+               : r.mayRunShort || r.isBackordered ? 2
+               : r.isToReorder                    ? 3
+                                                  : 4;
+    };
+    std::ranges::stable_sort(rows, {}, [&](const StoreroomRow &r) {
+        return std::tuple(rank(r), -r.chanceShort, r.daysOfStock, r.code, r.item);
+    });
+}
+
 std::vector<PurchaseOrder> draftOrders(const StockPicture &picture) {
     const Snapshot &s = picture.agency->snapshot();
     std::vector<PurchaseOrder> drafts;

@@ -68,6 +68,10 @@ struct StoreroomRow {
 // By code. Stopped, it gives what it has.
 std::vector<StoreroomRow> storeroomRows(const StockPicture &picture, const std::stop_token &stop = {});
 
+// The same with what wants a person first: a recalled lot, more promised than is there, what may run short or
+// is late from the supplier, what is to be ordered; of these the likeliest to run short first.
+void sortByRisk(std::vector<StoreroomRow> &rows);
+
 // Headless tables, with stable keys (documented in DEVELOPERS.md). Patients by code and initials; dates in
 // ISO.
 Table forecastTable(const StockPicture &picture); // riskiest first

@@ -11,6 +11,7 @@
 #include <QStringList>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 #include <tuple>
@@ -55,6 +56,14 @@ LotRow newRow(const Agency &agency, const Item *item, std::optional<LotId> lot) 
     return row;
 }
 
+// Below nought somewhere: what was used had no lot on record, and comes off the lots that were sent there.
+void explainLess(LotRow &row) {
+    if (!row.lot &&
+        std::ranges::any_of(std::array{row.storeroom, row.quarantine, row.cars, row.transit, row.homes},
+                            [](Eaches there) { return there.isNegative(); }))
+        row.state = Text::tr("used from stock without a lot on record: there is less of the other lots");
+}
+
 } // namespace
 
 std::vector<LotRow> lotRows(const Agency &agency, ItemId itemId) {
@@ -68,8 +77,10 @@ std::vector<LotRow> lotRows(const Agency &agency, ItemId itemId) {
             *cell += balance.quantity;
     }
     std::vector<LotRow> rows;
-    for (auto &[lot, row] : byLot)
+    for (auto &[lot, row] : byLot) {
+        explainLess(row);
         rows.push_back(std::move(row));
+    }
     const auto key = [](const LotRow &r) {
         return std::tuple(r.expiresOn ? r.expiresOn->dayNumber() : std::int64_t{1} << 30, r.number, r.lot);
     };

@@ -3,12 +3,16 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/ItemFit.h"
+#include "core/supply/Ledger.h"
 
 #include <algorithm>
+#include <set>
 #include <tuple>
 
 namespace kitround::desk {
 namespace {
+
+constexpr qsizetype kMostNames = 8;
 
 QString standingText(const Substitution &s, Date today) {
     if (s.revertedOn)
@@ -59,6 +63,42 @@ std::vector<SubstitutionRow> substitutionRows(const Agency &agency, bool withClo
         return std::tuple(isClosed, day, r.who);
     });
     return rows;
+}
+
+QString notSubstitutable(const Agency &agency) {
+    const SnapshotIndex &index = agency.index();
+    std::set<QString> homes;
+    for (const Catheter &catheter : agency.snapshot().catheters) {
+        const DrainOrder *order = index.orderInForce(catheter.id, agency.today());
+        const Patient *patient = index.patient(catheter.patient);
+        if (!patient || !index.isInService(catheter) || !order || order->allowsSubstitute)
+            continue;
+        for (const std::optional<ItemId> ordered : {std::optional(order->kit), order->extraBottle})
+            if (const Item *item = ordered ? index.item(*ordered) : nullptr;
+                item && !item->substitutes.empty())
+                homes.insert(personName(*patient, index));
+    }
+    if (homes.empty())
+        return {};
+    const QStringList names(homes.begin(), homes.end());
+    return counted(std::ssize(homes), Text::tr("Not listed: %1 home whose order allows no other size (%2)."),
+                   Text::tr("Not listed: %1 homes whose orders allow no other size (%2)."))
+               .arg(names.size() > kMostNames
+                        ? Text::tr("%1 and others").arg(names.first(kMostNames).join(QStringLiteral("; ")))
+                        : names.join(QStringLiteral("; "))) +
+           u' ' + Text::tr("Only the prescriber can allow it.");
+}
+
+QString standInText(const SnapshotIndex &agency, ItemId ordered, ItemId standIn) {
+    const Item *item = agency.item(ordered);
+    std::int64_t per = 1;
+    if (item)
+        for (const Substitute &way : item->substitutes)
+            if (way.item == standIn)
+                per = way.per.count();
+    return Text::tr("%1 × %2 for one, %3 free")
+        .arg(numberText(per), itemName(agency, standIn),
+             numberText(supply::positionOf(agency, standIn).free().count()));
 }
 
 std::vector<SubstitutionPlace> substitutionPlaces(const Agency &agency) {

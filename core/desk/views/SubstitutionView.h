@@ -28,6 +28,11 @@ struct SubstitutionPlace {
 };
 // By name; only homes in service, and stand-ins nothing bars.
 std::vector<SubstitutionPlace> substitutionPlaces(const Agency &agency);
+// Where another size is on record for what is ordered and the order allows none: "Not listed: 1 home whose
+// order allows no other size (Family, Given). Only the prescriber can allow it."; empty where there is none.
+QString notSubstitutable(const Agency &agency);
+// "2 × Kit 500 for one, 37 free"
+QString standInText(const SnapshotIndex &agency, ItemId ordered, ItemId standIn);
 // "Kit 500 in place of Kit 1000 until Tue 1 Dec (prescriber Dr. Reed)"
 QString substitutionText(const Agency &agency, const Substitution &record);
 

@@ -177,11 +177,13 @@ void addUnknownStock(Items &items, const Agency &agency, const StockPicture &sto
             unknown[home.patient][home.catheter] << itemName(agency.index(), home.item);
     if (unknown.empty())
         return;
-    const std::vector<StartUpRow> starts = startUpRows(stock);
+    std::map<PatientId, std::vector<StartUpRow>> starts;
+    for (StartUpRow &row : startUpRows(stock))
+        starts[row.start.patient].push_back(std::move(row));
     for (const auto &[patient, of] : unknown) {
         std::set<CatheterId> sent;
-        for (const StartUpRow &row : starts)
-            if (row.start.patient == patient && of.contains(row.start.catheter)) {
+        for (const StartUpRow &row : starts[patient])
+            if (of.contains(row.start.catheter)) {
                 items.push_back(askForFirst(agency, row, of));
                 sent.insert(row.start.catheter);
             }
@@ -285,7 +287,7 @@ void sayInCar(AttentionItem &item, const Agency &agency, const StockBalance &b, 
                      .arg(personName(*nurse), numberText(b.quantity.count()), fromStd(lot.number));
     item.detail =
         Text::tr("%1, in the car. Tell the nurse today: do not use it, set it aside with its label. "
-                 "Once it is out, record that under Stock, Storeroom, Where did this lot go.")
+                 "Once it is out, record that under Stock forecast, Storeroom, \"Where did this lot go\".")
             .arg(itemName(agency.index(), b.item));
     const Eaches packed = supply::packedInCar(agency.index(), id, b.item, lot.id);
     if (packed.count() > 0)
@@ -328,14 +330,17 @@ void addExpiring(Items &items, const Agency &agency, const supply::ExpiringLot &
     item.patient = patientAt(agency, e.place);
     item.item = e.item;
     item.dueOn = e.expiresOn;
-    item.title = Text::tr("Lot %1 expires %2, %3")
+    item.title = (e.expiresOn < today ? Text::tr("Lot %1 expired %2, %3") : Text::tr("Lot %1 expires %2, %3"))
                      .arg(lotNumber(agency, e.lot), dayText(e.expiresOn, today), placeText(agency, e.place));
-    item.detail = e.expiresOn < today
-                      ? Text::tr("%1 of %2 are past their date. Do not use; set aside with the label.")
-                            .arg(numberText(e.quantity.count()), itemName(agency.index(), e.item))
-                      : Text::tr("%1 of %2, last day of use %3. Use them first.")
-                            .arg(numberText(e.quantity.count()), itemName(agency.index(), e.item),
-                                 dayText(e.expiresOn, today));
+    item.detail =
+        e.expiresOn < today
+            ? counted(e.quantity.count(),
+                      Text::tr("1 of %2 is past its date. Do not use; set aside with the label."),
+                      Text::tr("%1 of %2 are past their date. Do not use; set aside with the label."))
+                  .replace(QStringLiteral("%2"), itemName(agency.index(), e.item))
+            : Text::tr("%1 of %2, last day of use %3. Use them first.")
+                  .arg(numberText(e.quantity.count()), itemName(agency.index(), e.item),
+                       dayText(e.expiresOn, today));
     items.push_back(std::move(item));
 }
 

@@ -7,6 +7,8 @@
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
+#include <set>
+#include <utility>
 
 namespace kitround::desk::parts {
 namespace {
@@ -45,7 +47,7 @@ void addPlan(Items &items, const Agency &agency, Date weekStart, bool isThisWeek
     AttentionItem item;
     item.kind = AttentionKind::PlanNotPublished;
     item.harm = isThisWeek || weekStart <= agency.today().plusDays(2) ? Harm::Today : Harm::Soon;
-    item.dueOn = weekStart;
+    item.dueOn = item.weekOf = weekStart;
     item.title =
         (isPublished ? Text::tr("Publish the changed week of %1") : Text::tr("Publish the week of %1"))
             .arg(dayText(weekStart));
@@ -72,9 +74,10 @@ void addPatientCalls(Items &items, const Agency &agency, const std::vector<Patie
     item.kind = AttentionKind::PatientsToPhone;
     item.dueOn = calls.front().first.date;
     item.harm = *item.dueOn <= agency.today().plusDays(1) ? Harm::Today : Harm::Soon;
-    item.title =
-        counted(static_cast<std::int64_t>(calls.size()), Text::tr("1 patient to phone about changed visits"),
-                Text::tr("%1 patients to phone about changed visits"));
+    item.title = toPhoneText(calls.size());
+    if (*item.dueOn == agency.today())
+        item.title =
+            Text::tr("%1, the first about %2 today").arg(item.title, timeText(calls.front().first.minute));
     item.detail =
         Text::tr("Visits of theirs moved, came in or went out after the plan was published. Open the "
                  "list, phone each home, and write down there who was reached: so no home is phoned "
@@ -118,6 +121,7 @@ void addUnplaced(Items &items, const Agency &agency, const WeekPicture &week, st
     item.kind = AttentionKind::VisitNotPlaced;
     item.harm = week.problem.jobs[at].priority >= rounds::Priority::High ? Harm::Today : Harm::Soon;
     item.patient = visit.patient;
+    item.weekOf = week.week.from;
     item.dueOn = visit.dueTo.plusDays(-1);
     item.title = Text::tr("Not placed: %1, %2").arg(shortName(agency, visit.patient), words(visit.kind));
     item.detail = Text::tr("Due %1 to %2.").arg(dayText(visit.dueFrom), dayText(visit.dueTo.plusDays(-1)));
@@ -129,26 +133,65 @@ bool isPlanned(const WeekPicture &week) {
     return hasStoredPlan(week) || 2 * unplacedJobs(week).size() < week.due.size();
 }
 
-// What an event asks for this week may stand in the next one too, until it has a place.
-bool isUnplacedIn(const WeekPicture *week, const rounds::DueVisit &due) {
-    return week && std::ranges::any_of(unplacedJobs(*week), [&](std::int32_t job) {
-               const rounds::DueVisit &other = week->due[static_cast<std::size_t>(job)];
-               return due.visit.id.isSet() ? other.visit.id == due.visit.id
-                                           : !due.visit.order && other.cause == due.cause &&
-                                                 other.visit.patient == due.visit.patient;
-           });
+// A week in which nothing is due, and of which nothing is kept, is not published; one that is not worked out
+// yet may be.
+bool mayBePublished(const WeekPicture *week) {
+    return !week || !week->due.empty() || hasStoredPlan(*week);
 }
+
+// Nobody is to be visited in these weeks although people are looked after: where no order asks for a visit it
+// is most likely not entered yet.
+void addNothingDue(Items &items, const Agency &agency) {
+    const bool hasOrder = std::ranges::any_of(agency.snapshot().visitOrders, [&](const VisitOrder &order) {
+        return !order.end || agency.today() < *order.end;
+    });
+    if (hasOrder)
+        return;
+    AttentionItem item;
+    item.kind = AttentionKind::UnknownFact;
+    item.harm = Harm::Soon;
+    item.workplace = "patients";
+    item.title = Text::tr("No visits are due: enter the visit orders");
+    item.detail =
+        Text::tr("Nobody has a visit order in force, so there is no week to plan and publish. Under "
+                 "Patients, enter what each prescriber ordered; or all as a list from a spreadsheet "
+                 "(File menu).");
+    items.push_back(std::move(item));
+}
+
+// What an event asks for this week may stand in the next one too, until it has a place.
+class Unplaced {
+public:
+    explicit Unplaced(const WeekPicture &week) {
+        for (const std::int32_t job : unplacedJobs(week)) {
+            const rounds::DueVisit &due = week.due[static_cast<std::size_t>(job)];
+            if (due.visit.id.isSet())
+                stored_.insert(due.visit.id);
+            asked_.emplace(due.cause, due.visit.patient);
+        }
+    }
+    bool holds(const rounds::DueVisit &due) const {
+        return due.visit.id.isSet() ? stored_.contains(due.visit.id)
+                                    : !due.visit.order && asked_.contains({due.cause, due.visit.patient});
+    }
+
+private:
+    std::set<VisitId> stored_;
+    std::set<std::pair<rounds::DueCause, PatientId>> asked_;
+};
 
 void addAllUnplaced(Items &items, const Agency &agency, const WeekPicture *week,
                     const WeekPicture *thisWeek) {
-    const WeekPicture *first = thisWeek && isPlanned(*thisWeek) ? thisWeek : nullptr;
-    if (first)
-        for (const std::int32_t job : unplacedJobs(*first))
-            addUnplaced(items, agency, *first, job);
+    std::optional<Unplaced> before;
+    if (thisWeek && isPlanned(*thisWeek)) {
+        before.emplace(*thisWeek);
+        for (const std::int32_t job : unplacedJobs(*thisWeek))
+            addUnplaced(items, agency, *thisWeek, job);
+    }
     if (!week || !isPlanned(*week))
         return;
     for (const std::int32_t job : unplacedJobs(*week))
-        if (!isUnplacedIn(first, week->due[static_cast<std::size_t>(job)]))
+        if (!before || !before->holds(week->due[static_cast<std::size_t>(job)]))
             addUnplaced(items, agency, *week, job);
 }
 
@@ -188,8 +231,12 @@ void addTeam(Items &items, const Agency &agency, const WeekPicture *week, const 
     const bool hasCare = std::ranges::any_of(agency.snapshot().patients,
                                              [](const Patient &p) { return isOnService(p.status); });
     if (hasCare) { // an agency that looks after nobody has nothing to publish
-        addPlan(items, agency, weekStart, true);
-        addPlan(items, agency, weekStart.plusDays(7), false);
+        if (mayBePublished(thisWeek))
+            addPlan(items, agency, weekStart, true);
+        if (mayBePublished(week))
+            addPlan(items, agency, weekStart.plusDays(7), false);
+        if (!mayBePublished(week) && !mayBePublished(thisWeek))
+            addNothingDue(items, agency);
     }
     addAllUnplaced(items, agency, week, thisWeek);
 }

@@ -44,14 +44,27 @@ QString absenceOn(const Snapshot &agency, NurseId nurse, Date on) {
     return {};
 }
 
+namespace {
+
+void namePatient(VisitCard &card, const WeekPicture &week, PatientId id) {
+    card.patient = id;
+    const Patient *patient = week.agency->index().patient(id);
+    if (!patient)
+        return;
+    card.name = personName(*patient);
+    card.code = fromStd(patient->code);
+    card.initials = initials(*patient).remove(u'.');
+}
+
+} // namespace
+
 VisitCard visitCard(const WeekPicture &week, std::int32_t job) {
     const rounds::Job &j = week.problem.jobs[at(job)];
     const rounds::DueVisit &due = week.due[at(job)];
     VisitCard card;
     card.job = job;
-    card.patient = j.patient;
-    const Patient *patient = week.agency->index().patient(j.patient);
-    card.name = patient ? personName(*patient) : QString();
+    card.visit = due.visit.id;
+    namePatient(card, week, j.patient);
     card.kind = words(j.kind);
     card.isLocked = j.lockedDay >= 0 || j.lockedNurse >= 0 || j.lockedStart >= 0;
     if (card.isLocked)
@@ -104,9 +117,8 @@ std::vector<VisitCard> pastCards(const WeekPicture &week, const std::vector<cons
         if (visit->day() != on || (visit->nurse != nurse && visit->secondNurse != nurse))
             continue;
         VisitCard card;
-        card.patient = visit->patient;
-        const Patient *patient = week.agency->index().patient(visit->patient);
-        card.name = patient ? personName(*patient) : QString();
+        card.visit = visit->id;
+        namePatient(card, week, visit->patient);
         card.kind = words(visit->kind);
         card.isUnrecorded = !hasHappened(visit->status);
         if (card.isUnrecorded)

@@ -16,6 +16,7 @@ namespace {
 constexpr Minutes kClearlyOver = Minutes::of(120); // after its planned end (assumed)
 // Earlier days are one line; that a prescriber was not told longer ago is counted in the load review.
 constexpr Days kDayByDay = Days::of(14); // assumed
+constexpr std::size_t kDaysByLine = 7; // more days than that, and the oldest are one line with those earlier
 constexpr Days kMissFresh = Days::of(1); // as far as it is told "today" (assumed)
 
 // Of today: what may still go on, or was made a moment ago, is not asked about.
@@ -74,7 +75,7 @@ std::vector<VisitToRecord> visitsToRecord(const Agency &agency) {
         if (!rounds::isUnrecorded(agency.snapshot(), visit) && !isOverToday(agency.snapshot(), visit))
             continue;
         const Patient *patient = agency.index().patient(visit.patient);
-        rows.push_back({visit, *visit.on, patient ? personName(*patient, agency.index()) : QString(),
+        rows.push_back({visit, *visit.day(), patient ? personName(*patient, agency.index()) : QString(),
                         nursesOf(agency, visit)});
     }
     std::ranges::stable_sort(rows, {}, [](const VisitToRecord &row) {
@@ -95,6 +96,11 @@ void parts::addVisitsOver(Items &items, const Agency &agency) {
         ++earlier;
         if (!first)
             first = row.on;
+    }
+    for (; byDay.size() > kDaysByLine; byDay.erase(byDay.begin())) {
+        earlier += byDay.begin()->second;
+        if (!first)
+            first = byDay.begin()->first;
     }
     if (first)
         items.push_back(unrecordedLine(*first, earlier, true, agency));

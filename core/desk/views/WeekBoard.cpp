@@ -5,7 +5,9 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/PackedParcels.h"
+#include "core/desk/views/PlanAsStored.h"
 #include "core/desk/views/VisitCards.h"
+#include "core/desk/views/WaysOut.h"
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
@@ -34,30 +36,20 @@ MoveOffer offerOf(const WeekPicture &week, const rounds::MoveCheck &check) {
     return offer;
 }
 
-Suggestion suggestionOf(const WeekPicture &week, std::int32_t duty, rounds::Minute start, double cost) {
-    Suggestion s;
-    s.nurse = nurseOfDuty(week, duty);
-    s.on = dayOfDuty(week, duty);
-    if (start >= 0)
-        s.start = Minutes::of(start);
-    s.text = Text::tr("%1 on %2%3")
-                 .arg(nurseNameIn(week, s.nurse), dayText(s.on),
-                      start >= 0 ? Text::tr(" at %1").arg(timeText(Minutes::of(start))) : QString());
-    const double now = week.evaluation.parts.total();
-    s.tip = Text::tr("It %1. %2").arg(addedMinutesText(now, now + cost), weightedMinutesMeaning());
-    return s;
-}
-
-// What the weighted minutes of a place are made of, each part that differs.
+// What the weighted minutes of a place are made of, each part that differs. Empty where that is the driving
+// alone, minute by minute: the line above says it already.
 QString partsText(const rounds::MoveCheck &check) {
     const std::vector<CostLine> before = costLines(check.before), after = costLines(check.after);
     constexpr double kNone = 0.5;
     QStringList parts;
+    bool isAsDriven = false;
     for (std::size_t i = 0; i < after.size(); ++i)
         if (const double change = after[i].minutes - before[i].minutes;
-            std::abs(change) >= kNone && after[i].key != "unplaced")
+            std::abs(change) >= kNone && after[i].key != "unplaced") {
             parts << QStringLiteral("%1 %2").arg(after[i].name, signedText(std::llround(change)));
-    return parts.join(QStringLiteral(", "));
+            isAsDriven = after[i].key == "travel" && std::llround(change) == check.travelAdded;
+        }
+    return parts.size() == 1 && isAsDriven ? QString() : parts.join(QStringLiteral(", "));
 }
 
 // What a place means to people: the driving and who comes.
@@ -78,40 +70,9 @@ Suggestion placeSuggestion(const WeekPicture &week, std::int32_t job, const roun
     // That a visit gets a place at all is worth the same at each of them, and would hide what they differ by.
     const double added = place.addedCost - (check.after.unplaced - check.before.unplaced);
     Suggestion s = suggestionOf(week, place.duty, place.start, added);
-    s.more << addedMinutesText(added) << meaningText(week, job, place.duty, check);
+    s.more << addedToPlan(week, added) << meaningText(week, job, place.duty, check);
     if (const QString parts = partsText(check); !parts.isEmpty())
         s.more << parts;
-    return s;
-}
-
-WayStep stepOf(rounds::WayOutKind kind) {
-    switch (kind) {
-    case rounds::WayOutKind::UnlockNurse:
-    case rounds::WayOutKind::UnlockDay:
-    case rounds::WayOutKind::UnlockTime:
-        return WayStep::Unlock;
-    case rounds::WayOutKind::Overtime:
-    case rounds::WayOutKind::OtherSkill:
-    case rounds::WayOutKind::OneVisitMore:
-        return WayStep::NurseRecord;
-    case rounds::WayOutKind::OtherDay:
-    case rounds::WayOutKind::WiderWindow:
-        return WayStep::PatientRecord;
-    }
-    return WayStep::None;
-}
-
-Suggestion wayOutSuggestion(const WeekPicture &week, std::int32_t job, const rounds::WayOut &way) {
-    Suggestion s;
-    if (way.duty >= 0)
-        s = suggestionOf(week, way.duty, way.start, way.addedCost);
-    s.text = reason(way, week.problem, week.agency->index(), CostSaid::InTip);
-    s.isAllowed = false;
-    s.step = stepOf(way.kind);
-    const Visit &visit = week.due[at(job)].visit;
-    s.kept = {visit.dayIsLocked && way.kind != rounds::WayOutKind::UnlockDay,
-              visit.nurseIsLocked && way.kind != rounds::WayOutKind::UnlockNurse,
-              visit.timeIsLocked && way.kind != rounds::WayOutKind::UnlockTime};
     return s;
 }
 
@@ -299,8 +260,7 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
     if (!isPlaced) {
         reasons.why << reason(rounds::whyUnplaced(week.problem, week.plan, job), week.problem, index,
                               PatientNamed::InFull);
-        for (const rounds::WayOut &way : rounds::waysOut(week.problem, week.plan, job))
-            reasons.waysOut.push_back(wayOutSuggestion(week, job, way));
+        reasons.waysOut = waysOutOf(week, job);
     }
     for (const rounds::Alternative &other : rounds::alternatives(week.problem, week.plan, job)) {
         if (!other.broken.empty() || reasons.alternatives.size() >= 5)
@@ -309,6 +269,31 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
             continue;
         reasons.alternatives.push_back(placeSuggestion(week, job, other));
     }
+    return reasons;
+}
+
+VisitReasons reasonsOfOver(const WeekPicture &week, const Visit &visit) {
+    VisitReasons reasons;
+    const Patient *patient = week.agency->index().patient(visit.patient);
+    reasons.title = Text::tr("%1: %2").arg(patient ? personName(*patient) : QString(), words(visit.kind));
+    reasons.noLocks = Text::tr("It is over: nothing of it is planned any more.");
+    QStringList nurses;
+    for (const std::optional<NurseId> &nurse : {visit.nurse, visit.secondNurse})
+        if (nurse)
+            nurses << nurseNameIn(week, *nurse);
+    if (const auto on = visit.day())
+        reasons.facts << Text::tr("%1, %2%3")
+                             .arg(nurses.join(QStringLiteral("; ")), dayText(*on),
+                                  visit.startAt ? Text::tr(", planned at %1").arg(timeText(*visit.startAt))
+                                                : QString());
+    if (!hasHappened(visit.status))
+        reasons.facts << Text::tr("Published, over, and not recorded. Say whether it was made or missed: "
+                                  "until then it counts as work of its week.");
+    else if (visit.startedAt)
+        reasons.facts << Text::tr("What happened: %1, begun at %2")
+                             .arg(words(visit.status), timeText(visit.startedAt->minute));
+    else
+        reasons.facts << Text::tr("What happened: %1").arg(words(visit.status));
     return reasons;
 }
 

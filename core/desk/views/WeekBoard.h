@@ -14,8 +14,10 @@ namespace kitround::desk {
 
 struct VisitCard {
     std::int32_t job = -1;
+    VisitId visit; // its record, where it has one; what is over has no job
     PatientId patient;
     QString name, kind;
+    QString code, initials; // the patient's; initials without points
     VisitStatus status = VisitStatus::Due;
     Minutes start, end, travelBefore;
     bool isLocked = false; // day, nurse or time
@@ -69,14 +71,16 @@ MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Da
 MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId other, Date onOther);
 MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job);
 
-// Where a way out is taken: by letting go of a lock and placing the visit, or where the rule stands.
+// Where a way out is taken: by letting go of a lock and placing the visit, or where the rule stands; None: in
+// the agency's settings.
 enum class WayStep : std::uint8_t { None, Unlock, NurseRecord, PatientRecord };
 struct Suggestion {   // a place for a visit, with its price
     QString text;     // "Marsh, Owen on Mon 23 Nov at 09:10"; of a way out the whole sentence
     QStringList more; // "adds 9 weighted minutes", "+14 min driving, not the main nurse", "overtime +4, ..."
     QString tip;      // how many weighted minutes it adds, and what these are
     WayStep step = WayStep::None;
-    Locks kept; // what stays locked where a lock is let go
+    QString change; // what to change in the patient's record: "allow Tue in the order Routine visit 2W4 ..."
+    Locks kept;     // what stays locked where a lock is let go
     NurseId nurse;
     Date on;
     std::optional<Minutes> start;
@@ -91,5 +95,7 @@ struct VisitReasons {
     std::vector<Suggestion> alternatives; // cheapest other places, at most five
 };
 VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job);
+// Of a visit that is over: what is on record of it, or that nobody has recorded what happened.
+VisitReasons reasonsOfOver(const WeekPicture &week, const Visit &visit);
 
 } // namespace kitround::desk

@@ -1,4 +1,5 @@
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/WaysOut.h"
 #include "core/desk/views/WeekRepair.h"
 #include "core/desk/views/WeekView.h"
 #include "core/desk/words/Reasons.h"
@@ -98,8 +99,8 @@ Table unplacedTable(const WeekPicture &week) {
     for (const std::int32_t job : unplacedJobs(week)) {
         const Visit &visit = week.due[static_cast<std::size_t>(job)].visit;
         QStringList ways;
-        for (const rounds::WayOut &way : rounds::waysOut(week.problem, week.plan, job))
-            ways << reason(way, week.problem, index);
+        for (const Suggestion &way : waysOutOf(week, job, CostSaid::Here))
+            ways << way.text;
         table.rows.push_back(
             {codeOf(index, visit.patient), initialsOf(index, visit.patient), cell(words(visit.kind)),
              cell(words(week.problem.jobs[static_cast<std::size_t>(job)].priority)), cell(visit.dueFrom),

@@ -5,6 +5,7 @@
 #include "core/desk/views/PlanAsStored.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/rounds/problem/FromNow.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/search/Begun.h"
 
@@ -199,7 +200,8 @@ Result<std::vector<Desk::PlanRecord>> planRecords(const WeekPicture &week) {
 
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress) {
-    auto report = rounds::solve(week.problem, options, stop, progress);
+    auto report =
+        rounds::solve(rounds::goingOnFromNow(week.problem, week.problem, week.plan), options, stop, progress);
     if (!report)
         return report.error();
     auto planned = std::make_shared<WeekPicture>(week);

@@ -408,6 +408,13 @@ QString besideText(const WeeksAhead &ahead) {
     return text;
 }
 
+// To the right, as the numbers beside it: a text to the left would touch the number before it.
+Column spreadColumn(const QString &name, const char *key) {
+    Column column = inText(textColumn(name, key));
+    column.align = Align::Right;
+    return column;
+}
+
 } // namespace
 
 Table weeksAheadTable(const WeeksAhead &ahead) {
@@ -417,10 +424,10 @@ Table weeksAheadTable(const WeeksAhead &ahead) {
     table.columns = {textColumn(Text::tr("Week of"), "week"),
                      numberColumn(Text::tr("Ordered"), "in_force"),
                      numberColumn(Text::tr("If renewed"), "if_renewed"),
-                     inText(textColumn(Text::tr("Left"), "left")),
-                     inText(textColumn(Text::tr("Referrals"), "referrals")),
-                     inText(textColumn(Text::tr("Visits"), "visits")),
-                     inText(textColumn(Text::tr("Hours"), "hours")),
+                     spreadColumn(Text::tr("Left"), "left"),
+                     spreadColumn(Text::tr("Referrals"), "referrals"),
+                     spreadColumn(Text::tr("Visits"), "visits"),
+                     spreadColumn(Text::tr("Hours"), "hours"),
                      numberColumn(Text::tr("Capacity, h"), "capacity_h"),
                      inCopies(numberColumn(Text::tr("Visits, 10 %"), "visits_p10")),
                      inCopies(numberColumn(Text::tr("Visits, 50 %"), "visits_p50")),

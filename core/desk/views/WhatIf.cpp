@@ -160,7 +160,7 @@ void addCoverNotes(QStringList &notes, const Agency &now, const Agency &changed,
     }
 }
 
-// What is made already is no plan's doing: who has nothing left to do that week has not too much.
+// What is made already is no plan's doing: who has nothing left to do that week is not over full.
 bool hasTooMuch(const caseload::NurseLoad &load, const WeekPicture &week) {
     return load.sign == caseload::LoadSign::Red && hasVisits(week, load.nurse);
 }
@@ -177,11 +177,11 @@ void addTooMuchNote(QStringList &notes, const WhatIfAnswer &answer) {
     for (const caseload::NurseLoad &load : overloadedFirst(answer.reviewAfter))
         if (hasTooMuch(load, *answer.after))
             if (const Nurse *nurse = answer.after->agency->index().nurse(load.nurse))
-                red << Text::tr("%1 at %2 %").arg(personName(*nurse)).arg(std::lround(100 * load.share));
+                red << Text::tr("%1 at %2").arg(personName(*nurse), shareText(load));
     if (red.isEmpty())
         return;
     const qsizetype more = red.size() - kNamedNurses;
-    notes << Text::tr("Too much after the change: %1%2.")
+    notes << Text::tr("Over full after the change: %1%2.")
                  .arg(red.mid(0, kNamedNurses).join(QStringLiteral("; ")),
                       more > 0 ? Text::tr(" and %1 more in the table").arg(more) : QString());
 }
@@ -301,6 +301,15 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
     return answer;
 }
 
+QString shiftNowText(const Agency &agency, NurseId nurse, Date on) {
+    QStringList hours;
+    for (const Shift &shift : shiftsOf(agency, {on, on.plusDays(1)}))
+        if (shift.nurse == nurse && shift.on == on && !shift.isOnCall)
+            hours << Text::tr("%1 to %2").arg(timeText(shift.from), timeText(shift.to));
+    return hours.isEmpty() ? Text::tr("now no shift")
+                           : Text::tr("now %1").arg(hours.join(QStringLiteral(", ")));
+}
+
 std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
     const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
     using Load = caseload::NurseLoad;
@@ -315,6 +324,8 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
         line(Text::tr("Visits not placed"), b.unplaced, a.unplaced, 0, Good::Less),
         line(Text::tr("Overtime"), static_cast<double>(b.overtime.count()),
              static_cast<double>(a.overtime.count()), 0, Good::Less, Text::tr("min")),
+        line(Text::tr("Beyond capacity"), static_cast<double>(b.beyondCapacity.count()),
+             static_cast<double>(a.beyondCapacity.count()), 0, Good::Less, Text::tr("min")),
         line(Text::tr("With patients"), sumOf(b, &Load::direct), sumOf(a, &Load::direct), 0, Good::Neither,
              Text::tr("min")),
         line(Text::tr("Travel"), sumOf(b, &Load::travel), sumOf(a, &Load::travel), 0, Good::Less,
@@ -326,7 +337,7 @@ std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
              QStringLiteral("%")),
         line(Text::tr("Highest share"), 100 * highestShare(b), 100 * highestShare(a), 0, Good::Less,
              QStringLiteral("%")),
-        line(Text::tr("Nurses with too much"), nursesWithTooMuch(b, *answer.before),
+        line(Text::tr("Nurses over full"), nursesWithTooMuch(b, *answer.before),
              nursesWithTooMuch(a, *answer.after), 0, Good::Less),
         line(Text::tr("Gini of points (0 is even)"), b.gini, a.gini, 2, Good::Less),
         line(Text::tr("Jain of points (1 is even)"), b.jain, a.jain, 2, Good::More),
@@ -365,8 +376,10 @@ std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {
             l.before = withoutCapacity(*was);
         if (after.capacity.isZero())
             l.after = withoutCapacity(after);
-        if (hasTooMuch(after, *answer.after))
+        if (hasTooMuch(after, *answer.after)) {
             l.turn = Turn::Worse;
+            l.why = after.isByDay ? Text::tr("%1 on one day").arg(after.mostVisitsInADay) : words(after.sign);
+        }
         lines.push_back(std::move(l));
     }
     return lines;
@@ -381,9 +394,13 @@ Table whatIfTable(const WhatIfAnswer &answer) {
                      textColumn(Text::tr("What if"), "after"), textColumn(Text::tr("Change"), "change")};
     for (const auto &lines : {whatIfLines(answer), whatIfNurseLines(answer)})
         for (const WhatIfLine &l : lines)
-            table.rows.push_back({cell(l.what), cell(l.before), cell(l.after), cell(l.change)});
+            table.rows.push_back({cell(l.what), cell(l.before), cell(l.after),
+                                  cell(l.change.isEmpty() || l.why.isEmpty()
+                                           ? l.change + l.why
+                                           : QStringLiteral("%1, %2").arg(l.change, l.why))});
     for (const QString &note : answer.notes)
         table.notes.push_back(note.toStdString());
+    table.notes.push_back(overtimeCountsText().toStdString());
     table.notes.push_back(Text::tr("Both sides planned by the same search with the same work; nothing was "
                                    "changed in the agency.")
                               .toStdString());

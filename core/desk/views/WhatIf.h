@@ -28,6 +28,7 @@ inline constexpr int kMostReferrals = 60;
 DateRange weekHolding(const Agency &agency, Date day); // by the agency's week start
 // Active nurses without an hour in the week: asking what happens without them asks nothing.
 std::vector<NurseId> awayAllWeek(const Agency &agency, DateRange week);
+QString shiftNowText(const Agency &agency, NurseId nurse, Date on); // "now 08:00 to 16:30", "now no shift"
 QString whatIfTitle(const WhatIfQuestion &question, const Agency &agency); // "Tolland, Ruth away all week"
 
 // The changed copy. Referrals are drawn, with putting back, from the active patients with a visit order: each
@@ -60,6 +61,7 @@ enum class Turn : std::uint8_t { Same, Better, Worse };
 struct WhatIfLine {
     QString what, before, after, change;
     Turn turn = Turn::Same; // for the agency as a whole: fewer unplaced, less overtime, more even
+    QString why{};          // of a nurse over full: "over full", or the visits of the day that make it so
 };
 std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer);
 // Share of capacity by nurse, in the order of names; "away" or "no shifts" where there is no capacity.

@@ -203,14 +203,20 @@ QString tooSoonText(const CallItem &item) {
         .arg(numbers, day(item, 3));
 }
 
+QString daysIn(const CallItem &item, std::size_t at) {
+    bool isNumber = false;
+    const qlonglong days = evidence(item, at).toLongLong(&isNumber);
+    return isNumber ? counted(days, Text::tr("1 day"), Text::tr("%1 days"))
+                    : Text::tr("%1 days").arg(evidence(item, at));
+}
+
 QString silenceText(const CallItem &item) {
     const bool hasLog = !item.evidence.empty() && !item.evidence[0].empty();
     const QString since =
-        hasLog ? Text::tr("Nothing in the log for %1 days, since %2; the order lets %3 days pass.")
-                     .arg(evidence(item, 1), day(item, 0), evidence(item, 2))
-               : Text::tr("Nothing in the log yet, %1 days after the first drain was due; the order "
-                          "lets %2 days pass.")
-                     .arg(evidence(item, 1), evidence(item, 2));
+        hasLog ? Text::tr("Nothing in the log for %1, since %2; the order lets %3 pass.")
+                     .arg(daysIn(item, 1), day(item, 0), daysIn(item, 2))
+               : Text::tr("Nothing in the log yet, %1 after the first drain was due; the order lets %2 pass.")
+                     .arg(daysIn(item, 1), daysIn(item, 2));
     return since + u' ' + Text::tr("A missing log is not a missed drain: call the home and ask.");
 }
 

@@ -96,6 +96,27 @@ QString figureWithUnit(SettingKey key, std::int64_t value, const std::string &cu
     return QStringLiteral("%1 %2").arg(figureText(key, value), figureUnit(key, currency)).trimmed();
 }
 
+QString hoursText(Minutes length) {
+    QString text = QString::number(static_cast<double>(length.count()) / 60, 'f', 2);
+    while (text.endsWith(u'0'))
+        text.chop(1);
+    if (text.endsWith(u'.'))
+        text.chop(1);
+    return text;
+}
+
+Result<Minutes> hoursFrom(const QString &typed, const std::string &field) {
+    constexpr double kReadable = 1e6; // beyond it nothing is meant
+    const QString text = typed.trimmed();
+    if (text.isEmpty())
+        return Problem{ProblemCode::Missing, field};
+    bool isNumber = false;
+    const double hours = text.toDouble(&isNumber);
+    if (!isNumber || !(std::abs(hours) < kReadable))
+        return Problem{ProblemCode::NotANumber, field, {text.toStdString(), "decimals"}};
+    return Minutes::of(std::llround(hours * 60));
+}
+
 Result<std::int64_t> figureFrom(const QString &typed, SettingKey key, const std::string &field) {
     const SettingInfo &info = infoOf(key);
     const QString text = typed.trimmed();

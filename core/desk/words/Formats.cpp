@@ -102,9 +102,7 @@ QString momentText(LocalTime at) {
 }
 
 QString chanceText(double probability) {
-    if (!(probability > 0))
-        return Text::tr("no chance");
-    if (probability < 0.001)
+    if (!(probability >= 0.001)) // nought too: nothing is known so well
         return Text::tr("less than 1 in 1000");
     if (probability > 0.999)
         return Text::tr("certain");

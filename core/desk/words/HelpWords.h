@@ -8,7 +8,8 @@
 namespace kitround::desk {
 
 struct HelpStep {
-    QString text;
+    QString
+        text; // what stands in quotes is the name of a page, a tab, a menu or a button, as the window has it
     QString keys; // as QKeySequence reads them: "Ctrl+R"; empty where no key does it
 };
 struct HelpTopic {
@@ -16,7 +17,7 @@ struct HelpTopic {
     QString title; // "Coordinator: the week's visits"
     std::vector<HelpStep> steps;
 };
-// First the three users' weeks, then each workplace in the order of the window.
+// First the three users' weeks, then each workplace in the order of the window, then what goes across them.
 std::vector<HelpTopic> helpTopics();
 
 } // namespace kitround::desk

@@ -3,7 +3,24 @@
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
+#include <string_view>
+
 namespace kitround::desk {
+namespace {
+
+QString lackText(std::string_view field) {
+    if (field == "most_per_session_ml")
+        return Text::tr("no maximum for one session");
+    if (field == "most_per_day")
+        return Text::tr("no maximum for a day or a week");
+    if (field == "prescriber")
+        return Text::tr("no prescriber");
+    if (field == "signed_on")
+        return Text::tr("no signature");
+    return Text::tr("no entry under “%1”").arg(fieldName(std::string(field)));
+}
+
+} // namespace
 
 QString questionText(const safety::OrderQuestion &question, const SnapshotIndex &agency) {
     const Date today = agency.snapshot().asOf;
@@ -42,14 +59,13 @@ QString answerText(DrainOrderId order, const SnapshotIndex &agency) {
 }
 
 QString unsaidText(const DrainOrder &order) {
-    QStringList names;
+    QStringList lacks;
     for (const std::string_view field : safety::unsaidBy(order))
-        names << fieldName(std::string(field));
-    if (names.isEmpty())
+        lacks << lackText(field);
+    if (lacks.isEmpty())
         return {};
-    return Text::tr("Not complete: the order does not say “%1”. Ask the prescriber; nothing is filled in "
-                    "until then.")
-        .arg(names.join(Text::tr("”, “")));
+    return Text::tr("Not complete: the order has %1. Ask the prescriber; nothing is filled in until then.")
+        .arg(lacks.join(QStringLiteral(", ")));
 }
 
 } // namespace kitround::desk

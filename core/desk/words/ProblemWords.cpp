@@ -68,18 +68,59 @@ QString expectedText(const QString &code) {
     return plainly(code);
 }
 
+// How often, how much and how many visits are the prescriber's to say: nobody is told to make it fit.
+bool isPrescribed(const std::string &field) {
+    constexpr std::string_view kPrescribed[] = {"most_per_session_ml", "every_days",    "times_a_week",
+                                                "most_per_day",        "most_per_week", "segments",
+                                                "least_gap_days",      "most_gap_days"};
+    return std::ranges::find(kPrescribed, field) != std::end(kPrescribed);
+}
+
+// A limit that is kept elsewhere is told, and what was ordered stays: args {mL, "", limit, site}.
+QString aboveCommonSentence(const Problem &p) {
+    const CavitySite site = p.args[3] == "abdomen" ? CavitySite::Abdomen : CavitySite::Chest;
+    return Text::tr("%1 mL is %2. Compare it with the written order and call the prescriber; it is entered "
+                    "as prescribed.")
+        .arg(numberText(argument(p, 0).toLongLong()),
+             commonLimitText(Millilitres::of(argument(p, 2).toLongLong()), site));
+}
+
+QString bothEndsSentence(const Problem &p) {
+    const QString what = spokenArgument(p, 0), least = spokenArgument(p, 1), most = spokenArgument(p, 2);
+    if (isPrescribed(p.field))
+        return Text::tr("%1 can't be entered: it has to lie between %2 and %3. Compare it with the written "
+                        "order; where the order says so, call the prescriber.")
+            .arg(what, least, most);
+    if (p.field == "gtin")
+        return Text::tr("it has %1 digits and should have %2. Compare it with the label.").arg(what, least);
+    if (p.field == "csv")
+        return Text::tr(
+                   "the row has %1 cells and the head of the list has %2. Look for a comma or a quote too "
+                   "many or too few.")
+            .arg(what, least);
+    return Text::tr("%1 is outside %2 to %3. Enter a value in that range.").arg(what, least, most);
+}
+
 // A range may have one end only: a date that may not lie in the future, an expiry that is too near.
 QString rangeSentence(const Problem &p) {
     const auto isGiven = [&](std::size_t k) { return k < p.args.size() && !p.args[k].empty(); };
     if (isGiven(1) && isGiven(2))
-        return Text::tr("%1 is outside %2 to %3. Enter a value in that range.")
-            .arg(spokenArgument(p, 0), spokenArgument(p, 1), spokenArgument(p, 2));
+        return bothEndsSentence(p);
+    const QString what = spokenArgument(p, 0);
+    const bool isDay = what != argument(p, 0); // days and moments are spoken otherwise than they are kept
     if (isGiven(1))
-        return Text::tr("%1 is before or below %2. Enter that or more.")
-            .arg(spokenArgument(p, 0), spokenArgument(p, 1));
+        return isDay ? Text::tr("%1 lies before %2. Enter that one or a later one.")
+                           .arg(what, spokenArgument(p, 1))
+                     : Text::tr("%1 is less than %2. Enter %2 or more.").arg(what, spokenArgument(p, 1));
+    if (isGiven(2) && isPrescribed(p.field))
+        return Text::tr(
+                   "%1 is more than %2. Compare it with the written order; where the order says so, call "
+                   "the prescriber.")
+            .arg(what, spokenArgument(p, 2));
     if (isGiven(2))
-        return Text::tr("%1 is after or above %2. Enter that or less.")
-            .arg(spokenArgument(p, 0), spokenArgument(p, 2));
+        return isDay ? Text::tr("%1 lies after %2. Enter that one or an earlier one.")
+                           .arg(what, spokenArgument(p, 2))
+                     : Text::tr("%1 is more than %2. Enter %2 or less.").arg(what, spokenArgument(p, 2));
     return Text::tr("%1 is outside what is allowed. Enter another value.").arg(argument(p, 0));
 }
 
@@ -102,9 +143,13 @@ QString missingSentence(const Problem &p) {
                    "a report is due by %1. Enter when it was made, or clear the due day where none is to "
                    "be made.")
             .arg(spokenArgument(p, 0));
+    if (field == "referred_at")
+        return Text::tr(
+            "the day of the referral is not entered. The clock of the first visit starts with it: "
+            "enter when the referral came.");
     if (field == "signed_on")
         return Text::tr("not signed yet. Ask the prescriber for it, and leave it empty until then.");
-    if (field == "anchor")
+    if (field == "anchor" || field == "anchor_on")
         return Text::tr("no day is entered. Ask on which day a drain is due, and enter that one.");
     constexpr std::string_view kChosen[] = {"site", "side", "pattern", "quality"};
     if (std::ranges::find(kChosen, field) != std::end(kChosen))
@@ -129,7 +174,8 @@ QString fieldSentence(const Problem &p, const FieldNaming &named) {
                          .arg(argument(p, 0))
                    : Text::tr("“%1” is not a whole number. Enter digits only.").arg(argument(p, 0));
     case ProblemCode::OutOfRange:
-        return rangeSentence(p);
+        return p.field == "most_per_session_ml" && p.args.size() > 3 ? aboveCommonSentence(p)
+                                                                     : rangeSentence(p);
     case ProblemCode::Negative:
         return Text::tr("%1 is below zero. Enter zero or more.").arg(argument(p, 0));
     case ProblemCode::TooLong:
@@ -177,6 +223,11 @@ QString fileSentence(const Problem &p) {
     case ProblemCode::FileLocked:
         return Text::tr("another program holds the file. Close it there, or wait a moment and try again.");
     case ProblemCode::FileCorrupt:
+        if (p.field == "csv") // a list that was brought, and no agency file
+            return Text::tr(
+                       "it can't be read as a list (%1). Save it from the spreadsheet again as CSV, UTF-8, "
+                       "and open that.")
+                .arg(argument(p, 0));
         return Text::tr("the file is damaged (%1). Keep it as it is, and work on with the newest backup.")
             .arg(argument(p, 0));
     case ProblemCode::FileForeign:
@@ -219,7 +270,9 @@ QString where(const Problem &p, const FieldNaming &named) {
     if (p.column > 0)
         parts << Text::tr("column %1").arg(p.column);
     if (!p.field.empty()) {
-        if (isAboutPath(p.code))
+        if (p.field == "csv")
+            parts << fieldName(p.field);
+        else if (isAboutPath(p.code))
             parts << fromStd(p.field);
         else if (const QString own = ownName(named, p.field); !own.isEmpty())
             parts << own;
@@ -229,12 +282,17 @@ QString where(const Problem &p, const FieldNaming &named) {
             parts << fieldName(p.field);
     }
     QString text = parts.join(QStringLiteral(", "));
-    if (!text.isEmpty() && !isAboutPath(p.code))
+    if (!text.isEmpty() && (!isAboutPath(p.code) || p.field == "csv"))
         text[0] = text[0].toUpper();
     return text;
 }
 
 } // namespace
+
+QString commonLimitText(Millilitres limit, CavitySite site) {
+    return Text::tr("above the common limit of %1 mL a session for the %2 (common practice)")
+        .arg(numberText(limit.count()), words(site));
+}
 
 // A balance below zero, as the check of the file tells it: place, its number, item number, sum.
 static QString ledgerSentence(const Problem &p) {

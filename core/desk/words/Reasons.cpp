@@ -107,6 +107,12 @@ QString words(rounds::WayOutKind kind) {
         return Text::tr("unlocking the day");
     case rounds::WayOutKind::UnlockTime:
         return Text::tr("unlocking the time");
+    case rounds::WayOutKind::UnlockDayAndNurse:
+        return Text::tr("unlocking the day and the nurse");
+    case rounds::WayOutKind::UnlockDayAndTime:
+        return Text::tr("unlocking the day and the time");
+    case rounds::WayOutKind::UnlockNurseAndTime:
+        return Text::tr("unlocking the nurse and the time");
     case rounds::WayOutKind::OneVisitMore:
         return Text::tr("one visit more on a day");
     }
@@ -236,9 +242,9 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
                                 ? Text::tr("before %1, the next possible delivery").arg(dayText(*line.nextOn))
                                 : Text::tr("before the next possible delivery"),
                             chanceText(line.chanceDryIfNot));
-    text += u' ' + (line.coversByMean ? Text::tr("Then lasts about %1 days by the mean use.")
-                                      : Text::tr("Then lasts about %1 days by the plain rule."))
-                       .arg(std::lround(line.daysCovered));
+    text += u' ' + (line.coversByMean ? Text::tr("Then lasts about %1 by the mean use.")
+                                      : Text::tr("Then lasts about %1 by the plain rule."))
+                       .arg(counted(std::lround(line.daysCovered), Text::tr("1 day"), Text::tr("%1 days")));
     return text;
 }
 
@@ -297,6 +303,31 @@ QString freeText(const rounds::UnplacedReason &why, const QString &what) {
                : Text::tr(
                      "%1 is not placed, and %2: nothing is in the way. Place it, or plan the week again.")
                      .arg(what, places);
+}
+
+// "31 min", "133 h 20 min": of a drive, which a wrong point on the map makes long.
+QString driveText(std::int64_t minutes) {
+    const QString rest = Text::tr("%1 min").arg(minutes % 60);
+    if (minutes < 60)
+        return rest;
+    const QString hours = Text::tr("%1 h").arg(numberText(minutes / 60));
+    return minutes % 60 == 0 ? hours : hours + u' ' + rest;
+}
+
+// The visits of its series that stand too near to every day it might have.
+QString nearVisitsText(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
+                       const SnapshotIndex &agency) {
+    QStringList stands;
+    for (const rounds::UnplacedReason::Beside &other : why.beside) {
+        const QString day = dayText(problem.firstDay.plusDays(other.day));
+        stands << (other.job < 0 ? Text::tr("%1, made or planned already").arg(day)
+                                 : Text::tr("%1 at %2 with %3")
+                                       .arg(day, timeText(Minutes::of(other.place.start)),
+                                            nurseOf(problem, other.place.duty, agency)));
+    }
+    return stands.isEmpty() ? QString()
+                            : u' ' + Text::tr("There it would be too near to the visit of %1.")
+                                         .arg(stands.join(Text::tr(", and to that of ")));
 }
 
 QString dayNotAllowed(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem,
@@ -385,22 +416,30 @@ QString reason(const rounds::RuleBreak &rule, const rounds::WeekProblem &problem
 QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &problem,
                const SnapshotIndex &agency, PatientNamed named) {
     const QString what = jobText(problem, why.job, agency, named);
-    if (why.tiedTo >= 0 && why.blockers.empty())
+    if (rounds::hasPassed(problem))
+        return Text::tr("%1 was not planned, and its week is over.").arg(what);
+    if (why.tiedTo >= 0 && why.blockers.empty() && why.tooFar == 0)
         return Text::tr(
                    "%1 is not placed: alone it fits, but not together with %2, which is tied to it and has "
                    "no place either.")
             .arg(what, jobText(problem, why.tiedTo, agency, named));
-    if (why.blockers.empty() && why.freePlaces == 0)
+    if (why.blockers.empty() && why.freePlaces == 0 && why.tooFar == 0)
         return Text::tr("%1 is not placed: placing it comes to more weighted minutes than leaving it out.")
             .arg(what);
     if (why.tiedTo < 0 && why.freePlaces > 0)
         return freeText(why, what);
     QStringList parts;
-    for (const auto &[rule, count] : why.blockers)
+    const auto add = [&](const QString &rule, int count) {
         parts << QStringLiteral("%1 (%2)").arg(
-            words(rule), counted(count, Text::tr("1 nurse-day"), Text::tr("%1 nurse-days")));
+            rule, counted(count, Text::tr("1 nurse-day"), Text::tr("%1 nurse-days")));
+    };
+    if (why.tooFar > 0)
+        add(Text::tr("the drive, which alone takes %1").arg(driveText(why.drive)), why.tooFar);
+    for (const auto &[rule, count] : why.blockers)
+        add(words(rule), count);
     const QString text =
-        Text::tr("%1 is not placed. In the way: %2.").arg(what, parts.join(QStringLiteral("; ")));
+        Text::tr("%1 is not placed. In the way: %2.").arg(what, parts.join(QStringLiteral("; "))) +
+        nearVisitsText(why, problem, agency);
     return why.tiedTo < 0 ? text
                           : text + u' ' +
                                 Text::tr("%1 is tied to it and has no place either.")
@@ -435,6 +474,15 @@ QString reason(const rounds::WayOut &way, const rounds::WeekProblem &problem, co
         return Text::tr("Unlock the day: %1 could go on %2%3%4.").arg(who, when, at, cost);
     case rounds::WayOutKind::UnlockTime:
         return Text::tr("Unlock the time: %1 could go on %2%3%4.").arg(who, when, at, cost);
+    case rounds::WayOutKind::UnlockDayAndNurse:
+        return Text::tr("Unlock the day and the nurse together: %1 could go on %2%3%4.")
+            .arg(who, when, at, cost);
+    case rounds::WayOutKind::UnlockDayAndTime:
+        return Text::tr("Unlock the day and the time together: %1 could go on %2%3%4.")
+            .arg(who, when, at, cost);
+    case rounds::WayOutKind::UnlockNurseAndTime:
+        return Text::tr("Unlock the nurse and the time together: %1 could go on %2%3%4.")
+            .arg(who, when, at, cost);
     }
     return {};
 }

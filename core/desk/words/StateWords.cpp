@@ -42,6 +42,15 @@ constexpr StateWord kWords[] = {
     {"already", QT_TRANSLATE_NOOP("kitround", "it is in that state already. Nothing needs to be done.")},
     {"area_closed",
      QT_TRANSLATE_NOOP("kitround", "that area is closed already from %1 on. Change that closing instead.")},
+    {"arrived_before_left",
+     QT_TRANSLATE_NOOP("kitround", "the parcel left on %1; it cannot arrive before. Enter when it arrived.")},
+    {"arrived_not_packed",
+     QT_TRANSLATE_NOOP("kitround",
+                       "of %1, %2 were packed, and good, damaged and missing come to %3. Make them add up.")},
+    {"arrived_short",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the parcel arrived short, and what is short is booked under these lots. Enter under "
+                       "How it arrived that all came whole, put the lots right, then enter what was short.")},
     {"as_needed_used",
      QT_TRANSLATE_NOOP("kitround",
                        "all %1 as-needed visits of the order are used. Ask the prescriber for a new "
@@ -99,6 +108,30 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "what stands in a home is the patient's and stays there. Ask the home, and "
                        "send less next time.")},
+    {"exit_not_on_record",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the record of changes does not know this exit, so what it ended is not known. Set "
+                       "the status under Edit, and enter the orders anew.")},
+    {"found_expired",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the last day of use of lot %1 was %2. It is not counted on to the shelf: set it "
+                       "aside with its label, and destroy it.")},
+    {"found_quarantined",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 stands in quarantine, and what was found of it went there too. Release the "
+                       "lot when it is clear.")},
+    {"found_recalled",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 is recalled, and what was found of it went to quarantine. Keep it apart with "
+                       "its label, and tell the supplier.")},
+    {"label_of_other_article",
+     QT_TRANSLATE_NOOP("kitround",
+                       "%1 is not the article number of %2. Count the box with its own item; where it is "
+                       "right, correct the number under Items and suppliers.")},
+    {"label_of_other_item",
+     QT_TRANSLATE_NOOP("kitround",
+                       "the label is that of %1, and %2 is counted here. Put the box with its own item and "
+                       "count it there.")},
     {"label_without_lot",
      QT_TRANSLATE_NOOP("kitround",
                        "the label names no lot. Scan the one with (10) on it, or type the number.")},
@@ -116,10 +149,51 @@ constexpr StateWord kWords[] = {
                                    "one away.")},
     {"left_service",
      QT_TRANSLATE_NOOP("kitround", "the patient has left the service. Check the patient's state first.")},
+    {"list_column_missing",
+     QT_TRANSLATE_NOOP("kitround", "the column %1 is missing. Add it with something in every row; the empty "
+                                   "list has all the names.")},
+    {"list_column_twice",
+     QT_TRANSLATE_NOOP("kitround", "the column %1 stands there twice. Take one of the two out.")},
+    {"list_column_unknown",
+     QT_TRANSLATE_NOOP("kitround", "“%1” is no column of this list. Take it out, or name it as the empty "
+                                   "list does.")},
+    {"list_empty", QT_TRANSLATE_NOOP("kitround", "there is no row under the names of the columns. Fill in "
+                                                 "one row a record first.")},
+    {"list_not_a_moment", QT_TRANSLATE_NOOP("kitround", "“%1” is not a day with a time. Write it like "
+                                                        "2026-12-07T09:30.")},
+    {"list_ragged",
+     QT_TRANSLATE_NOOP("kitround", "the row has %1 cells and the row of names %2. Put quotes round a text "
+                                   "with a comma or semicolon in it, or take out what is too much.")},
+    {"list_stock_known",
+     QT_TRANSLATE_NOOP("kitround", "stock of %1 is on record there already. Take the row out, and count it "
+                                   "under Stock forecast.")},
+    {"list_twice",
+     QT_TRANSLATE_NOOP("kitround", "“%1” stands in row %2 as well. Correct one of the two, or take it out.")},
+    {"list_which_catheter",
+     QT_TRANSLATE_NOOP("kitround", "%1 has more than one catheter in place. Say which: chest or abdomen; of "
+                                   "two on one site, count it under Stock forecast.")},
     {"looks_like_cases",
      QT_TRANSLATE_NOOP("kitround",
                        "the number differs from the ledger just by the %1 of a case. Look whether "
                        "cases or eaches were counted, count again, and tick that it was done.")},
+    {"log_gone",
+     QT_TRANSLATE_NOOP("kitround",
+                       "another program has taken away what this file had saved last, so this change was not "
+                       "saved, and nothing more can be saved here. All that was saved before is in the copy "
+                       "%1. Open that one (File > Open), enter this change again, and work on in it.")},
+    {"log_gone_kept",
+     QT_TRANSLATE_NOOP("kitround",
+                       "another program has taken away what this file had saved last, so nothing more can be "
+                       "saved here. All of it, and this change, is in the copy %1. Open that one "
+                       "(File > Open), and work on in it.")},
+    {"log_gone_no_copy",
+     QT_TRANSLATE_NOOP("kitround",
+                       "another program has taken away what this file had saved last, and no copy could be "
+                       "made beside it. This change is not safe: write it down, make room on the disk, and "
+                       "save it once more, so that the copy is tried again.")},
+    {"lot_counted_twice",
+     QT_TRANSLATE_NOOP("kitround",
+                       "lot %1 is counted on another line here. Enter all of it there, and empty this one.")},
     {"lot_expired",
      QT_TRANSLATE_NOOP("kitround", "the last day of use of lot %1 is %2. Set it aside and take another lot; "
                                    "where it has left already, ring the home today.")},
@@ -141,7 +215,8 @@ constexpr StateWord kWords[] = {
                        "again.")},
     {"lot_never_there",
      QT_TRANSLATE_NOOP("kitround",
-                       "by the record the lot was never at this home. Choose a home from its list.")},
+                       "by the record the lot was never at this home. Choose a home from its list, or "
+                       "give the reason.")},
     {"lot_of_other_item",
      QT_TRANSLATE_NOOP("kitround", "the lot belongs to another item. Choose a lot of this item.")},
     {"lot_quarantined",
@@ -163,6 +238,9 @@ constexpr StateWord kWords[] = {
          "kitround",
          "leave is decided by a nurse manager, and %1 works here as %2. Enter it as a request; the "
          "manager finds it under Today and under Load review, Leave.")},
+    {"more_aside_than_sent",
+     QT_TRANSLATE_NOOP("kitround", "%1 are set aside, and by the record %2 ever went there. Ask them to read "
+                                   "the label and count again, or give the reason.")},
     {"more_with_set_aside",
      QT_TRANSLATE_NOOP("kitround",
                        "with the %2 set aside, the %1 counted come to more than the %3 on record there. Ask "
@@ -231,6 +309,9 @@ constexpr StateWord kWords[] = {
      QT_TRANSLATE_NOOP("kitround",
                        "stock can't be taken from there in this way. Choose the storeroom, quarantine or a "
                        "car.")},
+    {"not_delivered",
+     QT_TRANSLATE_NOOP("kitround", "it has not been delivered. Record the hand-over first.")},
+    {"not_in_car", QT_TRANSLATE_NOOP("kitround", "the parcel lies in no nurse's car. Choose where it is.")},
     {"not_in_delivery",
      QT_TRANSLATE_NOOP("kitround", "%1 is not in this delivery. Put it back, and scan what belongs to it.")},
     {"not_on_order",
@@ -263,7 +344,8 @@ constexpr StateWord kWords[] = {
     {"own_hand_over",
      QT_TRANSLATE_NOOP(
          "kitround",
-         "who hands over can't accept it as well. Choose under Settings, Users who works here now.")},
+         "who hands over can't accept it as well. Choose under Settings, Agency and users, who works "
+         "here now.")},
     {"over_budget",
      QT_TRANSLATE_NOOP(
          "kitround",

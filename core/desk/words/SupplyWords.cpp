@@ -7,6 +7,18 @@
 
 namespace kitround::desk {
 
+QStringList offerDoubts(const SupplierItem &offer, const SnapshotIndex &agency) {
+    QStringList doubts;
+    if (offer.perCase.count() == 0)
+        doubts << Text::tr("A case costs nothing: orders and the worth of the shelf would count it as free.");
+    const Item *item = agency.item(offer.item);
+    if (item && item->casePack.eachesPerCase != offer.pack.eachesPerCase)
+        doubts << Text::tr("A case of this offer holds %1, a case of %2 on the shelf %3.")
+                      .arg(QString::number(offer.pack.eachesPerCase.count()), itemName(agency, offer.item),
+                           QString::number(item->casePack.eachesPerCase.count()));
+    return doubts;
+}
+
 QString words(RecallAnswer answer) {
     switch (answer) {
     case RecallAnswer::NoAnswer:
@@ -31,8 +43,30 @@ QString words(CameBack where) {
         return Text::tr("It never left our hands: back on the shelf");
     case CameBack::Lost:
         return Text::tr("It is lost or destroyed");
+    case CameBack::InCar:
+        return Text::tr("It is still in the nurse's car, as car stock from now on");
     }
     return {};
+}
+
+QString arrivedShort(const Delivery &delivery) {
+    Eaches packed, lacking;
+    for (const DeliveryLine &line : delivery.lines) {
+        packed += line.quantity;
+        lacking += line.notArrived();
+    }
+    return lacking.isZero() ? QString()
+                            : Text::tr("arrived short by %1 of %2")
+                                  .arg(numberText(lacking.count()), numberText(packed.count()));
+}
+
+QString arrivedShort(const DeliveryLine &line) {
+    QStringList parts;
+    if (!line.damaged.isZero())
+        parts << Text::tr("%1 damaged").arg(numberText(line.damaged.count()));
+    if (!line.missing.isZero())
+        parts << Text::tr("%1 missing").arg(numberText(line.missing.count()));
+    return parts.join(QStringLiteral(", "));
 }
 
 QString words(RefillAnswer answer) {
@@ -130,6 +164,10 @@ std::string moreThanOffered(const std::string &why) {
 
 std::string moreThanRecorded(const std::string &why) {
     return Text::tr("More than on record, with what was set aside: %1").arg(fromStd(why)).toStdString();
+}
+
+std::string beyondTheRecord(const std::string &why) {
+    return Text::tr("Not as the record has it: %1").arg(fromStd(why)).toStdString();
 }
 
 std::string afterFirstDrain(Date firstDrain, const std::string &why) {

@@ -4,6 +4,7 @@
 #include "core/supply/Refills.h"
 
 #include <QString>
+#include <QStringList>
 
 #include <cstdint>
 #include <optional>
@@ -11,7 +12,7 @@
 
 namespace kitround::desk {
 
-enum class CameBack : std::uint8_t; // core/desk/Desk.h
+enum class CameBack : std::uint8_t; // core/desk/Parcels.h
 
 // "up to 14 of recalled lot L1", "6 of recalled lot L1, set aside".
 QString words(const safety::RecalledAtHome &recalled, const SnapshotIndex &agency);
@@ -22,6 +23,13 @@ QString recalledText(const SnapshotIndex &agency, PatientId patient);
 
 // Where a parcel is whose delivery is cancelled after it had left the storeroom.
 QString words(CameBack where);
+// "arrived short by 3 of 10"; empty where all of it came whole.
+QString arrivedShort(const Delivery &delivery);
+// Of one line: "2 damaged, 1 missing"; empty likewise.
+QString arrivedShort(const DeliveryLine &line);
+// What may be a slip in an offer: a case that costs nothing, or is another than the item's own. A sentence
+// each.
+QStringList offerDoubts(const SupplierItem &offer, const SnapshotIndex &agency);
 // What a home says to a refill: "yes, send it".
 QString words(RefillAnswer answer);
 
@@ -38,6 +46,8 @@ QString words(const supply::OverOffer &over, const SnapshotIndex &agency);
 std::string moreThanOffered(const std::string &why);
 // Of a count that with what was set aside beside it comes to more than the record had.
 std::string moreThanRecorded(const std::string &why);
+// Of a recalled lot: more set aside than was sent there, or at a home it was never sent to.
+std::string beyondTheRecord(const std::string &why);
 // The same of a first delivery that is not there before the first drain.
 std::string afterFirstDrain(Date firstDrain, const std::string &why);
 

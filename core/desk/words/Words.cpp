@@ -431,8 +431,8 @@ QString loadText(const caseload::NurseLoad &load) {
 
 QString words(supply::RefillUrgency urgency) {
     switch (urgency) {
-    case supply::RefillUrgency::Overdue:
-        return Text::tr("overdue");
+    case supply::RefillUrgency::Overdue: // no parcel comes in time any more; the call itself is for today
+        return Text::tr("late, call first");
     case supply::RefillUrgency::CallToday:
         return Text::tr("call today");
     case supply::RefillUrgency::CallSoon:

@@ -25,6 +25,8 @@ QString words(const Problem &problem, const FieldNaming &named);
 QStringList allWords(const Problem &problem); // one line a problem
 // An open file could not be read anew. `isSaved`: a change was saved since it was read last.
 QString notUpToDateText(const Problem &problem, bool isSaved);
+// "above the common limit of 1,000 mL a session for the chest (common practice)"; the limit is core/safety's.
+QString commonLimitText(Millilitres limit, CavitySite site);
 // The store's own words on a failed step, for whoever looks into it; empty where there are none.
 QString technicalDetail(const Problem &problem);
 QString words(CautionKind kind);

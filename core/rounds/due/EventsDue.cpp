@@ -214,7 +214,8 @@ private:
                 std::ranges::any_of(agency_.deliveriesOf(patient_.id), [&](const Delivery *d) {
                     return d->status == DeliveryStatus::Delivered &&
                            std::ranges::any_of(d->lines, [&](const DeliveryLine &line) {
-                               return line.catheter == catheter->id && line.item == order->kit;
+                               return line.catheter == catheter->id && line.item == order->kit &&
+                                      !line.arrived().isZero();
                            });
                 });
             if (wasDelivered)

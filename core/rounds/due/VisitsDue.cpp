@@ -20,7 +20,9 @@ public:
     OrderWeek(const SnapshotIndex &agency, const Patient &patient, const VisitOrder &order, DateRange week,
               DateRange all)
         : agency_(agency), patient_(patient), order_(order), week_(week), all_(all),
-          now_(agency.snapshot().asOf) {}
+          now_(agency.snapshot().asOf),
+          series_(calendar::ordersInSeries(order, agency.visitOrdersOf(patient.id),
+                                           agency.snapshot().settings.weekStart)) {}
 
     void addTo(std::vector<DueVisit> &due) const {
         const Weekday weekStart = agency_.snapshot().settings.weekStart;
@@ -55,7 +57,8 @@ public:
             missing = std::min(missing, *together - inSeries() - droppedIn(std::nullopt));
         if (hasWeek)
             addOwed(mine, missing, free);
-        finish(mine, counted, std::max(owed - dropped, counted + static_cast<int>(mine.size())), days);
+        const int ofWeek = std::max(owed - dropped, counted + static_cast<int>(mine.size()));
+        finish(mine, {counted, ofWeek, std::max(ofWeek, together.value_or(0))}, days);
         std::ranges::move(mine, std::back_inserter(due));
     }
 
@@ -138,11 +141,15 @@ private:
         return count;
     }
 
+    bool isOfSeries(const Visit &visit) const {
+        return visit.order && std::ranges::find(series_, *visit.order) != series_.end();
+    }
+    // What stands of the series outside the weeks that are planned, or is made.
     std::vector<Date> neighbours() const {
         std::vector<Date> days;
         for (const Visit *visit : agency_.visitsOf(patient_.id)) {
             const std::optional<Date> on = dayOf(*visit);
-            if (visit->order != order_.id || !on || visit->status == VisitStatus::Missed ||
+            if (!isOfSeries(*visit) || !on || visit->status == VisitStatus::Missed ||
                 visit->status == VisitStatus::Cancelled || visit->status == VisitStatus::Due)
                 continue;
             const bool isOutside = !all_.contains(*on) && on->plusDays(kNeighbourDays) >= week_.from &&
@@ -153,29 +160,45 @@ private:
         std::ranges::sort(days);
         return days;
     }
+    // And what the other orders of the series have planned in these weeks, which may stay where it is.
+    std::vector<Date> withOthers(std::vector<Date> fixed) const {
+        for (const Visit *visit : agency_.visitsOf(patient_.id)) {
+            const bool isPlanned =
+                visit->status == VisitStatus::Drafted || visit->status == VisitStatus::Published;
+            if (isOfSeries(*visit) && visit->order != order_.id && isPlanned && visit->on &&
+                all_.contains(*visit->on))
+                fixed.push_back(*visit->on);
+        }
+        return fixed;
+    }
 
+    struct WeekCount {
+        int counted = 0;  // made or planned for a day gone by
+        int ofWeek = 1;   // under the order
+        int together = 1; // and under the orders that share the week
+    };
     // `days`: the part of the week in which the order is in force.
-    void finish(std::vector<DueVisit> &mine, int counted, int ofWeek, DateRange days) const {
+    void finish(std::vector<DueVisit> &mine, const WeekCount &count, DateRange days) const {
         if (mine.empty())
             return;
-        const std::vector<Date> fixed = neighbours();
-        const calendar::Spacing usual = calendar::usualSpacing(std::max(1, ofWeek));
+        const std::vector<Date> fixed = neighbours(), near = withOthers(fixed);
+        const calendar::Spacing usual = calendar::usualSpacing(std::max(1, count.together));
         Days least = order_.leastGap.value_or(usual.least);
         Days mostGap = order_.mostGap.value_or(usual.most);
         if (!order_.leastGap) {
             // The even spacing is our wish, not the order's: it gives way where the days left are too few.
             const std::vector<Date> open = openDays(narrowed(agency_, patient_.id, days));
-            while (least.count() > 1 && most(open, least.count(), fixed) < static_cast<int>(mine.size()))
+            while (least.count() > 1 && most(open, least.count(), near) < static_cast<int>(mine.size()))
                 least -= Days::of(1);
         }
         mostGap = std::max(mostGap, least);
         // By day where they have one, so that numbers run on when a day is over.
         std::ranges::stable_sort(
             mine, {}, [](const DueVisit &d) { return std::pair(!d.visit.on, d.visit.on.value_or(Date{})); });
-        int ordinal = counted;
+        int ordinal = count.counted;
         for (DueVisit &d : mine) {
             d.ordinal = ++ordinal;
-            d.ofWeek = ofWeek;
+            d.ofWeek = count.ofWeek;
             d.leastGap = least;
             d.mostGap = mostGap;
             d.fixedNeighbours = fixed;
@@ -187,6 +210,7 @@ private:
     const VisitOrder &order_;
     DateRange week_, all_;
     Date now_;
+    std::vector<VisitOrderId> series_; // the orders that take over from one another
 };
 
 std::vector<DateRange> weeksOf(DateRange days) {
@@ -229,9 +253,13 @@ bool isUnderWay(const Snapshot &agency, const Visit &visit) {
            *visit.startAt <= agency.now.minute;
 }
 
+bool isGoneBy(const Snapshot &agency, const Visit &visit) {
+    const std::optional<Date> on = visit.day();
+    return visit.status == VisitStatus::Published && on && *on < agency.asOf;
+}
+
 bool isUnrecorded(const Snapshot &agency, const Visit &visit) {
-    return visit.status == VisitStatus::Published && visit.kind != VisitKind::Phone && visit.on &&
-           *visit.on < agency.asOf;
+    return visit.kind != VisitKind::Phone && isGoneBy(agency, visit);
 }
 
 SkillSet skillsFor(VisitKind kind, const SnapshotIndex &agency, PatientId patient) {

@@ -26,15 +26,18 @@ struct DueVisit {
     int ordinal = 0;                 // k-th of the order's visits in its week, from 1
     int ofWeek = 1;                  // of so many
     std::optional<Instant> deadline; // 48-hour clocks
-    std::optional<Days> leastGap;    // to the neighbouring visits of the same order
+    std::optional<Days> leastGap; // to the neighbouring visits of the same order, or of one it took over from
     std::optional<Days> mostGap;
     std::vector<Date>
-        fixedNeighbours; // visits of the same order already done or planned outside the days asked about
+        fixedNeighbours; // visits of these orders already done or planned outside the days asked about
 };
 // Published for today, and its time has come: it has begun, and the plan has no say in it any more. Also
 // where a hold began since: the visit of the morning of an admission was made.
 bool isUnderWay(const Snapshot &agency, const Visit &visit);
-// Published, its day is gone by, and nobody has recorded what happened.
+// Published, and its day is gone by: as good as made until somebody says otherwise.
+bool isGoneBy(const Snapshot &agency, const Visit &visit);
+// Gone by, and nobody has recorded what happened; of a telephone visit nobody is asked, though its minutes
+// were worked.
 bool isUnrecorded(const Snapshot &agency, const Visit &visit);
 // Whether the agency visits on the day: its visiting days, less its own and (unless worked) federal holidays.
 bool isVisitingDay(const AgencySettings &settings, Date on);

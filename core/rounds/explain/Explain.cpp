@@ -1,9 +1,12 @@
 #include "core/rounds/explain/Explain.h"
 
 #include "core/base/Index.h"
+#include "core/rounds/problem/DayClock.h"
 #include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/FromNow.h"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <optional>
 
@@ -75,7 +78,95 @@ bool isDayAllowed(const Job &job, std::int32_t day) {
     return job.allowedDays[at(day)] && (job.lockedDay < 0 || job.lockedDay == day);
 }
 
-// One thing made easier on a copy of the problem, then tried as it stands.
+bool isGone(const WeekProblem &problem, std::int32_t duty) {
+    return problem.duties[at(duty)].day < problem.nowDay;
+}
+
+// Whether a visit at that place and of that length fits the duty and the patient's hard times, with nothing
+// else planned, if each way takes so long.
+bool fitsAlone(const Job &job, const Duty &duty, Minute there, Minute back) {
+    const auto fits = [&](Minute from, Minute to) {
+        const Minute start = std::max(from, duty.from + there);
+        return start <= to && start + job.length + back <= duty.to;
+    };
+    const std::vector<TimeWindow> &windows = job.windows[at(duty.day)];
+    if (std::ranges::none_of(windows, &TimeWindow::isHard))
+        return fits(duty.from, duty.to);
+    return std::ranges::any_of(windows, [&](const TimeWindow &w) { return w.isHard && fits(w.from, w.to); });
+}
+
+// The drive there and back alone keeps the visit from the duty.
+bool isTooFar(const WeekProblem &problem, const Job &job, const Duty &duty) {
+    const DayClock clock(problem, duty);
+    return fitsAlone(job, duty, 0, 0) &&
+           !fitsAlone(job, duty, clock.travelBetween(duty.startPlace, job.place),
+                      clock.travelBetween(job.place, duty.endPlace));
+}
+
+// Rules that a timetable breaks: a long drive shows in any of them.
+bool isOfTime(Rule rule) {
+    return rule == Rule::Window || rule == Rule::Overlap || rule == Rule::DutyHours || rule == Rule::Break;
+}
+
+bool isOfSpacing(Rule rule) {
+    return rule == Rule::SameDayTwice || rule == Rule::LeastGap;
+}
+
+// The other visits of its series that are too near to a day on which it may be.
+std::vector<UnplacedReason::Beside> besideIn(const WeekProblem &problem, const WeekPlan &plan,
+                                             std::int32_t job) {
+    std::vector<UnplacedReason::Beside> beside;
+    const Job &j = problem.jobs[at(job)];
+    if (j.series < 0)
+        return beside;
+    const Series &series = problem.series[at(j.series)];
+    const auto add = [&](std::int32_t day, std::int32_t other) {
+        for (std::int32_t d = 0; d < problem.days; ++d)
+            if (isDayAllowed(j, d) && std::abs(d - day) < std::max(1, series.leastGap)) {
+                beside.push_back({day, other, other < 0 ? Placement{} : plan.placements[at(other)]});
+                return;
+            }
+    };
+    for (const std::int32_t day : series.fixedDays)
+        add(day, -1);
+    for (const std::int32_t other : series.jobs)
+        if (other != job && plan.placements[at(other)].isPlaced())
+            add(problem.duties[at(plan.placements[at(other)].duty)].day, other);
+    std::ranges::sort(beside, {}, [](const UnplacedReason::Beside &b) { return std::pair(b.day, b.job); });
+    return beside;
+}
+
+bool isLocked(const Job &job, const Unlocked &all) {
+    return (!all.day || job.lockedDay >= 0) &&
+           (!all.nurse || job.lockedNurse >= 0 || job.lockedSecondNurse >= 0) &&
+           (!all.time || job.lockedStart >= 0);
+}
+
+WeekProblem without(const WeekProblem &problem, std::int32_t job, const Unlocked &locks) {
+    WeekProblem eased = problem;
+    Job &j = eased.jobs[at(job)];
+    if (locks.day)
+        j.lockedDay = -1;
+    if (locks.nurse)
+        j.lockedNurse = j.lockedSecondNurse = -1;
+    if (locks.time)
+        j.lockedStart = -1;
+    return eased;
+}
+
+// The single ones that a pair is made of.
+std::vector<WayOutKind> singlesOf(const Unlocked &pair) {
+    std::vector<WayOutKind> singles;
+    if (pair.day)
+        singles.push_back(WayOutKind::UnlockDay);
+    if (pair.nurse)
+        singles.push_back(WayOutKind::UnlockNurse);
+    if (pair.time)
+        singles.push_back(WayOutKind::UnlockTime);
+    return singles;
+}
+
+// One thing made easier on a copy of the problem, or two locks; then tried as it stands.
 class Relaxation {
 public:
     Relaxation(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job)
@@ -84,12 +175,21 @@ public:
     std::vector<WayOut> find() {
         if (problem_.jobs[at(job_)].hasBegun) // its locks say where somebody went
             return {};
+        takesIt_.assign(problem_.duties.size(), 0);
         for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
             const auto duty = static_cast<std::int32_t>(d);
+            if (isGone(problem_, duty))
+                continue;
             const Alternative as = alternativeOn(problem_, plan_, job_, duty);
-            if (!as.broken.empty()) // where it fits as things are there is nothing to relax
+            if (as.broken.empty()) // where it fits as things are there is nothing to relax
+                takesIt_[d] = 1;
+            else
                 tryKind(duty, as);
         }
+        const bool hasUnlock =
+            std::ranges::any_of(ways_, [](const WayOut &way) { return unlockedBy(way.kind).any(); });
+        if (!hasUnlock)
+            tryPairs();
         std::ranges::stable_sort(ways_, {}, &WayOut::addedCost);
         return ways_;
     }
@@ -130,6 +230,40 @@ private:
         }
     }
 
+    // Three pairs at most, each on every duty that may have the visit at all then: to try one costs much.
+    void tryPairs() {
+        constexpr std::array kPairs{WayOutKind::UnlockDayAndNurse, WayOutKind::UnlockDayAndTime,
+                                    WayOutKind::UnlockNurseAndTime};
+        for (const WayOutKind pair : kPairs) {
+            const Unlocked locks = unlockedBy(pair);
+            if (!isLocked(problem_.jobs[at(job_)], locks))
+                continue;
+            const WeekProblem eased = without(problem_, job_, locks);
+            for (std::size_t d = 0; d < problem_.duties.size(); ++d) {
+                const auto duty = static_cast<std::int32_t>(d);
+                if (isGone(problem_, duty) || takesIt_[d] || !mayStand(eased, job_, duty, Role::First))
+                    continue;
+                const std::size_t before = ways_.size();
+                keep(pair, eased, duty, 0);
+                if (ways_.size() > before)
+                    keepLess(locks, duty);
+            }
+        }
+    }
+
+    // No more is let go than has to be: where one of the two is enough after all, that is the way.
+    void keepLess(const Unlocked &pair, std::int32_t duty) {
+        for (const WayOutKind single : singlesOf(pair)) {
+            const WayOut both = ways_.back();
+            ways_.pop_back();
+            const std::size_t before = ways_.size();
+            keep(single, without(problem_, job_, unlockedBy(single)), duty, 0);
+            if (ways_.size() > before)
+                return;
+            ways_.push_back(both);
+        }
+    }
+
     // Where the visit would fit but for the time it is locked to.
     bool unlockTime(WeekProblem eased, std::int32_t duty) {
         Job &job = eased.jobs[at(job_)];
@@ -141,10 +275,11 @@ private:
         return ways_.size() > before;
     }
 
-    // A day on which it is not owed, or a wider time, has no hours of its own; what is over stays over.
+    // Where no time is left, or a wider one is tried, what is over stays over.
     void beginNow(Job &job, std::int32_t day) const {
-        if (day == problem_.nowDay)
-            job.windows[at(day)] = {{problem_.now, std::max(problem_.now, problem_.clockEnd), true}};
+        std::vector<TimeWindow> &windows = job.windows[at(day)];
+        if (day == problem_.nowDay && !keepNotBefore(windows, problem_.now, problem_.clockEnd))
+            windows = {{problem_.now, std::max(problem_.now, problem_.clockEnd), true}};
     }
 
     // Days between the day and the nearest allowed one; 0 where none is allowed to count from.
@@ -205,10 +340,35 @@ private:
     const WeekProblem &problem_;
     const WeekPlan &plan_;
     std::int32_t job_;
+    std::vector<char> takesIt_; // by duty: as things are
     std::vector<WayOut> ways_;
 };
 
 } // namespace
+
+Unlocked unlockedBy(WayOutKind kind) {
+    switch (kind) {
+    case WayOutKind::UnlockNurse:
+        return {.nurse = true};
+    case WayOutKind::UnlockDay:
+        return {.day = true};
+    case WayOutKind::UnlockTime:
+        return {.time = true};
+    case WayOutKind::UnlockDayAndNurse:
+        return {.day = true, .nurse = true};
+    case WayOutKind::UnlockDayAndTime:
+        return {.day = true, .time = true};
+    case WayOutKind::UnlockNurseAndTime:
+        return {.nurse = true, .time = true};
+    case WayOutKind::OtherDay:
+    case WayOutKind::Overtime:
+    case WayOutKind::WiderWindow:
+    case WayOutKind::OtherSkill:
+    case WayOutKind::OneVisitMore:
+        return {};
+    }
+    return {};
+}
 
 UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job) {
     UnplacedReason reason;
@@ -228,7 +388,14 @@ UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std
         anyDuty = true;
         const Alternative as = alternativeOn(problem, plan, job, static_cast<std::int32_t>(d));
         if (const RuleBreak *first = firstOf(as.broken)) {
-            ++counts[first->rule];
+            const Duty &duty = problem.duties[d];
+            if (isOfTime(first->rule) && isTooFar(problem, j, duty)) {
+                const Minute drive = DayClock(problem, duty).travelBetween(duty.startPlace, j.place);
+                reason.drive = reason.tooFar == 0 ? drive : std::min(reason.drive, drive);
+                ++reason.tooFar;
+            } else {
+                ++counts[first->rule];
+            }
             continue;
         }
         reason.freeCost = reason.freePlaces == 0 ? as.addedCost : std::min(reason.freeCost, as.addedCost);
@@ -243,6 +410,10 @@ UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std
         reason.blockers.emplace_back(rule, count);
     std::ranges::stable_sort(reason.blockers,
                              [](const auto &a, const auto &b) { return a.second > b.second; });
+    const bool isOnlySeries =
+        !counts.empty() && std::ranges::all_of(counts, [](const auto &c) { return isOfSpacing(c.first); });
+    if (isOnlySeries && reason.freePlaces == 0 && reason.tooFar == 0)
+        reason.beside = besideIn(problem, plan, job);
     return reason;
 }
 

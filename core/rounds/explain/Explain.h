@@ -10,12 +10,23 @@ namespace kitround::rounds {
 struct UnplacedReason {
     std::int32_t job = -1;
     std::vector<std::pair<Rule, int>> blockers; // most often first
+    // Of these, where nothing but the drive is too long for the nurse's hours or the patient's times, and the
+    // shortest such drive one way; they are not among `blockers`.
+    int tooFar = 0;
+    Minute drive = 0;
+    // Where nothing but other visits of the series stands in the way: these, by day. A job, or -1 for one
+    // that is made or planned outside the problem.
+    struct Beside {
+        std::int32_t day = 0, job = -1;
+        Placement place{}; // of the job
+    };
+    std::vector<Beside> beside;
     std::int32_t tiedTo = -1; // comes before or after it and has no place either: the two need one together
     int freePlaces = 0;       // duties of the allowed days that would take it as things are
     double freeCost = 0;      // what the cheapest of them adds; negative where it pays
 };
 // Of each kind: nothing but that rule stands in the way there. A day that is locked is no day that is not
-// allowed.
+// allowed. Two locks are let go together only where no single one of them is enough anywhere.
 enum class WayOutKind : std::uint8_t {
     OtherDay,
     Overtime,
@@ -24,8 +35,17 @@ enum class WayOutKind : std::uint8_t {
     UnlockNurse,
     UnlockDay,
     UnlockTime,
+    UnlockDayAndNurse,
+    UnlockDayAndTime,
+    UnlockNurseAndTime,
     OneVisitMore
 };
+// Which locks of the visit a way out lets go.
+struct Unlocked {
+    bool day = false, nurse = false, time = false;
+    bool any() const { return day || nurse || time; }
+};
+Unlocked unlockedBy(WayOutKind kind);
 struct WayOut {
     WayOutKind kind = WayOutKind::OtherDay;
     std::int32_t duty = -1;
@@ -36,7 +56,7 @@ struct WayOut {
 };
 UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job);
 // By cost, with the cheapest of each kind among them. A duty that takes the visit as things are is no way out
-// but an alternative; what has begun has none, and none lies before now.
+// but an alternative; what has begun has none, and none lies before now, nor in days gone by.
 std::vector<WayOut> waysOut(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, int most = 3);
 
 struct Alternative {

@@ -85,7 +85,8 @@ struct Evaluation {
 Evaluation evaluate(const WeekProblem &problem, const WeekPlan &plan);
 
 // What a move by hand would do: before and after. `job` goes to `duty` at `start` (or the best time on that
-// duty where start < 0), or out of the plan where duty < 0. Others on the duty are re-timed, order kept.
+// duty where start < 0; today no sooner than the nurse can be told and drive there), or out of the plan where
+// duty < 0. Others on the duty are re-timed, order kept.
 struct MoveCheck {
     WeekPlan plan; // with the move made
     CostParts before, after;

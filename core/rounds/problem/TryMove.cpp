@@ -2,6 +2,7 @@
 #include "core/rounds/problem/CostModel.h"
 #include "core/rounds/problem/DutyTimer.h"
 #include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/FromNow.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/problem/Routes.h"
 
@@ -241,7 +242,23 @@ MoveCheck checkOf(const WeekProblem &problem, const WeekPlan &before, WeekPlan a
 
 MoveCheck tryMove(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, std::int32_t duty,
                   Minute start) {
-    return checkOf(problem, plan, Mover(problem, plan, job).moved(duty, start));
+    MoveCheck check = checkOf(problem, plan, Mover(problem, plan, job).moved(duty, start));
+    if (start >= 0 || duty < 0)
+        return check;
+    constexpr int kTries = 2; // behind another stop she may have farther to drive
+    Minute soonest = soonestStart(problem, check.plan, job);
+    const auto isTooSoon = [&] { return check.plan.placements[at(job)].start < soonest; };
+    for (int tries = 0; tries < kTries && isTooSoon(); ++tries) {
+        WeekProblem later = problem;
+        std::vector<TimeWindow> &windows = later.jobs[at(job)].windows[at(problem.nowDay)];
+        if (!keepNotBefore(windows, soonest, problem.clockEnd))
+            windows = {{soonest, std::max(soonest, problem.clockEnd), true}};
+        check = checkOf(problem, plan, Mover(later, plan, job).moved(duty, -1));
+        soonest = std::max(soonest, soonestStart(problem, check.plan, job));
+    }
+    if (isTooSoon()) // it fits nowhere behind what the nurse is at
+        check.broken.push_back({Rule::DutyHours, job, duty, soonest - check.plan.placements[at(job)].start});
+    return check;
 }
 
 MoveCheck trySwap(const WeekProblem &problem, const WeekPlan &plan, std::int32_t one, std::int32_t other) {

@@ -1,6 +1,7 @@
 #include "core/rounds/problem/WeekBuilder.h"
 
 #include "core/base/Index.h"
+#include "core/calendar/VisitWeeks.h"
 #include "core/calendar/Zone.h"
 #include "core/rounds/problem/Follows.h"
 
@@ -36,7 +37,10 @@ public:
         if (days_.contains(s_.asOf)) {
             p_.nowDay = dayIndex(s_.asOf);
             p_.now = minuteOf(s_.now.minute);
+        } else if (days_.to <= s_.asOf) {
+            p_.nowDay = p_.days;
         }
+        p_.lead = static_cast<Minute>(s_.settings[SettingKey::SoonestVisitMinutes]);
         addPlace(s_.settings.storeroom);
         addNurses();
         addDuties();
@@ -77,7 +81,7 @@ private:
             info.carSpaceMl = nurse.carSpaceMl;
             info.alreadyWorked = workedAlready(nurse.id);
             nurseIndex_[nurse.id] = static_cast<std::int32_t>(p_.nurses.size());
-            basePlace_.push_back(addPlace(nurse.base));
+            basePlace_.push_back(endsAtStoreroom(nurse) ? 0 : addPlace(nurse.base));
             startsAtStoreroom_.push_back(nurse.startsAtStoreroom);
             nurses_.push_back(&nurse);
             p_.nurses.push_back(std::move(info));
@@ -90,8 +94,7 @@ private:
         for (const Visit &visit : s_.visits) {
             const std::optional<Date> on = visit.day();
             const bool isHers = visit.nurse == nurse || visit.secondNurse == nurse;
-            const bool isOver = visit.status == VisitStatus::Done ||
-                                (visit.status == VisitStatus::Published && on && *on < s_.asOf);
+            const bool isOver = visit.status == VisitStatus::Done || isGoneBy(s_, visit);
             if (!isHers || !isOver || !on || !days_.contains(*on))
                 continue;
             byWeek[at(dayIndex(*on) / 7)] +=
@@ -319,8 +322,9 @@ private:
                                                                    order->allowedDays.contains(on.weekday()));
             const bool hasBegun = job.hasBegun && day == job.lockedDay;
             const bool isOwed = hasBegun || (isInRange && (isOpen || stands));
-            if (on < s_.asOf || !isOwed || (!hasBegun && agency_.holdOn(patient.id, on)))
+            if (on < s_.asOf)
                 continue;
+            // Its times stand on a day that is not allowed, too: a way out that opens the day keeps to them.
             addWindows(job, day, patient, hasHardWindows);
             if (!hasBegun)
                 clipToday(job, day, on);
@@ -329,7 +333,8 @@ private:
                     w.to = std::min(w.to, minuteOf(deadline->minute));
             std::erase_if(job.windows[at(day)], [](const TimeWindow &w) { return w.to < w.from; });
             const bool isShut = std::ranges::none_of(job.windows[at(day)], &TimeWindow::isHard);
-            job.allowedDays[at(day)] = hasBegun || !isShut;
+            const bool isFree = isOwed && !isShut && !agency_.holdOn(patient.id, on);
+            job.allowedDays[at(day)] = hasBegun || isFree;
         }
     }
 
@@ -374,17 +379,28 @@ private:
         return nullptr;
     }
 
+    // A renewed order goes on with the series: a drain of the old one and one of the new are still two drains
+    // of one patient.
+    VisitOrderId firstOfSeries(const Visit &visit) const {
+        const VisitOrder *order = orderOf(visit);
+        if (!order)
+            return *visit.order;
+        return calendar::ordersInSeries(*order, agency_.visitOrdersOf(visit.patient), s_.settings.weekStart)
+            .front();
+    }
+
     void addSeries() {
-        std::map<VisitOrderId, std::int32_t> seriesOf;
+        std::map<VisitOrderId, std::int32_t> seriesOf; // by the first of the orders that take over
         for (std::size_t i = 0; i < due_.size(); ++i) {
             const DueVisit &due = due_[i];
             if (!due.visit.order || !due.leastGap)
                 continue;
             const auto [where, isNew] =
-                seriesOf.try_emplace(*due.visit.order, static_cast<std::int32_t>(p_.series.size()));
+                seriesOf.try_emplace(firstOfSeries(due.visit), static_cast<std::int32_t>(p_.series.size()));
             if (isNew)
                 p_.series.push_back({.leastGap = kUnlimited, .mostGap = 0});
-            // Where the order's weeks differ, what any of them allows is allowed between all.
+            // Where the order's weeks differ, or one order takes over from another, what any of them allows
+            // is allowed between all.
             Series &series = p_.series[at(where->second)];
             const auto most = static_cast<std::int32_t>(due.mostGap.value_or(Days::of(kUnlimited)).count());
             series.leastGap = std::min(series.leastGap, static_cast<std::int32_t>(due.leastGap->count()));

@@ -157,9 +157,11 @@ struct WeekProblem {
     std::vector<TravelPlace> places;
     TravelTable travel;
     Weights weights;
-    // Today and the time of it, where the days hold today: nothing can be put before.
+    // Today and the time of it, where the days hold today: nothing can be put before, and what is given a new
+    // place leaves `lead` minutes to tell the nurse (problem/FromNow). `days` where they are all gone by.
     std::int32_t nowDay = -1;
     Minute now = 0;
+    Minute lead = 0;
     Minute clockEnd = 2 * 1440;  // no time of the problem lies beyond; at most kLatestClock
     bool pointIsGuessed = false; // some place had no coordinates
 };
@@ -170,6 +172,10 @@ Result<void> checkProblem(const WeekProblem &problem);
 // The problem's weeks: seven days each from its first day, the last as long as it is.
 inline std::int32_t weeksOf(const WeekProblem &problem) {
     return (problem.days + 6) / 7;
+}
+// Nothing of it can be planned any more.
+inline bool hasPassed(const WeekProblem &problem) {
+    return problem.nowDay >= problem.days;
 }
 // Hours are summed by nurse and week: all weeks of the first nurse, then of the next.
 inline std::size_t hoursIndex(const WeekProblem &problem, std::int32_t nurse, std::int32_t day) {

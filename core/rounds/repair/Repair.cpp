@@ -2,6 +2,7 @@
 
 #include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/FromNow.h"
 
 #include <algorithm>
 
@@ -61,26 +62,22 @@ void lockTo(const WeekProblem &problem, const Placement &placement, Job &job) {
         job.twoNurses && placement.secondDuty >= 0 ? problem.duties[at(placement.secondDuty)].nurse : -1;
 }
 
-// A window that is over is none any more; where they all are, so is the day.
-void beginNow(std::vector<TimeWindow> &windows, const WeekProblem &problem, Minute now, Job &job,
-              std::int32_t today) {
-    const auto isHard = [&] { return std::ranges::any_of(windows, &TimeWindow::isHard); };
-    const bool hadHard = isHard();
-    for (TimeWindow &window : windows)
-        if (window.isHard)
-            window.from = std::max(window.from, now);
-    std::erase_if(windows, [](const TimeWindow &window) { return window.to < window.from; });
-    if (hadHard && !isHard())
-        job.allowedDays[at(today)] = false;
-    else if (!hadHard)
-        windows.push_back({now, std::max(now, problem.clockEnd), true});
-}
-
 void keepFromPast(const WeekProblem &problem, const RepairOptions &options, Job &job) {
     for (std::int32_t day = 0; day < std::min(options.today, problem.days); ++day)
         job.allowedDays[at(day)] = false;
-    if (options.now > 0 && options.today >= 0 && options.today < problem.days)
-        beginNow(job.windows[at(options.today)], problem, options.now, job, options.today);
+}
+
+// Where the day is under way: nothing new before the nurse can be told and drive there.
+WeekProblem afterNow(WeekProblem p, const WeekProblem &problem, const WeekPlan &before,
+                     const RepairOptions &options) {
+    if (options.now <= 0 || options.today < 0 || options.today >= problem.days)
+        return p;
+    WeekProblem told = problem;
+    told.nowDay = options.today;
+    told.now = options.now;
+    WeekPlan standing = before;
+    standing.placements.resize(problem.jobs.size());
+    return goingOnFromNow(std::move(p), told, standing);
 }
 
 // The plan as it stands becomes the published one, what is past or under way is locked, and nothing else
@@ -108,7 +105,7 @@ WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const R
             letGo(job);
         keepFromPast(p, options, job);
     }
-    return p;
+    return afterNow(std::move(p), problem, before, options);
 }
 
 bool isMoved(const WeekProblem &p, const Placement &a, const Placement &b) {

@@ -14,7 +14,8 @@ WeekProblem withOverrun(const WeekProblem &problem, const WeekPlan &plan, std::i
 
 struct RepairOptions {
     // What people were told, or somebody locked, for before `now` has begun and does not move; nothing else
-    // comes before it, a draft's visits of this morning neither.
+    // comes before it, a draft's visits of this morning neither. What gets a new place leaves the problem's
+    // `lead` and the drive (problem/FromNow).
     std::int32_t today = 0;
     Minute now = 0;
     double changeCost = 120; // weighted minutes a moved visit must be worth; not below Weights::changed

@@ -137,6 +137,8 @@ struct Mapping<Delivery> {
             c("item_id", line.item);
             c("lot_id", line.lot);
             c("quantity", line.quantity);
+            c("damaged", line.damaged);
+            c("missing", line.missing);
         });
     }
 };

@@ -214,6 +214,49 @@ TEST_F(LoadTest, AHolidayWithoutVisitsIsNoCapacityButForWhomIsPutDownForThatDay)
     EXPECT_EQ(wholeCapacity(s, holidays), Minutes::of(5 * 480));
 }
 
+TEST_F(LoadTest, AHolidayLowersTheTargetOfPoints) {
+    const DateRange holidays{Date::of(2026, 11, 8), Date::of(2026, 11, 15)};
+    const auto target = [&] {
+        const SnapshotIndex index(s);
+        return reviewLoad(index, holidays, {}, rounds::WeekProblem{}, rounds::WeekPlan{})
+            .nurses[0]
+            .pointsCapacity;
+    };
+    s.settings.holidaysAreWorked = true;
+    const double full = target();
+    s.settings.holidaysAreWorked = false;
+    EXPECT_NEAR(target(), full * 4 / 5, 1e-9);
+    s.settings.holidaysAreWorked = true;
+    s.settings.ownHolidays = {Date::of(2026, 11, 12)};
+    EXPECT_NEAR(target(), full * 4 / 5, 1e-9) << "the agency's own";
+}
+
+// Two days off of five leave 1440 minutes; overtime begins beyond the contract of the whole week, 2400.
+TEST_F(LoadTest, AShareAboveFullMayHaveNoOvertimeAndSaysTheMinutesBeyondCapacity) {
+    TimeOff off;
+    off.id = TimeOffId(1);
+    off.nurse = NurseId(1);
+    off.from = week.from;
+    off.to = week.from.plusDays(3);
+    s.timeOff.push_back(off);
+    for (int k = 0; k < 8; ++k)
+        done(VisitKind::Routine, week.from.plusDays(3 + k % 3)).length = Minutes::of(200); // 8 x 215 = 1720
+    const LoadReview r = review();
+    EXPECT_EQ(r.nurses[0].capacity, Minutes::of(1440));
+    EXPECT_EQ(r.nurses[0].sign, LoadSign::Red);
+    EXPECT_EQ(r.nurses[0].overtime, Minutes());
+    EXPECT_EQ(r.nurses[0].beyondCapacity, Minutes::of(280));
+    EXPECT_EQ(r.beyondCapacity, Minutes::of(280));
+}
+
+TEST_F(LoadTest, AWeekThatReadsAsAHundredPercentIsNotOverFull) {
+    for (int k = 0; k < 10; ++k) // 9 x (225 + 15) and 233 + 15: 2408 of 2400 minutes
+        done(VisitKind::Routine, week.from.plusDays(1 + k % 5)).length = Minutes::of(k == 0 ? 233 : 225);
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Amber);
+    s.visits[0].length = Minutes::of(245); // 2420: 101 %
+    EXPECT_EQ(review().nurses[0].sign, LoadSign::Red);
+}
+
 TEST_F(LoadTest, LeaveLowersTheTargetOfPointsAndAWholeWeekOfItIsAway) {
     const double full = review().nurses[0].pointsCapacity;
     EXPECT_EQ(review().nurses[0].sign, LoadSign::Free);

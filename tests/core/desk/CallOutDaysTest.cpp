@@ -116,12 +116,28 @@ TEST(CallOutDays, APlaceSaysWhatItMeansAndWhatItsRankIsMadeOf) {
         if (place.more.size() > 2)
             for (const QString &part : place.more[2].split(QStringLiteral(", ")))
                 sum += part.section(u' ', -1).replace(QChar(0x2212), u'-').toInt();
+        else // the driving alone, which is not said twice
+            sum = place.more[1].section(u' ', 0, 0).replace(QChar(0x2212), u'-').toInt();
         EXPECT_TRUE(place.more[0].contains(QStringLiteral("no weighted")) ||
                     std::abs(std::abs(sum) - place.more[0].section(u' ', 1, 1).toInt()) <= 5)
             << place.more.join(u'\n').toStdString();
         EXPECT_TRUE(place.tip.contains(QStringLiteral("weighted minute")));
         EXPECT_TRUE(place.tip.endsWith(weightedMinutesMeaning()));
     }
+}
+
+TEST(CallOutDays, APlaceAndItsTipSayTheSameFigure) {
+    PublishedWeek p;
+    int places = 0;
+    for (const PlacedJob &visit : placedJobs(*p.week))
+        for (const Suggestion &place : reasonsOf(*p.week, visit.job).alternatives) {
+            ++places;
+            EXPECT_TRUE(place.tip.startsWith(QStringLiteral("It %1. ").arg(place.more.front())))
+                << place.more.front().toStdString() << " / " << place.tip.toStdString();
+            const MoveOffer offer = offerMove(*p.week, visit.job, place.nurse, place.on, place.start);
+            EXPECT_TRUE(offer.summary.endsWith(place.more.front())) << offer.summary.toStdString();
+        }
+    EXPECT_GT(places, 0);
 }
 
 TEST(WeekBoardPast, WhatWasDoneStaysInSightAndIsNotToBePlanned) {
@@ -191,6 +207,13 @@ TEST(WeekBoardPast, APublishedVisitOfADayGoneByStaysAndSaysThatNobodyRecordedIt)
     ASSERT_EQ(past.size(), 1U);
     EXPECT_TRUE(past[0].isUnrecorded);
     EXPECT_EQ(past[0].job, -1);
+    EXPECT_EQ(past[0].visit, visit.id) << "by which it is recorded";
+    const VisitReasons reasons = reasonsOfOver(*week, visit);
+    EXPECT_FALSE(reasons.noLocks.isEmpty());
+    EXPECT_TRUE(reasons.alternatives.empty() && reasons.waysOut.empty());
+    ASSERT_EQ(reasons.facts.size(), 2);
+    EXPECT_TRUE(reasons.facts[0].endsWith(QStringLiteral("planned at 09:00")));
+    EXPECT_TRUE(reasons.facts[1].contains(QStringLiteral("not recorded")));
     EXPECT_TRUE(past[0].kind.endsWith(QStringLiteral("not recorded"))) << past[0].kind.toStdString();
     const auto hers = std::ranges::find(board.rows, *visit.nurse, &BoardRow::nurse);
     ASSERT_NE(hers, board.rows.end());

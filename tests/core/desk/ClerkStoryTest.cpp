@@ -71,6 +71,31 @@ TEST(ClerkStory, ARecalledLotIsSeenAtHomeAndIsNoStockThereAndAPatientWithTwoLine
     const auto closed = closedHomeRows(*s.agency());
     ASSERT_EQ(closed.size(), 1U);
     EXPECT_EQ(closed[0].recall, QStringLiteral("up to 8 of recalled lot LOT-7A"));
+    // What is read before anything is decided about it.
+    EXPECT_EQ(words(lotPlaces(s.index(), lot)),
+              QStringLiteral("In the storeroom 0, in quarantine 28, in 0 cars 0, on the way 0, in 2 homes at "
+                             "most 22."));
+    const Lot &record = *s.index().lot(lot);
+    EXPECT_FALSE(noticeText(s.index(), record, QStringLiteral("lot 7a")).startsWith(QStringLiteral("You")));
+    EXPECT_TRUE(noticeText(s.index(), record, QStringLiteral("LOT-7"))
+                    .startsWith(QStringLiteral("You typed LOT-7; the whole number on record is LOT-7A.")));
+}
+
+TEST(ClerkStory, AHomeTheRecordNeverSentTheLotToIsAddedWithTheReason) {
+    Story s;
+    const auto sent = s.addHome("A"), other = s.addHome("B");
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    delivered(s, sent, 10);
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    const RecallOutcome told = call(lot, other.catheter, at(kMonday, 8), RecallAnswer::SetAside, 4);
+    EXPECT_TRUE(asksWhyBeyond(refused(s.desk().recordRecall(told))));
+    must(s.desk().recordRecall(told, "the label says so"));
+    const RecallView view = viewOf(s, lot);
+    ASSERT_EQ(view.homes.size(), 2U);
+    EXPECT_EQ(view.homes[1].catheter, other.catheter);
+    EXPECT_EQ(view.homes[1].setAside, Eaches::of(4));
+    EXPECT_EQ(view.places, 2);
+    EXPECT_EQ(view.reached, 1);
 }
 
 TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
@@ -118,6 +143,11 @@ TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {
                   .field,
               "set_aside")
         << "more than ever went there";
+    // The record may be what is wrong: with the reason both are kept.
+    const RecallOutcome more = must(s.desk().recordRecall(
+        call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::SetAside, 11), "they read it out"));
+    EXPECT_NE(more.note.find("they read it out"), std::string::npos);
+    must(s.desk().recordRecall(call(lot, inService.catheter, at(kMonday, 8), RecallAnswer::SetAside, 9)));
     EXPECT_EQ(
         refused(s.desk().recordRecall(call(lot, inService.catheter, at(kMonday, 9), RecallAnswer::NoneLeft)))
             .field,
@@ -309,6 +339,35 @@ struct SubstituteStory : Story {
     Home home;
 };
 
+TEST(ClerkStory, AHomeWhoseOrderAllowsNoOtherSizeIsNamedAndWhatStandsInSaysHowMany) {
+    SubstituteStory s;
+    EXPECT_EQ(notSubstitutable(*s.agency()), QString());
+    const auto strict = s.addHome("S");
+    s.order(strict, everyDays(2, kMonday), kMonday, s.kit1000);
+    EXPECT_EQ(substitutionPlaces(*s.agency()).size(), 1U);
+    EXPECT_TRUE(notSubstitutable(*s.agency())
+                    .startsWith(QStringLiteral("Not listed: 1 home whose order allows no other size (")))
+        << notSubstitutable(*s.agency()).toStdString();
+    const QString choice = standInText(s.index(), s.kit1000, s.kit500);
+    EXPECT_TRUE(choice.startsWith(QStringLiteral("2 × ")) && choice.endsWith(QStringLiteral(" free")))
+        << choice.toStdString();
+}
+
+TEST(ClerkStory, AParcelArrivesAfterItLeftAndNotInTheFuture) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.receive(s.kit500, "L1", 40, kFar);
+    const Delivery d = must(s.desk().pick(s.promise(home, s.kit500, 4, kMonday.plusDays(1)).id));
+    must(s.desk().ship(d.id));
+    const auto told = [&](int hour) {
+        return refused(s.desk().deliver(d.id, at(kMonday, hour), "Dora Daughter", "daughter"));
+    };
+    EXPECT_EQ(firstArg(told(1)), "arrived_before_left");
+    EXPECT_TRUE(words(told(1)).contains(QStringLiteral("the parcel left on")))
+        << words(told(1)).toStdString();
+    EXPECT_EQ(firstArg(told(23)), "not_yet");
+}
+
 TEST(ClerkStory, WhatStandsInIsNotPickedBeforeItsRecordAndGoesBackOnItsDay) {
     SubstituteStory s;
     const Delivery d = s.promise(s.home, s.kit500, 10, kMonday.plusDays(1));
@@ -410,6 +469,9 @@ TEST(ClerkStory, StockOfAClosedHomeLeavesTheBooksAndNeverComesBackToTheShelf) {
     ASSERT_EQ(rows.size(), 1U);
     EXPECT_EQ(rows[0].onBooks, Eaches::of(10));
     EXPECT_EQ(rows[0].value, Money::of(10 * 1000)) << "a case of ten costs 100.00";
+    EXPECT_EQ(writtenOff(*s.agency(), s.kit500, Eaches::of(5), Disposition::Destroyed), Money::of(5000));
+    EXPECT_EQ(writtenOff(*s.agency(), s.kit500, Eaches::of(5), Disposition::KeptByHome), Money{});
+    EXPECT_EQ(writtenOff(*s.agency(), s.kit500, Eaches::of(5), Disposition::SupplierCredit), Money{});
     s.now(at(kMonday, 12));
 
     HomeReturn record;
@@ -426,6 +488,7 @@ TEST(ClerkStory, StockOfAClosedHomeLeavesTheBooksAndNeverComesBackToTheShelf) {
     const Eaches shelf = s.balance(Place::storeroom(), s.kit500);
     const HomeReturn stored = must(s.desk().returnFromHome(record, Eaches::of(8)));
     EXPECT_TRUE(stored.id.isSet());
+    EXPECT_EQ(stored.lot, lot) << "the only one on record there";
     EXPECT_EQ(s.balance(Place::home(home.catheter), s.kit500), Eaches{});
     EXPECT_EQ(s.balance(Place::storeroom(), s.kit500), shelf);
     EXPECT_EQ(s.snapshot().homeReturns.size(), 1U);
@@ -438,8 +501,10 @@ TEST(ClerkStory, StockOfAClosedHomeLeavesTheBooksAndNeverComesBackToTheShelf) {
             EXPECT_EQ(m.lot, lot);
             wasted += m.quantity;
         }
-        if (m.to.kind == PlaceKind::Variance)
+        if (m.to.kind == PlaceKind::Variance) {
+            EXPECT_EQ(m.lot, lot) << "of no lot, the lot would stay on the books";
             variance += m.quantity;
+        }
     }
     EXPECT_EQ(wasted, Eaches::of(8));
     EXPECT_EQ(variance, Eaches::of(2));

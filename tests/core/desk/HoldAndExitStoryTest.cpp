@@ -1,9 +1,14 @@
-// A hold pauses everything together; an exit stops everything the same hour.
+// A hold pauses everything together; an exit stops everything the same hour. Both are told before they are
+// saved, and an exit that was entered by mistake has a way back.
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/Zone.h"
+#include "core/desk/views/PackedParcels.h"
+#include "core/desk/views/PatientView.h"
 #include "core/desk/views/StockView.h"
+#include "core/desk/words/Words.h"
 #include "core/rounds/due/VisitsDue.h"
 #include "core/safety/Cautions.h"
+#include "core/supply/CarStock.h"
 #include "tests/core/desk/Story.h"
 
 #include <algorithm>
@@ -157,6 +162,132 @@ TEST(HoldStory, OverlappingHoldsAreRefusedAndOnesThatMeetAreNot) {
     EXPECT_EQ(firstArg(refused(story.desk().remove(story.snapshot().holds.front()))), "hold_has_begun");
 }
 
+TEST(HoldStory, AHoldToComeIsSeenAndWhatItTakesOutIsToldBeforeItIsSaved) {
+    Story story;
+    const auto home = story.addHome("A");
+    story.order(home, everyDays(1, kMonday), kMonday, story.kit500);
+    story.publishVisit(home, kMonday, 10);
+    const Visit inside = story.publishVisit(home, kMonday.plusDays(2), 10);
+    story.promise(home, story.kit500, 5, kMonday.plusDays(3));
+    Hold hold;
+    hold.patient = home.patient;
+    hold.kind = HoldKind::Travel;
+    hold.from = kMonday.plusDays(1);
+    const std::size_t before = story.auditLength();
+    const QString told = holdEffectLines(*story.agency(), hold).join(u' ');
+    EXPECT_TRUE(told.contains(QStringLiteral("Wed 4 Mar 10:00"))) << told.toStdString();
+    EXPECT_FALSE(told.contains(QStringLiteral("Mon 2 Mar 10:00"))) << "before the hold";
+    EXPECT_TRUE(told.contains(QStringLiteral("promised for Thu 5 Mar"))) << told.toStdString();
+    EXPECT_EQ(story.auditLength(), before);
+    EXPECT_EQ(story.visit(inside.id).status, VisitStatus::Published);
+
+    hold = must(story.desk().save(hold));
+    EXPECT_EQ(story.visit(inside.id).status, VisitStatus::Cancelled) << "as it was told";
+    const auto row = [&] {
+        const auto rows = patientRows(*story.agency());
+        return *std::ranges::find(rows, home.patient, &PatientRow::patient);
+    };
+    EXPECT_FALSE(row().isOnHold);
+    EXPECT_TRUE(row().isHoldToCome);
+    EXPECT_TRUE(row().note.contains(QStringLiteral("on hold from Tue 3 Mar: travelling")))
+        << row().note.toStdString();
+    hold.from = kMonday.plusDays(4);
+    hold = must(story.desk().save(hold));
+    EXPECT_EQ(holdToTell(*story.agency(), home.patient)->from, kMonday.plusDays(4));
+    must(story.desk().remove(hold));
+    EXPECT_EQ(holdToTell(*story.agency(), home.patient), nullptr);
+    EXPECT_FALSE(row().isHoldToCome);
+}
+
+TEST(ReferralStory, AReferralIsNotSavedWithoutItsDay) {
+    Story story;
+    const auto home = story.addHome("A");
+    Patient referred = *story.index().patient(home.patient);
+    referred.status = CareStatus::Referred;
+    referred.startOfCare.reset();
+    referred.noAllergiesOn.reset();
+    referred.referredAt.reset();
+    const Problem problem = refused(story.desk().save(referred));
+    EXPECT_EQ(problem.code, ProblemCode::Missing);
+    EXPECT_EQ(problem.field, "referred_at");
+    EXPECT_TRUE(words(problem).contains(QStringLiteral("enter when the referral came")))
+        << words(problem).toStdString();
+    referred.referredAt = story.utc(at(kMonday, 7));
+    EXPECT_TRUE(story.desk().save(referred));
+}
+
+TEST(ExitStory, WhatAnExitEndsIsShownFirstAndWritesNothing) {
+    Story story;
+    const auto home = lowAndSilentHome(story);
+    story.publishVisit(home, kMonday.plusDays(1), 9);
+    story.promise(home, story.kit500, 5, kMonday.plusDays(2));
+    ExitRecord record{home.patient, CareStatus::Discharged, story.utc(at(kMonday, 7)), "goals met"};
+    const std::size_t before = story.auditLength();
+    const ExitEffect shown = must(story.desk().previewExit(record));
+    EXPECT_EQ(story.auditLength(), before);
+    EXPECT_EQ(story.index().patient(home.patient)->status, CareStatus::Active);
+    EXPECT_EQ(shown.visitsCancelled, 1);
+    EXPECT_EQ(shown.ordersEnded, 2);
+    EXPECT_EQ(shown.leftAtHome, Eaches::of(3));
+    const ExitEffect done = must(story.desk().exitPatient(record));
+    EXPECT_EQ(done.visitsCancelled, shown.visitsCancelled);
+    EXPECT_EQ(done.deliveriesCancelled, shown.deliveriesCancelled);
+    EXPECT_EQ(done.ordersEnded, shown.ordersEnded);
+    EXPECT_EQ(done.callsClosed, shown.callsClosed);
+}
+
+TEST(ExitStory, AnExitEnteredByMistakeIsTakenBackAndWhatIsLeftToDoIsTold) {
+    Story story;
+    const auto home = lowAndSilentHome(story);
+    const DrainOrder order = *story.index().orderInForce(home.catheter, kMonday);
+    const Visit visit = story.publishVisit(home, kMonday.plusDays(1), 9);
+    const Delivery promised = story.promise(home, story.kit500, 5, kMonday.plusDays(2));
+    Hold planned;
+    planned.patient = home.patient;
+    planned.from = kMonday.plusDays(30);
+    must(story.desk().save(planned));
+    DrainEntry feverish = story.entry(home, at(kMonday, 7, 30), 300);
+    feverish.symptoms = {Symptom::Fever};
+    const auto raised = must(story.desk().logDrain(feverish)).raised;
+    ASSERT_FALSE(raised.empty());
+    const Patient before = *story.index().patient(home.patient);
+    EXPECT_EQ(firstArg(refused(story.desk().undoExit(home.patient, "nothing to undo"))), "already");
+    must(story.desk().exitPatient(
+        {home.patient, CareStatus::Deceased, story.utc(at(kMonday, 7, 45)), "the wrong record"}));
+    story.now(at(kMonday, 9));
+    EXPECT_EQ(refused(story.desk().undoExit(home.patient, "")).field, "why");
+
+    const ExitUndone undone = must(story.desk().undoExit(home.patient, "meant her namesake"));
+    EXPECT_EQ(undone.ordersReopened, 2);
+    EXPECT_GE(undone.callsReopened, 1);
+    EXPECT_FALSE(undone.goesOnHold);
+    EXPECT_EQ(undone.visitsCancelled, 1);
+    EXPECT_EQ(undone.toPromise, std::vector<DeliveryId>{promised.id});
+    EXPECT_EQ(undone.holdsToEnter, std::vector<Date>{kMonday.plusDays(30)});
+    const Patient &after = *story.index().patient(home.patient);
+    EXPECT_EQ(after.status, before.status);
+    EXPECT_FALSE(after.exitedAt);
+    EXPECT_TRUE(after.exitReason.empty());
+    ASSERT_NE(story.index().orderInForce(home.catheter, kMonday.plusDays(5)), nullptr);
+    EXPECT_EQ(story.index().orderInForce(home.catheter, kMonday.plusDays(5))->id, order.id);
+    EXPECT_EQ(story.index().orderInForce(home.catheter, kMonday.plusDays(5))->end, order.end);
+    EXPECT_GE(
+        running(story, home, {Date::of(2026, 3, 8), Date::of(2026, 3, 15)}, {kMonday, kMonday.plusDays(10)})
+            .visitsDue,
+        2);
+    const auto &calls = story.snapshot().callItems;
+    const auto call = std::ranges::find(calls, raised.front().id, &CallItem::id);
+    ASSERT_NE(call, calls.end());
+    EXPECT_EQ(call->status, CallItemStatus::Open);
+    EXPECT_TRUE(call->outcome.empty());
+    EXPECT_EQ(story.visit(visit.id).status, VisitStatus::Cancelled);
+    EXPECT_EQ(story.delivery(promised.id).status, DeliveryStatus::Cancelled);
+    const auto entries = must(story.desk().audit(1, "patient", home.patient.value()));
+    ASSERT_FALSE(entries.empty());
+    EXPECT_NE(entries.front().after.find("meant her namesake"), std::string::npos) << entries.front().after;
+    EXPECT_EQ(must(story.desk().check({}, {})), Problems{});
+}
+
 TEST(ExitStory, ADeathStopsVisitsRefillsAndCallsTheSameHourAndFreesThePromisedStock) {
     Story story;
     const auto home = lowAndSilentHome(story);
@@ -288,6 +419,73 @@ TEST(ExitStory, OneCatheterOutLeavesTheOtherSideGoing) {
     EXPECT_EQ(effect.visitsCancelled, 1);
     EXPECT_EQ(effect.deliveriesCancelled, 1);
     EXPECT_EQ(story.visit(visit.id).status, VisitStatus::Cancelled);
+}
+
+TEST(ExitStory, AParcelInANursesCarIsNotBackOnTheShelfBecauseCareHasEnded) {
+    const auto leaves = [](Story &story, std::optional<CameBack> where) {
+        const auto home = story.addHome("A");
+        story.receive(story.kit500, "L1", 40, Date::of(2027, 6, 1));
+        EXPECT_FALSE(endsWithParcelInCar(story.index(), home.patient));
+        must(story.desk().pick(story.promise(home, story.kit500, 6, kMonday.plusDays(2), story.nurse).id));
+        EXPECT_TRUE(endsWithParcelInCar(story.index(), home.patient));
+        ExitRecord record{home.patient, CareStatus::Deceased, story.utc(at(kMonday, 7)), "died at home"};
+        if (where)
+            record.carParcels = *where;
+        return must(story.desk().exitPatient(record));
+    };
+    Story unasked;
+    const ExitEffect stays = leaves(unasked, std::nullopt);
+    EXPECT_EQ(unasked.balance(Place::storeroom(), unasked.kit500), Eaches::of(34));
+    EXPECT_EQ(unasked.balance(Place::car(unasked.nurse), unasked.kit500), Eaches::of(6));
+    EXPECT_EQ(supply::packedInCar(unasked.index(), unasked.nurse, unasked.kit500), Eaches{});
+    EXPECT_EQ(stays.deliveriesCancelled, 1);
+    EXPECT_EQ(stays.freed, Eaches{});
+    EXPECT_EQ(stays.fromCars, Eaches::of(6));
+    Story cold;
+    EXPECT_EQ(leaves(cold, CameBack::ToQuarantine).fromCars, Eaches::of(6));
+    EXPECT_EQ(cold.balance(Place::quarantine(), cold.kit500), Eaches::of(6));
+    EXPECT_EQ(cold.balance(Place::car(cold.nurse), cold.kit500), Eaches{});
+    Story back;
+    EXPECT_EQ(leaves(back, CameBack::NeverLeft).freed, Eaches::of(6));
+    EXPECT_EQ(back.balance(Place::storeroom(), back.kit500), Eaches::of(40));
+}
+
+TEST(ExitStory, OfAParcelInACarOnlyTheEndedCathetersLinesLeaveIt) {
+    for (const CameBack where : {CameBack::InCar, CameBack::ToQuarantine}) {
+        Story story;
+        const auto right = story.addHome("A");
+        const auto left = story.addCatheter(right, CavitySite::Chest, Side::Left);
+        story.receive(story.kit500, "L1", 40, Date::of(2027, 6, 1));
+        story.receive(story.kit1000, "L2", 40, Date::of(2027, 6, 1));
+        Delivery both;
+        both.patient = right.patient;
+        both.contact = story.contact(right).id;
+        both.promisedFor = kMonday.plusDays(1);
+        both.way = DeliveryWay::WithVisit;
+        both.carriedBy = story.nurse;
+        both.lines = {{right.catheter, story.kit500, std::nullopt, Eaches::of(5)},
+                      {left.catheter, story.kit1000, std::nullopt, Eaches::of(4)}};
+        both = must(story.desk().pick(must(story.desk().promise(both)).id));
+        EXPECT_TRUE(endsWithParcelInCar(story.index(), right.patient, right.catheter));
+        const bool isLeft = where == CameBack::InCar;
+        const ExitEffect effect = must(story.desk().removeCatheter(
+            right.catheter, story.utc(at(kMonday, 7, 30)), "no more fluid", where));
+        EXPECT_EQ(effect.fromCars, Eaches::of(5));
+        EXPECT_EQ(story.balance(Place::storeroom(), story.kit500), Eaches::of(35));
+        EXPECT_EQ(story.balance(Place::car(story.nurse), story.kit500), Eaches::of(isLeft ? 5 : 0));
+        EXPECT_EQ(story.balance(Place::quarantine(), story.kit500), Eaches::of(isLeft ? 0 : 5));
+        // The rest lies packed where it lay, with its lot.
+        ASSERT_EQ(story.delivery(both.id).status, DeliveryStatus::Picked);
+        ASSERT_EQ(story.delivery(both.id).lines.size(), 1U);
+        EXPECT_TRUE(story.delivery(both.id).lines.front().lot);
+        EXPECT_EQ(supply::packedInCar(story.index(), story.nurse, story.kit1000), Eaches::of(4));
+        EXPECT_EQ(story.balance(Place::car(story.nurse), story.kit1000), Eaches::of(4));
+        // Brought back later, it takes along nothing that left it.
+        must(story.desk().cancelDelivery(both.id, "not wanted", CameBack::NeverLeft));
+        EXPECT_EQ(story.balance(Place::storeroom(), story.kit1000), Eaches::of(40));
+        EXPECT_EQ(story.balance(Place::storeroom(), story.kit500), Eaches::of(35));
+        EXPECT_EQ(must(story.desk().check({}, {})), Problems{});
+    }
 }
 
 } // namespace

@@ -2,6 +2,7 @@
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/DrainCalendar.h"
 #include "core/calendar/VisitWeeks.h"
+#include "core/desk/views/PatientView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/due/VisitsDue.h"
@@ -153,6 +154,28 @@ TEST(OrderStory, WhatAnOrderLeavesUnknownIsWarnedOfAndNotFilledIn) {
     EXPECT_FALSE(stored.mostPerSession);
     EXPECT_FALSE(stored.pattern.mostPerDay);
     EXPECT_DOUBLE_EQ(preview.after.drainsPerWeek, 0) << "no maximum is known, so none is planned";
+}
+
+TEST(OrderStory, AVolumeAboveTheCommonLimitIsToldAndStaysAsPrescribed) {
+    Story story;
+    const auto home = story.addHome("A");
+    DrainOrder order = story.blankOrder(home, everyDays(1, kMonday), kMonday, story.kit500);
+    order.mostPerSession = Millilitres::of(5000);
+    const auto preview = must(story.desk().previewOrder(order));
+    const auto warning =
+        std::ranges::find(preview.warnings, std::string("most_per_session_ml"), &Problem::field);
+    ASSERT_NE(warning, preview.warnings.end());
+    const QString said = words(*warning);
+    EXPECT_TRUE(
+        said.contains(QStringLiteral("5,000 mL is above the common limit of 1,000 mL a session for the "
+                                     "chest (common practice)")))
+        << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral("call the prescriber"))) << said.toStdString();
+    EXPECT_FALSE(said.contains(QStringLiteral("or less"))) << "nobody is told to lower it";
+    const DrainOrder stored = must(story.desk().acceptOrder(preview));
+    EXPECT_EQ(stored.mostPerSession, Millilitres::of(5000));
+    EXPECT_TRUE(mostPerSessionText(stored, *story.index().catheter(home.catheter))
+                    .contains(QStringLiteral("5,000 mL in one session, above the common limit of 1,000 mL")));
 }
 
 TEST(OrderStory, TwoCathetersOfOnePatientHaveEachItsOrderLogStockAndForecast) {

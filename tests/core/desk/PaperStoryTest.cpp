@@ -114,6 +114,11 @@ TEST(PaperStory, APurchaseOrderSaysWhenAndWhereTo) {
     EXPECT_FALSE(sent.contains(QStringLiteral("Draft"))) << sent.toStdString();
     EXPECT_TRUE(sent.contains(QStringLiteral("Ordered on Mon 2 Mar 2026"))) << sent.toStdString();
     EXPECT_FALSE(text.contains(QStringLiteral("Our contact"))) << "nobody named, nothing to fill in";
+    Supplier supplier = *s.index().supplier(s.supplier);
+    supplier.contact = "555-0120";
+    must(s.desk().save(supplier));
+    EXPECT_TRUE(textOf(purchaseOrderPaper(*s.agency(), order))
+                    .contains(QStringLiteral("Phone of the supplier: 555-0120")));
 }
 
 TEST(PaperStory, WhatLeavesTheHouseSaysHowTheAgencyIsReached) {

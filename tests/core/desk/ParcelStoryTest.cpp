@@ -74,6 +74,7 @@ TEST(ParcelStory, WhereItsVisitStaysNothingIsSaid) {
     PackedVisit p;
     const auto week = p.open();
     EXPECT_TRUE(parcelsElsewhere(*week).empty());
+    EXPECT_FALSE(takerOf(p.s.index(), p.s.delivery(p.parcel)));
     EXPECT_TRUE(must(publishNews(*week)).parcels.isEmpty());
     EXPECT_EQ(lineOf(daySheet(*week, p.s.nurse, kWednesday)).find("packed"), std::string::npos);
 }
@@ -109,6 +110,7 @@ TEST(ParcelStory, PublishedBothNursesHearOfItAndItStandsOnBothDaySheetsAndUnderT
     PackedVisit p;
     p.publish(*p.movedTo(p.s.otherNurse));
     EXPECT_EQ(p.s.delivery(p.parcel).carriedBy, p.s.nurse) << "nobody has carried it over yet";
+    EXPECT_EQ(takerOf(p.s.index(), p.s.delivery(p.parcel)), std::optional(p.s.otherNurse));
     const auto news = roundNews(*p.s.agency());
     ASSERT_EQ(news.size(), 2U);
     for (const RoundNews &one : news)

@@ -162,7 +162,6 @@ TEST_F(PatientCallStory, ACallThatWasMadeIsKeptAlsoWhenTheVisitBeganOrWasMadeMea
     PatientTold told = theCall().toTell;
     told.reached = Reached::Nobody;
     s.now(at(kTuesday, 11, 5));
-    ASSERT_TRUE(calls().empty()) << "the nurse is there";
     must(s.desk().tellPatient(told));
     Visit made = s.visit(visit);
     made.status = VisitStatus::Done;
@@ -172,6 +171,69 @@ TEST_F(PatientCallStory, ACallThatWasMadeIsKeptAlsoWhenTheVisitBeganOrWasMadeMea
     told.reached = Reached::Patient;
     must(s.desk().tellPatient(told));
     EXPECT_EQ(s.snapshot().patientTold.size(), 2U);
+    EXPECT_TRUE(calls().empty());
+}
+
+// The rule of the form: until a person has heard it the home stays on the list.
+TEST_F(PatientCallStory, AMessageLeftAfterTheVisitsStartTellsNobody) {
+    s.now(at(kTuesday, 8));
+    moveTo(10, 5);
+    s.now(at(kTuesday, 10, 7));
+    EXPECT_EQ(theChange().now, QStringLiteral("Tue 3 Mar 10:05, the nurse may be there already: call"));
+    EXPECT_TRUE(theChange().sentence.endsWith(QStringLiteral("The nurse may be there already.")))
+        << theChange().sentence.toStdString();
+    phone(Reached::Message);
+    EXPECT_TRUE(theCall().tried.startsWith(QStringLiteral("message left 10:07, not confirmed")));
+    EXPECT_EQ(lines(AttentionKind::PatientsToPhone).size(), 1U);
+    phone(Reached::Nobody);
+    s.now(at(kTuesday, 16));
+    EXPECT_EQ(calls().size(), 1U) << "it is over by the clock and nobody was told";
+    const PatientTold told = phone(Reached::Relative);
+    EXPECT_TRUE(calls().empty()) << "a person has heard it";
+    must(s.desk().takeBackCall(told.id, "another home"));
+    ASSERT_EQ(calls().size(), 1U);
+    s.now(at(kTuesday.plusDays(1), 8));
+    EXPECT_TRUE(calls().empty()) << "the day is over: what happened is recorded elsewhere";
+}
+
+TEST_F(PatientCallStory, AMessageLeftBeforeTheStartIsATryAndAVisitThatWasMadeNeedsNoCall) {
+    s.now(at(kTuesday, 8));
+    moveTo(11);
+    phone(Reached::Message);
+    s.now(at(kTuesday, 11, 30));
+    EXPECT_EQ(calls().size(), 1U);
+    Visit made = s.visit(visit);
+    made.status = VisitStatus::Done;
+    made.startedAt = at(kTuesday, 11);
+    made.endedAt = at(kTuesday, 11, 20);
+    must(s.desk().closeVisit(made));
+    EXPECT_TRUE(calls().empty());
+}
+
+TEST_F(PatientCallStory, HomesOfTodayAreToldByTheirHourBeforeCallsThatAreOpenForDays) {
+    const auto other = s.addHome("B");
+    PhoneCall open;
+    open.at = at(kMonday, 7);
+    open.topic = CallTopic::Clinical;
+    open.caller = "Her son";
+    open.words = "the dressing is loose";
+    open.owner = "whoever is in";
+    must(s.desk().save(open));
+    s.now(at(kTuesday, 8));
+    const VisitId theirs = s.publishVisit(other, kTuesday, 9).id;
+    phone(Reached::Patient); // of the new one
+    publish(theirs, kTuesday, Minutes::of(600), s.nurse);
+    moveTo(14);
+    const std::vector<AttentionItem> all = attention(*s.agency(), nullptr, nullptr);
+    const auto phoning = std::ranges::find(all, AttentionKind::PatientsToPhone, &AttentionItem::kind);
+    const auto calling = std::ranges::find(all, AttentionKind::CallAbout, &AttentionItem::kind);
+    ASSERT_NE(phoning, all.end());
+    ASSERT_NE(calling, all.end());
+    EXPECT_LT(phoning - all.begin(), calling - all.begin());
+    EXPECT_EQ(phoning->title,
+              QStringLiteral("2 patients to phone about changed visits, the first about 09:00 today"));
+    EXPECT_EQ(handOverSubject(*phoning, *s.agency()),
+              handOverSubject(lines(AttentionKind::PatientsToPhone).at(0), *s.agency()));
 }
 
 TEST_F(PatientCallStory, ACallIsKeptWhereAnotherVisitOfTheHomeMovedMeanwhile) {
@@ -229,7 +291,7 @@ TEST_F(PatientCallStory, WhoLeftServiceIsNotPhoned) {
     EXPECT_TRUE(calls().empty());
 }
 
-TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatIsOverNeedsNoCall) {
+TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatHasBegunIsStillTold) {
     publish(visit, kTuesday, Minutes::of(840), s.nurse, false);
     EXPECT_TRUE(calls().empty());
     moveTo(11);
@@ -240,7 +302,7 @@ TEST_F(PatientCallStory, ADraftIsNotInForceAndWhatIsOverNeedsNoCall) {
     s.now(at(kTuesday, 10, 59));
     EXPECT_EQ(calls().size(), 1U);
     s.now(at(kTuesday, 11, 1));
-    EXPECT_TRUE(calls().empty()) << "the nurse is there";
+    EXPECT_TRUE(theChange().now.contains(QStringLiteral("the nurse may be there already")));
 }
 
 TEST_F(PatientCallStory, APlaceThatWasSetOnlyAfterItsHourIsTold) {
@@ -309,7 +371,7 @@ TEST_F(PatientCallStory, ThePaperNamesWhomToAskForTheCopyHasInitialsAndBothHaveE
 
     const Table copy = patientCallTable(calls(), *s.agency());
     EXPECT_EQ(copy.rows,
-              (std::vector<std::vector<std::string>>{{"2026-03-03T09:00", "A", "G.F.", "", was,
+              (std::vector<std::vector<std::string>>{{"2026-03-03T09:00", "A", "G.F.", "", kind, was,
                                                       "Tue 3 Mar 11:00", nurse, call.tried.toStdString()}}));
     EXPECT_EQ(copy.rows[0].size(), copy.columns.size());
 }

@@ -48,8 +48,28 @@ TEST(RefusalWords, ARefusalReadsAsASentenceWithItsNumbers) {
     const Delivery d = s.promise(home, s.kit500, 9, kMonday);
     EXPECT_TRUE(desk::words(refused(s.desk().pick(d.id)))
                     .contains(QStringLiteral("KIT-500: 9 are needed and 4 can be given out.")));
-    EXPECT_TRUE(desk::words(refused(s.desk().logDrain(s.entry(home, at(kMonday, 9), 300))))
-                    .contains(QStringLiteral("Mon 2 Mar 2026 09:00 is after or above Mon 2 Mar 2026 08:00")));
+    EXPECT_TRUE(
+        desk::words(refused(s.desk().logDrain(s.entry(home, at(kMonday, 9), 300))))
+            .contains(QStringLiteral("Mon 2 Mar 2026 09:00 lies after Mon 2 Mar 2026 08:00. Enter that "
+                                     "one or an earlier one.")));
+    const auto said = [](const char *field, std::vector<std::string> args) {
+        Problem p;
+        p.code = ProblemCode::OutOfRange;
+        p.field = field;
+        p.args = std::move(args);
+        return desk::words(p);
+    };
+    EXPECT_TRUE(
+        said("quantity", {"9", "", "4"}).endsWith(QStringLiteral("9 is more than 4. Enter 4 or less.")));
+    EXPECT_TRUE(
+        said("quantity", {"0", "1", ""}).endsWith(QStringLiteral("0 is less than 1. Enter 1 or more.")));
+    EXPECT_TRUE(
+        said("gtin", {"13", "14", "14"}).contains(QStringLiteral("has 13 digits and should have 14")));
+    for (const char *field : {"most_per_session_ml", "every_days", "times_a_week"}) {
+        const QString text = said(field, {"70000", "1", "6000"});
+        EXPECT_FALSE(text.contains(QStringLiteral("in that range"))) << text.toStdString();
+        EXPECT_TRUE(text.contains(QStringLiteral("written order"))) << text.toStdString();
+    }
 }
 
 } // namespace

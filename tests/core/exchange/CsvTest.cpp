@@ -68,6 +68,17 @@ TEST(Csv, ReadsEveryPublishedCaseOrRefusesItWithAPlace) {
     EXPECT_GE(refused, 4);
 }
 
+TEST(Csv, TheSeparatorIsFoundByTheFirstLineAndRaggedRowsAreKeptWhereAsked) {
+    CsvRead how;
+    how.separator.reset();
+    how.keepsRagged = true;
+    const auto read = readCsv("a;b\r\n1,5;\"x;y\"\r\n3\r\n", how);
+    ASSERT_TRUE(read) << debugText(read.error());
+    EXPECT_EQ(read->rows, (Rows{{"1,5", "x;y"}, {"3"}}));
+    EXPECT_EQ(readCsv("a,b\n1,2\n", how)->rows, (Rows{{"1", "2"}}));
+    EXPECT_FALSE(readCsv("a,b\n3\n")) << "elsewhere a row that is too short is refused";
+}
+
 TEST(Csv, WritesEveryPublishedCaseByteForByte) {
     for (const auto &value : casesOf("write.json")) {
         const QJsonObject c = value.toObject();

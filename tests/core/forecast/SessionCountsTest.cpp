@@ -49,8 +49,8 @@ std::vector<double> byRecursion(const BetaBelief &belief, const Pmf &units, std:
 std::vector<double> byTable(const BetaBelief &belief, const Pmf &units, std::size_t offers) {
     RowTable counts;
     addBetaBinomialRows(belief, offers, counts);
-    RowTable mixed;
-    mixed.addMix(counts[offers], unitsOfSessions(units, offers));
+    RowTable parts = unitsOfSessions(units, offers), mixed;
+    mixed.addMix(counts[offers], parts);
     std::vector<double> sum;
     addScaled(sum, mixed[0], 1.0);
     return sum;
@@ -80,6 +80,25 @@ TEST(RowTableTest, PartsThatDoNotRiseAreMixedWhole) {
     mixed.addMix({0, std::vector{0.5, 0.5}}, parts);
     EXPECT_EQ(chanceOf(mixed[1], 0), 0.5);
     EXPECT_EQ(chanceOf(mixed[1], 1), 0.5);
+}
+
+// A mix lays the rows out by fours: what comes later into a four that was mixed already, or begins within
+// one, counts as well.
+TEST(RowTableTest, RowsAddedAfterAMixAreMixedToo) {
+    RowTable parts, mixed;
+    for (std::size_t n = 0; n < 3; ++n)
+        parts.add({n, std::vector{1.0}});
+    mixed.addMix({1, std::vector{0.25, 0.75}}, parts);
+    EXPECT_EQ(mixed[0].least, 1U);
+    EXPECT_EQ(mixed[0].end(), 3U);
+    for (std::size_t n = 3; n < 6; ++n)
+        parts.add({n, std::vector{1.0}});
+    mixed.addMix({2, std::vector{0.125, 0.25, 0.5, 0.125}}, parts);
+    const double expected[] = {0.125, 0.25, 0.5, 0.125};
+    for (std::size_t k = 0; k < std::size(expected); ++k)
+        EXPECT_EQ(chanceOf(mixed[1], 2 + k), expected[k]) << k;
+    EXPECT_EQ(chanceOf(mixed[1], 1), 0.0);
+    EXPECT_EQ(chanceOf(mixed[1], 6), 0.0);
 }
 
 // Rows BBP of conjugate_bayes.csv: the posterior predictive of sessions done.

@@ -131,6 +131,16 @@ TEST(ValidateTest, Delivery) {
              "delivered_at"},
             {"arrived but only promised", [](Delivery &d) { d.deliveredAt = kNine; }, Conflict,
              "delivered_at"},
+            {"damaged before it arrived", [](Delivery &d) { d.lines[0].damaged = Eaches::of(1); }, OutOfRange,
+             "damaged", 1},
+            {"more missing than packed",
+             [](Delivery &d) {
+                 d.status = DeliveryStatus::Delivered;
+                 d.deliveredAt = kNine;
+                 d.lines[0].damaged = Eaches::of(8);
+                 d.lines[0].missing = Eaches::of(3);
+             },
+             OutOfRange, "missing", 1},
             {"arrived before it left",
              [](Delivery &d) {
                  d.status = DeliveryStatus::Delivered;

@@ -407,6 +407,36 @@ TEST(ExplainTest, ATimeThatIsLockedIsUnlockedWhereThatIsEnough) {
     EXPECT_NE(unlock->start, 560);
 }
 
+TEST(ExplainTest, TwoLocksAreLetGoTogetherOnlyWhereNoSingleOneIsEnough) {
+    WeekProblem p = handWeek();
+    p.duties[0].to = 500;        // nothing fits on the day it is locked to
+    p.jobs[1].lockedDay = 0;     // the other day takes it ...
+    p.jobs[1].lockedStart = 560; // ... but not beside A at the time it is locked to
+    WeekPlan plan;
+    plan.placements = {{1, -1, 540}, {}};
+    const std::vector<WayOut> ways = waysOut(p, plan, 1);
+    const WayOut *both = wayOf(ways, WayOutKind::UnlockDayAndTime);
+    ASSERT_NE(both, nullptr);
+    EXPECT_EQ(both->duty, 1);
+    EXPECT_NE(both->start, 560);
+    EXPECT_TRUE(unlockedBy(both->kind).day && unlockedBy(both->kind).time && !unlockedBy(both->kind).nurse);
+    EXPECT_EQ(wayOf(ways, WayOutKind::UnlockDay), nullptr);
+    EXPECT_EQ(wayOf(ways, WayOutKind::UnlockTime), nullptr);
+    WeekProblem eased = p;
+    eased.jobs[1].lockedDay = eased.jobs[1].lockedStart = -1;
+    const auto there = alternatives(eased, plan, 1);
+    ASSERT_FALSE(there.empty());
+    EXPECT_EQ(there.front().duty, both->duty);
+    EXPECT_TRUE(there.front().broken.empty()) << "what is told can be done";
+
+    p.duties[0].to = 1020; // now it is enough to let the time go, or the day
+    plan.placements = {{0, -1, 540}, {}};
+    for (const WayOut &way : waysOut(p, plan, 1))
+        EXPECT_NE(way.kind, WayOutKind::UnlockDayAndTime);
+    p.jobs[1].hasBegun = true;
+    EXPECT_TRUE(waysOut(p, plan, 1).empty());
+}
+
 TEST(ExplainTest, NoWayOutLeadsToATimeThatIsOver) {
     WeekProblem p = handWeek();
     p.duties[0].to = 590;

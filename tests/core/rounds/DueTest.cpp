@@ -256,6 +256,41 @@ TEST_F(DueTest, EvenSpacingGivesWayToTheDaysThatAnOrderReallyHasInAHolidayWeek) 
         EXPECT_EQ(d.leastGap, Days::of(1));
 }
 
+TEST_F(DueTest, ARenewedOrderGoesOnWithTheSeriesOfTheOneBefore) {
+    order({segment(2, 4)}, kSunday).end = kSunday.plusDays(3);
+    order({segment(2, 4)}, kSunday.plusDays(3));
+    auto p = problem(week(0));
+    ASSERT_TRUE(p);
+    ASSERT_EQ(p->series.size(), 1U)
+        << "one of the old order and one of the new are two visits of one patient";
+    EXPECT_EQ(p->series[0].jobs.size(), p->jobs.size());
+    EXPECT_GE(p->series[0].leastGap, 1);
+}
+
+TEST_F(DueTest, WhatWasMadeUnderTheOrderBeforeKeepsItsDistance) {
+    order({segment(2, 1)}, kSunday.plusDays(-7)).end = kSunday;
+    order({segment(2, 4)}, kSunday);
+    stored(VisitStatus::Done, kSunday.plusDays(-1), VisitOrderId(1));
+    const auto list = due(week(0));
+    ASSERT_EQ(list.size(), 2U);
+    for (const DueVisit &d : list)
+        EXPECT_EQ(d.fixedNeighbours, std::vector{kSunday.plusDays(-1)});
+}
+
+TEST_F(DueTest, OrdersSideBySideOrOfAnotherKindAreSeriesOfTheirOwn) {
+    order({segment(2, 4)}, kSunday);
+    order({segment(2, 4)}, kSunday);
+    auto beside = problem(week(0));
+    ASSERT_TRUE(beside);
+    EXPECT_EQ(beside->series.size(), 2U);
+    s.visitOrders[0].end = kSunday.plusDays(3);
+    s.visitOrders[1].start = kSunday.plusDays(3);
+    s.visitOrders[1].kind = VisitKind::DrainOnly;
+    auto kinds = problem(week(0));
+    ASSERT_TRUE(kinds);
+    EXPECT_EQ(kinds->series.size(), 2U);
+}
+
 TEST_F(DueTest, ASymptomAsksForOneVisitSoon) {
     order({segment(1, 8)}, kSunday);
     for (int k = 1; k <= 2; ++k) {

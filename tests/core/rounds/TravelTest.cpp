@@ -1,4 +1,5 @@
 #include "core/rounds/travel/Travel.h"
+#include "core/rounds/travel/FarPlaces.h"
 
 #include <gtest/gtest.h>
 
@@ -47,6 +48,36 @@ TEST(TravelTest, AnUnknownPlaceStandsInTheMiddleOfTheKnownOnes) {
         settings);
     EXPECT_EQ(table.minutesBetween(0, 2), table.minutesBetween(1, 2));
     EXPECT_LT(table.minutesBetween(0, 2), table.minutesBetween(0, 1));
+}
+
+// Standard time in New York is five hours behind Greenwich: its sun stands over 75 degrees west.
+TEST(FarPlacesTest, AStoreroomWithoutItsMinusLiesFarFromItsZone) {
+    AgencySettings settings;
+    settings.timeZone = "America/New_York";
+    EXPECT_FALSE(isFarFromZone(settings)) << "not on the map yet";
+    settings.storeroom.point = GeoPoint{40.7, -74.0};
+    EXPECT_FALSE(isFarFromZone(settings));
+    settings.storeroom.point = GeoPoint{40.7, 74.0};
+    EXPECT_TRUE(isFarFromZone(settings));
+    settings.timeZone = "Pacific/Guam";
+    settings.storeroom.point = GeoPoint{13.5, 144.8};
+    EXPECT_FALSE(isFarFromZone(settings));
+    settings.timeZone = "Pacific/Pago_Pago"; // eleven hours behind, close to where the day begins
+    settings.storeroom.point = GeoPoint{-14.3, 179.0};
+    EXPECT_FALSE(isFarFromZone(settings)) << "the short way round";
+    settings.timeZone = "Nowhere/At_All";
+    EXPECT_FALSE(isFarFromZone(settings));
+}
+
+TEST(FarPlacesTest, AHomeIsFarBeyondThreeHundredKilometres) {
+    AgencySettings settings;
+    settings.timeZone = "America/New_York";
+    settings.storeroom.point = GeoPoint{40.0, -75.0};
+    EXPECT_FALSE(isFarFromStoreroom(std::nullopt, settings));
+    EXPECT_FALSE(isFarFromStoreroom(GeoPoint{42.6, -75.0}, settings)) << "289 km";
+    EXPECT_TRUE(isFarFromStoreroom(GeoPoint{42.8, -75.0}, settings)) << "311 km";
+    settings.storeroom.point = GeoPoint{40.0, 75.0};
+    EXPECT_FALSE(isFarFromStoreroom(GeoPoint{40.0, -75.0}, settings)) << "it is the storeroom that is wrong";
 }
 
 } // namespace

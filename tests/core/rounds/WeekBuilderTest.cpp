@@ -231,5 +231,20 @@ TEST_F(WeekBuilderTest, WhatANurseHasMadeTodayIsOfTheVisitsSheMayMake) {
     EXPECT_EQ(most(), whole);
 }
 
+TEST_F(WeekBuilderTest, WhoStartsAtTheStoreroomEndsThereUnlessAnotherPlaceIsOnTheMap) {
+    addTurn(kWeek.from.plusDays(3));
+    s.settings.storeroom.point = GeoPoint{40.0, -75.0};
+    s.nurses.front().startsAtStoreroom = true;
+    const WeekProblem there = problem();
+    ASSERT_EQ(there.duties.size(), 1U);
+    EXPECT_EQ(there.duties.front().startPlace, 0);
+    EXPECT_EQ(there.duties.front().endPlace, 0);
+    s.nurses.front().base.point = GeoPoint{40.1, -75.1};
+    const WeekProblem home = problem();
+    EXPECT_EQ(home.duties.front().startPlace, 0);
+    EXPECT_NE(home.duties.front().endPlace, 0);
+    EXPECT_EQ(home.places.size(), there.places.size() + 1);
+}
+
 } // namespace
 } // namespace kitround::rounds

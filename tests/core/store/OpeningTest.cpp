@@ -1,9 +1,11 @@
 // Every way a file can be refused, and that a refused file is left as it was.
 #include "core/store/Opening.h"
 #include "core/store/AgencyFileInner.h"
+#include "core/store/HeldFiles.h"
 #include "core/store/SqlScript.h"
 #include "core/store/Transaction.h"
 #include "tests/core/store/World.h"
+#include "tests/support/FileLocks.h"
 
 #include <gtest/gtest.h>
 
@@ -14,27 +16,10 @@
 #include <filesystem>
 #include <fstream>
 
-#include <fcntl.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
 namespace kitround::store {
 namespace {
 
-// Whether another process would find the file locked by this one.
-bool isLockedForOthers(const std::string &path) {
-    const pid_t other = ::fork();
-    if (other == 0) {
-        const int file = ::open(path.c_str(), O_RDWR | O_CLOEXEC);
-        struct flock wish = {};
-        wish.l_type = F_WRLCK;
-        wish.l_whence = SEEK_SET;
-        const bool isAsked = file >= 0 && ::fcntl(file, F_GETLK, &wish) == 0;
-        ::_exit(isAsked && wish.l_type != F_UNLCK ? 0 : 1);
-    }
-    int status = 1;
-    return ::waitpid(other, &status, 0) == other && WIFEXITED(status) && WEXITSTATUS(status) == 0;
-}
+using test::isLockedForOthers;
 
 QByteArray bytesOf(const std::string &path) {
     QFile file(QString::fromStdString(path));
@@ -78,6 +63,10 @@ TEST(OpeningTest, OpeningASecondTimeToReadKeepsTheLocksOfTheFirst) {
     std::filesystem::create_symlink(path, folder.path("b.kitround"));
     EXPECT_TRUE(AgencyFile::open(folder.path("b.kitround"), OpenMode::ReadOnly));
     EXPECT_TRUE(isLockedForOthers(path));
+    std::filesystem::create_hard_link(path, folder.path("c.kitround"));
+    for (const char *held : {"a.kitround", "b.kitround", "c.kitround", "a.kitround-wal", "a.kitround-shm"})
+        EXPECT_TRUE(isHeld(folder.path(held))) << held;
+    EXPECT_FALSE(isHeld(folder.path("d.kitround")));
 }
 
 TEST(OpeningTest, ANewFileIsPrivateAndCarriesItsMarks) {

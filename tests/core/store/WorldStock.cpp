@@ -103,7 +103,11 @@ void WorldBuilder::fill(Delivery &d) {
     d.lines.clear();
     for (std::int64_t i = number(1, 4); i > 0; --i) {
         const auto [item, lot] = itemAndLot();
-        d.lines.push_back({pick(world_.catheters).id, item, lot, Eaches::of(number(1, 30))});
+        d.lines.push_back({pick(world_.catheters).id, item, lot, Eaches::of(number(3, 30))});
+        if (d.status != DeliveryStatus::Delivered)
+            continue;
+        d.lines.back().damaged = Eaches::of(number(0, 2));
+        d.lines.back().missing = Eaches::of(number(0, 1));
     }
     d.contact = maybe([&] { return pick(world_.refillContacts).id; });
 }

@@ -38,6 +38,11 @@ struct StandInHome {
     Home home;
 };
 
+void courierEarlyInTheWeek(Snapshot &s) {
+    constexpr std::int64_t kMondayAndTuesday = 0b110;
+    s.settings.set(SettingKey::CourierDays, kMondayAndTuesday);
+}
+
 TEST(StandsInTest, OnlyARecordInForceMakesAnotherSizeGoodToGo) {
     StandInHome one;
     const auto state = [&](ItemId item, Date on) {
@@ -80,11 +85,13 @@ TEST(RefillsTest, ALineThatStandsInSaysWhetherItsRecordIsMissing) {
     EXPECT_EQ(with[0].quantity, without[1].quantity) << "two small ones for each large one either way";
 }
 
-// Delivered on Tuesday the 3rd, the next delivery 30 days later; a kit a day for certain. Of the 30 sessions
-// from Tuesday to 1 April those before the 16th, 13, take small kits; the rest goes as ordered.
+// Delivered on Tuesday the 3rd; the courier comes on Mondays and Tuesdays; a kit a day for certain. The
+// sessions from Tuesday to Sunday, 6, take small kits; what is ordered goes from Monday on, which no later
+// day could bring.
 TEST(RefillsTest, WhatStandsInIsSentOnlyForTheDrainsBeforeItGoesBack) {
     StandInHome one;
     one.agency.edit([](Snapshot &s) { s.settings.set(SettingKey::BufferSessions, 0); });
+    one.agency.edit(courierEarlyInTheWeek);
     one.agency.storeroom(SmallAgency::kKit500, 500);
     one.agency.storeroom(SmallAgency::kKit1000, 500);
     const auto lines = [&](int stock) {
@@ -97,22 +104,51 @@ TEST(RefillsTest, WhatStandsInIsSentOnlyForTheDrainsBeforeItGoesBack) {
     };
     const auto whole = lines(0);
     ASSERT_EQ(whole.size(), 1U);
-    one.record();
+    one.record(7);
     const auto parted = lines(0);
     ASSERT_EQ(parted.size(), 2U);
     EXPECT_EQ(parted[0].item, SmallAgency::kKit500);
-    EXPECT_EQ(parted[0].onlyUntil, kMonday.plusDays(14));
-    EXPECT_EQ(parted[0].quantity, Eaches::of(2 * 13));
+    EXPECT_EQ(parted[0].onlyUntil, kMonday.plusDays(7));
+    EXPECT_EQ(parted[0].quantity, Eaches::of(2 * 6));
     EXPECT_EQ(parted[1].item, SmallAgency::kKit1000);
-    EXPECT_EQ(parted[1].onlyFrom, kMonday.plusDays(14));
+    EXPECT_EQ(parted[1].onlyFrom, kMonday.plusDays(7));
     EXPECT_FALSE(parted[1].substituteFor);
-    EXPECT_EQ(parted[1].quantity, whole[0].quantity - Eaches::of(13)) << "together as many drains as before";
+    EXPECT_EQ(parted[1].quantity, whole[0].quantity - Eaches::of(6)) << "together as many drains as before";
+    one.record(8); // the courier of the 9th brings it in time
+    const auto first = lines(0);
+    ASSERT_EQ(first.size(), 1U) << "what is ordered waits for the later parcel";
+    EXPECT_EQ(first[0].item, SmallAgency::kKit500);
+    EXPECT_EQ(first[0].quantity, Eaches::of(2 * 7));
+    one.record(13); // goes back on Sunday the 15th; the payer allows Saturday, when no courier comes
+    one.agency.edit([](Snapshot &s) {
+        s.payers.front().refillRuleApplies = true;
+        s.payers.front().deliverAtMostBefore = Days::of(1);
+    });
+    const auto bound = lines(0);
+    ASSERT_EQ(bound.size(), 2U) << "no later parcel may bring what is ordered in time";
+    EXPECT_EQ(bound[1].onlyFrom, kMonday.plusDays(13));
+}
+
+TEST(RefillsTest, WhatStandsInGoesInWholeDrains) {
+    StandInHome one;
+    one.agency.storeroom(SmallAgency::kKit500, 5);
+    one.record(90);
+    const Snapshot snapshot = one.agency.build();
+    const SnapshotIndex index(snapshot);
+    const auto lines = proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
+                                                                    SmallAgency::kKit1000, 0, 1)})
+                           .at(0)
+                           .lines;
+    ASSERT_EQ(lines.size(), 1U);
+    EXPECT_EQ(lines[0].quantity, Eaches::of(4)) << "two are used a drain";
+    EXPECT_EQ(lines[0].limitedBy, RefillLimit::StoreroomShort);
 }
 
 TEST(RefillsTest, NothingStandsInForWhatIsMeantForTheTimeAfter) {
     StandInHome one;
     one.agency.storeroom(SmallAgency::kKit500, 500); // no kit of 1000 mL
-    one.record();
+    one.agency.edit(courierEarlyInTheWeek);
+    one.record(7);
     const Snapshot snapshot = one.agency.build();
     const SnapshotIndex index(snapshot);
     const auto lines = proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
@@ -141,6 +177,32 @@ TEST(ForecastTest, WhatStandsInAtHomeLastsAsLongAsWhatItStandsFor) {
     EXPECT_EQ(onHand(), Eaches::of(3)) << "without a record small kits are not counted on";
     one.record();
     EXPECT_EQ(onHand(), Eaches::of(3 + 4)) << "nine small ones make four sessions";
+}
+
+TEST(CarStockTest, WhatIsLooseOfALotAndOfStockWithoutOneAreCountedApart) {
+    SmallAgency agency(kMonday);
+    const Home home = agency.addHome();
+    const LotId lot = agency.storeroom(SmallAgency::kKit500, 5, kMonday.plusDays(200));
+    const Place car = Place::car(SmallAgency::kNurse);
+    Delivery packed;
+    packed.id = DeliveryId(77);
+    packed.patient = home.patient;
+    packed.status = DeliveryStatus::Picked;
+    packed.way = DeliveryWay::WithVisit;
+    packed.carriedBy = SmallAgency::kNurse;
+    packed.promisedFor = kMonday;
+    packed.lines = {{home.catheter, SmallAgency::kKit500, lot, Eaches::of(1)},
+                    {home.catheter, SmallAgency::kKit500, std::nullopt, Eaches::of(2)}};
+    agency.edit([&](Snapshot &s) {
+        s.deliveries.push_back(packed);
+        s.balances.push_back({car, SmallAgency::kKit500, lot, Eaches::of(3)});
+        s.balances.push_back({car, SmallAgency::kKit500, std::nullopt, Eaches::of(6)});
+    });
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    EXPECT_EQ(looseInCar(index, SmallAgency::kNurse, SmallAgency::kKit500, lot), Eaches::of(2));
+    EXPECT_EQ(looseInCar(index, SmallAgency::kNurse, SmallAgency::kKit500, std::nullopt), Eaches::of(4));
+    EXPECT_EQ(packedInCar(index, SmallAgency::kNurse, SmallAgency::kKit500), Eaches::of(3)) << "of all lots";
 }
 
 TEST(CarStockTest, ACarIsBroughtToParFromLongDatedFreeStockAndShortDatedGoesBack) {

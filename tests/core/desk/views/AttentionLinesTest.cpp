@@ -416,11 +416,66 @@ TEST(AttentionLinesTest, ANewAgencyIsLedThroughItsFirstSteps) {
         s.settings.storeroom.point.reset();
     });
     EXPECT_EQ(steps(),
-              (std::vector<std::string>{"settings", "nurses", "catalogue", "catalogue", "patients"}));
+              (std::vector<std::string>{"settings", "nurses", "catalogue", "suppliers", "patients"}));
     SmallAgency grown;
     grown.addHome();
     for (const AttentionItem &line : linesOf(built(grown)))
         EXPECT_TRUE(line.workplace.empty()) << line.title.toStdString();
+}
+
+QString stepDetail(const SmallAgency &agency, const char *workplace) {
+    for (const AttentionItem &line : linesOf(built(agency)))
+        if (line.workplace == workplace)
+            return line.detail;
+    return {};
+}
+
+TEST(AttentionLinesTest, ANurseWithoutSkillOrShiftIsNoStepDone) {
+    SmallAgency agency;
+    EXPECT_TRUE(stepDetail(agency, "nurses").isEmpty());
+    agency.edit([](Snapshot &s) { s.shiftPatterns.clear(); });
+    const QString noShift = stepDetail(agency, "nurses");
+    EXPECT_TRUE(noShift.contains(QStringLiteral("no shift"))) << noShift.toStdString();
+    EXPECT_FALSE(noShift.contains(QStringLiteral("no skill"))) << noShift.toStdString();
+    agency.edit([](Snapshot &s) { s.nurses.front().skills.clear(); });
+    const QString neither = stepDetail(agency, "nurses");
+    EXPECT_TRUE(neither.contains(QStringLiteral("no skill"))) << neither.toStdString();
+    EXPECT_TRUE(neither.contains(QStringLiteral("no shift"))) << neither.toStdString();
+    EXPECT_TRUE(neither.contains(QStringLiteral("Nurse"))) << "by name";
+}
+
+TEST(AttentionLinesTest, APlaceThatCanHardlyBeMeantIsAskedAbout) {
+    const auto asks = [](const SmallAgency &agency) {
+        QStringList titles;
+        for (const AttentionItem &line : linesOf(built(agency)))
+            if (line.detail.contains(QStringLiteral("is minus"))) {
+                EXPECT_EQ(line.kind, AttentionKind::UnknownFact);
+                titles << line.title;
+            }
+        return titles;
+    };
+    SmallAgency agency;
+    const GeoPoint right{40.0, -75.0}, wrong{40.0, 75.0};
+    agency.edit([&](Snapshot &s) { s.settings.storeroom.point = wrong; });
+    const QString step = stepDetail(agency, "settings");
+    EXPECT_TRUE(step.contains(QStringLiteral("75.00"))) << step.toStdString();
+    EXPECT_TRUE(step.contains(QStringLiteral("-75"))) << step.toStdString();
+    agency.addHome();
+    agency.edit([&](Snapshot &s) { s.patients.front().address.point = right; });
+    EXPECT_EQ(asks(agency), QStringList{QStringLiteral("Is the storeroom's place on the map right?")})
+        << "one line, not one for each home";
+    agency.edit([&](Snapshot &s) {
+        s.settings.storeroom.point = right;
+        s.patients.front().address.point = wrong;
+    });
+    ASSERT_EQ(asks(agency).size(), 1);
+    EXPECT_TRUE(asks(agency).front().startsWith(QStringLiteral("Is the home of")));
+    agency.edit([&](Snapshot &s) {
+        s.patients.front().address.point = right;
+        s.nurses.front().base.point = wrong;
+    });
+    ASSERT_EQ(asks(agency).size(), 1);
+    EXPECT_TRUE(asks(agency).front().contains(QStringLiteral("Nurse")));
 }
 
 } // namespace

@@ -54,4 +54,17 @@ struct Team {
     AgencyPtr build() const { return std::make_shared<const Agency>(agency.build()); }
 };
 
+// A referral that came in this morning; its first visit is due on Wednesday.
+inline PatientId refer(Team &team) {
+    const PatientId referred = team.agency.addHome().patient;
+    team.agency.edit([](Snapshot &s) {
+        Patient &patient = s.patients.back();
+        patient.status = CareStatus::Referred;
+        patient.startOfCare.reset();
+        patient.primaryNurse.reset();
+        patient.referredAt = Instant::fromUnixSeconds(kToday.dayNumber() * 86400 + 13 * 3600);
+    });
+    return referred;
+}
+
 } // namespace kitround::desk::managers

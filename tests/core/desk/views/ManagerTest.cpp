@@ -1,7 +1,7 @@
 // The manager's questions on a tiny invented agency: who can take a referral, the weeks ahead and the clocks.
 #include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/ManagerReview.h"
-#include "core/desk/views/ReferralPlaces.h"
 #include "tests/core/desk/views/ManagerTeam.h"
 
 #include <gtest/gtest.h>
@@ -13,63 +13,6 @@ namespace kitround::desk {
 namespace {
 
 using namespace managers;
-
-TEST(ReferralTest, RanksNursesAndSaysWhyNot) {
-    Team team;
-    constexpr NurseId kBarred{3}, kUnskilled{4}, kFull{5};
-    const PatientId referred = team.agency.addHome().patient;
-    team.agency.edit([&](Snapshot &s) {
-        for (const NurseId id : {kBarred, kUnskilled, kFull}) {
-            Nurse nurse = s.nurses.front();
-            nurse.id = id;
-            nurse.code = "N" + std::to_string(id.value());
-            nurse.familyName = "Nurse" + std::to_string(id.value());
-            if (id == kUnskilled)
-                nurse.skills = {{Skill::Teach, std::nullopt}, {Skill::DrainChest, kToday}};
-            if (id == kFull)
-                nurse.mostVisitsADay = 0;
-            s.nurses.push_back(nurse);
-            ShiftPattern shift = s.shiftPatterns.front();
-            shift.id = ShiftPatternId(100 + id.value());
-            shift.nurse = id;
-            s.shiftPatterns.push_back(shift);
-        }
-        Patient &patient = s.patients.back();
-        patient.status = CareStatus::Referred;
-        patient.startOfCare.reset();
-        patient.primaryNurse.reset();
-        patient.barredNurses = {kBarred};
-        // Monday 13:00 UTC is 08:00 in New York; 48 clock hours end on Wednesday.
-        patient.referredAt = Instant::fromUnixSeconds(kToday.dayNumber() * 86400 + 13 * 3600);
-    });
-    const auto agency = team.build();
-    const auto answer = whoCanTake(agency, referred, nullptr, kSearch, {}, {});
-    ASSERT_TRUE(answer) << debugText(answer.error());
-    ASSERT_EQ(answer->places.size(), 5U);
-    ASSERT_TRUE(answer->deadline);
-    EXPECT_EQ(answer->deadline->date, kToday.plusDays(2));
-    const auto place = [&](NurseId id) {
-        return *std::ranges::find(answer->places, id, &ReferralPlace::nurse);
-    };
-    EXPECT_TRUE(place(SmallAgency::kNurse).isPossible());
-    EXPECT_TRUE(place(kSecond).isPossible());
-    EXPECT_EQ(backupFor(*answer, answer->places[0].nurse), answer->places[1].nurse);
-    EXPECT_EQ(backupFor(*answer, answer->places[1].nurse), answer->places[0].nurse) << "never the main nurse";
-    EXPECT_TRUE(answer->places[0].cheapest->isInTime);
-    EXPECT_LE(answer->places[0].cheapest->addedCost, answer->places[1].cheapest->addedCost);
-    EXPECT_LT(answer->places[0].cheapest->addedCost, 1000) << "beside leaving it out, not against it";
-    EXPECT_GT(answer->places[0].shareAfter, answer->places[0].shareBefore);
-    EXPECT_FALSE(place(kBarred).isPossible());
-    EXPECT_TRUE(place(kBarred).note.contains(QStringLiteral("Barred")));
-    EXPECT_TRUE(place(kUnskilled).note.contains(QStringLiteral("Lacks the skill")));
-    EXPECT_TRUE(place(kUnskilled).note.contains(QStringLiteral("expired")))
-        << "a competence that ended is no competence";
-    EXPECT_TRUE(place(kFull).note.contains(QStringLiteral("too many visits")))
-        << place(kFull).note.toStdString();
-    EXPECT_TRUE(std::ranges::none_of(agency->snapshot().visits,
-                                     [&](const Visit &v) { return v.patient == referred; }));
-    EXPECT_FALSE(whoCanTake(agency, PatientId(999), nullptr, kSearch, {}, {}));
-}
 
 TEST(WeeksAheadTest, NobodyIsTakenToLeaveOnTime) {
     const auto ahead = weeksAhead(*Team(40).build(), 8, Minutes::of(20));
@@ -149,6 +92,47 @@ TEST(DeadlineTest, TheFirstVisitClockRunsThroughTheWeekend) {
     EXPECT_TRUE(row->isOverdue) << "working days would say Tuesday";
     EXPECT_EQ(list.counts[0].due, 1);
     EXPECT_EQ(list.counts[0].inTime, 0);
+}
+
+TEST(DeadlineTest, AFirstVisitDueSoonThatNobodyPlannedComesBeforeALateRecertification) {
+    Team team(1);
+    team.agency.edit([&](Snapshot &s) {
+        s.patients[0].startOfCare = kToday.plusDays(-100); // its recertification is six weeks late
+        Visit before;
+        before.id = VisitId(900);
+        before.patient = team.homes.front().patient;
+        before.status = VisitStatus::Done;
+        before.on = before.dueFrom = kToday.plusDays(-70);
+        before.dueTo = kToday.plusDays(-69);
+        s.visits.push_back(before);
+    });
+    const PatientId referred = refer(team);
+    const auto agency = team.build();
+    const DeadlineList list = deadlineList(*agency);
+    const auto overdue = std::ranges::count_if(list.rows, &DeadlineRow::isOverdue);
+    ASSERT_GT(overdue, 0);
+    EXPECT_EQ(list.rows.front().patient, referred);
+    EXPECT_FALSE(list.rows.front().isOverdue);
+    EXPECT_TRUE(list.rows.front().isPressing());
+    EXPECT_EQ(list.counts[0].unplanned, 1);
+    EXPECT_EQ(overdueCount(list), overdue + 1);
+    const Table table = deadlineTable(list, *agency);
+    EXPECT_EQ(table.rows.front()[3], unplannedText().toStdString());
+    EXPECT_EQ(table.notes.front(), "First visit: 1 due soon without a planned visit.");
+
+    team.agency.edit([&](Snapshot &s) {
+        Visit start = s.visits.back();
+        start.id = VisitId(901);
+        start.patient = referred;
+        start.kind = VisitKind::StartOfCare;
+        start.status = VisitStatus::Drafted;
+        start.on = start.dueFrom = kToday.plusDays(1);
+        start.dueTo = kToday.plusDays(2);
+        s.visits.push_back(start);
+    });
+    const DeadlineList planned = deadlineList(*team.build());
+    EXPECT_TRUE(std::ranges::none_of(planned.rows, &DeadlineRow::isPressing));
+    EXPECT_TRUE(planned.rows.front().isOverdue);
 }
 
 TEST(WeeksAheadTest, AStartPlannedForThisWeekIsNotAskedOfTheNextAsWell) {
@@ -374,6 +358,35 @@ TEST(ManagerReviewTest, VisitsWithoutAPlaceAreListedAndThePlanIsToldBesideWhatIs
     }));
 }
 
+TEST(ManagerReviewTest, TheHeadCountsWhoIsAboveAFullWeeksPointsBesideWhoIsOverFull) {
+    caseload::LoadReview review;
+    review.placed = 30;
+    caseload::NurseLoad load;
+    load.pointsCapacity = 15;
+    load.points = 17.7;
+    load.sign = caseload::LoadSign::Red;
+    review.nurses.push_back(load);
+    load.sign = caseload::LoadSign::Usual;
+    review.nurses.push_back(load);
+    load.points = 12;
+    review.nurses.push_back(load);
+    review.beyondCapacity = Minutes::of(95);
+    const QString head = loadHeadline(review);
+    EXPECT_TRUE(head.startsWith(
+        QStringLiteral("1 nurse over full. 1 nurse not over full, but above a full week's points.")))
+        << head.toStdString();
+    EXPECT_TRUE(head.contains(QStringLiteral("beyond capacity 95 min"))) << head.toStdString();
+}
+
+TEST(ManagerReviewTest, RangesAheadStandToTheRightAsTheNumbersBesideThem) {
+    const Table table = weeksAheadTable(weeksAhead(*Team().build(), 2, std::nullopt));
+    for (const char *key : {"if_renewed", "left", "referrals", "hours"}) {
+        const auto column = std::ranges::find(table.columns, key, &Column::key);
+        ASSERT_NE(column, table.columns.end()) << key;
+        EXPECT_EQ(column->align, Align::Right) << key;
+    }
+}
+
 TEST(ManagerReviewTest, PointsAreRoundedAlikeAndEachShareSaysOfWhatItIs) {
     caseload::NurseLoad load;
     load.points = 13.44;
@@ -383,6 +396,9 @@ TEST(ManagerReviewTest, PointsAreRoundedAlikeAndEachShareSaysOfWhatItIs) {
     cell.points = load.points;
     cell.inFull = load.pointsCapacity;
     EXPECT_EQ(heatText(cell), QStringLiteral("13.4 (108 %)"));
+    EXPECT_EQ(pointsMarkedText(load), QStringLiteral("13.4 of 12.5, above full"));
+    load.points = 12.54; // reads as 12.5
+    EXPECT_EQ(pointsMarkedText(load), QStringLiteral("12.5 of 12.5"));
     const auto agency = Team().build();
     const auto week = openWeek(agency, nextWeek(*agency), nullptr);
     ASSERT_TRUE(week);
@@ -391,6 +407,7 @@ TEST(ManagerReviewTest, PointsAreRoundedAlikeAndEachShareSaysOfWhatItIs) {
     };
     EXPECT_TRUE(isNoted(loadTable(**week, loadReview(**week)), minutesShareText()));
     EXPECT_TRUE(isNoted(heatTable(loadHeat(**week), *agency), pointsShareText()));
+    EXPECT_TRUE(isNoted(loadTable(**week, loadReview(**week)), overtimeCountsText()));
 }
 
 } // namespace

@@ -129,6 +129,9 @@ TEST(DueWordsTest, ADayThatPassedIsOverdueOrOpenSinceAndOneAheadIsTheDay) {
     EXPECT_EQ(dueWords(item, kMonday), QStringLiteral("Mon 2 Mar"));
     item.dueOn = kMonday.plusDays(-1);
     EXPECT_EQ(dueWords(item, kMonday), QStringLiteral("overdue since Sun 1 Mar"));
+    item.dueOn = kMonday.plusDays(-5);
+    EXPECT_EQ(dueWords(item, kMonday), QStringLiteral("overdue since Wed 25 Feb, 5 days"));
+    item.dueOn = kMonday.plusDays(-1);
     item.order = DrainOrderId(7); // a question: the day it arose
     EXPECT_EQ(dueWords(item, kMonday), QStringLiteral("open since Sun 1 Mar"));
     item.order.reset();

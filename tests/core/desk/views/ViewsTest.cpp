@@ -129,6 +129,26 @@ TEST(StockViewTest, OrdersAreNumberedByYearAfterTheHighest) {
     EXPECT_NE(next, "PO-2026-0042");
 }
 
+TEST(StockViewTest, WhatWantsAPersonComesFirstInTheStoreroom) {
+    const auto row = [](const char *code) {
+        StoreroomRow r;
+        r.code = QString::fromLatin1(code);
+        return r;
+    };
+    std::vector<StoreroomRow> rows{row("A"), row("B"), row("C"), row("D"), row("E")};
+    rows[1].isToReorder = true;
+    rows[2].mayRunShort = true;
+    rows[2].chanceShort = 0.2;
+    rows[3].mayRunShort = true;
+    rows[3].chanceShort = 0.6;
+    rows[4].hasRecall = true;
+    sortByRisk(rows);
+    QString order;
+    for (const StoreroomRow &r : rows)
+        order += r.code;
+    EXPECT_EQ(order, QStringLiteral("EDCBA"));
+}
+
 TEST(StockViewTest, StoreroomRowsNeverDivideByNoDemand) {
     const auto stock = stockOf(Three().build());
     for (const StoreroomRow &row : storeroomRows(*stock)) {
@@ -426,6 +446,20 @@ TEST(PatientViewTest, RowsSayWhatIsOdd) {
     EXPECT_EQ(without, 1);
 }
 
+TEST(PatientViewTest, AReferralWithoutItsDayIsOdd) {
+    Three three;
+    three.agency.edit([&](Snapshot &s) {
+        for (Patient &p : s.patients) {
+            p.status = CareStatus::Referred;
+            p.referredAt.reset();
+        }
+    });
+    const auto agency = three.build();
+    ASSERT_FALSE(patientRows(*agency).empty());
+    for (const PatientRow &row : patientRows(*agency))
+        EXPECT_TRUE(row.note.contains(QStringLiteral("referral day not entered"))) << row.note.toStdString();
+}
+
 TEST(StoreroomItemTest, ALotIsShortDatedBelowTheLifeItsItemAsksForHomes) {
     SmallAgency small(kToday);
     for (const int left : {60, 59, -1}) // an item asks for sixty days
@@ -436,6 +470,23 @@ TEST(StoreroomItemTest, ALotIsShortDatedBelowTheLifeItsItemAsksForHomes) {
     EXPECT_TRUE(rows[0].isExpired && !rows[0].isShortDated);
     EXPECT_TRUE(rows[1].isShortDated);
     EXPECT_FALSE(rows[2].isShortDated);
+}
+
+TEST(StoreroomItemTest, StockUsedWithoutALotOnRecordSaysWhyItIsBelowNought) {
+    SmallAgency small(kToday);
+    const auto home = small.addHome();
+    small.edit([&](Snapshot &s) {
+        for (const std::int64_t eaches : {3, -3})
+            s.balances.push_back({Place::home(home.catheter),
+                                  eaches < 0 ? SmallAgency::kKit500 : SmallAgency::kKit1000, std::nullopt,
+                                  Eaches::of(eaches)});
+    });
+    const Agency agency(small.build());
+    const auto below = lotRows(agency, SmallAgency::kKit500);
+    ASSERT_EQ(below.size(), 1U);
+    EXPECT_TRUE(below[0].state.contains(QStringLiteral("without a lot on record")))
+        << below[0].state.toStdString();
+    EXPECT_TRUE(lotRows(agency, SmallAgency::kKit1000)[0].state.isEmpty());
 }
 
 } // namespace

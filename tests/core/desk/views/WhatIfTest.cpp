@@ -1,5 +1,6 @@
 // What-ifs on a copy of a tiny invented agency: what is asked, what comes of it, what is refused.
 #include "core/desk/views/WhatIf.h"
+#include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/KeptWhatIfs.h"
 #include "core/desk/views/ManagerReview.h"
 #include "tests/core/desk/views/ManagerTeam.h"
@@ -58,10 +59,57 @@ TEST(WhatIfTest, VisitsMadeAreNobodysTooMuch) {
     ASSERT_TRUE(answer) << debugText(answer.error());
     ASSERT_EQ(loadOf(answer->reviewAfter, kSecond)->sign, caseload::LoadSign::Red) << "work without hours";
     for (const QString &note : answer->notes)
-        EXPECT_FALSE(note.contains(QStringLiteral("Too much")) && note.contains(QStringLiteral("Second")))
+        EXPECT_FALSE(note.contains(QStringLiteral("Over full")) && note.contains(QStringLiteral("Second")))
             << note.toStdString();
     for (const WhatIfLine &line : whatIfNurseLines(*answer))
         EXPECT_TRUE(line.turn != Turn::Worse || !line.what.startsWith(QStringLiteral("Second")));
+}
+
+// 113 % may have no overtime: what the share has above 100 % stands beside it, and the table says why.
+TEST(WhatIfTest, OvertimeStandsBesideTheMinutesBeyondCapacityAndSaysWhatItCounts) {
+    auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    answer->reviewAfter.beyondCapacity = Minutes::of(412);
+    const auto lines = whatIfLines(*answer);
+    const auto beyond = std::ranges::find(lines, QStringLiteral("Beyond capacity"), &WhatIfLine::what);
+    ASSERT_NE(beyond, lines.end());
+    EXPECT_EQ(beyond->after, QStringLiteral("412 min"));
+    const Table table = whatIfTable(*answer);
+    EXPECT_NE(std::ranges::find(table.notes, overtimeCountsText().toStdString()), table.notes.end());
+}
+
+TEST(WhatIfTest, ANurseOverFullIsToldSoWithTheDayThatMakesItSo) {
+    auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    const auto load =
+        std::ranges::find(answer->reviewAfter.nurses, SmallAgency::kNurse, &caseload::NurseLoad::nurse);
+    ASSERT_NE(load, answer->reviewAfter.nurses.end());
+    load->sign = caseload::LoadSign::Red;
+    const auto why = [&] {
+        for (const WhatIfLine &line : whatIfNurseLines(*answer))
+            if (line.turn == Turn::Worse)
+                return line.why;
+        return QString();
+    };
+    load->isByDay = false;
+    EXPECT_EQ(why(), words(caseload::LoadSign::Red));
+    load->isByDay = true;
+    load->mostVisitsInADay = 8;
+    EXPECT_EQ(why(), QStringLiteral("8 on one day"));
+}
+
+TEST(WhatIfTest, TheShiftThatIsThereIsTold) {
+    Team team;
+    EXPECT_TRUE(shiftNowText(*team.build(), kSecond, kToday).contains(QStringLiteral(" to ")));
+    team.agency.edit([](Snapshot &s) {
+        TimeOff off;
+        off.id = TimeOffId(1);
+        off.nurse = kSecond;
+        off.from = kToday;
+        off.to = kToday.plusDays(1);
+        s.timeOff.push_back(off);
+    });
+    EXPECT_EQ(shiftNowText(*team.build(), kSecond, kToday), QStringLiteral("now no shift"));
 }
 
 TEST(WhatIfTest, ANurseAwayLeavesHerNothingToDoAndTheAgencyAsItWas) {

@@ -61,5 +61,19 @@ TEST(FiguresTest, ARefusedFigureIsToldInTheUnitThatWasTyped) {
     EXPECT_EQ(far.field, "value");
 }
 
+TEST(FiguresTest, HoursAreTypedWithHalvesAndKeptToTheMinute) {
+    EXPECT_EQ(*hoursFrom(QStringLiteral(" 37.5 "), "contract_min"), Minutes::of(2250));
+    EXPECT_EQ(*hoursFrom(QStringLiteral("40"), "contract_min"), Minutes::of(2400));
+    EXPECT_EQ(hoursText(Minutes::of(2400)), QStringLiteral("40"));
+    EXPECT_EQ(hoursText(Minutes::of(2250)), QStringLiteral("37.5"));
+    EXPECT_EQ(hoursText(Minutes()), QStringLiteral("0"));
+    for (std::int64_t m = 2280; m < 2340; ++m)
+        EXPECT_EQ(*hoursFrom(hoursText(Minutes::of(m)), "contract_min"), Minutes::of(m)) << m;
+    EXPECT_EQ(hoursFrom({}, "contract_min").error().code, ProblemCode::Missing);
+    for (const char *odd : {"37,5", "many", "nan", "1e300"})
+        EXPECT_EQ(hoursFrom(QString::fromLatin1(odd), "contract_min").error().code, ProblemCode::NotANumber)
+            << odd;
+}
+
 } // namespace
 } // namespace kitround::desk

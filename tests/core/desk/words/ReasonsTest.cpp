@@ -181,6 +181,39 @@ TEST(ReasonsTest, NothingIsInTheWayOfAVisitThatHasAFreePlace) {
         reason(why, problem, index).contains(QStringLiteral("more weighted minutes than leaving it out")));
 }
 
+TEST(ReasonsTest, ADriveThatIsTooLongIsNamedAndAWeekThatIsOverBlamesNothing) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    rounds::WeekProblem problem;
+    rounds::UnplacedReason why;
+    why.tooFar = 6;
+    why.drive = 133 * 60 + 20;
+    const QString far = reason(why, problem, index);
+    EXPECT_TRUE(far.contains(QStringLiteral("the drive, which alone takes 133 h 20 min (6 nurse-days)")))
+        << far.toStdString();
+    problem.nowDay = problem.days;
+    const QString over = reason(why, problem, index);
+    EXPECT_TRUE(over.contains(QStringLiteral("was not planned"))) << over.toStdString();
+    EXPECT_FALSE(over.contains(QStringLiteral("In the way")));
+}
+
+TEST(ReasonsTest, TheVisitThatStandsTooNearIsNamedWithItsDay) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    rounds::WeekProblem problem;
+    problem.firstDay = Date::of(2026, 11, 15);
+    problem.nurses.emplace_back();
+    problem.duties.emplace_back();
+    rounds::UnplacedReason why;
+    why.blockers.emplace_back(rounds::Rule::SameDayTwice, 6);
+    why.beside.push_back({5, 0, {0, -1, 540}});
+    const QString text = reason(why, problem, index);
+    EXPECT_TRUE(text.contains(QStringLiteral("too near to the visit of Fri 20 Nov at 09:00")))
+        << text.toStdString();
+    why.beside.front().job = -1;
+    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("Fri 20 Nov, made or planned already")));
+}
+
 TEST(ReasonsTest, APatientIsNamedInFullOnlyWhereThatIsAskedFor) {
     Snapshot snapshot;
     Patient patient;

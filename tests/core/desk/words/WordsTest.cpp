@@ -1,8 +1,10 @@
 #include "core/desk/words/Words.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/words/AwayWords.h"
+#include "core/desk/words/HelpWords.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/StateWords.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/safety/Cautions.h"
@@ -198,6 +200,8 @@ TEST(CautionWordsTest, NumbersComeFirstThenWhomToCall) {
     EXPECT_TRUE(over.startsWith(QStringLiteral("1250 mL"))) << over.toStdString();
     EXPECT_LT(over.indexOf(QStringLiteral("1000 mL")), over.indexOf(QStringLiteral("nurse")));
     EXPECT_TRUE(over.endsWith(QStringLiteral("this tool does not advise a change of treatment.")));
+    EXPECT_TRUE(cautionText(itemOf(CautionKind::Silence, {"2026-02-20", "1", "1"}))
+                    .startsWith(QStringLiteral("Nothing in the log for 1 day, since ")));
     const QString silent = cautionText(itemOf(CautionKind::Silence, {"2026-02-20", "10", "2"}));
     EXPECT_TRUE(silent.contains(QStringLiteral("10 days, since Fri 20 Feb"))) << silent.toStdString();
     EXPECT_TRUE(silent.contains(QStringLiteral("A missing log is not a missed drain")));
@@ -230,7 +234,7 @@ TEST(CautionWordsTest, NoTextSuggestsAnotherVolumeOrFrequency) {
 }
 
 TEST(FormatsTest, ChancesAreSaidAsPeopleSayThem) {
-    EXPECT_EQ(chanceText(0), QStringLiteral("no chance"));
+    EXPECT_EQ(chanceText(0), QStringLiteral("less than 1 in 1000")) << "one wording for next to none";
     EXPECT_EQ(chanceText(0.0004), QStringLiteral("less than 1 in 1000"));
     EXPECT_EQ(chanceText(0.05), QStringLiteral("1 in 20"));
     EXPECT_EQ(chanceText(1.0 / 37), QStringLiteral("1 in 37"));
@@ -400,6 +404,38 @@ TEST(WordsTest, NotAskedIsNotNoneKnown) {
     EXPECT_EQ(words(patient.emergencyPriority), QStringLiteral("not assessed"));
     EXPECT_EQ(acuityOf(patient), Acuity::Medium);
     EXPECT_EQ(emergencyPriorityOf(patient), EmergencyPriority::Second);
+}
+
+TEST(WordsTest, AnOfferThatMayBeASlipIsDoubtedOnce) {
+    const test::SmallAgency agency;
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    SupplierItem offer;
+    offer.item = test::SmallAgency::kKit500;
+    offer.pack = index.item(offer.item)->casePack;
+    offer.perCase = Money::of(10000);
+    EXPECT_TRUE(offerDoubts(offer, index).isEmpty());
+    offer.perCase = Money();
+    EXPECT_EQ(offerDoubts(offer, index).size(), 1);
+    offer.pack.eachesPerCase = Eaches::of(offer.pack.eachesPerCase.count() + 1);
+    const QStringList both = offerDoubts(offer, index);
+    ASSERT_EQ(both.size(), 2);
+    EXPECT_TRUE(both.back().contains(itemName(index, offer.item))) << both.back().toStdString();
+}
+
+TEST(HelpTest, WhatTheLoadReviewCountsAndWhatGoesAcrossThePagesIsToldInPlainWords) {
+    QStringList load, titles;
+    for (const HelpTopic &topic : helpTopics()) {
+        titles << topic.title;
+        if (topic.page == QStringLiteral("load"))
+            for (const HelpStep &step : topic.steps)
+                load << step.text;
+    }
+    const QString told = load.join(u' ');
+    for (const char *what : {"Weighted points", "Overtime is", "Gini", "Jain"})
+        EXPECT_TRUE(told.contains(QLatin1String(what))) << what;
+    EXPECT_TRUE(titles.contains(QStringLiteral("Lists from a spreadsheet")));
+    EXPECT_TRUE(titles.contains(QStringLiteral("A parcel that arrives short or damaged")));
 }
 
 } // namespace

@@ -1,4 +1,4 @@
-#include "ui/calendar/LabelPlaces.h"
+#include "ui/shared/LabelPlaces.h"
 
 #include <algorithm>
 

@@ -128,7 +128,7 @@ std::vector<VisitOrderId> ordersInSeries(const VisitOrder &order, std::span<cons
     for (const VisitOrder *next : alike) {
         const auto before = std::ranges::find_if(series, [&](const std::vector<const VisitOrder *> &one) {
             const VisitOrder &last = *one.back();
-            return last.start < next->start && endOf(last, weekStart) < next->start.plusDays(7);
+            return last.start < next->start && endOf(last, weekStart) <= next->start.plusDays(7);
         });
         if (before == series.end())
             series.push_back({next});

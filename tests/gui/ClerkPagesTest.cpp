@@ -52,7 +52,8 @@ TEST_F(ClerkPages, TheFilterShowsOnlyHomesWithTheWord) {
     homes->selectSourceRow(static_cast<int>(desk::homeRows(*session_.stock()).size()) - 1);
     ASSERT_TRUE(homes->currentIndex().isValid());
     filter->clear();
-    EXPECT_TRUE(homes->viewport()->rect().intersects(homes->visualRect(homes->currentIndex())));
+    EXPECT_TRUE(QTest::qWaitFor(
+        [&] { return homes->viewport()->rect().intersects(homes->visualRect(homes->currentIndex())); }));
     filter->setText(s("nobody is called this"));
     EXPECT_EQ(homes->model()->rowCount(), 0);
 }

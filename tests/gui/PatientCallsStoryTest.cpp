@@ -44,8 +44,8 @@ TEST_F(PlanStory, AHomeIsTickedOffOnceSomebodyThereHasHeardOfTheChange) {
         const int rows = calls->model()->rowCount();
         const auto record = [&](int choice) {
             withNextForm([&](QWidget &form) {
-                auto *number = form.findChild<QLabel *>(QStringLiteral("callPhone"));
-                auto *say = form.findChild<QLabel *>(QStringLiteral("callSentences"));
+                auto *number = form.findChild<QLabel *>(QStringLiteral("phone"));
+                auto *say = form.findChild<QLabel *>(QStringLiteral("say"));
                 ASSERT_TRUE(number && say);
                 for (const QLabel *label : {number, say}) { // dialled and read out
                     EXPECT_FALSE(label->text().isEmpty());

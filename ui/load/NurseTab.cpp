@@ -52,7 +52,7 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
             QObject::tr("Overtime"), [](const Load &l) { return qlonglong(l.overtime.count()); },
             QObject::tr("Beyond contract, travel and notes counted; none for exempt staff")),
         number(
-            QObject::tr("Beyond cap."), [](const Load &l) { return qlonglong(l.beyondCapacity.count()); },
+            QObject::tr("Beyond"), [](const Load &l) { return qlonglong(l.beyondCapacity.count()); },
             QObject::tr("Minutes beyond capacity: what the share has above 100 %")),
         {.head = QObject::tr("Points"),
          .text = [](const NurseLoadRow &r) { return desk::pointsMarkedText(r.load); },

@@ -202,9 +202,11 @@ HomesPanel::HomesPanel(Session &session, QWidget *parent)
 
     connect(filter_, &QLineEdit::textChanged, proxy, &RowsProxy::setFilterFixedString);
     connect(filter_, &QLineEdit::textChanged, table_,
-            [this] { // with all homes back, the chosen one is in sight
-                if (table_->currentIndex().isValid())
-                    table_->scrollTo(table_->currentIndex(), QAbstractItemView::PositionAtCenter);
+            [this] { // with all homes back, the chosen one is in sight: once the table has its rows again
+                QTimer::singleShot(0, table_, [this] {
+                    if (table_->currentIndex().isValid())
+                        table_->scrollTo(table_->currentIndex(), QAbstractItemView::PositionAtCenter);
+                });
             });
     connect(table_, &DenseTable::currentRowChanged, this, &HomesPanel::showHome);
     const auto openCurrent = [this] {

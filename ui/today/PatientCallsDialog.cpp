@@ -27,9 +27,8 @@ namespace {
 constexpr qint64 kNotChosen = -1; // no call counts by a slip of the Enter key
 
 // In plain ink, for it is dialled and read out; it can be copied.
-QLabel *readOut(const QString &name, const QString &text) {
+QLabel *readOut(const QString &text) {
     auto *label = new WrappedLabel(text);
-    label->setObjectName(name);
     label->setTextFormat(Qt::PlainText);
     label->setTextInteractionFlags(Qt::TextSelectableByMouse);
     return label;
@@ -37,10 +36,8 @@ QLabel *readOut(const QString &name, const QString &text) {
 
 void recordPatientTold(QWidget *window, Session &session, const PatientCall &call) {
     RecordForm form(QObject::tr("Phone %1").arg(call.who), window);
-    form.addWidget("phone", QObject::tr("Phone"),
-                   readOut(QStringLiteral("callPhone"), desk::phoneText(call)));
-    form.addWidget("say", QObject::tr("Say"),
-                   readOut(QStringLiteral("callSentences"), desk::sentencesOf(call)));
+    form.addWidget("phone", QObject::tr("Phone"), readOut(desk::phoneText(call)));
+    form.addWidget("say", QObject::tr("Say"), readOut(desk::sentencesOf(call)));
     if (!call.tried.isEmpty())
         form.addNote(QObject::tr("Before: %1.").arg(call.tried));
     form.addChoice("reached", QObject::tr("Who was reached"),

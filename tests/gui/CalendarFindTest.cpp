@@ -30,6 +30,12 @@ protected:
     void SetUp() override {
         clock_.set(Instant::fromUnixSeconds(Date::of(2026, 11, 20).dayNumber() * 86400 + 17 * 3600));
         PlanStory::SetUp();
+        AgencySettings settings = session().agency()->settings(); // the sample has a day of its own
+        settings.demoToday = Date::of(2026, 11, 20);
+        ASSERT_TRUE(session().desk().save(settings));
+        session().refresh();
+        waitComputed();
+        ASSERT_EQ(session().today(), Date::of(2026, 11, 20));
         showThisWeek();
     }
     std::optional<desk::VisitCard> unrecorded() {

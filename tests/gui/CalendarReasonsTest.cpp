@@ -117,7 +117,8 @@ TEST_F(CalendarReasons, TwoStepsOnGoTwoWeeksOnWhateverIsStillWorkedOut) {
     const Date from = first();
     for (int step = 0; step < 2; ++step) // the week between is not waited for
         QTest::keyClick(window_.get(), Qt::Key_PageDown, Qt::ControlModifier);
-    EXPECT_EQ(find<QLabel>("pageTitle").text(),
+    const auto *page = window_->findChild<QWidget *>(QStringLiteral("calendarPage"));
+    EXPECT_EQ(page->findChild<QLabel *>(QStringLiteral("pageTitle"))->text(),
               QStringLiteral("Week of %1").arg(desk::dayText(from.plusDays(14), session().today())));
     ASSERT_TRUE(waitFor([&] { return first() == from.plusDays(14); }));
     for (int step = 0; step < 2; ++step)

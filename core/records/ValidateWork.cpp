@@ -20,6 +20,10 @@ void checkBreak(Checks &checks, const ShiftPattern &pattern) {
     checks.countTo("break_min", pattern.breakLength.count(), 480);
     if (pattern.breakLength <= Minutes::of(0))
         return;
+    if (pattern.breakFrom == Minutes() && pattern.breakTo == Minutes()) { // left empty, both
+        checks.add(ProblemCode::Conflict, "break_from", {"break_hours"});
+        return;
+    }
     checks.stretch("break_from", pattern.breakFrom, "break_to", pattern.breakTo);
     if (pattern.breakFrom < pattern.from || pattern.breakTo > pattern.to)
         checks.add(ProblemCode::Conflict, "break_from", {"from", "to"});

@@ -383,6 +383,9 @@ TEST(CardTextsTest, ANarrowCardKeepsItsTimeAndTheFamilyName) {
     const QString cut = fittingText(metrics, texts, narrow);
     EXPECT_TRUE(cut.startsWith(QStringLiteral("10:06 C")) && cut.endsWith(QChar(0x2026)))
         << "initials fit several patients: " << cut.toStdString();
+    card.initials = QStringLiteral("M.C.");
+    card.code = QStringLiteral("Q-146");
+    EXPECT_LT(nameTexts(card).indexOf(card.initials), nameTexts(card).indexOf(card.code));
 }
 
 TEST_F(CalendarMends, TheSwapFormStartsOnTwoNursesAndRefusesTheSameSideTwice) {

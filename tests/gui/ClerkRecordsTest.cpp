@@ -78,6 +78,7 @@ TEST_F(ClerkPages, ANoticeOfAUsableLotMarksItAndTheLotStaysChosen) {
     ASSERT_TRUE(isChosen({}));
     Ask::nextText(wanted->number);
     Ask::nextAnswer(true);
+    Ask::nextText(s(" ")); // nothing typed is asked again
     Ask::nextText(s("notice 12"));
     press(*stock_, "recallNotice");
     auto *trace = stock_->findChild<LotTraceDialog *>(s("lotTrace"));
@@ -98,6 +99,9 @@ TEST_F(ClerkPages, ASubstitutionIsRecordedShownAndClosed) {
         save(form);
         EXPECT_FALSE(fault(form, "item_id").isEmpty()) << "no patient is chosen beforehand";
         form.findChild<QComboBox *>(s("item_id"))->setCurrentIndex(0);
+        save(form);
+        EXPECT_FALSE(fault(form, "approver").isEmpty()) << "who approved it is not chosen beforehand";
+        form.findChild<QComboBox *>(s("approver"))->setCurrentIndex(0);
         for (const char *day : {"approved_on", "taught_on"}) {
             save(form);
             EXPECT_FALSE(fault(form, day).isEmpty()) << day;

@@ -247,6 +247,25 @@ TEST_F(ClerkScan, EachLineFollowsWhatTheOtherLinesBring) {
     EXPECT_TRUE(blank->isHidden()) << "the line that brought it is gone";
 }
 
+TEST_F(ClerkScan, ChoosingTheOrderLateKeepsWhatWasScanned) {
+    scan(label("1720010110OLD"));
+    scan(label("10SCAN-7\x1d"
+               "17281100"));
+    auto *source = reorders_->findChild<QComboBox *>(s("receiveSource"));
+    const int supplier = source->count() - 1; // without an order
+    ASSERT_LT(source->itemData(supplier).toLongLong(), 0);
+    for (const int chosen : {supplier, source->findData(qint64(order_.value()))}) {
+        source->setCurrentIndex(chosen);
+        Q_EMIT source->activated(chosen);
+        QApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
+        EXPECT_EQ(lines(), 1);
+        EXPECT_EQ(last<QLineEdit>("lot_number")->text(), s("SCAN-7"));
+        const auto *refused = reorders_->findChild<QLabel *>(s("receiveRefused"));
+        EXPECT_FALSE(refused->isHidden());
+        EXPECT_TRUE(refused->text().contains(s("OLD"))) << refused->text().toStdString();
+    }
+}
+
 TEST_F(ClerkScan, ALargeQuantityIsReadWithItsComma) {
     last<QComboBox>("unit")->setCurrentIndex(0);
     last<QLineEdit>("quantity")->setText(s("1,200"));

@@ -400,8 +400,10 @@ TEST_F(ManagerStory, AReferralIsGivenItsMainAndBackupNurse) {
     EXPECT_EQ(in<QComboBox>(dialog, "referralPatient").currentData().toLongLong(), id.value());
     auto &name = in<QPushButton>(dialog, "referralName");
     ASSERT_TRUE(waitFor([&] { return name.isEnabled(); }));
+    EXPECT_FALSE(name.autoDefault() || in<QPushButton>(dialog, "referralClose").autoDefault())
+        << "Return in the patient box would press it";
     const QString reason = in<QPlainTextEdit>(dialog, "referralReason").toPlainText();
-    EXPECT_TRUE(reason.contains(QStringLiteral("own patients"))) << "the load is part of the reason";
+    EXPECT_TRUE(reason.contains(QStringLiteral("own patient"))) << "the load is part of the reason";
     const bool waits = desk::waitsForFirstVisit(*session_.agency(), *referred);
     name.click();
     if (waits) {

@@ -243,6 +243,9 @@ void CalendarPage::accept(bool publish) {
         return desk.acceptPlans(*records, publish);
     });
     if (done) {
+        if (publish)
+            connect(&session(), &Session::agencyChanged, this, &CalendarPage::offerPatientCalls,
+                    static_cast<Qt::ConnectionType>(Qt::QueuedConnection | Qt::SingleShotConnection));
         shownDay_ = shownWeek().from;
         draft_.setSaved();
         showPicture();

@@ -43,13 +43,12 @@ int roomBeside(int width, std::size_t signs) {
 }
 
 // The least that a card has to say: when, and to whom.
-int leastText(const desk::VisitCard &card) {
-    return QFontMetrics(Look::smallFont())
-        .horizontalAdvance(desk::timeText(card.start) + u' ' + card.initials);
+int leastText(const desk::VisitCard &card, const QFontMetrics &metrics) {
+    return metrics.horizontalAdvance(desk::timeText(card.start) + u' ' + card.initials);
 }
 
 // From the right. A narrow card keeps those that leave its text room; its tip tells the others.
-std::vector<CardSign> signsOf(const desk::VisitCard &card, int width) {
+std::vector<CardSign> signsOf(const desk::VisitCard &card, int width, const QFontMetrics &metrics) {
     std::vector<CardSign> signs;
     if (width < 44)
         return signs;
@@ -64,7 +63,7 @@ std::vector<CardSign> signsOf(const desk::VisitCard &card, int width) {
     if (card.isUnrecorded)
         signs.push_back({QStringLiteral("bell"), Role::Watch});
     if (width < kNarrowCard)
-        while (!signs.empty() && roomBeside(width, signs.size()) < leastText(card))
+        while (!signs.empty() && roomBeside(width, signs.size()) < leastText(card, metrics))
             signs.pop_back();
     return signs;
 }
@@ -72,7 +71,7 @@ std::vector<CardSign> signsOf(const desk::VisitCard &card, int width) {
 void paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card) {
     const int size = signSize(box.width());
     int right = box.right() - 3;
-    for (const CardSign &sign : signsOf(card, box.width())) {
+    for (const CardSign &sign : signsOf(card, box.width(), painter.fontMetrics())) {
         Look::icon(sign.icon, sign.role)
             .paint(&painter, QRect(right - size, box.top() + (box.height() - size) / 2, size, size));
         right -= size + 2;
@@ -81,7 +80,8 @@ void paintSigns(QPainter &painter, const QRect &box, const desk::VisitCard &card
 
 void paintText(QPainter &painter, const QRect &box, const desk::VisitCard &card, const QStringList &texts) {
     const QFontMetrics metrics = painter.fontMetrics();
-    const QRect room(box.left() + kTextLeft, box.top(), textRoom(card, box.width()), box.height());
+    const int width = roomBeside(box.width(), signsOf(card, box.width(), metrics).size());
+    const QRect room(box.left() + kTextLeft, box.top(), width, box.height());
     const bool isHigh = box.height() >= cardHeight(2) && !texts.isEmpty();
     const QStringList lines = isHigh ? wrappedText(metrics, texts.first(), room.width(), 2)
                                      : QStringList{fittingText(metrics, texts, room.width())};
@@ -106,7 +106,7 @@ QStringList nameTexts(const desk::VisitCard &card) {
     const QString family = card.name.split(QStringLiteral(", ")).first();
     const QString withKind = QStringLiteral("%1 · %2");
     QStringList texts{withKind.arg(card.name, card.kind), withKind.arg(family, card.kind), card.name, family};
-    for (const QString &mark : {card.code, card.initials})
+    for (const QString &mark : {card.initials, card.code})
         if (!mark.isEmpty())
             texts << mark;
     if (texts.last() != family)
@@ -136,13 +136,14 @@ QStringList wrappedText(const QFontMetrics &metrics, const QString &text, int wi
             line += u' ' + words[next++];
         if (line.endsWith(u' ' + dot))
             line.chop(2);
-        wrapped << metrics.elidedText(line, Qt::ElideRight, width);
+        wrapped << (metrics.horizontalAdvance(line) > width ? metrics.elidedText(line, Qt::ElideRight, width)
+                                                            : line);
     }
     return wrapped;
 }
 
 int textRoom(const desk::VisitCard &card, int width) {
-    return roomBeside(width, signsOf(card, width).size());
+    return roomBeside(width, signsOf(card, width, QFontMetrics(Look::smallFont())).size());
 }
 
 int cardHeight(int lines) {

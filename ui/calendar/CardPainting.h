@@ -29,8 +29,8 @@ QString fittingText(const QFontMetrics &metrics, const QStringList &texts, int w
 QStringList wrappedText(const QFontMetrics &metrics, const QString &text, int width, int lines);
 // What the signs on a card of this width leave for its text.
 int textRoom(const desk::VisitCard &card, int width);
-// The name and the kind of visit, less and less of them; then the patient's code, and where that has no room
-// the initials, which may fit several. What is cut is the family name.
+// The name and the kind of visit, less and less of them; then the initials, and last the patient's code. What
+// is cut is the family name.
 QStringList nameTexts(const desk::VisitCard &card);
 // The same, each with the start before it; what is cut is the name.
 QStringList timedTexts(const desk::VisitCard &card);

@@ -248,8 +248,10 @@ void DayLines::drawTray(QPainter &painter) const {
 }
 
 QString DayLines::trayHead() const {
-    return board_.tray.empty() ? tr("Nothing more could be placed on this day.")
-                               : tr("Not placed, possible on this day: %1").arg(board_.tray.size());
+    if (!board_.tray.empty())
+        return tr("Not placed, possible on this day: %1").arg(board_.tray.size());
+    return board_.hasUnplaced ? tr("Nothing more could be placed on this day.")
+                              : tr("No visit of this week waits for a place.");
 }
 
 void DayLines::drawDrop(QPainter &painter) const {

@@ -172,9 +172,8 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
     lines << summaryOf(moved, left);
     if (repaired_->shifted > 0)
         lines << desk::asAgreedText(repaired_->shifted);
-    lines << repaired_->toMind;
     lines << desk::undecidedLeave(*week_);
-    QStringList full;
+    QStringList full = repaired_->toMind;
     for (const desk::TakerLoad &taker : desk::loadsOfTakers(*before_, *week_))
         (taker.isOverFull ? full : lines) << taker.text;
     summary_->setText(lines.join(QLatin1Char('\n')));

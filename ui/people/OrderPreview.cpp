@@ -79,6 +79,17 @@ void OrderPreviewDialog::addFigures(QVBoxLayout &layout, const desk::OrderChange
     addLine(grid, tr("Kit"),
             preview.endsOrder ? desk::itemName(agency.index(), preview.endsOrder->kit) : tr("no order"),
             desk::itemName(agency.index(), preview.order.kit));
+    const auto most = [](const DrainOrder &order) {
+        return order.mostPerSession ? tr("%1 mL").arg(desk::numberText(order.mostPerSession->count()))
+                                    : notKnown();
+    };
+    addLine(grid, tr("Most in one session"), preview.endsOrder ? most(*preview.endsOrder) : tr("no order"),
+            most(preview.order));
+    const auto further = [&](const DrainOrder &order) {
+        return order.extraBottle ? desk::itemName(agency.index(), *order.extraBottle) : tr("none");
+    };
+    addLine(grid, tr("Further bottle"), preview.endsOrder ? further(*preview.endsOrder) : tr("no order"),
+            further(preview.order));
     addLine(grid, tr("Drains a week"), number(b.drainsPerWeek), number(a.drainsPerWeek));
     addLine(grid, tr("Supply ends"), dateOrUnknown(b.supplyEnds, today), dateOrUnknown(a.supplyEnds, today));
     addLine(grid, tr("Run-out, middle estimate"), dateOrUnknown(b.runOutP50, today),

@@ -146,10 +146,12 @@ void ReceivePanel::show() {
     if (at < 0 && kept.isValid())
         left_ = PurchaseOrderId(kept.toLongLong());
     setEnabled(!session_.isReadOnly() && source_->count() > 0);
-    if (!isDraft || at < 0)
+    tellLines();
+    showExpected();
+    if (!isDraft)
         makeLines();
-    else
-        tellLines();
+    if (at < 0 && kept.isValid() && scan_->hasFocus()) // the order just left: the next one is asked for
+        takeFocus();
 }
 
 std::optional<PurchaseOrder> ReceivePanel::chosenOrder() const {
@@ -197,12 +199,17 @@ void ReceivePanel::showExpected() {
                            : open.join(QStringLiteral("   ·   ")));
 }
 
-// Remarks are of what was chosen before.
+// Remarks are of what was chosen before. What was scanned stays: the boxes are the same.
 void ReceivePanel::sourceChanged() {
     flags_->clear();
     news_->hide();
-    refused_->forget();
     left_ = {};
+    problem_->hide();
+    tellLines();
+    showExpected();
+    if (hasDraft())
+        return;
+    refused_->forget();
     makeLines();
 }
 
@@ -426,6 +433,8 @@ void ReceivePanel::book() {
     }
     makeLines();
     scan_->setFocus(Qt::OtherFocusReason); // the fields the keyboard was in are gone
+    if (source_->currentIndex() < 0)       // the order is complete: the next one is asked for
+        takeFocus();
     showFlags(*received, *agency, record);
 }
 

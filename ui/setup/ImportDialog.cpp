@@ -31,7 +31,7 @@ struct ReadFile {
 // The sign is a word; the colour only helps to find it.
 QString signOf(const desk::ImportRow &row) {
     return !row.faults.isEmpty()  ? QObject::tr("fault")
-           : !row.calls.isEmpty() ? QObject::tr("call about it")
+           : !row.calls.isEmpty() ? QObject::tr("look or call")
                                   : QObject::tr("good");
 }
 int weightOf(const desk::ImportRow &row) { // faults first, where the table is sorted by it
@@ -258,7 +258,10 @@ void ImportDialog::read() {
 void ImportDialog::showPreview(std::string bytes, desk::ImportPreview preview) {
     bytes_ = std::move(bytes);
     isGood_ = preview.mayGoIn();
-    QStringList said = preview.ofFile;
+    constexpr qsizetype kMostLines = 5; // the rows keep their room below
+    QStringList said = preview.ofFile.mid(0, kMostLines);
+    if (const qsizetype more = preview.ofFile.size() - kMostLines; more > 0)
+        said << tr("and %1 more").arg(desk::numberText(more));
     if (!preview.rows.empty())
         said << desk::importCountText(preview);
     const int count = static_cast<int>(preview.rows.size());

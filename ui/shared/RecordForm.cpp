@@ -156,7 +156,7 @@ void RecordForm::focusFirstField() {
     for (const std::string &name : order_) {
         const Field &field = fields_.at(name);
         QWidget *target = field.widget->focusProxy() ? field.widget->focusProxy() : field.widget;
-        if (field.page == tabs_->currentIndex() && target->focusPolicy() != Qt::NoFocus &&
+        if (field.page == tabs_->currentIndex() && (target->focusPolicy() & Qt::TabFocus) != 0 &&
             target->isEnabled() && target->isVisibleTo(this)) {
             target->setFocus(Qt::OtherFocusReason);
             return;

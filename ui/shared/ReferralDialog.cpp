@@ -135,6 +135,8 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
     name_->setEnabled(false);
     auto *close = new QPushButton(tr("Close"), this);
     close->setObjectName(QStringLiteral("referralClose"));
+    for (QPushButton *button : {name_, close})
+        button->setAutoDefault(false); // Enter in the patient box only chooses whom it is asked about
     buttons->addStretch(1);
     buttons->addWidget(name_);
     buttons->addWidget(close);

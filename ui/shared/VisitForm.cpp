@@ -25,9 +25,13 @@ QLineEdit *addTimeAsMade(RecordForm &form, const std::string &field, const QStri
     return edit;
 }
 
-// A visit that went as planned need not be typed; who says so still saves it.
-void addAsPlanned(RecordForm &form, QComboBox *status, QLineEdit *start, QLineEdit *end, const Visit &visit) {
+// A visit that went as planned need not be typed; who says so still saves it. Before its planned end nobody
+// can say so.
+void addAsPlanned(RecordForm &form, QComboBox *status, QLineEdit *start, QLineEdit *end, const Visit &visit,
+                  LocalTime now) {
     if (!visit.startAt || visit.status == VisitStatus::Missed)
+        return;
+    if (visit.on && LocalTime{*visit.on, *visit.startAt + visit.length} > now)
         return;
     const QString from = desk::timeText(*visit.startAt), to = desk::timeText(*visit.startAt + visit.length);
     form.addButton(QStringLiteral("visitAsPlanned"), QObject::tr("Made as &planned, %1-%2").arg(from, to),
@@ -62,7 +66,7 @@ bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &
     QLineEdit *end =
         addTimeAsMade(form, "ended_at", QObject::tr("End"),
                       visit.startAt ? std::optional(*visit.startAt + visit.length) : std::nullopt);
-    addAsPlanned(form, status, start, end, visit);
+    addAsPlanned(form, status, start, end, visit, session.agency()->snapshot().now);
     addDistance(form, session.agency()->settings().distanceUnit);
     form.addHeading(QObject::tr("If it was missed"));
     form.addChoice(

@@ -263,7 +263,8 @@ void MainWindow::makeMenus() {
     undo->setShortcut(QKeySequence::Undo);
     QAction *redo = group->createRedoAction(this, tr("&Redo"));
     redo->setObjectName(QStringLiteral("actionRedo"));
-    redo->setShortcut(QKeySequence::Redo);
+    redo->setShortcuts(QKeySequence::keyBindings(QKeySequence::Redo) +
+                       QList<QKeySequence>{QKeySequence(Qt::CTRL | Qt::Key_Y)});
     edit->addActions({undo, redo});
     QAction *noUndo = action(
         edit, QStringLiteral("actionNoUndo"), tr("&Undo"), QKeySequence::Undo,

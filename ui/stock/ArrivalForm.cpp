@@ -17,6 +17,8 @@
 namespace kitround::ui {
 namespace {
 
+constexpr const char *kByHand = "typedByHand"; // a property of the fields for what came good
+
 std::string arrivalField(std::size_t line) {
     return "arrived_" + std::to_string(line);
 }
@@ -31,6 +33,8 @@ public:
             addLine(index, i);
         form.addText("why", QObject::tr("What happened"), {});
         for (const Row &row : rows_) {
+            QObject::connect(row.good, &QLineEdit::textEdited, row.good,
+                             [good = row.good] { good->setProperty(kByHand, true); });
             onEdit(*row.damaged, &form_, [this, row] { balance(row); });
             onEdit(*row.missing, &form_, [this, row] { balance(row); });
         }
@@ -96,10 +100,13 @@ private:
         rows_.push_back(row);
     }
 
-    // What is damaged or missing is not good: who types the one need not work out the other.
+    // What is damaged or missing is not good: who types the one need not work out the other. A count that was
+    // typed stands: where it does not add up, that is told on saving.
     void balance(const Row &row) const {
         const auto damaged = numberIn(row.damaged->text()), missing = numberIn(row.missing->text());
-        if (damaged && missing && *damaged >= 0 && *missing >= 0 && *damaged + *missing <= row.packed.count())
+        const bool isCounted = row.good->property(kByHand).toBool();
+        if (!isCounted && damaged && missing && *damaged >= 0 && *missing >= 0 &&
+            *damaged + *missing <= row.packed.count())
             row.good->setText(QString::number(row.packed.count() - *damaged - *missing));
         markWhy();
     }

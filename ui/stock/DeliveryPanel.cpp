@@ -102,6 +102,7 @@ std::tuple<bool, std::int64_t, std::int64_t> orderOf(const DeliveryRow &row) {
 
 // Columns by their place.
 constexpr int kWhat = 5, kLot = 6, kDelivered = 9, kReceivedBy = 10;
+constexpr int kLotWidth = 130;
 
 } // namespace
 
@@ -234,7 +235,8 @@ void DeliveryPanel::makeTable() {
     table_ = new DenseTable(QStringLiteral("deliveryTable"), tr("Deliveries"), this);
     auto *proxy = new RowsProxy(&model_, this);
     table_->setModel(proxy);
-    table_->keepReadable(kLot);
+    table_->keepReadable(kLot, kLotWidth); // several lots are cut before what it is and its state
+    table_->keepReadable(kWhat);
     connect(search_, &QLineEdit::textChanged, proxy, &RowsProxy::setFilterFixedString);
 }
 

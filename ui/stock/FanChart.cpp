@@ -259,9 +259,9 @@ void FanChart::drawFan(QPainter &painter, const Scale &s) const {
     };
     drawBand(painter, path(&Fan::p95), path(&Fan::p05), 45);
     drawBand(painter, path(&Fan::p75), path(&Fan::p25), 80);
-    if (chart_.hasPlainRule)
-        drawPath(painter, path(&Fan::plain), QPen(Look::colour(Role::Ink), 1.4, Qt::DashLine));
     drawPath(painter, path(&Fan::p50), QPen(Look::colour(Role::Accent), 2.2));
+    if (chart_.hasPlainRule) // last: thin and dashed, it is seen where both lines run together
+        drawPath(painter, path(&Fan::plain), QPen(Look::colour(Role::Ink), 1.4, Qt::DashLine));
 }
 
 void FanChart::drawPast(QPainter &painter, const Scale &s) const {

@@ -39,6 +39,11 @@ bool recordRecallCall(QWidget *window, Session &session, desk::RecallView view, 
     form.addText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Record the call"));
     form.require({"answer", "told_by", "at", "at_time"});
+    const auto markSetAside = [&form, answer] {
+        form.setRequired("set_aside", answer->currentData() == static_cast<qint64>(RecallAnswer::SetAside));
+    };
+    QObject::connect(answer, &QComboBox::currentIndexChanged, &form, markSetAside);
+    markSetAside();
     form.onSave(
         [&] {
             RecallOutcome outcome;

@@ -236,6 +236,8 @@ void ShelfChart::drawLegend(QPainter &painter, const ChartScale &s) const {
     ChartLegend legend(painter, s, width());
     legend.line(tr("expected on the shelf"), QPen(Look::colour(Role::Accent), 2.2));
     legend.box(tr("8 in 10"), kBandAlpha);
+    if (const QString dry = tr("falls short"); chart_.shortEarly && legend.hasRoom(dry))
+        legend.line(dry, QPen(Look::colour(Role::Act), 4));
     if (const QString level = tr("order up to"); chart_.orderUpTo && legend.hasRoom(level))
         legend.line(level, levelPen());
     if (const QString coming = tr("on its way"); !chart_.arrivals.empty() && legend.hasRoom(coming))
@@ -246,8 +248,6 @@ void ShelfChart::drawLegend(QPainter &painter, const ChartScale &s) const {
             painter.setBrush(Qt::NoBrush);
             painter.drawPolygon(hangingFrom({box.center().x(), box.top()}));
         });
-    if (const QString dry = tr("falls short"); chart_.shortEarly && legend.hasRoom(dry))
-        legend.line(dry, QPen(Look::colour(Role::Act), 4));
 }
 
 } // namespace kitround::ui

@@ -30,7 +30,7 @@ using desk::OpenOrderRow;
 using desk::StoreroomRow;
 
 constexpr int kBesideFrom = 820; // pixels: chart and table of the weeks side by side
-constexpr int kItem = 1, kSigns = 2, kFirstExpiry = 9, kCars = 12; // columns
+constexpr int kItem = 1, kSigns = 2, kFirstExpiry = 9, kCars = 12, kLotState = 2; // columns
 
 QString signs(const StoreroomRow &r) {
     QStringList all;
@@ -379,7 +379,7 @@ void StoreroomPanel::showItem() {
     opinion_->setText(opinion);
     opinion_->setHidden(opinion.isEmpty());
     chart_->setChart(desk::storeroomChart(agency, *row, weeks, open));
-    fill(lots_, lotTable_, desk::lotRows(agency, row->item), 0);
+    fill(lots_, lotTable_, desk::lotRows(agency, row->item), kLotState);
     if (lots_.rowCount() > 0)
         lotTable_->selectSourceRow(0);
     fill(weeks_, weekTable_, std::move(weeks), 0);
@@ -479,7 +479,9 @@ void StoreroomPanel::noticeOf(LotId id, const QString &asked) {
         const QString title = tr("Recall notice for lot %1").arg(number);
         if (Ask::confirm(this, title, desk::noticeText(agency->index(), *lot, asked), tr("Mark it recalled"),
                          tr("Only look where it went"))) {
-            const auto why = Ask::line(this, title, tr("Which notice, and who decided:"));
+            auto why = Ask::line(this, title, tr("Which notice, and who decided:"));
+            while (why && why->trimmed().isEmpty())
+                why = Ask::line(this, title, tr("Nothing was typed. Which notice, and who decided:"));
             if (!why)
                 return;
             if (!session_.writeOrTell(

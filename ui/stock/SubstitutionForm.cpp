@@ -71,10 +71,11 @@ bool editSubstitution(QWidget *window, Session &session, Substitution seed) {
     if (seed.id.isSet())
         standIn->setCurrentIndex(std::max(standIn->findData(qint64(seed.standIn.value())), 0));
     const bool isNew = !seed.id.isSet();
-    form.addChoice(
+    QComboBox *approver = form.addChoice(
         "approver", QObject::tr("Approved by a"),
         choicesOf({Approver::Prescriber, Approver::Nurse}, [](Approver a) { return desk::words(a); }),
-        static_cast<qint64>(seed.approver));
+        isNew ? -1 : static_cast<qint64>(seed.approver)); // who approved it is said, never offered
+    approver->setPlaceholderText(QObject::tr("choose who"));
     form.addText("approved_by", QObject::tr("Name"), seed.approvedBy);
     form.addDate("approved_on", QObject::tr("Approved on"),
                  isNew ? std::nullopt : std::optional(seed.approvedOn), today);
@@ -86,8 +87,8 @@ bool editSubstitution(QWidget *window, Session &session, Substitution seed) {
                  today);
     form.addText("note", QObject::tr("Note"), seed.note);
     form.setSaveText(QObject::tr("Record it"));
-    form.require(
-        {"stand_in_item_id", "approved_by", "approved_on", "taught_by", "taught_on", "from_on", "revert_on"});
+    form.require({"item_id", "stand_in_item_id", "approver", "approved_by", "approved_on", "taught_by",
+                  "taught_on", "from_on", "revert_on"});
     form.onSave(
         [&] {
             Substitution s = seed;
@@ -102,7 +103,7 @@ bool editSubstitution(QWidget *window, Session &session, Substitution seed) {
             s.catheter = place.catheter;
             s.item = place.item;
             s.standIn = ItemId(form.choiceOf("stand_in_item_id"));
-            s.approver = static_cast<Approver>(form.choiceOf("approver"));
+            s.approver = static_cast<Approver>(form.neededChoiceOf("approver"));
             s.approvedBy = form.textOf("approved_by");
             s.approvedOn = form.neededDateOf("approved_on");
             s.taughtBy = form.textOf("taught_by");

@@ -22,16 +22,19 @@ QString reasonOf(const ChangeRow &row) {
     return reasons.join(QStringLiteral("; "));
 }
 
+// The day stays on one line: between long texts its column would be squeezed to its longest word.
+std::string momentOnPaper(const LocalTime &at) {
+    QString day = QStringLiteral("%1 %2").arg(dayText(at.date), QString::number(at.date.year()));
+    day.replace(u' ', QChar(QChar::Nbsp));
+    return QStringLiteral("%1 %2").arg(day, timeText(at.minute)).toStdString();
+}
+
 // An audit's sample is looked at years later, so its moments carry the year. Of a change of several fields
 // only the first line says when, by whom and of what.
 std::vector<PaperLine> linesOf(const ChangeRow &row) {
-    const PaperLine head = {
-        std::to_string(row.entry.number),
-        QStringLiteral("%1 %2 %3")
-            .arg(dayText(row.at.date), QString::number(row.at.date.year()), timeText(row.at.minute))
-            .toStdString(),
-        row.who.toStdString(), QStringLiteral("%1: %2").arg(row.kind, words(row.entry.action)).toStdString(),
-        sideOrNone(row.about)};
+    const PaperLine head = {std::to_string(row.entry.number), momentOnPaper(row.at), row.who.toStdString(),
+                            QStringLiteral("%1: %2").arg(row.kind, words(row.entry.action)).toStdString(),
+                            sideOrNone(row.about)};
     std::vector<PaperLine> lines;
     for (const FieldChange &field : row.fields) {
         if (field.isReason)

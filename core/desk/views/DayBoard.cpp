@@ -108,6 +108,7 @@ DayBoard dayBoardOf(const WeekPicture &week, Date on) {
     board.away.sort();
     const std::int64_t ahead = (on - week.problem.firstDay).count();
     for (const std::int32_t job : unplacedJobs(week)) {
+        board.hasUnplaced = true;
         const std::vector<bool> &allowed = week.problem.jobs[at(job)].allowedDays;
         if (allowed.empty() || allowed[static_cast<std::size_t>(ahead)])
             board.tray.push_back(visitCard(week, job));

@@ -38,6 +38,7 @@ struct DayBoard {
     std::vector<DayRound> rounds;            // who is on duty, by name; then who is not any more
     QStringList away;                        // "Dana Lindqvist: leave"
     std::vector<VisitCard> tray;             // not placed and allowed on this day, most urgent first
+    bool hasUnplaced = false;                // some visit of the week has no place, whatever its days
 };
 // Precondition: `on` lies in the week.
 DayBoard dayBoardOf(const WeekPicture &week, Date on);

@@ -24,24 +24,6 @@ bool isBy(const WeekPicture &week, const rounds::Placement &placed, std::int32_t
     return has(placed.duty) || has(placed.secondDuty);
 }
 
-// "re-times 3 other visits (2 of them told)"; empty where none starts at another time.
-QString retimedText(const WeekPicture &before, const WeekPicture &after, std::int32_t job) {
-    std::int64_t others = 0, told = 0;
-    for (std::size_t j = 0; j < before.plan.placements.size(); ++j) {
-        const rounds::Placement &was = before.plan.placements[j], &is = after.plan.placements[j];
-        if (static_cast<std::int32_t>(j) == job || !was.isPlaced() || !is.isPlaced() || was.start == is.start)
-            continue;
-        ++others;
-        if (before.agency->index().toldPlace(before.due[j].visit).isSet())
-            ++told;
-    }
-    if (others == 0)
-        return {};
-    const QString text =
-        counted(others, Text::tr("re-times 1 other visit"), Text::tr("re-times %1 other visits"));
-    return told == 0 ? text : Text::tr("%1 (%2 of them told)").arg(text, numberText(told));
-}
-
 // Where the round becomes longer than a nurse's day usually is.
 QString fullDayText(const WeekPicture &after, std::int32_t duty) {
     const auto visits = static_cast<std::int64_t>(after.evaluation.duties[at(duty)].stops.size()) +
@@ -108,6 +90,26 @@ QString lockName(const WeekPicture &week, std::int32_t job, Locks locks) {
                : Text::tr("Lock %1: %2").arg(visitMark(week, job), parts.join(QStringLiteral(", ")));
 }
 
+QString retimedText(const WeekPicture &before, const rounds::WeekPlan &after, std::int32_t job) {
+    std::int64_t others = 0, told = 0;
+    for (std::size_t j = 0; j < before.plan.placements.size(); ++j) {
+        const rounds::Placement &was = before.plan.placements[j], &is = after.placements[j];
+        if (static_cast<std::int32_t>(j) == job || !was.isPlaced() || !is.isPlaced() || was.start == is.start)
+            continue;
+        ++others;
+        if (before.agency->index().toldPlace(before.due[j].visit).isSet())
+            ++told;
+    }
+    if (others == 0)
+        return {};
+    const QString text =
+        counted(others, Text::tr("re-times 1 other visit"), Text::tr("re-times %1 other visits"));
+    if (told == 0)
+        return text;
+    return others == 1 ? Text::tr("%1, which people were told").arg(text)
+                       : Text::tr("%1 (%2 of them told)").arg(text, numberText(told));
+}
+
 QString moveText(const WeekPicture &before, std::int32_t job, const MoveOffer &offer) {
     if (!offer.isAllowed())
         return offer.summary;
@@ -120,7 +122,7 @@ QString moveText(const WeekPicture &before, std::int32_t job, const MoveOffer &o
     const std::int32_t mainNurse = before.problem.jobs[at(job)].primaryNurse;
     if (is.isPlaced() && mainNurse >= 0 && !isBy(after, is, mainNurse))
         parts << Text::tr("not the main nurse");
-    parts << retimedText(before, after, job);
+    parts << retimedText(before, after.plan, job);
     if (is.isPlaced() && is.duty != was.duty)
         parts << fullDayText(after, is.duty);
     parts.removeAll(QString());

@@ -16,6 +16,8 @@ QString visitMark(const WeekPicture &week, std::int32_t job); // "P.J. Q-146", s
 QString moveName(const WeekPicture &before, const WeekPicture &after, std::int32_t job);
 // "Lock P.J. Q-146: day, nurse"; "Unlock P.J. Q-146".
 QString lockName(const WeekPicture &week, std::int32_t job, Locks locks);
+// "re-times 3 other visits (2 of them told)"; empty where none starts at another time.
+QString retimedText(const WeekPicture &before, const rounds::WeekPlan &after, std::int32_t job);
 // What an allowed offer means for people: "+12 min driving, adds 9 weighted minutes, not the main nurse,
 // re-times 3 other visits (2 of them told), 7 visits on that day". A visit that had no place is told as the
 // cards of free places tell it: that it gets one at all is worth the same at each. Else what it breaks.

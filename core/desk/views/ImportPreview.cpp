@@ -6,6 +6,7 @@
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/PatientView.h"
 #include "core/desk/views/ReceiveScan.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/safety/Limits.h"
@@ -177,6 +178,7 @@ public:
 
 private:
     void askWho(const PatientEntry &entry, ImportRow &row);
+    void askWhere(const Address &address, ImportRow &row) const;
 
     const Agency &agency_;
     std::unordered_map<std::string, int> onRecord_, inList_;
@@ -193,6 +195,12 @@ void PreviewRows::askWho(const PatientEntry &entry, ImportRow &row) {
                              .arg(fromStd(other->code));
     if (const auto [first, isNew] = inList_.emplace(name, entry.row); !isNew)
         row.calls << Text::tr("The same name stands in row %1. Is this another person?").arg(first->second);
+}
+
+// A forgotten minus puts a home on the other side of the world, where no round can take it in.
+void PreviewRows::askWhere(const Address &address, ImportRow &row) const {
+    if (const QString odd = oddPlaceText(address.point, agency_.settings()); !odd.isEmpty())
+        row.calls << odd;
 }
 
 ImportRow PreviewRows::of(const PatientEntry &entry) {
@@ -218,6 +226,7 @@ ImportRow PreviewRows::of(const PatientEntry &entry) {
     if (entry.patient.status == CareStatus::Referred)
         if (const IntakeClosure *closure = closureOf(agency_, entry.patient.address.area, agency_.today()))
             row.calls << closedText(*closure);
+    askWhere(entry.patient.address, row);
     return row;
 }
 
@@ -240,6 +249,7 @@ ImportRow PreviewRows::of(const NurseEntry &entry) const {
                                             timeText(entry.shifts.front().to));
     what << (days.isEmpty() ? Text::tr("no shifts yet") : days.join(u' '));
     row.what = what.join(QStringLiteral("; "));
+    askWhere(entry.nurse.base, row);
     return row;
 }
 
@@ -304,11 +314,25 @@ void shareFaults(const Problems &faults, ImportPreview &preview) {
             preview.rows[row->second].faults << faultInRow(fault);
     }
     for (ImportRow &row : preview.rows) {
-        if (!row.faults.isEmpty())
-            row.calls.clear(); // of what could not be read nobody is to be called about yet
+        if (!row.faults.isEmpty()) { // of what could not be read nobody is to be called about yet
+            row.calls.clear();
+            row.what.clear(); // nor does it go in
+        }
         preview.faulty += row.faults.isEmpty() ? 0 : 1;
         preview.toCall += row.calls.isEmpty() ? 0 : 1;
     }
+}
+
+// Which list the heads are of, where they are not of the one that was chosen.
+std::optional<ListKind> listMeant(const Agency &agency, const exchange::ReadList &list,
+                                  std::string_view bytes) {
+    const auto isOfHead = [](const Problem &fault) { return fault.field == "head"; };
+    if (std::ranges::none_of(list.faults, isOfHead))
+        return std::nullopt;
+    for (const ListKind other : exchange::kAllLists)
+        if (other != list.kind && std::ranges::none_of(readForImport(agency, other, bytes).faults, isOfHead))
+            return other;
+    return std::nullopt;
 }
 
 } // namespace
@@ -340,6 +364,8 @@ ImportPreview previewImport(const Agency &agency, ListKind kind, std::string_vie
     addAll(list.items);
     addAll(list.counts);
     shareFaults(list.faults, preview);
+    if (const auto meant = listMeant(agency, list, bytes))
+        preview.ofFile = {Text::tr("This looks like another list: choose %1.").arg(words(*meant))};
     if (preview.rows.empty() && preview.ofFile.isEmpty())
         preview.ofFile << words(Problem{ProblemCode::NotAllowed, "row", {"list_empty"}});
     return preview;
@@ -399,7 +425,7 @@ Table importTable(const ImportPreview &preview) {
             table.rows.push_back({std::to_string(row.row), cell(Text::tr("fault")), record, cell(fault)});
         for (const QString &call : row.calls)
             table.rows.push_back(
-                {std::to_string(row.row), cell(Text::tr("to call about")), record, cell(call)});
+                {std::to_string(row.row), cell(Text::tr("to look at or call about")), record, cell(call)});
     }
     table.notes.push_back(cell(importCountText(preview)));
     return table;

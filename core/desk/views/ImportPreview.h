@@ -26,7 +26,7 @@ struct ImportRow {
     QString who;  // "Q-101 Alder, Ada"
     QString what; // what would be stored, in short
     QStringList faults;
-    QStringList calls; // goes in as written, and somebody is to be asked
+    QStringList calls; // goes in as written, and is to be looked at or somebody is to be asked
 };
 struct ImportPreview {
     ListKind kind = ListKind::Patients;

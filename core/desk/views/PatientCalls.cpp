@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <unordered_map>
+#include <utility>
 
 namespace kitround::desk {
 namespace {
@@ -149,7 +150,7 @@ public:
             if (isOnService(patient.status))
                 if (auto call = callOf(patient))
                     calls.push_back(*std::move(call));
-        std::ranges::stable_sort(calls, {}, &PatientCall::first);
+        std::ranges::stable_sort(calls, {}, [this](const PatientCall &call) { return pressOf(call.first); });
         return calls;
     }
 
@@ -192,7 +193,7 @@ private:
         if (moves.empty())
             return std::nullopt;
         call.patient = call.toTell.patient = patient.id;
-        std::ranges::stable_sort(moves, {}, [this](const VisitMove &move) { return firstOf(move); });
+        std::ranges::stable_sort(moves, {}, [this](const VisitMove &move) { return pressOf(firstOf(move)); });
         call.first = firstOf(moves.front());
         sentences_.fill(call, patient, moves);
         lookForTries(call);
@@ -272,11 +273,19 @@ private:
 
     Date weekOf(Date on) const { return calendar::weekStartOf(on, agency_.settings().weekStart); }
 
+    // A call can still turn what is to come today; then what has passed today, then other days.
+    std::pair<int, LocalTime> pressOf(LocalTime moment) const {
+        if (moment.date != agency_.today())
+            return {2, moment};
+        return {moment < agency_.snapshot().now ? 1 : 0, moment};
+    }
+
     LocalTime firstOf(const VisitMove &move) const {
         std::optional<LocalTime> first;
         for (const VisitPlace *place : {&move.was, &move.now})
             if (place->isSet() && *place->on >= agency_.today())
-                first = first ? std::min(*first, momentOf(*place)) : momentOf(*place);
+                if (const LocalTime moment = momentOf(*place); !first || pressOf(moment) < pressOf(*first))
+                    first = moment;
         return first.value_or(agency_.snapshot().now);
     }
 

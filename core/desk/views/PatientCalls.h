@@ -24,7 +24,7 @@ struct VisitChange {
 };
 struct PatientCall {
     PatientId patient;
-    LocalTime first; // the earliest moment it is about, from today on
+    LocalTime first; // the earliest still to come today; else the earliest from today on
     QString who, phone;
     std::vector<VisitChange> changes; // the first first; never empty
     QString tried;                    // "tried 09:40, nobody answered (Kim)"; empty where nobody has tried

@@ -55,6 +55,11 @@ void addOutcomes(RecallHomeRow &row, const Snapshot &snapshot, LotId lot) {
     if (!last)
         return;
     row.setAside = last->setAside;
+    // What was put aside, unopened, is there and was not used, whatever the record reckons.
+    if (const Eaches seen = row.setAside - row.onTheWay; seen.count() > 0) {
+        row.there = std::max(row.there, seen);
+        row.used = std::clamp(row.received - seen, Eaches{}, std::max(row.used, Eaches{}));
+    }
     row.replaced = last->replaced;
     const QString who = last->spokeWith.empty()
                             ? fromStd(last->toldBy)
@@ -229,13 +234,15 @@ LotPlaces lotPlaces(const SnapshotIndex &agency, LotId lot) {
 }
 
 QString words(const LotPlaces &places) {
-    const QString cars = counted(places.carsWithIt, Text::tr("in %1 car %2"), Text::tr("in %1 cars %2"));
+    const QString cars = places.carsWithIt == 0
+                             ? Text::tr("in no car")
+                             : counted(places.carsWithIt, Text::tr("in %1 car %2"), Text::tr("in %1 cars %2"))
+                                   .arg(numberText(places.cars.count()));
     const QString homes =
         counted(places.homesWithIt, Text::tr("in %1 home at most %2"), Text::tr("in %1 homes at most %2"));
     return Text::tr("In the storeroom %1, in quarantine %2, %3, on the way %4, %5.")
-        .arg(numberText(places.storeroom.count()), numberText(places.quarantine.count()),
-             cars.arg(numberText(places.cars.count())), numberText(places.onTheWay.count()),
-             homes.arg(numberText(places.homes.count())));
+        .arg(numberText(places.storeroom.count()), numberText(places.quarantine.count()), cars,
+             numberText(places.onTheWay.count()), homes.arg(numberText(places.homes.count())));
 }
 
 QString noticeText(const SnapshotIndex &agency, const Lot &lot, const QString &asked) {

@@ -24,20 +24,25 @@ namespace {
 constexpr std::int64_t kNewDays = 14;        // a start this young still takes more time (common practice)
 constexpr std::int64_t kFirstWeeksDays = 28; // whose nurse is to be there: the home learns in them (assumed)
 
-// Approved leave in the patient's first weeks: who is named then makes the second visit by somebody else.
+// Leave in the patient's first weeks, decided or asked for: who is named then makes the second visit by
+// somebody else.
 QStringList leaveInFirstWeeks(const Agency &agency, NurseId nurse) {
     const Date today = agency.today();
-    std::vector<DateRange> away;
+    std::vector<const TimeOff *> away;
     for (const TimeOff &off : agency.snapshot().timeOff)
-        if (off.nurse == nurse && off.status == LeaveStatus::Approved && off.to > today &&
+        if (off.nurse == nurse &&
+            (off.status == LeaveStatus::Approved || off.status == LeaveStatus::Requested) && off.to > today &&
             off.from < today.plusDays(kFirstWeeksDays))
-            away.push_back({off.from, off.to});
-    std::ranges::sort(away, {}, &DateRange::from);
+            away.push_back(&off);
+    std::ranges::sort(away, {}, [](const TimeOff *off) { return off->from; });
     QStringList texts;
-    for (const DateRange &days : away)
-        texts << (days.length() == Days::of(1)
-                      ? Text::tr("Away %1.").arg(dayText(days.from))
-                      : Text::tr("Away %1 to %2.").arg(dayText(days.from), dayText(days.to.plusDays(-1))));
+    for (const TimeOff *off : away) {
+        const Date last = off->to.plusDays(-1);
+        const QString days =
+            off->from == last ? dayText(last) : Text::tr("%1 to %2").arg(dayText(off->from), dayText(last));
+        texts << (off->status == LeaveStatus::Approved ? Text::tr("Away %1.").arg(days)
+                                                       : Text::tr("Asks to be away %1.").arg(days));
+    }
     return texts;
 }
 
@@ -227,16 +232,16 @@ QString assignmentReason(const ReferralPlace &main, const QString &backup, const
     const auto rank = 1 + std::ranges::count_if(answer.places, [&](const ReferralPlace &p) {
                           return p.isPossible() && p.cheapest->addedCost < main.cheapest->addedCost;
                       });
-    QString text = Text::tr("Number %1 of %2 by added weighted minutes (%3), %4 %5; load %6 to %7 %, %8 own "
-                            "patients, %9 new starts.")
+    QString text = Text::tr("Number %1 of %2 by added weighted minutes (%3), %4 %5; load %6 to %7 %, %8, "
+                            "%9.")
                        .arg(rank)
                        .arg(std::ranges::count_if(answer.places, &ReferralPlace::isPossible))
                        .arg(std::lround(main.cheapest->addedCost))
                        .arg(dayText(main.cheapest->on), timeText(main.cheapest->start))
                        .arg(std::lround(100 * main.shareBefore))
                        .arg(std::lround(100 * main.shareAfter))
-                       .arg(main.ownPatients)
-                       .arg(main.newStarts);
+                       .arg(counted(main.ownPatients, Text::tr("1 own patient"), Text::tr("%1 own patients")),
+                            counted(main.newStarts, Text::tr("1 new start"), Text::tr("%1 new starts")));
     if (!backup.isEmpty())
         text += Text::tr(" Backup: %1, the next best.").arg(backup);
     return text;

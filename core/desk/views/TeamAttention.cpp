@@ -48,6 +48,8 @@ void addPlan(Items &items, const Agency &agency, Date weekStart, bool isThisWeek
     item.kind = AttentionKind::PlanNotPublished;
     item.harm = isThisWeek || weekStart <= agency.today().plusDays(2) ? Harm::Today : Harm::Soon;
     item.dueOn = item.weekOf = weekStart;
+    if (isThisWeek && s.plans.empty() && s.plansInForce.empty())
+        item.dueOn = agency.today(); // who has only begun is not late since Monday
     item.title =
         (isPublished ? Text::tr("Publish the changed week of %1") : Text::tr("Publish the week of %1"))
             .arg(dayText(weekStart));

@@ -4,6 +4,7 @@
 #include "core/calendar/VisitWeeks.h"
 #include "core/calendar/Weeks.h"
 #include "core/desk/views/CaseloadView.h"
+#include "core/desk/views/HandMoves.h"
 #include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/PlanAsStored.h"
 #include "core/desk/views/VisitCards.h"
@@ -73,6 +74,8 @@ Suggestion placeSuggestion(const WeekPicture &week, std::int32_t job, const roun
     s.more << addedToPlan(week, added) << meaningText(week, job, place.duty, check);
     if (const QString parts = partsText(check); !parts.isEmpty())
         s.more << parts;
+    if (const QString others = retimedText(week, check.plan, job); !others.isEmpty())
+        s.more << others;
     return s;
 }
 
@@ -269,6 +272,11 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
             continue;
         reasons.alternatives.push_back(placeSuggestion(week, job, other));
     }
+    const bool isOrdered = week.due[at(job)].visit.order.has_value();
+    if (!isPlaced && isOrdered && reasons.waysOut.empty() && reasons.alternatives.empty() &&
+        !rounds::hasPassed(week.problem))
+        reasons.why << Text::tr("No day keeps the order's gap and rules: it will be missed. Record it and "
+                                "tell the prescriber, or move another visit of this order.");
     return reasons;
 }
 

@@ -70,7 +70,13 @@ QString startOfCareNote(const WeekPicture &week, std::int32_t job, const VisitPl
 
 QString joinedNotes(QStringList notes) {
     notes.removeAll(QString());
-    return notes.join(QStringLiteral(". "));
+    QString joined;
+    for (const QString &note : notes) {
+        if (!joined.isEmpty())
+            joined += joined.endsWith(u'?') ? QStringLiteral(" ") : QStringLiteral(". ");
+        joined += note;
+    }
+    return joined;
 }
 
 // What to mind of a visit that stood elsewhere before.
@@ -409,6 +415,34 @@ void noteReturn(const WeekPicture &before, const CallOut &out, Repaired &mended)
                               dayText(*first));
 }
 
+// A visit of hers whose hour has passed and that nobody recorded goes to another nurse as if nobody had been
+// there: whoever calls out for the whole day may have made it before.
+void noteUnrecorded(const WeekPicture &before, std::int32_t duty, Repaired &mended) {
+    const Agency &agency = *before.agency;
+    if (dayOfDuty(before, duty) != agency.today())
+        return;
+    const Minutes now = agency.snapshot().now.minute;
+    QStringList names;
+    for (std::size_t j = 0; j < before.plan.placements.size(); ++j) {
+        const rounds::Placement &was = before.plan.placements[j], &is = mended.after->plan.placements[j];
+        const bool wasHers = was.duty == duty || was.secondDuty == duty;
+        if (!wasHers || is.duty == duty || is.secondDuty == duty || Minutes::of(was.start) >= now)
+            continue;
+        const Patient *patient = agency.index().patient(before.due[j].visit.patient);
+        names << (patient ? personName(*patient) : QString());
+    }
+    if (names.isEmpty())
+        return;
+    const QString text =
+        names.size() == 1
+            ? Text::tr("1 visit before %1 counts as not made: %2. Record it, or enter until when the nurse "
+                       "works.")
+            : Text::tr("%3 visits before %1 count as not made: %2. Record them, or enter until when the "
+                       "nurse works.")
+                  .replace(QStringLiteral("%3"), numberText(names.size()));
+    mended.toMind << text.arg(timeText(now), names.join(QStringLiteral("; ")));
+}
+
 } // namespace
 
 Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop) {
@@ -423,8 +457,10 @@ Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std:
         changed = rounds::withNurseAway(changed, d.nurse,
                                         static_cast<std::int32_t>((day - week.problem.firstDay).count()), 0);
     Result<Repaired> mended = repaired(week, std::move(changed), std::move(stop));
-    if (mended)
+    if (mended) {
+        noteUnrecorded(week, duty, *mended);
         noteReturn(week, out, *mended);
+    }
     return mended;
 }
 

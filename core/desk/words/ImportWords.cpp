@@ -76,9 +76,9 @@ QString importCountText(const ImportPreview &preview) {
                 : Text::tr("%1 good, %2 with a fault.")
                       .arg(numberText(preview.good()), numberText(preview.faulty));
     if (preview.toCall > 0)
-        text +=
-            u' ' + counted(preview.toCall, Text::tr("1 row goes in as written and is to be called about."),
-                           Text::tr("%1 rows go in as written and are to be called about."));
+        text += u' ' + counted(preview.toCall,
+                               Text::tr("1 row goes in as written and is to be looked at or called about."),
+                               Text::tr("%1 rows go in as written and are to be looked at or called about."));
     if (!preview.mayGoIn())
         text +=
             u' ' + Text::tr("Nothing goes in while a row has a fault: correct the list and open it again.");

@@ -60,6 +60,7 @@ constexpr StateWord kWords[] = {
     {"before_its_order",
      QT_TRANSLATE_NOOP("kitround", "order %1 was sent on %2 only. Enter the day it came, or choose the order "
                                    "it came on.")},
+    {"break_hours", QT_TRANSLATE_NOOP("kitround", "a break needs the hours it may lie in. Enter both.")},
     {"cancelled", QT_TRANSLATE_NOOP("kitround", "it has been cancelled. Enter a new one.")},
     {"catheter_has_record",
      QT_TRANSLATE_NOOP("kitround", "the catheter has a log or orders already and stays with its patient. "

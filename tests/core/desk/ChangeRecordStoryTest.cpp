@@ -230,6 +230,7 @@ TEST(ChangeRecordStory, OnPaperAChangeIsALineAFieldWithItsReason) {
     ASSERT_EQ(whole.rows.size(), 2U) << "the reason is no field of its own";
     EXPECT_NE(whole.rows[0][3].find("changed"), std::string::npos);
     EXPECT_EQ(whole.rows[0][8], "no more fluid");
+    EXPECT_NE(whole.rows[0][1].find("\u00A02026 "), std::string::npos) << "its day stays on one line";
     EXPECT_EQ(whole.rows[1][6], "chest");
     EXPECT_EQ(whole.rows[1][7], "abdomen");
     EXPECT_TRUE(whole.rows[1][1].empty()) << "when and by whom is said once";

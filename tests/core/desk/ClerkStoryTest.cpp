@@ -73,7 +73,7 @@ TEST(ClerkStory, ARecalledLotIsSeenAtHomeAndIsNoStockThereAndAPatientWithTwoLine
     EXPECT_EQ(closed[0].recall, QStringLiteral("up to 8 of recalled lot LOT-7A"));
     // What is read before anything is decided about it.
     EXPECT_EQ(words(lotPlaces(s.index(), lot)),
-              QStringLiteral("In the storeroom 0, in quarantine 28, in 0 cars 0, on the way 0, in 2 homes at "
+              QStringLiteral("In the storeroom 0, in quarantine 28, in no car, on the way 0, in 2 homes at "
                              "most 22."));
     const Lot &record = *s.index().lot(lot);
     EXPECT_FALSE(noticeText(s.index(), record, QStringLiteral("lot 7a")).startsWith(QStringLiteral("You")));
@@ -94,8 +94,30 @@ TEST(ClerkStory, AHomeTheRecordNeverSentTheLotToIsAddedWithTheReason) {
     ASSERT_EQ(view.homes.size(), 2U);
     EXPECT_EQ(view.homes[1].catheter, other.catheter);
     EXPECT_EQ(view.homes[1].setAside, Eaches::of(4));
+    EXPECT_EQ(view.homes[1].there, Eaches::of(4)) << "seen there, whatever the record reckons";
+    EXPECT_EQ(view.mayHaveIt, 2);
     EXPECT_EQ(view.places, 2);
     EXPECT_EQ(view.reached, 1);
+}
+
+TEST(ClerkStory, WhatAHomePutAsideIsThereAndWasNotUsed) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.order(home, everyDays(2, kMonday), kMonday, s.kit500);
+    const LotId lot = s.receive(s.kit500, "LOT-7A", 50, kFar);
+    delivered(s, home, 10);
+    s.drain(home, at(kMonday, 8), 300, s.kit500, lot);
+    must(s.desk().setLotState(lot, LotState::Recalled, "notice 12"));
+    const RecallView before = viewOf(s, lot);
+    ASSERT_EQ(before.homes.size(), 1U);
+    EXPECT_EQ(before.homes[0].there, Eaches::of(9));
+    EXPECT_EQ(before.homes[0].used, Eaches::of(1));
+    must(s.desk().recordRecall(call(lot, home.catheter, at(kMonday, 8), RecallAnswer::SetAside, 10)));
+    const RecallView view = viewOf(s, lot);
+    EXPECT_EQ(view.homes[0].there, Eaches::of(10));
+    EXPECT_EQ(view.homes[0].used, Eaches{});
+    EXPECT_EQ(view.setAside, Eaches::of(10));
+    EXPECT_EQ(view.notFound(), Eaches{}) << "40 in quarantine, 10 set aside";
 }
 
 TEST(ClerkStory, EachHomeOfALotKeepsWhatItSaidAndTheReplyCountsIt) {

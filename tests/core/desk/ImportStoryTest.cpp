@@ -147,6 +147,54 @@ TEST(ImportStory, AMaximumAboveTheCommonOneIsToBeCalledAboutAndGoesInAsWritten) 
     EXPECT_FALSE(s.snapshot().drainOrders[1].mostPerSession) << "nothing is guessed";
 }
 
+TEST(ImportStory, APlaceOnTheOtherSideOfTheWorldIsToBeLookedAt) {
+    Story s;
+    const std::string head = kNurses.substr(0, kNurses.find('\n')) + ",latitude,longitude,point_quality\n";
+    const std::string nurse = ",Marsh,registered_nurse,40,drain_chest,monday,08:00,16:30,40.1,";
+    const ImportPreview nurses =
+        preview(s, ListKind::Nurses, head + "N7" + nurse + "75.1,exact\n" + "N8" + nurse + "-75.1,exact\n");
+    EXPECT_TRUE(nurses.mayGoIn()) << saidIn(nurses);
+    ASSERT_EQ(nurses.rows.size(), 2U);
+    ASSERT_EQ(nurses.rows[0].calls.size(), 1);
+    EXPECT_TRUE(nurses.rows[0].calls.front().contains(QStringLiteral("west of Greenwich is minus")));
+    EXPECT_TRUE(nurses.rows[1].calls.isEmpty()) << saidIn(nurses);
+
+    const auto placed = [](std::string row, const std::string &longitude) {
+        row.insert(row.size() - 1, ",40.1," + longitude + ",exact");
+        return row;
+    };
+    const ImportPreview patients =
+        preview(s, ListKind::Patients,
+                placed(kPatientHead.substr(0, kPatientHead.size() - 1) +
+                           ",latitude,longitude,point_quality\n" + patientRow("Q-1"),
+                       "75.1") +
+                    placed(patientRow("Q-2"), "-75.1"));
+    EXPECT_TRUE(patients.mayGoIn()) << saidIn(patients);
+    ASSERT_EQ(patients.rows.size(), 2U);
+    const auto asksWhere = [](const ImportRow &row) {
+        return row.calls.join(u' ').contains(QStringLiteral("west of Greenwich is minus"));
+    };
+    EXPECT_TRUE(asksWhere(patients.rows[0])) << saidIn(patients);
+    EXPECT_FALSE(asksWhere(patients.rows[1])) << saidIn(patients);
+}
+
+TEST(ImportStory, AFileOfAnotherListIsToldAsOneSentence) {
+    Story s;
+    const ImportPreview shown = preview(s, ListKind::Items, kPatientHead + patientRow("Q-1"));
+    EXPECT_FALSE(shown.mayGoIn());
+    ASSERT_EQ(shown.ofFile.size(), 1) << saidIn(shown);
+    EXPECT_TRUE(shown.ofFile.front().contains(words(ListKind::Patients))) << saidIn(shown);
+}
+
+TEST(ImportStory, OfARowWithAFaultNothingIsShownAsGoingIn) {
+    Story s;
+    const ImportPreview shown =
+        preview(s, ListKind::Patients, kPatientHead + patientRow("Q-1") + patientRow("Q-2", "a lot"));
+    ASSERT_EQ(shown.rows.size(), 2U);
+    EXPECT_FALSE(shown.rows[0].what.isEmpty());
+    EXPECT_TRUE(shown.rows[1].what.isEmpty());
+}
+
 TEST(ImportStory, ALotOutOfUseOrWithAnotherExpiryIsRefusedByItsRow) {
     Story s;
     const LotId lot = s.receive(s.kit500, "L1", 10, Date::of(2027, 6, 1));

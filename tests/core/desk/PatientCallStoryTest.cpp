@@ -234,6 +234,14 @@ TEST_F(PatientCallStory, HomesOfTodayAreToldByTheirHourBeforeCallsThatAreOpenFor
               QStringLiteral("2 patients to phone about changed visits, the first about 09:00 today"));
     EXPECT_EQ(handOverSubject(*phoning, *s.agency()),
               handOverSubject(lines(AttentionKind::PatientsToPhone).at(0), *s.agency()));
+
+    // Later that day: what is still to come before what has passed.
+    moveTo(10);
+    publish(theirs, kTuesday, Minutes::of(840), s.nurse);
+    s.now(at(kTuesday, 11));
+    ASSERT_EQ(calls().size(), 2U);
+    EXPECT_EQ(calls()[0].patient, other.patient);
+    EXPECT_EQ(calls()[0].first.minute, Minutes::of(840));
 }
 
 TEST_F(PatientCallStory, ACallIsKeptWhereAnotherVisitOfTheHomeMovedMeanwhile) {

@@ -71,6 +71,22 @@ TEST(RepairStory, ACallOutAtNoonPlacesNothingInTheMorningAndCountsWhatTheCalenda
     }
     const auto open = std::ranges::count(mended.changes, true, &PlanChange::isUnplaced);
     EXPECT_EQ(static_cast<std::size_t>(open), unplacedJobs(*mended.after).size());
+    bool countsAsNotMade = false;
+    for (std::size_t j = 0; j < week->plan.placements.size(); ++j) {
+        const rounds::Placement &was = week->plan.placements[j];
+        countsAsNotMade = countsAsNotMade || (was.isPlaced() && nurseOfDuty(*week, was.duty) == nurse &&
+                                              dayOfDuty(*week, was.duty) == day && was.start < 12 * 60 &&
+                                              mended.after->plan.placements[j].duty != was.duty);
+    }
+    ASSERT_TRUE(countsAsNotMade) << "she had no visit in the morning";
+    ASSERT_FALSE(mended.toMind.isEmpty());
+    EXPECT_TRUE(mended.toMind.front().contains(QStringLiteral(" before 12:00 count")) &&
+                mended.toMind.front().contains(QStringLiteral("as not made: ")))
+        << mended.toMind.front().toStdString();
+    // Before the day begins nothing of it can have been made.
+    const auto early = must(repairCallOut(*p.week, {nurse, day, {}, TimeOffKind::Sick}, {}));
+    for (const QString &line : early.toMind)
+        EXPECT_FALSE(line.contains(QStringLiteral("as not made"))) << line.toStdString();
 }
 
 TEST(RepairStory, ANurseWhoLeavesAtNoonKeepsHerMorning) {

@@ -96,6 +96,8 @@ TEST(ValidateTest, ShiftsAndTimeOff) {
                       "break_min"},
                      {"break longer than its window",
                       [](ShiftPattern &p) { p.breakLength = Minutes::of(101); }, Conflict, "break_min"},
+                     {"break of no hours", [](ShiftPattern &p) { p.breakFrom = p.breakTo = Minutes(); },
+                      Conflict, "break_from"},
                      {"break after work", [](ShiftPattern &p) { p.breakTo = Minutes::of(961); }, Conflict,
                       "break_from"},
                      {"valid backwards", [](ShiftPattern &p) { p.validTo = kDay.plusDays(-1); },

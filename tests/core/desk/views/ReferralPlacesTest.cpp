@@ -105,6 +105,8 @@ TEST(ReferralTest, LeaveOfTheFirstWeeksIsToldAndWhoWouldBeOverFullComesAfterTheO
     EXPECT_TRUE(second.note.contains(QStringLiteral("ver full"))) << second.note.toStdString();
     EXPECT_FALSE(first.isOverFull);
     EXPECT_FALSE(first.note.contains(QStringLiteral("Away"))) << first.note.toStdString();
+    EXPECT_TRUE(first.note.contains(QStringLiteral("Asks to be away Thu 12 Mar.")))
+        << first.note.toStdString();
 }
 
 TEST(ReferralTest, TheFirstVisitIsPlacedWhereTheWeekHasAPlan) {

@@ -59,14 +59,16 @@ Eaches onBooks(const desk::Agency &agency, CatheterId catheter, ItemId item) {
     return std::max(agency.index().balance(Place::home(catheter), item), Eaches{});
 }
 
-// Where the ledger has several lots there: which one leaves.
-void addLotChoice(RecordForm &form, const SnapshotIndex &agency, CatheterId catheter, ItemId item) {
+// Where the ledger has several lots there: which one leaves. False: it does not, and nothing is asked.
+bool addLotChoice(RecordForm &form, const SnapshotIndex &agency, CatheterId catheter, ItemId item) {
     std::vector<Choice> lots{{QObject::tr("several, or not known"), 0}};
     for (const LotId id : desk::lotsAtHome(agency, catheter, item))
         if (const Lot *lot = agency.lot(id))
             lots.push_back({QString::fromStdString(lot->number), id.value()});
-    if (lots.size() > 2) // the first stands for none
-        form.addChoice("lot_id", QObject::tr("Lot on the label"), lots, 0);
+    if (lots.size() <= 2) // the first stands for none
+        return false;
+    form.addChoice("lot_id", QObject::tr("Lot on the label"), lots, 0);
+    return true;
 }
 
 // Follows what leaves and what becomes of it, until somebody writes an amount of their own.
@@ -152,7 +154,6 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
     if (!home.isOnRecord())
         return false;
     const Eaches books = onBooks(*home.agency, catheter, item);
-    const bool asksLot = desk::lotsAtHome(home.agency->index(), catheter, item).size() > 1;
     RecordForm form(QObject::tr("Take stock back: %1").arg(home.who()), window);
     form.addNote(QObject::tr("%1; %2 on the books. What stood in a home never goes back to the shelf.")
                      .arg(home.itemName())
@@ -163,7 +164,7 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
     QLineEdit *leaves =
         form.addNumber("quantity", QObject::tr("Of those, leaves"), std::nullopt, QObject::tr("eaches"));
     form.addNumber("sealed", QObject::tr("Of those, sealed"), std::nullopt, QObject::tr("eaches"));
-    addLotChoice(form, home.agency->index(), catheter, item);
+    const bool asksLot = addLotChoice(form, home.agency->index(), catheter, item);
     QComboBox *becomes = form.addChoice("disposition", QObject::tr("It is"),
                                         choicesOf({Disposition::Destroyed, Disposition::Donated,
                                                    Disposition::KeptByHome, Disposition::SupplierCredit},

@@ -56,35 +56,12 @@ void ItemForecaster::keepDay(std::size_t d, std::span<const double> total, ItemF
         f.cumulated.emplace_back(std::vector<double>(total.begin(), total.end()));
 }
 
-// Units of n sessions, up to n and to the end of its four (RowTable::addMix): each level of the item by
-// itself, then mixed, since a home keeps to its level.
-void ItemForecaster::knowSessions(std::size_t n) {
-    for (const std::size_t wanted = 4 * (n / 4 + 1); b_.sessionUnits.size() < wanted;) {
-        if (use_->levels.empty()) {
-            b_.sessionUnits.add(b_.levelUnits[0].row());
-            b_.levelUnits[0].add(use_->perSession.values());
-            continue;
-        }
-        b_.levelRows.clear();
-        b_.levelWeights.clear();
-        for (std::size_t v = 0; v < use_->levels.size(); ++v) {
-            b_.levelRows.push_back(b_.levelUnits[v].row());
-            b_.levelWeights.push_back(use_->levels[v].weight);
-        }
-        b_.sessionUnits.addSum(b_.levelRows, b_.levelWeights);
-        for (std::size_t v = 0; v < use_->levels.size(); ++v)
-            b_.levelUnits[v].add(use_->levels[v].perSession.values());
-    }
-}
-
 RowTable::Row ItemForecaster::unitsOf(std::size_t countsRow) {
     if (b_.unitRow.size() <= countsRow)
         b_.unitRow.resize(countsRow + 1, -1);
     std::ptrdiff_t &at = b_.unitRow[countsRow];
     if (at < 0) {
-        const RowTable::Row counts = b_.counts.rows()[countsRow];
-        knowSessions(counts.end() - 1);
-        at = static_cast<std::ptrdiff_t>(b_.units.addMix(counts, b_.sessionUnits));
+        at = static_cast<std::ptrdiff_t>(b_.sessionUnits.addMix(b_.counts.rows()[countsRow], b_.units));
     }
     return b_.units[static_cast<std::size_t>(at)];
 }
@@ -98,8 +75,7 @@ void ItemForecaster::knowAbove(std::size_t end) {
             b_.above.resize(end, kSurely);
             break;
         }
-        knowSessions(n);
-        const RowTable::Row units = b_.sessionUnits[n];
+        const RowTable::Row units = b_.sessionUnits.row(n);
         b_.above.push_back(static_cast<std::int64_t>(units.least) > beyondStock_
                                ? kSurely
                                : chanceAbove(units, beyondStock_));
@@ -167,8 +143,7 @@ void ItemForecaster::runDry(std::size_t silentFrom, ItemForecast &f) {
     b_.counts.buildSince(silentFrom, b_.recursion);
     const RowTable::Row sessions =
         sumOf(b_.counts.rows()[b_.counts.silent()], {0, b_.unrecorded}, b_.withUnrecorded);
-    knowSessions(sessions.end() - 1);
-    f.unloggedP50 = Eaches::of(medianOf(b_.units[b_.units.addMix(sessions, b_.sessionUnits)]));
+    f.unloggedP50 = Eaches::of(medianOf(b_.units[b_.sessionUnits.addMix(sessions, b_.units)]));
     double dryAndLeft = 0;
     for (std::size_t d = 0; d < horizon_; ++d) {
         const double above = chanceBeyond(b_.counts.sinceSilent(d), stock_.onDay[d]);
@@ -180,14 +155,10 @@ void ItemForecaster::runDry(std::size_t silentFrom, ItemForecast &f) {
 }
 
 void ItemForecaster::convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f) {
-    use_ = &use;
     beyondStock_ = -1;
     b_.units.clear();
     b_.unitRow.clear();
-    b_.sessionUnits.clear();
-    b_.levelUnits.resize(std::max({b_.levelUnits.size(), use.levels.size(), std::size_t{1}}));
-    for (RunningSum &units : b_.levelUnits)
-        units.begin();
+    b_.sessionUnits.begin(use);
     cumulate(f);
     sumWeeks(f);
     if (f.knowledge != StockKnowledge::Unknown)

@@ -5,6 +5,7 @@
 #include "core/forecast/DayKernels.h"
 #include "core/forecast/SessionCounts.h"
 #include "core/forecast/StockOutlook.h"
+#include "core/forecast/UnitsTable.h"
 #include "core/forecast/UnrecordedUse.h"
 
 #include <vector>
@@ -16,16 +17,13 @@ struct ForecastBuffers {
     HomeQuestion home;
     UseRecursion recursion;
     SessionCounts counts;
-    RowTable sessionUnits;               // row n: units of n sessions
+    UnitsTable sessionUnits;
     RowTable units;                      // one row for each row of counts that was asked for
     std::vector<std::ptrdiff_t> unitRow; // by row of counts; -1: not yet
     std::vector<double> left, total;
     std::vector<double> above, beyond; // by number of sessions: alone, and with the unrecorded ones
     std::vector<double> unrecorded, withUnrecorded; // chances by number of sessions
-    std::vector<RunningSum> levelUnits;
-    std::vector<RowTable::Row> levelRows; // of the running number of sessions
-    std::vector<double> levelWeights;
-    std::vector<double> chanceDry; // by day of the horizon
+    std::vector<double> chanceDry;                  // by day of the horizon
     std::vector<PlainSession> plainSessions;
     std::shared_ptr<std::pmr::memory_resource> results; // where the days and weeks of a forecast lie; heap
 };
@@ -45,7 +43,6 @@ private:
     void startSilent(std::span<const JointPoint> points, const DayKernels &kernels, std::size_t silentFrom,
                      ItemId item);
     void convert(const ItemUse &use, std::size_t silentFrom, ItemForecast &f);
-    void knowSessions(std::size_t n);
     void knowAbove(std::size_t end);
     double chanceBeyond(std::size_t countsRow, std::int64_t stock);
     RowTable::Row unitsOf(std::size_t countsRow);
@@ -66,7 +63,6 @@ private:
     ForecastBuffers &b_;
     std::size_t horizon_;
     StockOutlook stock_;
-    const ItemUse *use_ = nullptr;
     std::int64_t beyondStock_ = -1; // that b_.above and b_.beyond are made for
 };
 

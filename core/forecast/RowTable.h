@@ -38,12 +38,10 @@ public:
     }
     std::size_t add(Row row); // appends it trimmed; gives its row number
 
-    // Appends the sum over n of counts(n) x row n of `parts`: units where the number of sessions is
-    // uncertain. `parts` is another table; it lays out its rows by fours for this, best when they were made
-    // by fours.
-    std::size_t addMix(const Row &counts, RowTable &parts);
-    // Appends the sum over i of times[i] x rows[i], which lie elsewhere.
-    std::size_t addSum(std::span<const Row> rows, std::span<const double> times);
+    // A new row made in place: zeros to add to, then what was written there, trimmed by fours, as the row
+    // from `least` on.
+    std::span<double> room(std::size_t size);
+    std::size_t addFromRoom(std::size_t least);
 
 private:
     struct Place {
@@ -51,42 +49,13 @@ private:
         std::size_t least = 0;
         std::size_t size = 0;
     };
-    // Four rows once more, each from the first to the last place of any of them in whole lanes: a mixture
-    // fetches and puts back its sum once for the four.
-    struct Four {
-        std::size_t at = 0; // in inFours_; the rows follow each other
-        std::size_t least = 0;
-        std::size_t lanes = 0; // of each
-        std::size_t rows = 0;  // less than four at the end of the table
-    };
-    friend void mixFours(double *to, const double *times, const Four *fours, std::size_t count,
-                         const double *values, std::size_t least);
-    void layOut(std::size_t four);
-    double *roomFor(std::size_t size);                      // behind the last row
-    Row written(std::size_t least, std::size_t size) const; // there
-    std::size_t keep(Row row);                              // of what was written
+    double *roomFor(std::size_t size); // behind the last row
     std::size_t place(std::size_t at, Row row);
 
     std::vector<double> values_; // each row is followed by kLane zeros; grows only
     std::size_t used_ = 0;       // of values_
     std::vector<Place> spans_;
-    bool rises_ = true;       // no row begins or ends before the one before it
-    std::vector<Four> fours_; // of the first rows, as far as they were mixed
-    std::vector<double> inFours_, times_;
-};
-
-// The distribution of a sum that grows term by term.
-class RunningSum {
-public:
-    void begin(); // no terms: surely zero
-    void add(std::span<const double> term);
-    RowTable::Row row() const { return {least_, std::span(p_).subspan(first_, size_)}; }
-
-private:
-    // Zeros kept before and behind, so that a few taps run over the ends without asking.
-    static constexpr std::size_t kFew = 4, kBefore = kFew - 1, kBehind = 8;
-    std::size_t least_ = 0, first_ = 0, size_ = 1; // in p_
-    std::vector<double> p_, next_;
+    std::size_t room_ = 0; // behind used_, asked for
 };
 
 // sum = left + staying x row, then left += leaving x row; both from 0, `left` grown as needed.

@@ -1,6 +1,7 @@
 #include "core/forecast/SessionCounts.h"
 
 #include "core/forecast/Quadrature.h"
+#include "core/forecast/UnitsTable.h"
 #include "tests/core/forecast/CheckValues.h"
 
 #include <gtest/gtest.h>
@@ -17,17 +18,6 @@ namespace {
 
 double chanceOf(const RowTable::Row &row, std::size_t n) {
     return n < row.least || n >= row.end() ? 0.0 : row.p[n - row.least];
-}
-
-// Units of 0, 1, 2, ... sessions, one convolution after another.
-RowTable unitsOfSessions(const Pmf &units, std::size_t most) {
-    RowTable table;
-    Pmf sum;
-    for (std::size_t n = 0; n <= most; ++n) {
-        table.add({0, sum.values()});
-        sum = sum.plus(units);
-    }
-    return table;
 }
 
 std::vector<double> byRecursion(const BetaBelief &belief, const Pmf &units, std::size_t offers, int points) {
@@ -49,8 +39,10 @@ std::vector<double> byRecursion(const BetaBelief &belief, const Pmf &units, std:
 std::vector<double> byTable(const BetaBelief &belief, const Pmf &units, std::size_t offers) {
     RowTable counts;
     addBetaBinomialRows(belief, offers, counts);
-    RowTable parts = unitsOfSessions(units, offers), mixed;
-    mixed.addMix(counts[offers], parts);
+    UnitsTable table;
+    RowTable mixed;
+    table.begin({kitround::ItemId(1), units, {}, 0});
+    table.addMix(counts[offers], mixed);
     std::vector<double> sum;
     addScaled(sum, mixed[0], 1.0);
     return sum;
@@ -61,45 +53,6 @@ double at(const std::vector<double> &p, std::size_t k) {
 }
 
 } // namespace
-
-// A mix reads its range off the first and the last row only where every row begins and ends behind the one
-// before it.
-TEST(RowTableTest, PartsThatDoNotRiseAreMixedWhole) {
-    RowTable parts, mixed;
-    parts.add({5, std::vector{0.5, 0.5}});
-    parts.add({1, std::vector{1.0}});
-    parts.add({3, std::vector{0.25, 0.75}});
-    const std::vector counts{0.2, 0.3, 0.5};
-    mixed.addMix({0, counts}, parts);
-    const double expected[] = {0.0, 0.3, 0.0, 0.125, 0.375, 0.1, 0.1};
-    for (std::size_t k = 0; k < std::size(expected); ++k)
-        EXPECT_NEAR(chanceOf(mixed[0], k), expected[k], 1e-16) << k;
-    parts.clear(); // and begins afresh
-    parts.add({0, std::vector{1.0}});
-    parts.add({1, std::vector{1.0}});
-    mixed.addMix({0, std::vector{0.5, 0.5}}, parts);
-    EXPECT_EQ(chanceOf(mixed[1], 0), 0.5);
-    EXPECT_EQ(chanceOf(mixed[1], 1), 0.5);
-}
-
-// A mix lays the rows out by fours: what comes later into a four that was mixed already, or begins within
-// one, counts as well.
-TEST(RowTableTest, RowsAddedAfterAMixAreMixedToo) {
-    RowTable parts, mixed;
-    for (std::size_t n = 0; n < 3; ++n)
-        parts.add({n, std::vector{1.0}});
-    mixed.addMix({1, std::vector{0.25, 0.75}}, parts);
-    EXPECT_EQ(mixed[0].least, 1U);
-    EXPECT_EQ(mixed[0].end(), 3U);
-    for (std::size_t n = 3; n < 6; ++n)
-        parts.add({n, std::vector{1.0}});
-    mixed.addMix({2, std::vector{0.125, 0.25, 0.5, 0.125}}, parts);
-    const double expected[] = {0.125, 0.25, 0.5, 0.125};
-    for (std::size_t k = 0; k < std::size(expected); ++k)
-        EXPECT_EQ(chanceOf(mixed[1], 2 + k), expected[k]) << k;
-    EXPECT_EQ(chanceOf(mixed[1], 1), 0.0);
-    EXPECT_EQ(chanceOf(mixed[1], 6), 0.0);
-}
 
 // Rows BBP of conjugate_bayes.csv: the posterior predictive of sessions done.
 TEST(SessionCountsTest, SessionsOfManyOffersAreTheBetaBinomialOfTheCheckValues) {

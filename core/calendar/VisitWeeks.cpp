@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <functional>
 #include <optional>
+#include <tuple>
 
 namespace kitround::calendar {
 namespace {
@@ -91,8 +92,9 @@ std::vector<WeekPart> sharedWeek(const VisitOrder &order, std::span<const VisitO
     add(order);
     if (parts.empty())
         return {};
+    const std::vector<VisitOrderId> series = ordersInSeries(order, orders, weekStart);
     for (const VisitOrder *other : orders)
-        if (other->id != order.id && other->kind == order.kind)
+        if (other->id != order.id && std::ranges::find(series, other->id) != series.end())
             add(*other);
     if (parts.size() < 2)
         return {};
@@ -106,34 +108,65 @@ std::vector<WeekPart> sharedWeek(const VisitOrder &order, std::span<const VisitO
 
 namespace {
 
-// First day on which the order is not in force any more.
-Date endOf(const VisitOrder &order, Weekday weekStart) {
+std::int64_t weeksOrdered(const VisitOrder &order) {
     std::int64_t weeks = 0;
     for (const VisitSegment &segment : order.segments)
         weeks += segment.weeks;
-    const Date end = weekOf(order.start, weekStart).from.plusDays(7 * weeks);
+    return weeks;
+}
+
+// First day on which the order is not in force any more.
+Date endOf(const VisitOrder &order, Weekday weekStart) {
+    const Date end = weekOf(order.start, weekStart).from.plusDays(7 * weeksOrdered(order));
     return order.end ? std::min(end, *order.end) : end;
+}
+
+// Which catheter the visits are for, as far as an order tells it.
+SkillSet siteOf(const VisitOrder &order) {
+    constexpr SkillSet kSites{Skill::DrainChest, Skill::DrainAbdomen};
+    return SkillSet::fromBits(order.needs.bits() & kSites.bits());
+}
+
+// How badly an order follows `last`: the least is the one it takes over from; nothing where it does not.
+using Takeover = std::tuple<bool, bool, std::int64_t>; // another site said, both in force, days apart
+std::optional<Takeover> takeover(const VisitOrder &last, const VisitOrder &next, Weekday weekStart) {
+    const Date end = endOf(last, weekStart);
+    if (last.start >= next.start || end > next.start.plusDays(7))
+        return std::nullopt;
+    const SkillSet was = siteOf(last), is = siteOf(next);
+    const SkillSet none;
+    if (was != is && was != none && is != none)
+        return std::nullopt; // the one catheter's order does not go on with the other's
+    const std::int64_t apart = (next.start - end).count();
+    return Takeover{was != is, apart < 0, apart < 0 ? -apart : apart};
 }
 
 } // namespace
 
 std::vector<VisitOrderId> ordersInSeries(const VisitOrder &order, std::span<const VisitOrder *const> orders,
                                          Weekday weekStart) {
+    if (weeksOrdered(order) == 0) // as needed
+        return {order.id};
     std::vector<const VisitOrder *> alike{&order};
     for (const VisitOrder *other : orders)
-        if (other->id != order.id && other->patient == order.patient && other->kind == order.kind)
+        if (other->id != order.id && other->patient == order.patient && other->kind == order.kind &&
+            weeksOrdered(*other) > 0)
             alike.push_back(other);
     std::ranges::sort(alike, {}, [](const VisitOrder *o) { return std::pair(o->start, o->id); });
     std::vector<std::vector<const VisitOrder *>> series;
     for (const VisitOrder *next : alike) {
-        const auto before = std::ranges::find_if(series, [&](const std::vector<const VisitOrder *> &one) {
-            const VisitOrder &last = *one.back();
-            return last.start < next->start && endOf(last, weekStart) <= next->start.plusDays(7);
-        });
-        if (before == series.end())
-            series.push_back({next});
-        else
+        std::vector<const VisitOrder *> *before = nullptr;
+        std::optional<Takeover> least;
+        for (std::vector<const VisitOrder *> &one : series)
+            if (const auto from = takeover(*one.back(), *next, weekStart);
+                from && (!least || *from < *least)) {
+                least = from;
+                before = &one;
+            }
+        if (before)
             before->push_back(next);
+        else
+            series.push_back({next});
     }
     std::vector<VisitOrderId> ids;
     for (const std::vector<const VisitOrder *> &one : series)

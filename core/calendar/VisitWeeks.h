@@ -49,7 +49,9 @@ std::vector<WeekPart> sharedWeek(const VisitOrder &order, std::span<const VisitO
 
 // The orders that take over from one another, this one among them, by start: one patient, one kind, each in
 // force once the one before it ends, or begun within its last week. Orders in force side by side (two
-// catheters) are series of their own. Visits of a series keep their distance whichever order they are of.
+// catheters) are series of their own, and each goes on with the one it takes over from: of the same site
+// where both say which (the skill to drain it that they ask for), else the one that ended last before it.
+// Visits of a series keep their distance whichever order they are of; visits as needed are in none.
 std::vector<VisitOrderId> ordersInSeries(const VisitOrder &order, std::span<const VisitOrder *const> orders,
                                          Weekday weekStart);
 

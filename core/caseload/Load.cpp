@@ -124,6 +124,7 @@ private:
                 const Visit &visit = due_[i].visit;
                 review_.left.push_back(
                     {.patient = visit.patient, .kind = visit.kind, .days = {visit.dueFrom, visit.dueTo}});
+                review_.notMade += visit.dueTo <= s_.asOf ? 1 : 0;
             }
             if (placement.isPlaced() && problem_.jobs[i].twoNurses)
                 ++review_.twoNurse;

@@ -70,6 +70,8 @@ struct LoadReview {
     double gini = 0; // of points over nurses with capacity
     double jain = 0;
     int placed = 0, unplaced = 0, missed = 0, twoNurse = 0;
+    int notMade = 0; // of the unplaced: their days are over, nothing can be placed any more
+    int toPlace() const { return unplaced - notMade; }
     std::vector<LeftVisit> left; // the missed ones, then those unplaced; by day
     Minutes overtime, beyondCapacity;
     Money mileage;

@@ -113,6 +113,19 @@ std::vector<ShortRest> shortRests(const Snapshot &agency, DateRange days) {
     return found;
 }
 
+std::vector<Date> daysWithoutCall(const std::vector<CallDuty> &duties, DateRange days) {
+    std::vector<Date> bare;
+    for (Date day = days.from; day < days.to; ++day) {
+        const auto covers = [&](const CallDuty &duty) {
+            const std::int64_t after = day.dayNumber() - duty.on.dayNumber();
+            return after == 0 || (after > 0 && duty.to.count() >= (after + 1) * 1440);
+        };
+        if (std::ranges::none_of(duties, covers))
+            bare.push_back(day);
+    }
+    return bare;
+}
+
 CallFairness callFairness(const Snapshot &agency, DateRange days) {
     CallFairness fairness;
     fairness.days = days;

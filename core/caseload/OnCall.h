@@ -25,6 +25,9 @@ struct CallDuty {
 // By day, then start, then nurse. A federal or own holiday, by its own day or as observed, is Holiday.
 std::vector<CallDuty> callDuties(const Snapshot &agency, DateRange days);
 
+// Days of these on which no turn begins, and through which none that began before runs to the end.
+std::vector<Date> daysWithoutCall(const std::vector<CallDuty> &duties, DateRange days);
+
 // A turn on call or a late shift, and work that begins before the rest the setting asks for is over. Parts of
 // one day's work are no rest to speak of.
 struct ShortRest {

@@ -67,6 +67,7 @@ constexpr SettingInfo kTable[] = {
     {CostWaitMinute100, "cost_wait_minute", "plan", "1/100 min", 20, 0, 10000, kAssumed},
     {CostNotPrimary, "cost_not_primary", "plan", "min", 15, 0, 10000, kAssumed},
     {CostNotKnown, "cost_not_known", "plan", "min", 20, 0, 10000, kAssumed},
+    {CostSecondNurse, "cost_second_nurse", "plan", "min", 30, 0, 10000, kAssumed},
     {CostSoftWindowMinute100, "cost_soft_window_minute", "plan", "1/100 min", 50, 0, 10000, kAssumed},
     {CostUnevenPoint100, "cost_uneven", "plan", "1/100 min", 100, 0, 10000, kAssumed},
     {CostCourierRun, "cost_courier_run", "plan", "min", 45, 0, 10000, kAssumed},

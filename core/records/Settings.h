@@ -76,6 +76,7 @@ enum class SettingKey : std::uint8_t {
     CostWaitMinute100,
     CostNotPrimary,
     CostNotKnown,
+    CostSecondNurse,
     CostSoftWindowMinute100,
     CostUnevenPoint100,
     CostCourierRun,

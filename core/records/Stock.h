@@ -9,6 +9,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace kitround {
@@ -64,6 +65,17 @@ struct Lot {
     std::int64_t rowVersion = 0;
     friend bool operator==(const Lot &, const Lot &) = default;
 };
+
+// How lot numbers are compared: a slip and a notice write blanks, hyphens and case as they like.
+inline std::string asLotNumber(std::string_view number) {
+    std::string kept;
+    for (const char c : number) {
+        const char upper = c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+        if ((upper >= 'A' && upper <= 'Z') || (upper >= '0' && upper <= '9'))
+            kept += upper;
+    }
+    return kept;
+}
 
 // Where stock can stand or go. Supplier, Used, Wasted, Returned and Variance are the outside world.
 enum class PlaceKind : std::uint8_t {

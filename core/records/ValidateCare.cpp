@@ -126,6 +126,11 @@ Problems validate(const Payer &payer) {
     checks.range("contact_at_most_before", payer.contactAtMostBefore.count(), 0, 365);
     checks.range("deliver_at_most_before", payer.deliverAtMostBefore.count(), 0, 365);
     checks.range("most_days_held", payer.mostDaysHeld.count(), 1, 365);
+    // Nobody may ask before the need may be confirmed, so nothing could be delivered before that either.
+    if (payer.refillRuleApplies && payer.deliverAtMostBefore > payer.contactAtMostBefore)
+        checks.add(ProblemCode::Conflict, "deliver_at_most_before",
+                   {"payer_window", std::to_string(payer.deliverAtMostBefore.count()),
+                    std::to_string(payer.contactAtMostBefore.count())});
     return checks.take();
 }
 

@@ -30,15 +30,17 @@ public:
     }
 
     rounds::WeekProblem make() {
+        const AgencySettings settings;
         p_.firstDay = Date::of(2026, 11, 22);
         p_.days = kDays;
+        p_.lead = static_cast<rounds::Minute>(settings[SettingKey::SoonestVisitMinutes]);
         for (int n = 0; n < wish_.nurses; ++n)
             addNurse(n);
         while (static_cast<int>(p_.jobs.size()) < wish_.visits)
             addPatient();
         for (int r = 0; r < wish_.riders && !p_.jobs.empty(); ++r)
             addRider();
-        p_.travel = travelTable(p_.places, AgencySettings());
+        p_.travel = travelTable(p_.places, settings);
         return std::move(p_);
     }
 
@@ -163,14 +165,19 @@ struct AfterPlanning {
     double moveCheckMs = 0;   // mean time to price one visit on one other duty, as a drag does
 };
 
-// The plan is published: what stands before the call-out has begun.
-rounds::WeekProblem asTold(rounds::WeekProblem week, const rounds::WeekPlan &plan) {
+// The plan is published, and its week runs: what stands before now has begun.
+rounds::WeekProblem asTold(rounds::WeekProblem week, const rounds::WeekPlan &plan, std::int32_t today,
+                           rounds::Minute now) {
+    week.nowDay = today;
+    week.now = now;
     for (std::size_t j = 0; j < week.jobs.size(); ++j) {
         const rounds::Placement &placement = plan.placements[j];
         if (!placement.isPlaced())
             continue;
         const rounds::Duty &duty = week.duties[static_cast<std::size_t>(placement.duty)];
         week.jobs[j].publishedNurse = duty.nurse;
+        week.jobs[j].publishedSecondNurse =
+            placement.secondDuty < 0 ? -1 : week.duties[static_cast<std::size_t>(placement.secondDuty)].nurse;
         week.jobs[j].publishedDay = duty.day;
         week.jobs[j].publishedStart = placement.start;
     }
@@ -179,6 +186,7 @@ rounds::WeekProblem asTold(rounds::WeekProblem week, const rounds::WeekPlan &pla
 
 Result<AfterPlanning> afterPlanning(const rounds::WeekProblem &week, const rounds::WeekPlan &plan) {
     constexpr std::int32_t kDay = 2;
+    constexpr rounds::Minute kNow = 7 * 60;
     constexpr int kChecks = 50;
     AfterPlanning after;
     std::size_t busiest = 0;
@@ -190,11 +198,11 @@ Result<AfterPlanning> afterPlanning(const rounds::WeekProblem &week, const round
     if (visits.empty() || visits[busiest] == 0)
         return after;
     const double start = processorSeconds();
-    const rounds::WeekProblem without =
-        rounds::withNurseAway(asTold(week, plan), week.duties[busiest].nurse, kDay, 0);
+    const rounds::WeekProblem told = asTold(week, plan, kDay, kNow);
+    const rounds::WeekProblem without = rounds::withNurseAway(told, week.duties[busiest].nurse, kDay, 0);
     rounds::RepairOptions options;
     options.today = kDay;
-    options.now = 7 * 60;
+    options.now = kNow;
     const auto repaired = rounds::repair(without, plan, options);
     if (!repaired)
         return repaired.error();
@@ -203,7 +211,7 @@ Result<AfterPlanning> afterPlanning(const rounds::WeekProblem &week, const round
     Random random(1);
     const double before = processorSeconds();
     for (int i = 0; i < kChecks; ++i)
-        rounds::tryMove(week, plan, static_cast<std::int32_t>(random.below(week.jobs.size())),
+        rounds::tryMove(told, plan, static_cast<std::int32_t>(random.below(week.jobs.size())),
                         static_cast<std::int32_t>(random.below(week.duties.size())), -1);
     after.moveCheckMs = 1000 * (processorSeconds() - before) / kChecks;
     return after;

@@ -242,6 +242,10 @@ std::optional<Date> dayOf(const Visit &visit) {
 
 bool countsAlready(const Visit &visit, DateRange week, Date today) {
     const std::optional<Date> on = dayOf(visit);
+    // Without a day it was given up because none was left for it: asked for again, nobody could place it
+    // either.
+    if (!on && visit.status == VisitStatus::Missed)
+        return week.contains(visit.dueFrom);
     if (!on || !week.contains(*on))
         return false;
     switch (visit.status) {

@@ -6,7 +6,8 @@ namespace kitround::rounds {
 
 // Day a visit took place or is planned for.
 std::optional<Date> dayOf(const Visit &visit);
-// Done in the week, missed for hospital, or planned for a day of the week that is over.
+// Done in the week, missed for hospital or because no day was left for it, or planned for a day of the week
+// that is over.
 bool countsAlready(const Visit &visit, DateRange week, Date today);
 // The stored visit as a due one, where it is still to be made this week; its days narrowed.
 std::optional<DueVisit> existing(const SnapshotIndex &agency, const Visit &visit, DateRange week);

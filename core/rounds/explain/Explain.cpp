@@ -9,6 +9,7 @@
 #include <array>
 #include <map>
 #include <optional>
+#include <set>
 
 namespace kitround::rounds {
 namespace {
@@ -346,6 +347,10 @@ private:
 
 } // namespace
 
+bool isOfTheDay(Rule rule) {
+    return isOfSpacing(rule) || rule == Rule::Day || rule == Rule::NoDuty;
+}
+
 Unlocked unlockedBy(WayOutKind kind) {
     switch (kind) {
     case WayOutKind::UnlockNurse:
@@ -380,7 +385,7 @@ UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std
                 reason.tiedTo = other;
         }
     const Job &j = problem.jobs[at(job)];
-    std::map<Rule, int> counts;
+    std::map<Rule, std::set<std::int32_t>> barred; // duties, or days
     bool anyDuty = false;
     for (std::size_t d = 0; d < problem.duties.size(); ++d) {
         if (!isDayAllowed(j, problem.duties[d].day))
@@ -394,7 +399,7 @@ UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std
                 reason.drive = reason.tooFar == 0 ? drive : std::min(reason.drive, drive);
                 ++reason.tooFar;
             } else {
-                ++counts[first->rule];
+                barred[first->rule].insert(isOfTheDay(first->rule) ? duty.day : static_cast<std::int32_t>(d));
             }
             continue;
         }
@@ -402,16 +407,19 @@ UnplacedReason whyUnplaced(const WeekProblem &problem, const WeekPlan &plan, std
         ++reason.freePlaces;
     }
     if (!anyDuty) {
+        int days = 0;
+        for (std::int32_t day = 0; day < problem.days; ++day)
+            days += isDayAllowed(j, day) ? 1 : 0;
         const bool anyDay = std::ranges::any_of(j.allowedDays, [](bool allowed) { return allowed; });
-        reason.blockers.emplace_back(anyDay ? Rule::NoDuty : Rule::Day, 1);
+        reason.blockers.emplace_back(anyDay ? Rule::NoDuty : Rule::Day, days);
         return reason;
     }
-    for (const auto &[rule, count] : counts)
-        reason.blockers.emplace_back(rule, count);
+    for (const auto &[rule, where] : barred)
+        reason.blockers.emplace_back(rule, static_cast<int>(where.size()));
     std::ranges::stable_sort(reason.blockers,
                              [](const auto &a, const auto &b) { return a.second > b.second; });
     const bool isOnlySeries =
-        !counts.empty() && std::ranges::all_of(counts, [](const auto &c) { return isOfSpacing(c.first); });
+        !barred.empty() && std::ranges::all_of(barred, [](const auto &b) { return isOfSpacing(b.first); });
     if (isOnlySeries && reason.freePlaces == 0 && reason.tooFar == 0)
         reason.beside = besideIn(problem, plan, job);
     return reason;

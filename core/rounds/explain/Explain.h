@@ -6,7 +6,10 @@
 
 namespace kitround::rounds {
 
-// For each rule, on how many duties of the allowed days it alone (or first) stands in the way.
+// Whichever nurse came, the rule would bar the day: spacing, days that are not allowed, nobody on duty.
+bool isOfTheDay(Rule rule);
+// For each rule, on how many duties of the allowed days it alone (or first) stands in the way; of a rule of
+// the day on how many days, none where no day is allowed at all.
 struct UnplacedReason {
     std::int32_t job = -1;
     std::vector<std::pair<Rule, int>> blockers; // most often first

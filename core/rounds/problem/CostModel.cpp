@@ -3,6 +3,7 @@
 #include "core/base/Index.h"
 #include "core/rounds/problem/DayClock.h"
 #include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/HomeVisits.h"
 #include "core/rounds/problem/Routes.h"
 #include "core/rounds/problem/Shares.h"
 
@@ -38,6 +39,7 @@ public:
         e_.parts.softWindows += p_.weights.worstSoft * worstSoft_;
         lookAtNurses();
         lookAtRiders();
+        lookAtHomes();
         return std::move(e_);
     }
 
@@ -264,6 +266,16 @@ private:
         for (std::size_t d = 0; d < p_.duties.size(); ++d)
             if (used[d] > p_.nurses[at(p_.duties[d].nurse)].carSpaceMl)
                 breaks(Rule::CarSpace, -1, static_cast<std::int32_t>(d));
+    }
+
+    void lookAtHomes() {
+        const HomeVisits homes(p_);
+        for (std::size_t j = 0; j < p_.jobs.size(); ++j) {
+            const auto job = static_cast<std::int32_t>(j);
+            for (const std::int32_t other : homes.besides(job))
+                if (other < job && sendsSecondNurse(p_, placed(job), placed(other)))
+                    e_.parts.secondNurses += p_.weights.secondNurse;
+        }
     }
 
     const WeekProblem &p_;

@@ -13,6 +13,7 @@
 //      + courierRun per patient served by courier + undelivered per rider that nobody can bring in time
 //      + changed per published job that moved (nurse or day, or start by more than 30 minutes)
 //      + wish per job whose language or gender wish is not met
+//      + secondNurse per two visits to one patient on one day that no nurse shares (areApart)
 //
 // Hard rules: skills, duty hours, breaks, hard windows, barred nurses, allowed days, locks, most visits a
 // day, load of a duty, least gap in a series, one visit a day per series, its patterns of days, its one
@@ -25,10 +26,10 @@ namespace kitround::rounds {
 
 struct CostParts {
     double unplaced = 0, overtime = 0, travel = 0, waiting = 0, softWindows = 0, continuity = 0, gaps = 0,
-           unevenness = 0, couriers = 0, changes = 0, wishes = 0;
+           unevenness = 0, couriers = 0, changes = 0, wishes = 0, secondNurses = 0;
     double total() const {
         return unplaced + overtime + travel + waiting + softWindows + continuity + gaps + unevenness +
-               couriers + changes + wishes;
+               couriers + changes + wishes + secondNurses;
     }
 };
 
@@ -86,7 +87,8 @@ Evaluation evaluate(const WeekProblem &problem, const WeekPlan &plan);
 
 // What a move by hand would do: before and after. `job` goes to `duty` at `start` (or the best time on that
 // duty where start < 0; today no sooner than the nurse can be told and drive there), or out of the plan where
-// duty < 0. Others on the duty are re-timed, order kept.
+// duty < 0. Others on the duty are re-timed, order kept; on a duty that it leaves, to the times people were
+// told where these are possible.
 struct MoveCheck {
     WeekPlan plan; // with the move made
     CostParts before, after;

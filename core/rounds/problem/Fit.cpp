@@ -93,6 +93,10 @@ std::int32_t offFollow(const WeekProblem &problem, const Follow &follow,
     return off > 0 || isSameNurse ? off : -1;
 }
 
+bool hasAnyDay(const Job &job) {
+    return std::ranges::find(job.allowedDays, true) != job.allowedDays.end();
+}
+
 bool standsWherePublished(const Job &job, const Duty &duty) {
     return job.publishedNurse == duty.nurse && job.publishedDay == duty.day;
 }

@@ -26,6 +26,7 @@ FitCost fitCost(const WeekProblem &problem, std::int32_t job, std::int32_t first
 // day (in minutes) or the nurse is wrong; -1 where all is well or one of them has no place.
 std::int32_t offFollow(const WeekProblem &problem, const Follow &follow,
                        const std::vector<Placement> &placements);
+bool hasAnyDay(const Job &job); // on which it may be
 // Published on this very duty: then a start more than kStillMinutes away counts as a change.
 bool standsWherePublished(const Job &job, const Duty &duty);
 inline constexpr Minute kStillMinutes = 30;

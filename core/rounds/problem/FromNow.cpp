@@ -9,15 +9,26 @@
 namespace kitround::rounds {
 namespace {
 
-// People were told of this place, or somebody locked it, and its time is to come.
-bool isToldAhead(const WeekProblem &told, std::int32_t job, const Placement &placement) {
+// Where two go, each of them was told of the visit or not, whichever is named first.
+bool wasToldOfIt(const Job &job, const Duty &duty) {
+    const bool isHers =
+        duty.nurse == job.publishedNurse || duty.nurse == job.publishedSecondNurse; // a duty has a nurse
+    return isHers && duty.day == job.publishedDay;
+}
+
+// Somebody has agreed on that time, which is to come.
+bool isAgreedAhead(const WeekProblem &problem, const Job &job, const Placement &placement) {
+    return placement.start > problem.now && job.lockedStart == placement.start;
+}
+
+// She was told of this place, or somebody locked it, and its time is to come.
+bool isToldAhead(const WeekProblem &told, std::int32_t job, const Placement &placement, const Duty &hers) {
     const Job &j = told.jobs[at(job)];
     if (!placement.isPlaced() || j.hasBegun || placement.start <= told.now)
         return false;
-    const bool isTold = j.publishedStart > told.now &&
-                        standsWherePublished(j, told.duties[at(placement.duty)]) &&
+    const bool isTold = j.publishedStart > told.now && wasToldOfIt(j, hers) &&
                         std::abs(placement.start - j.publishedStart) <= kStillMinutes;
-    return isTold || j.lockedStart == placement.start;
+    return isTold || isAgreedAhead(told, j, placement);
 }
 
 // The latest she can leave for it.
@@ -36,7 +47,7 @@ Minute freeFrom(const WeekProblem &told, const WeekPlan &standing, const Duty &d
     const Minute soonest = told.now + told.lead;
     for (std::size_t i = 0; i < times.stops.size(); ++i) {
         const std::int32_t job = times.stops[i].job;
-        if (isToldAhead(told, job, standing.placements[at(job)]))
+        if (isToldAhead(told, job, standing.placements[at(job)], duty))
             return std::min(soonest, leaveFor(told, duty, times, i));
     }
     return soonest;
@@ -74,16 +85,33 @@ Minute jobFrom(const WeekProblem &problem, const WeekProblem &told, std::size_t 
     return canBe ? std::min(soonest, j.publishedStart) : soonest;
 }
 
+// The stop before the job on the duty, in the order of its round (Routes.h); -1 where it comes first.
+std::int32_t stopBefore(const WeekPlan &plan, std::int32_t job, std::int32_t duty) {
+    const auto order = [&](std::int32_t j) { return std::pair(plan.placements[at(j)].start, j); };
+    std::int32_t before = -1;
+    for (std::size_t i = 0; i < plan.placements.size(); ++i) {
+        const auto other = static_cast<std::int32_t>(i);
+        const Placement &placement = plan.placements[i];
+        const bool isOnIt = placement.isPlaced() && (placement.duty == duty || placement.secondDuty == duty);
+        if (isOnIt && order(other) < order(job) && (before < 0 || order(before) < order(other)))
+            before = other;
+    }
+    return before;
+}
+
 // Of one nurse: once she can be told, and is there from the stop before it.
-Minute soonestOn(const WeekProblem &problem, const Evaluation &plan, std::int32_t job, std::int32_t duty) {
-    const std::vector<DutyTimes::Stop> &stops = plan.duties[at(duty)].stops;
-    const auto stop = std::ranges::find(stops, job, &DutyTimes::Stop::job);
-    const Minute leave = problem.now + problem.lead;
-    if (stop == stops.end())
-        return leave;
+Minute soonestOn(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job, std::int32_t duty) {
     const Duty &hers = problem.duties[at(duty)];
-    const Minute free = stop == stops.begin() ? leave : std::max(leave, std::prev(stop)->end);
-    return DayClock(problem, hers).forward(std::max(free, hers.from), stop->travel);
+    const DayClock clock(problem, hers);
+    const std::int32_t before = stopBefore(plan, job, duty);
+    Minute free = std::max(problem.now + problem.lead, hers.from);
+    std::int32_t place = hers.startPlace;
+    if (before >= 0) {
+        const Job &stop = problem.jobs[at(before)];
+        free = std::max(free, plan.placements[at(before)].start + stop.length);
+        place = stop.place;
+    }
+    return clock.forward(free, clock.travelBetween(place, problem.jobs[at(job)].place));
 }
 
 } // namespace
@@ -120,17 +148,28 @@ WeekProblem goingOnFromNow(WeekProblem problem, const WeekProblem &told, const W
 
 Minute soonestStart(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job) {
     const Placement &placement = plan.placements[at(job)];
-    const Duty &duty = problem.duties[at(placement.duty)];
     const Job &j = problem.jobs[at(job)];
-    if (duty.day != problem.nowDay || j.hasBegun)
+    if (problem.duties[at(placement.duty)].day != problem.nowDay || j.hasBegun)
         return 0;
-    if (standsWherePublished(j, duty) && j.publishedStart > problem.now &&
-        placement.start >= std::min(j.publishedStart, problem.now + problem.lead))
-        return 0;
-    const Evaluation e = evaluate(problem, plan);
-    const Minute first = soonestOn(problem, e, job, placement.duty);
-    return placement.secondDuty < 0 ? first
-                                    : std::max(first, soonestOn(problem, e, job, placement.secondDuty));
+    const bool isAsTold = j.publishedStart > problem.now &&
+                          placement.start >= std::min(j.publishedStart, problem.now + problem.lead);
+    Minute soonest = 0;
+    for (const std::int32_t duty : {placement.duty, placement.secondDuty})
+        if (duty >= 0 && !(isAsTold && wasToldOfIt(j, problem.duties[at(duty)])))
+            soonest = std::max(soonest, soonestOn(problem, plan, job, duty));
+    return soonest;
+}
+
+std::vector<std::int32_t> outOfReach(const WeekProblem &problem, const WeekPlan &plan) {
+    std::vector<std::int32_t> jobs;
+    for (std::size_t j = 0; j < plan.placements.size(); ++j) {
+        const auto job = static_cast<std::int32_t>(j);
+        const Placement &placement = plan.placements[j];
+        if (placement.isPlaced() && !isAgreedAhead(problem, problem.jobs[j], placement) &&
+            placement.start < soonestStart(problem, plan, job))
+            jobs.push_back(job);
+    }
+    return jobs;
 }
 
 } // namespace kitround::rounds

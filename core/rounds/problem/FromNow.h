@@ -16,8 +16,12 @@ bool keepNotBefore(std::vector<TimeWindow> &windows, Minute from, Minute clockEn
 WeekProblem goingOnFromNow(WeekProblem problem, const WeekProblem &told, const WeekPlan &standing);
 
 // When the job can start at the soonest on its duty, behind the stop before it in the plan, where two go by
-// the later of them; 0 where it has a day to come, has begun, or people were told of this place.
+// the later of them; 0 where it has a day to come, has begun, or all who go were told of this place.
 // Precondition: it is placed.
 Minute soonestStart(const WeekProblem &problem, const WeekPlan &plan, std::int32_t job);
+
+// Visits of today, of a draft mostly, that start before anybody can be there: nobody was told of them, nor
+// did somebody agree on their time, and now it is too late to tell and drive.
+std::vector<std::int32_t> outOfReach(const WeekProblem &problem, const WeekPlan &plan);
 
 } // namespace kitround::rounds

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <unordered_map>
 
 namespace kitround::rounds {
 
@@ -12,10 +13,14 @@ RiderMatcher::RiderMatcher(const WeekProblem &problem) : p_(problem) {
     std::iota(order_.begin(), order_.end(), std::size_t{0});
     std::ranges::stable_sort(order_, {}, [&](std::size_t r) { return problem.riders[r].latestDay; });
     jobsOf_.resize(problem.riders.size());
+    if (problem.riders.empty())
+        return;
+    std::unordered_map<PatientId, std::vector<std::int32_t>> jobsAt;
+    for (std::size_t j = 0; j < problem.jobs.size(); ++j)
+        jobsAt[problem.jobs[j].patient].push_back(static_cast<std::int32_t>(j));
     for (std::size_t r = 0; r < problem.riders.size(); ++r)
-        for (std::size_t j = 0; j < problem.jobs.size(); ++j)
-            if (problem.jobs[j].patient == problem.riders[r].patient)
-                jobsOf_[r].push_back(static_cast<std::int32_t>(j));
+        if (const auto found = jobsAt.find(problem.riders[r].patient); found != jobsAt.end())
+            jobsOf_[r] = found->second;
 }
 
 void RiderMatcher::assign(const std::vector<Placement> &placements, std::vector<std::int32_t> &riderJob) {

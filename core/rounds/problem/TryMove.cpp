@@ -36,7 +36,7 @@ public:
     WeekPlan moved(std::int32_t duty, Minute start) {
         for (const std::int32_t left : {before_.duty, before_.secondDuty})
             if (left >= 0)
-                retime(left);
+                retimeLeft(left);
         if (duty < 0)
             return finished();
         if (p_.jobs[at(job_)].twoNurses)
@@ -65,6 +65,32 @@ private:
         RouteCost cost;
         if (timer_.time(duty, routes_[at(duty)], pins_, starts, cost))
             write(duty, routes_[at(duty)], starts);
+    }
+    // The round the job goes from. Whom it had pushed aside comes back to the time people were told, one
+    // after the other as far as the rest leaves room: else a visit that was only tried there leaves calls
+    // behind.
+    void retimeLeft(std::int32_t duty) {
+        retime(duty);
+        const std::vector<std::int32_t> &jobs = routes_[at(duty)];
+        std::vector<Minute> pins = pins_, starts, kept;
+        RouteCost cost;
+        for (const std::int32_t job : jobs) {
+            if (pins[at(job)] >= 0 || !wasToldOf(job, duty))
+                continue;
+            pins[at(job)] = p_.jobs[at(job)].publishedStart;
+            if (timer_.time(duty, jobs, pins, starts, cost))
+                kept = starts;
+            else
+                pins[at(job)] = -1;
+        }
+        if (!kept.empty())
+            write(duty, jobs, kept);
+    }
+    bool wasToldOf(std::int32_t job, std::int32_t duty) const {
+        const Job &j = p_.jobs[at(job)];
+        const Duty &d = p_.duties[at(duty)];
+        return j.publishedStart >= 0 && standsWherePublished(j, d) &&
+               (d.day > p_.nowDay || j.publishedStart >= p_.now);
     }
     std::vector<std::int32_t> withJob(std::int32_t duty, std::size_t position) const {
         std::vector<std::int32_t> jobs = routes_[at(duty)];

@@ -290,7 +290,9 @@ private:
         const VisitPlace told = agency_.toldPlace(visit);
         if (!told.isSet() || !days_.contains(*told.on))
             return;
+        const std::int32_t second = visit.twoNurses ? nurseIndex(told.secondNurse) : -1;
         job.publishedNurse = nurseIndex(told.nurse);
+        job.publishedSecondNurse = second;
         job.publishedDay = dayIndex(*told.on);
         job.publishedStart = minuteOf(*told.startAt);
         // A nurse who is off since did not go there, and where two go one alone begins nothing.
@@ -299,7 +301,6 @@ private:
                 return duty.nurse == nurse && duty.day == job.publishedDay;
             });
         };
-        const std::int32_t second = visit.twoNurses ? nurseIndex(told.secondNurse) : -1;
         if (isUnderWay(s_, visit) && isOn(job.publishedNurse) && (!visit.twoNurses || isOn(second))) {
             job.hasBegun = true;
             job.lockedDay = job.publishedDay;
@@ -461,6 +462,7 @@ Weights weightsOf(const AgencySettings &settings) {
     w.uneven = hundredths(SettingKey::CostUnevenPoint100);
     w.courierRun = whole(SettingKey::CostCourierRun);
     w.changed = whole(SettingKey::CostChanged);
+    w.secondNurse = whole(SettingKey::CostSecondNurse);
     return w; // gap days, wishes and undelivered riders have no setting of their own yet
 }
 

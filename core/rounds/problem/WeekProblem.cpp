@@ -135,6 +135,7 @@ private:
         checkNurseRef(at + ".lockedNurse", job.lockedNurse);
         checkNurseRef(at + ".lockedSecondNurse", job.lockedSecondNurse);
         checkNurseRef(at + ".publishedNurse", job.publishedNurse);
+        checkNurseRef(at + ".publishedSecondNurse", job.publishedSecondNurse);
         inRange(at + ".lockedDay", job.lockedDay, -1, p_.days - 1);
         inRange(at + ".publishedDay", job.publishedDay, -1, p_.days - 1);
         inRange(at + ".series", job.series, -1, last(p_.series.size()));

@@ -97,6 +97,7 @@ struct Job {       // one visit to place
     bool hasBegun = false;      // the locks say what is under way already
     std::int32_t askedDay = -1; // the day somebody locked it to, whether it has begun or not
     std::int32_t publishedNurse = -1;
+    std::int32_t publishedSecondNurse = -1; // who was told to come too, where two go
     std::int32_t publishedDay = -1;
     Minute publishedStart = -1;
 };
@@ -141,7 +142,7 @@ struct Weights { // cost of one unit, in weighted minutes; the formula stands in
     std::array<double, 4> unplaced{600, 1200, 2400, 6000};
     double overtimeMinute = 2, travelMinute = 1, waitMinute = 0.2, softWindowMinute = 0.5;
     double notPrimary = 15, notKnown = 20, gapDay = 60, uneven = 1, courierRun = 45, undelivered = 2000,
-           changed = 30, wish = 20, worstSoft = 0;
+           changed = 30, wish = 20, secondNurse = 30, worstSoft = 0;
 };
 
 struct WeekProblem {

@@ -9,10 +9,6 @@
 namespace kitround::rounds {
 namespace {
 
-bool hasAnyDay(const Job &job) {
-    return std::ranges::find(job.allowedDays, true) != job.allowedDays.end();
-}
-
 // It was not made: no lock says that it was.
 void letGo(Job &job) {
     job.lockedNurse = job.lockedSecondNurse = -1;
@@ -92,6 +88,8 @@ WeekProblem standing(const WeekProblem &problem, const WeekPlan &before, const R
             const Duty &duty = p.duties[at(placement.duty)];
             const bool isUnderWay = hasBegun(p, job, placement, options); // by what people were told
             job.publishedNurse = duty.nurse;
+            job.publishedSecondNurse =
+                placement.secondDuty >= 0 ? p.duties[at(placement.secondDuty)].nurse : -1;
             job.publishedDay = duty.day;
             job.publishedStart = placement.start;
             if (isUnderWay) {
@@ -176,6 +174,7 @@ Result<RepairReport> repair(const WeekProblem &problem, const WeekPlan &before, 
     solving.seed = options.seed;
     solving.iterations = options.iterations;
     solving.seconds = options.seconds;
+    solving.standing = &before;
     Result<SolveReport> solved = solve(p, solving, stop, {});
     if (!solved)
         return solved.error();

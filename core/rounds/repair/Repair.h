@@ -1,7 +1,8 @@
 #pragma once
 // A plan after something went otherwise than planned: the rest stays as it is as far as it can. The change is
 // made to the problem first (below, or by building the week anew for a referral); then `repair` gives
-// everything that must move a new place, and moves others only where that pays for the phone call.
+// everything that must move a new place, and moves others only where that pays for the phone call; in a large
+// agency only those of the nurses near it (search/Standing).
 #include "core/rounds/search/Solver.h"
 
 namespace kitround::rounds {

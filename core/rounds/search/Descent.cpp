@@ -12,10 +12,9 @@ Descent::Descent(WorkingPlan &plan, Inserter &inserter, Recreate &recreate, cons
 double Descent::run(double cost, const std::function<bool()> &isOver) {
     cost_ = cost;
     const auto duties = static_cast<std::int32_t>(p_.duties.size());
-    const auto jobs = static_cast<std::int32_t>(p_.jobs.size());
     do {
         isBetter_ = false;
-        for (std::int32_t job = 0; job < jobs; ++job) {
+        for (const std::int32_t job : plan_.jobsInPlay()) {
             if (isOver())
                 return cost_;
             moveVisit(job);
@@ -35,7 +34,8 @@ double Descent::run(double cost, const std::function<bool()> &isOver) {
             chooseDays(static_cast<std::int32_t>(series));
         for (std::int32_t a = 0; a < duties && !plan_.hasLinks(); ++a)
             for (std::int32_t b = a + 1; b < duties && !isOver(); ++b)
-                if (p_.duties[at(a)].day == p_.duties[at(b)].day)
+                if (p_.duties[at(a)].day == p_.duties[at(b)].day && plan_.isDutyInPlay(a) &&
+                    plan_.isDutyInPlay(b))
                     exchangeEnds(a, 0, b, 0);
     } while (isBetter_ && !isOver());
     return cost_;
@@ -82,10 +82,10 @@ void Descent::moveVisit(std::int32_t job) {
 
 void Descent::chooseDays(std::int32_t series) {
     const std::vector<std::int32_t> &jobs = p_.series[at(series)].jobs;
-    if (jobs.size() < 2)
+    if (jobs.size() < 2 || std::ranges::none_of(jobs, [&](std::int32_t job) { return plan_.isInPlay(job); }))
         return;
     for (const std::int32_t job : jobs)
-        if (plan_.isPlaced(job))
+        if (plan_.isPlaced(job) && plan_.isInPlay(job))
             plan_.removeLater(job);
     plan_.settle();
     for (const std::int32_t job : jobs)

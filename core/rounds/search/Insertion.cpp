@@ -7,7 +7,7 @@
 namespace kitround::rounds {
 
 Inserter::Inserter(WorkingPlan &plan) : plan_(plan), p_(plan.problem()) {
-    spots_.resize(p_.jobs.size() * p_.duties.size());
+    spots_.resize(plan_.tableSize());
     dayViews_.resize(at(p_.days));
     pins_.assign(p_.jobs.size(), -1);
     findKin();
@@ -15,7 +15,7 @@ Inserter::Inserter(WorkingPlan &plan) : plan_(plan), p_(plan.problem()) {
 
 // An untouched route has version 0 as the unlooked spot has; hence one more.
 const Inserter::Spot &Inserter::boundIn(std::int32_t job, std::int32_t duty) {
-    Spot &spot = spots_[at(job) * p_.duties.size() + at(duty)];
+    Spot &spot = spots_[plan_.index(job, duty)];
     const Route &r = plan_.route(duty);
     if (spot.version == r.version + 1)
         return spot;
@@ -32,7 +32,7 @@ const Inserter::Spot &Inserter::boundIn(std::int32_t job, std::int32_t duty) {
 }
 
 const Inserter::Spot &Inserter::spotIn(std::int32_t job, std::int32_t duty) {
-    Spot &spot = spots_[at(job) * p_.duties.size() + at(duty)];
+    Spot &spot = spots_[plan_.index(job, duty)];
     const std::uint64_t version = plan_.route(duty).version + 1;
     if (spot.version != version || !spot.isTimed) {
         spot = look(job, duty);
@@ -219,7 +219,7 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
             cost += plan_.unevenPart(d.nurse, points, 1);
         if (hasRiders)
             cost += plan_.riderCost(job, duty) - ridersNow;
-        return cost;
+        return cost + plan_.secondNurseCost(job, duty);
     };
     Insertion best;
     double least = kImpossible;

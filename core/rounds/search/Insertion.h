@@ -67,7 +67,12 @@ private:
         Minute headReady, tailReady; // from here on she waits before, until there she waits after
     };
     void reachable(std::int32_t job, const std::vector<std::int32_t> &duties, std::vector<Reach> &out) const;
+    // Precondition: pins_ are the plan's, but for visits that are being tried.
     bool timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost);
+    struct BesideTwo { // what two places cost beside their rounds
+        double fit = 0, day = 0, uneven = 0;
+    };
+    void tryTwo(std::int32_t job, const Reach &a, const Reach &b, const BesideTwo &beside, Insertion &best);
 
     // Both visits of a pair, whichever was asked for: duty and position of the first, then of the second.
     Insertion bestFollowing(const Follow &pair, Blink blink);

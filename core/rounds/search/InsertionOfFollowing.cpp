@@ -31,7 +31,6 @@ bool Inserter::timeBoth(const Follow &pair, const Reach &a, const Reach &b, Minu
     trial_ = plan_.route(a.duty).jobs;
     trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(a.position), pair.first);
     trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(b.position) + 1, pair.second);
-    pins_.assign(plan_.pins().begin(), plan_.pins().end());
     pins_[at(pair.first)] = startA;
     pins_[at(pair.second)] = startB;
     if (!plan_.timer().time(a.duty, trial_, pins_, starts_, one))
@@ -77,6 +76,7 @@ void Inserter::tryStarts(const Follow &pair, const Reach &a, const Reach &b, dou
 }
 
 Insertion Inserter::bestFollowing(const Follow &pair, Blink blink) {
+    pins_.assign(plan_.pins().begin(), plan_.pins().end());
     for (std::int32_t day = 0; day < p_.days; ++day)
         dayViews_[at(day)] = {true,
                               plan_.seriesAllows(pair.first, day) && plan_.seriesAllows(pair.second, day), 0};
@@ -84,7 +84,8 @@ Insertion Inserter::bestFollowing(const Follow &pair, Blink blink) {
     const auto besideOf = [&](std::int32_t job, std::int32_t duty) {
         const Duty &d = p_.duties[at(duty)];
         double cost = plan_.fit(job, duty) - plan_.unplacedCost(job) + plan_.seriesCost(job, d.day) -
-                      plan_.seriesCost(job, -1) + plan_.riderCost(job, duty) - plan_.riderCost(job, -1);
+                      plan_.seriesCost(job, -1) + plan_.riderCost(job, duty) - plan_.riderCost(job, -1) +
+                      plan_.secondNurseCost(job, duty);
         if (plan_.weekCosts())
             cost += plan_.unevenBase(p_.jobs[at(job)].points, 1) +
                     plan_.unevenPart(d.nurse, p_.jobs[at(job)].points, 1);

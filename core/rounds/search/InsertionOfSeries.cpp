@@ -56,7 +56,7 @@ void Inserter::priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, 
     const auto beside = [&](std::int32_t duty) {
         return plan_.fit(job, duty) +
                (plan_.weekCosts() ? uneven + plan_.unevenPart(p_.duties[at(duty)].nurse, points, 1) : 0) +
-               (hasRiders ? plan_.riderCost(job, duty) - ridersNow : 0);
+               (hasRiders ? plan_.riderCost(job, duty) - ridersNow : 0) + plan_.secondNurseCost(job, duty);
     };
     queue_.clear();
     for (const std::int32_t duty : plan_.dutiesFor(job)) {

@@ -7,6 +7,12 @@
 #include <array>
 
 namespace kitround::rounds {
+namespace {
+
+// Evenness and shorter waits can win back a little; beyond that a pair of places is hopeless.
+constexpr double kSlackOfTwo = 60;
+
+} // namespace
 
 void Inserter::reachable(std::int32_t job, const std::vector<std::int32_t> &duties,
                          std::vector<Reach> &out) const {
@@ -38,17 +44,52 @@ void Inserter::reachable(std::int32_t job, const std::vector<std::int32_t> &duti
 bool Inserter::timeAt(std::int32_t job, const Reach &reach, Minute start, RouteCost &cost) {
     trial_ = plan_.route(reach.duty).jobs;
     trial_.insert(trial_.begin() + static_cast<std::ptrdiff_t>(reach.position), job);
-    pins_.assign(plan_.pins().begin(), plan_.pins().end());
     pins_[at(job)] = start;
     return plan_.timer().time(reach.duty, trial_, pins_, starts_, cost);
 }
 
+// At the best of the starts that both rounds have, where that is cheaper than `best`.
+void Inserter::tryTwo(std::int32_t job, const Reach &a, const Reach &b, const BesideTwo &beside,
+                      Insertion &best) {
+    const Job &j = p_.jobs[at(job)];
+    const Minute from = std::max(a.from, b.from);
+    const Minute to = std::min(a.to, b.to);
+    // Either round's waiting is convex in the common start and bends only here.
+    std::array<Minute, 7> tries{from, to, a.headReady, a.tailReady, b.headReady, b.tailReady, from};
+    if (j.publishedStart >= 0)
+        tries[6] = j.publishedStart;
+    for (Minute &t : tries)
+        t = std::clamp(t, from, to);
+    std::ranges::sort(tries);
+    const auto distinct = std::ranges::unique(tries);
+    for (auto t = tries.begin(); t != distinct.begin(); ++t) {
+        const Minute start = *t;
+        RouteCost costA, costB;
+        if (!timeAt(job, a, start, costA) || !timeAt(job, b, start, costB))
+            continue;
+        const RouteCost &nowA = plan_.route(a.duty).cost;
+        const RouteCost &nowB = plan_.route(b.duty).cost;
+        double cost = costA.cost - nowA.cost + costB.cost - nowB.cost + beside.fit + beside.day;
+        cost += plan_.overtimeDelta(a.duty, costA.paid - nowA.paid) +
+                plan_.overtimeDelta(b.duty, costB.paid - nowB.paid);
+        if (plan_.weekCosts())
+            cost += beside.uneven + plan_.unevenPart(p_.duties[at(a.duty)].nurse, j.points, 2) +
+                    plan_.unevenPart(p_.duties[at(b.duty)].nurse, j.points, 2);
+        if (cost < best.cost)
+            best = {cost, a.duty, a.position, b.duty, b.position, start};
+    }
+}
+
 Insertion Inserter::bestOfTwo(std::int32_t job, Blink blink, double *second) {
+    if (second)
+        *second = kImpossible;
     for (std::int32_t day = 0; day < p_.days; ++day)
         dayViews_[at(day)] = {true, plan_.seriesAllows(job, day), 0};
     const double gapNow = plan_.seriesCost(job, -1);
     const double ridersNow = plan_.riderCost(job, -1);
-    const double uneven = plan_.unevenBase(p_.jobs[at(job)].points, 2);
+    BesideTwo beside;
+    beside.uneven = plan_.unevenBase(p_.jobs[at(job)].points, 2);
+    pins_.assign(plan_.pins().begin(), plan_.pins().end());
     firsts_.clear();
     seconds_.clear();
     reachable(job, plan_.dutiesFor(job), firsts_);
@@ -56,59 +97,46 @@ Insertion Inserter::bestOfTwo(std::int32_t job, Blink blink, double *second) {
     const auto nurseOf = [&](const Reach &reach) { return p_.duties[at(reach.duty)].nurse; };
     std::erase_if(firsts_, [&](const Reach &a) { return !plan_.seriesAllowsNurse(job, nurseOf(a)); });
     std::erase_if(seconds_, [&](const Reach &b) { return !plan_.followsAllowNurse(job, nurseOf(b)); });
-    Insertion best;
-    double least = std::numeric_limits<double>::infinity();
-    for (const Reach &a : firsts_) {
-        if (blink.now())
-            continue;
-        const Duty &dutyA = p_.duties[at(a.duty)];
-        const double dayCost = plan_.seriesCost(job, dutyA.day) - gapNow + plan_.riderCost(job, a.duty) -
-                               ridersNow - plan_.unplacedCost(job);
-        for (const Reach &b : seconds_) {
-            const Duty &dutyB = p_.duties[at(b.duty)];
-            if (b.duty == a.duty || dutyB.day != dutyA.day)
-                continue;
-            const Minute from = std::max(a.from, b.from);
-            const Minute to = std::min(a.to, b.to);
-            if (from > to)
-                continue;
-            const double fit = fitCost(p_, job, a.duty, b.duty).total();
-            const double bound = a.leastCost + b.leastCost + fit + dayCost;
-            // Evenness and shorter waits can win back a little; beyond that the pair is hopeless.
-            if (bound >= least + 60)
-                continue;
-            const Job &j = p_.jobs[at(job)];
-            // Either round's waiting is convex in the common start and bends only here.
-            std::array<Minute, 7> tries{from, to, a.headReady, a.tailReady, b.headReady, b.tailReady, from};
-            if (j.publishedStart >= 0)
-                tries[6] = j.publishedStart;
-            for (Minute &t : tries)
-                t = std::clamp(t, from, to);
-            std::ranges::sort(tries);
-            const auto distinct = std::ranges::unique(tries);
-            for (auto t = tries.begin(); t != distinct.begin(); ++t) {
-                const Minute start = *t;
-                RouteCost costA, costB;
-                if (!timeAt(job, a, start, costA) || !timeAt(job, b, start, costB))
+    std::erase_if(firsts_, [&](const Reach &) { return blink.now(); });
+    // Each pair of places that has a common start, with the least it can cost.
+    const auto forAll = [&](auto &&look) {
+        for (const Reach &a : firsts_) {
+            const std::int32_t day = p_.duties[at(a.duty)].day;
+            beside.day = plan_.seriesCost(job, day) - gapNow + plan_.riderCost(job, a.duty) - ridersNow -
+                         plan_.unplacedCost(job);
+            for (const Reach &b : seconds_) {
+                if (b.duty == a.duty || p_.duties[at(b.duty)].day != day ||
+                    std::max(a.from, b.from) > std::min(a.to, b.to))
                     continue;
-                const RouteCost &nowA = plan_.route(a.duty).cost;
-                const RouteCost &nowB = plan_.route(b.duty).cost;
-                double cost = costA.cost - nowA.cost + costB.cost - nowB.cost + fit + dayCost;
-                cost += plan_.overtimeDelta(a.duty, costA.paid - nowA.paid) +
-                        plan_.overtimeDelta(b.duty, costB.paid - nowB.paid);
-                if (plan_.weekCosts())
-                    cost += uneven + plan_.unevenPart(dutyA.nurse, j.points, 2) +
-                            plan_.unevenPart(dutyB.nurse, j.points, 2);
-                if (cost < least) {
-                    least = cost;
-                    best = {cost, a.duty, a.position, b.duty, b.position, start};
-                }
+                beside.fit =
+                    fitCost(p_, job, a.duty, b.duty).total() + plan_.secondNurseCost(job, a.duty, b.duty);
+                look(a, b, a.leastCost + b.leastCost + beside.fit + beside.day);
             }
         }
-    }
-    if (second)
-        *second = std::numeric_limits<double>::infinity();
-    return best;
+    };
+    // The likeliest first: what is far above it need not be timed at all.
+    double least = kImpossible;
+    Insertion likeliest{kImpossible, -1, 0, -1, 0, -1, -1}, best = likeliest;
+    const Reach *likelyA = nullptr, *likelyB = nullptr;
+    BesideTwo likely;
+    forAll([&](const Reach &a, const Reach &b, double bound) {
+        if (bound >= least)
+            return;
+        least = bound;
+        likelyA = &a;
+        likelyB = &b;
+        likely = beside;
+    });
+    if (!likelyA)
+        return {};
+    tryTwo(job, *likelyA, *likelyB, likely, likeliest);
+    forAll([&](const Reach &a, const Reach &b, double bound) {
+        if (bound < std::min(likeliest.cost, best.cost) + kSlackOfTwo)
+            tryTwo(job, a, b, beside, best);
+    });
+    if (best.isFound())
+        return best;
+    return likeliest.isFound() ? likeliest : Insertion{}; // it won back more than the slack
 }
 
 } // namespace kitround::rounds

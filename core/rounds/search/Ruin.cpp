@@ -8,7 +8,7 @@ namespace kitround::rounds {
 namespace {
 
 void take(WorkingPlan &plan, std::int32_t job, std::vector<std::int32_t> &removed) {
-    if (!plan.isPlaced(job))
+    if (!plan.isPlaced(job) || !plan.isInPlay(job))
         return;
     plan.removeLater(job);
     removed.push_back(job);
@@ -28,7 +28,7 @@ Ruin::Ruin(const WeekProblem &problem, const Nearness &near) : p_(problem), near
 void Ruin::operator()(WorkingPlan &plan, Random &random, std::vector<std::int32_t> &removed) {
     removed.clear();
     ++round_;
-    const auto seed = static_cast<std::int32_t>(random.below(p_.jobs.size()));
+    const std::int32_t seed = plan.jobsInPlay()[random.below(plan.jobsInPlay().size())];
     const std::uint64_t roll = random.below(100);
     if (!plan.unplaced().empty() && roll < 30) {
         // Make room for one that has no place: thin out a duty that could take it.

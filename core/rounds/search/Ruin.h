@@ -11,7 +11,7 @@ namespace kitround::rounds {
 class Ruin {
 public:
     Ruin(const WeekProblem &problem, const Nearness &near);
-    // Removes a few visits; `removed` is overwritten. Precondition: some job, some duty.
+    // Removes a few visits; `removed` is overwritten. Precondition: some job in play, some duty.
     void operator()(WorkingPlan &plan, Random &random, std::vector<std::int32_t> &removed);
 
 private:

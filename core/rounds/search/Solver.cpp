@@ -11,6 +11,7 @@
 #include "core/rounds/search/Population.h"
 #include "core/rounds/search/Recreate.h"
 #include "core/rounds/search/Ruin.h"
+#include "core/rounds/search/Standing.h"
 
 #include <algorithm>
 #include <chrono>
@@ -56,10 +57,11 @@ private:
 
 class Search {
 public:
-    Search(const WeekProblem &problem, const SolveOptions &options, std::uint64_t seed, std::stop_token stop,
-           const ProgressSink &progress)
-        : p_(problem), options_(options), stop_(std::move(stop)), progress_(progress), plan_(problem),
-          inserter_(plan_), near_(problem), recreate_(plan_, inserter_), ruin_(problem, near_),
+    Search(const WeekProblem &problem, const Standing *standing, const SolveOptions &options,
+           std::uint64_t seed, std::stop_token stop, const ProgressSink &progress)
+        : p_(problem), standing_(standing), options_(options), stop_(std::move(stop)), progress_(progress),
+          plan_(problem, standing ? &standing->scope() : nullptr), inserter_(plan_),
+          near_(problem, plan_.jobsInPlay()), recreate_(plan_, inserter_), ruin_(problem, near_),
           crossing_(problem, near_), random_(seed), keeper_(problem), legKeeper_(problem),
           population_(problem) {}
 
@@ -90,7 +92,9 @@ public:
 
 private:
     void first() {
-        if (options_.keepPublished)
+        if (standing_)
+            plan_.stand(standing_->plan());
+        else if (options_.keepPublished)
             recreate_.keepPublished();
         // A week that is planned in a blink gets its first plan even where a stop was asked for meanwhile.
         recreate_.construct(p_.jobs.size() > kAlwaysConstructed ? stop_ : std::stop_token());
@@ -116,7 +120,7 @@ private:
     };
 
     void improve() {
-        if (p_.jobs.empty() || p_.duties.empty())
+        if (plan_.jobsInPlay().empty() || p_.duties.empty())
             return;
         unit_ = scale();
         for (int founder = 0; founder < kFounders && !isDone(); ++founder) {
@@ -311,6 +315,7 @@ private:
     }
 
     const WeekProblem &p_;
+    const Standing *standing_; // nullptr: none
     const SolveOptions options_;
     std::stop_token stop_;
     const ProgressSink &progress_;
@@ -340,15 +345,16 @@ private:
     std::size_t met_ = 0;
 };
 
-SolveReport searchTogether(const WeekProblem &problem, const SolveOptions &options,
+SolveReport searchTogether(const WeekProblem &problem, const Standing *standing, const SolveOptions &options,
                            const std::stop_token &stop, const ProgressSink &progress) {
     const auto count = static_cast<std::size_t>(std::clamp(options.threads, 1, kMostThreads));
     std::vector<std::unique_ptr<Search>> searches;
     Random seeds(options.seed);
     const ProgressSink silent;
     for (std::size_t i = 0; i < count; ++i)
-        searches.push_back(std::make_unique<Search>(problem, options, i == 0 ? options.seed : seeds.next(),
-                                                    stop, i == 0 ? progress : silent));
+        searches.push_back(std::make_unique<Search>(problem, standing, options,
+                                                    i == 0 ? options.seed : seeds.next(), stop,
+                                                    i == 0 ? progress : silent));
     Islands islands(count);
     std::vector<std::jthread> threads;
     for (std::size_t i = 0; i < count && count > 1; ++i)
@@ -366,6 +372,20 @@ SolveReport searchTogether(const WeekProblem &problem, const SolveOptions &optio
     }
     SolveReport report = best->report();
     report.iterations = iterations;
+    return report;
+}
+
+// Links tie all rounds together: then none of them is far.
+SolveReport searchFrom(const WeekProblem &problem, const SolveOptions &options, const std::stop_token &stop,
+                       const ProgressSink &progress) {
+    if (!options.standing || !problem.links.empty() || problem.weights.worstSoft != 0)
+        return searchTogether(problem, nullptr, options, stop, progress);
+    Standing standing(problem, *options.standing);
+    SolveReport report = searchTogether(problem, &standing, options, stop, progress);
+    if (standing.lost(report.plan)) {
+        standing.widen();
+        report = searchTogether(problem, &standing, options, stop, progress);
+    }
     return report;
 }
 
@@ -395,7 +415,7 @@ Result<SolveReport> searchBesideBegun(const WeekProblem &problem, const SolveOpt
         if (Result<void> checked = checkProblem(rest); !checked)
             return checked.error();
         const ProgressSink telling = withoutKept(problem, begun.kept(), progress);
-        SolveReport report = searchTogether(rest, options, stop, telling);
+        SolveReport report = searchFrom(rest, options, stop, telling);
         if (!begun.restore(report.plan) && attempt == 0)
             continue;
         RiderMatcher(problem).assign(report.plan.placements, report.plan.riderJob);
@@ -414,7 +434,7 @@ Result<SolveReport> solve(const WeekProblem &problem, const SolveOptions &option
         return checked.error();
     if (std::ranges::any_of(problem.jobs, &Job::hasBegun))
         return searchBesideBegun(problem, options, stop, progress);
-    return searchTogether(problem, options, stop, progress);
+    return searchFrom(problem, options, stop, progress);
 }
 
 } // namespace kitround::rounds

@@ -18,7 +18,10 @@ struct SolveOptions {
     std::int64_t iterations = 20000; // work limit
     double seconds = 0;              // 0 = no limit; else whichever comes first
     bool keepPublished = true;       // start from the published plan where there is one
-    int threads = 1;                 // searches side by side, each with the whole work
+    // Else from this one, as far as it still can be; what lies far from what it leaves without a place then
+    // stays as it is (Standing). Outlives the call.
+    const WeekPlan *standing = nullptr;
+    int threads = 1; // searches side by side, each with the whole work
 };
 struct SolveReport {
     WeekPlan plan;

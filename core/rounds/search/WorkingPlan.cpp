@@ -220,16 +220,17 @@ void WorkingPlan::place(std::int32_t job, std::int32_t duty, std::int32_t second
     const std::int32_t series = p_.jobs[at(job)].series;
     const double gapBefore = series < 0 ? 0 : seriesCost(job, placement.isPlaced() ? dayOf(job) : -1);
     if (placement.isPlaced()) {
-        fitCost_ -= placement.secondDuty < 0 ? fit(job, placement.duty)
-                                             : fitCost(p_, job, placement.duty, placement.secondDuty).total();
+        fitCost_ -= fitNow(job);
     } else {
         unplacedCost_ -= unplacedCost(job);
     }
     noteUnplaced(job, duty < 0);
+    secondNurseCost_ +=
+        secondNurseCost(job, duty, second) - secondNurseCost(job, placement.duty, placement.secondDuty);
     placement = {duty, second, pin};
     pins_[at(job)] = pin;
     if (duty >= 0)
-        fitCost_ += second < 0 ? fit(job, duty) : fitCost(p_, job, duty, second).total();
+        fitCost_ += fitNow(job);
     else
         unplacedCost_ += unplacedCost(job);
     if (series >= 0)
@@ -476,6 +477,7 @@ void WorkingPlan::mark() {
     savedSums_[2] = gapCost_;
     savedSums_[3] = unplacedCost_;
     savedSums_[4] = allPoints_;
+    savedSums_[5] = secondNurseCost_;
 }
 
 void WorkingPlan::rollBack() {
@@ -496,13 +498,14 @@ void WorkingPlan::rollBack() {
     gapCost_ = savedSums_[2];
     unplacedCost_ = savedSums_[3];
     allPoints_ = savedSums_[4];
+    secondNurseCost_ = savedSums_[5];
     if (linked_)
         linked_->load(routes_);
     mark();
 }
 
 double WorkingPlan::cost() {
-    double sum = routeCost_ + fitCost_ + gapCost_ + unplacedCost_;
+    double sum = routeCost_ + fitCost_ + gapCost_ + unplacedCost_ + secondNurseCost_;
     if (linked_)
         sum += p_.weights.worstSoft * linked_->worst();
     if (weekCosts_) {

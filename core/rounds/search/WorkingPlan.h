@@ -8,9 +8,11 @@
 // together. Two visits that follow one another by minutes come and go together too, each pinned to its start;
 // of those that follow by days each looks at the day of the other.
 #include "core/rounds/problem/DutyTimer.h"
+#include "core/rounds/problem/HomeVisits.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/problem/Shares.h"
 #include "core/rounds/search/LinkedClock.h"
+#include "core/rounds/search/Scope.h"
 
 #include <memory>
 #include <span>
@@ -45,7 +47,8 @@ struct Route {
 
 class WorkingPlan {
 public:
-    explicit WorkingPlan(const WeekProblem &problem);
+    // Of a scope (not kept): what lies outside of it stays where it stands.
+    explicit WorkingPlan(const WeekProblem &problem, const Scope *scope = nullptr);
 
     const WeekProblem &problem() const { return p_; }
     const Route &route(std::int32_t duty) const { return routes_[static_cast<std::size_t>(duty)]; }
@@ -76,6 +79,8 @@ public:
     // travel does not obey the triangle inequality a visit more may have to go.
     void removeLater(std::int32_t job);
     void settle();
+    // Starts from a plan that has starts; marked. Precondition: nothing is placed.
+    void stand(const WeekPlan &plan);
     // Another plan of the same problem in place of this one: every placement, then every round, then
     // adopted().
     void adoptPlacement(std::int32_t job, const Placement &placement); // start: the pin of a two-nurse visit
@@ -120,7 +125,19 @@ public:
     // Cost of the patient's deliveries if the job stood on that duty (-1: nowhere); room shared with other
     // patients is left to cost().
     double riderCost(std::int32_t job, std::int32_t duty) const;
+    // Of the patient's other visits that day those by other nurses (HomeVisits.h), if the job stood on that
+    // duty (-1: nowhere), and a second nurse on that.
+    double secondNurseCost(std::int32_t job, std::int32_t duty, std::int32_t second = -1) const;
     double unplacedCost(std::int32_t job) const;
+    // May be moved; without a place: may find one. In order of number.
+    const std::vector<std::int32_t> &jobsInPlay() const { return jobsInPlay_; }
+    bool isInPlay(std::int32_t job) const { return row(job) < jobsInPlay_.size(); }
+    bool isDutyInPlay(std::int32_t duty) const { return dutyInPlay_[static_cast<std::size_t>(duty)] != 0; }
+    // Tables by job in play and duty; one more row for all other jobs, to which no duty is open.
+    std::size_t tableSize() const { return (jobsInPlay_.size() + 1) * p_.duties.size(); }
+    std::size_t index(std::int32_t job, std::int32_t duty) const {
+        return row(job) * p_.duties.size() + static_cast<std::size_t>(duty);
+    }
     double fit(std::int32_t job, std::int32_t duty) const { return fit_[index(job, duty)]; } // one nurse
     bool allows(std::int32_t job,
                 std::int32_t duty) const { // as the only or first nurse, whatever else is planned
@@ -147,9 +164,9 @@ public:
             own.early = own.late = pin;
         return own;
     }
-    // Travel from every place to `place`, for reading in a row.
+    // Travel from every place to that of a job in play, for reading in a row.
     const Minute *travelTo(std::int32_t place) const {
-        return travelTo_.data() + static_cast<std::size_t>(place) * p_.travel.places;
+        return travelTo_.data() + rowOfPlace_[static_cast<std::size_t>(place)] * p_.travel.places;
     }
     const Minute *travelFrom(std::int32_t place) const {
         return p_.travel.minutes.data() + static_cast<std::size_t>(place) * p_.travel.places;
@@ -168,11 +185,14 @@ public:
     WeekPlan plan();
 
 private:
-    std::size_t index(std::int32_t job, std::int32_t duty) const {
-        return static_cast<std::size_t>(job) * p_.duties.size() + static_cast<std::size_t>(duty);
-    }
+    std::size_t row(std::int32_t job) const { return rowOf_[static_cast<std::size_t>(job)]; }
+    double fitNow(std::int32_t job) const; // of its place
     double overtimeCost(std::size_t hours, Minute paid) const;
+    void openTo(const Scope *scope);
     void fillTables();
+    void fillRow(std::int32_t job);
+    void fillHomes();
+    void fillTravelTo();
     void findTwins();
     bool fitsPlainly(std::int32_t job, std::int32_t duty, std::size_t position) const;
     bool setRoute(std::int32_t duty, const std::vector<std::int32_t> &jobs);
@@ -199,8 +219,12 @@ private:
     const WeekProblem &p_;
     DutyTimer timer_;
     RiderMatcher riders_;
+    HomeVisits homes_;
     std::unique_ptr<LinkedClock> linked_; // where the problem has links
     std::vector<double> shares_;
+    std::vector<std::int32_t> jobsInPlay_;
+    std::vector<std::size_t> rowOf_; // by job
+    std::vector<char> dutyInPlay_;
     std::vector<char> allowed_;
     std::vector<double> fit_;
     std::vector<std::vector<std::int32_t>> dutiesFor_, secondsFor_;
@@ -211,6 +235,7 @@ private:
     std::vector<std::int32_t> pairOf_;                 // by job: its follow in minutes, -1 = none
     std::vector<std::int32_t> twinNurseBefore_;        // by nurse
     std::vector<std::vector<std::int32_t>> dutiesOf_;  // by nurse
+    std::vector<std::size_t> rowOfPlace_;              // in the next
     std::vector<Minute> travelTo_;                     // the table turned over
     std::vector<TimeSegment> segments_;                // by job and day, not pinned
     bool timeCosts_ = false, weekCosts_ = false, hasSegments_ = false;
@@ -225,7 +250,7 @@ private:
     std::vector<Minute> paid_;                // by nurse and week
     std::vector<double> points_;
     double allPoints_ = 0;
-    double routeCost_ = 0, fitCost_ = 0, gapCost_ = 0, unplacedCost_ = 0;
+    double routeCost_ = 0, fitCost_ = 0, gapCost_ = 0, unplacedCost_ = 0, secondNurseCost_ = 0;
     double openShare_ = 1;
     std::uint64_t nextVersion_ = 1;
     std::vector<std::int32_t> open_; // duties to settle
@@ -248,7 +273,7 @@ private:
     std::uint32_t stamp_ = 1;
     std::vector<Minute> savedPaid_;
     std::vector<double> savedPoints_;
-    double savedSums_[5] = {};
+    double savedSums_[6] = {};
 
     mutable std::vector<std::int32_t> days_; // scratch
     std::vector<Minute> starts_;

@@ -1,8 +1,10 @@
 #include "core/base/Index.h"
 #include "core/rounds/problem/Fit.h"
+#include "core/rounds/problem/Routes.h"
 #include "core/rounds/search/WorkingPlan.h"
 
 #include <algorithm>
+#include <unordered_map>
 
 namespace kitround::rounds {
 namespace {
@@ -17,10 +19,17 @@ bool areAlike(const Duty &a, const Duty &b) {
            b.blocked.empty();
 }
 
+std::vector<Minute> startsOf(const WeekPlan &plan, const std::vector<std::int32_t> &round) {
+    std::vector<Minute> starts;
+    for (const std::int32_t job : round)
+        starts.push_back(plan.placements[at(job)].start);
+    return starts;
+}
+
 } // namespace
 
-WorkingPlan::WorkingPlan(const WeekProblem &problem)
-    : p_(problem), timer_(problem), riders_(problem), shares_(fairShares(problem)) {
+WorkingPlan::WorkingPlan(const WeekProblem &problem, const Scope *scope)
+    : p_(problem), timer_(problem), riders_(problem), homes_(problem), shares_(fairShares(problem)) {
     const std::size_t jobs = p_.jobs.size();
     const bool hasOvertime =
         p_.weights.overtimeMinute != 0 && !std::ranges::all_of(p_.nurses, &NurseInfo::overtimeExempt);
@@ -44,6 +53,7 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
         noteUnplaced(job, true);
         unplacedCost_ += unplacedCost(job);
     }
+    openTo(scope);
     fillTables();
     findTwins();
     findFollows();
@@ -57,50 +67,117 @@ WorkingPlan::WorkingPlan(const WeekProblem &problem)
     mark();
 }
 
+void WorkingPlan::openTo(const Scope *scope) {
+    const auto isIn = [&](std::size_t job) { return !scope || scope->jobs[job] != 0; };
+    for (std::size_t j = 0; j < p_.jobs.size(); ++j)
+        if (isIn(j))
+            jobsInPlay_.push_back(static_cast<std::int32_t>(j));
+    rowOf_.assign(p_.jobs.size(), jobsInPlay_.size());
+    for (std::size_t row = 0; row < jobsInPlay_.size(); ++row)
+        rowOf_[at(jobsInPlay_[row])] = row;
+    if (scope)
+        dutyInPlay_ = scope->duties;
+    else
+        dutyInPlay_.assign(p_.duties.size(), 1);
+}
+
 void WorkingPlan::fillTables() {
-    const std::size_t jobs = p_.jobs.size();
-    const std::size_t duties = p_.duties.size();
-    const std::size_t places = p_.travel.places;
-    travelTo_.resize(places * places);
-    for (std::size_t a = 0; a < places; ++a)
-        for (std::size_t b = 0; b < places; ++b)
-            travelTo_[b * places + a] = p_.travel.minutes[a * places + b];
-    for (std::size_t j = 0; j < jobs; ++j)
+    fillTravelTo();
+    for (std::size_t j = 0; j < p_.jobs.size(); ++j)
         for (std::int32_t day = 0; day < p_.days; ++day)
             segments_.push_back(timer_.segmentOf(static_cast<std::int32_t>(j), day, -1));
-    allowed_.assign(jobs * duties, 0);
-    fit_.assign(jobs * duties, 0);
-    dutiesFor_.resize(jobs);
-    secondsFor_.resize(jobs);
-    ridersOf_.resize(jobs);
-    homeOf_.resize(jobs);
+    allowed_.assign(tableSize(), 0);
+    fit_.assign(tableSize(), 0);
+    dutiesFor_.resize(p_.jobs.size());
+    secondsFor_.resize(p_.jobs.size());
+    for (const std::int32_t job : jobsInPlay_)
+        fillRow(job);
+    fillHomes();
+}
+
+void WorkingPlan::fillRow(std::int32_t job) {
+    const Job &j = p_.jobs[at(job)];
     RouteCost cost;
-    for (std::size_t j = 0; j < jobs; ++j) {
-        const auto job = static_cast<std::int32_t>(j);
-        trial_.assign(1, job);
-        for (std::size_t d = 0; d < duties; ++d) {
-            const auto duty = static_cast<std::int32_t>(d);
-            const bool isFirst = mayStand(p_, job, duty, Role::First);
-            const bool isSecond = p_.jobs[j].twoNurses && mayStand(p_, job, duty, Role::Second);
-            if ((!isFirst && !isSecond) || p_.duties[d].mostVisits < 1 ||
-                p_.jobs[j].load > p_.duties[d].mostLoad || !timer_.time(duty, trial_, {}, starts_, cost))
-                continue;
-            if (isFirst) {
-                allowed_[index(job, duty)] = 1;
-                dutiesFor_[j].push_back(duty);
-                fit_[index(job, duty)] = fitCost(p_, job, duty, -1).total();
-            }
-            if (isSecond)
-                secondsFor_[j].push_back(duty);
+    trial_.assign(1, job);
+    for (std::size_t d = 0; d < p_.duties.size(); ++d) {
+        const auto duty = static_cast<std::int32_t>(d);
+        if (!isDutyInPlay(duty))
+            continue;
+        const bool isFirst = mayStand(p_, job, duty, Role::First);
+        const bool isSecond = j.twoNurses && mayStand(p_, job, duty, Role::Second);
+        if ((!isFirst && !isSecond) || p_.duties[d].mostVisits < 1 || j.load > p_.duties[d].mostLoad ||
+            !timer_.time(duty, trial_, {}, starts_, cost))
+            continue;
+        if (isFirst) {
+            allowed_[index(job, duty)] = 1;
+            dutiesFor_[at(job)].push_back(duty);
+            fit_[index(job, duty)] = fitCost(p_, job, duty, -1).total();
         }
-        for (std::size_t r = 0; r < p_.riders.size(); ++r)
-            if (p_.riders[r].patient == p_.jobs[j].patient)
-                ridersOf_[j].push_back(static_cast<std::int32_t>(r));
-        if (!ridersOf_[j].empty())
-            for (std::size_t k = 0; k < jobs; ++k)
-                if (p_.jobs[k].patient == p_.jobs[j].patient)
-                    homeOf_[j].push_back(static_cast<std::int32_t>(k));
+        if (isSecond)
+            secondsFor_[at(job)].push_back(duty);
     }
+}
+
+void WorkingPlan::fillHomes() {
+    ridersOf_.resize(p_.jobs.size());
+    homeOf_.resize(p_.jobs.size());
+    std::unordered_map<PatientId, std::vector<std::int32_t>> riders, homes;
+    for (std::size_t r = 0; r < p_.riders.size(); ++r)
+        riders[p_.riders[r].patient].push_back(static_cast<std::int32_t>(r));
+    for (std::size_t j = 0; j < p_.jobs.size(); ++j)
+        homes[p_.jobs[j].patient].push_back(static_cast<std::int32_t>(j));
+    for (const std::int32_t job : jobsInPlay_) {
+        const auto found = riders.find(p_.jobs[at(job)].patient);
+        if (found == riders.end())
+            continue;
+        ridersOf_[at(job)] = found->second;
+        homeOf_[at(job)] = homes[found->first];
+    }
+}
+
+// Rows of several places side by side, so that what is read lies side by side too.
+void WorkingPlan::fillTravelTo() {
+    constexpr std::size_t kAtOnce = 16;
+    const std::size_t places = p_.travel.places;
+    std::vector<std::size_t> wanted;
+    std::vector<char> isWanted(places, 0);
+    for (const std::int32_t job : jobsInPlay_)
+        isWanted[at(p_.jobs[at(job)].place)] = 1;
+    rowOfPlace_.assign(places, 0);
+    for (std::size_t place = 0; place < places; ++place)
+        if (isWanted[place] != 0) {
+            rowOfPlace_[place] = wanted.size();
+            wanted.push_back(place);
+        }
+    travelTo_.resize(wanted.size() * places);
+    for (std::size_t first = 0; first < wanted.size(); first += kAtOnce)
+        for (std::size_t from = 0; from < places; ++from)
+            for (std::size_t row = first; row < std::min(wanted.size(), first + kAtOnce); ++row)
+                travelTo_[row * places + from] = p_.travel.minutes[from * places + wanted[row]];
+}
+
+double WorkingPlan::fitNow(std::int32_t job) const {
+    const Placement &where = placement(job);
+    return where.secondDuty < 0 && allows(job, where.duty)
+               ? fit(job, where.duty)
+               : fitCost(p_, job, where.duty, where.secondDuty).total();
+}
+
+void WorkingPlan::stand(const WeekPlan &plan) {
+    for (std::size_t j = 0; j < p_.jobs.size(); ++j) {
+        const auto job = static_cast<std::int32_t>(j);
+        Placement where = plan.placements[j];
+        if (!where.isPlaced())
+            continue;
+        if (!p_.jobs[j].twoNurses && !pairOf(job))
+            where.start = -1; // not pinned
+        adoptPlacement(job, where);
+    }
+    const std::vector<std::vector<std::int32_t>> rounds = routesOf(p_, plan);
+    for (std::size_t d = 0; d < rounds.size(); ++d)
+        if (const auto duty = static_cast<std::int32_t>(d); !rounds[d].empty() && !setRoute(duty, rounds[d]))
+            adoptRound(duty, rounds[d], startsOf(plan, rounds[d]));
+    mark();
 }
 
 void WorkingPlan::findTwins() {
@@ -279,6 +356,15 @@ double WorkingPlan::riderCost(std::int32_t job, std::int32_t dutyIndex) const {
             cost += p_.weights.undelivered;
     }
     return cost + (needsCourier ? p_.weights.courierRun : 0);
+}
+
+double WorkingPlan::secondNurseCost(std::int32_t job, std::int32_t duty, std::int32_t second) const {
+    const Placement place{duty, second, -1};
+    double cost = 0;
+    for (const std::int32_t other : homes_.besides(job))
+        if (sendsSecondNurse(p_, place, placement(other)))
+            cost += p_.weights.secondNurse;
+    return cost;
 }
 
 double WorkingPlan::unplacedCost(std::int32_t job) const {

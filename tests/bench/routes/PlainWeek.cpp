@@ -44,6 +44,7 @@ rounds::WeekProblem plainWeek(std::int32_t days, std::size_t places, double grai
     week.weights = {};
     week.weights.overtimeMinute = week.weights.waitMinute = week.weights.softWindowMinute = 0;
     week.weights.notPrimary = week.weights.notKnown = week.weights.gapDay = week.weights.uneven = 0;
+    week.weights.secondNurse = 0;
     week.weights.courierRun = week.weights.undelivered = week.weights.changed = week.weights.wish = 0;
     week.weights.travelMinute = 1.0 / grain;
     const double mean = sum / static_cast<double>(places * places);

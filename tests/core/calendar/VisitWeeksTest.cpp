@@ -165,5 +165,48 @@ TEST_F(SharedWeekTest, AnOrderThatEndsWithTheWeekSharesNothing) {
     EXPECT_EQ(weeksOwed(after, pointers_, {kSunday, kSunday.plusDays(14)}, Weekday::Sunday).front().least, 3);
 }
 
+TEST_F(SharedWeekTest, TheOrdersOfTwoCathetersGoOnEachWithItsOwn) {
+    // Renewed in one week, two days apart.
+    const VisitOrder &one = add("1W4", kSunday.plusDays(-21), kSunday.plusDays(2));
+    const VisitOrder &other = add("3W5", kSunday.plusDays(-28), kSunday.plusDays(4));
+    const VisitOrder &oneAgain = add("1W9", kSunday.plusDays(2));
+    const VisitOrder &otherAgain = add("3W9", kSunday.plusDays(4));
+    const auto series = [this](const VisitOrder &order) {
+        return ordersInSeries(order, pointers_, Weekday::Sunday);
+    };
+    EXPECT_EQ(series(one), (std::vector{one.id, oneAgain.id}));
+    EXPECT_EQ(series(oneAgain), series(one));
+    EXPECT_EQ(series(otherAgain), (std::vector{other.id, otherAgain.id}));
+    EXPECT_EQ(inWeek(oneAgain).together, 1);
+    EXPECT_EQ(inWeek(otherAgain).together, 3) << "the week is shared with its own catheter's order";
+}
+
+TEST_F(SharedWeekTest, AnOrderGoesOnWithTheOneOfItsSiteWhereBothSayWhich) {
+    const auto of = [this](Skill site, Date start, std::optional<Date> end) {
+        const VisitOrderId id = add("2W9", start, end).id;
+        orders_.back()->needs = SkillSet{site, Skill::Teach};
+        return id;
+    };
+    const Date middle = kSunday.plusDays(3);
+    const VisitOrderId chest = of(Skill::DrainChest, kSunday.plusDays(-14), middle);
+    const VisitOrderId abdomen = of(Skill::DrainAbdomen, kSunday.plusDays(-13), middle);
+    const VisitOrderId abdomenAgain = of(Skill::DrainAbdomen, middle, std::nullopt);
+    const VisitOrderId chestAgain = of(Skill::DrainChest, middle.plusDays(1), std::nullopt);
+    const auto series = [this](std::size_t order) {
+        return ordersInSeries(*orders_[order], pointers_, Weekday::Sunday);
+    };
+    EXPECT_EQ(series(0), (std::vector{chest, chestAgain}));
+    EXPECT_EQ(series(1), (std::vector{abdomen, abdomenAgain}));
+}
+
+TEST_F(SharedWeekTest, AnOrderForVisitsAsNeededStandsInNobodysWay) {
+    const VisitOrder &before = add("2W4", kSunday.plusDays(-14), kSunday.plusDays(3));
+    const VisitOrder &asNeeded = add("2PRN", kSunday.plusDays(3));
+    const VisitOrder &after = add("2W9", kSunday.plusDays(3));
+    EXPECT_EQ(ordersInSeries(after, pointers_, Weekday::Sunday), (std::vector{before.id, after.id}));
+    EXPECT_EQ(ordersInSeries(asNeeded, pointers_, Weekday::Sunday), std::vector{asNeeded.id});
+    EXPECT_EQ(inWeek(after).together, 2);
+}
+
 } // namespace
 } // namespace kitround::calendar

@@ -6,6 +6,7 @@
 
 #include "core/rounds/explain/Explain.h"
 #include "core/rounds/problem/DutyTimer.h"
+#include "core/rounds/problem/HomeVisits.h"
 #include "core/rounds/problem/Riders.h"
 #include "core/rounds/search/Begun.h"
 
@@ -191,6 +192,32 @@ TEST(CostModelTest, GapsBeyondTheMostAndWishesCost) {
     EXPECT_EQ(e.parts.continuity, 0);
 }
 
+TEST(CostModelTest, ASecondNurseToOneHomeOnADayCostsAndOneWhoMeetsTheFirstIsNamed) {
+    WeekProblem p = handWeek();
+    p.nurses.push_back(p.nurses[0]);
+    p.duties.push_back(p.duties[0]); // of the first day, another nurse
+    p.duties.back().nurse = 1;
+    p.jobs[1].patient = p.jobs[0].patient;
+    p.jobs[1].place = p.jobs[0].place;
+    using Pairs = std::vector<std::pair<std::int32_t, std::int32_t>>;
+    const auto look = [&](Placement second) {
+        WeekPlan plan = planAt(540, 585);
+        plan.placements[1] = second;
+        return std::pair(evaluate(p, plan).parts.secondNurses, overlapsAtHome(p, plan));
+    };
+    EXPECT_EQ(look({0, -1, 585}), std::pair(0.0, Pairs())) << "one nurse does both";
+    EXPECT_EQ(look({1, -1, 545}), std::pair(0.0, Pairs())) << "on another day";
+    EXPECT_EQ(look({2, -1, 569}), std::pair(30.0, Pairs({{0, 1}}))) << "the first is there until 570";
+    EXPECT_EQ(look({2, -1, 501}), std::pair(30.0, Pairs({{1, 0}}))) << "until 541";
+    EXPECT_EQ(look({2, -1, 570}), std::pair(30.0, Pairs()));
+    EXPECT_EQ(look({2, 0, 560}), std::pair(0.0, Pairs())) << "of two the one is at both";
+    p.follows.push_back({0, 1, GapUnit::Minute, 0, 60, true});
+    EXPECT_EQ(look({2, -1, 550}), std::pair(0.0, Pairs())) << "ordered to meet";
+    p.follows.clear();
+    p.jobs[1].kind = VisitKind::Phone;
+    EXPECT_EQ(look({2, -1, 550}), std::pair(0.0, Pairs()));
+}
+
 TEST(CostModelTest, OneCourierRunServesAPatientAndAnUndeliverableRiderIsDear) {
     WeekProblem p = handWeek();
     p.riders.push_back({{}, PatientId(3), 10, 0, 1, true});
@@ -255,6 +282,27 @@ TEST(TryMoveTest, TellsTheCostOfAMoveAndWhatItBreaks) {
     const MoveCheck out = tryMove(p, plan, 0, -1, -1);
     EXPECT_FALSE(out.plan.placements[0].isPlaced());
     EXPECT_TRUE(out.broken.empty());
+}
+
+TEST(TryMoveTest, WhoWasPushedAsideComesBackToTheTimePeopleWereTold) {
+    WeekProblem p = handWeek();
+    Job &told = p.jobs[1];
+    told.publishedNurse = 0;
+    told.publishedDay = 0;
+    told.publishedStart = 615;
+    const MoveCheck out = tryMove(p, planAt(540, 590), 0, -1, -1);
+    EXPECT_FALSE(out.plan.placements[0].isPlaced());
+    EXPECT_EQ(out.plan.placements[1].start, 615);
+    const MoveCheck onward = tryMove(p, planAt(540, 590), 0, 1, -1);
+    EXPECT_EQ(onward.plan.placements[1].start, 615) << "where it went to another day, too";
+    p.jobs[1].windows[0] = {{500, 600, true}};
+    const MoveCheck shut = tryMove(p, planAt(540, 590), 0, -1, -1);
+    EXPECT_TRUE(shut.broken.empty()) << "no rule is broken for it";
+    EXPECT_LE(shut.plan.placements[1].start, 600);
+    p.jobs[1].windows[0].clear();
+    p.nowDay = 0;
+    p.now = 620;
+    EXPECT_NE(tryMove(p, planAt(540, 630), 0, -1, -1).plan.placements[1].start, 615) << "that hour is over";
 }
 
 TEST(ExplainTest, NamesTheRuleInTheWayAndTheWayOut) {

@@ -61,8 +61,10 @@ WeekProblem tinyWeek(std::uint64_t seed) {
     bool hasPair = false;
     for (int i = 0; i < patients && p.jobs.size() < 5; ++i) {
         Job job;
-        job.patient = PatientId(i + 1);
-        job.place = 2 + i;
+        // Some have two orders, and nobody likes two nurses on one day.
+        const bool isSameHome = i > 0 && !p.jobs.empty() && random.chance(0.3);
+        job.patient = isSameHome ? p.jobs.back().patient : PatientId(i + 1);
+        job.place = isSameHome ? p.jobs.back().place : 2 + i;
         job.length = static_cast<Minute>(5 * random.between(4, 9));
         job.notes = 5;
         job.points = random.chance(0.5) ? 1 : 2;
@@ -211,7 +213,7 @@ private:
         }
         for (std::size_t n = 0; n < 2; ++n)
             sum += p_.weights.uneven * std::abs(points[n] - share[n] * (points[0] + points[1]));
-        sum += couriers(dutyOf);
+        sum += couriers(dutyOf) + secondNurses(dutyOf);
         if (sum >= best_ - 1e-9)
             return;
         const bool pairIsPlaced = pair_ >= 0 && dutyOf[at(pair_)] >= 0;
@@ -238,6 +240,21 @@ private:
                 byCourier.push_back(rider.patient);
         }
         return sum + p_.weights.courierRun * static_cast<double>(byCourier.size());
+    }
+
+    double secondNurses(const std::vector<std::int32_t> &dutyOf) const {
+        double sum = 0;
+        for (std::size_t a = 0; a < p_.jobs.size(); ++a)
+            for (std::size_t b = 0; b < a; ++b) {
+                if (p_.jobs[a].patient != p_.jobs[b].patient || dutyOf[a] < 0 || dutyOf[b] < 0)
+                    continue;
+                bool isShared = false;
+                for (const unsigned set : sets_)
+                    isShared = isShared || ((set >> a & 1U) && (set >> b & 1U));
+                const bool isOneDay = p_.duties[at(dutyOf[a])].day == p_.duties[at(dutyOf[b])].day;
+                sum += isOneDay && !isShared ? p_.weights.secondNurse : 0;
+            }
+        return sum;
     }
 
     // Routes and overtime: the cheapest mix of ways to make each duty's round.

@@ -3,11 +3,14 @@
 #include "core/rounds/problem/FromNow.h"
 #include "core/base/Index.h"
 #include "core/rounds/explain/Explain.h"
+#include "core/rounds/problem/DayClock.h"
 #include "core/rounds/repair/Repair.h"
+#include "tests/core/rounds/MadeUpWeek.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace kitround::rounds {
 namespace {
@@ -116,6 +119,75 @@ TEST_F(FromNowTest, WhereTwoGoTheOneWhoIsFartherOffIsWaitedFor) {
     EXPECT_GE(both.plan.placements[0].start, kTwentyPast + 15);
 }
 
+TEST_F(FromNowTest, OfTwoWhoGoEachHasToBeTold) {
+    p_.nowDay = 0;
+    p_.now = kFivePastTen;
+    tell(0, 0, 612);
+    p_.jobs[0].twoNurses = true;
+    plan_.placements[0].secondDuty = 1;
+    EXPECT_EQ(soonestStart(p_, plan_, 0), kTwentyPast + 10) << "the second was told nothing";
+    EXPECT_EQ(outOfReach(p_, plan_), std::vector<std::int32_t>{0});
+    p_.jobs[0].publishedSecondNurse = 1;
+    EXPECT_EQ(soonestStart(p_, plan_, 0), 0);
+    std::swap(plan_.placements[0].duty, plan_.placements[0].secondDuty); // whichever is named first
+    EXPECT_EQ(soonestStart(p_, plan_, 0), 0);
+    EXPECT_TRUE(outOfReach(p_, plan_).empty());
+}
+
+TEST_F(FromNowTest, ADraftIsOutOfReachOnceNobodyCanBeThereUnlessItsTimeIsAgreed) {
+    p_.nowDay = 0;
+    p_.now = kFivePastTen;
+    plan_.placements[1] = {1, -1, kTwentyPast + 20}; // of a draft; the drive takes 20 minutes
+    EXPECT_TRUE(outOfReach(p_, plan_).empty());
+    plan_.placements[1].start -= 1;
+    EXPECT_EQ(outOfReach(p_, plan_), std::vector<std::int32_t>{1});
+    p_.jobs[1].lockedStart = plan_.placements[1].start;
+    EXPECT_TRUE(outOfReach(p_, plan_).empty());
+    p_.now = plan_.placements[1].start; // nobody went
+    EXPECT_EQ(outOfReach(p_, plan_), std::vector<std::int32_t>{1});
+    p_.nowDay = p_.days;
+    EXPECT_TRUE(outOfReach(p_, plan_).empty()) << "of a week that is over nothing can be planned";
+}
+
+// The round alone tells as much as the whole plan.
+TEST(SoonestStartTest, IsReadOffTheStopBeforeAsThePlanHasIt) {
+    for (const std::uint64_t seed : {1U, 2U, 3U}) {
+        WeekProblem week = testing::madeUpWeek({.twoNurseShare = 0.2}, seed);
+        SolveOptions options;
+        options.iterations = 200;
+        options.seed = seed;
+        const auto solved = solve(week, options, {}, {});
+        ASSERT_TRUE(solved);
+        const WeekPlan &plan = solved->plan;
+        week.nowDay = 2;
+        week.now = 660;
+        week.lead = kLead;
+        const Evaluation e = evaluate(week, plan);
+        int looked = 0;
+        for (std::size_t j = 0; j < plan.placements.size(); ++j) {
+            const Placement &placement = plan.placements[j];
+            if (!placement.isPlaced() || week.duties[at(placement.duty)].day != week.nowDay)
+                continue;
+            Minute soonest = 0;
+            for (const std::int32_t d : {placement.duty, placement.secondDuty}) {
+                if (d < 0)
+                    continue;
+                const auto &stops = e.duties[at(d)].stops;
+                const auto stop =
+                    std::ranges::find(stops, static_cast<std::int32_t>(j), &DutyTimes::Stop::job);
+                ASSERT_NE(stop, stops.end());
+                Minute free = std::max(week.now + week.lead, week.duties[at(d)].from);
+                if (stop != stops.begin())
+                    free = std::max(free, std::prev(stop)->end);
+                soonest = std::max(soonest, DayClock(week, week.duties[at(d)]).forward(free, stop->travel));
+            }
+            EXPECT_EQ(soonestStart(week, plan, static_cast<std::int32_t>(j)), soonest);
+            ++looked;
+        }
+        EXPECT_GT(looked, 5);
+    }
+}
+
 TEST_F(FromNowTest, OfDaysGoneByThereIsNoWayOut) {
     p_.duties[1].mostVisits = 0; // only an allowed day, or one visit more, would help
     p_.duties[0].mostVisits = 0;
@@ -149,7 +221,7 @@ TEST_F(FromNowTest, WhereOnlyOneVisitADayStandsInTheWayThatVisitIsNamed) {
     p_.jobs[0].series = p_.jobs[1].series = 0;
     const UnplacedReason why = whyUnplaced(p_, plan_, 1);
     ASSERT_EQ(why.blockers.size(), 1U);
-    EXPECT_EQ(why.blockers[0].first, Rule::SameDayTwice);
+    EXPECT_EQ(why.blockers[0], std::pair(Rule::SameDayTwice, 1)) << "one day, whichever of the two came";
     ASSERT_EQ(why.beside.size(), 1U);
     EXPECT_EQ(why.beside[0].job, 0);
     EXPECT_EQ(why.beside[0].place.start, 688);

@@ -72,6 +72,10 @@ void addVisits(WeekProblem &p, int patient, const MadeUp &wish, Random &random) 
     Job job;
     job.patient = PatientId(patient + 1);
     job.place = static_cast<std::int32_t>(p.places.size()) - 1;
+    if (wish.sharedShare > 0 && patient > 0 && random.chance(wish.sharedShare)) {
+        job.patient = p.jobs.back().patient;
+        job.place = p.jobs.back().place;
+    }
     job.length = fiveMinutes(random, 30, 75);
     job.priority = static_cast<Priority>(random.below(4));
     job.needs = random.chance(0.2) ? SkillSet{Skill::Assess} : SkillSet{Skill::DrainChest};

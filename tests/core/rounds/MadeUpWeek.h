@@ -18,6 +18,7 @@ struct MadeUp {
     double lockShare = 0.0;
     double publishedShare = 0.0;
     double followShare = 0.0; // patients of whom one visit follows another of their own, by days or minutes
+    double sharedShare = 0.0; // patients whose visits are for the one before them, as of a second order
     bool hasBreaks = true;
     bool hasBlocks = false;
     int weekdaysOfNurse = 5;

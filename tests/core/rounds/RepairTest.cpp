@@ -27,14 +27,16 @@ protected:
             if (!plan_.placements[j].isPlaced())
                 continue;
             const Duty &duty = week_.duties[at(plan_.placements[j].duty)];
+            const std::int32_t second = plan_.placements[j].secondDuty;
             week_.jobs[j].publishedNurse = duty.nurse;
+            week_.jobs[j].publishedSecondNurse = second < 0 ? -1 : week_.duties[at(second)].nurse;
             week_.jobs[j].publishedDay = duty.day;
             week_.jobs[j].publishedStart = plan_.placements[j].start;
         }
     }
     void untell(std::int32_t index) {
         Job &job = week_.jobs[at(index)];
-        job.publishedNurse = job.publishedDay = job.publishedStart = -1;
+        job.publishedNurse = job.publishedSecondNurse = job.publishedDay = job.publishedStart = -1;
     }
     // A duty with visits, the later in the week the better for having a past.
     std::int32_t busyDuty(std::int32_t fromDay) const {
@@ -336,6 +338,7 @@ TEST(RepairOfTwoTest, WhereTheSecondNurseIsAwayTheFirstBeganNothingAlone) {
     const auto job = static_cast<std::size_t>(pair - plan.placements.begin());
     const Duty &second = week.duties[at(pair->secondDuty)];
     week.jobs[job].publishedNurse = week.duties[at(pair->duty)].nurse;
+    week.jobs[job].publishedSecondNurse = second.nurse;
     week.jobs[job].publishedDay = second.day;
     week.jobs[job].publishedStart = pair->start;
     RepairOptions repairing;

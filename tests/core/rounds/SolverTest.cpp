@@ -35,6 +35,9 @@ std::vector<MadeUp> manyKinds() {
                      .followShare = 1.0,
                      .hasBreaks = false,
                      .hasBlocks = true});
+    kinds.push_back({.patients = 24, .nurses = 5, .twoNurseShare = 0.2, .sharedShare = 0.5});
+    kinds.push_back(
+        {.patients = 24, .nurses = 5, .publishedShare = 0.4, .followShare = 0.5, .sharedShare = 0.5});
     return kinds;
 }
 

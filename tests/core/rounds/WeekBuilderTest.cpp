@@ -166,6 +166,7 @@ TEST_F(WeekBuilderTest, WhereTwoGoBothAreLockedToWhatHasBegunAndOneAloneBeginsNo
     EXPECT_TRUE(begun.hasBegun);
     EXPECT_EQ(begun.lockedNurse, 0);
     EXPECT_EQ(begun.lockedSecondNurse, 1);
+    EXPECT_EQ(begun.publishedSecondNurse, 1);
 }
 
 TEST_F(WeekBuilderTest, TheVisitOfTheMorningOfAnAdmissionWasMade) {

@@ -178,6 +178,13 @@ ExitCode runBackup(const Arguments &a) {
     return finish((*opened)->backupTo(a.to.toStdString(), {}, {}));
 }
 
+// What went wrong, and how the agency stands by it: whoever runs this unseen reads only that.
+ExitCode refuseImport(const Problem &problem, const std::string &standing) {
+    complain(desk::words(problem));
+    complain(QString::fromStdString(standing));
+    return ExitCode::WorldSaidNo;
+}
+
 // Nothing is written while the list has a fault, or where it is only to be checked.
 ExitCode runImport(const Arguments &a) {
     const SystemClock clock;
@@ -196,18 +203,25 @@ ExitCode runImport(const Arguments &a) {
     const desk::ListKind kind = *exchange::listNamed(a.list.toStdString());
     const desk::ImportPreview preview = desk::previewImport(*desk.agency(), kind, *bytes);
     desk::Table table = desk::importTable(preview);
+    bool isIn = false;
     if (preview.mayGoIn() && !a.checkOnly) {
         const std::string backup = desk::backupBeforeImport(a.agency.toStdString(), today);
         if (const auto kept = desk.backupTo(backup, {}, {}); !kept)
-            return refuse(kept.error());
+            return refuseImport(kept.error(),
+                                "No copy could be made, so nothing of the list was brought in.");
         const auto done = desk.importList(kind, *bytes, QFileInfo(a.from).fileName().toStdString());
         if (!done)
-            return refuse(done.error());
+            return refuseImport(done.error(), "Nothing of the list was brought in; the agency is as it was, "
+                                              "and its copy stays at " +
+                                                  backup + ".");
+        isIn = true;
         table.notes.push_back(desk::importDoneText(*done).toStdString());
         table.notes.push_back("The agency as it was before is kept as " + backup + ".");
     }
     if (const auto told = writeTables({table}, a, QString::fromStdString(today.toIso())); !told)
-        return refuse(told.error());
+        return refuseImport(told.error(),
+                            isIn ? "The list was brought in all the same; do not bring it in again."
+                                 : "Nothing of the list was brought in.");
     return preview.mayGoIn() ? ExitCode::Done : ExitCode::AnswerIsNo;
 }
 

@@ -150,9 +150,9 @@ bool ListRow::yes(std::string_view column, bool preset) {
     const std::string word = asChoice(text(column));
     if (word.empty())
         return preset;
-    if (word != "yes" && word != "no")
+    if (std::ranges::find(kYesNo, word) == std::end(kYesNo))
         fault(ProblemCode::UnknownChoice, column, {text(column), "yes, no"});
-    return word == "yes";
+    return word == kYesNo[0];
 }
 
 std::vector<std::string> ListRow::parts(std::string_view column) const {

@@ -4,6 +4,7 @@
 #include "core/exchange/ListWords.h"
 #include "core/exchange/Lists.h"
 
+#include <array>
 #include <initializer_list>
 #include <iterator>
 #include <map>
@@ -11,6 +12,15 @@
 #include <unordered_map>
 
 namespace kitround::exchange {
+
+// "kit, bottle, dressing": what a cell of that choice may hold.
+template <class E>
+std::string choiceWords() {
+    std::string all;
+    for (const std::string_view word : kListWords<E>)
+        all += (all.empty() ? "" : ", ") + std::string(word);
+    return all;
+}
 
 // Where each column of the list stands; made once a table.
 using ListHeads = std::map<std::string, std::size_t, std::less<>>;
@@ -59,7 +69,7 @@ public:
     template <class E>
     E neededChoice(std::string_view column, E preset) {
         if (!has(column))
-            fault(ProblemCode::Missing, column);
+            fault(ProblemCode::Missing, column, {"list_choices", choiceWords<E>()});
         return choice<E>(column).value_or(preset);
     }
     template <class E>
@@ -73,13 +83,11 @@ public:
     template <class E>
     std::optional<E> choiceIn(std::string_view column, const std::string &word) {
         const std::string wanted = asChoice(word);
-        std::string allowed;
-        for (std::size_t i = 0; i < std::size(kListWords<E>); ++i) {
-            if (kListWords<E>[i] == wanted)
+        for (std::size_t i = 0; i < std::size(kListWords<E>); ++i)
+            if (kListWords<E>[i] == wanted ||
+                (kShortWord<E> != 0 && kListWords<E>[i].substr(0, kShortWord<E>) == wanted))
                 return static_cast<E>(i);
-            allowed += (i == 0 ? "" : ", ") + std::string(kListWords<E>[i]);
-        }
-        fault(ProblemCode::UnknownChoice, column, {word, allowed});
+        fault(ProblemCode::UnknownChoice, column, {word, choiceWords<E>()});
         return std::nullopt;
     }
     // The record with that code or name; UnknownRecord {what, code} where there is none.
@@ -110,6 +118,27 @@ private:
     Problems *faults_;
     std::set<std::string, std::less<>> faulty_; // columns
 };
+
+// What ListRow::address reads.
+inline constexpr ListColumn kAddressColumns[] = {{"street"},
+                                                 {"town"},
+                                                 {"postal_code"},
+                                                 {"access_notes"},
+                                                 {"latitude"},
+                                                 {"longitude"},
+                                                 {"point_quality", false, kListWords<PointQuality>},
+                                                 {"area", false, kListWords<AreaKind>}};
+template <std::size_t... Counts>
+constexpr auto joinedColumns(const ListColumn (&...parts)[Counts]) {
+    std::array<ListColumn, (Counts + ...)> all{};
+    std::size_t at = 0;
+    const auto add = [&](std::span<const ListColumn> part) {
+        for (const ListColumn &column : part)
+            all[at++] = column;
+    };
+    (add(parts), ...);
+    return all;
+}
 
 // The lists themselves, one file each.
 std::span<const ListColumn> patientColumns();

@@ -7,6 +7,8 @@
 #include "core/records/Stock.h"
 #include "core/records/Visits.h"
 
+#include <cstddef>
+#include <cstdint>
 #include <string_view>
 
 namespace kitround::exchange {
@@ -14,6 +16,13 @@ namespace kitround::exchange {
 template <class E>
 inline constexpr int kListWords = 0; // no words: choice() does not compile
 
+// So many letters of a word are enough; 0: it is written whole.
+template <class E>
+inline constexpr std::size_t kShortWord = 0;
+template <>
+inline constexpr std::size_t kShortWord<Weekday> = 3;
+
+inline constexpr std::string_view kYesNo[] = {"yes", "no"};
 template <>
 inline constexpr std::string_view kListWords<Weekday>[] = {"sunday",   "monday", "tuesday", "wednesday",
                                                            "thursday", "friday", "saturday"};

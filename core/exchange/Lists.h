@@ -24,7 +24,8 @@ std::optional<ListKind> listNamed(std::string_view name);
 
 struct ListColumn {
     std::string_view name;
-    bool isNeeded = false; // has to stand in the head, with something in every row
+    bool isNeeded = false;                        // has to stand in the head, with something in every row
+    std::span<const std::string_view> words = {}; // all that a cell may hold, where it is a choice
 };
 std::span<const ListColumn> columnsOf(ListKind kind);
 // A CSV with the heads alone, to be filled in.
@@ -74,6 +75,7 @@ struct ReadList {
     //   at "site"  {"list_which_catheter", patient's code}
     //   at "item"  {"list_stock_known", item's code}
     //   at "row"   {"list_ragged", cells, cells of the head}
+    // Missing, where a choice is asked for: {"list_choices", the words it may be}
     Problems faults;
 };
 

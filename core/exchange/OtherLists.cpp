@@ -8,55 +8,53 @@
 namespace kitround::exchange {
 namespace {
 
-constexpr ListColumn kNurseColumns[] = {{"code", true},
-                                        {"family_name", true},
-                                        {"given_name"},
-                                        {"phone"},
-                                        {"credential", true},
-                                        {"gender"},
-                                        {"languages"},
-                                        {"skills"},
-                                        {"street"},
-                                        {"town"},
-                                        {"postal_code"},
-                                        {"access_notes"},
-                                        {"latitude"},
-                                        {"longitude"},
-                                        {"point_quality"},
-                                        {"area"},
-                                        {"starts_at_storeroom"},
-                                        {"contract_hours", true},
-                                        {"most_visits_a_day"},
-                                        {"car_space_ml"},
-                                        {"overtime_exempt"},
-                                        {"shift_weekdays"},
-                                        {"shift_from"},
-                                        {"shift_to"},
-                                        {"break_min"},
-                                        {"break_from"},
-                                        {"break_to"}};
+constexpr ListColumn kNurseWho[] = {{"code", true},
+                                    {"family_name", true},
+                                    {"given_name"},
+                                    {"phone"},
+                                    {"credential", true, kListWords<Credential>},
+                                    {"gender", false, kListWords<Gender>},
+                                    {"languages"},
+                                    {"skills", false, kListWords<Skill>}};
+constexpr ListColumn kNurseWork[] = {{"starts_at_storeroom", false, kYesNo},
+                                     {"contract_hours", true},
+                                     {"most_visits_a_day"},
+                                     {"car_space_ml"},
+                                     {"overtime_exempt", false, kYesNo},
+                                     {"shift_weekdays", false, kListWords<Weekday>},
+                                     {"shift_from"},
+                                     {"shift_to"},
+                                     {"break_min"},
+                                     {"break_from"},
+                                     {"break_to"}};
+constexpr auto kNurseColumns = joinedColumns(kNurseWho, kAddressColumns, kNurseWork);
 
 constexpr ListColumn kItemColumns[] = {{"code", true},
                                        {"name", true},
-                                       {"kind", true},
+                                       {"kind", true, kListWords<ItemKind>},
                                        {"bottle_volume_ml"},
                                        {"gtin"},
                                        {"connector"},
-                                       {"contains"},
+                                       {"contains", false, kListWords<Material>},
                                        {"eaches_per_case", true},
-                                       {"send_whole_cases"},
+                                       {"send_whole_cases", false, kYesNo},
                                        {"unit_volume_ml"},
                                        {"shelf_life_days"},
                                        {"least_life_on_receipt_days"},
                                        {"least_life_to_home_days"},
-                                       {"stock_class"},
+                                       {"stock_class", false, kListWords<StockClass>},
                                        {"supplier"},
                                        {"supplier_code"},
                                        {"price_per_case"}};
 
-constexpr ListColumn kCountColumns[] = {
-    {"place", true}, {"patient"},    {"site"},           {"item", true},
-    {"lot"},         {"expires_on"}, {"quantity", true}, {"counted_on", true}};
+constexpr ListColumn kCountColumns[] = {{"place", true, kListWords<CountPlace>},
+                                        {"patient"},
+                                        {"site", false, kListWords<CavitySite>},
+                                        {"item", true},
+                                        {"lot"},
+                                        {"expires_on"},
+                                        {"quantity", true},
+                                        {"counted_on", true}};
 
 // "drain_chest; teach@2027-01-31": with the last day on which a skill counts, as the nurse's form says it.
 std::vector<SkillGrant> readGrants(ListRow &row) {
@@ -280,7 +278,7 @@ void readCountRow(ListWork &work, ListRow &row) {
         if (isStockKnown(work.agency, entry))
             row.fault(ProblemCode::Conflict, "item", {"list_stock_known", item->code});
         const std::string where = entry.home ? std::to_string(entry.home->value()) : std::string();
-        const std::string line = where + '\n' + item->code + '\n' + asChoice(entry.lotNumber);
+        const std::string line = where + '\n' + item->code + '\n' + asLotNumber(entry.lotNumber);
         if (const auto [first, isNew] = work.codes.emplace(line, row.row()); !isNew)
             row.fault(ProblemCode::Conflict, "item",
                       {"list_twice", item->code, std::to_string(first->second)});

@@ -1,6 +1,8 @@
 #include "core/forecast/AwayNeed.h"
 
 #include "core/forecast/HomeAlone.h"
+#include "core/safety/ExpiredStock.h"
+#include "core/safety/RecalledStock.h"
 
 #include <algorithm>
 
@@ -41,7 +43,9 @@ std::vector<AwayNeed> awayNeed(const SnapshotIndex &agency, PatientId patient, D
             need.atLevel = f.cumulated.at(last).quantile(static_cast<double>(servicePermille) / 1000.0);
             need.plain = f.plain.cumulated.at(last);
             need.carry = Eaches::of(std::max(need.atLevel, need.plain));
-            need.atHome = std::max(Eaches::of(0), agency.balance(Place::home(catheter->id), f.item));
+            need.atHome = std::max(Eaches::of(0), agency.balance(Place::home(catheter->id), f.item) -
+                                                      safety::notUsableAtHome(agency, catheter->id, f.item) -
+                                                      safety::expiredAtHome(home, catheter->id, f.item));
             needs.push_back(need);
         }
     }

@@ -17,7 +17,7 @@ struct AwayNeed {
     std::int64_t atLevel = 0; // enough in so many of 1000 cases as asked
     double mean = 0;
     Eaches carry;  // the larger of the two
-    Eaches atHome; // by the ledger, never below zero
+    Eaches atHome; // by the ledger, of no recalled lot and in date on the first day away; never below zero
     Eaches toSend() const { return carry > atHome ? carry - atHome : Eaches::of(0); }
 };
 // By catheter, then as the order names its items. Empty where no order covers the days, or where these are

@@ -51,6 +51,7 @@ struct ItemForecast {
     std::optional<LocalTime> countedAt;
     Eaches onHand; // ledger balance of the home line, negative where the record is wrong (taken as none left)
     Eaches recalled;            // of onHand, at most: of a recalled lot, not to be used; not counted as stock
+    Eaches expired;             // of onHand, besides: past its last day today; not counted as stock
     Eaches unloggedP50;         // use since the count that nobody wrote down, median
     Eaches inTransit;           // picked or on the way; late parcels are expected tomorrow
     Eaches promised;            // agreed, not shipped yet; not counted as stock
@@ -65,6 +66,7 @@ struct ItemForecast {
     UseModel model; // of its items this one alone, with its levels where `cumulated` is kept
     Date asOf;
 
+    Eaches usable() const { return onHand - recalled - expired; } // negative like onHand
     Date dayOf(std::size_t d) const { return asOf.plusDays(static_cast<std::int64_t>(d)); }
 };
 

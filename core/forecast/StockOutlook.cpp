@@ -1,5 +1,6 @@
 #include "core/forecast/StockOutlook.h"
 
+#include "core/safety/ExpiredStock.h"
 #include "core/safety/RecalledStock.h"
 
 #include <algorithm>
@@ -22,18 +23,21 @@ public:
                 per_ = way.per.count();
                 const Eaches units = agency.balance(Place::home(catheter), way.item);
                 atHome_ = covers(units);
-                recalled_ = atHome_ - covers(units - safety::notUsableAtHome(agency, catheter, way.item));
+                const Eaches kept = units - safety::notUsableAtHome(agency, catheter, way.item);
+                recalled_ = atHome_ - covers(kept);
+                expired_ = covers(kept) - covers(kept - safety::expiredAtHome(agency, catheter, way.item));
             }
     }
     bool isOne(ItemId item) const { return item_ == item; }
     Eaches covers(Eaches units) const { return Eaches::of(std::max<std::int64_t>(units.count(), 0) / per_); }
     Eaches atHome() const { return atHome_; }
     Eaches recalled() const { return recalled_; } // of those
+    Eaches expired() const { return expired_; }   // of those, besides
 
 private:
     std::optional<ItemId> item_;
     std::int64_t per_ = 1;
-    Eaches atHome_, recalled_;
+    Eaches atHome_, recalled_, expired_;
 };
 
 } // namespace
@@ -44,6 +48,7 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
     const StandIns standIns(agency, f.catheter, f.item);
     f.onHand = agency.balance(Place::home(f.catheter), f.item) + standIns.atHome();
     f.recalled = safety::notUsableAtHome(agency, f.catheter, f.item) + standIns.recalled();
+    f.expired = safety::expiredAtHome(agency, f.catheter, f.item) + standIns.expired();
     std::vector<std::pair<Date, Eaches>> arrivals;
     bool isDelivered = !f.onHand.isNegative() && !f.onHand.isZero();
     for (const Delivery *delivery : agency.deliveriesOf(f.patient))
@@ -79,7 +84,7 @@ StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &
     } else if (isDelivered) {
         f.knowledge = StockKnowledge::DeliveredOnly;
     }
-    std::int64_t atHand = std::max<std::int64_t>((f.onHand - f.recalled).count(), 0);
+    std::int64_t atHand = std::max<std::int64_t>(f.usable().count(), 0);
     stock.onDay.reserve(static_cast<std::size_t>(horizon.count()));
     for (std::int64_t d = 0; d < horizon.count(); ++d) {
         for (const auto &[on, arriving] : arrivals)

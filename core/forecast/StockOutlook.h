@@ -10,7 +10,8 @@ struct StockOutlook {
     std::optional<Date> firstDelivered;
 };
 // What stands in for the item at the home, by a record in force, is counted in eaches of the item.
-// What may be of a recalled lot is not at hand.
+// What may be of a recalled lot is not at hand, nor what is past its last day of use on the as-of date. What
+// expires later stays at hand beyond its day: how much of it is used before is not certain.
 // Also fills the stock's fields of `f` (catheter, patient and item are set).
 StockOutlook knowStock(const SnapshotIndex &agency, Days horizon, ItemForecast &f);
 

@@ -10,6 +10,7 @@ namespace kitround::safety {
 // Most drained in one home session, where an order says nothing else: 1000 mL chest, 2000 mL abdomen
 // (common practice, from memory). The prescribed maximum of the order always comes first.
 Millilitres commonMaximum(CavitySite site);
+bool isAboveCommon(const DrainOrder &order, const Catheter &catheter); // false where it names no maximum
 // Chest volume above which an entry asks to be confirmed: 1500 mL (hospital limit at thoracentesis, British
 // Thoracic Society pleural guideline 2010, from memory). Abdomen: the common maximum doubled (assumed).
 Millilitres confirmAbove(CavitySite site);

@@ -1,6 +1,7 @@
 #include "core/safety/OrderQuestions.h"
 
 #include "core/calendar/Zone.h"
+#include "core/safety/Limits.h"
 
 #include <algorithm>
 #include <optional>
@@ -41,7 +42,22 @@ public:
         return std::nullopt;
     }
 
+    // The same order is not asked about twice: what `ask` found comes first.
+    void askMaximum(std::vector<OrderQuestion> &questions, const Catheter &catheter) const {
+        if (!agency_.isInService(catheter))
+            return;
+        for (const DrainOrder *order : agency_.ordersOf(catheter.id)) {
+            const bool isOver = order->end && (*order->end <= today_ || *order->end <= order->start);
+            if (isOver || !isAboveCommon(*order, catheter) || isAnswered(*order))
+                continue;
+            if (std::ranges::find(questions, order->id, &OrderQuestion::order) == questions.end())
+                questions.push_back({catheter.patient, catheter.id, order->id, order->start,
+                                     OrderDoubt::AboveCommon, order->start});
+        }
+    }
+
 private:
+    bool isAnswered(const DrainOrder &order) const { return isAnswered(order, Date::fromDayNumber(0)); }
     bool isAnswered(const DrainOrder &order, Date from) const {
         return std::ranges::any_of(agency_.snapshot().orderAnswers, [&](const OrderAnswer &answer) {
             return answer.order == order.id && answer.wasReadBack && answer.at.date >= from;
@@ -111,9 +127,13 @@ std::vector<std::string_view> unsaidBy(const DrainOrder &order) {
 std::vector<OrderQuestion> orderQuestions(const SnapshotIndex &agency) {
     const Asking asking(agency);
     std::vector<OrderQuestion> questions;
-    for (const Catheter &catheter : agency.snapshot().catheters)
+    for (const Catheter &catheter : agency.snapshot().catheters) {
+        std::vector<OrderQuestion> ofOne;
         if (const auto question = asking.ask(catheter))
-            questions.push_back(*question);
+            ofOne.push_back(*question);
+        asking.askMaximum(ofOne, catheter);
+        questions.insert(questions.end(), ofOne.begin(), ofOne.end());
+    }
     std::ranges::stable_sort(questions, {},
                              [](const OrderQuestion &q) { return std::tie(q.patient, q.catheter); });
     return questions;

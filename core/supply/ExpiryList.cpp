@@ -1,5 +1,6 @@
 #include "core/supply/ExpiryList.h"
 
+#include "core/safety/ExpiredStock.h"
 #include "core/supply/CycleCounts.h"
 #include "core/supply/ItemFit.h"
 #include "core/supply/Outdates.h"
@@ -90,18 +91,12 @@ private:
     }
 
     void capHomes() {
-        std::map<std::pair<Place, ItemId>, Eaches> onRecord;
-        for (const StockBalance &row : agency_.snapshot().balances)
-            if (row.place.kind == PlaceKind::Home && row.lot && row.quantity.count() > 0)
-                onRecord[{row.place, row.item}] += row.quantity;
         for (auto &[key, lots] : grouped(PlaceKind::Home)) {
-            const Eaches there = std::max(Eaches{}, agency_.balance(key.first, key.second));
-            Eaches gone = onRecord[key] - there;
-            for (ExpiryLine *lot : lots) { // soonest first
-                const Eaches taken = std::clamp(gone, Eaches{}, lot->at.quantity);
-                lot->at.quantity -= taken;
-                lot->expectedWaste = static_cast<double>(lot->at.quantity.count());
-                gone -= taken;
+            const auto there = safety::datedLotsAtHome(agency_, CatheterId(key.first.ref), key.second);
+            for (ExpiryLine *line : lots) {
+                const auto left = std::ranges::find(there, line->at.lot, &safety::LotAtHome::lot);
+                line->at.quantity = left == there.end() ? Eaches{} : left->left;
+                line->expectedWaste = static_cast<double>(line->at.quantity.count());
             }
         }
         std::erase_if(lines_, [](const ExpiryLine &line) { return line.at.quantity.isZero(); });

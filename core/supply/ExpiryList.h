@@ -5,8 +5,8 @@
 //
 // Storeroom: a lot is given out until `least life to homes` days before its last day (to its last day where
 // somebody put it first), soonest first; demand is the storeroom's own (Storeroom.h). Home: the forecast use
-// up to the last day, oldest first; where the lots on record are more than the ledger's total, the oldest
-// were used. Car and quarantine: nothing is planned from there, so nothing is expected to be used.
+// up to the last day, oldest first, of what is left of its lots (safety/ExpiredStock). Car and quarantine:
+// nothing is planned from there, so nothing is expected to be used.
 #include "core/supply/HomeLine.h"
 #include "core/supply/Lots.h"
 

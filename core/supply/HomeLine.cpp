@@ -14,7 +14,7 @@ std::int64_t stockOf(const forecast::ItemForecast &f) {
     const Eaches coming = f.inTransit + f.promised;
     if (f.knowledge == forecast::StockKnowledge::Unknown)
         return std::max<std::int64_t>(coming.count(), 0);
-    return std::max<std::int64_t>((f.onHand - f.recalled - f.unloggedP50 + coming).count(), 0);
+    return std::max<std::int64_t>((f.usable() - f.unloggedP50 + coming).count(), 0);
 }
 
 } // namespace

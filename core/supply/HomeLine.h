@@ -15,8 +15,8 @@ public:
 
     const forecast::ItemForecast &forecast() const { return *forecast_; }
     bool isKnown() const { return forecast_->knowledge != forecast::StockKnowledge::Unknown; }
-    // In the home by the ledger, less what may be of a recalled lot and what was likely used and not written
-    // down, plus in transit and promised.
+    // In the home by the ledger, less what may be of a recalled lot, what is past its last day and what was
+    // likely used and not written down, plus in transit and promised.
     std::int64_t stock() const { return stock_; }
 
     // Use of the first `days` days from the as-of date; 0 days use nothing. Beyond the horizon the last four

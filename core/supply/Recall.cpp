@@ -152,16 +152,6 @@ private:
 
 constexpr std::size_t kShortestPrefix = 4;
 
-std::string plain(std::string_view number) {
-    std::string text;
-    for (const char c : number) {
-        if (c == ' ' || c == '-' || c == '\t')
-            continue;
-        text.push_back(c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c);
-    }
-    return text;
-}
-
 } // namespace
 
 bool leftWithCarrier(const Delivery &delivery) {
@@ -179,14 +169,14 @@ LotTrace traceLot(const SnapshotIndex &agency, LotId lot, std::span<const StockM
 }
 
 std::vector<LotId> lotsMatching(const Snapshot &agency, ItemId item, std::string_view number) {
-    const std::string wanted = plain(number);
+    const std::string wanted = asLotNumber(number);
     std::vector<LotId> found;
     if (wanted.empty())
         return found;
     for (const Lot &lot : agency.lots) {
         if (item.isSet() && lot.item != item)
             continue;
-        const std::string has = plain(lot.number);
+        const std::string has = asLotNumber(lot.number);
         if (has == wanted || (wanted.size() >= kShortestPrefix && has.starts_with(wanted)))
             found.push_back(lot.id);
     }

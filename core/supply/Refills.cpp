@@ -29,6 +29,7 @@ struct Window {
 // Chooses the day of one delivery from what is possible.
 struct Choice {
     std::optional<DeliveryDay> day;
+    std::optional<DeliveryDay> first; // that the payer allows
     std::optional<DeliveryDay> after; // next possible delivery
     bool isLate = false;
     bool payerRuleBinds = false;
@@ -39,6 +40,8 @@ Choice chooseDay(const std::vector<DeliveryDay> &days, Date from, Date by, Date 
     Choice choice;
     const auto payerAllows = [&](const DeliveryDay &d) { return d.on >= from && d.callBy >= callFrom; };
     const auto allowed = [&](const DeliveryDay &d) { return payerAllows(d) && d.on <= by; };
+    if (const auto first = std::ranges::find_if(days, payerAllows); first != days.end())
+        choice.first = *first;
     const DeliveryDay *last = nullptr;
     const DeliveryDay *lastVisit = nullptr;
     for (const DeliveryDay &day : days)
@@ -168,6 +171,7 @@ private:
 
     void setDay(const Choice &choice, const Window &driver) {
         proposal_.payerRuleBinds = choice.payerRuleBinds;
+        proposal_.first = choice.first;
         proposal_.hasNoWay = !choice.day;
         if (choice.day) {
             proposal_.deliverOn = choice.day->on;
@@ -282,6 +286,7 @@ private:
         row.item = line.forecast().item;
         row.onHand = line.forecast().onHand;
         row.recalled = line.forecast().recalled;
+        row.expired = line.forecast().expired;
         row.mostHeld = mostHeld;
         row.coming = line.forecast().inTransit + line.forecast().promised;
         row.quantity = amount.quantity;

@@ -5,6 +5,7 @@
 // a tapering or leaving patient will use.
 #include "core/forecast/HomeForecast.h"
 #include "core/records/Snapshot.h"
+#include "core/supply/DeliveryDays.h"
 #include "core/supply/ItemFit.h"
 #include "core/supply/RefillQuantity.h"
 
@@ -24,6 +25,7 @@ struct RefillLine {
     ItemId item;
     Eaches onHand;
     Eaches recalled; // of those, at most: of a recalled lot, not counted on
+    Eaches expired;  // of those, besides: past its last day, not counted on
     Eaches coming;   // in transit and promised
     Eaches quantity;
     Eaches exactNeed;               // before rounding and caps
@@ -54,13 +56,14 @@ struct BarredLine {
 struct RefillProposal {
     PatientId patient;
     RefillUrgency urgency = RefillUrgency::Later;
-    std::optional<Date> supplyEnds; // earliest of the lines, plain rule
-    std::optional<Date> runOutP10;  // earliest of the lines, what is promised counted
-    Date callFrom;                  // earliest contact the payer allows
-    Date callBy;                    // latest contact that still makes the delivery
-    Date deliverFrom;               // earliest delivery the payer allows
-    Date deliverBy;                 // so that the run-out target holds
-    Date deliverOn;                 // proposed day: a courier day or a planned visit's day
+    std::optional<Date> supplyEnds;   // earliest of the lines, plain rule
+    std::optional<Date> runOutP10;    // earliest of the lines, what is promised counted
+    Date callFrom;                    // earliest contact the payer allows
+    Date callBy;                      // latest contact that still makes the delivery
+    Date deliverFrom;                 // earliest delivery the payer allows
+    std::optional<DeliveryDay> first; // first possibility that the payer allows; none where none is known
+    Date deliverBy;                   // so that the run-out target holds
+    Date deliverOn;                   // proposed day: a courier day or a planned visit's day
     DeliveryWay way = DeliveryWay::Courier;
     std::optional<VisitId> withVisit;
     std::vector<RefillLine> lines;

@@ -92,7 +92,7 @@ private:
             if (!isUnknown && (!f.runOutP10 || *f.runOutP10 > until))
                 continue;
             home.atRisk = isUnknown ? std::nullopt : f.runOutP10;
-            home.onHand = std::max(f.onHand - f.recalled, Eaches{}) + f.inTransit + f.promised;
+            home.onHand = std::max(f.usable(), Eaches{}) + f.inTransit + f.promised;
             const std::int64_t use =
                 f.cumulated[std::min(last, f.cumulated.size() - 1)].quantile(kSureEnough);
             home.wanted = std::max(Eaches::of(use) - home.onHand, Eaches{});

@@ -10,6 +10,7 @@ namespace kitround::supply {
 namespace {
 
 constexpr Days kLookAhead = Days::of(28);
+constexpr Days kNewFor = Days::of(7); // later a home has had supplies from somewhere (assumed)
 
 bool goesTo(const Delivery &delivery, CatheterId home) {
     return std::ranges::any_of(delivery.lines, [&](const DeliveryLine &line) {
@@ -18,11 +19,8 @@ bool goesTo(const Delivery &delivery, CatheterId home) {
 }
 
 bool isNew(const SnapshotIndex &agency, const Catheter &catheter) {
-    if (!agency.isInService(catheter) || !awaitsFirstDelivery(agency, catheter))
-        return false;
-    return std::ranges::none_of(agency.deliveriesOf(catheter.patient), [&](const Delivery *delivery) {
-        return delivery->status != DeliveryStatus::Cancelled && goesTo(*delivery, catheter.id);
-    });
+    return agency.isInService(catheter) && awaitsFirstDelivery(agency, catheter) &&
+           !isOnItsWay(agency, catheter) && !isInUse(agency, catheter);
 }
 
 // Days from today to the first day on which the plain rule opens something.
@@ -134,6 +132,22 @@ bool awaitsFirstDelivery(const SnapshotIndex &agency, const Catheter &catheter) 
         return false;
     return std::ranges::none_of(agency.deliveriesOf(catheter.patient), [&](const Delivery *delivery) {
         return delivery->status == DeliveryStatus::Delivered && goesTo(*delivery, catheter.id);
+    });
+}
+
+bool isInUse(const SnapshotIndex &agency, const Catheter &catheter) {
+    const Patient *patient = agency.patient(catheter.patient);
+    const Date today = agency.snapshot().asOf, since = today - kNewFor;
+    const DrainOrder *order = agency.orderInForce(catheter.id, today);
+    return patient && patient->status == CareStatus::Active && order && order->start < since &&
+           patient->startOfCare.value_or(Date::fromDayNumber(0)) < since &&
+           catheter.insertedOn.value_or(Date::fromDayNumber(0)) < since;
+}
+
+bool isOnItsWay(const SnapshotIndex &agency, const Catheter &catheter) {
+    return std::ranges::any_of(agency.deliveriesOf(catheter.patient), [&](const Delivery *delivery) {
+        return delivery->status != DeliveryStatus::Cancelled &&
+               delivery->status != DeliveryStatus::Delivered && goesTo(*delivery, catheter.id);
     });
 }
 

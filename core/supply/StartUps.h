@@ -1,7 +1,7 @@
 #pragma once
-// First deliveries: catheters on service at whose home nothing was ever delivered, counted or drained. What
-// the order asks for (never what is usual), for the days of the setting StarterDays from the first drain on,
-// there before that drain.
+// First deliveries: new catheters on service at whose home nothing was ever delivered, counted or drained.
+// What the order asks for (never what is usual), for the days of the setting StarterDays from the first drain
+// on, there before that drain.
 #include "core/forecast/HomeForecast.h"
 #include "core/supply/ItemFit.h"
 
@@ -33,6 +33,12 @@ struct StartUp {
 };
 // Nothing was ever delivered, counted or drained at the catheter's home; a promise alone is no delivery.
 bool awaitsFirstDelivery(const SnapshotIndex &agency, const Catheter &catheter);
+// The home has had to drain for more than a week already (catheter, care and an order are older): supplies
+// came from somewhere, whatever is on record, as where an agency begins with this program. It is counted
+// first.
+bool isInUse(const SnapshotIndex &agency, const Catheter &catheter);
+// Promised, packed or under way to that home.
+bool isOnItsWay(const SnapshotIndex &agency, const Catheter &catheter);
 // By first drain, those without an order last.
 std::vector<StartUp> startUps(const SnapshotIndex &agency, std::span<const forecast::ItemForecast> forecasts);
 // The delivery it makes, lines that fit with a quantity only.

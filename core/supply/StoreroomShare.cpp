@@ -1,5 +1,6 @@
 #include "core/supply/StoreroomShare.h"
 
+#include "core/safety/ExpiredStock.h"
 #include "core/safety/RecalledStock.h"
 #include "core/supply/OpenOrders.h"
 #include "core/supply/Substitutes.h"
@@ -93,6 +94,7 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
         stand.item = substitute.item;
         stand.onHand = agency_.balance(Place::home(line.catheter), substitute.item);
         stand.recalled = safety::notUsableAtHome(agency_, line.catheter, stand.item);
+        stand.expired = safety::expiredAtHome(agency_, line.catheter, stand.item);
         stand.mostHeld.reset();
         stand.coming = {};
         stand.quantity = given;
@@ -106,14 +108,23 @@ std::optional<RefillLine> StoreroomShare::substituteFor(const RefillLine &line, 
     return std::nullopt;
 }
 
-// Until the day it goes back, the home gets what it was taught to use, also where the ordered size is there.
+// The order may have changed since it was recorded, and an allergy come to light.
+bool StoreroomShare::mayStandIn(CatheterId id, const Item &standIn, const RefillProposal &proposal) const {
+    const Catheter *catheter = agency_.catheter(id);
+    const Patient *patient = agency_.patient(proposal.patient);
+    return catheter && patient && !barOf(agency_, standIn, *patient, *catheter) &&
+           standsInFor(agency_, id, standIn.id, proposal.deliverOn).state == SubstitutionState::Recorded;
+}
+
+// Until the day it goes back, the home gets what it was taught to use, also where the ordered size is there;
+// only a shelf without any of it sends the ordered size again, sooner than nothing.
 // Nothing stands in for what is meant for the time after.
 std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &line,
                                                              const RefillProposal &proposal, bool soon) {
     const Substitution *record = agency_.substitutionInForce(line.catheter, line.item, proposal.deliverOn);
     const Item *item = record ? agency_.item(line.item) : nullptr;
     const Item *standIn = item ? agency_.item(record->standIn) : nullptr;
-    if (!standIn)
+    if (!standIn || !mayStandIn(line.catheter, *standIn, proposal))
         return std::nullopt;
     const auto way = std::ranges::find(item->substitutes, record->standIn, &Substitute::item);
     if (way == item->substitutes.end())
@@ -123,6 +134,7 @@ std::optional<RefillLine> StoreroomShare::recordedSubstitute(const RefillLine &l
     stand.substituteFor = line.item;
     stand.onHand = agency_.balance(Place::home(line.catheter), stand.item);
     stand.recalled = safety::notUsableAtHome(agency_, line.catheter, stand.item);
+    stand.expired = safety::expiredAtHome(agency_, line.catheter, stand.item);
     stand.mostHeld.reset();
     stand.exactNeed = substituteUnits(agency_, line.catheter, *way, *standIn, line.exactNeed);
     const Eaches wanted = substituteUnits(agency_, line.catheter, *way, *standIn, line.quantity);
@@ -136,7 +148,9 @@ void StoreroomShare::serve(RefillProposal &proposal) {
     const bool soon = isSoon(proposal.deliverOn);
     std::vector<RefillLine> served;
     for (RefillLine line : proposal.lines) {
-        const auto stand = line.onlyFrom ? std::nullopt : recordedSubstitute(line, proposal, soon);
+        auto stand = line.onlyFrom ? std::nullopt : recordedSubstitute(line, proposal, soon);
+        if (stand && stand->quantity.isZero() && available(line.item, proposal.deliverOn).count() > 0)
+            stand.reset(); // what stands in is out, what is ordered is there
         if (stand) {
             served.push_back(*stand);
             continue;

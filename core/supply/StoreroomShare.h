@@ -33,6 +33,7 @@ private:
     Eaches taken(ItemId item) const;
     template <class May>
     Eaches unclaimed(ItemId item, Date on, May mayBeSent) const;
+    bool mayStandIn(CatheterId catheter, const Item &standIn, const RefillProposal &proposal) const;
     std::optional<RefillLine> recordedSubstitute(const RefillLine &line, const RefillProposal &proposal,
                                                  bool soon);
     std::optional<RefillLine> substituteFor(const RefillLine &line, Eaches missing,

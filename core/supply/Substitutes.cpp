@@ -31,6 +31,14 @@ std::vector<Millilitres> loggedVolumes(const SnapshotIndex &agency, CatheterId c
     return volumes;
 }
 
+Eaches standInPer(const SnapshotIndex &agency, ItemId ordered, ItemId standIn) {
+    if (const Item *item = agency.item(ordered))
+        if (const auto way = std::ranges::find(item->substitutes, standIn, &Substitute::item);
+            way != item->substitutes.end())
+            return way->per;
+    return Eaches::of(1);
+}
+
 StandsIn standsInFor(const SnapshotIndex &agency, CatheterId catheter, ItemId item, Date on) {
     const DrainOrder *order = agency.orderInForce(catheter, on);
     if (!order || order->uses(item))

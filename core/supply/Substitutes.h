@@ -20,6 +20,9 @@ SubstitutionNeed substitutionNeed(Sessions sessions, std::span<const Millilitres
 // Known volumes of a catheter's done drains, newest last.
 std::vector<Millilitres> loggedVolumes(const SnapshotIndex &agency, CatheterId catheter);
 
+// How many of it stand in for one of what is ordered; 1 where the item names no such way.
+Eaches standInPer(const SnapshotIndex &agency, ItemId ordered, ItemId standIn);
+
 // How an item stands to a home's order on a day. NotOne: it is ordered itself, or stands in for nothing
 // ordered (no order, another item).
 enum class SubstitutionState : std::uint8_t { NotOne, Recorded, NotRecorded, OrderForbids };

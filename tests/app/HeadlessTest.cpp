@@ -1,11 +1,14 @@
 #include "core/exchange/Csv.h"
 
+#include <QCoreApplication>
 #include <QFile>
 #include <QFileInfo>
 #include <QJsonArray>
 #include <QJsonDocument>
 #include <QJsonObject>
 #include <QProcess>
+#include <QSqlDatabase>
+#include <QSqlQuery>
 #include <QTemporaryDir>
 
 #include <gtest/gtest.h>
@@ -224,6 +227,47 @@ TEST_F(HeadlessTest, AListGoesInWholeOrItsFaultsAreTold) {
     expectRefused(call({QStringLiteral("import"), QStringLiteral("--agency"), copy, QStringLiteral("--list"),
                         QStringLiteral("suppliers"), QStringLiteral("--from"), list}),
                   2, QStringLiteral("is not items"));
+}
+
+// On the file itself, as a disk that fails between the copy and the end of the writing would leave it.
+bool runOn(const QString &file, const QString &sql) {
+    const QString name = QStringLiteral("headless_test");
+    int count = 1;
+    char program[] = "headless_test";
+    char *words[] = {program, nullptr};
+    const QCoreApplication application(count, words); // finds the driver
+    bool isDone = false;
+    {
+        QSqlDatabase database = QSqlDatabase::addDatabase(QStringLiteral("QSQLITE"), name);
+        database.setDatabaseName(file);
+        isDone = database.open() && QSqlQuery(database).exec(sql);
+        database.close();
+    }
+    QSqlDatabase::removeDatabase(name);
+    return isDone;
+}
+
+TEST_F(HeadlessTest, AListThatCannotBeWrittenAfterTheCopyIsRefusedAndNothingOfItIsIn) {
+    const QString copy = path(QStringLiteral("refused.kitround")), list = path(QStringLiteral("refused.csv"));
+    ASSERT_TRUE(QFile::copy(agency(), copy));
+    {
+        QFile file(list);
+        ASSERT_TRUE(file.open(QIODevice::WriteOnly));
+        file.write(
+            "code,name,kind,eaches_per_case\nDRE-8,Dressing,dressing,20\nDRE-9,Dressing,dressing,20\n");
+    }
+    const auto bring = [&] {
+        return call({QStringLiteral("import"), QStringLiteral("--agency"), copy, QStringLiteral("--list"),
+                     QStringLiteral("items"), QStringLiteral("--from"), list});
+    };
+    ASSERT_TRUE(runOn(copy, QStringLiteral("CREATE TRIGGER refuses BEFORE INSERT ON item WHEN new.code = "
+                                           "'DRE-9' BEGIN SELECT RAISE(ABORT, 'refused'); END")));
+    const Outcome refused = bring();
+    expectRefused(refused, 3, QStringLiteral("Nothing of the list was brought in"));
+    EXPECT_TRUE(refused.err.contains(QStringLiteral("refused-before-import-"))) << "where the copy is";
+    ASSERT_TRUE(runOn(copy, QStringLiteral("DROP TRIGGER refuses")));
+    const Outcome done = bring();
+    EXPECT_EQ(done.code, 0) << "not even the first row was left behind\n" << done.out.toStdString();
 }
 
 TEST_F(HeadlessTest, SeveralTablesGoToFilesNamedByTheirKeys) {

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <fstream>
 
 namespace kitround::exchange {
 namespace {
@@ -100,7 +101,7 @@ TEST(Lists, EveryFaultIsToldAtOnceWithRowAndColumn) {
     EXPECT_TRUE(hasFault(list, 3, "payer", ProblemCode::UnknownRecord)) << told(list);
     EXPECT_TRUE(hasFault(list, 3, "status", ProblemCode::UnknownChoice)) << told(list);
     EXPECT_TRUE(hasFault(list, 4, "kit", ProblemCode::UnknownRecord)) << "a bottle is no kit\n" << told(list);
-    EXPECT_TRUE(hasFault(list, 4, "site", ProblemCode::Missing)) << told(list);
+    EXPECT_TRUE(hasFault(list, 4, "site", ProblemCode::Missing, "list_choices")) << told(list);
     EXPECT_TRUE(hasFault(list, 4, "order_start_on", ProblemCode::Missing)) << told(list);
     EXPECT_TRUE(hasFault(list, 4, "weekdays", ProblemCode::Conflict)) << told(list);
     EXPECT_TRUE(hasFault(list, 5, "row", ProblemCode::Conflict, "list_ragged")) << told(list);
@@ -156,6 +157,44 @@ TEST(Lists, ANurseHasHoursSkillsAndAShiftADay) {
     EXPECT_TRUE(hasFault(list, 3, "shift_to", ProblemCode::EndBeforeStart)) << told(list);
 }
 
+TEST(Lists, ADayOfTheWeekMayBeCutToThreeLetters) {
+    const Snapshot agency = agencyOf();
+    const ReadList list =
+        readOn(agency, ListKind::Nurses,
+               "code,family_name,credential,contract_hours,shift_weekdays,shift_from,shift_to\n"
+               "N7,Marsh,aide,40,sun;Mon;tue;wed;thu;FRI;saturday,8:00,16:30\n"
+               "N8,Reed,aide,40,m;mond,8:00,16:30\n");
+    ASSERT_EQ(list.nurses.size(), 2U);
+    ASSERT_EQ(list.nurses.front().shifts.size(), 7U) << told(list);
+    for (std::size_t i = 0; i < 7; ++i)
+        EXPECT_EQ(list.nurses.front().shifts[i].weekday, static_cast<Weekday>(i));
+    EXPECT_TRUE(list.nurses.back().shifts.empty());
+    EXPECT_TRUE(hasFault(list, 3, "shift_weekdays", ProblemCode::UnknownChoice)) << told(list);
+}
+
+TEST(Lists, EveryWordACellMayHoldIsInTheReadme) {
+    std::ifstream file(KITROUND_SOURCE_DIR "/README.md");
+    std::vector<std::string> lines;
+    for (std::string line; std::getline(file, line);)
+        lines.push_back(line);
+    const auto stands = [&](std::string_view column, std::string_view word) {
+        const auto quoted = [](std::string_view text) { return '`' + std::string(text) + '`'; };
+        return std::ranges::any_of(lines, [&](const std::string &line) {
+            const std::size_t end = line.find('|', 1);
+            return line.starts_with("| `") && line.substr(0, end).find(quoted(column)) != std::string::npos &&
+                   line.substr(end).find(quoted(word)) != std::string::npos;
+        });
+    };
+    int choices = 0;
+    for (const ListKind kind : kAllLists)
+        for (const ListColumn &column : columnsOf(kind))
+            for (const std::string_view word : column.words) {
+                ++choices;
+                EXPECT_TRUE(stands(column.name, word)) << column.name << ": " << word;
+            }
+    EXPECT_GT(choices, 60);
+}
+
 TEST(Lists, AnItemSaysWhatItFitsAndWhoSellsIt) {
     Snapshot agency = agencyOf();
     agency.suppliers.front().code = "SUP";
@@ -195,8 +234,10 @@ TEST(Lists, CountsAreOfTheShelfOrOfAHomeWithoutStockOnRecord) {
                                  "home,Q-1,,KIT-500,,,6,2026-03-01\n"
                                  "home,Q-2,,KIT-500,,,6,2026-03-01\n"
                                  "home,Q-9,,KIT-500,,2027-01-01,-2,2026-03-09\n"
-                                 "storeroom,,,KIT-500,l1,,20,2026-03-01\n");
-    ASSERT_EQ(list.counts.size(), 6U);
+                                 "storeroom,,,KIT-500,l1,,20,2026-03-01\n"
+                                 "storeroom,,,KIT-500,l-1 ,,20,2026-03-01\n"
+                                 "storeroom,,,KIT-500,L11,,20,2026-03-01\n");
+    ASSERT_EQ(list.counts.size(), 8U);
     EXPECT_FALSE(list.counts[0].home);
     EXPECT_EQ(list.counts[0].quantity, Eaches::of(20));
     EXPECT_TRUE(list.counts[1].home);
@@ -207,6 +248,10 @@ TEST(Lists, CountsAreOfTheShelfOrOfAHomeWithoutStockOnRecord) {
     EXPECT_TRUE(hasFault(list, 6, "lot", ProblemCode::Missing)) << told(list);
     EXPECT_TRUE(hasFault(list, 6, "counted_on", ProblemCode::NotAllowed)) << told(list);
     EXPECT_TRUE(hasFault(list, 7, "item", ProblemCode::Conflict, "list_twice")) << told(list);
+    EXPECT_TRUE(hasFault(list, 8, "item", ProblemCode::Conflict, "list_twice"))
+        << "a lot is the same however its number is written\n"
+        << told(list);
+    EXPECT_FALSE(hasFault(list, 9, "item", ProblemCode::Conflict)) << told(list);
 }
 
 TEST(Lists, TheEmptyListHasEveryNameAndNothingToBringIn) {

@@ -59,6 +59,17 @@ TEST(AwayNeedTest, TheSameAsTheForecastOfTheHomeWhenTheJourneyBeginsToday) {
     EXPECT_DOUBLE_EQ(away.mean, home.front().cumulated.at(6).mean());
 }
 
+TEST(AwayNeedTest, WhatIsPastItsDayWhenTheyLeaveIsNotTakenAlong) {
+    SmallAgency agency = daily();
+    agency.counted(kFirst, SmallAgency::kKit500, 4, kToday);
+    const LotId lot = agency.storeroom(SmallAgency::kKit500, 1, kToday.plusDays(1));
+    agency.edit([&](Snapshot &s) {
+        s.balances.push_back({Place::home(kFirst.catheter), SmallAgency::kKit500, lot, Eaches::of(3)});
+    });
+    EXPECT_EQ(need(agency, {kToday.plusDays(1), kToday.plusDays(9)}).atHome, Eaches::of(7));
+    EXPECT_EQ(need(agency, {kToday.plusDays(2), kToday.plusDays(9)}).atHome, Eaches::of(4));
+}
+
 TEST(AwayNeedTest, TheHoldItselfStopsNothingAndWhatIsAtHomeIsTakenOff) {
     SmallAgency agency = daily();
     agency.hold(kFirst, kToday.plusDays(2), std::nullopt, kToday.plusDays(12), true)

@@ -360,6 +360,33 @@ TEST(HomeForecastTest, ANegativeLedgerIsShownAndTakenAsNoneLeft) {
     EXPECT_EQ(f.runOutP50, kToday);
 }
 
+TEST(HomeForecastTest, WhatIsPastItsLastDayIsNoStock) {
+    SmallAgency agency(kToday);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(1, kToday)).edit(makeCertain).counted(home, kKit, 2, kToday.plusDays(-1));
+    const LotId lot = agency.storeroom(kKit, 10, kToday.plusDays(-1));
+    agency.edit([&](Snapshot &s) {
+        s.balances.push_back({Place::home(home.catheter), kKit, lot, Eaches::of(4)});
+    });
+    const ItemForecast mixed = kitOf(agency);
+    EXPECT_EQ(mixed.onHand.count(), 6);
+    EXPECT_EQ(mixed.expired.count(), 4);
+    EXPECT_EQ(mixed.usable().count(), 2);
+    SmallAgency empty(kToday);
+    const Home old = empty.addHome();
+    empty.order(old, everyDays(1, kToday)).edit(makeCertain).counted(old, kKit, 0, kToday);
+    const LotId gone = empty.storeroom(kKit, 10, kToday.plusDays(-400));
+    empty.edit([&](Snapshot &s) {
+        s.balances.push_back({Place::home(old.catheter), kKit, gone, Eaches::of(4)});
+    });
+    const ItemForecast f = kitOf(empty);
+    EXPECT_EQ(f.onHand.count(), 4);
+    EXPECT_EQ(f.expired.count(), 4);
+    EXPECT_EQ(f.runOutP10, kToday) << "dry now";
+    EXPECT_EQ(f.runOutP50, kToday);
+    EXPECT_NEAR(f.daysOfSupply, 0, 1e-9);
+}
+
 TEST(HomeForecastTest, AllHomesComeByCatheterThenItemAndEqualTheSingleOnes) {
     SmallAgency agency(kToday);
     for (int i = 0; i < 3; ++i) {

@@ -127,6 +127,51 @@ TEST(OrderQuestionsTest, WhatToAskIsKnownBeforeTheHoldEnds) {
     EXPECT_TRUE(questionsOnReturn(SnapshotIndex(settled), settled.holds[0], kToday).empty());
 }
 
+SmallAgency withMost(CavitySite site, int millilitres, int startsIn = -60) {
+    SmallAgency agency(kToday);
+    agency.order(agency.addHome(site), everyDays(1, kOrdered), SmallAgency::kKit500, [&](DrainOrder &order) {
+        order.mostPerSession = Millilitres::of(millilitres);
+        order.start = kToday.plusDays(startsIn);
+    });
+    return agency;
+}
+
+TEST(OrderQuestionsTest, AMaximumAboveTheCommonOneIsAskedAboutUntilTheAnswerWasReadBack) {
+    EXPECT_TRUE(asked(withMost(CavitySite::Chest, 1000)).empty());
+    EXPECT_TRUE(asked(withMost(CavitySite::Abdomen, 2000)).empty());
+    EXPECT_EQ(asked(withMost(CavitySite::Abdomen, 2001)).size(), 1U);
+    SmallAgency agency = withMost(CavitySite::Chest, 1001);
+    ASSERT_EQ(asked(agency).size(), 1U);
+    EXPECT_EQ(asked(agency)[0].why, OrderDoubt::AboveCommon);
+    EXPECT_EQ(asked(agency)[0].on, kOrdered);
+    agency.edit([](Snapshot &s) {
+        s.orderAnswers = {answered(kToday)};
+        s.orderAnswers[0].wasReadBack = false;
+    });
+    EXPECT_EQ(asked(agency).size(), 1U);
+    agency.edit([](Snapshot &s) { s.orderAnswers[0].wasReadBack = true; });
+    EXPECT_TRUE(asked(agency).empty());
+}
+
+TEST(OrderQuestionsTest, AMaximumIsAskedAboutBeforeItsOrderBeginsAndNotAfterItsEnd) {
+    const SmallAgency toCome = withMost(CavitySite::Chest, 1500, 3);
+    ASSERT_EQ(asked(toCome).size(), 1U);
+    EXPECT_EQ(asked(toCome)[0].on, kToday.plusDays(3));
+    SmallAgency ended = withMost(CavitySite::Chest, 1500);
+    ended.edit([](Snapshot &s) { s.drainOrders[0].end = kToday; });
+    EXPECT_TRUE(asked(ended).empty());
+}
+
+TEST(OrderQuestionsTest, AnOrderIsAskedAboutOnceAndOneAnswerSettlesItsMaximumToo) {
+    SmallAgency agency = withMost(CavitySite::Chest, 1500);
+    agency.hold(kFirst, kToday.plusDays(-7), kToday.plusDays(-2));
+    agency.edit([](Snapshot &s) { s.holds[0].kind = HoldKind::Hospital; });
+    ASSERT_EQ(asked(agency).size(), 1U);
+    EXPECT_EQ(asked(agency)[0].why, OrderDoubt::CameHome);
+    agency.edit([](Snapshot &s) { s.orderAnswers = {answered(kToday)}; });
+    EXPECT_TRUE(asked(agency).empty());
+}
+
 TEST(SnoozeTest, OnlyWhatDoesNotAskForACallNowMayWait) {
     EXPECT_FALSE(maySnooze(CautionUrgency::Emergency));
     EXPECT_FALSE(maySnooze(CautionUrgency::Now));

@@ -144,6 +144,60 @@ TEST(RefillsTest, WhatStandsInGoesInWholeDrains) {
     EXPECT_EQ(lines[0].limitedBy, RefillLimit::StoreroomShort);
 }
 
+TEST(RefillsTest, WhereNothingIsLeftOfWhatStandsInTheOrderedSizeGoes) {
+    StandInHome one;
+    one.record(90);
+    const auto lines = [&] {
+        const Snapshot snapshot = one.agency.build();
+        const SnapshotIndex index(snapshot);
+        return proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
+                                                            SmallAgency::kKit1000, 0, 1)})
+            .at(0)
+            .lines;
+    };
+    const auto nothing = lines();
+    ASSERT_EQ(nothing.size(), 1U);
+    EXPECT_EQ(nothing[0].item, SmallAgency::kKit500) << "neither is there: what was taught is what is short";
+    EXPECT_EQ(nothing[0].quantity, Eaches{});
+    one.agency.storeroom(SmallAgency::kKit1000, 12);
+    const auto ordered = lines();
+    ASSERT_EQ(ordered.size(), 1U);
+    EXPECT_EQ(ordered[0].item, SmallAgency::kKit1000);
+    EXPECT_FALSE(ordered[0].substituteFor);
+    EXPECT_EQ(ordered[0].quantity, Eaches::of(12));
+    EXPECT_EQ(ordered[0].limitedBy, RefillLimit::StoreroomShort);
+    one.agency.edit([&](Snapshot &s) {
+        s.items[1].contains = {Material::Latex};
+        s.patients.front().allergies = {Material::Latex};
+    });
+    EXPECT_TRUE(lines().empty()) << "an empty shelf overrides no allergy";
+}
+
+TEST(RefillsTest, ARecordedStandInThatMayNotGoAnyMoreIsNotSent) {
+    StandInHome one;
+    one.agency.storeroom(SmallAgency::kKit500, 500);
+    one.agency.storeroom(SmallAgency::kKit1000, 500);
+    one.record(90);
+    const auto item = [&] {
+        const Snapshot snapshot = one.agency.build();
+        const SnapshotIndex index(snapshot);
+        return proposeRefills(index, std::vector{steadyHome(one.home.catheter, one.home.patient,
+                                                            SmallAgency::kKit1000, 0, 1)})
+            .at(0)
+            .lines.at(0)
+            .item;
+    };
+    EXPECT_EQ(item(), SmallAgency::kKit500);
+    one.agency.edit([](Snapshot &s) { s.drainOrders.front().allowsSubstitute = false; });
+    EXPECT_EQ(item(), SmallAgency::kKit1000) << "the order allows none any more";
+    one.agency.edit([](Snapshot &s) {
+        s.drainOrders.front().allowsSubstitute = true;
+        s.items[0].contains = {Material::Latex};
+        s.patients.front().allergies = {Material::Latex};
+    });
+    EXPECT_EQ(item(), SmallAgency::kKit1000) << "an allergy came to light";
+}
+
 TEST(RefillsTest, NothingStandsInForWhatIsMeantForTheTimeAfter) {
     StandInHome one;
     one.agency.storeroom(SmallAgency::kKit500, 500); // no kit of 1000 mL

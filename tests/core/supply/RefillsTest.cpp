@@ -65,6 +65,33 @@ TEST(RefillsTest, ContactAndDeliveryDatesFollowThePayersRule) {
     EXPECT_EQ(p.lines[0].chanceDryIfNot, 1); // the next courier comes on the 31st
 }
 
+// The payer allows a Thursday on which the agency is closed. Of an empty home the payer asks
+// nothing: what the courier can do from now on decides, and after his cut-off that is a day later.
+TEST(RefillsTest, TheFirstDayIsTheLaterOfThePayersAndTheCouriers) {
+    OneHome one;
+    const auto plain = one.propose({one.steady(14, 2)});
+    ASSERT_EQ(plain.size(), 1U);
+    ASSERT_TRUE(plain[0].first);
+    EXPECT_EQ(plain[0].first->on, plain[0].deliverFrom) << "a Thursday: both";
+    one.agency.edit([](Snapshot &s) { s.settings.ownHolidays = {Date::of(2026, 3, 19)}; });
+    const auto closed = one.propose({one.steady(14, 2)});
+    ASSERT_EQ(closed.size(), 1U);
+    EXPECT_EQ(closed[0].deliverFrom, Date::of(2026, 3, 19));
+    ASSERT_TRUE(closed[0].first);
+    EXPECT_EQ(closed[0].first->on, Date::of(2026, 3, 20));
+    EXPECT_EQ(closed[0].first->way, DeliveryWay::Courier);
+    const auto dry = one.propose({one.steady(0, 1)});
+    ASSERT_EQ(dry.size(), 1U);
+    ASSERT_TRUE(dry[0].first);
+    EXPECT_EQ(dry[0].deliverFrom, kMonday);
+    EXPECT_EQ(dry[0].first->on, Date::of(2026, 3, 3));
+    one.agency.edit([](Snapshot &s) { s.now.minute = Minutes::of(15 * 60); });
+    const auto late = one.propose({one.steady(0, 1)});
+    ASSERT_EQ(late.size(), 1U);
+    ASSERT_TRUE(late[0].first);
+    EXPECT_EQ(late[0].first->on, Date::of(2026, 3, 4)) << "after the cut-off";
+}
+
 // From the delivery of 30 March to the one of 20 April eleven sets, to the last of them 22 days. A cycle
 // longer than the payer lets a home hold is not aimed at.
 TEST(RefillsTest, ADeliveryAimsAtTheAgencysUsualDaysAndNeverBeyondThePayers) {
@@ -314,6 +341,17 @@ TEST(RefillsTest, WhatMayBeOfARecalledLotIsNoStock) {
     ASSERT_EQ(proposals.size(), 1U);
     EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
     EXPECT_EQ(proposals[0].lines.at(0).recalled, Eaches::of(40));
+    EXPECT_EQ(proposals[0].lines.at(0).quantity, one.propose({one.steady(0, 2)})[0].lines.at(0).quantity);
+}
+
+TEST(RefillsTest, WhatIsPastItsLastDayIsNoStock) {
+    OneHome one;
+    auto forecast = one.steady(40, 2);
+    forecast.expired = Eaches::of(40);
+    const auto proposals = one.propose({forecast});
+    ASSERT_EQ(proposals.size(), 1U);
+    EXPECT_EQ(proposals[0].urgency, RefillUrgency::Overdue);
+    EXPECT_EQ(proposals[0].lines.at(0).expired, Eaches::of(40));
     EXPECT_EQ(proposals[0].lines.at(0).quantity, one.propose({one.steady(0, 2)})[0].lines.at(0).quantity);
 }
 

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <functional>
 
 namespace kitround::supply {
 namespace {
@@ -19,6 +20,12 @@ std::vector<StartUp> startsOf(const Snapshot &snapshot) {
     const SnapshotIndex index(snapshot);
     return startUps(index, forecast::forecastAll(index, {}, {}, {}).value());
 }
+// On service since long, with a catheter of two days ago.
+Home newHome(SmallAgency &agency) {
+    const Home home = agency.addHome();
+    agency.edit([](Snapshot &s) { s.catheters.back().insertedOn = kMonday.plusDays(-2); });
+    return home;
+}
 bool hasGap(const StartUp &start, StartUpGap gap) {
     return std::ranges::find(start.gaps, gap) != start.gaps.end();
 }
@@ -26,10 +33,10 @@ bool hasGap(const StartUp &start, StartUpGap gap) {
 // Every other day from Thursday on: 10 starter days hold the drains of days 1, 3, 5, 7 and 9, five kits.
 TEST(StartUpsTest, TheOrdersKitForTheStarterDaysIsThereBeforeTheFirstDrain) {
     SmallAgency agency(kMonday);
-    const Home home = agency.addHome();
+    const Home home = newHome(agency);
     const Date first = kMonday.plusDays(3);
     agency.order(home, everyDays(2, first), SmallAgency::kKit500, [&](DrainOrder &o) { o.start = first; });
-    const Home known = agency.addHome();
+    const Home known = newHome(agency);
     agency.order(known, everyDays(2, kMonday)).counted(known, SmallAgency::kKit500, 3, kMonday);
     const auto starts = startsOf(agency.build());
     ASSERT_EQ(starts.size(), 1U) << "a home that was counted is not new";
@@ -51,7 +58,7 @@ TEST(StartUpsTest, TheOrdersKitForTheStarterDaysIsThereBeforeTheFirstDrain) {
 
 TEST(StartUpsTest, AVisitOfTheLastDayGoesBeforeTheCourierAndLateIsSaid) {
     SmallAgency agency(kMonday);
-    const Home home = agency.addHome();
+    const Home home = newHome(agency);
     agency.order(home, everyDays(1, kMonday.plusDays(2)), SmallAgency::kKit500,
                  [&](DrainOrder &o) { o.start = kMonday.plusDays(2); });
     agency.edit([&](Snapshot &s) {
@@ -64,7 +71,7 @@ TEST(StartUpsTest, AVisitOfTheLastDayGoesBeforeTheCourierAndLateIsSaid) {
         visit.nurse = SmallAgency::kNurse;
         s.visits.push_back(visit);
     });
-    const Home late = agency.addHome();
+    const Home late = newHome(agency);
     agency.order(late, everyDays(1, kMonday));
     const auto starts = startsOf(agency.build());
     ASSERT_EQ(starts.size(), 2U);
@@ -78,7 +85,7 @@ TEST(StartUpsTest, AVisitOfTheLastDayGoesBeforeTheCourierAndLateIsSaid) {
 
 TEST(StartUpsTest, WhatDoesNotFitIsSaidWithWhatWould) {
     SmallAgency agency(kMonday);
-    const Home home = agency.addHome();
+    const Home home = newHome(agency);
     agency.order(home, everyDays(2, kMonday.plusDays(3)));
     agency.edit([](Snapshot &s) {
         s.catheters.front().connector = "B";
@@ -101,10 +108,25 @@ TEST(StartUpsTest, WhatDoesNotFitIsSaidWithWhatWould) {
         EXPECT_NE(line.item, SmallAgency::kKit500);
 }
 
+TEST(StartUpsTest, AHomeThatDrainsForMoreThanAWeekIsCountedAndNotSentFirstSupplies) {
+    const auto isNew = [](const std::function<void(Snapshot &)> &change) {
+        SmallAgency agency(kMonday);
+        agency.order(agency.addHome(), everyDays(2, kMonday)).edit(change);
+        return !startsOf(agency.build()).empty();
+    };
+    EXPECT_FALSE(isNew([](Snapshot &) {}));
+    EXPECT_FALSE(isNew([](Snapshot &s) { s.catheters[0].insertedOn.reset(); }))
+        << "brought in without its day";
+    EXPECT_TRUE(isNew([](Snapshot &s) { s.catheters[0].insertedOn = kMonday.plusDays(-7); }));
+    EXPECT_TRUE(isNew([](Snapshot &s) { s.drainOrders[0].start = kMonday; })) << "nobody drained before";
+    EXPECT_TRUE(isNew([](Snapshot &s) { s.patients[0].startOfCare = kMonday.plusDays(-1); }));
+    EXPECT_TRUE(isNew([](Snapshot &s) { s.patients[0].status = CareStatus::Referred; }));
+}
+
 TEST(StartUpsTest, WithoutAnOrderOrAMaximumNothingIsGuessed) {
     SmallAgency agency(kMonday);
-    const Home unordered = agency.addHome();
-    const Home asked = agency.addHome();
+    const Home unordered = newHome(agency);
+    const Home asked = newHome(agency);
     agency.order(asked, asNeeded(std::nullopt));
     const auto starts = startsOf(agency.build());
     ASSERT_EQ(starts.size(), 2U);

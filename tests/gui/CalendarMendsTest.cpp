@@ -433,9 +433,17 @@ TEST_F(CalendarMends, AnyTwoPlansOfTheWeekAreComparedSideBySide) {
         return form.findChild<QLabel *>(QStringLiteral("compareSummary"))->text();
     };
     compare([&](QWidget &form) {
+        const auto *first = form.findChild<QComboBox *>(QStringLiteral("compareFirst"));
+        EXPECT_EQ(first->currentText(), QStringLiteral("Before the last step (Plan the week)"))
+            << "nothing is saved yet, and undo holds the plan before";
+        EXPECT_GE(rowsOf(form, "compareVisits"), 1);
+    });
+    undo().undo();
+    compare([&](QWidget &form) {
         EXPECT_FALSE(form.findChild<QComboBox *>(QStringLiteral("compareFirst"))->isEnabled());
         EXPECT_TRUE(summaryOf(form).contains(QStringLiteral("the only one of this week so far")));
     });
+    undo().redo();
     saveDraft();
     ASSERT_GE(takeOneOutByKey(), 0) << "no visit could be taken out";
     compare([&](QWidget &form) {
@@ -450,6 +458,9 @@ TEST_F(CalendarMends, AnyTwoPlansOfTheWeekAreComparedSideBySide) {
         form.findChild<QPushButton *>(QStringLiteral("compareCsv"))->click();
         EXPECT_GT(QFileInfo(path("compared.csv")).size(), 50);
         first->setFocus();
+        QTest::keyClick(first, Qt::Key_Up);
+        EXPECT_TRUE(first->currentText().startsWith(QStringLiteral("Before the last step (Take out ")))
+            << first->currentText().toStdString();
         QTest::keyClick(first, Qt::Key_Up);
         EXPECT_EQ(first->currentText(), second->currentText());
         EXPECT_EQ(rowsOf(form, "compareVisits"), 0);

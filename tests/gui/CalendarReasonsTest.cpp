@@ -3,9 +3,11 @@
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Words.h"
 #include "tests/gui/PlanFixture.h"
+#include "ui/calendar/StatusLine.h"
 #include "ui/shared/Ask.h"
 
 #include <QLabel>
+#include <QScrollArea>
 #include <QScrollBar>
 
 #include <algorithm>
@@ -98,6 +100,54 @@ TEST_F(CalendarReasons, HomeAndEndGoToTheFirstAndTheLastCard) {
     QTest::keyClick(&grid(), Qt::Key_Home);
     EXPECT_NE(grid().currentJob(), tray.back().job);
     EXPECT_GE(grid().currentJob(), 0);
+}
+
+TEST_F(CalendarReasons, RightBehindTheLastOfTheTrayGoesNowhere) {
+    window_->showPage(QStringLiteral("calendar"));
+    const std::vector<desk::VisitCard> tray = grid().board().tray;
+    ASSERT_GE(tray.size(), 2U);
+    grid().setCurrentJob(tray.back().job);
+    grid().setFocus();
+    QTest::keyClick(&grid(), Qt::Key_Right);
+    EXPECT_EQ(grid().currentJob(), tray.back().job) << "it jumped up among the days";
+    grid().setCurrentJob(tray.front().job);
+    QTest::keyClick(&grid(), Qt::Key_Left);
+    EXPECT_EQ(grid().currentJob(), tray.front().job);
+    for (std::size_t i = 1; i < tray.size(); ++i) // from line to line
+        QTest::keyClick(&grid(), Qt::Key_Right);
+    EXPECT_EQ(grid().currentJob(), tray.back().job);
+}
+
+TEST_F(CalendarReasons, TheNextVisitIsReadFromItsFirstLine) {
+    window_->showPage(QStringLiteral("calendar"));
+    const std::vector<desk::VisitCard> tray = grid().board().tray;
+    ASSERT_GE(tray.size(), 2U);
+    grid().setCurrentJob(tray[0].job);
+    auto *area = panel().findChild<QScrollArea *>();
+    ASSERT_NE(area, nullptr);
+    area->setFixedHeight(60); // more to read than there is room
+    QScrollBar &bar = *area->verticalScrollBar();
+    ASSERT_TRUE(waitFor([&] { return bar.maximum() > 0; }));
+    bar.setValue(bar.maximum());
+    grid().setCurrentJob(tray[1].job);
+    QTest::qWait(20);
+    EXPECT_EQ(bar.value(), 0);
+}
+
+TEST_F(CalendarReasons, OnlyWhatHasToBeActedOnIsRed) {
+    window_->showPage(QStringLiteral("calendar"));
+    const auto &status = find<StatusLine>("planStatus");
+    const std::vector<StatusLine::Part> &parts = status.parts();
+    ASSERT_GE(parts.size(), 3U);
+    EXPECT_FALSE(parts.front().isAlarm) << parts.front().text.toStdString();
+    QString whole;
+    for (const StatusLine::Part &part : parts) {
+        whole += part.text;
+        EXPECT_EQ(part.isAlarm, part.text.contains(QStringLiteral("not placed")) ||
+                                    part.text.contains(QStringLiteral("broken")))
+            << part.text.toStdString();
+    }
+    EXPECT_EQ(whole, status.text());
 }
 
 TEST_F(CalendarReasons, WhatIsNotPlacedIsOneClickAwayBelowManyNurses) {

@@ -110,6 +110,37 @@ TEST_F(ClerkCount, ACountThatAgreesMovesNothingAndCountsAsCounted) {
     EXPECT_TRUE(last->contains(id));
 }
 
+TEST_F(ClerkCount, WhatIsRefusedForSomethingElseIsNoDifferenceAndNoneIsSaidOnlyAfterOne) {
+    const auto item = std::ranges::find_if(snapshot().items, [&](const Item &i) {
+        const auto lots = lotsOf(i.id);
+        return !lots.empty() && lots.front().count() > 1;
+    });
+    ASSERT_NE(item, snapshot().items.end());
+    const ItemId id = item->id;
+    const Eaches first = lotsOf(id).front();
+    whenFormOpens([&](RecordForm &form) {
+        const auto *told = form.findChild<QLabel *>(s("variance"));
+        type(form, "counted_0", std::to_string(first.count()).c_str());
+        type(form, "found_lot_0", "NEVER-SEEN-1");
+        type(form, "found_0", "0"); // a lot that was found is not none
+        save(form);
+        ASSERT_TRUE(form.isVisible());
+        EXPECT_FALSE(told->isVisible()) << told->text().toStdString();
+        type(form, "found_lot_0", "");
+        type(form, "found_0", "");
+        type(form, "counted_0", std::to_string(first.count() - 1).c_str());
+        save(form);
+        EXPECT_TRUE(told->isVisible() && told->text().contains(s("1 missing"))) << told->text().toStdString();
+        type(form, "found_lot_0", "NEVER-SEEN-1");
+        type(form, "found_0", "0");
+        type(form, "counted_0", std::to_string(first.count()).c_str());
+        save(form);
+        EXPECT_TRUE(told->text().contains(s("Nothing is recorded yet"))) << told->text().toStdString();
+    });
+    EXPECT_FALSE(countItem(stock_.get(), session_, id));
+    EXPECT_EQ(formsSeen_, 1);
+}
+
 TEST_F(ClerkCount, ALotThatStandsThereAndIsNotListedIsCountedToo) {
     const auto isGone = [&](const Lot &lot) {
         const auto rows = desk::lotRows(*session_.agency(), lot.item);

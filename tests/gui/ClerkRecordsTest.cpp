@@ -213,6 +213,7 @@ TEST_F(ClerkPages, AClosedHomesStockIsSettledAndLeavesTheList) {
     whenFormOpens([&](RecordForm &form) {
         save(form);
         EXPECT_FALSE(fault(form, "counted").isEmpty()) << "a count is what somebody found";
+        EXPECT_FALSE(fault(form, "disposition").isEmpty()) << "nothing is destroyed by not choosing";
         const QByteArray found = QByteArray::number(qlonglong(home.onBooks.count()));
         type(form, "counted", found.constData());
         const auto *amount = form.findChild<QLineEdit *>(s("write_off_minor"));
@@ -223,10 +224,14 @@ TEST_F(ClerkPages, AClosedHomesStockIsSettledAndLeavesTheList) {
             return worth(
                 desk::writtenOff(*session_.agency(), home.item, Eaches::of(leaves), Disposition::Destroyed));
         };
+        auto *becomes = form.findChild<QComboBox *>(s("disposition"));
+        ASSERT_NE(becomes, nullptr);
+        EXPECT_LT(becomes->currentIndex(), 0) << "what became of it is somebody's to say";
+        EXPECT_TRUE(amount->text().isEmpty());
+        becomes->setCurrentIndex(becomes->findData(static_cast<qint64>(Disposition::Destroyed)));
         EXPECT_EQ(amount->text(), lost(0)) << "nothing leaves yet";
         type(form, "quantity", "1");
         EXPECT_EQ(amount->text(), lost(1)) << "of what leaves, not of all on the books";
-        auto *becomes = form.findChild<QComboBox *>(s("disposition"));
         becomes->setCurrentIndex(becomes->findData(static_cast<qint64>(Disposition::KeptByHome)));
         EXPECT_EQ(amount->text(), lost(0));
         becomes->setCurrentIndex(becomes->findData(static_cast<qint64>(Disposition::Destroyed)));

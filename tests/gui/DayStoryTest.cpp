@@ -172,6 +172,20 @@ TEST_F(DayStory, ANewDayIsReachedByKeyAndTheWeekComesBack) {
     EXPECT_EQ(undo().index(), 1) << "looking changes nothing";
 }
 
+TEST_F(DayStory, TheHeadNamesTheDayThatIsAskedForWhileItsWeekIsWorkedOut) {
+    const auto *title = window_->findChild<QWidget *>(QStringLiteral("calendarPage"))
+                            ->findChild<QLabel *>(QStringLiteral("pageTitle"));
+    const Date last = session().nextWeek()->week.to.plusDays(-1);
+    for (int step = 0; step < 7 && lines().board().on < last; ++step)
+        QTest::keyClick(window_.get(), Qt::Key_PageDown, Qt::ControlModifier);
+    ASSERT_EQ(lines().board().on, last);
+    Ask::nextAnswer(true); // the draft is left
+    QTest::keyClick(window_.get(), Qt::Key_PageDown, Qt::ControlModifier);
+    EXPECT_EQ(title->text(), desk::dayText(last.plusDays(1), session().today()));
+    ASSERT_TRUE(waitFor([&] { return lines().board().on == last.plusDays(1); }));
+    EXPECT_EQ(title->text(), desk::dayText(last.plusDays(1), session().today()));
+}
+
 TEST_F(DayStory, AnotherDayLetsGoOfTheVisitThatIsNotOnIt) {
     const auto round = std::ranges::find_if(lines().board().rounds,
                                             [](const desk::DayRound &r) { return !r.stops.empty(); });

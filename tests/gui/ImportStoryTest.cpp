@@ -70,6 +70,10 @@ TEST_F(ImportStory, AGoodListGoesInAndSaysWhatComesNext) {
         ASSERT_EQ(table(dialog).model()->rowCount(), 1);
         EXPECT_EQ(table(dialog).model()->index(0, 1).data().toString(), QStringLiteral("good"));
         EXPECT_TRUE(button(dialog, "importDo").text().contains(QStringLiteral("1 row")));
+        EXPECT_TRUE(dialog.findChild<QLabel *>(QStringLiteral("importTableWhole"))
+                        ->text()
+                        .startsWith(QStringLiteral("Goes in: ")))
+            << "whole under the table, however narrow its column";
         QTest::keyClick(&table(dialog), Qt::Key_Return);
         EXPECT_FALSE(state(dialog).contains(QStringLiteral("Added"))) << "Enter in the table writes nothing";
         button(dialog, "importDo").click();
@@ -122,6 +126,12 @@ TEST_F(ImportStory, AnEmptyListIsSavedWithTheNamesAndTheKindDecidesThem) {
         EXPECT_TRUE(dialog.findChild<QLabel *>(QStringLiteral("importColumns"))
                         ->text()
                         .contains(QStringLiteral("family_name")));
+        button(dialog, "importWords").click();
+        for (const char *line :
+             {"site: chest, abdomen", "weekdays: sunday, monday",
+              "patient_competence, caregiver_competence: none, shown", "yes, no", "mon, tue"})
+            EXPECT_TRUE(Ask::lastSaid().contains(QString::fromLatin1(line))) << line << "\n"
+                                                                             << Ask::lastSaid().toStdString();
         Ask::nextText(path("patients.csv"));
         button(dialog, "importEmpty").click();
         EXPECT_TRUE(state(dialog).contains(QStringLiteral("patients.csv"))) << state(dialog).toStdString();

@@ -1,5 +1,7 @@
 #include "ui/shared/Look.h"
+#include "ui/print/PaperPdf.h"
 #include "ui/reorders/SignedNote.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
 #include "ui/shared/ElidedLabel.h"
 #include "ui/shared/HouseStyle.h"
@@ -19,9 +21,12 @@
 #include <QStandardItemModel>
 #include <QStyleOption>
 #include <QTest>
+#include <QTimer>
+#include <QToolTip>
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <vector>
 
 namespace kitround::ui {
@@ -170,6 +175,31 @@ TEST(LookTest, ContrastAgreesWithItsDefinition) {
     EXPECT_NEAR(contrast(QColor(0x77, 0x77, 0x77), Qt::white), 4.48, 0.005); // just below 4.5
 }
 
+// A tip that was made in one theme is read in the other.
+TEST(LookTest, ATipHasTheColoursOfTheThemeThatIsOnNow) {
+    QWidget window;
+    window.resize(300, 200);
+    window.show();
+    for (const Theme theme : {Theme::Light, Theme::Dark, Theme::Light}) {
+        Look::apply(*qApp, theme);
+        QToolTip::showText(window.mapToGlobal(QPoint(20, 20)), QStringLiteral("A tip of some words"),
+                           &window);
+        const auto all = QApplication::topLevelWidgets();
+        const auto tip = std::ranges::find_if(
+            all, [](const QWidget *w) { return w->inherits("QTipLabel") && !w->isHidden(); });
+        ASSERT_NE(tip, all.end());
+        const QImage drawn = (*tip)->grab().toImage();
+        EXPECT_EQ(drawn.pixelColor(3, 3).name(), Look::colour(Role::Raised).name()) << "theme " << int(theme);
+        double most = 0;
+        for (int x = 0; x < drawn.width(); ++x)
+            for (int y = 0; y < drawn.height(); ++y)
+                most = std::max(most, contrast(drawn.pixelColor(x, y), Look::colour(Role::Raised)));
+        EXPECT_GE(most, 4.5) << "the words, theme " << int(theme);
+        QToolTip::hideText();
+    }
+    Look::apply(*qApp, Theme::Light);
+}
+
 TEST(LookTest, DrawingsFollowTheTheme) {
     const QIcon icon = Look::icon(QStringLiteral("calendar"));
     const QImage light = icon.pixmap(20, 20).toImage();
@@ -250,6 +280,35 @@ TEST(LookTest, ATabAndTheListOfPagesWithTheKeyboardAreReadAndRinged) {
             qApp->styleSheet().contains(QStringLiteral("QListWidget#workplaces:focus { border: 2px")));
     }
     Look::apply(*qApp, Theme::Light);
+}
+
+TEST(LookTest, TheTitleOfABoxOfAFewWordsIsReadWhole) {
+    const QString title = QStringLiteral("Bartholomew Longfellow-Featherstone-Wetherby left service");
+    int wide = 0;
+    QTimer timer;
+    QObject::connect(&timer, &QTimer::timeout, &timer, [&] {
+        if (QWidget *box = QApplication::activeModalWidget(); box && box->isVisible()) {
+            wide = box->width();
+            timer.stop();
+            box->close();
+        }
+    });
+    timer.start(5);
+    Ask::setSilent(false);
+    Ask::tell(nullptr, title, QStringLiteral("Done."));
+    Ask::setSilent(true);
+    constexpr int kButtons = 100; // of the title bar, and its edges
+    EXPECT_GE(wide, QFontMetrics(QApplication::font()).horizontalAdvance(title) + kButtons);
+}
+
+TEST(LookTest, TheLastRowOfATableOnPaperIsNotAloneOnAPage) {
+    const std::vector<double> rows{10, 10, 10, 12};
+    EXPECT_FALSE(beginsPage(rows, 1, 15)) << "others follow on the next page";
+    EXPECT_TRUE(beginsPage(rows, 1, 9));
+    EXPECT_FALSE(beginsPage(rows, 2, 22));
+    EXPECT_TRUE(beginsPage(rows, 2, 21)) << "the last goes with the one before it";
+    EXPECT_FALSE(beginsPage(rows, 3, 12));
+    EXPECT_FALSE(beginsPage({10, 10}, 0, 15)) << "the head is not left alone either";
 }
 
 TEST(LookTest, AColumnThatSaysLittleIsCutBeforeTheOthers) {

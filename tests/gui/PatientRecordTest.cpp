@@ -13,6 +13,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QScrollBar>
 #include <QTabWidget>
 
@@ -194,6 +195,22 @@ TEST_F(PatientRecords, OfWhoIsInCareAlreadyNoReferralOfTodayIsProposed) {
     EXPECT_FALSE(editPatient(patients_.get(), session_, Patient{}));
 }
 
+TEST_F(PatientRecords, ACatheterWithoutAnOrderHasNoNextDrain) {
+    const auto found = std::ranges::find(snapshot().patients, std::string("Q-150"), &Patient::code);
+    ASSERT_NE(found, snapshot().patients.end());
+    patients_->selectPatient(found->id);
+    openTabOf("catheterAdd");
+    const auto cards = patients_->findChildren<QLabel *>();
+    EXPECT_TRUE(std::ranges::any_of(cards, [](const QLabel *label) {
+        return label->text().contains(QStringLiteral("Next drain: none is ordered"));
+    }));
+    const auto &table = in<DenseTable>(*patients_, "patientTable");
+    const QString state = QStringLiteral("active; no drain order");
+    ASSERT_TRUE(table.currentIndex().siblingAtColumn(2).data().toString().startsWith(state));
+    EXPECT_GT(table.columnWidth(2), table.fontMetrics().horizontalAdvance(state))
+        << "what is missing is read";
+}
+
 TEST_F(PatientRecords, AReferralThatCameWithoutItsDayIsNotStoppedByTheForm) {
     Patient old = atHome();
     old.status = CareStatus::Referred;
@@ -215,9 +232,18 @@ TEST_F(PatientRecords, AVolumeAboveTheCommonLimitIsReadBeforeItIsSavedAndTheKeyb
     button("orderNew").setFocus();
     withNextDialog([&](QWidget &form) {
         type(form, "most_per_session_ml", QStringLiteral("5000"));
+        in<QComboBox>(form, "extra_bottle_id").setCurrentIndex(0);
         withNextDialog([&](QWidget &preview) {
             EXPECT_TRUE(in<QPushButton>(preview, "orderBack").isDefault());
             EXPECT_FALSE(in<QPushButton>(preview, "orderSave").isDefault());
+            const auto labels = preview.findChildren<QLabel *>();
+            EXPECT_TRUE(std::ranges::any_of(labels, [](const QLabel *label) {
+                return label->text() == QStringLiteral("the kit again");
+            })) << "as the form calls it";
+            const QWidget &content = *in<QScrollArea>(preview, "orderArea").widget();
+            for (const QLabel *label : content.findChildren<QLabel *>())
+                EXPECT_GE(label->height(), label->heightForWidth(label->width()))
+                    << "cut: " << label->text().toStdString();
             const auto said = preview.findChildren<QLabel *>(QStringLiteral("orderWarning"));
             EXPECT_TRUE(std::ranges::any_of(said, [](const QLabel *label) {
                 return label->text().contains(QStringLiteral("above the common limit of "));

@@ -5,12 +5,15 @@
 #include "tests/gui/support/AttentionLines.h"
 #include "ui/people/CareForms.h"
 #include "ui/people/DrainOrderForm.h"
+#include "ui/people/NurseForm.h"
 #include "ui/people/PatientForm.h"
 #include "ui/people/PatientsPage.h"
 #include "ui/people/ShiftForms.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/VisitForm.h"
 #include "ui/today/TodayPage.h"
 
+#include <QCheckBox>
 #include <QComboBox>
 #include <QDialog>
 #include <QLabel>
@@ -326,6 +329,61 @@ TEST_F(PeopleForms, ARefillCallUnderTodayGoesToTheCall) {
     EXPECT_TRUE(std::ranges::any_of(session_.stock()->refills, [&](const supply::RefillProposal &p) {
         return p.patient == PatientId(called);
     })) << called;
+}
+
+TEST_F(PeopleForms, TheReasonOfAMissedVisitIsChosenAndNotTakenAsGiven) {
+    const auto found = std::ranges::find(snapshot().visits, VisitStatus::Published, &Visit::status);
+    ASSERT_NE(found, snapshot().visits.end());
+    const Visit visit = *found;
+    withNextDialog([&](QWidget &form) {
+        choose(form, "status", VisitStatus::Missed);
+        EXPECT_EQ(in<QComboBox>(form, "miss_reason").currentText(), QStringLiteral("not chosen"));
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "miss_reason"));
+        leave(form);
+    });
+    EXPECT_FALSE(recordVisit(patients_.get(), session_, visit, QStringLiteral("Somebody")));
+}
+
+TEST_F(PeopleForms, WhatIsStillWithANurseIsReadBeforeSheIsMarkedAsGone) {
+    const auto mainOf = [&](const Nurse &nurse) {
+        return std::ranges::count_if(snapshot().patients, [&](const Patient &p) {
+            return isOnService(p.status) && p.primaryNurse == nurse.id;
+        });
+    };
+    const auto found =
+        std::ranges::find_if(snapshot().nurses, [&](const Nurse &n) { return n.isActive && mainOf(n) > 1; });
+    ASSERT_NE(found, snapshot().nurses.end());
+    const Nurse nurse = *found;
+    const QString count = QString::number(mainOf(nurse));
+    const auto leaveWork = [&](bool isMeant) {
+        withNextDialog([&](QWidget &form) {
+            in<QCheckBox>(form, "is_active").setChecked(false);
+            Ask::nextAnswer(isMeant);
+            save(form);
+            EXPECT_EQ(form.isVisible(), !isMeant);
+            leave(form);
+        });
+        editNurse(patients_.get(), session_, nurse);
+        ASSERT_TRUE(settled());
+    };
+    leaveWork(false);
+    EXPECT_TRUE(Ask::lastSaid().contains(QStringLiteral("main nurse of %1 patients").arg(count)))
+        << Ask::lastSaid().toStdString();
+    EXPECT_TRUE(session_.agency()->index().nurse(nurse.id)->isActive);
+    auto &table = in<DenseTable>(*today_, "attentionTable");
+    EXPECT_LT(rowOfKind(table, desk::AttentionKind::MainNurseLeft), 0);
+    leaveWork(true);
+    EXPECT_FALSE(session_.agency()->index().nurse(nurse.id)->isActive);
+    chooseKind(table, desk::AttentionKind::MainNurseLeft);
+    EXPECT_TRUE(in<QLabel>(*today_, "attentionTitle").text().startsWith(count));
+    const auto patient = std::ranges::find_if(snapshot().patients, [&](const Patient &p) {
+        return isOnService(p.status) && p.primaryNurse == nurse.id;
+    });
+    patients_->selectPatient(patient->id);
+    EXPECT_TRUE(
+        in<QLabel>(*patients_, "patientFacts").text().contains(QStringLiteral("no longer works here")));
 }
 
 TEST_F(PeopleForms, AShiftThatLeavesTooLittleRestSaysSoAndIsSavedAllTheSame) {

@@ -300,6 +300,7 @@ TEST_F(PlanStory, AnOwedVisitIsCalledOffWithAReasonAndIsNotOwedAgain) {
     grid().setCurrentJob(job);
     auto &drop = find<QPushButton>("dropVisit");
     ASSERT_TRUE(drop.isVisible());
+    Ask::nextText(QStringLiteral(" ")); // Enter, too early
     Ask::nextText(QStringLiteral("prescriber: one fewer this week"));
     QTest::mouseClick(&drop, Qt::LeftButton);
     waitComputed();

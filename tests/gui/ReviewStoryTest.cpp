@@ -144,6 +144,10 @@ TEST_F(ReviewStory, TheWhatIfFitsASmallScreenWithAllItsColumns) {
                 .text()
                 .startsWith(QStringLiteral("That is the value now"));
         }));
+        choose(dialog, "whatIfKind", int(desk::WhatIfKind::Shift));
+        EXPECT_FALSE(
+            in<QLabel>(dialog, "whatIfSummary").text().startsWith(QStringLiteral("That is the value now")))
+            << "another question is asked";
         picture(dialog, "whatif");
         in<QPushButton>(dialog, "whatIfClose").click();
     });

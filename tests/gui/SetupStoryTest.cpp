@@ -12,6 +12,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QTabWidget>
 #include <QWizard>
 
@@ -36,7 +37,17 @@ protected:
         return fault && !fault->isHidden();
     }
     // By its four pages, with a storeroom in New York.
-    void makeAgency(const std::function<void(QWizard &)> &atStoreroom) {
+    static void fillFirstRecords(QWizard &wizard) {
+        choose(wizard, "nurse_credential", static_cast<qint64>(Credential::PracticalNurse));
+        type(wizard, "nurse_hours", QStringLiteral("37.5"));
+        type(wizard, "kit_connector", QStringLiteral("C1"));
+    }
+    static QString faultHere(const QWizard &wizard) {
+        const auto *fault = wizard.currentPage()->findChild<QLabel *>(QStringLiteral("pageFault"));
+        return fault ? fault->text() : QString();
+    }
+    void makeAgency(const std::function<void(QWizard &)> &atStoreroom,
+                    const std::function<void(QWizard &)> &atFirstRecords = fillFirstRecords) {
         withNextForm([&](QWidget &form) {
             auto *wizard = qobject_cast<QWizard *>(&form);
             ASSERT_NE(wizard, nullptr);
@@ -47,6 +58,7 @@ protected:
             type(form, "latitude", QStringLiteral("40.70"));
             atStoreroom(*wizard);
             type(form, "nurse_family", QStringLiteral("Marlow"));
+            atFirstRecords(*wizard);
             wizard->next();
             type(form, "file", path("new.kitround"));
             wizard->button(QWizard::FinishButton)->click();
@@ -90,6 +102,60 @@ TEST_F(SetupStory, AStoreroomWithoutItsMinusIsAskedAboutAndCopiedNowhere) {
     find<QPushButton>("agencyEdit").click();
     waitComputed();
     EXPECT_GT(snapshot().settings.storeroom.point->longitude, 0);
+}
+
+TEST_F(SetupStory, EachPageOfTheSetUpTellsItsOwnFaultsAndNoFactIsMadeUp) {
+    makeAgency(
+        [](QWizard &wizard) {
+            const int page = wizard.currentId();
+            type(wizard, "latitude", QStringLiteral("95"));
+            type(wizard, "longitude", QStringLiteral("-74.00"));
+            wizard.next();
+            EXPECT_EQ(wizard.currentId(), page) << "told here, and not two pages on";
+            EXPECT_TRUE(faultHere(wizard).startsWith(QStringLiteral("Latitude")))
+                << faultHere(wizard).toStdString();
+            type(wizard, "latitude", QStringLiteral("north"));
+            wizard.next();
+            EXPECT_EQ(wizard.currentId(), page);
+            type(wizard, "latitude", QStringLiteral("40.70"));
+            wizard.next();
+            EXPECT_NE(wizard.currentId(), page);
+        },
+        [](QWizard &wizard) {
+            const int page = wizard.currentId();
+            wizard.next();
+            EXPECT_EQ(wizard.currentId(), page);
+            for (const char *asked : {"Credential", "Contract", "Connector"})
+                EXPECT_TRUE(faultHere(wizard).contains(QString::fromLatin1(asked)))
+                    << asked << ": " << faultHere(wizard).toStdString();
+            fillFirstRecords(wizard);
+        });
+    ASSERT_EQ(snapshot().nurses.size(), 1U);
+    EXPECT_EQ(snapshot().nurses.front().credential, Credential::PracticalNurse);
+    EXPECT_EQ(snapshot().nurses.front().contractPerWeek, Minutes::of(2250));
+    ASSERT_EQ(snapshot().items.size(), 2U);
+    for (const Item &kit : snapshot().items)
+        EXPECT_EQ(kit.connector, "C1");
+}
+
+TEST_F(SetupStory, NobodyMarksHimselfAsGone) {
+    openSample();
+    window_->showPage(QStringLiteral("settings"));
+    const UserId me = session().desk().user();
+    auto &users = find<DenseTable>("userTable");
+    const auto all = session().desk().users();
+    ASSERT_TRUE(all);
+    const auto mine = std::ranges::find(*all, me, &User::id);
+    ASSERT_NE(mine, all->end());
+    users.selectSourceRow(static_cast<int>(mine - all->begin()));
+    withNextForm([&](QWidget &form) {
+        form.findChild<QCheckBox *>(QStringLiteral("is_active"))->setChecked(false);
+        save(form);
+        EXPECT_TRUE(form.isVisible());
+        EXPECT_TRUE(isAtFault(form, "is_active"));
+        leave(form);
+    });
+    find<QPushButton>("userEdit").click();
 }
 
 TEST_F(SetupStory, TheStepToASupplierOpensItsForm) {
@@ -220,6 +286,13 @@ TEST_F(SetupStory, TheItemOfAnOfferIsToldByItsSize) {
     ASSERT_GT(offers.model()->rowCount(), 0);
     const int wanted = offers.fontMetrics().horizontalAdvance(offers.model()->index(0, 1).data().toString());
     EXPECT_GE(offers.columnWidth(1), std::min(wanted, 200));
+    window_->resize(1280, 720);
+    offers.fitColumns(1);
+    EXPECT_TRUE(waitFor([&] {
+        offers.doItemsLayout(); // the scroll bar hears of the columns' widths at once
+        return window_->width() == 1280 && offers.horizontalScrollBar()->maximum() == 0;
+    })) << "all of it is read without scrolling sideways; over by "
+        << offers.horizontalScrollBar()->maximum();
 }
 
 } // namespace

@@ -115,5 +115,34 @@ TEST(ChartPartsTest, ALabelGivesWayToAPointThatWasCountedWhereItWouldStand) {
     EXPECT_LT(std::abs(moved.center().y() - place.y()), 3 * size.height()) << "and stays near";
 }
 
+TEST(ChartPartsTest, TheWordTodayGivesWayToALevelThatRunsAlongTheTop) {
+    const Date today = Date::of(2026, 3, 2);
+    const ChartScale scale(QRectF(54, 26, 400, 150), today, today.plusDays(56), 100);
+    const QRectF level(scale.plot.left(), scale.y(Eaches::of(95)) - 1, scale.plot.width(), 2);
+    ASSERT_TRUE(todayLabel(scale, today).intersects(level));
+    const QRectF label = todayLabel(scale, today, {level});
+    EXPECT_FALSE(label.intersects(level));
+    EXPECT_TRUE(scale.plot.contains(label));
+    EXPECT_LT(label.top(), level.bottom() + 2 * label.height()) << "and stays near";
+}
+
+TEST(ChartPartsTest, TheNumbersOfParcelsOnNeighbouringDaysDoNotCoverOneAnother) {
+    const QRectF area(50, 30, 400, 200);
+    const QSizeF size(24, 14);
+    const std::vector<QPointF> alone{{100, area.bottom()}};
+    EXPECT_GT(placesBeside(alone, {size}, area).front().value_or(QRectF()).left(), 100) << "to its right";
+    std::vector<QPointF> feet;
+    for (int day = 0; day < 4; ++day)
+        feet.emplace_back(100 + 8 * day, area.bottom());
+    const auto places = placesBeside(feet, std::vector<QSizeF>(feet.size(), size), area);
+    ASSERT_EQ(places.size(), feet.size());
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        ASSERT_TRUE(places[i]) << i;
+        EXPECT_TRUE(area.contains(*places[i]));
+        for (std::size_t k = 0; k < i; ++k)
+            EXPECT_FALSE(places[i]->intersects(*places[k])) << i << " and " << k;
+    }
+}
+
 } // namespace
 } // namespace kitround::ui

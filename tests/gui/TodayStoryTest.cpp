@@ -6,6 +6,7 @@
 #include "tests/gui/support/AttentionLines.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/ElidedLabel.h"
 #include "ui/shared/Page.h"
 
 #include <QCheckBox>
@@ -15,6 +16,7 @@
 #include <QLabel>
 #include <QListWidget>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QSettings>
 
 #include <algorithm>
@@ -205,6 +207,74 @@ TEST_F(TodayStory, ManyOfAKindAreOneLineThatShowsEachAndLeadsToThePageThatHasThe
     EXPECT_TRUE(find<QWidget>("refillTable").isVisible());
 }
 
+TEST_F(TodayStory, TheKeyOfTheMainStepSaysWhereALineHasNoCallToClose) {
+    chooseKind(table(), desk::AttentionKind::PlanNotPublished);
+    QTest::keyClick(&table(), Qt::Key_Return, Qt::ControlModifier);
+    const QString said = find<QLabel>("lastChange").text();
+    EXPECT_TRUE(said.startsWith(QStringLiteral("This line has no call to close"))) << said.toStdString();
+    EXPECT_TRUE(said.contains(find<QPushButton>("attentionOpen").text())) << said.toStdString();
+    chooseKind(table(), desk::AttentionKind::RefillCall); // the sample has many of them
+    ASSERT_TRUE(find<QPushButton>("attentionEach").isVisible());
+    QTest::keyClick(&table(), Qt::Key_Return, Qt::ControlModifier);
+    EXPECT_TRUE(find<QLabel>("lastChange").text().startsWith(QStringLiteral("This line stands for several")));
+}
+
+// While somebody reads the end of the list an emergency comes in.
+TEST_F(TodayStory, WhatComesFirstIsToldWhereTheListIsReadFurtherDown) {
+    auto &news = find<QPushButton>("attentionNews");
+    EXPECT_FALSE(news.isVisible()) << "nothing came since the file was opened";
+    EXPECT_EQ(table().currentIndex().row(), 0) << "nobody chose another";
+    window_->resize(1280, 400);
+    ASSERT_TRUE(waitFor([&] { return table().verticalScrollBar()->maximum() > 0; }));
+    const int last = table().model()->rowCount() - 1;
+    table().setCurrentIndex(table().model()->index(last, 0));
+    ASSERT_GT(table().verticalScrollBar()->value(), 0);
+    const QString chosen = table().currentIndex().siblingAtColumn(1).data().toString();
+    const SnapshotIndex &index = session().agency()->index();
+    DrainEntry entry;
+    for (const Catheter &catheter : session().agency()->snapshot().catheters)
+        if (index.isInService(catheter) && index.orderInForce(catheter.id, session().today()) &&
+            !index.holdOn(catheter.patient, session().today()))
+            entry.catheter = catheter.id;
+    entry.at = {session().today(), Minutes::of(11 * 60 + 7)};
+    entry.volume = Millilitres::of(300);
+    entry.symptoms = {Symptom::Collapse};
+    ASSERT_FALSE(session().write(QStringLiteral("Logged"), [&](desk::Desk &d) { return d.logDrain(entry); }));
+    waitComputed();
+    EXPECT_EQ(table().currentIndex().siblingAtColumn(1).data().toString(), chosen);
+    ASSERT_TRUE(news.isVisible());
+    EXPECT_TRUE(news.toolTip().contains(desk::words(CautionKind::SymptomEmergency)))
+        << news.toolTip().toStdString();
+    news.click();
+    EXPECT_EQ(table().currentIndex().row(), 0);
+    EXPECT_FALSE(news.isVisible());
+    EXPECT_EQ(table().currentIndex().siblingAtColumn(1).data().toString(), news.toolTip());
+}
+
+// Every change has the stock worked out anew, and lines that need it are gone until then.
+TEST_F(TodayStory, ALineThatWaitsForTheForecastIsChosenAgainWhenItComesBack) {
+    chooseKind(table(), desk::AttentionKind::RunOut);
+    const QString chosen = table().currentIndex().siblingAtColumn(1).data().toString();
+    session().refresh();
+    waitComputed();
+    EXPECT_EQ(table().currentIndex().siblingAtColumn(1).data().toString(), chosen);
+}
+
+TEST_F(TodayStory, ALineUnderTheTitleGoesOnInASecondOneBeforeItIsCut) {
+    auto &page = find<Page>("todayPage");
+    auto *subtitle = static_cast<ElidedLabel *>(page.findChild<QLabel *>(QStringLiteral("pageSubtitle")));
+    const QString words =
+        QStringLiteral("so many words that stand under the title of the page ").repeated(12);
+    page.setSubtitle(words);
+    EXPECT_TRUE(waitFor([&] { return subtitle->height() >= 2 * subtitle->fontMetrics().height(); }));
+    ASSERT_EQ(subtitle->shownLines().size(), 2);
+    EXPECT_TRUE(words.startsWith(subtitle->shownLines().front()));
+    EXPECT_EQ(subtitle->wholeTip(), words);
+    page.setSubtitle(QStringLiteral("short"));
+    EXPECT_TRUE(waitFor([&] { return subtitle->height() < 2 * subtitle->fontMetrics().height(); }));
+    EXPECT_EQ(subtitle->shownLines(), QStringList{QStringLiteral("short")});
+}
+
 TEST_F(TodayStory, ALongLineUnderTheTitlePushesNoButtonOut) {
     auto &page = find<Page>("todayPage");
     auto *subtitle = page.findChild<QLabel *>(QStringLiteral("pageSubtitle"));
@@ -352,8 +422,10 @@ TEST_F(TodayStory, WhoWorkedHereLastAndIsGoneIsNamedAndSomebodyElseWorks) {
     const auto &users = session().agency()->snapshot().users;
     User gone = *std::ranges::find(users, session().desk().user(), &User::id);
     gone.isActive = false;
-    ASSERT_FALSE(
-        session().write(QStringLiteral("Saved a user"), [&](desk::Desk &desk) { return desk.save(gone); }));
+    ASSERT_FALSE(session().write(QStringLiteral("Saved a user"), [&](desk::Desk &desk) {
+        desk.setUser(first); // somebody else's desk: nobody marks himself as gone
+        return desk.save(gone);
+    }));
     waitComputed();
     startAnew(path("copy.kitround"));
     EXPECT_EQ(session().desk().user(), first);

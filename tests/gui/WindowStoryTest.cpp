@@ -81,6 +81,9 @@ TEST_F(WindowStory, ANewAgencyIsSetUpInFourPages) {
         wizard->next();
         type(form, "nurse_family", QStringLiteral("Marlow"));
         type(form, "nurse_given", QStringLiteral("Ines"));
+        choose(form, "nurse_credential", static_cast<qint64>(Credential::RegisteredNurse));
+        type(form, "nurse_hours", QStringLiteral("36"));
+        type(form, "kit_connector", QStringLiteral("C1"));
         wizard->next();
         auto *finish = wizard->button(QWizard::FinishButton);
         EXPECT_TRUE(finish->isEnabled()) << "the proposed name will do";
@@ -113,6 +116,9 @@ TEST_F(WindowStory, ANewAgencyIsSetUpInFourPages) {
             }
     }
     EXPECT_GE(taught, 2);
+    window_->showPage(QStringLiteral("stock"));
+    EXPECT_TRUE(find<QLabel>("homesTableInstead").text().contains(QStringLiteral("First come the patients")));
+    EXPECT_TRUE(find<QPushButton>("homesCount").isHidden()) << "there is nothing to count yet";
     window_->showPage(QStringLiteral("catalogue"));
     EXPECT_TRUE(find<QLabel>("itemTableHead").isHidden()) << "it has two items";
     EXPECT_TRUE(find<QLabel>("lotTableHead").text().contains(QStringLiteral("No lots yet")));

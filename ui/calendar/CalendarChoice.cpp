@@ -1,5 +1,6 @@
 // The part of the calendar page that finds visits, and records what happened at the chosen one.
 #include "core/desk/views/PlanAsStored.h"
+#include "core/desk/views/VisitCards.h"
 #include "core/desk/views/VisitFinding.h"
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
@@ -18,6 +19,8 @@
 #include <QHBoxLayout>
 #include <QMenu>
 #include <QToolButton>
+
+#include <optional>
 
 namespace kitround::ui {
 namespace {
@@ -128,9 +131,14 @@ void CalendarPage::dropVisit(int job) {
         return;
     }
     const Visit visit = draft_.picture().due[static_cast<std::size_t>(job)].visit;
-    const auto why = Ask::line(this, tr("Call off for good"), desk::callOffText());
-    if (!why)
-        return;
+    const desk::VisitCard card = desk::visitCard(draft_.picture(), job);
+    const QString name = tr("%1: %2, %3").arg(card.name, card.kind, card.dueText);
+    std::optional<QString> why;
+    for (bool isAgain = false; !why || why->trimmed().isEmpty(); isAgain = true) {
+        why = Ask::line(this, tr("Call off for good"), desk::callOffText(name, isAgain));
+        if (!why)
+            return;
+    }
     const Patient *patient = session().agency()->index().patient(visit.patient);
     session().writeOrTell(
         this, tr("Called off a visit to %1").arg(patient ? desk::personName(*patient) : QString()),

@@ -10,9 +10,9 @@
 #include "ui/calendar/FindField.h"
 #include "ui/calendar/PlanTrace.h"
 #include "ui/calendar/ReasonsPanel.h"
+#include "ui/calendar/StatusLine.h"
 #include "ui/calendar/WeekGrid.h"
 #include "ui/shared/BackgroundJob.h"
-#include "ui/shared/ElidedLabel.h"
 #include "ui/shared/Look.h"
 #include "ui/shared/Session.h"
 
@@ -165,7 +165,7 @@ void CalendarPage::makeHead() {
 
 void CalendarPage::makeStatus() {
     // Over the whole width, whatever stands beside the cards: in the head it would be cut.
-    status_ = new ElidedLabel(this);
+    status_ = new StatusLine(this);
     status_->setObjectName(QStringLiteral("planStatus"));
     if (auto *column = qobject_cast<QVBoxLayout *>(layout()))
         column->insertWidget(1, status_);
@@ -348,12 +348,15 @@ void CalendarPage::goOnOpening(int steps) {
     const int days = draft_.isOpen() && isDayShown() ? 1 : 7;
     const Date from = shownDay_ ? *shownDay_ : desk::firstWeek(*session().agency());
     showWeek(from.plusDays(days * steps));
-    nameAskedWeek();
 }
 
-void CalendarPage::nameAskedWeek() {
-    if (!shownDay_ || isDayShown())
+void CalendarPage::nameAsked() {
+    if (!shownDay_ || !session().agency())
         return;
+    if (isDayShown()) {
+        setTitle(desk::dayText(*shownDay_, session().today()));
+        return;
+    }
     // Every week begins on the weekday of any other.
     const Date any = desk::nextWeek(*session().agency());
     std::int64_t ahead = (*shownDay_ - any).count() % 7;
@@ -409,15 +412,11 @@ void CalendarPage::leadTo(Date anyDay) {
         showWeek(anyDay);
 }
 
-void CalendarPage::showNextWeek() {
-    if (session().agency())
-        leadTo(desk::nextWeek(*session().agency()));
-}
-
 void CalendarPage::openWeekOf(Date anyDay) {
     draft_.stack()->clear(); // shows the old week once more, which need not hold the new day
     shownDay_ = anyDay;
     openShownWeek();
+    nameAsked();
 }
 
 void CalendarPage::dropOpener() {

@@ -24,6 +24,7 @@ class DayPanel;
 class FindField;
 class PlanTrace;
 class ReasonsPanel;
+class StatusLine;
 class WeekGrid;
 
 class CalendarPage : public Page {
@@ -34,10 +35,12 @@ public:
 
     QUndoStack *undoStack() override { return draft_.stack(); }
     bool hasUnsavedDraft() const override { return draft_.isOpen() && draft_.isChanged(); }
+    std::optional<DateRange> unsavedWeeks() const { // of the draft that others cannot see yet
+        return hasUnsavedDraft() ? std::optional(draft_.picture().week) : std::nullopt;
+    }
     void takeFocus() override;
     void showWeek(Date anyDay);
     void leadTo(Date anyDay); // its week, unless that is shown already, or a week is being planned
-    void showNextWeek();      // in the same way
     void showDay(Date day);   // of any week
 
 Q_SIGNALS:
@@ -74,7 +77,7 @@ private:
     void setDayShown(bool isDay);
     void goBy(int steps);        // weeks, or days in the day view
     void goOnOpening(int steps); // from a week that is still being worked out
-    void nameAskedWeek();        // in the head, until it is there
+    void nameAsked();            // the week or the day, in the head, until it is there
     void dropOpener();           // its answer is not wanted any more; nobody waits for it
     void stayWithWeek();         // that is shown; the one asked for does not come
     void tellRecordsChanged();   // under a draft, which stays as it is
@@ -113,7 +116,8 @@ private:
     void dropVisit(int job);
     bool isAtRest() const; // open, and neither planned nor read anew: what is shown is what is on record
     void callOut();
-    void offerPatientCalls(); // once what was published is read anew
+    void offerPatientCallsOnceRead(); // what was published just now
+    void offerPatientCalls();
     void overrun();
     void mend();
     void swapDays();
@@ -129,7 +133,7 @@ private:
     QToolButton *back_, *forward_, *asDay_;
     QComboBox *weeks_;
     FindField *find_;
-    QLabel *status_;
+    StatusLine *status_;
     std::array<QAction *, 4> moves_{}; // earlier, later, up, down
     QAction *stepBack_ = nullptr, *stepForward_ = nullptr, *printDay_ = nullptr;
     QTimer sideTimer_; // no double click may follow any more

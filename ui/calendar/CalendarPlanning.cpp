@@ -12,6 +12,7 @@
 #include "ui/calendar/CalendarPage.h"
 #include "ui/calendar/CardArea.h"
 #include "ui/calendar/PlanTrace.h"
+#include "ui/calendar/StatusLine.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/Session.h"
 
@@ -19,6 +20,7 @@
 #include <QProgressBar>
 #include <QPushButton>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -56,9 +58,10 @@ void CalendarPage::plan() {
 }
 
 std::optional<bool> CalendarPage::askToKeep(const std::vector<std::int32_t> &byHand) {
-    if (byHand.empty())
+    const auto count = static_cast<std::int64_t>(std::ranges::count_if(
+        byHand, [this](std::int32_t job) { return desk::canBeHeld(draft_.picture(), job); }));
+    if (count == 0)
         return false;
-    const auto count = static_cast<std::int64_t>(byHand.size());
     const auto step = Ask::choose(
         this, tr("Plan the week"),
         desk::counted(count,
@@ -165,16 +168,14 @@ void CalendarPage::planEnded() {
 }
 
 void CalendarPage::takePlanned(const desk::WeekPicturePtr &planned, const std::vector<std::int32_t> &byHand) {
-    constexpr double kSame = 0.005;
     const desk::WeekPicture &before = draft_.picture();
-    const double was = before.evaluation.parts.total(), is = planned->evaluation.parts.total();
-    if (before.broken.empty() && is > was - kSame) {
+    if (desk::isNoBetter(*planned, before)) {
         Q_EMIT said(tr("Planned again: nothing better was found, the plan stays as it was."));
         return;
     }
     const std::int64_t undone = desk::standElsewhere(before, *planned, byHand);
     draft_.step(tr("Plan the week"), planned);
-    const QString weight = desk::weightedMinutesText(is);
+    const QString weight = desk::weightedMinutesText(planned->evaluation.parts.total());
     const auto open = static_cast<qlonglong>(desk::unplacedJobs(*planned).size());
     QString text = open == 0 ? tr("Planned: %1, all placed").arg(weight)
                              : tr("Planned: %1, %2 not placed").arg(weight, desk::numberText(open));
@@ -244,8 +245,7 @@ void CalendarPage::accept(bool publish) {
     });
     if (done) {
         if (publish)
-            connect(&session(), &Session::agencyChanged, this, &CalendarPage::offerPatientCalls,
-                    static_cast<Qt::ConnectionType>(Qt::QueuedConnection | Qt::SingleShotConnection));
+            offerPatientCallsOnceRead();
         shownDay_ = shownWeek().from;
         draft_.setSaved();
         showPicture();

@@ -1,4 +1,5 @@
 // The part of the calendar page that answers to what went otherwise than planned.
+#include "core/desk/views/HandMoves.h"
 #include "core/desk/views/PatientCalls.h"
 #include "core/desk/views/ShownWeek.h"
 #include "core/desk/views/VisitCards.h"
@@ -67,13 +68,17 @@ void CalendarPage::callOut() {
                                                 return d.acceptCallOut(record, *records);
                                             });
     if (done) {
-        connect(&session(), &Session::agencyChanged, this, &CalendarPage::offerPatientCalls,
-                static_cast<Qt::ConnectionType>(Qt::QueuedConnection | Qt::SingleShotConnection));
+        offerPatientCallsOnceRead();
         shownDay_ = isDayShown() ? day_->day() : shownWeek().from;
         draft_.step(tr("Mend after a call-out"), after);
         draft_.setSaved();
         showPicture();
     }
+}
+
+void CalendarPage::offerPatientCallsOnceRead() {
+    connect(&session(), &Session::agencyChanged, this, &CalendarPage::offerPatientCalls,
+            static_cast<Qt::ConnectionType>(Qt::QueuedConnection | Qt::SingleShotConnection));
 }
 
 // Whoever has gone on to something else meanwhile is not stopped there: it is said at the foot, and Today
@@ -103,12 +108,12 @@ void CalendarPage::overrun() {
         return;
     const std::int32_t job = currentJob();
     const desk::WeekPicturePtr week = draft_.shared(); // whose number the visit has, whatever comes meanwhile
-    if (job < 0 || !draft_.picture().plan.placements[static_cast<std::size_t>(job)].isPlaced()) {
-        Q_EMIT said(tr("Choose the visit that runs over first."));
+    const desk::OverrunAsk ask = desk::overrunAsk(*week, job);
+    if (!ask.refusal.isEmpty()) {
+        Ask::tell(this, tr("The visit runs over"), ask.refusal);
         return;
     }
-    const auto typed =
-        Ask::line(this, tr("The visit runs over"), tr("By how many minutes?"), QStringLiteral("30"));
+    const auto typed = Ask::line(this, tr("The visit runs over"), ask.question, QStringLiteral("30"));
     if (!typed)
         return;
     const std::int64_t minutes = numberIn(*typed).value_or(0);
@@ -150,8 +155,9 @@ void CalendarPage::swapDays() {
     const auto offer = askSwap(this, session(), *week, nurseOf(*week, currentJob(), on), on);
     if (!offer)
         return;
-    draft_.step(tr("Swap two nurses' days"), offer->after);
-    Q_EMIT said(tr("Swapped: %1").arg(offer->summary));
+    const QString meaning = desk::swapLines(*week, *offer).join(QStringLiteral("; "));
+    draft_.step(tr("Swap two nurses' days"), offer->after, desk::movedToOtherRounds(*week, *offer->after));
+    Q_EMIT said(tr("Swapped: %1").arg(meaning));
 }
 
 void CalendarPage::showChanges() {
@@ -168,7 +174,11 @@ void CalendarPage::comparePlans() {
         Ask::problem(this, versions.error());
         return;
     }
-    CompareDialog(session(), draft_.shared(), shownWeek(), !draft_.isChanged(), *std::move(versions), this)
+    std::optional<desk::LaidPlan> before;
+    if (const desk::WeekPicturePtr picture = draft_.beforeLastStep())
+        before = desk::planBeforeStep(picture, shownWeek(), draft_.stack()->undoText());
+    CompareDialog(session(), draft_.shared(), shownWeek(), !draft_.isChanged(), *std::move(versions),
+                  std::move(before), this)
         .exec();
 }
 

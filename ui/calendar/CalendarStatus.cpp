@@ -11,8 +11,10 @@
 #include "ui/calendar/CalendarPage.h"
 #include "ui/calendar/DayLines.h"
 #include "ui/calendar/DayPanel.h"
+#include "ui/calendar/DaySheetsForm.h"
 #include "ui/calendar/FindField.h"
 #include "ui/calendar/ReasonsPanel.h"
+#include "ui/calendar/StatusLine.h"
 #include "ui/calendar/WeekGrid.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
@@ -156,32 +158,34 @@ void CalendarPage::showStatus(std::size_t unplaced, double mainNurseShare) {
     const QString due = desk::visitsCountText(week);
     const QStringList broken = desk::brokenRules(week);
     // What has to be acted on first, what may be cut last.
-    QStringList bits;
-    bits << (weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
+    std::vector<StatusLine::Part> bits;
+    const bool isAlarm = !planner_; // while it is planned the faults are being worked on
+    const auto add = [&bits](const QString &text, bool isFault = false) { bits.push_back({text, isFault}); };
+    add(weeks == 1 ? due : tr("%1 in %2 weeks").arg(due).arg(weeks));
     if (unplaced > 0)
-        bits << desk::notPlacedText(week, static_cast<std::int64_t>(unplaced));
+        add(desk::notPlacedText(week, static_cast<std::int64_t>(unplaced)), isAlarm);
     else if (!week.due.empty())
-        bits << tr("all placed");
+        add(tr("all placed"));
     if (!broken.isEmpty())
-        bits << desk::counted(broken.size(), tr("1 rule broken"), tr("%1 rules broken"));
-    bits << desk::planStateTexts(week, shownWeek().from, draft_.isChanged());
-    bits << desk::weightedMinutesText(cost);
+        add(desk::counted(broken.size(), tr("1 rule broken"), tr("%1 rules broken")), isAlarm);
+    for (const QString &state : desk::planStateTexts(week, shownWeek().from, draft_.isChanged()))
+        add(state);
+    add(desk::weightedMinutesText(cost));
     if (const QString gap = gapText(cost, unplaced == 0); !gap.isEmpty())
-        bits << gap;
+        add(gap);
     if (2 * unplaced <= week.due.size() &&
         !week.due.empty()) // of a plan that is hardly there it says nothing
-        bits << tr("main nurse %1 % since %2")
-                    .arg(static_cast<int>(mainNurseShare * 100 + 0.5))
-                    .arg(desk::dayText(caseload::continuityDays(shownWeek()).from));
-    status_->setText(inOneLine(bits));
+        add(tr("main nurse %1 % since %2")
+                .arg(static_cast<int>(mainNurseShare * 100 + 0.5))
+                .arg(desk::dayText(caseload::continuityDays(shownWeek()).from)));
+    status_->setParts(bits, inOneLine({QString(), QString()}));
     // Which rules, and what the weighted minutes are, has no room in it.
     status_->setToolTip(
         (broken + QStringList{desk::costText(week.evaluation.parts), desk::weightedMinutesMeaning(),
                               tr("Main nurse: the share of a patient's visits she made and makes, mean over "
                                  "the patients.")})
             .join(u'\n'));
-    const bool isAlarm = !planner_ && (unplaced > 0 || !broken.isEmpty());
-    Look::setInk(status_, isAlarm ? Role::Act : Role::FaintInk);
+    Look::setInk(status_, Role::FaintInk);
     const bool mayWrite = !session().isReadOnly() && !planner_;
     save_->setEnabled(mayWrite && draft_.isChanged());
     publish_->setEnabled(mayWrite); // what stands against it is said where it is pressed
@@ -250,23 +254,28 @@ void CalendarPage::printWeek() {
 
 void CalendarPage::printDaySheets() {
     const Date today = session().today();
-    Date on = isDayShown() ? day_->day() : shownWeek().from;
-    if (!isDayShown()) {
+    const desk::WeekPicturePtr week = draft_.shared(); // the records may be read anew while it is asked
+    SheetsWanted wanted;
+    if (isDayShown()) {
+        wanted.on = day_->day();
+    } else {
         std::vector<Date> days;
-        const DateRange week = shownWeek();
+        const DateRange shown = shownWeek();
         // Nobody drives a day that is over; of weeks that are, all, for the record.
-        for (Date day = week.contains(today) ? today : week.from; day < week.to; day = day.plusDays(1))
+        for (Date day = shown.contains(today) ? today : shown.from; day < shown.to; day = day.plusDays(1))
             days.push_back(day);
-        QStringList steps;
-        for (const Date day : days)
-            steps << (day == today ? tr("Today, %1").arg(desk::dayText(day)) : desk::dayText(day, today));
-        const auto step = Ask::choose(this, tr("Day sheets"), tr("Day sheets for which day?"), steps);
-        if (!step)
+        const auto asked = askDaySheets(this, session(), days);
+        if (!asked)
             return;
-        on = days[static_cast<std::size_t>(*step)];
+        wanted = *asked;
+        if (!wanted.on) {
+            offerPaper(this, session(), desk::daySheetsFrom(*week, days.front(), wanted.nurse));
+            return;
+        }
     }
-    desk::Paper sheets = desk::daySheets(draft_.picture(), on);
-    sheets.title = tr("%1 for %2").arg(sheets.title, desk::dayText(on, today));
+    desk::Paper sheets =
+        wanted.nurse ? desk::daySheet(*week, *wanted.nurse, *wanted.on) : desk::daySheets(*week, *wanted.on);
+    sheets.title = tr("%1 for %2").arg(sheets.title, desk::dayText(*wanted.on, today));
     sheets.subtitle.clear(); // the day is in the title now, which is the dialog's too
     offerPaper(this, session(), sheets);
 }

@@ -14,6 +14,7 @@
 #include <QVBoxLayout>
 
 #include <ranges>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
@@ -60,9 +61,10 @@ std::vector<RowsColumn<PlanFigure>> figureColumns() {
 } // namespace
 
 CompareDialog::CompareDialog(Session &session, const desk::WeekPicturePtr &hand, DateRange one, bool isSaved,
-                             std::vector<Plan> versions, QWidget *parent)
+                             std::vector<Plan> versions, std::optional<desk::LaidPlan> before,
+                             QWidget *parent)
     : QDialog(parent), session_(session), hand_(desk::planInHand(hand, one, isSaved)),
-      visits_(visitColumns()), figures_(figureColumns()) {
+      before_(std::move(before)), visits_(visitColumns()), figures_(figureColumns()) {
     for (Plan &plan : versions | std::views::reverse) {
         const std::optional<Instant> saved = savedAt(plan);
         versions_.push_back({std::move(plan), saved});
@@ -70,12 +72,15 @@ CompareDialog::CompareDialog(Session &session, const desk::WeekPicturePtr &hand,
     build();
     for (QComboBox *choice : {first_, second_}) {
         choice->addItem(hand_.name);
+        if (before_)
+            choice->addItem(before_->name);
         for (const Version &version : versions_)
             choice->addItem(desk::versionName(*hand->agency, version.plan, version.savedAt));
     }
     // What is in hand against the plan before it: what is not saved yet against the newest version.
-    const int newest = isSaved && versions_.size() > 1 ? 2 : 1;
-    first_->setCurrentIndex(versions_.empty() ? 0 : newest);
+    const int versionsFrom = before_ ? 2 : 1;
+    const int newest = versionsFrom + (isSaved && versions_.size() > 1 ? 1 : 0);
+    first_->setCurrentIndex(!versions_.empty() ? newest : before_ ? 1 : 0);
     second_->setCurrentIndex(0);
     for (const QComboBox *choice : {first_, second_})
         connect(choice, &QComboBox::currentIndexChanged, this, &CompareDialog::compare);
@@ -145,12 +150,14 @@ void CompareDialog::build() {
 desk::LaidPlan CompareDialog::laid(int choice) const {
     if (choice == 0)
         return hand_;
-    const Version &version = versions_[static_cast<std::size_t>(choice - 1)];
+    if (before_ && choice == 1)
+        return *before_;
+    const Version &version = versions_[static_cast<std::size_t>(choice - (before_ ? 2 : 1))];
     return desk::laidOver(hand_, version.plan, version.savedAt);
 }
 
 void CompareDialog::compare() {
-    const bool hasTwo = !versions_.empty();
+    const bool hasTwo = before_ || !versions_.empty();
     for (QWidget *part : {static_cast<QWidget *>(first_), static_cast<QWidget *>(second_),
                           static_cast<QWidget *>(print_), static_cast<QWidget *>(save_)})
         part->setEnabled(hasTwo);

@@ -19,15 +19,16 @@ class Session;
 class CompareDialog : public QDialog {
     Q_OBJECT
 public:
-    // `versions`: of the week `one`, by number.
+    // `versions`: of the week `one`, by number; `before`: the plan before the last step, where there is one.
     CompareDialog(Session &session, const desk::WeekPicturePtr &hand, DateRange one, bool isSaved,
-                  std::vector<Plan> versions, QWidget *parent = nullptr);
+                  std::vector<Plan> versions, std::optional<desk::LaidPlan> before,
+                  QWidget *parent = nullptr);
 
 private:
     void build();
     QComboBox *addChoice(QHBoxLayout *row, const QString &objectName, const QString &label);
     std::optional<Instant> savedAt(const Plan &version); // of a draft
-    desk::LaidPlan laid(int choice) const;               // 0 is the plan in hand
+    desk::LaidPlan laid(int choice) const; // 0 is the plan in hand, then the one before, then the versions
     void compare();
 
     struct Version {
@@ -36,6 +37,7 @@ private:
     };
     Session &session_;
     desk::LaidPlan hand_;
+    std::optional<desk::LaidPlan> before_;
     std::vector<Version> versions_; // newest first
     desk::PlanComparison comparison_;
     RowsModel<desk::PlanChange> visits_;

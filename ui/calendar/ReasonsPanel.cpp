@@ -165,9 +165,32 @@ void ReasonsPanel::show(const desk::WeekPicture &week, std::int32_t job) {
     content_->addStretch(1);
     orderTabs();
     showLocks(reasons, visit, isPlaced);
-    remove_->setEnabled(isPlaced);
-    drop_->setVisible(visit.order.has_value());
-    close_->setEnabled(visit.id.isSet() && visit.status == VisitStatus::Published);
+    showSteps(reasons, visit, isPlaced);
+    goToTop(job, {});
+}
+
+// All of them always stand where they stood: what cannot be done is grey and says why, and nothing else comes
+// under a hand that is on its way.
+void ReasonsPanel::showSteps(const desk::VisitReasons &reasons, const Visit &visit, bool isPlaced) {
+    const bool isPublished = visit.status == VisitStatus::Published;
+    close_->setEnabled(visit.id.isSet() && (isPublished || !isPlaced));
+    close_->setToolTip(close_->isEnabled() ? QString()
+                       : isPlaced
+                           ? tr("What happened is recorded once the plan is published.")
+                           : tr("It never stood in a plan and nobody was told of it: there is no visit "
+                                "to close. Unplaced when its days are over, it counts as not made."));
+    remove_->setEnabled(isPlaced && reasons.noLocks.isEmpty());
+    remove_->setToolTip(isPlaced ? reasons.noLocks : tr("It has no place to be taken out of."));
+    drop_->setEnabled(visit.order.has_value());
+    drop_->setToolTip(visit.order ? QString() : tr("No order owes it: there is none to be made one fewer."));
+}
+
+// The next visit is read from its first line on; one that only changed stays where it is read.
+void ReasonsPanel::goToTop(std::int32_t job, VisitId over) {
+    if (job != lastJob_ || over != lastOver_)
+        area_->verticalScrollBar()->setValue(0);
+    lastJob_ = job;
+    lastOver_ = over;
 }
 
 void ReasonsPanel::showOver(const desk::WeekPicture &week, const Visit &visit) {
@@ -180,8 +203,12 @@ void ReasonsPanel::showOver(const desk::WeekPicture &week, const Visit &visit) {
     orderTabs();
     showLocks(reasons, visit, false);
     remove_->setEnabled(false);
-    drop_->setVisible(false);
+    remove_->setToolTip(reasons.noLocks);
+    drop_->setEnabled(false);
+    drop_->setToolTip(reasons.noLocks);
     close_->setEnabled(!desk::hasHappened(visit.status));
+    close_->setToolTip({});
+    goToTop(-1, visit.id);
 }
 
 // What has no place may only be let go.

@@ -42,6 +42,8 @@ private:
     void addPlaces(const QString &heading, const std::vector<desk::Suggestion> &places);
     void addWaysOut(const std::vector<desk::Suggestion> &ways);
     void showLocks(const desk::VisitReasons &reasons, const Visit &visit, bool isPlaced);
+    void showSteps(const desk::VisitReasons &reasons, const Visit &visit, bool isPlaced);
+    void goToTop(std::int32_t job, VisitId over);
     QPushButton *addOffer(const QString &objectName, const QString &text, const QString &tip);
     void orderTabs();
 
@@ -53,6 +55,8 @@ private:
     QPushButton *remove_, *drop_, *patient_, *close_;
     std::vector<QPushButton *> offers_; // places to go to and ways out, as they stand
     std::int32_t job_ = -1;
+    std::int32_t lastJob_ = -1; // that was read here, and how far down, while it is the same
+    VisitId lastOver_;
     qint64 patientId_ = 0;
 };
 

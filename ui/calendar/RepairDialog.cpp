@@ -1,5 +1,6 @@
 #include "ui/calendar/RepairDialog.h"
 
+#include "core/desk/views/HandMoves.h"
 #include "core/desk/views/RepairLoad.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Text.h"
@@ -11,6 +12,7 @@
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Printing.h"
 #include "ui/shared/Session.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QHBoxLayout>
 #include <QLabel>
@@ -35,17 +37,35 @@ RowsColumn<PlanChange> text(const QString &head, QString PlanChange::*value) {
                 }};
 }
 
-QString summaryOf(std::int64_t moved, std::int64_t left) {
-    if (moved + left == 0)
+// How many of a mended plan's changes are of which kind.
+struct ChangeCounts {
+    std::int64_t left = 0, placed = 0, moved = 0;
+};
+ChangeCounts countsOf(const std::vector<PlanChange> &changes) {
+    ChangeCounts counts;
+    for (const PlanChange &change : changes)
+        ++(change.isUnplaced ? counts.left : change.isNew ? counts.placed : counts.moved);
+    return counts;
+}
+
+QString summaryOf(const ChangeCounts &counts, bool hasGreyRows) {
+    if (counts.left + counts.placed + counts.moved == 0)
         return QObject::tr("No visit has to move, and nobody has to be phoned.");
     QStringList what, lines;
-    if (left > 0)
-        what << desk::counted(left, QObject::tr("1 visit finds no place."),
+    if (counts.left > 0)
+        what << desk::counted(counts.left, QObject::tr("1 visit finds no place."),
                               QObject::tr("%1 visits find no place."));
-    if (moved > 0)
-        what << desk::counted(moved, QObject::tr("1 visit moves."), QObject::tr("%1 visits move."));
-    lines << what.join(u' ') << QObject::tr("Phone everybody on the list before the plan is relied on.");
-    if (left > 0)
+    if (counts.moved > 0)
+        what << desk::counted(counts.moved, QObject::tr("1 visit moves."), QObject::tr("%1 visits move."));
+    if (counts.placed > 0)
+        what << desk::counted(counts.placed, QObject::tr("1 visit that had no place gets one."),
+                              QObject::tr("%1 visits that had no place get one."));
+    lines << what.join(u' ')
+          << (hasGreyRows
+                  ? QObject::tr("Phone everybody on the list but the grey rows at its end, before the "
+                                "plan is relied on.")
+                  : QObject::tr("Phone everybody on the list before the plan is relied on."));
+    if (counts.left > 0)
         lines << QObject::tr("A visit without a place needs a decision: another day with the prescriber's "
                              "consent, a phone check, or the on-call nurse.");
     return lines.join(u'\n');
@@ -78,7 +98,7 @@ RepairDialog::RepairDialog(Session &session, desk::WeekPicturePtr week, std::vec
                 text(tr("Stands now"), &PlanChange::now), text(tr("Note"), &PlanChange::note)}) {
     setWindowTitle(tr("Changed since publishing"));
     build({});
-    summary_->setText(desk::changesText(changes));
+    summary_->setText(desk::changesText(*week_, changes));
     if (const desk::WeekPicturePtr published = desk::publishedPicture(*week_))
         showCosts(*published, *week_);
     showChanges(std::move(changes));
@@ -166,12 +186,10 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
     repaired_ = std::move(*result);
     showCosts(*before_, *repaired_->after);
     week_ = repaired_->after;
-    const auto left = std::ranges::count(repaired_->changes, true, &PlanChange::isUnplaced);
-    const auto moved = static_cast<qsizetype>(repaired_->changes.size()) - left;
     QStringList lines;
-    lines << summaryOf(moved, left);
-    if (repaired_->shifted > 0)
-        lines << desk::asAgreedText(repaired_->shifted);
+    lines << summaryOf(countsOf(repaired_->changes), !repaired_->shifted.empty());
+    if (!repaired_->shifted.empty())
+        lines << desk::asAgreedText(static_cast<std::int64_t>(repaired_->shifted.size()));
     lines << desk::undecidedLeave(*week_);
     QStringList full = repaired_->toMind;
     for (const desk::TakerLoad &taker : desk::loadsOfTakers(*before_, *week_))
@@ -179,7 +197,9 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
     summary_->setText(lines.join(QLatin1Char('\n')));
     overFull_->setText(full.join(QLatin1Char('\n')));
     overFull_->setVisible(!full.isEmpty());
-    showChanges(repaired_->changes);
+    std::vector<PlanChange> listed = repaired_->changes;
+    listed.insert(listed.end(), repaired_->shifted.begin(), repaired_->shifted.end());
+    showChanges(std::move(listed));
     accept_->setEnabled(!session_.isReadOnly());
     table_->setFocus(Qt::OtherFocusReason);
 }
@@ -187,6 +207,7 @@ void RepairDialog::worked(Result<desk::Repaired> result) {
 namespace {
 
 constexpr qint64 kThatDayOnly = -1; // no day's number
+constexpr int kPreviewLines = 4;
 
 // From today on; of weeks that are over, all.
 Date firstChoice(DateRange week, Date today) {
@@ -269,6 +290,7 @@ std::optional<desk::MoveOffer> askSwap(QWidget *window, Session &session, const 
     struct DaySwap {
         NurseId one, other;
         Date onOne, onOther;
+        bool isOfOneSide() const { return one == other && onOne == onOther; }
     };
     const desk::AgencyPtr agency = session.agency();
     const Date first = std::max(on, firstChoice(picture.week, session.today()));
@@ -282,27 +304,42 @@ std::optional<desk::MoveOffer> askSwap(QWidget *window, Session &session, const 
     form.addChoice("second_on_date", QObject::tr("Day"), dayChoices(picture.week, session.today()),
                    first.dayNumber());
     form.addNote(QObject::tr("Locked visits and visits of two nurses stay where they are."));
-    form.setSaveText(QObject::tr("Swap"));
+    auto *preview = new WrappedLabel({}, &form);
+    preview->setAlignment(Qt::AlignLeft | Qt::AlignTop);
+    preview->setMinimumHeight(kPreviewLines * preview->fontMetrics().lineSpacing()); // nothing jumps
+    form.addWidget("swap_preview", QObject::tr("What it does"), preview);
+    form.setSaveText(QObject::tr("S&wap"));
+    const auto read = [&] {
+        return DaySwap{NurseId(form.choiceOf("nurse_id")), NurseId(form.choiceOf("second_nurse_id")),
+                       Date::fromDayNumber(form.choiceOf("on_date")),
+                       Date::fromDayNumber(form.choiceOf("second_on_date"))};
+    };
+    const auto offerOf = [&](const DaySwap &swap) {
+        return desk::offerSwap(picture, swap.one, swap.onOne, swap.other, swap.onOther);
+    };
+    const auto showPreview = [&] {
+        const DaySwap swap = read();
+        preview->setText(swap.isOfOneSide()
+                             ? QObject::tr("Both sides are the same.")
+                             : desk::swapLines(picture, offerOf(swap)).join(QLatin1Char('\n')));
+    };
+    for (QComboBox *choice : form.findChildren<QComboBox *>())
+        QObject::connect(choice, &QComboBox::currentIndexChanged, preview, showPreview);
+    showPreview();
     std::optional<desk::MoveOffer> taken;
-    form.onSave(
-        [&] {
-            return DaySwap{NurseId(form.choiceOf("nurse_id")), NurseId(form.choiceOf("second_nurse_id")),
-                           Date::fromDayNumber(form.choiceOf("on_date")),
-                           Date::fromDayNumber(form.choiceOf("second_on_date"))};
-        },
-        [&](const DaySwap &read) -> std::optional<Problem> {
-            if (read.one == read.other && read.onOne == read.onOther) {
-                form.refuse(QObject::tr("Both sides are the same nurse on the same day. Choose another nurse "
-                                        "or another day for one of them."));
-                return std::nullopt;
-            }
-            desk::MoveOffer offer = desk::offerSwap(picture, read.one, read.onOne, read.other, read.onOther);
-            if (offer.isAllowed())
-                taken = std::move(offer);
-            else
-                form.refuse(QObject::tr("Not swapped: %1").arg(offer.summary));
+    form.onSave(read, [&](const DaySwap &swap) -> std::optional<Problem> {
+        if (swap.isOfOneSide()) {
+            form.refuse(QObject::tr("Both sides are the same nurse on the same day. Choose another nurse "
+                                    "or another day for one of them."));
             return std::nullopt;
-        });
+        }
+        desk::MoveOffer offer = offerOf(swap);
+        if (offer.isAllowed())
+            taken = std::move(offer);
+        else
+            form.refuse(QObject::tr("Not swapped: %1").arg(offer.summary));
+        return std::nullopt;
+    });
     return form.exec() == QDialog::Accepted ? taken : std::nullopt;
 }
 

@@ -13,19 +13,20 @@ namespace kitround::ui {
 // Holds before and after; touches the draft only, so it can't fail.
 class WeekStep : public QUndoCommand {
 public:
-    WeekStep(WeekDraft &draft, const QString &text, desk::WeekPicturePtr after, std::int32_t movedByHand)
+    WeekStep(WeekDraft &draft, const QString &text, desk::WeekPicturePtr after,
+             std::vector<std::int32_t> movedByHand)
         : QUndoCommand(text), draft_(draft), before_(draft.picture_), after_(std::move(after)),
-          movedByHand_(movedByHand) {}
+          movedByHand_(std::move(movedByHand)) {}
     void redo() override { draft_.show(draft_.carried(after_)); }
     void undo() override { draft_.show(draft_.carried(before_)); }
     const desk::WeekPicturePtr &before() const { return before_; }
     const desk::WeekPicturePtr &after() const { return after_; }
-    std::int32_t movedByHand() const { return movedByHand_; }
+    const std::vector<std::int32_t> &movedByHand() const { return movedByHand_; }
 
 private:
     WeekDraft &draft_;
     desk::WeekPicturePtr before_, after_;
-    std::int32_t movedByHand_;
+    std::vector<std::int32_t> movedByHand_;
 };
 
 WeekDraft::WeekDraft(QObject *parent) : QObject(parent) {
@@ -103,26 +104,37 @@ std::int32_t WeekDraft::numberNow(const desk::WeekPicture &picture, std::int32_t
     return jobs == asStored_.end() ? -1 : jobs->second[at(job)];
 }
 
+desk::WeekPicturePtr WeekDraft::beforeLastStep() const {
+    if (!picture_ || stack_.index() == 0)
+        return nullptr;
+    desk::WeekPicturePtr before = carried(stepAt(stack_.index() - 1).before());
+    const bool isAlike = before->agency == picture_->agency && before->due.size() == picture_->due.size() &&
+                         before->problem.duties.size() == picture_->problem.duties.size();
+    return isAlike ? before : nullptr;
+}
+
 std::vector<std::int32_t> WeekDraft::movedByHand() const {
     std::vector<std::int32_t> jobs;
     for (int i = 0; i < stack_.index(); ++i) {
         const WeekStep &step = stepAt(i);
-        if (step.movedByHand() < 0)
-            continue;
-        const std::int32_t now = numberNow(*step.after(), step.movedByHand());
-        if (now < 0 || std::ranges::find(jobs, now) != jobs.end())
-            continue;
-        const rounds::Job &job = picture_->problem.jobs[at(now)];
-        const bool isLocked = job.lockedDay >= 0 && job.lockedNurse >= 0 && job.lockedStart >= 0;
-        const rounds::Placement &put = step.after()->plan.placements[at(step.movedByHand())];
-        const rounds::Placement &is = picture_->plan.placements[at(now)];
-        if (put.isPlaced() && !isLocked && !job.hasBegun && desk::isSameSpot(put, is))
-            jobs.push_back(now);
+        for (const std::int32_t moved : step.movedByHand()) {
+            const std::int32_t now = numberNow(*step.after(), moved);
+            if (now >= 0 && std::ranges::find(jobs, now) == jobs.end() &&
+                standsByHand(step.after()->plan.placements[at(moved)], now))
+                jobs.push_back(now);
+        }
     }
     return jobs;
 }
 
-void WeekDraft::step(const QString &text, desk::WeekPicturePtr after, std::int32_t movedByHand) {
+bool WeekDraft::standsByHand(const rounds::Placement &put, std::int32_t now) const {
+    const rounds::Job &job = picture_->problem.jobs[at(now)];
+    const bool isLocked = job.lockedDay >= 0 && job.lockedNurse >= 0 && job.lockedStart >= 0;
+    return put.isPlaced() && !isLocked && !job.hasBegun &&
+           desk::isSameRound(put, picture_->plan.placements[at(now)]);
+}
+
+void WeekDraft::step(const QString &text, desk::WeekPicturePtr after, std::vector<std::int32_t> movedByHand) {
     // After a repair other visits or duties may be there, for which nothing is known.
     const auto size = [](const desk::WeekPicture &week) {
         return std::pair(week.problem.jobs.size(), week.problem.duties.size());
@@ -131,7 +143,7 @@ void WeekDraft::step(const QString &text, desk::WeekPicturePtr after, std::int32
         bestSeen_.reset();
         leastCost_.reset();
     }
-    stack_.push(new WeekStep(*this, text, std::move(after), movedByHand)); // owned by the stack
+    stack_.push(new WeekStep(*this, text, std::move(after), std::move(movedByHand))); // owned by the stack
 }
 
 void WeekDraft::setLeastCost(std::optional<double> cost) {
@@ -141,7 +153,7 @@ void WeekDraft::setLeastCost(std::optional<double> cost) {
 
 void WeekDraft::show(desk::WeekPicturePtr picture) {
     picture_ = std::move(picture);
-    if (!picture_ || !picture_->broken.empty())
+    if (!picture_ || desk::planFaults(*picture_) > 0)
         return;
     const double cost = picture_->evaluation.parts.total();
     bestSeen_ = std::min(bestSeen_.value_or(cost), cost);

@@ -24,7 +24,7 @@ public:
     desk::WeekPicturePtr shared() const { return picture_; }
     QUndoStack *stack() { return &stack_; }
     bool isChanged() const { return !stack_.isClean(); }
-    // The least cost of a plan that broke no rule, of all that were shown since the week was opened.
+    // The least cost of a plan without a fault, of all that were shown since the week was opened.
     std::optional<double> bestSeen() const { return bestSeen_; }
     // What no plan of this week can come below, where that was worked out.
     std::optional<double> leastCost() const { return leastCost_; }
@@ -35,10 +35,14 @@ public:
     // The same week read anew. Where it stands as it was saved, what was done can be undone still; else the
     // steps are dropped.
     void renew(desk::WeekPicturePtr picture);
-    // One undoable step to another picture of the same week. `movedByHand`: the visit it placed, where a
+    // One undoable step to another picture of the same week. `movedByHand`: the visits it placed, where a
     // person chose the place.
-    void step(const QString &text, desk::WeekPicturePtr after, std::int32_t movedByHand = -1);
-    // The visits that still stand where a person put them, less those that are locked there anyway.
+    void step(const QString &text, desk::WeekPicturePtr after, std::vector<std::int32_t> movedByHand = {});
+    // The plan that undoing the last step gives back; nullptr where there is no step, or other visits were
+    // due.
+    desk::WeekPicturePtr beforeLastStep() const;
+    // The visits that still stand on the round a person put them on, less those that are locked there anyway:
+    // that another visit came onto it since, and made them a little later, takes nothing back.
     std::vector<std::int32_t> movedByHand() const;
     void setSaved() { stack_.setClean(); }
 
@@ -49,6 +53,7 @@ private:
     friend class WeekStep;
     void show(desk::WeekPicturePtr picture);
     const WeekStep &stepAt(int index) const;
+    bool standsByHand(const rounds::Placement &put, std::int32_t now) const; // `now`: its number now
     bool keepSteps(const desk::WeekPicturePtr &fresh);
     // What the draft knew of visits without a record is on record since: a step's picture on the records read
     // last.

@@ -335,6 +335,21 @@ std::optional<CardDrop> WeekGrid::dropAt(QPoint content) const {
     return CardDrop{row.nurse, row.days[static_cast<std::size_t>(cell->day)].on, std::nullopt};
 }
 
+// On from line to line, as it is read; nothing behind its last card.
+const CardArea::PlacedCard *WeekGrid::besideInTray(const std::vector<const PlacedCard *> &cards,
+                                                   const PlacedCard *from, int dx) const {
+    const auto order = [](const PlacedCard *card) { return std::pair(card->box.top(), card->box.left()); };
+    const PlacedCard *next = nullptr;
+    for (const PlacedCard *card : cards) {
+        const bool isAhead = dx > 0 ? order(card) > order(from) : order(card) < order(from);
+        if (!isInTray(*card) || !isAhead)
+            continue;
+        if (!next || (dx > 0 ? order(card) < order(next) : order(card) > order(next)))
+            next = card;
+    }
+    return next;
+}
+
 // To the nearest card in the direction: within a cell up and down, else across cells.
 void WeekGrid::chooseBeside(int dx, int dy) {
     const PlacedCard *from = chosenCard();
@@ -344,10 +359,17 @@ void WeekGrid::chooseBeside(int dx, int dy) {
             choose(cards.front());
         return;
     }
+    if (dx != 0 && isInTray(*from)) {
+        if (const PlacedCard *next = besideInTray(cards, from, dx))
+            choose(next);
+        return;
+    }
     const QPoint centre = from->box.center();
     const PlacedCard *best = nullptr;
     int bestDistance = 0;
     for (const PlacedCard *p : cards) {
+        if (dx != 0 && isInTray(*p))
+            continue; // it lies below, not beside
         const QPoint d = p->box.center() - centre;
         const int along = dx != 0 ? d.x() * dx : d.y() * dy;
         const int across = std::abs(dx != 0 ? d.y() : d.x());

@@ -48,6 +48,8 @@ private:
     std::optional<std::size_t> dayAtHead(QPoint view) const; // whose head is there
     void drawRow(QPainter &painter, int row);
     void drawTray(QPainter &painter);
+    const PlacedCard *besideInTray(const std::vector<const PlacedCard *> &cards, const PlacedCard *from,
+                                   int dx) const;
     QString trayHead() const;
     std::optional<Cell> cellAt(QPoint content) const;
     int nurseWidth() const; // less where the days need the room

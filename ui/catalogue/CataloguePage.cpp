@@ -108,6 +108,13 @@ std::vector<RowsColumn<Supplier>> supplierColumns(const Session &session) {
     };
 }
 
+// A short heading, its whole in the tip.
+template <class Row>
+RowsColumn<Row> told(RowsColumn<Row> column, const QString &tip) {
+    column.headTip = tip;
+    return column;
+}
+
 std::vector<RowsColumn<SupplierItem>> offerColumns(const Session &session) {
     const Session *s = &session;
     using Row = SupplierItem;
@@ -119,18 +126,23 @@ std::vector<RowsColumn<SupplierItem>> offerColumns(const Session &session) {
                    }),
         words<Row>(QObject::tr("Item"),
                    [s](const Row &r) { return desk::itemName(s->agency()->index(), r.item); }),
-        words<Row>(QObject::tr("Supplier's reference"), [](const Row &r) { return text(r.supplierCode); }),
-        number<Row>(QObject::tr("In a case, pieces"),
-                    [](const Row &r) { return r.pack.eachesPerCase.count(); }),
+        told(words<Row>(QObject::tr("Reference"), [](const Row &r) { return text(r.supplierCode); }),
+             QObject::tr("Supplier's reference")),
+        told(number<Row>(QObject::tr("In a case"), [](const Row &r) { return r.pack.eachesPerCase.count(); }),
+             QObject::tr("In a case, pieces")),
         {.head = QObject::tr("Price a case"),
          .text = [s](const Row &r) { return desk::moneyText(r.perCase, s->agency()->settings().currency); },
          .sortBy = [](const Row &r) { return QVariant(qlonglong(r.perCase.count())); },
          .isNumber = true},
-        number<Row>(QObject::tr("Smallest line, cases"), [](const Row &r) { return r.leastLine.count(); }),
-        number<Row>(QObject::tr("Price breaks"), [](const Row &r) { return r.breaks.size(); }),
-        day<Row>(QObject::tr("Backordered until"), {}, [](const Row &r) { return r.backorderedUntil; }),
-        words<Row>(QObject::tr("Usual source"),
-                   [](const Row &r) { return yes(r.isPreferred, QObject::tr("usual")); }),
+        told(number<Row>(QObject::tr("Least, cases"), [](const Row &r) { return r.leastLine.count(); }),
+             QObject::tr("Smallest line of an order, in cases")),
+        told(number<Row>(QObject::tr("Breaks"), [](const Row &r) { return r.breaks.size(); }),
+             QObject::tr("Price breaks")),
+        told(day<Row>(QObject::tr("Out until"), {}, [](const Row &r) { return r.backorderedUntil; }),
+             QObject::tr("Backordered until")),
+        told(words<Row>(QObject::tr("Usual"),
+                        [](const Row &r) { return yes(r.isPreferred, QObject::tr("usual")); }),
+             QObject::tr("Usual source")),
         words<Row>(
             QObject::tr("Sold"),
             [](const Row &r) { return r.isDiscontinued ? QObject::tr("no longer") : QObject::tr("yes"); }),

@@ -7,9 +7,12 @@
 #include "ui/shared/Session.h"
 
 #include <QHBoxLayout>
+#include <QItemSelectionModel>
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
@@ -20,7 +23,12 @@ std::vector<RowsColumn<KeptRow>> keptColumns() {
     };
     return {{.head = QObject::tr("Kept what-if"),
              .text = [](const KeptRow &r) { return QString::fromStdString(r.kept.name); }},
-            {.head = QObject::tr("Asks"), .text = [](const KeptRow &r) { return r.asks; }},
+            {.head = QObject::tr("Asks"),
+             .text =
+                 [](const KeptRow &r) {
+                     const bool isNamed = r.asks == QString::fromStdString(r.kept.name); // most are
+                     return isNamed ? QObject::tr("the same") : r.asks;
+                 }},
             {.head = QObject::tr("Week of"),
              .text = [](const KeptRow &r) { return desk::dayText(r.kept.weekStart); },
              .sortBy = day(&KeptWhatIf::weekStart)},
@@ -31,20 +39,44 @@ std::vector<RowsColumn<KeptRow>> keptColumns() {
              .text = [](const KeptRow &r) { return QString::fromStdString(r.kept.saidThen); }}};
 }
 
+// A line for each part of the answer: two are compared by going down them.
+QString readingText(const KeptRow &row) {
+    const QString name = QString::fromStdString(row.kept.name);
+    QStringList lines{row.asks.isEmpty() || row.asks == name ? name
+                                                             : QObject::tr("%1 (%2)").arg(name, row.asks)};
+    lines << QObject::tr("Week of %1, kept on %2")
+                 .arg(desk::dayText(row.kept.weekStart), desk::dayText(row.kept.keptOn));
+    lines << QString::fromStdString(row.kept.saidThen).split(QStringLiteral("; "));
+    return lines.join(QLatin1Char('\n'));
+}
+
 } // namespace
 
 KeptTab::KeptTab(Session &session, QWidget *parent)
     : QWidget(parent), session_(session), rows_(keptColumns()) {
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
-    auto *hint = new QLabel(tr("Questions kept under a name with the answer of that day. Opened again, each "
-                               "is planned anew on today's records."),
-                            this);
+    auto *hint = new QLabel(
+        tr("Questions kept under a name with the answer of that day. Opened again, each "
+           "is planned anew on today's records. Choose two (Ctrl and a click) to read them side by side."),
+        this);
     hint->setWordWrap(true);
     layout->addWidget(hint);
     table_ = new DenseTable(QStringLiteral("keptTable"), tr("Kept what-ifs"), this);
     table_->setModel(new RowsProxy(&rows_, this));
+    table_->setSelectionMode(QAbstractItemView::ExtendedSelection);
     layout->addWidget(table_, 1);
+    auto *reading = new QHBoxLayout;
+    for (std::size_t side = 0; side < read_.size(); ++side) {
+        read_[side] = new QLabel(this);
+        read_[side]->setObjectName(QStringLiteral("keptRead%1").arg(side + 1));
+        read_[side]->setWordWrap(true);
+        read_[side]->setTextFormat(Qt::PlainText);
+        read_[side]->setTextInteractionFlags(Qt::TextSelectableByMouse);
+        read_[side]->setAlignment(Qt::AlignLeft | Qt::AlignTop);
+        reading->addWidget(read_[side], 1);
+    }
+    layout->addLayout(reading);
     nothing_ =
         new QLabel(tr("None is kept yet. Ask one under \"What if…\" above, and keep its answer."), this);
     nothing_->setObjectName(QStringLiteral("keptNothing"));
@@ -64,6 +96,7 @@ KeptTab::KeptTab(Session &session, QWidget *parent)
     connect(table_, &DenseTable::opened, this, &KeptTab::openAgain);
     connect(open_, &QPushButton::clicked, this, [this] { openAgain(table_->currentSourceRow()); });
     connect(drop_, &QPushButton::clicked, this, &KeptTab::drop);
+    connect(table_->selectionModel(), &QItemSelectionModel::selectionChanged, this, &KeptTab::readChosen);
     connect(table_, &DenseTable::currentRowChanged, this, [this](int at) {
         open_->setEnabled(at >= 0);
         drop_->setEnabled(at >= 0 && !session_.isReadOnly());
@@ -81,12 +114,27 @@ void KeptTab::show(const desk::Agency &agency) {
     rows_.setRows(std::move(rows));
     table_->fitColumns(4);
     table_->selectSourceRow(rows_.rowCount() - 1);
+    readChosen();
     open_->setEnabled(rows_.rowCount() > 0);
     drop_->setEnabled(rows_.rowCount() > 0 && !session_.isReadOnly());
 }
 
+void KeptTab::readChosen() {
+    QModelIndexList chosen = table_->selectionModel()->selectedRows();
+    std::ranges::sort(chosen, {}, &QModelIndex::row);
+    const auto *proxy = qobject_cast<const QSortFilterProxyModel *>(table_->model());
+    for (std::size_t side = 0; side < read_.size(); ++side) {
+        const auto at = static_cast<qsizetype>(side);
+        const bool isChosen = proxy && at < chosen.size();
+        read_[side]->setText(isChosen ? readingText(rows_.row(proxy->mapToSource(chosen.at(at)).row()))
+                                      : QString());
+        read_[side]->setVisible(isChosen);
+    }
+}
+
 void KeptTab::clear() {
     rows_.setRows({});
+    readChosen();
 }
 
 void KeptTab::openAgain(int row) {

@@ -6,6 +6,8 @@
 
 #include <QWidget>
 
+#include <array>
+
 class QLabel;
 class QPushButton;
 
@@ -29,11 +31,13 @@ public:
 private:
     void openAgain(int row);
     void drop();
+    void readChosen(); // the answers of one or two in full, side by side
 
     Session &session_;
     RowsModel<KeptRow> rows_;
     DenseTable *table_;
     QLabel *nothing_; // said in place of an empty table
+    std::array<QLabel *, 2> read_{};
     QPushButton *open_, *drop_;
 };
 

@@ -326,6 +326,7 @@ void LoadPage::showLists() {
 void LoadPage::showWithoutWeek() {
     const QString nothing =
         tr("Nothing to review yet: add nurses with shifts, and plan a week in the caseload calendar.");
+    headline_.clear();
     summary_->setText(nothing);
     showLeft_->hide();
     const bool hasLists = !watch_->isEmpty() || !incidents_->isEmpty() || !decisions_->isEmpty();
@@ -337,8 +338,31 @@ void LoadPage::showWithoutWeek() {
     groups_->enableOnly({watch_, incidents_, decisions_});
 }
 
+void LoadPage::askUnsaved(std::function<std::optional<DateRange>()> unsaved) {
+    unsaved_ = std::move(unsaved);
+}
+
+void LoadPage::showEvent(QShowEvent *event) {
+    Page::showEvent(event);
+    showHeadline(); // the plan may have been changed or saved meanwhile
+}
+
+void LoadPage::showHeadline() {
+    const desk::WeekPicturePtr w = week();
+    if (headline_.isEmpty() || !w)
+        return;
+    const std::optional<DateRange> unsaved = unsaved_ ? unsaved_() : std::nullopt;
+    const bool isUnsaved = unsaved && unsaved->from < w->week.to && w->week.from < unsaved->to;
+    summary_->setText(isUnsaved
+                          ? tr("A plan of this week in the calendar is not saved yet; below stands what "
+                               "is saved.") +
+                                u' ' + headline_
+                          : headline_);
+}
+
 void LoadPage::clear() {
     ++generation_;
+    headline_.clear();
     kept_->clear();
     watch_->clear();
     incidents_->clear();
@@ -354,6 +378,7 @@ void LoadPage::show() {
     showLists();
     const desk::WeekPicturePtr w = week();
     if (!w && session().isBusy()) { // it is shown then
+        headline_.clear();
         summary_->setText(tr("Working out the load…"));
         return;
     }
@@ -368,7 +393,8 @@ void LoadPage::show() {
     groups_->setCounted(leave_, tr("Leave"), leave_->show(*w->agency));
     work_->show();
     const caseload::LoadReview review = desk::loadReview(*w);
-    summary_->setText(desk::loadHeadline(review));
+    headline_ = desk::loadHeadline(review);
+    showHeadline();
     shownLeft_ = review.left;
     showLeft_->setVisible(!review.left.empty());
     left_->setTable(desk::leftTable(review, *w->agency, desk::PatientNamed::InFull), 5,
@@ -401,7 +427,7 @@ void LoadPage::showReview(const desk::ManagerReview &review) {
     groups_->setCounted(deadlines_->parentWidget(), tr("Deadlines"), desk::overdueCount(review.deadlines));
     skills_->show(agency, review.skills, review.joint);
     shownTurns_ = review.onCall.duties;
-    onCall_->setTable(desk::onCallTable(review.onCall.duties, agency), 6);
+    onCall_->setTable(desk::onCallTable(review.onCall, agency), 6);
     callNurse_->setEnabled(onCall_->table()->currentSourceRow() >= 0);
     groups_->setCounted(
         onCall_->parentWidget(), tr("On call"),

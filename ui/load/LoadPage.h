@@ -6,6 +6,9 @@
 #include "ui/load/WhatIfDialog.h"
 #include "ui/shared/Page.h"
 
+#include <functional>
+#include <optional>
+
 class QComboBox;
 class QLabel;
 class QLayout;
@@ -37,9 +40,14 @@ public:
     void showLeave(); // the requests
     void showIncidents();
     void reportIncident(); // the form of a new one, with the list behind it
+    // The weeks of a plan that is changed and not saved yet: only saved ones are reviewed, and it is said.
+    void askUnsaved(std::function<std::optional<DateRange>()> unsaved);
 
 Q_SIGNALS:
     void reviewShown(); // the tabs beside the nurses' own are filled
+
+protected:
+    void showEvent(QShowEvent *event) override;
 
 private:
     void makeHead();
@@ -52,6 +60,7 @@ private:
     void makeActions();
     void connectTabs();
     void show();
+    void showHeadline();
     void showLists(); // of the records alone: they wait for no week
     void showWithoutWeek();
     void showReview(const desk::ManagerReview &review);
@@ -66,6 +75,8 @@ private:
 
     QComboBox *which_;
     QLabel *summary_;
+    QString headline_; // of the week shown
+    std::function<std::optional<DateRange>()> unsaved_;
     TabGroups *groups_;
     NurseTab *nurses_;
     ContinuityTab *continuity_;

@@ -27,8 +27,12 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
     return {
         {.head = QObject::tr("Nurse"), .text = [](const NurseLoadRow &r) { return r.name; }},
         number(QObject::tr("Visits"), [](const Load &l) { return l.visits; }),
-        number(QObject::tr("New starts"), [](const Load &l) { return l.starts; }),
-        number(QObject::tr("Most/day"), [](const Load &l) { return l.mostVisitsInADay; }),
+        number(
+            QObject::tr("Starts"), [](const Load &l) { return l.starts; },
+            QObject::tr("First visits of new patients")),
+        number(
+            QObject::tr("Most/day"), [](const Load &l) { return l.mostVisitsInADay; },
+            QObject::tr("Visits on the fullest day")),
         number(QObject::tr("Direct"), [](const Load &l) { return qlonglong(l.direct.count()); }),
         number(QObject::tr("Travel"), [](const Load &l) { return qlonglong(l.travel.count()); }),
         number(
@@ -61,7 +65,9 @@ std::vector<RowsColumn<NurseLoadRow>> nurseColumns() {
          .ink = [](const NurseLoadRow &r) -> std::optional<Role> {
              return r.load.isAboveFullPoints() ? std::optional(Role::Watch) : std::nullopt;
          },
-         .headTip = QObject::tr("Weighted visits plus miles; the weights are in Settings")},
+         .headTip =
+             QObject::tr("Weighted visits plus miles, of what a full week allows; \"over\" is more than "
+                         "that. The weights are in Settings")},
         number(QObject::tr("Patients"), [](const Load &l) { return l.patients; }),
         {.head = QObject::tr("Miles"),
          .text = [](const NurseLoadRow &r) { return QString::number(inMiles(r.load.driven), 'f', 0); },

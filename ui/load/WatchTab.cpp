@@ -119,11 +119,11 @@ WatchTab::WatchTab(Session &session, QWidget *parent)
     auto *layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, Look::kInside, 0, 0);
     auto *top = new QHBoxLayout;
-    auto *hint =
-        new QLabel(tr("Most urgent first, then the longest. Every line has an owner and a next step; what "
-                      "is put off comes back on its day, or when something new is found. The list changes "
-                      "no order: it leads to the nurse and the prescriber."),
-                   this);
+    auto *hint = new QLabel(
+        tr("Most urgent first, then the longest. Give every line an owner and a next step; "
+           "what is put off comes back on its day, or when something new is found. The list changes "
+           "no order: it leads to the nurse and the prescriber."),
+        this);
     hint->setWordWrap(true);
     which_ = new QComboBox(this);
     which_->setObjectName(QStringLiteral("watchWhich"));

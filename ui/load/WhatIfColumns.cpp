@@ -23,6 +23,8 @@ std::vector<RowsColumn<desk::WhatIfLine>> whatIfColumns(const QString &first) {
     };
     RowsColumn<desk::WhatIfLine> change = number(QObject::tr("Change"), &desk::WhatIfLine::change);
     change.text = [](const desk::WhatIfLine &l) {
+        if (l.turn == desk::Turn::Same && !l.change.isEmpty() && !l.why.isEmpty())
+            return QObject::tr("%1, %2").arg(l.change, l.why);
         if (l.change.isEmpty() || l.turn == desk::Turn::Same)
             return l.change;
         return QObject::tr("%1, %2").arg(l.change, l.turn == desk::Turn::Worse ? QObject::tr("worse")

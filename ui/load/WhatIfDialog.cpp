@@ -18,6 +18,7 @@
 #include <QLineEdit>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QScreen>
 #include <QSpinBox>
 #include <QVBoxLayout>
 
@@ -86,6 +87,7 @@ void WhatIfDialog::build(bool asks) {
     notes_ = new QLabel(this);
     notes_->setObjectName(QStringLiteral("whatIfNotes"));
     notes_->setWordWrap(true);
+    notes_->setFont(Look::smallFont()); // the tables above need the height
     layout->addWidget(notes_);
     auto *buttons = new QHBoxLayout;
     keep_ = new QPushButton(tr("Keep under a name…"), this);
@@ -100,7 +102,10 @@ void WhatIfDialog::build(bool asks) {
     connect(keep_, &QPushButton::clicked, this, &WhatIfDialog::keep);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session_, &Session::closed, this, &QDialog::reject);
-    resize(1240, 690); // both tables with their last columns and rows, on a screen of 1280 by 720 too
+    // Both tables with their last columns and rows, on a screen of 1280 by 720 too; larger where there is
+    // room.
+    const QSize room = screen()->availableSize();
+    resize(QSize(1240, 690).expandedTo({room.width() * 3 / 4, room.height() * 3 / 4}));
 }
 
 QWidget *WhatIfDialog::named(QWidget *widget, const char *name) {
@@ -262,14 +267,20 @@ void WhatIfDialog::watchFields() {
 
 // An answer stands beside its own question only.
 void WhatIfDialog::forgetAnswer() {
-    if (!answer_)
+    if (!answer_ && !isRefused_)
         return;
+    isRefused_ = false;
     answer_.reset();
     keep_->setEnabled(false);
     lines_.setRows({});
     nurses_.setRows({});
     notes_->clear();
     summary_->setText(tr("Not asked yet: plan both to read the answer."));
+}
+
+void WhatIfDialog::refuse(const QString &why) {
+    isRefused_ = true;
+    summary_->setText(why);
 }
 
 void WhatIfDialog::buildRun(QVBoxLayout *to) {
@@ -357,12 +368,12 @@ desk::WhatIfQuestion WhatIfDialog::question() const {
 
 bool WhatIfDialog::canReadFields() {
     const auto tellBad = [this](ProblemCode code, const char *field, const QLineEdit *edit) {
-        summary_->setText(desk::words(Problem{code, field, {edit->text().toStdString()}}));
+        refuse(desk::words(Problem{code, field, {edit->text().toStdString()}}));
         return false;
     };
     const auto kind = static_cast<WhatIfKind>(kind_->currentData().toInt());
     if (nurse_->count() == 0 && kind != WhatIfKind::Referrals && kind != WhatIfKind::Setting) {
-        summary_->setText(tr("There is no active nurse to ask about: enter one under Nurses first."));
+        refuse(tr("There is no active nurse to ask about: enter one under Nurses first."));
         return false;
     }
     for (const auto &[edit, field] : {std::pair(from_, "from_time"), std::pair(to_, "to_time")}) {
@@ -375,7 +386,7 @@ bool WhatIfDialog::canReadFields() {
     const auto key = static_cast<SettingKey>(setting_->currentData().toInt());
     const auto value = desk::figureFrom(value_->text(), key, "value");
     if (!value)
-        summary_->setText(desk::words(value.error()));
+        refuse(desk::words(value.error()));
     return value.has_value();
 }
 
@@ -418,7 +429,7 @@ void WhatIfDialog::answered(Result<desk::WhatIfAnswer> answer) {
         if (problem.code == ProblemCode::Cancelled)
             summary_->setText(tr("Stopped; nothing was compared."));
         else
-            summary_->setText(desk::words(problem));
+            refuse(desk::words(problem));
         run_->setFocus(Qt::OtherFocusReason); // not on Close, where the keyboard went meanwhile
         return;
     }
@@ -437,9 +448,13 @@ void WhatIfDialog::show(const desk::WhatIfAnswer &answer) {
     QStringList notes = answer.notes;
     if (!opening_.isEmpty())
         notes.prepend(opening_);
-    notes << desk::overtimeCountsText() + u' ' +
-                 tr("Both plans come from the same search with the same work. Nothing in the agency was "
-                    "changed.");
+    const QString turn = desk::whatIfTurnNote(answer);
+    notes.removeAll(turn); // what is true of every answer goes on in its line: the tables need the height
+    const QString always =
+        desk::overtimeCountsText() + u' ' +
+        tr("Both plans come from the same search with the same work. Nothing in the agency "
+           "was changed.");
+    notes << (turn.isEmpty() ? always : turn + u' ' + always);
     notes_->setText(notes.join(QLatin1Char('\n')));
 }
 

@@ -53,6 +53,7 @@ private:
     bool canReadFields();
     void run();
     void forgetAnswer();
+    void refuse(const QString &why); // until another question is asked
     void answered(Result<desk::WhatIfAnswer> answer);
     void show(const desk::WhatIfAnswer &answer);
     void keep();
@@ -75,7 +76,7 @@ private:
     std::optional<desk::WhatIfQuestion> fixed_; // asked as it is; there are no fields
     QString opening_;                           // said above the answer to a fixed question
     std::optional<desk::WhatIfAnswer> answer_;
-    bool hasKept_ = false;
+    bool hasKept_ = false, isRefused_ = false;
     BackgroundJob *job_ = nullptr;
 };
 

@@ -1,4 +1,5 @@
 // A catheter's own facts, and a count of what stands in a home.
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "ui/people/CareForms.h"
 #include "ui/shared/FormParts.h"
@@ -58,6 +59,8 @@ bool countAtHome(QWidget *window, Session &session, PatientId patient) {
     RecordForm form(QObject::tr("Record a count"), window);
     form.addNote(QObject::tr(
         "One item, counted at the home. The record is set to the count; the difference is kept."));
+    if (const QString past = desk::expiredText(agency->index(), patient); !past.isEmpty())
+        form.addNote(QObject::tr("By the record: %1. %2").arg(past, desk::countPastDateText()));
     form.addChoice("catheter_id", QObject::tr("Catheter"), catheters, catheters.front().value);
     const auto items = itemChoices(agency->snapshot(), {});
     form.addChoice("item_id", QObject::tr("Item"), items, items.empty() ? 0 : items.front().value);

@@ -1,8 +1,10 @@
 #include "ui/people/NurseForm.h"
 
+#include "core/desk/views/NurseLeaving.h"
 #include "core/desk/words/Figures.h"
 #include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
+#include "ui/shared/Ask.h"
 #include "ui/shared/FormParts.h"
 #include "ui/shared/Session.h"
 #include "ui/shared/WrappedLabel.h"
@@ -86,6 +88,16 @@ Minutes readContract(RecordForm &form) {
     return hours ? *hours : Minutes();
 }
 
+// What is still with a nurse who is marked as gone is read before it is saved.
+bool isLeavingMeant(QWidget *form, const desk::Agency &agency, const Nurse &before, const Nurse &now) {
+    const QString question = before.id.isSet() && before.isActive && !now.isActive
+                                 ? desk::leavingQuestion(agency, before)
+                                 : QString();
+    return question.isEmpty() ||
+           Ask::confirm(form, QObject::tr("%1 no longer works here?").arg(desk::personName(before)), question,
+                        QObject::tr("No longer works here"), QObject::tr("Back to the form"));
+}
+
 // The record counts minutes; who typed hours is answered in hours.
 Problem inHours(Problem problem) {
     if (problem.field == "contract_min")
@@ -143,6 +155,8 @@ std::optional<NurseId> editNurse(QWidget *window, Session &session, Nurse nurse)
                     if (record.base.point != nurse.base.point &&
                         !isPlaceMeant(&form, desk::oddPlaceText(record.base.point, agency->settings())))
                         return Problem{ProblemCode::Cancelled, "longitude", {}};
+                    if (!isLeavingMeant(&form, *agency, nurse, record))
+                        return Problem{ProblemCode::Cancelled, "is_active", {}};
                     const auto problem =
                         session.write(QObject::tr("Saved the record of %1").arg(desk::personName(record)),
                                       [&](desk::Desk &d) {

@@ -8,9 +8,14 @@
 #include <QGridLayout>
 #include <QLabel>
 #include <QPushButton>
+#include <QScrollArea>
+
+#include <algorithm>
 
 namespace kitround::ui {
 namespace {
+
+constexpr int kWidth = 760, kLowest = 480, kTallest = 660; // a screen of 720 holds it
 
 QString dateOrUnknown(const std::optional<Date> &date, Date today) {
     return date ? desk::dayText(*date, today) : notKnown();
@@ -33,7 +38,16 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
     const Date today = agency.today();
     setObjectName(QStringLiteral("orderPreview"));
     setWindowTitle(tr("What the new order changes"));
-    auto *layout = new QVBoxLayout(this);
+    auto *outer = new QVBoxLayout(this);
+    outer->setSpacing(Look::kBetween);
+    auto *area = new QScrollArea(this); // a long list of days is read to its end on a small screen too
+    area->setObjectName(QStringLiteral("orderArea"));
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    auto *content = new QWidget(area);
+    auto *layout = new QVBoxLayout(content);
+    layout->setContentsMargins(0, 0, 0, 0);
     layout->setSpacing(Look::kBetween);
     auto *whose = new QLabel(desk::nameWithCode(agency.index(), preview.order.catheter), this);
     whose->setObjectName(QStringLiteral("orderWhose"));
@@ -63,8 +77,13 @@ OrderPreviewDialog::OrderPreviewDialog(const desk::OrderChangePreview &preview, 
     note->setWordWrap(true);
     layout->addWidget(note);
     layout->addStretch(1);
-    addButtons(*layout, desk::dayText(preview.order.start, today));
-    resize(760, 480);
+    area->setWidget(content);
+    outer->addWidget(area, 1);
+    addButtons(*outer, desk::dayText(preview.order.start, today));
+    const QMargins around = outer->contentsMargins();
+    const int whole = layout->totalHeightForWidth(kWidth - around.left() - around.right()) +
+                      outer->totalMinimumSize().height() - area->minimumSizeHint().height();
+    resize(kWidth, std::clamp(whole, kLowest, kTallest));
 }
 
 void OrderPreviewDialog::addFigures(QVBoxLayout &layout, const desk::OrderChangePreview &preview,
@@ -86,7 +105,7 @@ void OrderPreviewDialog::addFigures(QVBoxLayout &layout, const desk::OrderChange
     addLine(grid, tr("Most in one session"), preview.endsOrder ? most(*preview.endsOrder) : tr("no order"),
             most(preview.order));
     const auto further = [&](const DrainOrder &order) {
-        return order.extraBottle ? desk::itemName(agency.index(), *order.extraBottle) : tr("none");
+        return order.extraBottle ? desk::itemName(agency.index(), *order.extraBottle) : tr("the kit again");
     };
     addLine(grid, tr("Further bottle"), preview.endsOrder ? further(*preview.endsOrder) : tr("no order"),
             further(preview.order));

@@ -81,8 +81,9 @@ QString drainsText(const desk::CatheterCard &card, Date today) {
         days << desk::dayText(day, today);
     const QString last =
         card.lastDrain ? desk::dayText(*card.lastDrain, today) : QObject::tr("none in the log");
-    const QString next =
-        card.nextDrain ? desk::dayText(*card.nextDrain, today) : QObject::tr("not on a named day");
+    const QString next = card.nextDrain ? desk::dayText(*card.nextDrain, today)
+                         : card.order   ? QObject::tr("not on a named day")
+                                        : QObject::tr("none is ordered");
     QStringList lines{QObject::tr("Last drain: %1. Next drain: %2.").arg(last, next)};
     if (!days.isEmpty())
         lines << QObject::tr("Next 14 days: %1").arg(days.join(QStringLiteral(", ")));
@@ -144,6 +145,9 @@ void OrdersTab::addCardButtons(QVBoxLayout *layout, const desk::CatheterCard &ca
         });
     add(QStringLiteral("catheterEdit"), tr("Edit catheter…"),
         [this, catheter] { editCatheter(this, session(), catheter); });
+    if (isInPlace && order && !order->signedOn)
+        add(QStringLiteral("orderSigned"), tr("Record the signature…"),
+            [this, order] { recordSignature(this, session(), order->id); });
     if (isInPlace)
         add(QStringLiteral("catheterOut"), tr("Catheter out…"),
             [this, catheter] { takeCatheterOut(this, session(), catheter); });
@@ -180,10 +184,10 @@ QWidget *OrdersTab::makeCard(const desk::CatheterCard &card) {
     if (card.order) {
         if (const QString answer = desk::answerText(card.order->id, agency->index()); !answer.isEmpty())
             label(answer);
-        for (const safety::OrderQuestion &question : safety::orderQuestions(agency->index()))
-            if (question.order == card.order->id)
-                addQuestion(layout, *label(desk::questionText(question, agency->index())), question);
     }
+    for (const safety::OrderQuestion &question : safety::orderQuestions(agency->index()))
+        if (question.catheter == card.catheter->id) // of an order to come as well
+            addQuestion(layout, *label(desk::questionText(question, agency->index())), question);
     if (!card.catheter->removedAt)
         label(drainsText(card, agency->today()));
     addCardButtons(layout, card);

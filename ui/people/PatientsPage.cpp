@@ -21,6 +21,9 @@
 namespace kitround::ui {
 namespace {
 
+constexpr int kStatus = 2, kMainNurse = 3, kCatheters = 4; // columns
+constexpr int kReadableStatus = 200;                       // "active; no drain order"
+
 enum class Wanted { OnService, OnHold, Referred, Former, Everybody };
 
 std::vector<RowsColumn<desk::PatientRow>> columns() {
@@ -35,7 +38,10 @@ std::vector<RowsColumn<desk::PatientRow>> columns() {
              },
          .ink = [](const Row &r) { return r.note.isEmpty() ? std::nullopt : std::optional(Role::Watch); },
          .tip = [](const Row &r) { return r.note; }},
-        {.head = QObject::tr("Main nurse"), .text = [](const Row &r) { return r.primaryNurse; }},
+        {.head = QObject::tr("Main nurse"),
+         .text = [](const Row &r) { return r.primaryNurse; },
+         .ink = [](const Row &r) { return r.isNurseGone ? std::optional(Role::Watch) : std::nullopt; },
+         .tip = [](const Row &r) { return r.primaryNurse; }},
         {.head = QObject::tr("Catheters"), .text = [](const Row &r) { return r.catheters; }},
     };
 }
@@ -95,6 +101,9 @@ QWidget *PatientsPage::makeList(QWidget *parent) {
     table_ = new DenseTable(QStringLiteral("patientTable"), tr("Patients"), parent);
     proxy_ = new RowsProxy(&model_, this);
     table_->setModel(proxy_);
+    table_->cutFirst(kCatheters); // on a narrow screen what has to be acted on is read
+    table_->cutFirst(kMainNurse);
+    table_->keepReadable(kStatus, kReadableStatus);
     connect(table_, &DenseTable::currentRowChanged, this, [this](int row) {
         if (row < 0 || row >= model_.rowCount())
             return;
@@ -251,7 +260,7 @@ void PatientsPage::filter() {
     model_.setRows(std::move(shown));
     showCount();
     if (isFirst)
-        table_->fitColumns(2);
+        table_->fitColumns(kStatus);
     table_->selectSourceRow(at);
     chooseListed(); // the search may leave that one out
     showRecord();

@@ -2,6 +2,7 @@
 
 #include "core/desk/views/DeadlineList.h"
 #include "core/desk/views/LocalTimes.h"
+#include "core/desk/views/NurseLeaving.h"
 #include "core/desk/views/PatientView.h"
 #include "core/desk/views/SubstitutionView.h"
 #include "core/desk/words/AwayWords.h"
@@ -48,7 +49,7 @@ QString windowsText(const Patient &patient) {
 
 QString nurseText(const SnapshotIndex &index, const std::optional<NurseId> &id) {
     const Nurse *nurse = id ? index.nurse(*id) : nullptr;
-    return nurse ? desk::personName(*nurse) : QObject::tr("none named");
+    return nurse ? desk::nurseWithState(*nurse) : QObject::tr("none named");
 }
 
 // A guessed point makes every way to it a guess.

@@ -268,16 +268,24 @@ void Sheet::table(const Laid &laid) {
     const QFont headFont = face(8, QFont::DemiBold), font = face(8);
     need(headHeight + firstHeight);
     row(head, widths, table, headFont, headHeight);
+    std::vector<std::vector<QString>> rows;
+    std::vector<double> heights;
+    const auto fontOf = [&](std::size_t i) {
+        return table.endsWithSum && i + 1 == table.rows.size() ? headFont : font;
+    };
     for (const auto &cells : table.rows) {
         std::vector<QString> texts;
         for (const std::string &text : cells)
             texts.push_back(cell(text));
-        const bool isSum = table.endsWithSum && &cells == &table.rows.back();
-        const QFont &rowFont = isSum ? headFont : font;
-        const double height = rowHeight(texts, widths, rowFont);
-        if (need(height))
+        heights.push_back(rowHeight(texts, widths, fontOf(rows.size())));
+        rows.push_back(std::move(texts));
+    }
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (beginsPage(heights, i, bottom_ - y_)) {
+            newPage();
             row(head, widths, table, headFont, headHeight); // the head again on every page
-        row(texts, widths, table, rowFont, height);
+        }
+        row(rows[i], widths, table, fontOf(i), heights[i]);
     }
     if (table.rows.empty())
         text(QObject::tr("None."), font, 2);
@@ -329,6 +337,11 @@ void Sheet::bars(const desk::ShareBars &picture) {
 }
 
 } // namespace
+
+bool beginsPage(const std::vector<double> &heights, std::size_t row, double room) {
+    const bool isBeforeLast = row > 0 && row + 2 == heights.size();
+    return heights[row] > room || (isBeforeLast && heights[row] + heights[row + 1] > room);
+}
 
 int paint(const desk::Paper &paper, QPagedPaintDevice &device) {
     Sheet sheet(device, paper);

@@ -42,9 +42,17 @@ std::optional<Role> inkOf(const desk::ImportRow &row) {
         return Role::Act;
     return row.calls.isEmpty() ? std::nullopt : std::optional(Role::Watch);
 }
-QString whatToDo(const desk::ImportRow &row) {
-    return (row.faults + row.calls).join(QLatin1Char('\n'));
+// Each on a line of its own, what goes in last.
+QString wholeOf(const desk::ImportRow &row) {
+    QStringList lines = row.faults + row.calls;
+    if (!row.what.isEmpty())
+        lines << QObject::tr("Goes in: %1").arg(row.what);
+    return lines.join(QLatin1Char('\n'));
 }
+bool asksNothing(const desk::ImportRow &row) {
+    return row.faults.isEmpty() && row.calls.isEmpty();
+}
+constexpr int kToDo = 3, kGoesIn = 4; // the columns of those heads
 
 std::vector<RowsColumn<desk::ImportRow>> previewColumns() {
     using Row = desk::ImportRow;
@@ -60,7 +68,7 @@ std::vector<RowsColumn<desk::ImportRow>> previewColumns() {
             {.head = QObject::tr("What to do"),
              .text = [](const Row &r) { return (r.faults + r.calls).join(u' '); },
              .ink = inkOf,
-             .tip = whatToDo},
+             .tip = wholeOf},
             {.head = QObject::tr("What goes in"),
              .text = [](const Row &r) { return r.what; },
              .tip = [](const Row &r) { return r.what; }}};
@@ -106,10 +114,10 @@ ImportDialog::ImportDialog(Session &session, QWidget *parent) : QDialog(parent),
     RowsTable<desk::ImportRow>::Texts texts;
     texts.objectName = QStringLiteral("importTable");
     texts.title = tr("Rows of the list");
-    texts.stretched = 3;
+    texts.stretched = kToDo;
     texts.names = {2};
     table_ = new RowsTable<desk::ImportRow>(texts, previewColumns(), this);
-    table_->showWhole(whatToDo);
+    table_->showWhole(wholeOf);
     layout->addWidget(table_, 1);
     makeFoot(*layout);
     keepSize(*this, QSize(1100, 680));
@@ -133,11 +141,14 @@ void ImportDialog::makeSource(QVBoxLayout &layout) {
         kind_->addItem(desk::words(each), static_cast<qint64>(each));
     empty_ = new QPushButton(tr("&Save an empty list to fill in…"), this);
     empty_->setObjectName(QStringLiteral("importEmpty"));
+    words_ = new QPushButton(tr("&Words a cell may hold…"), this);
+    words_->setObjectName(QStringLiteral("importWords"));
     open_ = new QPushButton(tr("&Open a list…"), this);
     open_->setObjectName(QStringLiteral("importOpen"));
     row->addWidget(label);
     row->addWidget(kind_);
     row->addWidget(empty_);
+    row->addWidget(words_);
     row->addWidget(open_);
     row->addStretch(1);
     layout.addLayout(row);
@@ -146,6 +157,10 @@ void ImportDialog::makeSource(QVBoxLayout &layout) {
     layout.addWidget(columns_);
     connect(kind_, &QComboBox::currentIndexChanged, this, &ImportDialog::showKind);
     connect(empty_, &QPushButton::clicked, this, &ImportDialog::saveEmpty);
+    connect(words_, &QPushButton::clicked, this, [this] {
+        Ask::tell(this, tr("Words a cell may hold: %1").arg(desk::words(kind())),
+                  desk::importWordsText(kind()));
+    });
     connect(open_, &QPushButton::clicked, this, &ImportDialog::openList);
 }
 
@@ -167,7 +182,7 @@ void ImportDialog::makeFoot(QVBoxLayout &layout) {
     row->addWidget(bringIn_);
     row->addWidget(close_);
     layout.addLayout(row);
-    for (QPushButton *button : {empty_, open_, bringIn_, close_})
+    for (QPushButton *button : {empty_, words_, open_, bringIn_, close_})
         button->setAutoDefault(false); // Enter in the table opens nothing and writes nothing
     connect(bringIn_, &QPushButton::clicked, this, &ImportDialog::bringIn);
     connect(close_, &QPushButton::clicked, this, &QDialog::reject);
@@ -267,7 +282,9 @@ void ImportDialog::showPreview(std::string bytes, desk::ImportPreview preview) {
     const int count = static_cast<int>(preview.rows.size());
     const auto worst = std::ranges::min_element(preview.rows, {}, weightOf); // the first with a fault
     const int first = static_cast<int>(worst - preview.rows.begin());
+    const bool isAllPlain = std::ranges::all_of(preview.rows, asksNothing);
     table_->setRows(std::move(preview.rows));
+    table_->table()->fitColumns(isAllPlain ? kGoesIn : kToDo); // the wide one is the one with words in it
     if (count > 0)
         table_->table()->selectSourceRow(first);
     state_->setText(said.join(QLatin1Char('\n')));

@@ -44,7 +44,7 @@ private:
     QComboBox *kind_;
     QLabel *columns_, *state_, *undo_;
     RowsTable<desk::ImportRow> *table_;
-    QPushButton *empty_, *open_, *bringIn_, *close_;
+    QPushButton *empty_, *words_, *open_, *bringIn_, *close_;
     QPointer<BackgroundJob> reading_;
     QString file_;
     std::string bytes_; // of the file as it was read: what is written is what was shown

@@ -1,10 +1,13 @@
 #include "ui/setup/NewAgency.h"
 
+#include "core/desk/words/Figures.h"
 #include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Words.h"
+#include "core/records/Validate.h"
 #include "ui/shared/Ask.h"
 #include "ui/shared/FieldParts.h"
 #include "ui/shared/Look.h"
+#include "ui/shared/WrappedLabel.h"
 
 #include <QCheckBox>
 #include <QComboBox>
@@ -16,10 +19,22 @@
 #include <QLineEdit>
 #include <QPushButton>
 
+#include <algorithm>
 #include <functional>
+#include <initializer_list>
+#include <string_view>
 
 namespace kitround::ui {
 namespace {
+
+constexpr qint64 kNotChosen = -1;
+
+QString told(const Problems &problems) {
+    QStringList lines;
+    for (const Problem &p : problems)
+        lines << desk::words(p);
+    return lines.join(QLatin1Char('\n'));
+}
 
 // Fields are registered from outside the page; going back keeps what was typed.
 class SetupPage : public QWizardPage {
@@ -27,10 +42,33 @@ public:
     using QWizardPage::QWizardPage;
     using QWizardPage::registerField;
     void cleanupPage() override {}
-    // Asked before the next page opens.
-    std::function<bool()> mayLeave;
-    bool validatePage() override { return !mayLeave || mayLeave(); }
+    // What is wrong with this page's own fields: told on it, before the next one opens.
+    std::function<Problems()> faults;
+    std::function<bool()> mayLeave; // asked then
+
+    void addFault(QFormLayout *form) {
+        fault_ = new WrappedLabel({}, this);
+        fault_->setObjectName(QStringLiteral("pageFault"));
+        Look::setInk(fault_, Role::Act);
+        form->addRow(fault_);
+    }
+    bool validatePage() override {
+        const Problems found = faults ? faults() : Problems();
+        if (fault_)
+            fault_->setText(told(found));
+        return found.empty() && (!mayLeave || mayLeave());
+    }
+
+private:
+    QLabel *fault_ = nullptr;
 };
+
+Problems ofFields(Problems problems, std::initializer_list<std::string_view> fields) {
+    std::erase_if(problems, [&](const Problem &p) {
+        return std::ranges::find(fields, std::string_view(p.field)) == fields.end();
+    });
+    return problems;
+}
 
 QLineEdit *line(QWizardPage *page, QFormLayout *form, const QString &name, const QString &label,
                 const QString &preset = {}) {
@@ -102,6 +140,8 @@ QWizardPage *NewAgency::agencyPage() {
     page->registerField(QStringLiteral("time_zone"), zone, "currentText");
     page->registerField(QStringLiteral("week_start"), week, "currentData");
     page->registerField(QStringLiteral("holidays_worked"), holidays);
+    page->addFault(form);
+    page->faults = [this] { return ofFields(validate(agencySettings()), {"agency_name"}); };
     return page;
 }
 
@@ -121,13 +161,11 @@ QWizardPage *NewAgency::storeroomPage() {
     page->registerField(QStringLiteral("longitude"),
                         degreesLine(page, form, QStringLiteral("longitude"), tr("Longitude, degrees east"),
                                     desk::longitudeExample()));
+    page->addFault(form);
+    page->faults = [this] { return storeroomFaults(); };
     page->mayLeave = [this] {
-        AgencySettings settings;
-        settings.timeZone = field(QStringLiteral("time_zone")).toString().toStdString();
-        const auto latitude = decimalIn(field(QStringLiteral("latitude")).toString());
-        const auto longitude = decimalIn(field(QStringLiteral("longitude")).toString());
-        if (latitude && longitude) // what cannot be read is told when the file is made
-            settings.storeroom.point = GeoPoint{*latitude, *longitude};
+        AgencySettings settings = agencySettings();
+        readPoint(settings.storeroom); // what cannot be read is told before this
         const QString odd = desk::oddStoreroomText(settings);
         return odd.isEmpty() ||
                Ask::confirm(this, tr("Is this place right?"), odd, tr("It is right: go on"), tr("Go back"));
@@ -146,14 +184,49 @@ QWizardPage *NewAgency::firstRecordsPage() {
                         line(page, form, QStringLiteral("nurse_family"), tr("Nurse, family name")));
     page->registerField(QStringLiteral("nurse_given"),
                         line(page, form, QStringLiteral("nurse_given"), tr("Nurse, given name")));
+    addNurseFields(page, form);
+    addKitFields(page, form);
+    page->registerField(QStringLiteral("payer"), line(page, form, QStringLiteral("payer"),
+                                                      tr("Usual payer of supplies"), tr("Usual payer")));
+    page->addFault(form);
+    page->faults = [this] { return firstRecordFaults(); };
+    return page;
+}
+
+void NewAgency::addNurseFields(QWizardPage *wizardPage, QFormLayout *form) {
+    auto *page = static_cast<SetupPage *>(wizardPage);
+    auto *credential = new QComboBox(page);
+    credential->setObjectName(QStringLiteral("nurse_credential"));
+    credential->addItem(tr("choose…"), kNotChosen); // nobody's by default
+    for (const Credential c : {Credential::RegisteredNurse, Credential::PracticalNurse, Credential::Aide})
+        credential->addItem(desk::words(c), static_cast<qint64>(c));
+    form->addRow(tr("Nurse, credential"), credential);
+    page->registerField(QStringLiteral("nurse_credential"), credential, "currentData");
+    QLineEdit *hours = line(page, form, QStringLiteral("nurse_hours"), tr("Nurse, contract a week"));
+    hours->setPlaceholderText(tr("hours: 37.5 is 37 h 30 min"));
+    page->registerField(QStringLiteral("nurse_hours"), hours);
+}
+
+void NewAgency::addKitFields(QWizardPage *wizardPage, QFormLayout *form) {
+    auto *page = static_cast<SetupPage *>(wizardPage);
     auto *kits = new QCheckBox(tr("Add drainage kits of 500 mL and 1000 mL, ten to a case"), page);
     kits->setObjectName(QStringLiteral("add_kits"));
     kits->setChecked(true);
     form->addRow(QString(), kits);
     page->registerField(QStringLiteral("add_kits"), kits);
-    page->registerField(QStringLiteral("payer"), line(page, form, QStringLiteral("payer"),
-                                                      tr("Usual payer of supplies"), tr("Usual payer")));
-    return page;
+    QLineEdit *connector = line(page, form, QStringLiteral("kit_connector"), tr("Kits, connector class"));
+    connector->setPlaceholderText(tr("as the label has it"));
+    page->registerField(QStringLiteral("kit_connector"), connector);
+    auto *fitsAny = new QCheckBox(tr("They fit any catheter"), page);
+    fitsAny->setObjectName(QStringLiteral("kit_fits_any"));
+    form->addRow(QString(), fitsAny);
+    page->registerField(QStringLiteral("kit_fits_any"), fitsAny);
+    const auto follow = [kits, connector, fitsAny] {
+        connector->setEnabled(kits->isChecked() && !fitsAny->isChecked());
+        fitsAny->setEnabled(kits->isChecked());
+    };
+    for (QCheckBox *box : {kits, fitsAny})
+        connect(box, &QCheckBox::toggled, page, follow);
 }
 
 QWizardPage *NewAgency::filePage() {
@@ -176,9 +249,8 @@ QWizardPage *NewAgency::filePage() {
                                               QStringLiteral("Kitround (*.kitround)"), file->text()))
             file->setText(*chosen);
     });
-    fault_ = new QLabel(page);
+    fault_ = new WrappedLabel({}, page);
     fault_->setObjectName(QStringLiteral("newAgencyFault"));
-    fault_->setWordWrap(true);
     Look::setInk(fault_, Role::Act);
     form->addRow(fault_);
     // Not marked as needed: a proposed name that nobody changed would count as empty. make() asks for one.
@@ -188,69 +260,130 @@ QWizardPage *NewAgency::filePage() {
 
 void NewAgency::accept() {
     if (const auto problem = make()) {
-        QStringList lines;
-        for (const Problem &p : flattened(*problem))
-            lines << desk::words(p);
-        fault_->setText(lines.join(QLatin1Char('\n')));
+        fault_->setText(told(flattened(*problem)));
         return;
     }
     QWizard::accept();
 }
 
-std::optional<Problem> NewAgency::make() {
-    const auto text = [this](const char *name) {
-        return field(QLatin1String(name)).toString().trimmed().toStdString();
-    };
-    if (text("file").empty())
-        return Problem{ProblemCode::Missing, "file", {}};
+std::string NewAgency::entered(const char *name) const {
+    return field(QLatin1String(name)).toString().trimmed().toStdString();
+}
+
+AgencySettings NewAgency::agencySettings() const {
     AgencySettings settings;
-    settings.agencyName = text("agency_name");
-    settings.timeZone = text("time_zone");
+    settings.agencyName = entered("agency_name");
+    settings.timeZone = entered("time_zone");
     settings.weekStart = static_cast<Weekday>(field(QStringLiteral("week_start")).toInt());
     settings.holidaysAreWorked = field(QStringLiteral("holidays_worked")).toBool();
-    settings.storeroom.street = text("street");
-    settings.storeroom.town = text("town");
-    settings.storeroom.postalCode = text("postal_code");
-    if (!text("latitude").empty() || !text("longitude").empty()) {
-        const auto latitude = decimalIn(field(QStringLiteral("latitude")).toString());
-        const auto longitude = decimalIn(field(QStringLiteral("longitude")).toString());
-        if (!latitude || !longitude) {
-            const char *wrong = latitude ? "longitude" : "latitude";
-            return text(wrong).empty() ? Problem{ProblemCode::Missing, wrong}
-                                       : Problem{ProblemCode::NotANumber, wrong, {text(wrong), "decimals"}};
-        }
-        settings.storeroom.point = GeoPoint{*latitude, *longitude};
+    settings.storeroom.street = entered("street");
+    settings.storeroom.town = entered("town");
+    settings.storeroom.postalCode = entered("postal_code");
+    return settings;
+}
+
+std::optional<Problem> NewAgency::readPoint(Address &to) const {
+    if (entered("latitude").empty() && entered("longitude").empty())
+        return std::nullopt;
+    const auto latitude = decimalIn(field(QStringLiteral("latitude")).toString());
+    const auto longitude = decimalIn(field(QStringLiteral("longitude")).toString());
+    if (!latitude || !longitude) {
+        const char *wrong = latitude ? "longitude" : "latitude";
+        return entered(wrong).empty() ? Problem{ProblemCode::Missing, wrong}
+                                      : Problem{ProblemCode::NotANumber, wrong, {entered(wrong), "decimals"}};
     }
-    auto made = desk::Desk::create(text("file"), settings, text("user_name"), clock_);
-    if (!made)
-        return made.error();
-    desk::Desk &desk = **made;
-    if (!text("nurse_family").empty()) {
-        Nurse nurse;
-        nurse.code = "N1";
-        nurse.familyName = text("nurse_family");
-        nurse.givenName = text("nurse_given");
-        nurse.startsAtStoreroom = true; // and ends there: no copy of its address that would stay behind
-        if (const auto saved = desk.save(nurse); !saved)
+    to.point = GeoPoint{*latitude, *longitude};
+    return std::nullopt;
+}
+
+Problems NewAgency::storeroomFaults() const {
+    AgencySettings settings = agencySettings();
+    if (const auto unread = readPoint(settings.storeroom))
+        return Problems{*unread};
+    return ofFields(validate(settings), {"street", "town", "postal_code", "latitude", "longitude"});
+}
+
+Result<Nurse> NewAgency::firstNurse() const {
+    Nurse nurse;
+    nurse.code = "N1";
+    nurse.familyName = entered("nurse_family");
+    nurse.givenName = entered("nurse_given");
+    nurse.startsAtStoreroom = true; // and ends there: no copy of its address that would stay behind
+    Problems faults;
+    const qint64 credential = field(QStringLiteral("nurse_credential")).toLongLong();
+    if (credential == kNotChosen)
+        faults.push_back(Problem{ProblemCode::Missing, "credential"});
+    else
+        nurse.credential = static_cast<Credential>(credential);
+    const auto hours = desk::hoursFrom(field(QStringLiteral("nurse_hours")).toString(), "contract");
+    if (hours)
+        nurse.contractPerWeek = *hours;
+    else
+        faults.push_back(hours.error());
+    for (Problem &p : validate(nurse))
+        faults.push_back(std::move(p));
+    if (!faults.empty())
+        return joined(std::move(faults));
+    return nurse;
+}
+
+Problems NewAgency::firstRecordFaults() const {
+    Problems faults;
+    if (!entered("nurse_family").empty())
+        if (const auto nurse = firstNurse(); !nurse)
+            faults = flattened(nurse.error());
+    const bool isKitOpen = field(QStringLiteral("add_kits")).toBool() &&
+                           !field(QStringLiteral("kit_fits_any")).toBool() &&
+                           entered("kit_connector").empty();
+    if (isKitOpen)
+        faults.push_back(Problem{ProblemCode::Missing, "connector"});
+    return faults;
+}
+
+std::optional<Problem> NewAgency::addFirstRecords(desk::Desk &desk) const {
+    if (!entered("nurse_family").empty()) {
+        const auto nurse = firstNurse();
+        if (!nurse)
+            return nurse.error();
+        if (const auto saved = desk.save(*nurse); !saved)
             return saved.error();
     }
-    if (!text("payer").empty()) {
+    if (!entered("payer").empty()) {
         Payer payer;
-        payer.name = text("payer");
+        payer.name = entered("payer");
         if (const auto saved = desk.save(payer); !saved)
             return saved.error();
     }
-    if (field(QStringLiteral("add_kits")).toBool())
-        for (const int size : {500, 1000}) {
-            Item kit;
-            kit.code = "KIT-" + std::to_string(size);
-            kit.name = tr("Drainage kit, %1 mL bottle").arg(size).toStdString();
-            kit.kind = ItemKind::Kit;
-            kit.bottleVolume = Millilitres::of(size);
-            kit.casePack = PackSize{Eaches::of(10)};
-            if (const auto saved = desk.save(kit, desk::KitFits::AnyCatheter); !saved)
-                return saved.error();
-        }
+    if (!field(QStringLiteral("add_kits")).toBool())
+        return std::nullopt;
+    const bool fitsAny = field(QStringLiteral("kit_fits_any")).toBool();
+    for (const int size : {500, 1000}) {
+        Item kit;
+        kit.code = "KIT-" + std::to_string(size);
+        kit.name = tr("Drainage kit, %1 mL bottle").arg(size).toStdString();
+        kit.kind = ItemKind::Kit;
+        kit.bottleVolume = Millilitres::of(size);
+        kit.casePack = PackSize{Eaches::of(10)};
+        if (!fitsAny)
+            kit.connector = entered("kit_connector");
+        const auto fits = fitsAny ? desk::KitFits::AnyCatheter : desk::KitFits::AsWritten;
+        if (const auto saved = desk.save(kit, fits); !saved)
+            return saved.error();
+    }
+    return std::nullopt;
+}
+
+std::optional<Problem> NewAgency::make() {
+    if (entered("file").empty())
+        return Problem{ProblemCode::Missing, "file", {}};
+    AgencySettings settings = agencySettings();
+    if (const auto unread = readPoint(settings.storeroom))
+        return unread;
+    auto made = desk::Desk::create(entered("file"), settings, entered("user_name"), clock_);
+    if (!made)
+        return made.error();
+    if (const auto refused = addFirstRecords(**made))
+        return refused;
     desk_ = std::move(*made);
     return std::nullopt;
 }

@@ -8,7 +8,9 @@
 
 #include <memory>
 
+class QFormLayout;
 class QLabel;
+class QWizardPage;
 
 namespace kitround::ui {
 
@@ -25,8 +27,18 @@ private:
     QWizardPage *agencyPage();
     QWizardPage *storeroomPage();
     QWizardPage *firstRecordsPage();
+    void addNurseFields(QWizardPage *page, QFormLayout *form);
+    void addKitFields(QWizardPage *page, QFormLayout *form);
     QWizardPage *filePage();
+    // What stands on the pages so far.
+    std::string entered(const char *name) const;
+    AgencySettings agencySettings() const;               // without the place on the map
+    std::optional<Problem> readPoint(Address &to) const; // both degrees or neither
+    Result<Nurse> firstNurse() const;                    // nobody's credential and hours are made up
+    Problems storeroomFaults() const;
+    Problems firstRecordFaults() const;
     std::optional<Problem> make();
+    std::optional<Problem> addFirstRecords(desk::Desk &desk) const;
 
     const Clock &clock_;
     std::unique_ptr<desk::Desk> desk_;

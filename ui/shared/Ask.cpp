@@ -7,9 +7,11 @@
 #include <QDir>
 #include <QFileInfo>
 #include <QFontMetrics>
+#include <QGridLayout>
 #include <QInputDialog>
 #include <QMessageBox>
 #include <QPushButton>
+#include <QSpacerItem>
 #include <QStandardPaths>
 
 #include <algorithm>
@@ -48,6 +50,17 @@ constexpr int kLineFrame = 120; // beside the text: margins, and the title bar's
 constexpr int kNarrowestLine = 420;
 constexpr int kWidestLine = 900;
 
+// A box of a few words is narrower than its title, whose end then is not read: the column of its text gets
+// the width that the title takes.
+void makeRoomForTitle(QMessageBox &box) {
+    auto *grid = qobject_cast<QGridLayout *>(box.layout());
+    const int title = box.fontMetrics().horizontalAdvance(box.windowTitle()) + kLineFrame;
+    if (grid)
+        grid->addItem(
+            new QSpacerItem(std::min(title, kWidestLine), 0, QSizePolicy::Minimum, QSizePolicy::Fixed),
+            grid->rowCount(), 0, 1, grid->columnCount());
+}
+
 QString &lastFolder() {
     static QString folder;
     return folder;
@@ -70,6 +83,7 @@ bool Ask::confirm(QWidget *parent, const QString &title, const QString &text, co
     if (s.silent)
         return false;
     QMessageBox box(QMessageBox::NoIcon, title, text, QMessageBox::NoButton, parent);
+    makeRoomForTitle(box);
     QPushButton *yes = box.addButton(doIt, QMessageBox::AcceptRole);
     QPushButton *no = box.addButton(leaveIt, QMessageBox::RejectRole);
     box.setDefaultButton(no);
@@ -107,8 +121,11 @@ std::optional<int> Ask::choose(QWidget *parent, const QString &title, const QStr
 
 void Ask::tell(QWidget *parent, const QString &title, const QString &text) {
     script().lastSaid = text;
-    if (!script().silent)
-        QMessageBox(QMessageBox::NoIcon, title, text, QMessageBox::Ok, parent).exec();
+    if (script().silent)
+        return;
+    QMessageBox box(QMessageBox::NoIcon, title, text, QMessageBox::Ok, parent);
+    makeRoomForTitle(box);
+    box.exec();
 }
 
 void Ask::problem(QWidget *parent, const Problem &problem) {

@@ -142,7 +142,7 @@ QString inkRules() {
 QString houseSheet() {
     const auto name = [](Role role) { return Look::colour(role).name(); };
     return QStringLiteral(
-               "QToolTip { border: 1px solid %1; padding: 4px; }"
+               "QToolTip { border: 1px solid %1; padding: 4px; background: %2; color: %7; }"
                "QPushButton { min-height: 20px; padding: 4px 12px; border: 1px solid %1; border-radius: 4px;"
                " background: %2; }"
                "QPushButton:hover { border-color: %3; }"

@@ -4,6 +4,8 @@
 #include "core/desk/words/Words.h"
 #include "ui/shared/Session.h"
 
+#include <algorithm>
+
 namespace kitround::ui {
 
 void addAnswerFields(RecordForm &form, const std::string &suffix) {
@@ -27,7 +29,10 @@ std::optional<OrderAnswer> answerOf(const RecordForm &form, DrainOrderId order, 
 
 bool recordOrderAnswer(QWidget *window, Session &session, safety::OrderQuestion question) {
     const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
-    RecordForm form(QObject::tr("Does the order still hold?"), window);
+    const bool isMaximum = question.why == safety::OrderDoubt::AboveCommon;
+    RecordForm form(isMaximum ? QObject::tr("Is the maximum as prescribed?")
+                              : QObject::tr("Does the order still hold?"),
+                    window);
     form.addNote(desk::questionText(question, agency->index()));
     addAnswerFields(form);
     form.addNote(
@@ -54,6 +59,40 @@ bool recordOrderAnswer(QWidget *window, Session &session, DrainOrderId order) {
         if (question.order == order)
             return recordOrderAnswer(window, session, question);
     return false;
+}
+
+bool recordSignature(QWidget *window, Session &session, DrainOrderId id) {
+    const desk::AgencyPtr agency = session.agency(); // kept: a reload may come while the form is open
+    const auto &orders = agency->snapshot().drainOrders;
+    const auto stored = std::ranges::find(orders, id, &DrainOrder::id);
+    if (stored == orders.end() || stored->signedOn)
+        return false;
+    const Date today = agency->today();
+    RecordForm form(
+        QObject::tr("Signed order: %1").arg(desk::nameWithCode(agency->index(), stored->catheter)), window);
+    form.addNote(
+        QObject::tr("The order since %1: %2. Only who signed and when is entered here; where what was "
+                    "signed says something else, enter a new drain order.")
+            .arg(desk::dayText(stored->start, today), desk::words(stored->pattern, today)));
+    form.addText("prescriber", QObject::tr("Prescriber"), stored->prescriber);
+    form.addDate("signed_on", QObject::tr("Signed on"), std::nullopt, today);
+    form.setSaveText(QObject::tr("Keep the signature"));
+    form.require({"signed_on"});
+    form.onSave(
+        [&] {
+            DrainOrder order = *stored;
+            order.prescriber = form.textOf("prescriber");
+            order.signedOn = form.neededDateOf("signed_on");
+            return order;
+        },
+        [&](const DrainOrder &order) -> std::optional<Problem> {
+            const auto preview = session.desk().previewOrder(order);
+            if (!preview)
+                return preview.error();
+            return session.write(QObject::tr("Entered the signature of an order"),
+                                 [&](desk::Desk &d) { return d.acceptOrder(*preview); });
+        });
+    return form.exec() == QDialog::Accepted;
 }
 
 } // namespace kitround::ui

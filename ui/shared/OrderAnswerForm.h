@@ -1,5 +1,6 @@
 #pragma once
-// What the prescriber said to a questioned order, with who spoke and that it was read back.
+// What the prescriber said to a questioned order, with who spoke and that it was read back; and the day on
+// which an order was signed.
 #include "core/desk/words/OrderQuestionWords.h"
 #include "ui/shared/RecordForm.h"
 
@@ -15,5 +16,7 @@ std::optional<OrderAnswer> answerOf(const RecordForm &form, DrainOrderId order, 
 // True when stored.
 bool recordOrderAnswer(QWidget *window, Session &session, safety::OrderQuestion question);
 bool recordOrderAnswer(QWidget *window, Session &session, DrainOrderId order);
+// Of an order that is entered without one; the order stays as it is otherwise. True when stored.
+bool recordSignature(QWidget *window, Session &session, DrainOrderId order);
 
 } // namespace kitround::ui

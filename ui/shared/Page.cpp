@@ -19,11 +19,15 @@ namespace {
 
 constexpr int kEmptyWidth = 480;
 
-// As wide as its words where there is room; else it is cut, never the buttons beside it.
+// As wide as its words where there is room; else it goes on in a second line and is cut there, never the
+// buttons beside it.
 class SubtitleLabel : public ElidedLabel {
 public:
     using ElidedLabel::ElidedLabel;
-    QSize sizeHint() const override { return QLabel::sizeHint(); }
+    QSize sizeHint() const override {
+        const QSize whole = QLabel::sizeHint();
+        return {whole.width(), qMax(whole.height(), minimumSizeHint().height())};
+    }
 };
 
 } // namespace
@@ -43,7 +47,9 @@ Page::Page(Session &session, const QString &objectName, const QString &title, QW
     title_ = new QLabel(title, this);
     title_->setFont(Look::titleFont());
     title_->setObjectName(QStringLiteral("pageTitle"));
-    subtitle_ = new SubtitleLabel(this);
+    auto *subtitle = new SubtitleLabel(this);
+    subtitle->setMostLines(2);
+    subtitle_ = subtitle;
     subtitle_->setObjectName(QStringLiteral("pageSubtitle"));
     Look::setInk(subtitle_, Role::FaintInk);
     subtitle_->hide();

@@ -65,10 +65,8 @@ void tellSaved(QWidget *window, const QString &file) {
 }
 
 bool savePaper(QWidget *window, Session &session, const desk::Paper &paper) {
-    // A file name carries no person's name (it shows in lists of recent files).
-    const QString preset = QString(paper.title).toLower().replace(QLatin1Char(' '), QLatin1Char('-'));
     const auto file = Ask::saveFile(window, QObject::tr("Save as PDF"), QObject::tr("PDF (*.pdf)"),
-                                    preset.left(40) + QStringLiteral(".pdf"));
+                                    desk::fileNameOf(paper) + QStringLiteral(".pdf"));
     if (!file)
         return false;
     if (const auto written = writePdf(signedNow(session, paper), *file); !written) {

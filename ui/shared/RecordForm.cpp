@@ -314,6 +314,8 @@ void RecordForm::save() {
         clearFaults();
         top_->setText(refusal_);
         top_->show();
+        for (const std::string &name : order_) // of what was asked then, not of what is asked next
+            onEdit(*fields_.at(name).widget, faultWatch_.get(), [this] { top_->hide(); });
         return;
     }
     accept();

@@ -5,6 +5,7 @@
 #include "ui/shared/Ask.h"
 #include "ui/shared/BackgroundJob.h"
 #include "ui/shared/DenseTable.h"
+#include "ui/shared/DialogSize.h"
 #include "ui/shared/FieldParts.h"
 #include "ui/shared/Session.h"
 
@@ -30,6 +31,26 @@ constexpr int kNameLength = 32; // letters the box of patients has room for, who
 QString slotText(const std::optional<desk::ReferralSlot> &slot) {
     return slot ? QStringLiteral("%1 %2").arg(desk::dayText(slot->on), desk::timeText(slot->start))
                 : QString();
+}
+
+// `at`: 0 for this week, 1 for next.
+RowsColumn<ReferralPlace> loadColumn(const QString &head, std::size_t at) {
+    return {.head = head,
+            .text =
+                [at](const ReferralPlace &p) {
+                    return at < p.weeks.size() ? desk::weekShareText(p.weeks[at]) : QString();
+                },
+            .sortBy =
+                [at](const ReferralPlace &p) {
+                    return QVariant(at < p.weeks.size() ? p.weeks[at].shareAfter : -1.0);
+                },
+            .isNumber = true,
+            .ink =
+                [at](const ReferralPlace &p) {
+                    return at < p.weeks.size() && p.weeks[at].isOverFull ? std::optional(Role::Act)
+                                                                         : std::nullopt;
+                },
+            .headTip = QObject::tr("Share of capacity in that week; with this visit where it falls there")};
 }
 
 std::vector<RowsColumn<ReferralPlace>> columns() {
@@ -58,21 +79,8 @@ std::vector<RowsColumn<ReferralPlace>> columns() {
          .sortBy = [](const ReferralPlace &p) { return QVariant(p.cheapest ? p.cheapest->addedCost : 1e18); },
          .isNumber = true,
          .headTip = QObject::tr("Weighted minutes added to the plan; the weights are in Settings")},
-        {.head = QObject::tr("Share, then"),
-         .text =
-             [](const ReferralPlace &p) {
-                 return p.cheapest ? QObject::tr("%1 to %2 %")
-                                         .arg(std::lround(100 * p.shareBefore))
-                                         .arg(std::lround(100 * p.shareAfter))
-                                   : QString();
-             },
-         .sortBy = [](const ReferralPlace &p) { return QVariant(p.shareAfter); },
-         .isNumber = true,
-         .ink =
-             [](const ReferralPlace &p) {
-                 return p.shareAfter > 1 ? std::optional(Role::Act) : std::nullopt;
-             },
-         .headTip = QObject::tr("Share of capacity in that week before and with this visit")},
+        loadColumn(QObject::tr("This week"), 0),
+        loadColumn(QObject::tr("Next week"), 1),
         {.head = QObject::tr("Own patients"),
          .text = [](const ReferralPlace &p) { return QString::number(p.ownPatients); },
          .sortBy = [](const ReferralPlace &p) { return QVariant(p.ownPatients); },
@@ -119,6 +127,12 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
     table_ = new DenseTable(QStringLiteral("referralTable"), tr("Nurses, the best first"), this);
     table_->setModel(new RowsProxy(&places_, this));
     layout->addWidget(table_, 1);
+    cautions_ = new QLabel(this);
+    cautions_->setObjectName(QStringLiteral("referralCautions"));
+    cautions_->setWordWrap(true);
+    cautions_->setAlignment(Qt::AlignLeft | Qt::AlignTop);
+    cautions_->setMinimumHeight(2 * fontMetrics().lineSpacing()); // the fields below stay where they are
+    layout->addWidget(cautions_);
     auto *why = new QHBoxLayout;
     auto *whyLabel = new QLabel(tr("Why these nurses"), this);
     reason_ = new QPlainTextEdit(this);
@@ -146,7 +160,7 @@ ReferralDialog::ReferralDialog(Session &session, std::optional<PatientId> patien
     connect(name_, &QPushButton::clicked, this, &ReferralDialog::nameNurse);
     connect(close, &QPushButton::clicked, this, &QDialog::accept);
     connect(&session, &Session::closed, this, &QDialog::reject);
-    resize(1020, 460);
+    keepSize(*this, QSize(1500, 700));
     ask();
 }
 
@@ -177,6 +191,7 @@ void ReferralDialog::ask() {
     if (job_)
         job_->stop();
     places_.setRows({});
+    cautions_->clear();
     reason_->clear();
     name_->setEnabled(false);
     if (patient_->count() == 0) {
@@ -230,12 +245,25 @@ void ReferralDialog::answered(Result<desk::ReferralAnswer> answer) {
     summary_->setText(lines.join(QLatin1Char('\n')));
     answer_ = std::move(*answer);
     places_.setRows(answer_.places);
-    table_->fitColumns(7);
+    table_->fitColumns(8);
     table_->selectSourceRow(0);
     showChoice();
 }
 
+void ReferralDialog::showCautions() {
+    const int row = table_->currentSourceRow();
+    if (row < 0 || row >= places_.rowCount()) {
+        cautions_->clear();
+        return;
+    }
+    const ReferralPlace &place = places_.row(row);
+    cautions_->setText(place.note.isEmpty() ? tr("%1: nothing to know beside the figures.").arg(place.name)
+                                            : tr("%1: %2").arg(place.name, place.note));
+    Look::setInk(cautions_, place.note.isEmpty() ? Role::FaintInk : Role::Ink);
+}
+
 void ReferralDialog::showChoice() {
+    showCautions();
     reason_->clear();
     const int row = table_->currentSourceRow();
     const bool isAble = row >= 0 && row < places_.rowCount() && places_.row(row).isPossible();

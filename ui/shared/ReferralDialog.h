@@ -30,6 +30,7 @@ private:
     void ask();
     void answered(Result<desk::ReferralAnswer> answer);
     void showChoice();
+    void showCautions(); // of the nurse chosen, read in full
     void nameNurse();
     void offerFirstVisit(const desk::ReferralPlace &main);
 
@@ -38,6 +39,7 @@ private:
     QLabel *summary_;
     RowsModel<desk::ReferralPlace> places_;
     DenseTable *table_;
+    QLabel *cautions_;
     QPlainTextEdit *reason_;
     QPushButton *name_;
     desk::ReferralAnswer answer_; // its places are in places_ too

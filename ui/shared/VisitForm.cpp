@@ -34,7 +34,7 @@ void addAsPlanned(RecordForm &form, QComboBox *status, QLineEdit *start, QLineEd
     if (visit.on && LocalTime{*visit.on, *visit.startAt + visit.length} > now)
         return;
     const QString from = desk::timeText(*visit.startAt), to = desk::timeText(*visit.startAt + visit.length);
-    form.addButton(QStringLiteral("visitAsPlanned"), QObject::tr("Made as &planned, %1-%2").arg(from, to),
+    form.addButton(QStringLiteral("visitAsPlanned"), QObject::tr("Fill in as &planned, %1-%2").arg(from, to),
                    [=] {
                        status->setCurrentIndex(status->findData(static_cast<qint64>(VisitStatus::Done)));
                        start->setText(from);
@@ -71,13 +71,16 @@ bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &
     form.addHeading(QObject::tr("If it was missed"));
     form.addChoice(
         "miss_reason", QObject::tr("Reason"),
-        choicesOf({MissReason::None, MissReason::Refused, MissReason::NotHome, MissReason::Hospital,
-                   MissReason::NurseAway, MissReason::Weather, MissReason::Other},
-                  [](MissReason r) { return desk::words(r); }),
+        choicesOf(
+            {MissReason::None, MissReason::Refused, MissReason::NotHome, MissReason::Hospital,
+             MissReason::NurseAway, MissReason::Weather, MissReason::Other},
+            // Of a missed visit it is asked for: not chosen is no answer.
+            [](MissReason r) { return r == MissReason::None ? QObject::tr("not chosen") : desk::words(r); }),
         static_cast<qint64>(visit.missReason));
     form.addNote(
-        QObject::tr("\"Not home\" may be a hospital stay or an emergency: make a welfare call by local "
-                    "policy. A missed visit is told to the prescriber."));
+        QObject::tr("\"%1\" may be a hospital stay or an emergency: Today then asks for a welfare call until "
+                    "somebody was reached. A missed visit is told to the prescriber.")
+            .arg(desk::words(MissReason::NotHome)));
     form.addDate("prescriber_told_on", QObject::tr("Prescriber told on"), std::nullopt, today);
     form.addTime("prescriber_told_at", QObject::tr("at"), std::nullopt);
     form.addLongText("note", QObject::tr("Note"), visit.note);
@@ -100,7 +103,7 @@ bool recordVisit(QWidget *window, Session &session, Visit visit, const QString &
             return record;
         },
         [&](const Visit &record) {
-            return session.write(QObject::tr("Recorded what happened at a visit"),
+            return session.write(QObject::tr("Recorded what happened at the visit to %1").arg(who),
                                  [&](desk::Desk &d) { return d.closeVisit(record); });
         });
     return form.exec() == QDialog::Accepted;

@@ -102,7 +102,8 @@ void MainWindow::makeWorkplaces() {
     footText_ = new QLabel(foot);
     footText_->setObjectName(QStringLiteral("lastChange"));
     footText_->setWordWrap(true); // why something was refused may take two lines
-    footText_->setMaximumHeight(2 * footText_->fontMetrics().lineSpacing());
+    // Always as high: what is pressed above it stays under the hand, however much is said here.
+    footText_->setFixedHeight(2 * footText_->fontMetrics().lineSpacing());
     footBusy_ = new QLabel(foot);
     footBusy_->setObjectName(QStringLiteral("busyText"));
     footMark_ = new QLabel(foot);
@@ -122,6 +123,7 @@ void MainWindow::makeWorkplaces() {
     addPage(reorders_ = new ReorderPage(session_, pages_), QStringLiteral("reorders"),
             QStringLiteral("reorders"));
     addPage(load_ = new LoadPage(session_, pages_), QStringLiteral("load"), QStringLiteral("load"));
+    load_->askUnsaved([this] { return calendar_->unsavedWeeks(); });
     addPage(patients_ = new PatientsPage(session_, pages_), QStringLiteral("patients"),
             QStringLiteral("people"));
     addPage(nurses_ = new NursesPage(session_, pages_), QStringLiteral("nurses"), QStringLiteral("nurse"));
@@ -129,10 +131,7 @@ void MainWindow::makeWorkplaces() {
             QStringLiteral("catalogue"));
     addPage(settings_ = new SettingsPage(session_, pages_), QStringLiteral("settings"),
             QStringLiteral("settings"));
-    // What Today has for the calendar is the week that is not published yet.
     connect(today_, &Page::showWorkplace, this, [this](const QString &name) {
-        if (name == QLatin1String("calendar"))
-            calendar_->showNextWeek();
         if (name == QLatin1String("suppliers")) {
             showPage(QStringLiteral("catalogue"));
             catalogue_->newSupplier();

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <utility>
 
 namespace kitround::ui {
 namespace {
@@ -82,18 +83,21 @@ void drawDayAxis(QPainter &painter, const ChartScale &scale, double rightEdge) {
     }
 }
 
-QRectF todayLabel(const ChartScale &scale, Date today) {
+QRectF todayLabel(const ChartScale &scale, Date today, const std::vector<QRectF> &drawn) {
     const double x = scale.x(today);
     const bool hasPast = x - kTodayWidth - 4 >= scale.plot.left();
-    return {hasPast ? x - kTodayWidth - 4 : x + 4, scale.plot.top(), kTodayWidth, 16};
+    const QRectF top(hasPast ? x - kTodayWidth - 4 : x + 4, scale.plot.top(), kTodayWidth, 16);
+    std::vector<QRectF> places;
+    for (double down = 0; down + top.height() <= scale.plot.height(); down += 4)
+        places.push_back(top.translated(0, down));
+    return placeLabels({places}, drawn, scale.plot).front().value_or(top);
 }
 
-void drawToday(QPainter &painter, const ChartScale &scale, Date today, Date mark) {
+void drawToday(QPainter &painter, const ChartScale &scale, Date today, Date mark, const QRectF &label) {
     painter.setFont(Look::smallFont());
     painter.setPen(QPen(Look::colour(Role::FaintInk), 1));
     const double x = scale.x(today);
     painter.drawLine(QPointF(x, scale.plot.top()), QPointF(x, scale.plot.bottom()));
-    const QRectF label = todayLabel(scale, today);
     constexpr int kBefore = Qt::AlignRight | Qt::AlignTop, kBehind = Qt::AlignLeft | Qt::AlignTop;
     painter.drawText(label, label.left() < x ? kBefore : kBehind, QObject::tr("today"));
     painter.setPen(QPen(Look::colour(Role::Accent), 1, Qt::DotLine));
@@ -118,6 +122,28 @@ void drawComing(QPainter &painter, QPointF foot, bool isFirm) {
     painter.setPen(QPen(Look::colour(Role::Good), 1.5));
     painter.setBrush(Look::colour(isFirm ? Role::Good : Role::Raised));
     painter.drawPolygon(triangleOn(foot));
+}
+
+std::vector<std::optional<QRectF>> placesBeside(const std::vector<QPointF> &feet,
+                                                const std::vector<QSizeF> &sizes, const QRectF &area) {
+    constexpr int kLinesAbove = 3;
+    constexpr double kBeside = 7;
+    std::vector<QRectF> taken;
+    std::vector<std::vector<QRectF>> wishes;
+    for (std::size_t i = 0; i < feet.size(); ++i) {
+        const QPointF foot = feet[i];
+        const QSizeF size = sizes.at(i);
+        const QRectF triangle = triangleOn(foot).boundingRect();
+        taken.push_back(triangle);
+        std::vector<QRectF> &places = wishes.emplace_back();
+        const double top = foot.y() - 1 - size.height();
+        places.emplace_back(QPointF(foot.x() + kBeside, top), size);
+        places.emplace_back(QPointF(foot.x() - kBeside - size.width(), top), size);
+        for (int line = 1; line <= kLinesAbove; ++line)
+            places.emplace_back(
+                QPointF(foot.x() - size.width() / 2, triangle.top() - 1 - line * size.height()), size);
+    }
+    return placeLabels(wishes, std::move(taken), area);
 }
 
 void drawDryRange(QPainter &painter, const ChartScale &scale, Date early, Date late,

@@ -37,13 +37,18 @@ QColor faded(Role role, int alpha);
 // In the small font, which they set. The names of the days stand below the plot, at most up to `rightEdge`.
 void drawUnitAxis(QPainter &painter, const ChartScale &scale);
 void drawDayAxis(QPainter &painter, const ChartScale &scale, double rightEdge);
-QRectF todayLabel(const ChartScale &scale, Date today);
-void drawToday(QPainter &painter, const ChartScale &scale, Date today, Date mark);
+// At the top beside the line of today; lower where what is `drawn` would run through it.
+QRectF todayLabel(const ChartScale &scale, Date today, const std::vector<QRectF> &drawn = {});
+void drawToday(QPainter &painter, const ChartScale &scale, Date today, Date mark, const QRectF &label);
 
 void drawBand(QPainter &painter, const QPolygonF &high, const QPolygonF &low, int alpha);
 void drawPath(QPainter &painter, const QPolygonF &path, const QPen &pen);
 // A triangle that stands on `foot`: what comes. Open where it is less than firm: only promised, backordered.
 void drawComing(QPainter &painter, QPointF foot, bool isFirm);
+// Where the numbers of what comes stand, one a foot: right of its triangle, left of it where another is in
+// the way, else above; nothing for one that would cover another (the day mark tells it).
+std::vector<std::optional<QRectF>> placesBeside(const std::vector<QPointF> &feet,
+                                                const std::vector<QSizeF> &sizes, const QRectF &area);
 // On the axis: when the stock may be used up; the knob is the expected day.
 void drawDryRange(QPainter &painter, const ChartScale &scale, Date early, Date late,
                   std::optional<Date> expected);

@@ -1,6 +1,8 @@
 #include "ui/stock/CountFields.h"
 
 #include "core/desk/views/RefillCallView.h"
+#include "core/desk/words/SupplyWords.h"
+#include "core/desk/words/Text.h"
 #include "ui/shared/HomeCountStore.h"
 #include "ui/shared/Moment.h"
 #include "ui/shared/RecordForm.h"
@@ -16,6 +18,9 @@ CountFields::CountFields(RecordForm &form, Session &session, std::span<const sup
 void CountFields::add(std::size_t line, const Item &item) {
     if (!lines_[line].recalled.isZero())
         form_.addNote(QObject::tr("Those set aside are not counted."));
+    if (!lines_[line].expired.isZero())
+        form_.addNote(QObject::tr("%1 are past their last day by the record. %2")
+                          .arg(desk::numberText(lines_[line].expired.count()), desk::countPastDateText()));
     addQuantity(form_, field(line), QObject::tr("Counted on the shelf"), std::nullopt, item);
     asked_.push_back(line);
 }

@@ -104,8 +104,12 @@ private:
         QStringList told;
         for (const desk::CountVariance &variance : desk::countVariances(*now, count))
             told << desk::words(variance, now->settings().currency);
+        if (told.isEmpty() && !hasDiffered_)
+            return; // refused for something else: there is nothing to explain
+        hasDiffered_ = true;
         if (told.isEmpty())
-            told << QObject::tr("None any more.");
+            told << QObject::tr("With the numbers above nothing differs from the books. Nothing is recorded "
+                                "yet.");
         else
             told << QObject::tr("Count these once more before you explain it, and correct the number above "
                                 "where it was wrong.");
@@ -165,6 +169,7 @@ private:
     std::vector<std::string> rows_; // of the lots counted: their fields
     desk::StoreroomCounted counted_;
     QLabel *variance_ = nullptr;
+    bool hasDiffered_ = false; // it was told so
 };
 
 } // namespace

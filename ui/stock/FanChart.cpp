@@ -235,7 +235,7 @@ void FanChart::paintEvent(QPaintEvent *) {
     const Scale s = scale();
     drawUnitAxis(painter, s);
     drawDayAxis(painter, s, width());
-    drawToday(painter, s, chart_.today, mark_);
+    drawToday(painter, s, chart_.today, mark_, todayLabel(s, chart_.today));
     painter.save();
     painter.setClipRect(s.plot.adjusted(-6, -6, 6, 1));
     drawFan(painter, s);
@@ -283,9 +283,14 @@ void FanChart::drawPast(QPainter &painter, const Scale &s) const {
         painter.drawEllipse(QPointF(s.x(p.on), s.y(p.units)), 4, 4);
 }
 
-// Why the picture falls today: the ledger still has what may be of a recalled lot.
+// Why the picture falls today: the ledger still has what may be of a recalled lot or is past its last day.
 void FanChart::drawRecalled(QPainter &painter, const Scale &s) const {
-    if (chart_.recalled.count() <= 0 || chart_.past.empty())
+    QStringList off;
+    if (chart_.recalled.count() > 0)
+        off << tr("up to %1 recalled").arg(chart_.recalled.count());
+    if (chart_.expired.count() > 0)
+        off << tr("%1 past the last day").arg(chart_.expired.count());
+    if (off.isEmpty() || chart_.past.empty())
         return;
     painter.setFont(Look::smallFont());
     painter.setPen(Look::colour(Role::Act));
@@ -293,7 +298,7 @@ void FanChart::drawRecalled(QPainter &painter, const Scale &s) const {
     // was counted and of the line of the ledger.
     const Eaches ahead = chart_.fan.empty() ? Eaches{} : chart_.fan.front().p50;
     const QPointF place(s.x(chart_.today), (s.y(chart_.past.back().units) + s.y(ahead)) / 2);
-    const QString text = tr("up to %1 recalled, not counted").arg(chart_.recalled.count());
+    const QString text = tr("%1, not counted").arg(off.join(QStringLiteral(", ")));
     const QFontMetricsF metrics(painter.font());
     const QSizeF size(metrics.horizontalAdvance(text) + 1, metrics.height());
     painter.drawText(labelLeftOf(place, size, drawnBeforeToday(s), s.plot), Qt::AlignLeft | Qt::AlignVCenter,
@@ -310,25 +315,39 @@ std::vector<QRectF> FanChart::drawnBeforeToday(const Scale &s) const {
         drawn.emplace_back(from.x(), from.y() - 1, to.x() - from.x(), 2);
         drawn.emplace_back(to.x() - 1, std::min(from.y(), to.y()), 2, std::abs(to.y() - from.y()));
     }
-    const QFontMetricsF metrics(Look::smallFont());
-    for (const auto &a : chart_.arrivals) { // each triangle with its number
-        const double height = std::max(9.0, metrics.ascent() + 3);
-        drawn.emplace_back(s.x(a.on) - 5, s.plot.bottom() - height,
-                           12 + metrics.horizontalAdvance(parcelText(a)), height);
+    const auto numbers = parcelLabels(s);
+    for (std::size_t i = 0; i < chart_.arrivals.size(); ++i) { // each triangle with its number
+        drawn.emplace_back(s.x(chart_.arrivals[i].on) - 5, s.plot.bottom() - 9, 10, 9);
+        if (numbers[i])
+            drawn.push_back(*numbers[i]);
     }
     return drawn;
+}
+
+// One an arrival; those of neighbouring days do not cover one another.
+std::vector<std::optional<QRectF>> FanChart::parcelLabels(const Scale &s) const {
+    const QFontMetricsF metrics(Look::smallFont());
+    std::vector<QPointF> feet;
+    std::vector<QSizeF> sizes;
+    for (const auto &a : chart_.arrivals) {
+        feet.emplace_back(s.x(a.on), s.plot.bottom());
+        sizes.emplace_back(metrics.horizontalAdvance(parcelText(a)) + 1, metrics.height());
+    }
+    return placesBeside(feet, sizes, s.plot);
 }
 
 void FanChart::drawMarks(QPainter &painter, const Scale &s) const {
     drawRunOut(painter, s); // below the parcels: its knob would hide one of that day
     painter.setFont(Look::smallFont());
     // Parcels: a filled triangle where it counts as stock, an open one where it is only promised.
-    for (const auto &a : chart_.arrivals) {
+    const auto numbers = parcelLabels(s);
+    for (std::size_t i = 0; i < chart_.arrivals.size(); ++i) {
+        const desk::HomeChart::Arrival &a = chart_.arrivals[i];
         if (a.on < first_ || a.on > last_)
             continue;
-        const double x = s.x(a.on), y = s.plot.bottom();
-        drawComing(painter, {x, y}, a.status != DeliveryStatus::Promised);
-        painter.drawText(QPointF(x + 7, y - 3), parcelText(a));
+        drawComing(painter, {s.x(a.on), s.plot.bottom()}, a.status != DeliveryStatus::Promised);
+        if (numbers[i])
+            painter.drawText(*numbers[i], Qt::AlignLeft | Qt::AlignVCenter, parcelText(a));
     }
     if (chart_.refill && chart_.refill->on <= last_)
         drawRefill(painter, s);

@@ -53,6 +53,7 @@ private:
     void drawFan(QPainter &painter, const Scale &s) const;
     void drawPast(QPainter &painter, const Scale &s) const;
     void drawRecalled(QPainter &painter, const Scale &s) const;
+    std::vector<std::optional<QRectF>> parcelLabels(const Scale &s) const;
     std::vector<QRectF> drawnBeforeToday(const Scale &s) const;
     void drawMarks(QPainter &painter, const Scale &s) const;
     void drawRunOut(QPainter &painter, const Scale &s) const;

@@ -29,7 +29,7 @@ using desk::HomeRisk;
 using desk::HomeRow;
 
 bool isEmptyNow(const HomeRow &r) {
-    return r.knowledge != forecast::StockKnowledge::Unknown && (r.onHand - r.recalled).count() <= 0;
+    return r.knowledge != forecast::StockKnowledge::Unknown && r.usable().count() <= 0;
 }
 
 // Filled, half or empty, and a question mark where nobody knows: never by colour alone.
@@ -47,8 +47,10 @@ QString riskText(const HomeRow &r) {
     if (r.knowledge == forecast::StockKnowledge::Unknown)
         return QObject::tr("not known: ask for a count");
     if (isEmptyNow(r))
-        return r.recalled.isZero() ? QObject::tr("nothing left by the ledger")
-                                   : QObject::tr("nothing left but a recalled lot");
+        return r.recalled.isZero() && r.expired.isZero() ? QObject::tr("nothing left by the ledger")
+               : r.expired.isZero()                      ? QObject::tr("nothing left but a recalled lot")
+               : r.recalled.isZero() ? QObject::tr("nothing left but what is past its day")
+                                     : QObject::tr("nothing left that may be used");
     if (r.runOutP10)
         return QObject::tr("dry by %1, %2").arg(desk::dayText(*r.runOutP10), desk::chanceText(0.1));
     return QObject::tr("lasts beyond the forecast");
@@ -58,8 +60,12 @@ QString marks(const HomeRow &r) {
     QStringList all;
     if (!r.recall.isEmpty())
         all << r.recall;
+    if (!r.past.isEmpty())
+        all << r.past;
     if (r.isOnHold)
         all << QObject::tr("on hold");
+    if (!r.standIn.isEmpty())
+        all << QObject::tr("stands in: %1").arg(r.standIn);
     if (!r.promised.isEmpty())
         all << r.promised;
     return all.join(QStringLiteral(", "));
@@ -91,9 +97,12 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
              [isKnown](const HomeRow &r) {
                  if (!isKnown(r))
                      return tr("not known");
-                 const QString there = desk::numberText(r.onHand.count());
-                 return r.recalled.isZero() ? there
-                                            : tr("%1, recalled up to %2").arg(there).arg(r.recalled.count());
+                 QStringList there{desk::numberText(r.onHand.count())};
+                 if (!r.recalled.isZero())
+                     there << tr("recalled up to %1").arg(r.recalled.count());
+                 if (!r.expired.isZero())
+                     there << tr("past its day %1").arg(r.expired.count());
+                 return there.join(QStringLiteral(", "));
              },
          .sortBy =
              [isKnown](const HomeRow &r) {
@@ -102,8 +111,9 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
          .isNumber = true,
          .tip =
              [](const HomeRow &r) {
-                 return r.recall.isEmpty() ? desk::words(r.knowledge)
-                                           : tr("%1; %2").arg(desk::words(r.knowledge), r.recall);
+                 QStringList said{desk::words(r.knowledge), r.recall, r.past};
+                 said.removeAll(QString());
+                 return said.join(QStringLiteral("; "));
              },
          .headTip = tr("Eaches in the home")},
         {.head = tr("Lasts, days"),
@@ -127,7 +137,7 @@ std::vector<RowsColumn<HomeListRow>> HomesPanel::columns() {
          .text = marks,
          .ink =
              [](const HomeListRow &r) {
-                 return r.recall.isEmpty() ? std::nullopt : std::optional(Role::Act);
+                 return r.recall.isEmpty() && r.past.isEmpty() ? std::nullopt : std::optional(Role::Act);
              },
          .tip = marks},
     };
@@ -281,6 +291,7 @@ void HomesPanel::show(desk::StockPicturePtr picture) {
             rows.push_back({std::move(home), risk});
         }
     model_.setRows(std::move(rows));
+    sayWhatComesFirst();
     if (isFirst && model_.rowCount() > 0) {
         // What decides comes first and fits a small window; the marks take what is left.
         table_->fitColumns(model_.columnCount() - 1);
@@ -298,6 +309,22 @@ void HomesPanel::show(desk::StockPicturePtr picture) {
             if (isVisible()) // whoever has gone on is not called back
                 countHome(patient);
         });
+}
+
+// Bare tables and steps that can do nothing teach nobody how a home gets there.
+void HomesPanel::sayWhatComesFirst() {
+    const bool isNothing = picture_ && model_.rowCount() == 0;
+    for (QWidget *part :
+         {static_cast<QWidget *>(filter_), static_cast<QWidget *>(count_), static_cast<QWidget *>(takeBack_),
+          static_cast<QWidget *>(call_), static_cast<QWidget *>(open_)})
+        part->setHidden(isNothing);
+    sayInstead(isNothing
+                   ? tr("No home can be forecast yet. First come the patients, each with a catheter and "
+                        "a drain order: under Patients, or many at once with File, Bring in a list from "
+                        "a spreadsheet. Then comes what stands in each home: record a count here, or "
+                        "bring in the list Counts. Each home then stands here by the day on which it "
+                        "may run dry.")
+                   : QString());
 }
 
 void HomesPanel::select(PatientId patient) {

@@ -45,6 +45,7 @@ private:
     QWidget *makeTrialLine(QWidget *parent);
     void showHome(int row);
     void showTrial();
+    void sayWhatComesFirst();
     const desk::HomeRow *current() const;
 
     Session &session_;

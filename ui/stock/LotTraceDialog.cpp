@@ -157,7 +157,10 @@ void LotTraceDialog::fill() {
                           .arg(view_.setAside.count())
                           .arg(view_.stillOut.count())
                           .arg(view_.mayHaveIt));
-    places_->setText(desk::words(desk::lotPlaces(session_.agency()->index(), view_.lot)));
+    QString places = desk::words(desk::lotPlaces(session_.agency()->index(), view_.lot));
+    if (!view_.passed.isEmpty())
+        places += u' ' + view_.passed;
+    places_->setText(places);
     stops_.setRows(view_.stops);
     fitStops();
     homes_.setRows(view_.homes);

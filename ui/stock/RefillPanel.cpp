@@ -26,13 +26,14 @@ RefillRow rowOf(const supply::RefillProposal &p, const SnapshotIndex &index) {
     row.proposal = p;
     row.reason = desk::reason(p, index);
     row.recall = desk::recalledText(index, p.patient);
+    row.past = desk::expiredText(index, p.patient);
     row.called = desk::calledTodayText(index, p.patient);
     row.answered = desk::answeredTodayText(index, p.patient);
     if (const Patient *patient = index.patient(p.patient))
         row.patient = desk::personName(*patient, index);
     QStringList lines;
     for (const supply::RefillLine &line : p.lines)
-        lines << QObject::tr("%1 × %2").arg(line.quantity.count()).arg(desk::itemName(index, line.item));
+        lines << desk::offeredText(line, index);
     row.lines = lines.join(QStringLiteral("; "));
     return row;
 }
@@ -83,9 +84,22 @@ std::vector<RowsColumn<RefillRow>> RefillPanel::columns() {
          .text = [](const RefillRow &r) { return r.called; },
          .tip = [](const RefillRow &r) { return r.called; }},
         {.head = tr("Lots"),
-         .text = [](const RefillRow &r) { return r.recall.isEmpty() ? QString() : tr("recalled"); },
+         .text =
+             [](const RefillRow &r) {
+                 QStringList lots;
+                 if (!r.recall.isEmpty())
+                     lots << tr("recalled");
+                 if (!r.past.isEmpty())
+                     lots << tr("past its day");
+                 return lots.join(QStringLiteral(", "));
+             },
          .ink = [](const RefillRow &) { return std::optional(Role::Act); },
-         .tip = [](const RefillRow &r) { return r.recall; }},
+         .tip =
+             [](const RefillRow &r) {
+                 QStringList lots{r.recall, r.past};
+                 lots.removeAll(QString());
+                 return lots.join(QStringLiteral("; "));
+             }},
         dayColumn(tr("Call by"), &supply::RefillProposal::callBy),
         dayColumn(tr("Deliver on"), &supply::RefillProposal::deliverOn),
         {.head = tr("To offer"),

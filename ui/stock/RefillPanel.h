@@ -19,6 +19,7 @@ class Session;
 struct RefillRow {
     supply::RefillProposal proposal;
     QString patient, lines, reason, recall;
+    QString past;     // what of its stock is past its last day
     QString called;   // today: when, and what it said
     QString answered; // "said no today", "took less today": then there is nothing to call about today
 

@@ -78,10 +78,13 @@ void addWriteOff(RecordForm &form, const LineAtHome &home, QLineEdit *leaves, QC
         QObject::tr("Written off, %1").arg(QString::fromStdString(home.agency->settings().currency)), {});
     auto isOwn = std::make_shared<bool>(false);
     const auto show = [amount, leaves, becomes, isOwn, agency = home.agency, item = home.item->id] {
-        if (!*isOwn)
-            amount->setText(moneyEditText(
-                desk::writtenOff(*agency, item, Eaches::of(numberIn(leaves->text()).value_or(0)),
-                                 static_cast<Disposition>(becomes->currentData().toLongLong()))));
+        if (*isOwn)
+            return;
+        amount->setText(becomes->currentIndex() < 0
+                            ? QString()
+                            : moneyEditText(desk::writtenOff(
+                                  *agency, item, Eaches::of(numberIn(leaves->text()).value_or(0)),
+                                  static_cast<Disposition>(becomes->currentData().toLongLong()))));
     };
     QObject::connect(amount, &QLineEdit::textEdited, amount, [isOwn] { *isOwn = true; });
     QObject::connect(leaves, &QLineEdit::textChanged, amount, show);
@@ -165,18 +168,19 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
         form.addNumber("quantity", QObject::tr("Of those, leaves"), std::nullopt, QObject::tr("eaches"));
     form.addNumber("sealed", QObject::tr("Of those, sealed"), std::nullopt, QObject::tr("eaches"));
     const bool asksLot = addLotChoice(form, home.agency->index(), catheter, item);
-    QComboBox *becomes = form.addChoice("disposition", QObject::tr("It is"),
+    QComboBox *becomes = form.addChoice("disposition", QObject::tr("What became of it"),
                                         choicesOf({Disposition::Destroyed, Disposition::Donated,
                                                    Disposition::KeptByHome, Disposition::SupplierCredit},
                                                   [](Disposition d) { return desk::words(d); }),
-                                        static_cast<qint64>(Disposition::Destroyed));
+                                        -1); // nothing is destroyed because nobody chose
+    becomes->setPlaceholderText(QObject::tr("choose what became of it"));
     addWriteOff(form, home, leaves, becomes);
     form.addText("decided_by", QObject::tr("Decided by"), session.userName().toStdString());
     addMoment(form, "at", QObject::tr("When"), momentNow(session), session.today());
     form.addText("note", QObject::tr("Note"), {});
     form.setSaveText(QObject::tr("Take it off the books"));
     Eaches counted;
-    form.require({"counted", "quantity", "decided_by", "at", "at_time"});
+    form.require({"counted", "quantity", "disposition", "decided_by", "at", "at_time"});
     form.onSave(
         [&] {
             HomeReturn record;
@@ -187,7 +191,7 @@ bool takeBackFromHome(QWidget *window, Session &session, CatheterId catheter, It
             if (asksLot)
                 record.lot = idOrNone<LotId>(form.choiceOf("lot_id"));
             record.sealed = Eaches::of(form.numberOf("sealed").value_or(0));
-            record.disposition = static_cast<Disposition>(form.choiceOf("disposition"));
+            record.disposition = static_cast<Disposition>(form.neededChoiceOf("disposition"));
             record.writeOff = readMoney(form, "write_off_minor");
             record.decidedBy = form.textOf("decided_by");
             record.at = readNeededMoment(form, "at");

@@ -141,7 +141,7 @@ void ShelfChart::paintEvent(QPaintEvent *) {
     const ChartScale s = scale();
     drawUnitAxis(painter, s);
     drawDayAxis(painter, s, width());
-    drawToday(painter, s, chart_.today, mark_);
+    drawToday(painter, s, chart_.today, mark_, todayPlace(s));
     drawStock(painter, s);
     std::vector<Label> labels;
     drawLevel(painter, s, labels);
@@ -205,14 +205,28 @@ void ShelfChart::drawExpiries(QPainter &painter, const ChartScale &s, std::vecto
     }
 }
 
-// Clear of the line and of one another; one without room is told by the day mark and by the table.
-void ShelfChart::drawLabels(QPainter &painter, const ChartScale &s, const std::vector<Label> &labels) const {
-    std::vector<QRectF> taken{todayLabel(s, chart_.today)};
+std::vector<QRectF> ShelfChart::expectedLine(const ChartScale &s) const {
+    std::vector<QRectF> drawn;
     for (std::size_t i = 1; i < chart_.points.size(); ++i) {
         const QPointF from(s.x(chart_.points[i - 1].on), s.y(chart_.points[i - 1].left));
         const QPointF to(s.x(chart_.points[i].on), s.y(chart_.points[i].left));
-        taken.push_back(QRectF(from, to).normalized().adjusted(-1, -1, 1, 1));
+        drawn.push_back(QRectF(from, to).normalized().adjusted(-1, -1, 1, 1));
     }
+    return drawn;
+}
+
+// The level to order up to often runs along the top, where the word would stand.
+QRectF ShelfChart::todayPlace(const ChartScale &s) const {
+    std::vector<QRectF> drawn = expectedLine(s);
+    if (chart_.orderUpTo)
+        drawn.emplace_back(s.plot.left(), s.y(*chart_.orderUpTo) - 1, s.plot.width(), 2);
+    return todayLabel(s, chart_.today, drawn);
+}
+
+// Clear of the line and of one another; one without room is told by the day mark and by the table.
+void ShelfChart::drawLabels(QPainter &painter, const ChartScale &s, const std::vector<Label> &labels) const {
+    std::vector<QRectF> taken = expectedLine(s);
+    taken.push_back(todayPlace(s));
     std::vector<std::vector<QRectF>> wishes;
     for (const Label &label : labels)
         wishes.push_back(label.places);

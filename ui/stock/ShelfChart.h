@@ -41,6 +41,8 @@ private:
     void drawLevel(QPainter &painter, const ChartScale &s, std::vector<Label> &labels) const;
     void drawArrivals(QPainter &painter, const ChartScale &s, std::vector<Label> &labels) const;
     void drawExpiries(QPainter &painter, const ChartScale &s, std::vector<Label> &labels) const;
+    std::vector<QRectF> expectedLine(const ChartScale &s) const;
+    QRectF todayPlace(const ChartScale &s) const;
     void drawLabels(QPainter &painter, const ChartScale &s, const std::vector<Label> &labels) const;
     void drawShort(QPainter &painter, const ChartScale &s) const;
     void drawLegend(QPainter &painter, const ChartScale &s) const;

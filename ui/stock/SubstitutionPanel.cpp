@@ -33,7 +33,7 @@ std::vector<RowsColumn<SubstitutionRow>> columns() {
     return {text(tr("Patient"), &SubstitutionRow::who),
             text(tr("Catheter"), &SubstitutionRow::place),
             text(tr("Ordered"), &SubstitutionRow::item),
-            text(tr("Stands in"), &SubstitutionRow::standIn),
+            text(tr("Stands in"), &SubstitutionRow::ratio),
             std::move(standing),
             day(tr("From"), &Substitution::from),
             day(tr("Goes back on"), &Substitution::revertOn),

@@ -89,6 +89,8 @@ bool countAtHome(QWidget *window, Session &session, CatheterId catheter, ItemId 
     form.addNote(
         QObject::tr("%1. Count what is on the shelf, unopened. Opened or damaged pieces do not count.")
             .arg(home.itemName()));
+    if (const QString past = desk::expiredText(home.agency->index(), catheter, item); !past.isEmpty())
+        form.addNote(QObject::tr("By the record: %1. %2").arg(past, desk::countPastDateText()));
     addQuantity(form, "counted", QObject::tr("Counted"), std::nullopt, *home.item);
     form.addDate("at", QObject::tr("Day"), momentNow(session).date, session.today());
     form.addTime("at_time", QObject::tr("Time"), momentNow(session).minute);

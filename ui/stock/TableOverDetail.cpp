@@ -41,6 +41,18 @@ void TableOverDetail::addTable(const QString &objectName, const QString &title, 
     detail_->addWidget(name_);
     splitter_->addWidget(below);
     body_->addWidget(splitter_, 1);
+    instead_ = new QLabel(this);
+    instead_->setObjectName(objectName + QStringLiteral("Instead"));
+    instead_->setWordWrap(true);
+    instead_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    instead_->hide();
+    body_->addWidget(instead_, 1);
+}
+
+void TableOverDetail::sayInstead(const QString &text) {
+    instead_->setText(text);
+    instead_->setHidden(text.isEmpty());
+    splitter_->setHidden(!text.isEmpty());
 }
 
 void TableOverDetail::takeFocus() {

@@ -22,6 +22,8 @@ protected:
     QPushButton *addStep(const QString &objectName, const QString &text);
     // After the steps, so that Tab goes through them first.
     void addTable(const QString &objectName, const QString &title, const QString &nameOfChosen);
+    // In place of the table and what is under it, where there is nothing to show; empty: they are back.
+    void sayInstead(const QString &text);
 
     QHBoxLayout *steps_;
     QSplitter *splitter_ = nullptr;
@@ -31,6 +33,7 @@ protected:
 
 private:
     QVBoxLayout *body_;
+    QLabel *instead_ = nullptr;
 };
 
 } // namespace kitround::ui

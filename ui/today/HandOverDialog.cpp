@@ -20,6 +20,25 @@ namespace kitround::ui {
 
 using desk::HandOverRow;
 
+namespace {
+
+// What stands in the cell, whole; of many, whom they are about.
+QString tipOf(const HandOverRow &row) {
+    constexpr qsizetype kNamed = 20; // a tip is read at a glance (assumed)
+    QStringList names;
+    for (const HandOverRow &one : row.folded)
+        if (!one.who.isEmpty() && names.size() < kNamed)
+            names << one.who;
+    const QString what = QString::fromStdString(row.item.what);
+    if (names.isEmpty())
+        return what;
+    if (const auto more = std::ssize(row.folded) - names.size(); more > 0)
+        names << QObject::tr("%1 more").arg(desk::numberText(more));
+    return what + QLatin1Char('\n') + names.join(QStringLiteral(", "));
+}
+
+} // namespace
+
 std::vector<RowsColumn<HandOverRow>> HandOverDialog::columns() {
     return {
         {.head = tr("State"),
@@ -37,7 +56,7 @@ std::vector<RowsColumn<HandOverRow>> HandOverDialog::columns() {
         {.head = tr("Who"), .text = [](const HandOverRow &r) { return r.who; }},
         {.head = tr("What"),
          .text = [](const HandOverRow &r) { return QString::fromStdString(r.item.what); },
-         .tip = [](const HandOverRow &r) { return QString::fromStdString(r.item.what); }},
+         .tip = [](const HandOverRow &r) { return tipOf(r); }},
         {.head = tr("Taken by"), .text = [](const HandOverRow &r) { return desk::takenText(r); }},
     };
 }
@@ -55,6 +74,9 @@ HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
                          [this] { accept(waitingForMe()); });
     handOver_ =
         addStep(QStringLiteral("handOverGive"), tr("Hand over to the next shift…"), [this] { handOver(); });
+    eachButton_ = addStep(QStringLiteral("handOverEach"), tr("Show each"), [this] { showEach(); });
+    eachButton_->setToolTip(tr("Many lines of a kind in the same hands are one line with their number. "
+                               "Accepting it accepts each of them."));
     addRoom();
     addStep(
         QStringLiteral("handOverCsv"), tr("Save as CSV…"),
@@ -64,6 +86,8 @@ HandOverDialog::HandOverDialog(Session &session, QWidget *parent)
         QStringLiteral("handOverPrint"), tr("Print…"), [this] { print(); }, QKeySequence::Print);
     addClose(QStringLiteral("handOverClose"));
     connect(which_, &QComboBox::currentIndexChanged, this, &HandOverDialog::showRows);
+    connect(table_, &DenseTable::currentRowChanged, this, &HandOverDialog::followRow);
+    connect(table_, &DenseTable::opened, this, &HandOverDialog::showEach);
     connect(&session_, &Session::agencyChanged, this, &HandOverDialog::fill);
     connect(&session_, &Session::computed, this, &HandOverDialog::fill);
     connect(&session_, &Session::userChanged, this, &HandOverDialog::fill);
@@ -122,13 +146,52 @@ void HandOverDialog::showRows() {
         rows = board_.waiting;
         rows.insert(rows.end(), board_.open.begin(), board_.open.end());
     }
-    model_.setRows(std::move(rows));
+    model_.setRows(desk::foldedRows(std::move(rows), each_));
     table_->fitColumns(3);
     if (!isFilled_)
         table_->selectSourceRow(0);
     else
         choose(lines, current);
     isFilled_ = true;
+    followRow();
+}
+
+const HandOverRow *HandOverDialog::current() const {
+    const int row = table_->currentSourceRow();
+    return row >= 0 && row < model_.rowCount() ? &model_.row(row) : nullptr;
+}
+
+void HandOverDialog::followRow() {
+    const HandOverRow *row = current();
+    const bool isMany = row && !row->folded.empty();
+    const bool isOfMany = row && !isMany && each_.contains(row->foldKey);
+    eachButton_->setText(isMany     ? tr("Show each of the %1").arg(desk::numberText(std::ssize(row->folded)))
+                         : isOfMany ? tr("Show them as one line")
+                                    : tr("Show each"));
+    eachButton_->setEnabled(isMany || isOfMany);
+}
+
+void HandOverDialog::showEach() {
+    const HandOverRow *row = current();
+    if (!row || row->foldKey.empty())
+        return;
+    const std::string kind = row->foldKey;
+    const bool isMany = !row->folded.empty();
+    if (!isMany && !each_.contains(kind))
+        return;
+    const std::string first = isMany ? row->folded.front().item.subject : std::string();
+    if (isMany)
+        each_.insert(kind);
+    else
+        each_.erase(kind);
+    showRows();
+    // The keyboard goes on where the kind stands now.
+    const auto &rows = model_.rows();
+    const auto at = std::ranges::find_if(rows, [&](const HandOverRow &shown) {
+        return isMany ? shown.item.subject == first : shown.foldKey == kind && !shown.folded.empty();
+    });
+    if (at != rows.end())
+        table_->selectSourceRow(static_cast<int>(at - rows.begin()));
 }
 
 void HandOverDialog::choose(const std::set<Line> &lines, const std::optional<Line> &current) {
@@ -156,8 +219,11 @@ const HandOverRow &HandOverDialog::rowAt(const QModelIndex &index) const {
 std::vector<HandOverRow> HandOverDialog::chosen() const {
     std::vector<HandOverRow> rows;
     for (const QModelIndex &index : table_->selectionModel()->selectedRows())
-        if (const HandOverRow &row = rowAt(index); row.isWaiting())
-            rows.push_back(row);
+        if (const HandOverRow &row = rowAt(index); row.isWaiting()) {
+            if (row.folded.empty())
+                rows.push_back(row);
+            rows.insert(rows.end(), row.folded.begin(), row.folded.end());
+        }
     return rows;
 }
 

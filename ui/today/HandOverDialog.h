@@ -1,6 +1,7 @@
 #pragma once
-// The hand-over between shifts: what waits, what is open and who has it, and who accepted what. Handing over
-// and accepting are written down line by line under the name of who works here.
+// The hand-over between shifts: what waits, what is open and who has it, and who accepted what. Many of a
+// kind are one line, as under Today; handing over and accepting are written down line by line under the name
+// of who works here.
 #include "core/desk/views/HandOverView.h"
 #include "ui/shared/RowsModel.h"
 #include "ui/today/ListDialog.h"
@@ -24,6 +25,9 @@ private:
 
     static std::vector<RowsColumn<desk::HandOverRow>> columns();
     static Line lineOf(const desk::HandOverRow &row) { return {row.handOver, row.item.subject}; }
+    const desk::HandOverRow *current() const;
+    void showEach(); // those of the chosen line a line each, or as one again
+    void followRow();
     void fill();
     QString headText(std::size_t own) const;
     void showRows();
@@ -38,9 +42,10 @@ private:
     std::vector<desk::AttentionItem> items_;
     desk::HandOverBoard board_;
     RowsModel<desk::HandOverRow> model_;
-    bool isFilled_ = false; // the first fill alone chooses a row by itself
+    std::set<std::string> each_; // kinds that are shown one by one, by their key
+    bool isFilled_ = false;      // the first fill alone chooses a row by itself
     QComboBox *which_;
-    QPushButton *handOver_, *accept_, *acceptAll_;
+    QPushButton *handOver_, *accept_, *acceptAll_, *eachButton_;
 };
 
 } // namespace kitround::ui

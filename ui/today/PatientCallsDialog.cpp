@@ -10,6 +10,7 @@
 #include "ui/shared/WrappedLabel.h"
 #include "ui/today/PutBackForm.h"
 
+#include <QAbstractProxyModel>
 #include <QLabel>
 #include <QPushButton>
 
@@ -131,6 +132,7 @@ PatientCallsDialog::PatientCallsDialog(Session &session, QWidget *parent)
       recorded_(recordedColumns()), recordedHead_(new QLabel(this)) {
     setRows(&model_, tr("Patients to phone about changed visits"));
     table_->keepReadable(0);
+    table_->wrapTexts(); // what was tried is read whole before somebody dials again
     recordedHead_->setObjectName(QStringLiteral("recordedCallsHead"));
     recordedHead_->setWordWrap(true);
     recordedTable_ = addRowsBelow(recordedHead_, recorded_.model(), QStringLiteral("recordedCallsTable"),
@@ -161,15 +163,14 @@ PatientCallsDialog::PatientCallsDialog(Session &session, QWidget *parent)
 }
 
 void PatientCallsDialog::fill() {
-    const int before = table_->currentSourceRow();
-    std::optional<PatientId> chosen = std::exchange(putBack_, std::nullopt);
-    if (!chosen && before >= 0)
-        chosen = model_.row(before).call.patient;
+    std::vector<PatientId> wanted = fromChosenOn();
+    if (const auto back = std::exchange(putBack_, std::nullopt))
+        wanted.insert(wanted.begin(), *back);
     calls_ = desk::patientCalls(*session_.agency());
     model_.setRows(desk::callLines(calls_));
     head_->setText(headText(calls_.size()));
     table_->fitColumns(6);
-    choose(chosen);
+    choose(wanted);
     fillRecorded();
     enableSteps();
 }
@@ -205,14 +206,34 @@ void PatientCallsDialog::enableSteps() {
         copy->setEnabled(!calls_.empty());
 }
 
-// Who was told is gone: the next to phone is the first that waits.
-void PatientCallsDialog::choose(std::optional<PatientId> patient) {
+std::vector<PatientId> PatientCallsDialog::fromChosenOn() const {
+    const auto *shown = qobject_cast<const QAbstractProxyModel *>(table_->model());
+    const int chosen = table_->currentIndex().row();
+    std::vector<PatientId> homes;
+    if (!shown || chosen < 0)
+        return homes;
+    const auto add = [&](int at) {
+        homes.push_back(model_.row(shown->mapToSource(shown->index(at, 0)).row()).call.patient);
+    };
+    for (int at = chosen; at < shown->rowCount(); ++at)
+        add(at);
+    for (int at = chosen - 1; at >= 0; --at)
+        add(at);
+    return homes;
+}
+
+// Who was told is gone: whoever phones down the list goes on where they were.
+void PatientCallsDialog::choose(const std::vector<PatientId> &wanted) {
     const std::vector<PatientCallLine> &rows = model_.rows();
-    if (rows.empty())
+    for (const PatientId home : wanted) {
+        const auto same = std::ranges::find_if(
+            rows, [&](const PatientCallLine &line) { return line.call.patient == home; });
+        if (same == rows.end())
+            continue;
+        table_->selectSourceRow(static_cast<int>(same - rows.begin()));
         return;
-    const auto same =
-        std::ranges::find_if(rows, [&](const PatientCallLine &line) { return line.call.patient == patient; });
-    table_->selectSourceRow(same == rows.end() ? 0 : static_cast<int>(same - rows.begin()));
+    }
+    table_->selectSourceRow(0);
 }
 
 void PatientCallsDialog::record(int row) {

@@ -8,6 +8,7 @@
 #include "ui/today/ToldList.h"
 
 #include <optional>
+#include <vector>
 
 namespace kitround::ui {
 
@@ -22,8 +23,10 @@ private:
     void fill();
     void fillRecorded();
     QString headText(std::size_t homes) const;
-    void choose(std::optional<PatientId> patient);
-    void record(int row); // the form of a call
+    // The homes as they stand on the screen: from the chosen one on, then those before it.
+    std::vector<PatientId> fromChosenOn() const;
+    void choose(const std::vector<PatientId> &wanted); // the first of them that is on the list
+    void record(int row);                              // the form of a call
     void putBack(int row);
     void enableSteps();
 

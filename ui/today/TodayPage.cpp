@@ -19,8 +19,10 @@
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QSettings>
 #include <QSignalBlocker>
+#include <QSortFilterProxyModel>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -69,11 +71,17 @@ std::vector<RowsColumn<AttentionItem>> columns(const Session &session) {
          .tip = [](const AttentionItem &i) { return i.detail; }},
         {.head = QObject::tr("Kind"), .text = [](const AttentionItem &i) { return desk::words(i.kind); }},
         {.head = QObject::tr("By"),
-         .text = [&session](const AttentionItem &i) { return desk::dueWords(i, session.today()); },
+         .text =
+             [&session](const AttentionItem &i) { // short: what it is about needs the room
+                 const bool isPast = i.dueOn && *i.dueOn < session.today();
+                 return isPast ? QObject::tr("since %1").arg(desk::dayText(*i.dueOn, session.today()))
+                               : desk::dueWords(i, session.today());
+             },
          .sortBy =
              [](const AttentionItem &i) {
                  return QVariant(i.dueOn ? static_cast<qlonglong>(i.dueOn->dayNumber()) : 1000000);
-             }},
+             },
+         .tip = [&session](const AttentionItem &i) { return desk::dueWords(i, session.today()); }},
     };
 }
 
@@ -84,7 +92,19 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     makeHead();
     table_ = new DenseTable(QStringLiteral("attentionTable"), tr("What needs doing today"), this);
     table_->setModel(new RowsProxy(&model_, this));
-    setBody(table_);
+    auto *body = new QWidget(this);
+    auto *bodyLayout = new QVBoxLayout(body);
+    bodyLayout->setContentsMargins(0, 0, 0, 0);
+    bodyLayout->setSpacing(Look::kInside);
+    news_ = new QPushButton(body);
+    news_->setObjectName(QStringLiteral("attentionNews"));
+    news_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Fixed); // its words never widen the page
+    news_->hide();
+    bodyLayout->addWidget(news_);
+    bodyLayout->addWidget(table_, 1);
+    setBody(body);
+    connect(news_, &QPushButton::clicked, this, &TodayPage::chooseFirst);
+    connect(table_->verticalScrollBar(), &QScrollBar::valueChanged, this, &TodayPage::hideSeenNews);
     makeSide();
     connect(table_, &DenseTable::currentRowChanged, this, &TodayPage::showDetail);
     connect(table_, &DenseTable::opened, this, &TodayPage::open);
@@ -93,12 +113,14 @@ TodayPage::TodayPage(Session &session, QWidget *parent)
     connect(&session, &Session::agencyChanged, this, &TodayPage::show);
     connect(&session, &Session::computed, this, &TodayPage::show);
     connect(&session, &Session::userChanged, this, [this] {
+        forgetNews(); // another person's list is not news
         if (this->session().agency())
             show();
     });
     connect(&session, &Session::closed, this, [this] {
         all_.clear();
         each_.clear();
+        forgetNews();
         model_.setRows({});
     });
 }
@@ -226,7 +248,74 @@ void TodayPage::show() {
     ofOthers_ -= all_.size();
     const QSignalBlocker quiet(mine_); // what this user chose is not chosen anew
     mine_->setChecked(QSettings().value(mineKey(), false).toBool());
+    const bool isOpening = known_.empty() && table_->currentSourceRow() <= 0; // nobody chose a line yet
+    isRefreshing_ = true;
     filter();
+    isRefreshing_ = false;
+    if (!session().stock()) // a part of the lines comes later
+        return;
+    if (isOpening && model_.rowCount() > 0)
+        table_->selectSourceRow(0);
+    noteNews();
+}
+
+bool TodayPage::isOnScreen(int sourceRow) const {
+    const auto *proxy = static_cast<const QSortFilterProxyModel *>(table_->model());
+    const QRect at = table_->visualRect(proxy->mapFromSource(model_.index(sourceRow, 0)));
+    return at.isValid() && table_->viewport()->rect().contains(at.center());
+}
+
+std::string TodayPage::firstMatter() const {
+    if (model_.rowCount() == 0)
+        return {};
+    const AttentionItem &line = model_.row(0);
+    return desk::handOverSubject(line.folded.empty() ? line : line.folded.front(), *session().agency());
+}
+
+// The line that was chosen stays in view; where both have room the list goes back to its beginning, else it
+// is said what stands there.
+void TodayPage::noteNews() {
+    const desk::AgencyPtr agency = session().agency();
+    const std::string first = firstMatter();
+    const bool isNew = !first.empty() && (first == unseen_ || (!known_.empty() && !known_.contains(first)));
+    known_.clear();
+    for (const AttentionItem &line : all_)
+        known_.insert(desk::handOverSubject(line, *agency));
+    if (!isNew || isOnScreen(0)) {
+        hideSeenNews();
+        return;
+    }
+    const int chosen = table_->currentSourceRow();
+    table_->scrollToTop();
+    if (chosen >= 0 && !isOnScreen(chosen))
+        table_->selectSourceRow(chosen);
+    constexpr int kTold = 80; // letters of a title; the tip has all of it
+    const QString title = model_.row(0).title;
+    QString told = tr("New: %1").arg(title.size() > kTold ? title.left(kTold) + u'…' : title);
+    news_->setText(told.replace(u'&', QStringLiteral("&&"))); // it is no key
+    news_->setToolTip(title);
+    unseen_ = first;
+    news_->show();
+    hideSeenNews();
+}
+
+void TodayPage::hideSeenNews() {
+    if (isRefreshing_ || (model_.rowCount() > 0 && !isOnScreen(0)))
+        return;
+    news_->hide();
+    unseen_.clear();
+}
+
+void TodayPage::forgetNews() {
+    known_.clear();
+    unseen_.clear();
+    news_->hide();
+}
+
+void TodayPage::chooseFirst() {
+    table_->selectSourceRow(0); // scrolls to it
+    hideSeenNews();
+    table_->setFocus(Qt::OtherFocusReason);
 }
 
 void TodayPage::showCounts(const std::vector<AttentionItem> &own) {
@@ -270,16 +359,33 @@ void TodayPage::filter() {
     model_.setRows(desk::foldedLines(std::move(shown), *agency, each_));
     table_->fitColumns(1);
     const std::vector<AttentionItem> &rows = model_.rows();
-    // The same matter stays chosen; where it is told with others now, the line that tells of them.
-    const auto same = std::ranges::find_if(rows, [&](const AttentionItem &item) {
-        return row >= 0 && (matterOf(item, *agency) == chosen ||
-                            (!item.folded.empty() && desk::foldKey(item) == chosenKind));
-    });
+    // The same matter stays chosen; where it is told with others now, the line that tells of them. One that
+    // comes back when the stock is worked out anew is waited for, unless another line was chosen meanwhile.
+    const auto lineOf = [&](const std::string &matter, const std::string &kind) {
+        return std::ranges::find_if(rows, [&](const AttentionItem &item) {
+            return row >= 0 && (matterOf(item, *agency) == matter ||
+                                (!item.folded.empty() && desk::foldKey(item) == kind));
+        });
+    };
+    const bool isAwaited = !awaited_.matter.empty() && awaited_.standIn == chosen;
+    auto same = isAwaited ? lineOf(awaited_.matter, awaited_.kind) : rows.end();
+    if (same == rows.end())
+        same = lineOf(chosen, chosenKind);
+    if (!isAwaited)
+        awaited_ = same == rows.end() ? Awaited{chosen, chosenKind, {}} : Awaited{};
     if (!rows.empty())
         table_->selectSourceRow(same != rows.end() ? static_cast<int>(same - rows.begin())
                                                    : std::clamp(row, 0, model_.rowCount() - 1));
     else
         lendKeyboard();
+    const AttentionItem *standIn = current();
+    awaited_.standIn = standIn ? matterOf(*standIn, *agency) : std::string();
+    if (session().stock())
+        awaited_ = {};
+    if (!isRefreshing_ && firstMatter() != unseen_) { // they are of a line that is left out now
+        unseen_.clear();
+        news_->hide();
+    }
     showDetail(table_->currentSourceRow());
     const bool isNew = session().agency()->snapshot().patients.empty();
     showEmpty(rows.empty() ? emptyText(!own.empty()) : QString(), isNew ? tr("Enter patients") : QString(),
@@ -316,9 +422,7 @@ void TodayPage::showDetail(int row) {
     const bool isAhead = item->dueOn && *item->dueOn >= session().today();
     due_->setText(isAhead ? tr("By %1").arg(due) : due.left(1).toUpper() + due.mid(1));
     callButton_->setVisible(maySettleCall(*item));
-    callButton_->setText(item->toTell  ? tr("Record that the nurse was told…")
-                         : item->order ? tr("Record the prescriber's answer…")
-                                       : tr("Record the call and close…"));
+    callButton_->setText(callText(*item));
     if (const QString owner = desk::ownerText(*item, *session().agency()); !owner.isEmpty())
         due_->setText(due_->text() + (due.isEmpty() ? QString() : QStringLiteral(". ")) + owner);
     const QString form = desk::formText(*item, *session().agency());
@@ -335,9 +439,22 @@ void TodayPage::showDetail(int row) {
     homeButton_->setVisible(item->patient.has_value());
 }
 
+QString TodayPage::callText(const AttentionItem &item) {
+    if (item.toTell)
+        return tr("Record that the nurse was told…");
+    if (item.toLog)
+        return tr("Record who was reached…");
+    if (item.order && item.kind == desk::AttentionKind::UnsignedOrder)
+        return tr("Record the signature…");
+    return item.order ? tr("Record the prescriber's answer…") : tr("Record the call and close…");
+}
+
+bool TodayPage::isCall(const AttentionItem &item) {
+    return item.callItem || item.toStore || item.phoneCall || item.toTell || item.toLog || item.order;
+}
+
 bool TodayPage::maySettleCall(const AttentionItem &item) const {
-    const bool isCall = item.callItem || item.toStore || item.phoneCall || item.toTell || item.order;
-    return isCall && item.folded.empty() && !session().isReadOnly();
+    return isCall(item) && item.folded.empty() && !session().isReadOnly();
 }
 
 void TodayPage::logCall() {

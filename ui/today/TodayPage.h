@@ -38,6 +38,12 @@ private:
     void makeActions();
     void show();
     void filter();
+    void noteNews(); // what came first since the last whole list, and would not be seen
+    void hideSeenNews();
+    void forgetNews();
+    void chooseFirst();
+    bool isOnScreen(int sourceRow) const;
+    std::string firstMatter() const; // of the line that comes first; empty where there is none
     void showCounts(const std::vector<desk::AttentionItem> &own); // what is counted is said with it
     void showDetail(int row);
     QString emptyText(bool hasOwn) const; // whether some of all there is is one's own
@@ -54,8 +60,13 @@ private:
     void openHandOver();
     void openHolidays();
     void openNursesTold();
-    void recordMissed(VisitId id); // now with whom was told
+    void recordMissed(VisitId id);                             // now with whom was told
+    void logWelfareCall(PhoneCall call, const QString &title); // closed with who was reached
+    static QString callText(const desk::AttentionItem &item);  // of its button
+    static bool
+    isCall(const desk::AttentionItem &item); // or a question to the prescriber, or a nurse to tell
     bool maySettleCall(const desk::AttentionItem &item) const;
+    QString noCallText(const desk::AttentionItem *item) const; // what there is to do instead
     void settleCall(); // the step of a call: closed with what was said, or the prescriber's answer
     void closeCall();
     Result<void> closePhoneCall(desk::Desk &desk, PhoneCallId id, const std::string &outcome) const;
@@ -65,11 +76,19 @@ private:
     DenseTable *table_;
     QComboBox *harm_;
     QCheckBox *mine_;
+    QPushButton *news_; // above the list: what came first while another line was looked at
     QLabel *title_, *detail_, *due_;
     QPushButton *formButton_, *eachButton_, *openButton_, *homeButton_, *callButton_;
     std::vector<desk::AttentionItem> all_;
-    std::set<std::string> each_;  // kinds of line that are shown one by one, by their key
+    std::set<std::string> each_; // kinds of line that are shown one by one, by their key
+    struct Awaited {
+        std::string matter, kind, standIn; // standIn: what was chosen instead
+    };
+    Awaited awaited_;
+    std::set<std::string> known_; // matters of the last whole list, to tell what came since
     std::size_t ofOthers_ = 0;    // lines that are another role's alone
+    std::string unseen_;          // the matter the news are about
+    bool isRefreshing_ = false;   // what moves now was not moved by a person
     bool isKeyboardLent_ = false; // of the list, until it has rows again
 };
 

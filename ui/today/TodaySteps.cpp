@@ -9,6 +9,8 @@
 #include "ui/today/TodayPage.h"
 #include "ui/today/VisitsToRecordDialog.h"
 
+#include <algorithm>
+
 namespace kitround::ui {
 
 using desk::AttentionItem;
@@ -88,7 +90,7 @@ void TodayPage::open(int row) {
     const bool mayWrite = !session().isReadOnly();
     if (item.form != desk::NextForm::None && mayWrite)
         fillIn();
-    else if (item.toTell && mayWrite)
+    else if ((item.toTell || item.toLog) && mayWrite)
         closeCall();
     else
         openRecord();
@@ -133,7 +135,7 @@ void TodayPage::openRecord() {
         openPatientCalls();
     else if (item->kind == desk::AttentionKind::VisitsUnrecorded && item->dueOn)
         VisitsToRecordDialog(*item->dueOn, session(), this).exec();
-    else if (item->visit && !session().isReadOnly())
+    else if (item->visit && item->kind == desk::AttentionKind::MissUntold && !session().isReadOnly())
         recordMissed(*item->visit);
     else if (item->kind == desk::AttentionKind::LeaveWaiting)
         Q_EMIT showLeave();
@@ -174,12 +176,48 @@ Result<void> TodayPage::closePhoneCall(desk::Desk &desk, PhoneCallId id, const s
 
 void TodayPage::settleCall() {
     const AttentionItem *item = current();
-    if (!item || !maySettleCall(*item))
+    if (!item || !maySettleCall(*item)) {
+        Q_EMIT said(noCallText(item));
         return;
-    if (item->order)
+    }
+    if (item->order && item->kind == desk::AttentionKind::UnsignedOrder)
+        recordSignature(this, session(), *item->order);
+    else if (item->order)
         recordOrderAnswer(this, session(), *item->order);
     else
         closeCall();
+}
+
+// What the key of the main step says where there is no call to close.
+QString TodayPage::noCallText(const AttentionItem *item) const {
+    if (!item)
+        return tr("No line is chosen.");
+    if (!item->folded.empty())
+        return tr("This line stands for several: show each, and close its call on its own line.");
+    if (session().isReadOnly() && isCall(*item))
+        return tr("The file can only be read here: no call can be closed.");
+    const QString form = session().isReadOnly() ? QString() : desk::formText(*item, *session().agency());
+    const QString step = form.isEmpty() ? openText(*item) : form;
+    return step.isEmpty() ? tr("This line has no call to close.")
+                          : tr("This line has no call to close. Enter does its step: %1").arg(step);
+}
+
+// A try that reached nobody leaves the line where it is.
+void TodayPage::logWelfareCall(PhoneCall call, const QString &title) {
+    const auto outcome = Ask::line(
+        this, title, tr("Who was reached, when, and how is the patient? (Nobody reached: leave it open.)"));
+    if (!outcome)
+        return;
+    call.outcome = outcome->trimmed().toStdString();
+    call.at = std::max(call.at, session().now());
+    call.closedAt = call.at;
+    call.owner = session().userName().toStdString();
+    session().writeOrTell(this, tr("Recorded a welfare call"), [&call](desk::Desk &d) -> Result<void> {
+        if (call.outcome.empty())
+            return Problem{ProblemCode::Missing, "outcome", {}};
+        const auto saved = d.save(call);
+        return saved ? Result<void>() : Result<void>(saved.error());
+    });
 }
 
 void TodayPage::closeCall() {
@@ -189,6 +227,10 @@ void TodayPage::closeCall() {
     const AttentionItem item = *chosen; // the list may be filled anew while the question is open
     if (item.toTell) {
         recordPlanTold(this, session(), *item.toTell, item.detail);
+        return;
+    }
+    if (item.toLog) {
+        logWelfareCall(*item.toLog, item.title);
         return;
     }
     const auto outcome =

@@ -42,6 +42,13 @@ ShareBars loadBars(const LoadHeat &heat, Date today) {
     return bars;
 }
 
+// The bars tell every nurse's figures; below them stands what is of the whole week.
+Table belowBars(Table table, const LoadHeat &heat) {
+    table.rows.erase(table.rows.begin(), table.rows.begin() + static_cast<std::ptrdiff_t>(heat.rows.size()));
+    table.columns.front().name = Text::tr("Evenness").toStdString();
+    return table;
+}
+
 constexpr std::size_t kMostOnPaper = 40; // lines of a part; a meeting reads no further (assumed)
 
 enum class Keep : std::uint8_t { First, Last };
@@ -113,6 +120,7 @@ Table openIncidents(const Agency &agency) {
 Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     Paper paper = blankPaper(*week.agency, Text::tr("Load review"),
                              Text::tr("Week of %1").arg(dayText(review.week.from)), true);
+    paper.about = review.week.from;
     const Agency &agency = *week.agency;
     const ManagerReview all = managerReview(std::make_shared<const WeekPicture>(week));
     caseload::LoadReview ordered = review; // as on the screen
@@ -122,7 +130,7 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
         add(paper, Text::tr("Not placed or missed in this week"), cut(inWords(leftTable(review, agency))));
     add(paper, Text::tr("Decisions: open ones, and this week's"),
         cut(inWords(decisionTable(decisionsFor(agency, review.week)))));
-    add(paper, Text::tr("Load by nurse and week"), heatTable(all.heat, agency), true);
+    add(paper, Text::tr("Load by nurse and week"), belowBars(heatTable(all.heat, agency), all.heat), true);
     paper.sections.back().bars = loadBars(all.heat, agency.today());
     add(paper, Text::tr("Travel by area"), areaTable(all.areas), true);
     add(paper, Text::tr("Weeks ahead"), inWords(weeksAheadTable(all.ahead)));
@@ -136,8 +144,8 @@ Paper loadPaper(const WeekPicture &week, const caseload::LoadReview &review) {
     add(paper, Text::tr("Incidents"), cut(inWords(openIncidents(agency))));
     add(paper, Text::tr("Watch list"), cut(watchRows(watchList(agency).rows, agency)));
     add(paper, Text::tr("Leave"), inWords(leaveListTable(agency)));
-    add(paper, Text::tr("On call, four weeks"), inWords(onCallTable(all.onCall.duties, agency)));
-    add(paper, Text::tr("On-call turns by nurse"), callFairnessTable(all.onCall.fairness, agency));
+    add(paper, Text::tr("On call, four weeks"), inWords(onCallTable(all.onCall, agency)));
+    add(paper, Text::tr("On-call turns by nurse"), inWords(callFairnessTable(all.onCall.fairness, agency)));
     add(paper,
         all.trend.isByMonth ? Text::tr("Quality, the last months") : Text::tr("Quality, the last weeks"),
         qualityTrendTable(all.trend));
@@ -151,8 +159,9 @@ Paper onCallRota(const Agency &agency) {
     const OnCallReview review = onCallReview(agency);
     Paper paper = blankPaper(agency, Text::tr("On-call rota"),
                              Text::tr("From %1, four weeks").arg(dayText(agency.today())), true);
-    add(paper, Text::tr("Turns"), inWords(onCallTable(review.duties, agency)));
-    add(paper, Text::tr("Turns by nurse"), callFairnessTable(review.fairness, agency));
+    paper.about = agency.today();
+    add(paper, Text::tr("Turns"), inWords(onCallTable(review, agency)));
+    add(paper, Text::tr("Turns by nurse"), inWords(callFairnessTable(review.fairness, agency)));
     return paper;
 }
 

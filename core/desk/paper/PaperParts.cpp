@@ -5,6 +5,12 @@
 
 namespace kitround::desk {
 
+QString fileNameOf(const Paper &paper) {
+    constexpr qsizetype kLongest = 40;
+    const QString name = QString(paper.title).toLower().replace(u' ', u'-').left(kLongest);
+    return paper.about ? QStringLiteral("%1-%2").arg(name, fromStd(paper.about->toIso())) : name;
+}
+
 Paper signedBy(Paper paper, const QString &user, LocalTime at) {
     paper.foot += QStringLiteral(" · ") +
                   Text::tr("printed by %1 on %2 %3")

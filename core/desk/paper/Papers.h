@@ -50,12 +50,18 @@ struct Paper {
     std::vector<Section> sections;
     QString foot; // agency, data as of, "Invented data" where it is; signedBy adds who printed it and when
     bool landscape = false;
+    std::optional<Date> about{}; // the week or day it tells of, for the name of its file
 };
+// "load-review-2026-11-29": carries no person's name, for it shows in lists of recent files.
+QString fileNameOf(const Paper &paper);
 // The paper with "printed by <user> on <moment>" in its foot. Every paper that leaves the printer has it.
 Paper signedBy(Paper paper, const QString &user, LocalTime at);
 
 Paper daySheet(const WeekPicture &week, NurseId nurse, Date on);
 Paper daySheets(const WeekPicture &week, Date on); // all nurses with visits, a page each
+// From that day to the end of the weeks in hand in one go, a page for each day a nurse drives: her days
+// follow each other. Of one nurse, or of all.
+Paper daySheetsFrom(const WeekPicture &week, Date first, std::optional<NurseId> nurse);
 Paper weekPaper(const WeekPicture &week);
 Paper pickList(const StockPicture &stock); // open deliveries, lots first expiring first
 Paper deliverySlip(const Agency &agency, const Delivery &delivery);

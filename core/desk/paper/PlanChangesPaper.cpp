@@ -5,6 +5,14 @@
 #include "core/desk/words/Words.h"
 
 namespace kitround::desk {
+namespace {
+
+// What is grey on the screen is said on paper.
+QString noteOnPaper(const PlanChange &change) {
+    return change.isSmall ? Text::tr("%1; counts as agreed, no call").arg(change.note) : change.note;
+}
+
+} // namespace
 
 Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &changes) {
     using namespace parts;
@@ -19,7 +27,7 @@ Paper changesPaper(const WeekPicture &week, const std::vector<PlanChange> &chang
                               change.kind.toStdString(),
                               change.was.toStdString(),
                               change.now.toStdString(),
-                              change.note.toStdString(),
+                              noteOnPaper(change).toStdString(),
                               {}});
     add(paper, {}, std::move(calls));
     return paper;

@@ -34,6 +34,8 @@ Paper recallPaper(const Agency &agency, const RecallView &view) {
     QStringList how{
         Text::tr("Ask each home to put what is left aside, unopened. Ask about symptoms; those go to the "
                  "nurse. Replacement goes first to the home that will run dry first.")};
+    if (!view.passed.isEmpty())
+        how.prepend(view.passed);
     if (const std::string &phone = agency.settings().phone; !phone.empty())
         how << Text::tr("Number to call back: %1").arg(fromStd(phone));
     addLines(paper, {}, how);

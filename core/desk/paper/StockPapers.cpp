@@ -14,6 +14,14 @@
 namespace kitround::desk {
 namespace {
 
+std::string inHomeText(const HomeRow &row) {
+    const QString there = QString::number(row.onHand.count());
+    return (row.expired.isZero()
+                ? there
+                : Text::tr("%1, past its day %2").arg(there, numberText(row.expired.count())))
+        .toStdString();
+}
+
 using namespace parts;
 
 QStringList orderContact(const AgencySettings &settings) {
@@ -145,6 +153,8 @@ Paper refillCallList(const StockPicture &stock) {
         there.removeDuplicates();
         if (const QString recall = recalledText(agency.index(), p.patient); !recall.isEmpty())
             there << Text::tr("%1: set aside, do not use").arg(recall);
+        if (const QString past = expiredText(agency.index(), p.patient); !past.isEmpty())
+            there << Text::tr("%1: do not use").arg(past);
         made.rows.push_back({words(p.urgency).toStdString(),
                              dayCell(p.callBy),
                              nameWithCode(agency.index(), p.patient).toStdString(),
@@ -265,7 +275,7 @@ Paper forecastPaper(const StockPicture &stock) {
         const bool isUnknown = row.knowledge == forecast::StockKnowledge::Unknown;
         made.rows.push_back(
             {patientMark(agency, row.patient).toStdString(), row.place.toStdString(),
-             row.itemName.toStdString(), isUnknown ? std::string() : std::to_string(row.onHand.count()),
+             row.itemName.toStdString(), isUnknown ? std::string() : inHomeText(row),
              words(row.knowledge).toStdString(), isUnknown ? std::string() : dayCell(row.runOutP10),
              isUnknown ? std::string() : dayCell(row.runOutP50),
              row.isOnHold ? Text::tr("on hold").toStdString()

@@ -9,6 +9,8 @@
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
+#include <iterator>
+#include <tuple>
 #include <utility>
 
 namespace kitround::desk {
@@ -153,12 +155,15 @@ QStringList parcelLines(const WeekPicture &week, NurseId nurse, Date on) {
     return lines;
 }
 
-void addDaySheet(Paper &paper, const WeekPicture &week, NurseId nurse, Date on, bool startsPage) {
-    std::vector<Stop> stops = stopsOf(week);
-    std::erase_if(stops, [&](const Stop &s) { return s.nurse != nurse || s.on != on; });
+// `all`: the stops of the week.
+void addDaySheet(Paper &paper, const WeekPicture &week, const std::vector<Stop> &all, NurseId nurse,
+                 Date on) {
+    std::vector<Stop> stops;
+    std::ranges::copy_if(all, std::back_inserter(stops),
+                         [&](const Stop &s) { return s.nurse == nurse && s.on == on; });
     Paper::Section section;
     section.heading = QStringLiteral("%1, %2").arg(nurseName(*week.agency, nurse), dayText(on));
-    section.startsPage = startsPage;
+    section.startsPage = !paper.sections.empty();
     section.lines = dutyLines(week, nurse, on) + parcelLines(week, nurse, on);
     if (const auto news = roundNewsOf(*week.agency, nurse, on, PatientNamed::Initials))
         section.lines
@@ -178,12 +183,27 @@ Paper dayPaper(const WeekPicture &week, const QString &title, Date on) {
     return paper;
 }
 
-std::vector<NurseId> nursesOn(const WeekPicture &week, Date on) {
+std::vector<NurseId> nursesOn(const std::vector<Stop> &all, Date on) {
     std::vector<NurseId> nurses;
-    for (const Stop &s : stopsOf(week))
+    for (const Stop &s : all)
         if (s.on == on && std::ranges::find(nurses, s.nurse) == nurses.end())
             nurses.push_back(s.nurse);
     return nurses;
+}
+
+struct DrivenDay {
+    QString name;
+    NurseId nurse;
+    Date on;
+};
+// By nurse as she is called, then by day.
+std::vector<DrivenDay> drivenDays(const WeekPicture &week, const std::vector<Stop> &all, Date first) {
+    std::vector<DrivenDay> days;
+    for (Date on = first; on < week.week.to; ++on)
+        for (const NurseId nurse : nursesOn(all, on))
+            days.push_back({nurseName(*week.agency, nurse), nurse, on});
+    std::ranges::sort(days, {}, [](const DrivenDay &d) { return std::tuple(d.name, d.nurse, d.on); });
+    return days;
 }
 
 Date nextSaturday(Date today) {
@@ -213,13 +233,13 @@ Table dryHomes(const StockPicture &stock, Date before) {
                         column(Text::tr("Delivery"))});
     for (const HomeRow &row : homeRows(stock)) {
         const bool isUnknown = row.knowledge == forecast::StockKnowledge::Unknown;
-        if (row.isOnHold || (!isUnknown && (!row.runOutP10 || *row.runOutP10 >= before) &&
-                             (row.onHand - row.recalled).count() > 0))
+        if (row.isOnHold ||
+            (!isUnknown && (!row.runOutP10 || *row.runOutP10 >= before) && row.usable().count() > 0))
             continue;
         made.rows.push_back(
             {patientMark(*stock.agency, row.patient).toStdString(), row.itemName.toStdString(),
              isUnknown ? Text::tr("unknown").toStdString()
-                       : std::to_string(std::max<std::int64_t>(0, (row.onHand - row.recalled).count())),
+                       : std::to_string(std::max<std::int64_t>(0, row.usable().count())),
              row.runOutP10 ? dayText(*row.runOutP10).toStdString() : std::string(),
              row.promised.isEmpty() ? Text::tr("none").toStdString() : Text::tr("promised").toStdString()});
     }
@@ -275,16 +295,41 @@ Table visitsByNurse(const WeekPicture &week, Date from) {
 
 Paper daySheet(const WeekPicture &week, NurseId nurse, Date on) {
     Paper paper = dayPaper(week, Text::tr("Day sheet"), on);
-    addDaySheet(paper, week, nurse, on, false);
+    addDaySheet(paper, week, stopsOf(week), nurse, on);
     return paper;
 }
 
 Paper daySheets(const WeekPicture &week, Date on) {
     Paper paper = dayPaper(week, Text::tr("Day sheets"), on);
-    for (const NurseId nurse : nursesOn(week, on))
-        addDaySheet(paper, week, nurse, on, !paper.sections.empty());
+    const std::vector<Stop> all = stopsOf(week);
+    for (const NurseId nurse : nursesOn(all, on))
+        addDaySheet(paper, week, all, nurse, on);
     if (paper.sections.empty())
         addLines(paper, {}, {Text::tr("No visits on this day.")});
+    return paper;
+}
+
+Paper daySheetsFrom(const WeekPicture &week, Date first, std::optional<NurseId> nurse) {
+    const Date last = week.week.to.plusDays(-1);
+    Paper paper = blankPaper(*week.agency, Text::tr("Day sheets"),
+                             Text::tr("%1 to %2").arg(dayText(first), dayText(last)), true);
+    QStringList plans;
+    for (Date on = first; on <= last; ++on)
+        plans << planOnPaperText(week, on);
+    plans.removeDuplicates();
+    const bool isOfOnePlan = plans.size() == 1;
+    if (isOfOnePlan && !plans.front().isEmpty())
+        paper.foot += QStringLiteral(" · ") + plans.front();
+    const std::vector<Stop> all = stopsOf(week);
+    for (const auto &[name, driver, on] : drivenDays(week, all, first)) {
+        if (nurse && driver != *nurse)
+            continue;
+        addDaySheet(paper, week, all, driver, on);
+        if (!isOfOnePlan)
+            paper.sections.back().lines.prepend(Text::tr("Of the %1.").arg(planOnPaperText(week, on)));
+    }
+    if (paper.sections.empty())
+        addLines(paper, {}, {Text::tr("No visits on these days.")});
     return paper;
 }
 

@@ -89,6 +89,9 @@ Result<ExitEffect> leave(Inner &inner, store::UnitOfWork &unit, const Agency &ag
     if (!closed)
         return closed.error();
     effect->callsClosed = *closed;
+    if (Result<void> done = unit.note(AuditAction::Update, "patient", record.patient.value(), kExitEnds);
+        !done)
+        return done.error();
     return effect;
 }
 

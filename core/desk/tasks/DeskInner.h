@@ -30,6 +30,10 @@ Problem unknown(const std::string &kind, const std::string &field, Id<Tag> id) {
 // time of day. Problem UnknownChoice for a zone we have no rules for.
 Result<LocalTime> localNow(const AgencySettings &settings, std::optional<Date> asOf, const Clock &clock);
 
+// Stands in the record of changes after the last change of an exit: what lies between the two was done by it,
+// whoever did something else in the same second.
+inline constexpr const char *kExitEnds = "left service, with all that ended by it";
+
 struct Desk::Inner {
     std::unique_ptr<store::AgencyFile> file;
     const Clock *clock = nullptr;

@@ -204,6 +204,9 @@ Result<OrderChangePreview> Desk::previewOrder(const DrainOrder &newOrder) const 
     if (!agency)
         return agency.error();
     const SnapshotIndex &index = (*agency)->index();
+    const Date today = (*agency)->today();
+    if (newOrder.signedOn && *newOrder.signedOn > today) // nobody signs tomorrow
+        return problem(ProblemCode::OutOfRange, "signed_on", {newOrder.signedOn->toIso(), "", today.toIso()});
     if (!index.item(newOrder.kit))
         return unknown("item", "kit_id", newOrder.kit);
     if (newOrder.extraBottle && !index.item(*newOrder.extraBottle))

@@ -259,8 +259,34 @@ Result<DecisionNote> Desk::save(const DecisionNote &record) {
         return unit.save(saved);
     });
 }
+namespace {
+
+// Who works at the desk is needed to write, and a manager to decide leave.
+Result<void> checkMayGo(const User &record, const std::vector<User> &users, UserId atDesk) {
+    const auto before = std::ranges::find(users, record.id, &User::id);
+    if (record.isActive || before == users.end() || !before->isActive)
+        return {};
+    if (record.id == atDesk)
+        return problem(ProblemCode::NotAllowed, "is_active", {"user_is_you", before->name});
+    const bool hasOther = std::ranges::any_of(users, [&](const User &user) {
+        return user.id != record.id && user.isActive && user.role == UserRole::NurseManager;
+    });
+    if (before->role == UserRole::NurseManager && !hasOther)
+        return problem(ProblemCode::NotAllowed, "is_active", {"last_manager", before->name});
+    return {};
+}
+
+} // namespace
+
 Result<User> Desk::save(const User &record) {
-    return inner_->write([&](store::UnitOfWork &unit) { return unit.save(record); });
+    return inner_->write([&](store::UnitOfWork &unit) -> Result<User> {
+        const Result<std::vector<User>> users = inner_->file->users();
+        if (!users)
+            return users.error();
+        if (Result<void> ok = checkMayGo(record, *users, inner_->user); !ok)
+            return ok.error();
+        return unit.save(record);
+    });
 }
 Result<AgencySettings> Desk::save(const AgencySettings &settings) {
     return inner_->write([&](store::UnitOfWork &unit) -> Result<AgencySettings> {

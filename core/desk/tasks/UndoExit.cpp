@@ -58,18 +58,26 @@ private:
         const auto entries = file_.audit(query);
         if (!entries)
             return entries.error();
+        std::optional<std::int64_t> end; // of the next exit further back
         for (const AuditEntry &entry : *entries) {
+            if (textIn(recordAfter(entry), "what") == kExitEnds)
+                end = entry.number;
             const auto before = onServiceIn(recordBefore(entry));
             if (!before || recordAfter(entry).isEmpty() || onServiceIn(recordAfter(entry)))
                 continue;
             exit_ = entry;
+            exitEnd_ = end;
             status_ = *before;
             return {};
         }
         return problem(ProblemCode::NotAllowed, "status", {"exit_not_on_record"});
     }
 
+    // One transaction's changes have numbers without a gap. An exit of before its end was noted is known by
+    // its second and user alone.
     bool isOfTheExit(const AuditEntry &entry) const {
+        if (exitEnd_)
+            return entry.number > exit_.number && entry.number < *exitEnd_;
         return entry.number > exit_.number && entry.at == exit_.at && entry.user == exit_.user;
     }
     // The record as it was, where the exit was the last to change it.
@@ -204,6 +212,7 @@ private:
     const SnapshotIndex &index_;
     const Patient &patient_;
     AuditEntry exit_;
+    std::optional<std::int64_t> exitEnd_;
     CareStatus status_ = CareStatus::Active;
     ExitUndone undone_;
 };

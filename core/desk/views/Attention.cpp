@@ -15,9 +15,11 @@ constexpr Days kAgeTold = Days::of(2); // from here on the days are counted for 
 int harmRank(AttentionKind kind) {
     switch (kind) {
     case AttentionKind::CallAbout:
+    case AttentionKind::WelfareCall: // somebody may lie behind that door
         return 0;
     case AttentionKind::LotRecalled:
     case AttentionKind::OrderToConfirm: // with what may be done wrongly today
+    case AttentionKind::MaximumToConfirm:
         return 1;
     case AttentionKind::PlanChanged: // somebody drives to the wrong door, and another waits
     case AttentionKind::PatientsToPhone:
@@ -38,6 +40,7 @@ int harmRank(AttentionKind kind) {
     case AttentionKind::RecertDue:
     case AttentionKind::IncidentReport:
     case AttentionKind::VisitsUnrecorded:
+    case AttentionKind::MainNurseLeft:
         return 8;
     case AttentionKind::DeliveryDue:
     case AttentionKind::SubstitutionDue: // as a delivery: the home waits for what was ordered
@@ -75,8 +78,10 @@ int rankOf(const AttentionItem &item, Date today) {
 
 // Calls and questions carry the day they arose, not one by which they were to be done.
 bool tellsWhenItArose(const AttentionItem &item) {
-    return item.callItem || item.toStore || item.phoneCall || item.order || item.visit ||
-           item.kind == AttentionKind::VisitsUnrecorded || item.kind == AttentionKind::HandOverWaiting;
+    const bool isAsked = item.order && item.kind != AttentionKind::UnsignedOrder;
+    return item.callItem || item.toStore || item.phoneCall || isAsked ||
+           item.kind == AttentionKind::WelfareCall || item.kind == AttentionKind::VisitsUnrecorded ||
+           item.kind == AttentionKind::HandOverWaiting;
 }
 
 // What is overdue is for today, whatever stands in its way, and so is a call that is open since another day.
@@ -136,6 +141,8 @@ QString words(AttentionKind kind) {
         return Text::tr("substitution to end");
     case AttentionKind::OrderToConfirm:
         return Text::tr("order to confirm");
+    case AttentionKind::MaximumToConfirm:
+        return Text::tr("maximum to confirm");
     case AttentionKind::HandOverWaiting:
         return Text::tr("hand-over waits");
     case AttentionKind::LeaveWaiting:
@@ -152,6 +159,10 @@ QString words(AttentionKind kind) {
         return Text::tr("visits not recorded");
     case AttentionKind::MissUntold:
         return Text::tr("prescriber not told");
+    case AttentionKind::WelfareCall:
+        return Text::tr("welfare call");
+    case AttentionKind::MainNurseLeft:
+        return Text::tr("main nurse left");
     }
     return {};
 }
@@ -200,11 +211,14 @@ std::optional<UserRole> roleOf(AttentionKind kind) {
     case AttentionKind::LeaveWaiting:
     case AttentionKind::IncidentReport:
     case AttentionKind::ShortRest:
+    case AttentionKind::MainNurseLeft:
         return UserRole::NurseManager;
     case AttentionKind::CallAbout:
+    case AttentionKind::WelfareCall:
     case AttentionKind::LogSilent:
     case AttentionKind::UnsignedOrder:
     case AttentionKind::OrderToConfirm:
+    case AttentionKind::MaximumToConfirm:
     case AttentionKind::HandOverWaiting:
     case AttentionKind::WatchDue:
         return std::nullopt;
@@ -317,6 +331,8 @@ std::vector<AttentionItem> attention(const Agency &agency, const StockPicture *s
     parts::addIncidents(items, agency);
     parts::addShortRests(items, agency);
     parts::addVisitsOver(items, agency);
+    parts::addClosedDoors(items, agency);
+    parts::addNursesWhoLeft(items, agency);
     raiseOverdue(items, agency.today());
     parts::addTakers(items, agency);
     const auto key = [today = agency.today()](const AttentionItem &i) {
@@ -356,8 +372,7 @@ QString countsText(const std::vector<AttentionItem> &items, bool isOwn, std::siz
         std::ranges::count_if(items, [](const AttentionItem &i) { return i.harm <= Harm::Today; });
     const QString text = (isOwn ? Text::tr("Of yours: %1 to do today, %2 in all.")
                                 : Text::tr("Everything: %1 to do today, %2 in all."))
-                             .arg(now)
-                             .arg(items.size());
+                             .arg(numberText(now), numberText(static_cast<std::int64_t>(items.size())));
     if (isOwn || ofOthers == 0)
         return text;
     return text + u' ' +
@@ -386,8 +401,8 @@ QString ownerText(const AttentionItem &item, const Agency &agency) {
 }
 
 QString detailInCopies(const AttentionItem &item) {
-    if (!item.folded.empty())
-        return item.unnamed + u'.';
+    if (!item.unnamed.isEmpty())
+        return item.unnamed.endsWith(u'?') ? item.unnamed : item.unnamed + u'.';
     return item.phoneCall ? Text::tr("A call that came in, still open.") : item.detail;
 }
 

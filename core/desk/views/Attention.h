@@ -44,9 +44,12 @@ enum class AttentionKind : std::uint8_t {
     IncidentReport,
     ShortRest,
     VisitsUnrecorded,
-    MissUntold
+    MissUntold,
+    MaximumToConfirm,
+    WelfareCall,
+    MainNurseLeft
 }; // new ones at the end: a hand-over keeps the number
-inline constexpr int kAttentionKindCount = 29;
+inline constexpr int kAttentionKindCount = 32;
 enum class Harm : std::uint8_t { Emergency, Today, Soon, Tidy };
 // The form that settles a line, where one does.
 enum class NextForm : std::uint8_t { None, Count, FirstDelivery, Allergies };
@@ -74,9 +77,10 @@ struct AttentionItem {
     std::optional<CallItem> toStore;      // a standing caution, stored when it is handled
     std::optional<PhoneCallId> phoneCall; // an open call taken, closed with what was done
     std::optional<PlanTold> toTell;       // a changed round: kept, with who told her, once she was told
-    std::optional<DrainOrderId> order;    // OrderToConfirm: what the prescriber is asked about
+    std::optional<DrainOrderId> order;    // OrderToConfirm, MaximumToConfirm: what the prescriber is asked
+                                          // about; UnsignedOrder: what is to be signed
     std::optional<IncidentId> incident;   // IncidentReport
-    std::optional<VisitId> visit;         // MissUntold
+    std::optional<VisitId> visit;         // MissUntold, WelfareCall
     std::optional<UserRole> forRole;      // whose matter it is, and the owner's; none: anybody's
     std::optional<UserId> owner;          // who has it by name: took it on, or accepted it from a shift;
                                           // nobody who does not work with the file any more
@@ -87,7 +91,8 @@ struct AttentionItem {
     MissingFact fact = MissingFact::None;
     std::optional<Date> weekOf = {};        // VisitNotPlaced, PlanNotPublished: the week's first day
     std::vector<AttentionItem> folded = {}; // the lines this one stands for, in the order they had
-    QString unnamed = {};                   // of such a line: the title without a name, for copies
+    QString unnamed = {};                // for copies, where the detail names people; of such a line always
+    std::optional<PhoneCall> toLog = {}; // WelfareCall: kept, with what was heard, once somebody was reached
 };
 QString words(AttentionKind kind);
 QString words(Harm harm);

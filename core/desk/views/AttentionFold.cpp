@@ -1,10 +1,10 @@
 // Many lines that wait for the same step are told as one: how many there are, and which is the first.
 #include "core/desk/views/AttentionParts.h"
+#include "core/desk/views/FoldByKey.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 
-#include <algorithm>
-#include <map>
+#include <string>
 
 namespace kitround::desk {
 namespace {
@@ -33,6 +33,7 @@ bool isRoutine(const AttentionItem &item) {
     case AttentionKind::UnsignedOrder:
     case AttentionKind::SubstitutionDue:
     case AttentionKind::MissUntold:
+    case AttentionKind::MaximumToConfirm:
         return true;
     default:
         return false;
@@ -42,14 +43,7 @@ bool isRoutine(const AttentionItem &item) {
 bool hurtsByItself(const AttentionItem &item) {
     return item.harm == Harm::Today &&
            (item.kind == AttentionKind::RunOut || item.kind == AttentionKind::FirstVisitDue ||
-            item.kind == AttentionKind::RecertDue || item.kind == AttentionKind::MissUntold);
-}
-
-// So many of those of one key stay a line each; one more alone would gain nothing.
-std::size_t linesKept(const AttentionItem &one, std::size_t all) {
-    if (hurtsByItself(one))
-        return all <= kUrgentEachFold + 1 ? all : kUrgentEachFold;
-    return all <= kHandful ? all : 0;
+            item.kind == AttentionKind::RecertDue);
 }
 
 QString factTitle(MissingFact fact) {
@@ -106,6 +100,8 @@ QString manyTitle(const AttentionItem &first) {
         return Text::tr("%1 sign-offs of nurses that end or have ended");
     case AttentionKind::UnsignedOrder:
         return Text::tr("%1 orders without the prescriber's signature");
+    case AttentionKind::MaximumToConfirm:
+        return Text::tr("%1 orders whose maximum is to be confirmed");
     case AttentionKind::SubstitutionDue:
         return Text::tr("%1 substitutions to end");
     case AttentionKind::MissUntold:
@@ -142,11 +138,10 @@ QString whereAll(const AttentionItem &first) {
 // `isRest`: others of the kind stand above it, a line each.
 void tellFold(AttentionItem &line, bool isRest, const Agency &agency) {
     const AttentionItem &first = line.folded.front();
-    const QString number = numberText(static_cast<std::int64_t>(line.folded.size()));
-    line.unnamed = manyTitle(first).arg(isRest ? Text::tr("%1 more").arg(number) : number);
+    line.unnamed = parts::manyText(manyTitle(first), line.folded.size(), isRest);
     if (first.weekOf)
         line.unnamed = Text::tr("%1, week of %2").arg(line.unnamed, dayText(*first.weekOf));
-    line.title = Text::tr("%1. First: %2").arg(line.unnamed, firstName(first, agency));
+    line.title = parts::withFirst(line.unnamed, firstName(first, agency));
     line.detail = Text::tr("The first: %1 %2 %3")
                       .arg(first.title.endsWith(u'?') ? first.title : first.title + u'.', first.detail,
                            whereAll(first));
@@ -165,17 +160,9 @@ AttentionItem emptyFold(const AttentionItem &first) {
     return line;
 }
 
-struct FoldGroup {
-    std::size_t all = 0, kept = 0, told = 0;
-    std::optional<std::size_t> at; // of the line that stands for the others
-};
-
-} // namespace
-
-std::string foldKey(const AttentionItem &item) {
-    if (!item.folded.empty())
-        return foldKey(item.folded.front());
-    if (item.harm == Harm::Emergency || item.owner || item.callItem || !isRoutine(item))
+// Whoever has it.
+std::string routineKey(const AttentionItem &item) {
+    if (item.harm == Harm::Emergency || item.callItem || !isRoutine(item))
         return {};
     std::string key;
     for (const int part :
@@ -185,34 +172,44 @@ std::string foldKey(const AttentionItem &item) {
     return item.weekOf ? key + item.weekOf->toIso() : key;
 }
 
+} // namespace
+
+// One more alone would gain nothing.
+std::size_t parts::linesKept(bool hurtsByItself, std::size_t all) {
+    if (hurtsByItself)
+        return all <= kUrgentEachFold + 1 ? all : kUrgentEachFold;
+    return all <= kHandful ? all : 0;
+}
+
+QString parts::manyText(const QString &title, std::size_t many, bool isRest) {
+    const QString number = numberText(static_cast<std::int64_t>(many));
+    return title.arg(isRest ? Text::tr("%1 more").arg(number) : number);
+}
+
+QString parts::withFirst(const QString &many, const QString &first) {
+    return (many.endsWith(u'?') ? Text::tr("%1 First: %2") : Text::tr("%1. First: %2")).arg(many, first);
+}
+
+parts::FoldKind parts::foldKindOf(const AttentionItem &item) {
+    return {routineKey(item), manyTitle(item), hurtsByItself(item)};
+}
+
+std::string foldKey(const AttentionItem &item) {
+    if (!item.folded.empty())
+        return foldKey(item.folded.front());
+    return item.owner ? std::string() : routineKey(item);
+}
+
 std::vector<AttentionItem> foldedLines(std::vector<AttentionItem> items, const Agency &agency,
                                        const std::set<std::string> &shown) {
-    std::map<std::string, FoldGroup> groups;
-    for (const AttentionItem &item : items)
-        if (const std::string key = foldKey(item); !key.empty() && !shown.contains(key)) {
-            FoldGroup &group = groups[key];
-            group.kept = linesKept(item, ++group.all);
-        }
-    std::vector<AttentionItem> lines;
-    for (AttentionItem &item : items) {
-        const auto found = groups.find(foldKey(item));
-        if (found == groups.end() || found->second.told < found->second.kept) {
-            if (found != groups.end())
-                ++found->second.told;
-            lines.push_back(std::move(item));
-            continue;
-        }
-        FoldGroup &group = found->second;
-        if (!group.at) {
-            group.at = lines.size();
-            lines.push_back(emptyFold(item));
-        }
-        lines[*group.at].folded.push_back(std::move(item));
-    }
-    for (const auto &[key, group] : groups)
-        if (group.at)
-            tellFold(lines[*group.at], group.kept > 0, agency);
-    return lines;
+    return parts::foldByKey(
+        std::move(items),
+        [&shown](const AttentionItem &item) {
+            const std::string key = foldKey(item);
+            return shown.contains(key) ? std::string() : key;
+        },
+        [](const AttentionItem &item, std::size_t all) { return parts::linesKept(hurtsByItself(item), all); },
+        emptyFold, [&agency](AttentionItem &line, bool isRest) { tellFold(line, isRest, agency); });
 }
 
 } // namespace kitround::desk

@@ -5,6 +5,12 @@
 #include <algorithm>
 #include <vector>
 
+namespace kitround::desk {
+
+struct HandOverBoard;
+
+} // namespace kitround::desk
+
 namespace kitround::desk::parts {
 
 using Items = std::vector<AttentionItem>;
@@ -23,7 +29,22 @@ void addOrderQuestions(Items &items, const Agency &agency); // orders the prescr
 void addWatch(Items &items, const Agency &agency);          // steps of the watch list whose day has come
 void addIncidents(Items &items, const Agency &agency);      // external reports that are due
 void addShortRests(Items &items, const Agency &agency);     // before work of the coming week
-void addVisitsOver(Items &items, const Agency &agency); // not recorded; missed, and the prescriber not told
+void addVisitsOver(Items &items, const Agency &agency);  // not recorded; missed, and the prescriber not told
+void addClosedDoors(Items &items, const Agency &agency); // nobody home at a visit, nobody reached since
+void addNursesWhoLeft(Items &items, const Agency &agency); // and still are main nurses, or have visits
+
+// How a line is told with others of its kind, on Today and on the hand-over alike.
+struct FoldKind {
+    std::string key; // empty: always by itself
+    QString title;   // of many, with a place for the number
+    bool hurtsByItself = false;
+};
+FoldKind foldKindOf(const AttentionItem &item);             // whoever has it by name
+std::size_t linesKept(bool hurtsByItself, std::size_t all); // so many of one key stay a line each
+QString manyText(const QString &title, std::size_t many,
+                 bool isRest);                                // isRest: others of the kind stand above
+QString withFirst(const QString &many, const QString &first); // "12 deliveries due. First: P. Alder"
+void addFoldKinds(HandOverBoard &board, const Items &items, const Agency &agency);
 
 // Last of all: who accepted a line from the shift before, and is not handing it on.
 void addTakers(Items &items, const Agency &agency);

@@ -211,18 +211,44 @@ void addHold(Items &items, const Agency &agency, const Hold &hold) {
     items.push_back(std::move(item));
 }
 
+// A signature without a name: what is written in the order tells whose.
+void addNoPrescriber(Items &items, const Agency &agency, const Catheter &catheter) {
+    AttentionItem item;
+    item.kind = AttentionKind::UnknownFact;
+    item.harm = Harm::Soon;
+    item.patient = catheter.patient;
+    item.title = Text::tr("Who prescribed the order of %1 (%2)?")
+                     .arg(shortName(agency, catheter.patient), catheterText(catheter));
+    item.detail =
+        Text::tr("The order in force names no prescriber, so nobody can be asked about it. Look at the "
+                 "written order, and enter who prescribed it.");
+    items.push_back(std::move(item));
+}
+
 void addUnsigned(Items &items, const Agency &agency, const Catheter &catheter, const DrainOrder &order) {
-    if (!order.isVerbal || order.signedOn)
+    if (order.signedOn) {
+        if (order.prescriber.empty())
+            addNoPrescriber(items, agency, catheter);
         return;
+    }
     AttentionItem item;
     item.kind = AttentionKind::UnsignedOrder;
+    item.order = order.id;
     item.harm = agency.today() - order.start > kSignatureGrace ? Harm::Soon : Harm::Tidy;
     item.patient = catheter.patient;
     item.dueOn = order.start + kSignatureGrace;
     item.title = Text::tr("Signature for the order of %1 (%2)")
                      .arg(shortName(agency, catheter.patient), catheterText(catheter));
-    item.detail = Text::tr("Taken by phone, in force since %1, not signed by the prescriber yet.")
-                      .arg(dayText(order.start, agency.today()));
+    item.detail =
+        (order.isVerbal
+             ? Text::tr("Taken by phone, in force since %1, not signed by the prescriber yet.")
+             : Text::tr("In force since %1, and the day of the signature is not entered. Look at the "
+                        "written order; where it is not signed, ask the prescriber."))
+            .arg(dayText(order.start, agency.today()));
+    if (order.prescriber.empty()) { // nothing on record says that anybody ordered it
+        item.harm = Harm::Today;
+        item.detail += u' ' + Text::tr("Nor is it entered who prescribed it.");
+    }
     items.push_back(std::move(item));
 }
 
@@ -358,13 +384,16 @@ void addCalls(Items &items, const Agency &agency) {
 
 void addOrderQuestions(Items &items, const Agency &agency) {
     for (const safety::OrderQuestion &question : safety::orderQuestions(agency.index())) {
+        const bool isMaximum = question.why == safety::OrderDoubt::AboveCommon;
         AttentionItem item;
-        item.kind = AttentionKind::OrderToConfirm;
-        item.harm = Harm::Today;
+        item.kind = isMaximum ? AttentionKind::MaximumToConfirm : AttentionKind::OrderToConfirm;
+        item.harm = question.on > agency.today() ? Harm::Soon : Harm::Today; // one to come
         item.patient = question.patient;
         item.order = question.order;
         item.dueOn = question.on;
-        item.title = Text::tr("Does the order of %1 still hold?").arg(shortName(agency, question.patient));
+        item.title = (isMaximum ? Text::tr("Is the maximum of %1 as prescribed?")
+                                : Text::tr("Does the order of %1 still hold?"))
+                         .arg(shortName(agency, question.patient));
         item.detail = questionText(question, agency.index());
         items.push_back(std::move(item));
     }

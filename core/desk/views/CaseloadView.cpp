@@ -25,7 +25,7 @@ QString pointsText(const caseload::NurseLoad &load) {
 }
 
 QString pointsMarkedText(const caseload::NurseLoad &load) {
-    return load.isAboveFullPoints() ? Text::tr("%1, above full").arg(pointsText(load)) : pointsText(load);
+    return load.isAboveFullPoints() ? Text::tr("%1, over").arg(pointsText(load)) : pointsText(load);
 }
 
 QString overtimeCountsText() {
@@ -80,6 +80,17 @@ bool isAboveByPointsOnly(const caseload::NurseLoad &load) {
     return load.isAboveFullPoints() && load.sign != caseload::LoadSign::Red;
 }
 
+// "3 not placed, 1 missed"; "2 not made" of those whose days are over.
+QString leftVisitsText(const caseload::LoadReview &review) {
+    QStringList parts;
+    if (review.toPlace() > 0 || review.notMade == 0)
+        parts << Text::tr("%1 not placed").arg(numberText(review.toPlace()));
+    if (review.notMade > 0)
+        parts << Text::tr("%1 not made").arg(numberText(review.notMade));
+    parts << Text::tr("%1 missed").arg(numberText(review.missed));
+    return parts.join(QStringLiteral(", "));
+}
+
 } // namespace
 
 QString loadHeadline(const caseload::LoadReview &review) {
@@ -88,7 +99,7 @@ QString loadHeadline(const caseload::LoadReview &review) {
             "No visit is due or planned in this week yet: visits come from the visit orders in the "
             "patients' records.");
     QStringList parts;
-    if (review.unplaced > review.placed)
+    if (review.toPlace() > review.placed)
         parts << Text::tr("Most visits of this week are not placed yet: plan it in the caseload calendar.");
     if (const int full = nursesOverFull(review); full > 0)
         parts << counted(full, Text::tr("1 nurse over full."), Text::tr("%1 nurses over full."));
@@ -97,11 +108,9 @@ QString loadHeadline(const caseload::LoadReview &review) {
                          Text::tr("%1 nurses not over full, but above a full week's points."));
     const QString byTwo =
         review.twoNurse > 0 ? Text::tr(" (%1 by two nurses)").arg(numberText(review.twoNurse)) : QString();
-    parts << Text::tr("%1 visits placed%2, %3 not placed, %4 missed. Overtime %5 min, beyond capacity %6 "
-                      "min.")
-                 .arg(numberText(review.placed), byTwo, numberText(review.unplaced),
-                      numberText(review.missed), numberText(review.overtime.count()),
-                      numberText(review.beyondCapacity.count()));
+    parts << Text::tr("%1 visits placed%2, %3. Overtime %4 min, beyond capacity %5 min.")
+                 .arg(numberText(review.placed), byTwo, leftVisitsText(review),
+                      numberText(review.overtime.count()), numberText(review.beyondCapacity.count()));
     if (!review.continuity.empty())
         parts << Text::tr("Main nurse makes %1 % of visits on average.")
                      .arg(QString::number(100 * review.meanMainShare, 'f', 0));
@@ -130,19 +139,22 @@ Table leftTable(const caseload::LoadReview &review, const Agency &agency, Patien
                      textColumn(Text::tr("Visit"), "visit"),    textColumn(Text::tr("First day"), "from"),
                      textColumn(Text::tr("Last day"), "until"), textColumn(Text::tr("To know"), "to_know")};
     for (const caseload::LeftVisit &left : review.left) {
+        const bool isOver = left.days.to <= agency.today();
         QStringList know;
         if (left.isMissed) {
             know << words(left.reason);
             know << (left.prescriberTold ? Text::tr("prescriber told") : Text::tr("prescriber NOT told"));
-        } else if (left.days.to <= agency.today()) {
+        } else if (isOver) {
             know << Text::tr("its days are over");
         }
-        table.rows.push_back({cell(left.isMissed ? Text::tr("missed") : Text::tr("not placed")),
+        table.rows.push_back({cell(left.isMissed ? Text::tr("missed")
+                                   : isOver      ? Text::tr("not made")
+                                                 : Text::tr("not placed")),
                               patientOf(agency.index(), left.patient, named), cell(words(left.kind)),
                               cell(left.days.from), cell(left.days.to.plusDays(-1)),
                               cell(know.join(QStringLiteral("; ")))});
     }
-    if (review.unplaced > 0)
+    if (review.toPlace() > 0)
         table.notes.push_back(
             Text::tr(
                 "What stands in the way of a place, and the ways out, are told in the caseload calendar.")
@@ -184,11 +196,11 @@ Table loadTable(const WeekPicture &week, const caseload::LoadReview &review) {
              cell(static_cast<double>(n.mileage.count()) / 100, 2), cell(std::int64_t{n.patients}),
              cell(words(n.sign))});
     table.notes.push_back(
-        Text::tr("%1 placed, %2 not placed, %3 missed, %4 by two nurses, which count for each of them above; "
-                 "overtime %5 min, beyond capacity %6 min; mileage %7.")
-            .arg(numberText(review.placed), numberText(review.unplaced), numberText(review.missed),
-                 numberText(review.twoNurse), numberText(review.overtime.count()),
-                 numberText(review.beyondCapacity.count()), moneyText(review.mileage, settings.currency))
+        Text::tr("%1 placed, %2, %3 by two nurses, which count for each of them above; overtime %4 min, "
+                 "beyond capacity %5 min; mileage %6.")
+            .arg(numberText(review.placed), leftVisitsText(review), numberText(review.twoNurse),
+                 numberText(review.overtime.count()), numberText(review.beyondCapacity.count()),
+                 moneyText(review.mileage, settings.currency))
             .toStdString());
     table.notes.push_back(evennessText(review, 3).toStdString());
     table.notes.push_back(minutesShareText().toStdString());

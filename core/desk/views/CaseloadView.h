@@ -23,7 +23,7 @@ QString evennessText(const caseload::LoadReview &review, int decimals);
 inline constexpr int kPointsDecimals = 1;
 QString pointsText(double points);                         // "13.4"
 QString pointsText(const caseload::NurseLoad &load);       // "13.4 of 12.5"
-QString pointsMarkedText(const caseload::NurseLoad &load); // "13.4 of 12.5, above full" where they are
+QString pointsMarkedText(const caseload::NurseLoad &load); // "13.4 of 12.5, over" where they are
 // A nurse's week has two shares, and they differ: what each divides by what.
 QString minutesShareText();
 QString overtimeCountsText(); // what overtime counts, beside a share above 100 %

@@ -13,6 +13,8 @@ std::string cell(double value, int decimals) {
 QString readable(const std::string &cell) {
     if (const auto day = Date::fromIso(cell))
         return dayText(*day);
+    if (cell.size() > 1 && cell.front() == '-' && cell[1] >= '0' && cell[1] <= '9')
+        return QChar(0x2212) + QString::fromStdString(cell.substr(1)); // copies keep the plain hyphen
     const auto moment = localTimeFromIso(cell);
     return moment ? momentText(*moment) : QString::fromStdString(cell);
 }

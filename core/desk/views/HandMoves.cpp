@@ -1,8 +1,10 @@
 #include "core/desk/views/HandMoves.h"
 
 #include "core/base/Index.h"
+#include "core/desk/views/PlanCautions.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -119,14 +121,57 @@ QString moveText(const WeekPicture &before, std::int32_t job, const MoveOffer &o
     const double gained = !was.isPlaced() && is.isPlaced() ? then.unplaced - now.unplaced : 0;
     QStringList parts{Text::tr("%1 min driving").arg(signedText(offer.travelAdded.count())),
                       addedMinutesText(now.total(), then.total() - gained)};
+    if (const Patient *patient = before.agency->index().patient(before.problem.jobs[at(job)].patient))
+        parts << guessedDrivingText(*patient);
     const std::int32_t mainNurse = before.problem.jobs[at(job)].primaryNurse;
     if (is.isPlaced() && mainNurse >= 0 && !isBy(after, is, mainNurse))
         parts << Text::tr("not the main nurse");
-    parts << retimedText(before, after.plan, job);
+    parts << retimedText(before, after.plan, job) << meetingText(after, after.plan, job);
     if (is.isPlaced() && is.duty != was.duty)
         parts << fullDayText(after, is.duty);
     parts.removeAll(QString());
     return parts.join(QStringLiteral(", "));
+}
+
+QStringList swapLines(const WeekPicture &before, const MoveOffer &offer) {
+    if (!offer.isAllowed())
+        return offer.broken;
+    const WeekPicture &after = *offer.after;
+    const std::vector<std::int32_t> jobs = movedToOtherRounds(before, after);
+    const SnapshotIndex &index = before.agency->index();
+    std::int64_t told = 0;
+    QStringList lost, again;
+    for (const std::int32_t job : jobs) {
+        told += index.toldPlace(before.due[at(job)].visit).isSet() ? 1 : 0;
+        const std::int32_t mainNurse = before.problem.jobs[at(job)].primaryNurse;
+        const Patient *patient = index.patient(before.problem.jobs[at(job)].patient);
+        if (mainNurse < 0 || !patient)
+            continue;
+        const bool was = isBy(before, before.plan.placements[at(job)], mainNurse),
+                   is = isBy(after, after.plan.placements[at(job)], mainNurse);
+        if (was != is)
+            (is ? again : lost) << personName(*patient);
+    }
+    const auto moved = static_cast<std::int64_t>(jobs.size());
+    QString what = counted(moved, Text::tr("1 visit changes"), Text::tr("%1 visits change"));
+    if (told > 0)
+        what += Text::tr("; people were told of %1").arg(told == moved ? Text::tr("each") : numberText(told));
+    QStringList lines{offer.summary, what};
+    for (QStringList *names : {&lost, &again})
+        names->removeDuplicates();
+    if (!lost.isEmpty())
+        lines << Text::tr("Not by the main nurse any more: %1").arg(lost.join(QStringLiteral("; ")));
+    if (!again.isEmpty())
+        lines << Text::tr("By the main nurse again: %1").arg(again.join(QStringLiteral("; ")));
+    return lines;
+}
+
+bool canBeHeld(const WeekPicture &week, std::int32_t job) {
+    const rounds::Placement &placed = week.plan.placements[at(job)];
+    if (!placed.isPlaced())
+        return false;
+    const std::int32_t day = week.problem.duties[at(placed.duty)].day;
+    return day > week.problem.nowDay || (day == week.problem.nowDay && placed.start > week.problem.now);
 }
 
 WeekPicturePtr heldInPlace(const WeekPicture &week, const std::vector<std::int32_t> &jobs) {
@@ -137,7 +182,7 @@ WeekPicturePtr heldInPlace(const WeekPicture &week, const std::vector<std::int32
     for (const std::int32_t job : jobs) {
         rounds::Job &j = held->problem.jobs[at(job)];
         const rounds::Placement &placed = held->plan.placements[at(job)];
-        if (j.hasBegun || !placed.isPlaced())
+        if (j.hasBegun || !canBeHeld(week, job))
             continue;
         j.lockedDay = held->problem.duties[at(placed.duty)].day;
         j.lockedNurse = nurseOn(placed.duty);
@@ -168,6 +213,16 @@ std::int64_t standElsewhere(const WeekPicture &before, const WeekPicture &after,
     });
 }
 
+std::vector<std::int32_t> movedToOtherRounds(const WeekPicture &before, const WeekPicture &after) {
+    KITROUND_REQUIRE(before.plan.placements.size() == after.plan.placements.size());
+    std::vector<std::int32_t> jobs;
+    for (std::size_t j = 0; j < after.plan.placements.size(); ++j)
+        if (const rounds::Placement &is = after.plan.placements[j];
+            is.isPlaced() && !isSameRound(before.plan.placements[j], is))
+            jobs.push_back(static_cast<std::int32_t>(j));
+    return jobs;
+}
+
 std::vector<std::int32_t> jobsAsStored(const WeekPicture &hand, const WeekPicture &fresh) {
     if (hand.week != fresh.week || hand.due.size() != fresh.due.size() || !hasSameDuties(hand, fresh))
         return {};
@@ -196,6 +251,7 @@ WeekPicturePtr laidOnto(const WeekPicture &earlier, const WeekPicture &fresh,
                         const std::vector<std::int32_t> &jobs) {
     KITROUND_REQUIRE(jobs.size() == earlier.due.size() && jobs.size() == fresh.due.size());
     WeekPicture laid = fresh;
+    laid.seed = earlier.seed; // what it was planned with is of the plan, not of the records
     std::vector<rounds::Placement> placements = fresh.plan.placements;
     for (std::size_t j = 0; j < jobs.size(); ++j) {
         rounds::Job &to = laid.problem.jobs[at(jobs[j])];

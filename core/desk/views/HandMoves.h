@@ -4,6 +4,7 @@
 #include "core/desk/views/WeekBoard.h"
 
 #include <QString>
+#include <QStringList>
 
 #include <cstdint>
 #include <vector>
@@ -23,22 +24,35 @@ QString retimedText(const WeekPicture &before, const rounds::WeekPlan &after, st
 // cards of free places tell it: that it gets one at all is worth the same at each. Else what it breaks.
 QString moveText(const WeekPicture &before, std::int32_t job, const MoveOffer &offer);
 
-// These visits held where they stand, whatever is locked of them on record; only to plan with.
+// What an exchange of two nurses' days means, a line each: the driving and the weighted minutes; how many
+// visits change, and how many of them people were told of; who loses the main nurse by it, and who gets her
+// back. Where it may not be done, what stands in the way.
+QStringList swapLines(const WeekPicture &before, const MoveOffer &offer);
+
+// Planning can leave the visit where it stands: it has a place, and its hour is to come.
+bool canBeHeld(const WeekPicture &week, std::int32_t job);
+// These visits held where they stand, whatever is locked of them on record; only to plan with. Those that
+// cannot be held are planned anew.
 WeekPicturePtr heldInPlace(const WeekPicture &week, const std::vector<std::int32_t> &jobs);
 // What was planned, locked as before. Precondition: a plan of the same visits.
 WeekPicturePtr withLocksOf(const WeekPicture &planned, const WeekPicture &before);
 // How many of them stand elsewhere in another plan of the same visits.
 std::int64_t standElsewhere(const WeekPicture &before, const WeekPicture &after,
                             const std::vector<std::int32_t> &jobs);
+// The visits that stand with another nurse or on another day in the second plan, and have a place there.
+std::vector<std::int32_t> movedToOtherRounds(const WeekPicture &before, const WeekPicture &after);
+constexpr bool isSameRound(const rounds::Placement &one, const rounds::Placement &other) {
+    return one.duty == other.duty && one.secondDuty == other.secondDuty;
+}
 constexpr bool isSameSpot(const rounds::Placement &one, const rounds::Placement &other) {
-    return one.duty == other.duty && one.secondDuty == other.secondDuty && one.start == other.start;
+    return isSameRound(one, other) && one.start == other.start;
 }
 
 // Which visit of the week, read anew once the plan in hand was stored, is which of the plan in hand. Empty
 // where the records hold another plan, other visits or other shifts than that.
 std::vector<std::int32_t> jobsAsStored(const WeekPicture &hand, const WeekPicture &fresh);
-// An earlier state of that plan on the records as they are now. `jobs`: where each of its visits is among
-// those of `fresh`. What has begun stays as it is on record.
+// An earlier state of that plan, with its seed, on the records as they are now. `jobs`: where each of its
+// visits is among those of `fresh`. What has begun stays as it is on record.
 WeekPicturePtr laidOnto(const WeekPicture &earlier, const WeekPicture &fresh,
                         const std::vector<std::int32_t> &jobs);
 

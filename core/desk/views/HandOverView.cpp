@@ -23,8 +23,10 @@ std::optional<HandOverTopic> topicOf(AttentionKind kind) {
     case LogSilent:
     case LotRecalled:
     case OrderToConfirm:
+    case MaximumToConfirm:
     case PatientsToPhone:
     case MissUntold:
+    case WelfareCall:
         return HandOverTopic::Call;
     case RunOut:
     case RefillCall:
@@ -273,6 +275,7 @@ HandOverBoard handOverBoard(const std::vector<AttentionItem> &items, const Agenc
     }
     std::ranges::stable_sort(board.waiting, {}, &HandOverRow::handedAt);
     std::ranges::stable_sort(board.accepted, std::greater{}, &HandOverRow::takenAt);
+    parts::addFoldKinds(board, items, agency);
     return board;
 }
 

@@ -87,7 +87,7 @@ void addFan(HomeChart &chart, const forecast::ItemForecast &home,
     chart.fan.clear();
     if (home.knowledge == forecast::StockKnowledge::Unknown)
         return;
-    const Units ledger = std::max<Units>((home.onHand - home.recalled).count(), 0); // what may be used
+    const Units ledger = std::max<Units>(home.usable().count(), 0); // what may be used
     const Units likely = ledger - home.unloggedP50.count();
     Path p05(likely), p25(likely), p50(likely), p75(likely), p95(likely), plain(ledger);
     for (std::size_t i = 0; i < home.days.size(); ++i) {
@@ -155,8 +155,10 @@ HomeChart homeChart(const StockPicture &picture, std::size_t forecast,
     addArrivals(chart, index, home);
     addPast(chart, Place::home(home.catheter), movements);
     addFan(chart, home, chart.arrivals);
-    if (!chart.fan.empty())
+    if (!chart.fan.empty()) {
         chart.recalled = home.recalled;
+        chart.expired = home.expired;
+    }
     if (const QString promised = promisedText(chart); !promised.isEmpty() && !chart.fan.empty())
         chart.notes << Text::tr("The %1 are not in the lines before they are sent; the refill day, and a "
                                 "refill moved in the picture, count on them.")
@@ -187,6 +189,9 @@ QString dayFigures(const HomeChart &chart, Date on) {
         if (f.on == on) {
             if (on == chart.today && chart.recalled.count() > 0)
                 lines << Text::tr("Recalled, not counted: up to %1").arg(numberText(chart.recalled.count()));
+            if (on == chart.today && chart.expired.count() > 0)
+                lines
+                    << Text::tr("Past its last day, not counted: %1").arg(numberText(chart.expired.count()));
             lines << Text::tr("Middle: %1 left").arg(numberText(f.p50.count()));
             lines << Text::tr("1 in 2 between %1 and %2; 9 in 10 between %3 and %4")
                          .arg(f.p25.count())

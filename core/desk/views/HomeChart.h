@@ -40,6 +40,7 @@ struct HomeChart {
     std::optional<Arrival> refill; // proposed, or tried: then it is in the fan and in the run-out days
     bool isTried = false;          // then what is promised is in them too, as the proposal has it
     Eaches recalled;               // of what is there today, at most: in the ledger, but not in the fan
+    Eaches expired;                // of what is there today, past its last day: likewise
     QStringList notes;             // what the picture does not show and its reader has to know
     bool hasPlainRule = false;
     static constexpr Days kPastDays = Days::of(28);

@@ -276,6 +276,26 @@ ImportRow PreviewRows::of(const ItemEntry &entry) const {
     return row;
 }
 
+// What is past its last day goes on the books, where it has to be found, and is no stock.
+QString pastItsDayCall(const Agency &agency, const CountEntry &entry) {
+    const Lot *known = entry.lotNumber.empty() || !entry.item.isSet()
+                           ? nullptr
+                           : lotNumbered(agency.snapshot(), entry.item, entry.lotNumber);
+    const std::optional<Date> last = entry.expiresOn ? entry.expiresOn
+                                     : known         ? known->expiresOn
+                                                     : std::nullopt;
+    if (!last || *last >= agency.today() || entry.quantity.count() <= 0)
+        return {};
+    const QString day = dayText(*last, agency.today());
+    return entry.home
+               ? Text::tr("Past its last day, %1: look again, or call the home. It goes on the books and "
+                          "is not counted as stock.")
+                     .arg(day)
+               : Text::tr("Past its last day, %1: look again, and set it aside. It goes on the books "
+                          "and is not given out.")
+                     .arg(day);
+}
+
 ImportRow PreviewRows::of(const CountEntry &entry) const {
     ImportRow row;
     row.row = entry.row;
@@ -283,12 +303,22 @@ ImportRow PreviewRows::of(const CountEntry &entry) const {
         row.code = fromStd(item->code);
         row.who = row.code + u' ' + fromStd(item->name);
     }
+    if (const Catheter *catheter = entry.home ? agency_.index().catheter(*entry.home) : nullptr) {
+        const Patient *patient = agency_.index().patient(catheter->patient);
+        const QString home = Text::tr("at the home of %1");
+        const QString gap = row.code.isEmpty() ? QString() : QStringLiteral(", ");
+        row.who += gap + home.arg(nameWithCode(agency_.index(), *entry.home));
+        if (patient)
+            row.code += gap + home.arg(fromStd(patient->code));
+    }
     QStringList what = {Text::tr("%1 of it").arg(numberText(entry.quantity.count()))};
     what << (entry.home ? nameWithCode(agency_.index(), *entry.home) : Text::tr("storeroom"));
     if (!entry.lotNumber.empty())
         what << Text::tr("lot %1").arg(fromStd(entry.lotNumber));
     if (entry.expiresOn)
         what << Text::tr("to be used by %1").arg(dayText(*entry.expiresOn, agency_.today()));
+    if (const QString past = pastItsDayCall(agency_, entry); !past.isEmpty())
+        row.calls << past;
     row.what = what.join(QStringLiteral("; "));
     return row;
 }

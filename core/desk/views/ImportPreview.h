@@ -39,8 +39,10 @@ struct ImportPreview {
 };
 ImportPreview previewImport(const Agency &agency, ListKind kind, std::string_view bytes);
 
-QString words(ListKind kind);                          // "Patients"
-QString importColumnsText(ListKind kind);              // which columns have to be filled, and what they take
+QString words(ListKind kind);             // "Patients"
+QString importColumnsText(ListKind kind); // which columns have to be filled, and what they take
+// The words a cell may hold, a line for columns that hold the same: "site: chest, abdomen".
+QString importWordsText(ListKind kind);
 QString importCountText(const ImportPreview &preview); // "12 rows: 10 good, 2 with a fault. ..."
 QString importAddedText(const Imported &done);         // "Added: 12 patients, 12 catheters."
 QString importDoneText(const Imported &done);          // the same, and what to do next

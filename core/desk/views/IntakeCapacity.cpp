@@ -195,9 +195,10 @@ Table waitingTable(const IntakeCapacity &intake, const Agency &agency, PatientNa
                               w.firstVisitDue ? toIso(*w.firstVisitDue) : std::string(),
                               cell(know.join(QStringLiteral(", ")))});
     }
-    table.notes.push_back(
-        Text::tr("Their first visit is not planned yet, whether or not a main nurse is named.")
-            .toStdString());
+    if (!intake.waiting.empty())
+        table.notes.push_back(
+            Text::tr("Their first visit is not planned yet, whether or not a main nurse is named.")
+                .toStdString());
     return table;
 }
 

@@ -9,15 +9,20 @@ namespace kitround::desk {
 
 QString saidText(const WhatIfAnswer &answer) {
     const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
-    return Text::tr(
-               "Not placed %1 to %2; overtime %3 to %4 min; Gini %5 to %6; by the main nurse %7 to %8 %; "
-               "highest share %9 to %10 %")
+    const QString full =
+        Text::tr("over full %1 to %2; beyond capacity %3 to %4 min")
+            .arg(QString::number(nursesWithTooMuch(b, *answer.before)),
+                 QString::number(nursesWithTooMuch(a, *answer.after)),
+                 QString::number(b.beyondCapacity.count()), QString::number(a.beyondCapacity.count()));
+    return Text::tr("Not placed %1 to %2; %11; overtime %3 to %4 min; highest share %9 to %10 %; "
+                    "Gini %5 to %6; by the main nurse %7 to %8 %")
         .arg(QString::number(b.unplaced), QString::number(a.unplaced), QString::number(b.overtime.count()),
              QString::number(a.overtime.count()), QString::number(b.gini, 'f', 2),
              QString::number(a.gini, 'f', 2), QString::number(std::lround(100 * b.meanMainShare)),
              QString::number(std::lround(100 * a.meanMainShare)))
         .arg(std::lround(100 * highestShare(b)))
-        .arg(std::lround(100 * highestShare(a)));
+        .arg(std::lround(100 * highestShare(a)))
+        .arg(full);
 }
 
 KeptWhatIf keptOf(const WhatIfAnswer &answer, const QString &name, Date today) {

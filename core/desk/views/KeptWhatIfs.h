@@ -5,7 +5,7 @@
 
 namespace kitround::desk {
 
-// What the two plans differ in, in one line: "Not placed 0 to 3; overtime 10 to 95 min; ..."
+// What the two plans differ in, in one line: "Not placed 0 to 3; over full 1 to 2; ..."
 QString saidText(const WhatIfAnswer &answer);
 KeptWhatIf keptOf(const WhatIfAnswer &answer, const QString &name, Date today);
 

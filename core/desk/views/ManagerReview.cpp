@@ -18,8 +18,7 @@ namespace kitround::desk {
 namespace {
 
 constexpr int kWeeksBack = 4;
-constexpr int kCallWeeksAhead = 4;
-constexpr int kCallWeeksBack = 12; // turns are shared out over a season, not a month
+constexpr std::int64_t kLeastMade = 20; // visits made that tell what the road takes (assumed)
 
 void addWeek(LoadHeat &heat, const caseload::LoadReview &review, const SnapshotIndex &index) {
     heat.weeks.push_back(review.week);
@@ -39,10 +38,6 @@ void addWeek(LoadHeat &heat, const caseload::LoadReview &review, const SnapshotI
         cell.sign = load.sign;
         row->cells.push_back(cell);
     }
-}
-
-QString unitsText(const Agency &agency, SettingKey key) {
-    return QString::number(static_cast<double>(agency.settings()[key]) / 100, 'f', 2);
 }
 
 QString percentOf(int part, int whole) {
@@ -306,108 +301,34 @@ Table missedTable(const caseload::Compliance &compliance, const Agency &agency, 
     return table;
 }
 
-QString words(caseload::CallKind kind) {
-    switch (kind) {
-    case caseload::CallKind::WeekdayNight:
-        return Text::tr("weekday night");
-    case caseload::CallKind::Weekend:
-        return Text::tr("weekend");
-    case caseload::CallKind::Holiday:
-        return Text::tr("holiday");
-    }
-    return {};
-}
-
-QString tooShortRestText() {
-    return Text::tr("TOO SHORT");
-}
-
-Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency) {
-    Table table;
-    table.title = Text::tr("On call").toStdString();
-    table.key = "on_call";
-    table.columns = {textColumn(Text::tr("Day"), "day"),
-                     textColumn(Text::tr("From"), "from"),
-                     numberColumn(Text::tr("Hours"), "hours"),
-                     textColumn(Text::tr("Kind"), "kind"),
-                     numberColumn(Text::tr("Units"), "units"),
-                     textColumn(Text::tr("Nurse"), "nurse"),
-                     textColumn(Text::tr("Rest after"), "rest_after")};
-    int tooShort = 0;
-    for (const caseload::CallDuty &d : duties) {
-        const double hours = static_cast<double>((d.to - d.from).count()) / 60;
-        QString rest;
-        if (d.restAfter)
-            rest = Text::tr("%1 h").arg(shortNumber(static_cast<double>(d.restAfter->count()) / 60));
-        if (d.restAfter && d.isTooShort)
-            rest = Text::tr("%1: %2, works next day").arg(rest, tooShortRestText());
-        tooShort += d.isTooShort ? 1 : 0;
-        table.rows.push_back({cell(d.on), cell(timeText(d.from)), cell(hours, 1), cell(words(d.kind)),
-                              cell(d.units, 2), nurseOf(agency.index(), d.nurse), cell(rest)});
-    }
-    table.notes.push_back(
-        (duties.empty()
-             ? Text::tr("Nobody is on call in these four weeks. Turns are entered as on-call shifts in the "
-                        "nurse's record.")
-             : counted(tooShort,
-                       Text::tr("1 turn is followed by a day's work with less than %2 hours of rest. Units: "
-                                "weekday night %3, weekend %4, holiday %5 (Settings)."),
-                       Text::tr("%1 turns are followed by a day's work with less than %2 hours of rest. "
-                                "Units: weekday night %3, weekend %4, holiday %5 (Settings)."))
-                   .arg(numberText(agency.settings()[SettingKey::RestAfterCallHours]),
-                        unitsText(agency, SettingKey::CallUnitsNight100),
-                        unitsText(agency, SettingKey::CallUnitsWeekend100),
-                        unitsText(agency, SettingKey::CallUnitsHoliday100)))
-            .toStdString());
-    return table;
-}
-
-Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency) {
-    Table table;
-    table.title = Text::tr("On-call turns by nurse").toStdString();
-    table.key = "on_call_fairness";
-    table.columns = {textColumn(Text::tr("Nurse"), "nurse"),
-                     numberColumn(Text::tr("Weekday nights"), "nights"),
-                     numberColumn(Text::tr("Weekends"), "weekends"),
-                     numberColumn(Text::tr("Holidays"), "holidays"),
-                     numberColumn(Text::tr("Units"), "units"),
-                     numberColumn(Text::tr("Beyond even"), "beyond_even"),
-                     numberColumn(Text::tr("Too little rest"), "too_short")};
-    for (const caseload::CallShare &s : fairness.shares)
-        table.rows.push_back({nurseOf(agency.index(), s.nurse), cell(std::int64_t{s.nights}),
-                              cell(std::int64_t{s.weekends}), cell(std::int64_t{s.holidays}),
-                              cell(s.units, 2), cell(s.beyondEven, 2), cell(std::int64_t{s.tooShort})});
-    const QString nobody = Text::tr("Nobody has taken a turn from %1 to %2.")
-                               .arg(dayText(fairness.days.from), dayText(fairness.days.to.plusDays(-1)));
-    if (fairness.evenShare <= 0) {
-        table.notes.push_back(nobody.toStdString());
-        return table;
-    }
-    table.notes.push_back(
-        Text::tr("%1 to %2. Even share %3 units a nurse who takes turns; Gini %4 (0 is even).")
-            .arg(dayText(fairness.days.from), dayText(fairness.days.to.plusDays(-1)),
-                 QString::number(fairness.evenShare, 'f', 2), QString::number(fairness.gini, 'f', 2))
-            .toStdString());
-    QStringList without;
-    for (const NurseId id : fairness.withoutTurns)
-        without << fromStd(nurseOf(agency.index(), id));
-    if (!without.isEmpty())
-        table.notes.push_back(Text::tr("No turn: %1.").arg(without.join(QStringLiteral("; "))).toStdString());
-    return table;
-}
-
-OnCallReview onCallReview(const Agency &agency) {
-    const Date today = agency.today(), end = today.plusDays(7 * kCallWeeksAhead);
-    return {caseload::callDuties(agency.snapshot(), {today, end}),
-            caseload::callFairness(agency.snapshot(), {today.plusDays(-7 * kCallWeeksBack), end})};
-}
-
 namespace {
 
-// Of the newest week that is planned, so that the weeks ahead are the same whichever week is looked at.
-std::optional<Minutes> newestTravel(const WeekPicture &shown) {
+// Written down, or to a home on the map: to any other the road is not known, and counted as none.
+bool isRoadKnown(const Agency &agency, const caseload::VisitMade &made) {
+    const Patient *patient = agency.index().patient(made.visit->patient);
+    return patient && (patient->address.point || (made.visit->driven && !made.isSecond));
+}
+
+// What the road to a visit took in the weeks gone by: it stays the same however a week is drafted. Nothing
+// where too few are made yet whose road is known.
+std::optional<Minutes> travelMade(const Agency &agency, DateRange weeks) {
+    std::int64_t road = 0, visits = 0;
+    for (const caseload::VisitMade &made : caseload::visitsMade(agency.index(), weeks, {}, {}, {}))
+        if (made.visit->status == VisitStatus::Done && made.visit->kind != VisitKind::Phone &&
+            isRoadKnown(agency, made)) {
+            road += made.road.count();
+            ++visits;
+        }
+    if (visits < kLeastMade)
+        return std::nullopt;
+    return Minutes::of((road + visits / 2) / visits);
+}
+
+// The plan's own minutes where nothing is made yet: of the week in hand before one that may still be drafted
+// anew, whichever of them is looked at.
+std::optional<Minutes> travelPlanned(const WeekPicture &shown) {
     const AgencyPtr &agency = shown.agency;
-    for (const Date day : {nextWeek(*agency), agency->today()}) {
+    for (const Date day : {agency->today(), nextWeek(*agency)}) {
         if (shown.week.contains(day)) {
             if (const auto travel = travelPerVisit(shown))
                 return travel;
@@ -449,7 +370,9 @@ ManagerReview managerReview(const WeekPicturePtr &week) {
     review.load = loadReview(*week);
     review.heat = loadHeat(*week);
     review.areas = travelByArea(*week);
-    review.ahead = weeksAhead(agency, kWeeksAhead, newestTravel(*week));
+    const auto made = travelMade(agency, {thisWeek.plusDays(-7 * kWeeksBack), thisWeek});
+    review.ahead = weeksAhead(agency, kWeeksAhead, made ? made : travelPlanned(*week));
+    review.ahead.travelIsMade = made.has_value();
     review.ahead.plan = planBeside(*week, review.load, review.ahead);
     review.intake = intakeCapacity(agency, review.ahead);
     review.compliance =

@@ -64,16 +64,19 @@ Table missedTable(const caseload::Compliance &compliance, const Agency &agency,
                   PatientNamed named = PatientNamed::Initials);
 QString words(caseload::CallKind kind);
 QString tooShortRestText(); // the mark of a turn on call with too little rest after it
-Table onCallTable(const std::vector<caseload::CallDuty> &duties, const Agency &agency);
-Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency);
-// Visible weights: what a visit of each kind counts.
-QString weightsText(const AgencySettings &settings);
-
 struct OnCallReview {
     std::vector<caseload::CallDuty> duties; // four weeks from today
+    std::vector<Date> bare;                 // days of those on which nobody is on call
     caseload::CallFairness fairness;        // those and the twelve weeks before
 };
 OnCallReview onCallReview(const Agency &agency);
+// "Nobody is on call on 3 days: Sun 22 Nov; Tue 24 Nov to Wed 25 Nov."; empty where somebody always is, and
+// where nobody is at all.
+QString bareDaysText(const OnCallReview &review);
+Table onCallTable(const OnCallReview &review, const Agency &agency);
+Table callFairnessTable(const caseload::CallFairness &fairness, const Agency &agency);
+// Visible weights: what a visit of each kind counts.
+QString weightsText(const AgencySettings &settings);
 
 struct ManagerReview {
     WeekPicturePtr week;

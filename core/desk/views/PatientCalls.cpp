@@ -1,7 +1,7 @@
 #include "core/desk/views/PatientCalls.h"
 
-#include "core/calendar/Weeks.h"
 #include "core/desk/views/Cells.h"
+#include "core/desk/views/HomesTold.h"
 #include "core/desk/views/LocalTimes.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -127,21 +127,11 @@ private:
 
 class CallSearch {
 public:
-    explicit CallSearch(const Agency &agency) : agency_(agency), sentences_(agency), days_(daysTold(agency)) {
-        const Snapshot &s = agency.snapshot();
-        for (const Plan &plan : s.firstPublished) {
-            weeks_.push_back(plan.weekStart);
-            for (const PlannedVisit &visit : plan.visits) // where two weeks had it, as was said first
-                said_.try_emplace(visit.visit, Said{{plannedPlace(visit)}, std::nullopt});
-        }
-        for (const PatientTold &told : s.patientTold) {
-            if (told.isTakenBack())
-                continue;
-            callsTo_[told.patient].push_back(&told);
-            if (told.reached != Reached::Nobody)
-                for (const ToldPlace &visit : told.visits)
-                    hear(visit, told);
-        }
+    explicit CallSearch(const Agency &agency)
+        : agency_(agency), sentences_(agency), days_(daysTold(agency)), told_(agency) {
+        for (const PatientTold &told : agency.snapshot().patientTold)
+            if (!told.isTakenBack())
+                callsTo_[told.patient].push_back(&told);
     }
 
     std::vector<PatientCall> run() const {
@@ -166,21 +156,6 @@ public:
     }
 
 private:
-    // What a home was told of a visit: what it heard for certain, and messages that were left since.
-    struct Said {
-        std::vector<VisitPlace> places;
-        std::optional<LocalTime> heardAt; // of the first of them; none where no call told it
-    };
-
-    void hear(const ToldPlace &visit, const PatientTold &told) {
-        Said &said = said_.try_emplace(visit.visit, nothing_).first->second;
-        if (isHeard(told.reached)) {
-            said.places.clear();
-            said.heardAt = told.at;
-        }
-        said.places.push_back(visit.place);
-    }
-
     std::optional<PatientCall> callOf(const Patient &patient) const {
         PatientCall call;
         std::vector<VisitMove> moves;
@@ -209,18 +184,9 @@ private:
     std::optional<VisitMove> changeOf(const Visit &visit) const {
         if (visit.kind == VisitKind::Phone)
             return std::nullopt;
-        const std::vector<VisitPlace> &said = saidOf(visit).places;
         const VisitPlace now = placeInForce(visit);
-        const auto was =
-            std::ranges::find_if(said, [&](const VisitPlace &place) { return !isAsAgreed(place, now); });
-        if (was == said.end())
-            return std::nullopt;
-        return VisitMove{visit.kind, *was, now};
-    }
-
-    const Said &saidOf(const Visit &visit) const {
-        const auto known = said_.find(visit.id);
-        return known == said_.end() ? nothing_ : known->second;
+        const VisitPlace &was = told_.expected(visit.id, now);
+        return isAsAgreed(was, now) ? std::nullopt : std::optional(VisitMove{visit.kind, was, now});
     }
 
     static bool isOver(const Visit &visit) {
@@ -230,7 +196,7 @@ private:
     // A draft is not in force: while one is in hand a visit stands where the published plan has it. What was
     // called off, or left out by a plan that is published, stands nowhere.
     VisitPlace placeInForce(const Visit &visit) const {
-        const VisitPlace &expected = saidOf(visit).places.back();
+        const VisitPlace &expected = told_.of(visit.id).places.back();
         const bool isOut = visit.status == VisitStatus::Cancelled ||
                            (visit.status == VisitStatus::Due &&
                             !(expected.isSet() && isBeingPlanned(agency_, *expected.on)));
@@ -242,7 +208,7 @@ private:
     // unheard.
     bool wasExpected(const Visit &visit, const VisitPlace &now) const {
         const Snapshot &s = agency_.snapshot();
-        const Said &said = saidOf(visit);
+        const HomesTold::Told &said = told_.of(visit.id);
         const bool isSaid =
             isAsAgreed(said.places.front(), now) && (!said.heardAt || *said.heardAt <= momentOf(now));
         const bool wasTold = std::ranges::any_of(s.planTold, [&](const PlanTold &told) {
@@ -266,12 +232,10 @@ private:
         const bool isNear =
             (was.isSet() && days_.contains(*was.on)) || (now.isSet() && days_.contains(*now.on));
         if (!was.isSet()) // in a week whose first version nobody has seen nothing is new
-            return isNear && std::ranges::find(weeks_, weekOf(*now.on)) != weeks_.end();
+            return isNear && told_.wasPublished(*now.on);
         const bool isAway = !now.isSet() && agency_.index().holdOn(visit.patient, *was.on);
         return isNear && !isAway;
     }
-
-    Date weekOf(Date on) const { return calendar::weekStartOf(on, agency_.settings().weekStart); }
 
     // A call can still turn what is to come today; then what has passed today, then other days.
     std::pair<int, LocalTime> pressOf(LocalTime moment) const {
@@ -319,9 +283,7 @@ private:
     const Agency &agency_;
     CallSentences sentences_;
     DateRange days_;
-    std::vector<Date> weeks_; // published at least once
-    const Said nothing_{{VisitPlace{}}, std::nullopt};
-    std::unordered_map<VisitId, Said> said_;
+    HomesTold told_;
     std::unordered_map<PatientId, std::vector<const PatientTold *>> callsTo_; // that count, as they were made
 };
 

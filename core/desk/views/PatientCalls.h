@@ -1,12 +1,12 @@
 #pragma once
-// Homes to be phoned because a published plan changed under them: from what each of them was told last (first
-// the first published version of its week, this one or a later one, then every call that reached somebody) to
-// where its visits stand now.
-// Of the same days and with the same tolerance as desk/views/PlanNews. Only a person who was reached counts
-// as told: a message that was left is a try. A visit of today whose hour has come stays until a person was
-// reached or it is recorded as made or missed, at the longest for the day. Left out: who left service, phone
-// visits (that call tells by itself), what is recorded or of a day that is over, a visit taken out of days on
-// which the home is away, and visits of one kind that only changed places among themselves. Pure.
+// Homes to be phoned because a published plan changed under them: from what each of them was told last
+// (desk/views/HomesTold) to where its visits stand now.
+// Of the same days as desk/views/PlanNews; a start half an hour off is as agreed. Only a person who was
+// reached counts as told: a message that was left is a try. A visit of today whose hour has come stays until
+// a person was reached or it is recorded as made or missed, at the longest for the day. Left out: who left
+// service, phone visits (that call tells by itself), what is recorded or of a day that is over, a visit taken
+// out of days on which the home is away, and visits of one kind that only changed places among themselves.
+// Pure.
 #include "core/desk/Table.h"
 #include "core/desk/views/PlanNews.h"
 

@@ -1,6 +1,7 @@
 #include "core/desk/views/PatientView.h"
 
 #include "core/calendar/DrainCalendar.h"
+#include "core/desk/views/NurseLeaving.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/safety/Limits.h"
@@ -79,8 +80,11 @@ std::vector<PatientRow> patientRows(const Agency &agency) {
         row.code = fromStd(patient.code);
         row.name = personName(patient);
         row.status = words(patient.status);
-        if (const Nurse *nurse = patient.primaryNurse ? agency.index().nurse(*patient.primaryNurse) : nullptr)
-            row.primaryNurse = personName(*nurse);
+        if (const Nurse *nurse =
+                patient.primaryNurse ? agency.index().nurse(*patient.primaryNurse) : nullptr) {
+            row.primaryNurse = nurseWithState(*nurse);
+            row.isNurseGone = !nurse->isActive && isOnService(patient.status);
+        }
         std::vector<const Catheter *> inPlace;
         for (const Catheter *catheter : agency.index().cathetersOf(patient.id))
             if (!catheter->removedAt)

@@ -12,6 +12,7 @@ struct PatientRow { // for the list
     QString code, name, status, primaryNurse, catheters, note; // note: "on hold since ...", "no order"
     bool isOnHold = false;                                     // today
     bool isHoldToCome = false;
+    bool isNurseGone = false; // the main nurse no longer works here
 };
 std::vector<PatientRow> patientRows(const Agency &agency);
 

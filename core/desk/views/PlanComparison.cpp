@@ -207,6 +207,12 @@ LaidPlan planInHand(const WeekPicturePtr &hand, DateRange one, bool isSaved) {
     return plan;
 }
 
+LaidPlan planBeforeStep(const WeekPicturePtr &before, DateRange one, const QString &step) {
+    LaidPlan plan = planInHand(before, one, false);
+    plan.name = Text::tr("Before the last step (%1)").arg(step);
+    return plan;
+}
+
 LaidPlan laidOver(const LaidPlan &hand, const Plan &version, std::optional<Instant> savedAt) {
     const WeekPicture &week = *hand.week;
     const DateRange one{version.weekStart, version.weekStart.plusDays(7)};

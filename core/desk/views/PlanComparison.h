@@ -17,6 +17,8 @@ struct LaidPlan {
 };
 // The plan in hand; `one` is the week of it that versions are on record for.
 LaidPlan planInHand(const WeekPicturePtr &hand, DateRange one, bool isSaved);
+// The plan as it stood before the last step, which undo gives back; the same visits as the plan in hand.
+LaidPlan planBeforeStep(const WeekPicturePtr &before, DateRange one, const QString &step);
 // Visits that the plan in hand has in another week, and the version nowhere, stay where they are.
 LaidPlan laidOver(const LaidPlan &hand, const Plan &version, std::optional<Instant> savedAt);
 // "Version 3, draft, Thu 26 Nov 14:10", "Version 2, published Tue 24 Nov 10:05". A version that is published

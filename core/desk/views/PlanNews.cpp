@@ -83,10 +83,9 @@ private:
             return;
         const QString what = named(*visit, told.startAt);
         if (isHers(*visit, nurse_, on_) && isInForce(*visit)) {
-            const bool isStill =
-                visit->status != VisitStatus::Published || isAsAgreed(told.startAt, *visit->startAt);
-            keep(*visit, isStill ? told.startAt : *visit->startAt);
-            if (!isStill)
+            const bool isOver = visit->status != VisitStatus::Published;
+            keep(*visit, isOver ? told.startAt : *visit->startAt);
+            if (!isOver && told.startAt != *visit->startAt)
                 add(*visit, told.startAt,
                     Text::tr("%1, starts at %2 now.").arg(what, timeText(*visit->startAt)));
             return;

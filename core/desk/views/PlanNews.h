@@ -1,8 +1,8 @@
 #pragma once
 // What changed in a nurse's round since she last heard of it: since the week was first published, or since
-// somebody told her. From today to the end of the last week that is published. Drafts are not told: they are
-// in force once they are published. A start that moves by no more than half an hour is as agreed
-// (rounds::kStillMinutes). Pure.
+// somebody told her, to the minute: who drives by a sheet that is older is late or early at every door. From
+// today to the end of the last week that is published. Drafts are not told: they are in force once they are
+// published. Pure.
 #include "core/desk/Desk.h"
 #include "core/desk/words/Words.h"
 
@@ -45,6 +45,7 @@ QString putBackText(const Agency &agency, const PatientTold &told);
 DateRange daysTold(const Agency &agency);
 // The day's week has a draft in hand: what that left out is not decided yet.
 bool isBeingPlanned(const Agency &agency, Date on);
+// Of homes: a start that moves by no more than half an hour is as agreed (rounds::kStillMinutes).
 bool isAsAgreed(Minutes told, Minutes now);
 // Two nurses may change which of them is named first.
 bool sameNurses(const VisitPlace &one, const VisitPlace &other);

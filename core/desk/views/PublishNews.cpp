@@ -10,6 +10,7 @@
 #include "core/desk/words/Words.h"
 
 #include <algorithm>
+#include <memory>
 #include <unordered_map>
 
 namespace kitround::desk {
@@ -81,6 +82,16 @@ private:
     std::int64_t lastId_ = 0;
 };
 
+Result<AgencyPtr> asPublished(const WeekPicture &week) {
+    const auto records = planRecords(week);
+    if (!records)
+        return records.error();
+    AsPublished published(*week.agency);
+    for (const Desk::PlanRecord &record : *records)
+        published.add(record);
+    return std::make_shared<const Agency>(published.take());
+}
+
 void addPatients(PublishNews &news, const Agency &before, const Agency &after) {
     const std::vector<PatientCall> waiting = patientCalls(before);
     for (const PatientCall &call : patientCalls(after)) {
@@ -119,31 +130,36 @@ void addParcels(PublishNews &news, const WeekPicture &week) {
     }
 }
 
-QString namesText(const QStringList &names) {
+} // namespace
+
+Result<PublishNews> publishNews(const WeekPicture &week) {
+    const auto published = asPublished(week);
+    if (!published)
+        return published.error();
+    const Agency &before = *week.agency;
+    PublishNews news;
+    news.isAgain = wasEverPublished(week);
+    addPatients(news, before, **published);
+    addNurses(news, before, **published);
+    addParcels(news, week);
+    return news;
+}
+
+Result<std::set<PatientId>> homesToPhone(const WeekPicture &week) {
+    const auto published = asPublished(week);
+    if (!published)
+        return published.error();
+    std::set<PatientId> homes;
+    for (const PatientCall &call : patientCalls(**published))
+        homes.insert(call.patient);
+    return homes;
+}
+
+QString fewNamesText(const QStringList &names) {
     QStringList shown = names.mid(0, kMostNamed);
     if (names.size() > kMostNamed)
         shown << counted(names.size() - kMostNamed, Text::tr("1 more"), Text::tr("%1 more"));
     return shown.join(QStringLiteral("; "));
-}
-
-} // namespace
-
-Result<PublishNews> publishNews(const WeekPicture &week) {
-    const auto records = planRecords(week);
-    if (!records)
-        return records.error();
-    const Agency &before = *week.agency;
-    PublishNews news;
-    news.isAgain = std::ranges::any_of(before.snapshot().firstPublished,
-                                       [&](const Plan &plan) { return week.week.contains(plan.weekStart); });
-    AsPublished published(before);
-    for (const Desk::PlanRecord &record : *records)
-        published.add(record);
-    const Agency after(published.take());
-    addPatients(news, before, after);
-    addNurses(news, before, after);
-    addParcels(news, week);
-    return news;
 }
 
 QStringList publishNewsLines(const PublishNews &news) {
@@ -151,11 +167,11 @@ QStringList publishNewsLines(const PublishNews &news) {
     if (!news.patients.isEmpty())
         lines << Text::tr("%1: %2.").arg(
             counted(news.patients.size(), Text::tr("1 patient to phone"), Text::tr("%1 patients to phone")),
-            namesText(news.patients));
+            fewNamesText(news.patients));
     if (!news.nurses.isEmpty())
         lines << Text::tr("%1: %2.").arg(
             counted(news.nurses.size(), Text::tr("1 nurse to tell"), Text::tr("%1 nurses to tell")),
-            namesText(news.nurses));
+            fewNamesText(news.nurses));
     lines << news.parcels;
     if (lines.isEmpty() && news.isAgain)
         lines << Text::tr("No patient has to be phoned and no nurse told because of it.");

@@ -6,6 +6,8 @@
 
 #include <QStringList>
 
+#include <set>
+
 namespace kitround::desk {
 
 struct PublishNews {
@@ -16,8 +18,13 @@ struct PublishNews {
 };
 // A problem where the plan could not be stored either.
 Result<PublishNews> publishNews(const WeekPicture &week);
+// Who would have to be phoned then, those who wait already among them.
+Result<std::set<PatientId>> homesToPhone(const WeekPicture &week);
 // "1 patient to phone: Alder, Rosa." and "2 nurses to tell: Bell, Ada; Marsh, Owen."; that it is nobody,
 // where the week is published again. Empty for a first version: everybody is told by that.
 QStringList publishNewsLines(const PublishNews &news);
+
+// "Alder, Rosa; Bell, Ada; 3 more": in a sentence many are counted.
+QString fewNamesText(const QStringList &names);
 
 } // namespace kitround::desk

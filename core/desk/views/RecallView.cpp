@@ -90,6 +90,24 @@ RecallStopRow stopRow(const SnapshotIndex &index, const supply::LotStop &stop, c
     return row;
 }
 
+// Where it was and is not: one sentence, so that what is still to be emptied is not lost among noughts.
+QString passedText(const SnapshotIndex &index, const supply::LotTrace &trace) {
+    QStringList places;
+    std::int64_t parcels = 0;
+    for (const supply::LotStop &stop : trace.stops) {
+        if (hasLeftUs(index, stop.place) || !stop.there.isZero() || stop.received.count() <= 0)
+            continue;
+        if (stop.place.kind == PlaceKind::Transit)
+            ++parcels;
+        else
+            places << placeText(index, stop.place);
+    }
+    if (parcels > 0)
+        places << counted(parcels, Text::tr("%1 parcel"), Text::tr("%1 parcels"));
+    return places.isEmpty() ? QString()
+                            : Text::tr("None of it is left in: %1.").arg(places.join(QStringLiteral(", ")));
+}
+
 // Homes somebody rang that the record never sent the lot to.
 void addHomesByHand(RecallView &view, const Snapshot &snapshot, const SnapshotIndex &index) {
     for (const RecallOutcome &told : snapshot.recallOutcomes) {
@@ -163,8 +181,9 @@ RecallView recallView(const Agency &agency, LotId lot, std::span<const StockMove
             view.itemName = fromStd(item->name);
     }
     for (const supply::LotStop &stop : trace.stops)
-        if (!hasLeftUs(index, stop.place))
+        if (!hasLeftUs(index, stop.place) && !stop.there.isZero())
             view.stops.push_back(stopRow(index, stop, index.lot(lot)));
+    view.passed = passedText(index, trace);
     for (const supply::RecallHome &home : trace.homes) {
         RecallHomeRow row = recallHomeRow(index, home.catheter);
         row.standing = standingText(home);

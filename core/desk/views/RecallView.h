@@ -31,7 +31,8 @@ struct RecallHomeRow {
 struct RecallView {
     LotId lot;
     QString number, itemName, state;
-    std::vector<RecallStopRow> stops;
+    std::vector<RecallStopRow> stops; // with us, where some is now
+    QString passed; // "None of it is left in: storeroom, 3 parcels."; empty where it passed no other place
     std::vector<RecallHomeRow> homes; // by stock there, most first; then those that were added by hand
     QString reason;                   // why the lot is in its state
     // For the reply to the supplier.

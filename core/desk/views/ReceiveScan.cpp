@@ -6,21 +6,11 @@
 #include "core/exchange/Gs1.h"
 
 #include <algorithm>
-#include <cctype>
 #include <set>
 #include <utility>
 
 namespace kitround::desk {
 namespace {
-
-// A slip and a notice write blanks, hyphens and case as they like.
-std::string folded(const std::string &number) {
-    std::string kept;
-    for (const char c : number)
-        if (std::isalnum(static_cast<unsigned char>(c)))
-            kept += static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
-    return kept;
-}
 
 Problem fault(ProblemCode code, const char *field, std::vector<std::string> args = {}) {
     Problem p;
@@ -102,7 +92,7 @@ QString orderStandingText(OrderStanding standing) {
 }
 
 bool isSameLotNumber(const std::string &a, const std::string &b) {
-    return folded(a) == folded(b);
+    return asLotNumber(a) == asLotNumber(b);
 }
 
 const Lot *lotNumbered(const Snapshot &agency, ItemId item, const std::string &number) {
@@ -165,7 +155,7 @@ Result<ScanReading> readScanOf(const Agency &agency, ItemId itemId, const std::s
                 reading->expiresOn = known->expiresOn;
         }
     }
-    if (folded(reading->lotNumber).empty())
+    if (asLotNumber(reading->lotNumber).empty())
         return fault(ProblemCode::Conflict, "scan", {"label_without_lot"});
     return reading;
 }
@@ -173,7 +163,7 @@ Result<ScanReading> readScanOf(const Agency &agency, ItemId itemId, const std::s
 Problems lotLabelProblems(const Agency &agency, ItemId item, const std::string &number,
                           std::optional<Date> expiresOn, Date least) {
     Problems wrong;
-    if (folded(number).empty())
+    if (asLotNumber(number).empty())
         wrong.push_back(fault(ProblemCode::Missing, "lot_number"));
     const Lot *known = lotNumbered(agency.snapshot(), item, number);
     if (known && known->expiresOn && expiresOn && *known->expiresOn != *expiresOn)

@@ -7,6 +7,7 @@
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/SkillMatrix.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
@@ -86,13 +87,19 @@ public:
         }
     }
 
+    // A week in which the visit cannot be made at all is compared by its load too.
+    caseload::LoadReview addLoads(const WeekPicture &week) {
+        caseload::LoadReview review = loadReview(week);
+        for (const caseload::NurseLoad &load : review.nurses)
+            weeks_[load.nurse].push_back({week.week, load});
+        return review;
+    }
+
     void addWeek(const WeekPicture &week, std::int32_t job) {
         const rounds::Job &j = week.problem.jobs[at(job)];
         // Beside leaving the visit out, which is no choice here.
         const double leftOut = week.problem.weights.unplaced[static_cast<std::size_t>(j.priority)];
-        const caseload::LoadReview review = loadReview(week);
-        for (const caseload::NurseLoad &load : review.nurses)
-            weeks_[load.nurse].push_back({week.week, load});
+        const caseload::LoadReview review = addLoads(week);
         for (const rounds::Alternative &a : rounds::alternatives(week.problem, week.plan, job)) {
             const rounds::Duty &duty = week.problem.duties[at(a.duty)];
             const NurseId nurse = week.problem.nurses[at(duty.nurse)].id;
@@ -126,20 +133,18 @@ public:
     void finish(const Agency &agency, const Patient &patient) {
         for (ReferralPlace &place : answer_.places) {
             const Nurse &nurse = *agency.index().nurse(place.nurse);
-            QStringList notes;
+            fillWeeks(place, agency.settings());
+            QStringList notes; // who may go and who is there come first
             if (!place.isPossible())
                 notes << whyNot(agency, patient, nurse);
-            else if (!place.cheapest->isInTime)
-                notes << Text::tr("Not within the deadline.");
-            else if (place.first->on != place.cheapest->on)
-                notes << Text::tr("First free %1 %2.")
-                             .arg(dayText(place.first->on), timeText(place.first->start));
             for (const SkillGrant &grant : nurse.skills)
                 if (place.isPossible() && grant.expiresOn && *grant.expiresOn < answer_.days.to.plusDays(28))
                     notes << Text::tr("The skill %1.").arg(skillEndText(grant, agency.today()));
             if (place.isPossible()) {
                 notes << leaveInFirstWeeks(agency, place.nurse);
-                noteOverFull(place, agency.settings(), notes);
+                if (!place.cheapest->isInTime)
+                    notes << Text::tr("Not within the deadline.");
+                noteOverFull(place, notes);
             }
             if (place.hasManyStarts())
                 notes << Text::tr("%1 new starts within two weeks: others first.").arg(place.newStarts);
@@ -153,22 +158,35 @@ public:
     }
 
 private:
-    // By the load review's own rule; in the week of the visit with it.
-    void noteOverFull(ReferralPlace &place, const AgencySettings &settings, QStringList &notes) const {
+    void fillWeeks(ReferralPlace &place, const AgencySettings &settings) const {
         const auto found = weeks_.find(place.nurse);
         if (found == weeks_.end())
             return;
         const std::int64_t most = settings[SettingKey::RedLoadPercent];
         for (const auto &[days, load] : found->second) {
-            const bool isFilled =
-                days.contains(place.cheapest->on) && std::llround(100 * place.shareAfter) > most;
-            if (!isFilled && load.sign != caseload::LoadSign::Red)
+            ReferralWeek week{.week = days, .load = load, .shareAfter = load.share};
+            week.hasVisit = place.isPossible() && days.contains(place.cheapest->on);
+            if (week.hasVisit)
+                week.shareAfter = place.shareAfter;
+            week.isOverFull = load.sign == caseload::LoadSign::Red ||
+                              (week.hasVisit && std::llround(100 * week.shareAfter) > most);
+            place.isOverFull = place.isOverFull || week.isOverFull;
+            place.weeks.push_back(week);
+        }
+    }
+
+    static void noteOverFull(const ReferralPlace &place, QStringList &notes) {
+        for (const ReferralWeek &week : place.weeks) {
+            if (!week.isOverFull)
                 continue;
-            place.isOverFull = true;
-            notes << (isFilled ? Text::tr("Over full with this visit: %1 % in the week of %2.")
-                                     .arg(std::lround(100 * place.shareAfter))
-                                     .arg(dayText(days.from))
-                               : Text::tr("Week of %1: %2.").arg(dayText(days.from), loadText(load)));
+            // Full by the visits of one day it is with or without this one.
+            const bool isByVisit =
+                week.hasVisit && (week.load.sign != caseload::LoadSign::Red || !week.load.isByDay);
+            notes << (isByVisit
+                          ? Text::tr("Over full with this visit: %1 % in the week of %2.")
+                                .arg(std::lround(100 * week.shareAfter))
+                                .arg(dayText(week.week.from))
+                          : Text::tr("Week of %1: %2.").arg(dayText(week.week.from), loadText(week.load)));
         }
     }
 
@@ -218,6 +236,15 @@ private:
 };
 
 } // namespace
+
+QString weekShareText(const ReferralWeek &week) {
+    if (week.load.capacity.isZero())
+        return words(week.load.sign);
+    const auto before = std::lround(100 * week.load.share), after = std::lround(100 * week.shareAfter);
+    const QString share =
+        week.hasVisit ? Text::tr("%1 to %2 %").arg(before).arg(after) : Text::tr("%1 %").arg(before);
+    return week.isOverFull ? Text::tr("%1, over full").arg(share) : share;
+}
 
 std::optional<NurseId> backupFor(const ReferralAnswer &answer, NurseId main) {
     for (const ReferralPlace &place : answer.places)
@@ -319,8 +346,10 @@ Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId id,
             return Problem{ProblemCode::Cancelled, "referral", {}};
         const auto due = std::ranges::find_if((*week)->due,
                                               [&](const rounds::DueVisit &d) { return d.visit.id == visit; });
-        if (due == (*week)->due.end())
-            continue; // on hold all week
+        if (due == (*week)->due.end()) { // on hold all week
+            ranking.addLoads(**week);
+            continue;
+        }
         const auto job = static_cast<std::int32_t>(due - (*week)->due.begin());
         rounds::WeekPlan without = (*week)->plan;
         without.placements[at(job)] = {};
@@ -328,6 +357,10 @@ Result<ReferralAnswer> whoCanTake(const AgencyPtr &agency, PatientId id,
         ranking.addWeek(*withPlan(**week, std::move(without)), job);
     }
     ranking.finish(*agency, *patient);
+    if (QString guess = guessedDrivingText(*patient); !guess.isEmpty()) {
+        guess[0] = guess[0].toUpper();
+        answer.notes << guess + u'.';
+    }
     if (isReferral)
         if (const IntakeClosure *closure = closureOf(*agency, patient->address.area, agency->today()))
             answer.notes << closedText(*closure);

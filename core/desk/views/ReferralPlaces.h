@@ -1,6 +1,7 @@
 #pragma once
 // "Who can take this referral?": every nurse with her first possible day and her cheapest one over this and
 // next week, costed by the planner, or what stands in the way. Pure; nothing is stored.
+#include "core/caseload/Load.h"
 #include "core/desk/views/WeekView.h"
 
 #include <QString>
@@ -19,15 +20,25 @@ struct ReferralSlot {
 };
 inline constexpr int kManyStarts =
     2; // within 14 days: the next goes to somebody else first (common practice)
+// The same weeks for every nurse, so that one is read beside the other.
+struct ReferralWeek {
+    DateRange week;
+    caseload::NurseLoad load;
+    double shareAfter = 0;   // with the visit and its notes where `cheapest` falls in the week, else as it is
+    bool isOverFull = false; // by the load review's own rule; in the week of the visit with it
+    bool hasVisit = false;
+};
+QString weekShareText(const ReferralWeek &week); // "84 to 91 %", "106 %, over full", "away"
 struct ReferralPlace {
     NurseId nurse;
     QString name;
     std::optional<ReferralSlot> first, cheapest; // both or neither; in time where any is
     double shareBefore = 0, shareAfter = 0; // of capacity in the week of `cheapest`, with the visit and notes
-    bool isOverFull = false; // with the visit, in a week of those asked about: the next visits fall there too
-    int ownPatients = 0;     // as main nurse
-    int newStarts = 0;       // patients she is main nurse of, started within 14 days: not all to the newest
-    QString note;            // why not; or what to know
+    std::vector<ReferralWeek> weeks;        // this week and next, whether or not she can
+    bool isOverFull = false;                // in one of them, with the visit: the next visits fall there too
+    int ownPatients = 0;                    // as main nurse
+    int newStarts = 0; // patients she is main nurse of, started within 14 days: not all to the newest
+    QString note;      // why not; or what to know
     bool isPossible() const { return first.has_value(); }
     bool hasManyStarts() const { return newStarts >= kManyStarts; }
 };

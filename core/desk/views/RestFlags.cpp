@@ -3,6 +3,7 @@
 #include "core/desk/views/AttentionParts.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/records/Validate.h"
 
 #include <algorithm>
 #include <iterator>
@@ -69,6 +70,13 @@ QStringList flagsFrom(const Snapshot &before, const Snapshot &rota, Date from) {
     return flags;
 }
 
+// Of hours that cannot be saved as they are, a night is not made up.
+template <class Shift>
+bool hasHours(const Shift &shift) {
+    return std::ranges::none_of(validate(shift),
+                                [](const Problem &p) { return p.code == ProblemCode::EndBeforeStart; });
+}
+
 } // namespace
 
 QString workBeforeText(const caseload::ShortRest &rest) {
@@ -81,7 +89,7 @@ QStringList restFlags(const Agency &agency, const ShiftPattern &shift) {
 }
 
 QStringList restFlags(const Agency &agency, const std::vector<ShiftPattern> &week) {
-    if (week.empty())
+    if (week.empty() || !std::ranges::all_of(week, hasHours<ShiftPattern>))
         return {};
     Snapshot before = rotaOf(agency, week.front().nurse);
     for (const ShiftPattern &shift : week)
@@ -92,6 +100,8 @@ QStringList restFlags(const Agency &agency, const std::vector<ShiftPattern> &wee
 }
 
 QStringList restFlags(const Agency &agency, const ExtraShift &shift) {
+    if (!hasHours(shift))
+        return {};
     Snapshot before = rotaOf(agency, shift.nurse);
     takeOut(before.extraShifts, shift);
     Snapshot rota = before;

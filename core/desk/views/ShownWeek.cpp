@@ -52,10 +52,10 @@ QString visitsCountText(const WeekPicture &week) {
     if (made + missed + calledOff + others == 0)
         return visitsText(due);
     const auto open = static_cast<std::int64_t>(unplacedJobs(week).size());
-    QStringList parts{Text::tr("%1 to do").arg(due - open)};
+    QStringList parts{Text::tr("%1 to do").arg(numberText(due - open))};
     const auto add = [&](std::int64_t count, const QString &text) {
         if (count > 0)
-            parts << text.arg(count);
+            parts << text.arg(numberText(count));
     };
     add(made, Text::tr("%1 made"));
     add(missed, Text::tr("%1 missed"));

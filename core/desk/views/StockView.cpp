@@ -143,8 +143,7 @@ HomeRisk riskOf(const HomeRow &row, const AgencySettings &settings) {
     if (row.knowledge == forecast::StockKnowledge::Unknown)
         return HomeRisk::Unknown;
     const double target = static_cast<double>(settings[SettingKey::RunOutTargetPermille]) / 1000.0;
-    return row.chanceDry7 > target || (row.onHand - row.recalled).count() <= 0 ? HomeRisk::AtRisk
-                                                                               : HomeRisk::Enough;
+    return row.chanceDry7 > target || row.usable().count() <= 0 ? HomeRisk::AtRisk : HomeRisk::Enough;
 }
 
 Result<StockPicturePtr> computeStock(AgencyPtr agency, std::stop_token stop, const ProgressSink &progress) {
@@ -197,7 +196,9 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
         row.knowledge = home.knowledge;
         row.onHand = home.onHand;
         row.recalled = home.recalled;
+        row.expired = home.expired;
         row.recall = recalledText(index, home.catheter, home.item);
+        row.past = expiredText(index, home.catheter, home.item);
         row.runOutP10 = home.runOutP10;
         row.runOutP50 = home.runOutP50;
         row.chanceDry7 = chanceDryWithin(home, 7);
@@ -205,6 +206,7 @@ std::vector<HomeRow> homeRows(const StockPicture &picture) {
         if (const auto by = refills.find({home.catheter, home.item}); by != refills.end())
             row.refillBy = by->second;
         row.isOnHold = home.isOnHold;
+        row.standIn = servedByStandIn(index, home.catheter, home.item, picture.agency->today());
         row.promised = promisedTo(index, home, picture.agency->today());
         row.forecast = i;
         rows.push_back(std::move(row));

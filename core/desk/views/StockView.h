@@ -34,14 +34,19 @@ struct HomeRow { // one catheter and item, for the homes list
     forecast::StockKnowledge knowledge = forecast::StockKnowledge::Unknown;
     Eaches onHand;
     Eaches recalled; // of those, at most: of a recalled lot, not counted as stock
+    Eaches expired;  // of those, besides: past its last day, not counted as stock
     QString recall;  // "up to 14 of recalled lot L1"; also where it is set aside
+    QString past;    // "4 of lot L2, past its last day Wed 1 Jan 2025"
     std::optional<Date> runOutP10, runOutP50;
     double chanceDry7 = 0; // within 7 days; means nothing where the stock is unknown
     double daysOfSupply = 0;
     std::optional<Date> refillBy;
     bool isOnHold = false;
+    QString standIn;          // "2 × Kit 500 for 1 × Kit 1000 until Tue 1 Dec"; empty where none stands in
     QString promised;         // "11 promised for Fri 20 Nov": not on its way yet
     std::size_t forecast = 0; // index into StockPicture::homes
+
+    Eaches usable() const { return onHand - recalled - expired; }
 };
 // Riskiest first: homes whose chance of running dry within 7 days is above the agency's target, then homes
 // whose stock is unknown, then the others, those on hold last.

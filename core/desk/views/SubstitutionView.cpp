@@ -1,5 +1,6 @@
 #include "core/desk/views/SubstitutionView.h"
 
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
 #include "core/supply/ItemFit.h"
@@ -49,6 +50,7 @@ std::vector<SubstitutionRow> substitutionRows(const Agency &agency, bool withClo
             row.who = personName(*patient);
         row.item = itemName(index, s.item);
         row.standIn = itemName(index, s.standIn);
+        row.ratio = standInRatio(index, s.item, s.standIn);
         row.approved =
             Text::tr("%1 %2, %3").arg(words(s.approver), fromStd(s.approvedBy), dayText(s.approvedOn, today));
         row.taught = Text::tr("%1, %2").arg(fromStd(s.taughtBy), dayText(s.taughtOn, today));
@@ -90,14 +92,8 @@ QString notSubstitutable(const Agency &agency) {
 }
 
 QString standInText(const SnapshotIndex &agency, ItemId ordered, ItemId standIn) {
-    const Item *item = agency.item(ordered);
-    std::int64_t per = 1;
-    if (item)
-        for (const Substitute &way : item->substitutes)
-            if (way.item == standIn)
-                per = way.per.count();
-    return Text::tr("%1 × %2 for one, %3 free")
-        .arg(numberText(per), itemName(agency, standIn),
+    return Text::tr("%1, %2 free")
+        .arg(standInRatio(agency, ordered, standIn),
              numberText(supply::positionOf(agency, standIn).free().count()));
 }
 

@@ -12,6 +12,7 @@ struct SubstitutionRow {
     Substitution record;
     PatientId patient;
     QString who, place, item, standIn;
+    QString ratio;            // "2 × Kit 500 for 1 × Kit 1000"
     QString approved, taught; // "prescriber Dr. Reed, Tue 1 Dec"
     QString standing;         // "in force", "from Tue 1 Dec", "to go back now", "went back on ..."
     bool isDue = false;       // open, and its day to go back has come
@@ -31,7 +32,7 @@ std::vector<SubstitutionPlace> substitutionPlaces(const Agency &agency);
 // Where another size is on record for what is ordered and the order allows none: "Not listed: 1 home whose
 // order allows no other size (Family, Given). Only the prescriber can allow it."; empty where there is none.
 QString notSubstitutable(const Agency &agency);
-// "2 × Kit 500 for one, 37 free"
+// "2 × Kit 500 for 1 × Kit 1000, 37 free"
 QString standInText(const SnapshotIndex &agency, ItemId ordered, ItemId standIn);
 // "Kit 500 in place of Kit 1000 until Tue 1 Dec (prescriber Dr. Reed)"
 QString substitutionText(const Agency &agency, const Substitution &record);

@@ -9,6 +9,7 @@
 #include "core/desk/words/Words.h"
 #include "core/supply/CarStock.h"
 #include "core/supply/Recall.h"
+#include "core/supply/StartUps.h"
 
 #include <algorithm>
 #include <map>
@@ -45,7 +46,7 @@ QString placeText(const Agency &agency, const Place &place) {
 
 void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double target) {
     const Date today = agency.today();
-    const bool isEmpty = (row.onHand - row.recalled).count() <= 0;
+    const bool isEmpty = row.usable().count() <= 0;
     if (row.isOnHold || row.knowledge == forecast::StockKnowledge::Unknown ||
         (!isEmpty && row.chanceDry7 <= target))
         return;
@@ -67,6 +68,8 @@ void addRunOut(Items &items, const Agency &agency, const HomeRow &row, double ta
                        chanceText(row.chanceDry7));
     if (!row.recalled.isZero())
         item.detail += u' ' + Text::tr("Not counted: %1.").arg(row.recall);
+    if (!row.expired.isZero())
+        item.detail += u' ' + Text::tr("Not counted: %1.").arg(row.past);
     if (row.runOutP10)
         item.detail += u' ' + Text::tr("Dry by %1 in 1 of 10 cases.").arg(dayText(*row.runOutP10, today));
     if (!row.promised.isEmpty())
@@ -149,13 +152,21 @@ AttentionItem askForFirst(const Agency &agency, const StartUpRow &row, const Unk
     return item;
 }
 
-// `never`: nothing was counted or delivered; `coming`: their first delivery is on its way.
+// `never`: nothing was counted or delivered; `inUse`: the same where the home drains since before the records
+// begin; `coming`: their first delivery is on its way.
 AttentionItem askForCount(const Agency &agency, PatientId patient, const QStringList &never,
-                          const QStringList &coming) {
+                          const QStringList &inUse, const QStringList &coming) {
     AttentionItem item = unknownLine(agency, patient);
-    item.title = Text::tr("What does %1 have at home?").arg(item.title);
+    item.title =
+        (inUse.isEmpty() ? Text::tr("What does %1 have at home?") : Text::tr("Count the home of %1 first"))
+            .arg(item.title);
     item.form = NextForm::Count;
     QStringList told;
+    if (!inUse.isEmpty())
+        told << Text::tr("In use for more than a week, and nothing was ever counted or delivered by this "
+                         "record: %1. Phone the home, ask what is on the shelf, and record the count, also a "
+                         "count of 0; no run-out date and no delivery can be proposed until then.")
+                    .arg(inUse.join(QStringLiteral(", ")));
     if (!never.isEmpty())
         told << Text::tr("Never counted, never delivered: %1. Phone the home, ask what is on the shelf, and "
                          "record the count; no run-out date can be given until then.")
@@ -187,16 +198,18 @@ void addUnknownStock(Items &items, const Agency &agency, const StockPicture &sto
                 items.push_back(askForFirst(agency, row, of));
                 sent.insert(row.start.catheter);
             }
-        QStringList never, coming;
+        QStringList never, inUse, coming;
         for (const auto &[id, itemNames] : of) {
             if (sent.contains(id))
                 continue;
             const Catheter *catheter = agency.index().catheter(id);
-            const bool isComing = catheter && supply::awaitsFirstDelivery(agency.index(), *catheter);
-            (isComing ? coming : never) << unknownNames(agency, of, id);
+            const bool isFirst = catheter && supply::awaitsFirstDelivery(agency.index(), *catheter);
+            const bool isComing = isFirst && supply::isOnItsWay(agency.index(), *catheter);
+            const bool isOld = isFirst && supply::isInUse(agency.index(), *catheter);
+            (isComing ? coming : isOld ? inUse : never) << unknownNames(agency, of, id);
         }
-        if (!never.isEmpty() || !coming.isEmpty())
-            items.push_back(askForCount(agency, patient, never, coming));
+        if (!never.isEmpty() || !inUse.isEmpty() || !coming.isEmpty())
+            items.push_back(askForCount(agency, patient, never, inUse, coming));
     }
 }
 
@@ -212,8 +225,10 @@ void addDelivery(Items &items, const Agency &agency, const Delivery &d) {
     item.patient = d.patient;
     item.dueOn = d.promisedFor;
     item.title = Text::tr("Delivery to %1").arg(shortName(agency, d.patient));
-    item.detail = Text::tr("Promised for %1 by %2; it is %3.")
-                      .arg(dayText(d.promisedFor, today), words(d.way), words(d.status));
+    item.detail =
+        (d.way == DeliveryWay::WithVisit ? Text::tr("Promised for %1, to come with a visit; it is %2.")
+                                         : Text::tr("Promised for %1, by courier; it is %2."))
+            .arg(dayText(d.promisedFor, today), words(d.status));
     if (d.promisedFor < today)
         item.detail += u' ' + Text::tr("The day has passed: find out where it is, and tell the home.");
     const Visit *visit = d.visit ? agency.index().visit(*d.visit) : nullptr;

@@ -80,10 +80,15 @@ VisitCard visitCard(const WeekPicture &week, std::int32_t job) {
         card.status = due.visit.status;
     else if (placed.isPlaced())
         card.status = isAsPublished ? VisitStatus::Published : VisitStatus::Drafted;
-    card.dueText = Text::tr("%1 of %2 this week, %3 to %4")
-                       .arg(due.ordinal > 0 ? due.ordinal : 1)
-                       .arg(due.ofWeek)
-                       .arg(dayText(due.visit.dueFrom), dayText(due.visit.dueTo.plusDays(-1)));
+    card.dueText =
+        Text::tr("%1 to %2").arg(dayText(due.visit.dueFrom), dayText(due.visit.dueTo.plusDays(-1)));
+    if (due.ofWeek > 1)
+        card.dueText = Text::tr("visit %1 of the %2 this week, %3")
+                           .arg(due.ordinal > 0 ? due.ordinal : 1)
+                           .arg(due.ofWeek)
+                           .arg(card.dueText);
+    else if (due.visit.order)
+        card.dueText = Text::tr("the one visit this week, %1").arg(card.dueText);
     return card;
 }
 

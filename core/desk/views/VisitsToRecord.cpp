@@ -5,6 +5,7 @@
 #include "core/desk/words/VisitWords.h"
 #include "core/desk/words/Words.h"
 #include "core/rounds/due/VisitsDue.h"
+#include "core/safety/WelfareCalls.h"
 
 #include <algorithm>
 #include <map>
@@ -14,10 +15,9 @@ namespace kitround::desk {
 namespace {
 
 constexpr Minutes kClearlyOver = Minutes::of(120); // after its planned end (assumed)
-// Earlier days are one line; that a prescriber was not told longer ago is counted in the load review.
+// Earlier days are one line.
 constexpr Days kDayByDay = Days::of(14); // assumed
 constexpr std::size_t kDaysByLine = 7; // more days than that, and the oldest are one line with those earlier
-constexpr Days kMissFresh = Days::of(1); // as far as it is told "today" (assumed)
 
 // Of today: what may still go on, or was made a moment ago, is not asked about.
 bool isOverToday(const Snapshot &agency, const Visit &visit) {
@@ -51,7 +51,7 @@ AttentionItem unrecordedLine(Date from, std::int64_t visits, bool isEarlier, con
 void addMiss(parts::Items &items, const Agency &agency, const Visit &visit, Date on) {
     AttentionItem item;
     item.kind = AttentionKind::MissUntold;
-    item.harm = on >= agency.today() - kMissFresh ? Harm::Today : Harm::Soon;
+    item.harm = Harm::Today; // it is no less for having waited
     item.patient = visit.patient;
     item.visit = visit.id;
     item.dueOn = on;
@@ -61,9 +61,41 @@ void addMiss(parts::Items &items, const Agency &agency, const Visit &visit, Date
                            "record. Record the day and time of it.")
                       .arg(words(visit.kind), dayText(on, agency.today()), words(visit.missReason));
     item.detail[0] = item.detail[0].toUpper();
-    if (visit.missReason == MissReason::NotHome)
-        item.detail += u' ' + Text::tr("\"Not home\" may be a hospital stay or an emergency: if nobody has "
-                                       "heard from the home since, make a welfare call by local policy.");
+    items.push_back(std::move(item));
+}
+
+// What is kept of the call once somebody was reached.
+PhoneCall welfareRecord(const safety::WelfareCall &owed, const QString &when) {
+    PhoneCall call;
+    call.patient = owed.patient;
+    call.at = owed.since; // at the earliest
+    call.topic = CallTopic::Clinical;
+    call.words = Text::tr("Welfare call: nobody was at home on %1.").arg(when).toStdString();
+    return call;
+}
+
+void addWelfareCall(parts::Items &items, const Agency &agency, const safety::WelfareCall &call) {
+    const Patient *patient = agency.index().patient(call.patient);
+    const Visit *visit = agency.index().visit(call.visit);
+    if (!patient || !visit)
+        return;
+    const QString when = visit->startAt ? momentText(call.since) : dayText(call.since.date);
+    AttentionItem item;
+    item.kind = AttentionKind::WelfareCall;
+    item.harm = Harm::Today;
+    item.patient = call.patient;
+    item.visit = call.visit;
+    item.dueOn = call.since.date;
+    item.toLog = welfareRecord(call, when);
+    item.title = Text::tr("Nobody at home at %1: welfare call").arg(parts::shortName(agency, call.patient));
+    item.unnamed = Text::tr("Nobody at home on %1: welfare call").arg(when);
+    item.detail =
+        Text::tr("Nobody opened on %1 (%2), and nothing on record was heard of the home since. A fall, an "
+                 "emergency or a hospital stay may be behind it. Phone the home today (%3); where nobody "
+                 "answers, ask or send whom local policy says. This line stays until somebody was reached: "
+                 "record who, and when.")
+            .arg(when, words(visit->kind),
+                 patient->phone.empty() ? Text::tr("no phone on record") : fromStd(patient->phone));
     items.push_back(std::move(item));
 }
 
@@ -110,9 +142,14 @@ void parts::addVisitsOver(Items &items, const Agency &agency) {
         const Date on = visit.day().value_or(visit.dueFrom);
         const Patient *patient = agency.index().patient(visit.patient);
         const bool isUntold = visit.status == VisitStatus::Missed && !visit.prescriberToldAt;
-        if (isUntold && on >= agency.today() - kDayByDay && patient && isOnService(patient->status))
+        if (isUntold && patient && isOnService(patient->status))
             addMiss(items, agency, visit, on);
     }
+}
+
+void parts::addClosedDoors(Items &items, const Agency &agency) {
+    for (const safety::WelfareCall &call : safety::welfareCalls(agency.index()))
+        addWelfareCall(items, agency, call);
 }
 
 } // namespace kitround::desk

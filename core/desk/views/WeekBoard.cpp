@@ -7,9 +7,11 @@
 #include "core/desk/views/HandMoves.h"
 #include "core/desk/views/PackedParcels.h"
 #include "core/desk/views/PlanAsStored.h"
+#include "core/desk/views/PlanCautions.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WaysOut.h"
 #include "core/desk/views/WeekRepair.h"
+#include "core/desk/words/PlaceWords.h"
 #include "core/desk/words/Reasons.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/VisitWords.h"
@@ -63,6 +65,9 @@ QString meaningText(const WeekPicture &week, std::int32_t job, std::int32_t duty
     if (j.primaryNurse >= 0)
         first << (week.problem.duties[at(duty)].nurse == j.primaryNurse ? Text::tr("the main nurse")
                                                                         : Text::tr("not the main nurse"));
+    if (const Patient *patient = week.agency->index().patient(j.patient))
+        first << guessedDrivingText(*patient);
+    first.removeAll(QString());
     return first.join(QStringLiteral(", "));
 }
 
@@ -74,8 +79,9 @@ Suggestion placeSuggestion(const WeekPicture &week, std::int32_t job, const roun
     s.more << addedToPlan(week, added) << meaningText(week, job, place.duty, check);
     if (const QString parts = partsText(check); !parts.isEmpty())
         s.more << parts;
-    if (const QString others = retimedText(week, check.plan, job); !others.isEmpty())
-        s.more << others;
+    for (const QString &others : {retimedText(week, check.plan, job), meetingText(week, check.plan, job)})
+        if (!others.isEmpty())
+            s.more << others;
     return s;
 }
 
@@ -215,15 +221,19 @@ WeekBoard boardOf(const WeekPicture &week, DateRange shown) {
 
 namespace {
 
-MoveOffer noDuty(const WeekPicture &week, NurseId nurse, Date on) {
+MoveOffer refusedOffer(const QString &why) {
     MoveOffer none;
+    none.summary = why;
+    none.broken << why;
+    return none;
+}
+
+MoveOffer noDuty(const WeekPicture &week, NurseId nurse, Date on) {
     const QString absence = absenceOn(week.agency->snapshot(), nurse, on);
-    none.summary =
+    return refusedOffer(
         absence.isEmpty()
             ? Text::tr("%1 does not work on %2.").arg(nurseNameIn(week, nurse), dayText(on))
-            : Text::tr("%1 is away on %2 (%3).").arg(nurseNameIn(week, nurse), dayText(on), absence);
-    none.broken << none.summary;
-    return none;
+            : Text::tr("%1 is away on %2 (%3).").arg(nurseNameIn(week, nurse), dayText(on), absence));
 }
 
 } // namespace
@@ -244,10 +254,17 @@ MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId ot
     const std::int32_t second = dutyOf(week, other, onOther);
     if (second < 0)
         return noDuty(week, other, onOther);
-    return offerOf(week, rounds::trySwap(week.problem, week.plan, first, second));
+    MoveOffer offer = offerOf(week, rounds::trySwap(week.problem, week.plan, first, second));
+    if (offer.isAllowed() && movedToOtherRounds(week, *offer.after).empty())
+        return refusedOffer(
+            Text::tr("Nothing to swap: on neither side is there a visit that may move. Choose a day "
+                     "with visits that are neither locked nor of two nurses."));
+    return offer;
 }
 
 MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job) {
+    if (week.problem.jobs[at(job)].hasBegun)
+        return refusedOffer(begunTip());
     return offerOf(week, rounds::tryMove(week.problem, week.plan, job, -1, -1));
 }
 
@@ -275,8 +292,11 @@ VisitReasons reasonsOf(const WeekPicture &week, std::int32_t job) {
     const bool isOrdered = week.due[at(job)].visit.order.has_value();
     if (!isPlaced && isOrdered && reasons.waysOut.empty() && reasons.alternatives.empty() &&
         !rounds::hasPassed(week.problem))
-        reasons.why << Text::tr("No day keeps the order's gap and rules: it will be missed. Record it and "
-                                "tell the prescriber, or move another visit of this order.");
+        reasons.why << (week.due[at(job)].visit.id.isSet()
+                            ? Text::tr("No day keeps the order's gap and rules: it will be missed. Record it "
+                                       "and tell the prescriber, or move another visit of this order.")
+                            : Text::tr("No day keeps the order's gap and rules: it will be missed. Tell the "
+                                       "prescriber, or move another visit of this order."));
     return reasons;
 }
 

@@ -67,9 +67,9 @@ struct MoveOffer {
 // To a nurse's day, at a start or at the best time there.
 MoveOffer offerMove(const WeekPicture &week, std::int32_t job, NurseId nurse, Date on,
                     std::optional<Minutes> start = std::nullopt);
-// Two nurses' days exchanged, on the same day or on two.
+// Two nurses' days exchanged, on the same day or on two; refused where no visit would change.
 MoveOffer offerSwap(const WeekPicture &week, NurseId one, Date onOne, NurseId other, Date onOther);
-MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job);
+MoveOffer offerRemoval(const WeekPicture &week, std::int32_t job); // refused where it has begun
 
 // Where a way out is taken: by letting go of a lock and placing the visit, or where the rule stands; None: in
 // the agency's settings.

@@ -1,7 +1,8 @@
 #include "core/desk/views/WeekRepair.h"
 
 #include "core/base/Index.h"
-#include "core/desk/views/PackedParcels.h"
+#include "core/desk/views/HomesTold.h"
+#include "core/desk/views/PlanChangeParts.h"
 #include "core/desk/views/PlanNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/words/Reasons.h"
@@ -13,142 +14,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
-#include <tuple>
 
 namespace kitround::desk {
 namespace {
 
-PlanChange changeOf(const WeekPicture &week, std::int32_t job) {
-    PlanChange change = planChangeOf(*week.agency, week.due[at(job)].visit);
-    change.job = job;
-    return change;
-}
-
-// What needs a decision comes first, as it was found: what lost its place before what had none.
-void sortChanges(const WeekPicture &week, std::vector<PlanChange> &changes) {
-    std::ranges::stable_sort(changes, {}, [&](const PlanChange &c) {
-        const rounds::Placement &p = week.plan.placements[at(c.job)];
-        return std::tuple(c.isSmall, !c.isUnplaced, p.isPlaced() ? week.problem.duties[at(p.duty)].day : 0,
-                          p.start, c.isUnplaced ? 0 : c.job);
-    });
-}
-
-// A request of that nurse that covers the day and waits for its decision.
-const TimeOff *requestOn(const Snapshot &agency, NurseId nurse, Date on) {
-    const auto found = std::ranges::find_if(agency.timeOff, [&](const TimeOff &off) {
-        return off.nurse == nurse && off.status == LeaveStatus::Requested && off.from <= on && on < off.to;
-    });
-    return found == agency.timeOff.end() ? nullptr : &*found;
-}
-
-// Said of a visit that comes to stand on days its nurse has asked to be free on.
-QString requestNote(const WeekPicture &week, std::int32_t duty) {
-    if (duty < 0)
-        return {};
-    const NurseId nurse = nurseOfDuty(week, duty);
-    return requestOn(week.agency->snapshot(), nurse, dayOfDuty(week, duty))
-               ? Text::tr("%1 has asked for leave that day; not decided").arg(nurseNameIn(week, nurse))
-               : QString();
-}
-
-// Said of a start of care that comes to stand on another day: it has a day by which it is owed.
-QString startOfCareNote(const WeekPicture &week, std::int32_t job, const VisitPlace &was) {
-    const std::int32_t duty = week.plan.placements[at(job)].duty;
-    const Visit &visit = week.due[at(job)].visit;
-    if (visit.kind != VisitKind::StartOfCare || duty < 0 || !was.isSet())
-        return {};
-    const auto days = (dayOfDuty(week, duty) - *was.on).count();
-    if (days == 0)
-        return {};
-    return days > 0 ? Text::tr("Start of care %1 later, owed by %2")
-                          .arg(counted(days, Text::tr("1 day"), Text::tr("%1 days")),
-                               dayText(visit.dueTo.plusDays(-1)))
-                    : Text::tr("Start of care %1 earlier")
-                          .arg(counted(-days, Text::tr("1 day"), Text::tr("%1 days")));
-}
-
-QString joinedNotes(QStringList notes) {
-    notes.removeAll(QString());
-    QString joined;
-    for (const QString &note : notes) {
-        if (!joined.isEmpty())
-            joined += joined.endsWith(u'?') ? QStringLiteral(" ") : QStringLiteral(". ");
-        joined += note;
-    }
-    return joined;
-}
-
-// What to mind of a visit that stood elsewhere before.
-QString moveNote(const WeekPicture &week, std::int32_t job, const VisitPlace &was) {
-    const rounds::Placement &is = week.plan.placements[at(job)];
-    return joinedNotes({startOfCareNote(week, job, was), requestNote(week, is.duty),
-                        parcelText(week.agency->index(), week.due[at(job)].visit, placeIn(week, is))});
-}
-
-QString toTellText(const WeekPicture &week, const VisitPlace &place) {
-    QStringList told;
-    for (const std::optional<NurseId> &id : {place.nurse, place.secondNurse})
-        if (const Nurse *nurse = id ? week.agency->index().nurse(*id) : nullptr)
-            told << (nurse->phone.empty()
-                         ? personName(*nurse)
-                         : QStringLiteral("%1 (%2)").arg(personName(*nurse), fromStd(nurse->phone)));
-    return Text::tr("Tell %1").arg(told.join(Text::tr(" and ")));
-}
-
-QString whereGoneText(const WeekPicture &week, const Visit &visit, Date toldOn) {
-    if (visit.status == VisitStatus::Drafted && !week.week.contains(*visit.on))
-        return placeText(week, plannedPlace(visit));
-    return week.agency->index().holdOn(visit.patient, toldOn) ? Text::tr("taken out: on hold that day")
-                                                              : Text::tr("taken out of the plan");
-}
-
-// Visits people were told of that the week does not hold any more: without a word the nurse still drives
-// there.
-std::vector<PlanChange> goneSincePublished(const WeekPicture &week) {
-    const Agency &agency = *week.agency;
-    std::vector<std::pair<VisitPlace, const Visit *>> gone;
-    for (const Visit &visit : agency.snapshot().visits) {
-        if (visit.status == VisitStatus::Done || visit.status == VisitStatus::Missed ||
-            visit.kind == VisitKind::Phone)
-            continue;
-        const VisitPlace told = agency.index().toldPlace(visit);
-        if (!told.isSet() || !week.week.contains(*told.on) || *told.on < agency.today())
-            continue;
-        const bool isDue = std::ranges::any_of(
-            week.due, [&](const rounds::DueVisit &due) { return due.visit.id == visit.id; });
-        if (!isDue)
-            gone.push_back({told, &visit});
-    }
-    std::ranges::stable_sort(gone, {}, [](const auto &g) { return std::pair(g.first.on, g.first.startAt); });
-    std::vector<PlanChange> changes;
-    for (const auto &[told, visit] : gone) {
-        PlanChange change = planChangeOf(agency, *visit);
-        change.isGone = true;
-        change.was = placeText(week, told);
-        change.now = whereGoneText(week, *visit, *told.on);
-        change.note = joinedNotes({toTellText(week, told), parcelText(agency.index(), *visit, {})});
-        changes.push_back(std::move(change));
-    }
-    return changes;
-}
-
-// Where the visit stands elsewhere than people were told.
-std::optional<PlanChange> changeSinceTold(const WeekPicture &week, std::int32_t job) {
-    const VisitPlace told = week.agency->index().toldPlace(week.due[at(job)].visit);
-    if (!told.isSet())
-        return std::nullopt;
-    const VisitPlace now = placeIn(week, week.plan.placements[at(job)]);
-    if (isSamePlace(told, now))
-        return std::nullopt;
-    PlanChange change = changeOf(week, job);
-    change.was = placeText(week, told);
-    change.now = placeText(week, now);
-    change.isUnplaced = !now.isSet();
-    change.isSmall = isAsAgreed(told, now);
-    change.note = change.isSmall ? shiftText(told, now) : moveNote(week, job, told);
-    return change;
-}
+using parts::joinedNotes;
+using parts::moveNote;
+using parts::planChangeAt;
+using parts::sortPlanChanges;
 
 // Where "today" and "now" stand in the week. The whole week lies ahead: before its first day.
 Result<rounds::RepairOptions> optionsFor(const WeekPicture &week) {
@@ -169,26 +42,30 @@ Result<rounds::RepairOptions> optionsFor(const WeekPicture &week) {
     return options;
 }
 
-// Visits people were told of that start a little off now: counted where that is as agreed. Where it adds up
-// to more than that, the home has to be phoned.
+// Visits people were told of that start a little off now: listed apart where that is as agreed. Where it adds
+// up to more than that, the home has to be phoned.
 void addShifts(const WeekPicture &week, Repaired &result) {
+    const HomesTold homes(*week.agency);
     for (std::size_t j = 0; j < week.due.size(); ++j) {
         const auto job = static_cast<std::int32_t>(j);
-        const VisitPlace told = week.agency->index().toldPlace(week.due[j].visit);
         const VisitPlace was = placeIn(week, week.plan.placements[j]),
                          now = placeIn(*result.after, result.after->plan.placements[j]);
+        const VisitPlace &told = homes.expected(week.due[j].visit.id, now);
         if (!told.isSet() || isSamePlace(was, now) ||
             std::ranges::find(result.changes, job, &PlanChange::job) != result.changes.end())
             continue;
+        PlanChange change = planChangeAt(week, job);
+        change.was = placeText(week, told);
+        change.now = placeText(week, now);
         if (isAsAgreed(told, now)) {
-            ++result.shifted;
+            change.isSmall = true;
+            change.note = isSamePlace(told, now) ? Text::tr("back at the time told") : shiftText(told, now);
+            result.shifted.push_back(std::move(change));
         } else if (isAsAgreed(told, was)) {
-            PlanChange change = changeOf(week, job);
-            change.was = placeText(week, told);
-            change.now = placeText(week, now);
             result.changes.push_back(std::move(change));
         }
     }
+    sortPlanChanges(*result.after, result.shifted);
 }
 
 Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, std::stop_token stop) {
@@ -204,11 +81,12 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
     result.after = withPlan(*picture, std::move(report->plan));
     result.addedCost = result.after->evaluation.parts.total() - week.evaluation.parts.total();
     for (const rounds::MovedVisit &moved : report->moved) {
-        PlanChange change = changeOf(week, moved.job);
+        PlanChange change = planChangeAt(week, moved.job);
         change.was = placeText(week, placeIn(week, moved.before));
         change.now =
             moved.after.isPlaced() ? placeText(week, placeIn(week, moved.after)) : Text::tr("no place found");
         change.isUnplaced = !moved.after.isPlaced();
+        change.isNew = !moved.before.isPlaced();
         change.note = moveNote(*result.after, moved.job, placeIn(week, moved.before));
         result.changes.push_back(std::move(change));
     }
@@ -216,13 +94,13 @@ Result<Repaired> repaired(const WeekPicture &week, rounds::WeekProblem changed, 
     // As many as the calendar says afterwards, those that had no place before among them.
     for (const std::int32_t job : unplacedJobs(*result.after))
         if (std::ranges::find(result.changes, job, &PlanChange::job) == result.changes.end()) {
-            PlanChange change = changeOf(week, job);
+            PlanChange change = planChangeAt(week, job);
             change.was = Text::tr("not planned");
             change.now = Text::tr("no place found");
             change.isUnplaced = true;
             result.changes.push_back(std::move(change));
         }
-    sortChanges(*result.after, result.changes);
+    sortPlanChanges(*result.after, result.changes);
     return result;
 }
 
@@ -272,42 +150,6 @@ QString shiftText(const VisitPlace &was, const VisitPlace &now) {
                    Text::tr("by %1 minutes"));
 }
 
-std::vector<PlanChange> changesSincePublished(const WeekPicture &week) {
-    std::vector<PlanChange> changes;
-    for (std::size_t j = 0; j < week.due.size(); ++j)
-        if (auto change = changeSinceTold(week, static_cast<std::int32_t>(j)))
-            changes.push_back(*std::move(change));
-    sortChanges(week, changes);
-    std::vector<PlanChange> gone = goneSincePublished(week);
-    const auto small = std::ranges::find(changes, true, &PlanChange::isSmall);
-    changes.insert(small, std::make_move_iterator(gone.begin()), std::make_move_iterator(gone.end()));
-    return changes;
-}
-
-QString changesText(const std::vector<PlanChange> &changes) {
-    if (changes.empty())
-        return Text::tr("Every visit stands as it was published last. Who has to be told of what changed by "
-                        "publishing again stands under Today until it is recorded as told.");
-    const auto small = std::ranges::count(changes, true, &PlanChange::isSmall);
-    const auto gone = std::ranges::count(changes, true, &PlanChange::isGone);
-    const auto open = std::ranges::count(changes, true, &PlanChange::isUnplaced);
-    const auto moved = static_cast<std::int64_t>(changes.size()) - small - gone - open;
-    QStringList parts;
-    if (moved > 0)
-        parts << counted(moved, Text::tr("1 visit has another nurse, day or time than people were told."),
-                         Text::tr("%1 visits have another nurse, day or time than people were told."));
-    if (open > 0)
-        parts << counted(open, Text::tr("1 visit has no place any more."),
-                         Text::tr("%1 visits have no place any more."));
-    if (gone > 0)
-        parts << counted(
-            gone, Text::tr("1 visit is taken out: tell its nurse, who would still drive there."),
-            Text::tr("%1 visits are taken out: tell their nurses, who would still drive there."));
-    if (small > 0)
-        parts << asAgreedText(small);
-    return parts.join(u' ');
-}
-
 QString asAgreedText(std::int64_t visits) {
     return Text::tr("Within %1 minutes of the time told, which counts as agreed: %2.")
         .arg(numberText(rounds::kStillMinutes), visitsText(visits));
@@ -332,22 +174,6 @@ QStringList undecidedLeave(const WeekPicture &week) {
                               visitsText(visits));
     }
     return lines;
-}
-
-WeekPicturePtr publishedPicture(const WeekPicture &week) {
-    std::vector<rounds::Placement> placements(week.due.size());
-    bool wasPublished = false;
-    for (std::size_t j = 0; j < week.due.size(); ++j) {
-        const VisitPlace told = week.agency->index().toldPlace(week.due[j].visit);
-        if (!told.isSet())
-            continue;
-        wasPublished = true;
-        // A day gone by has no duties left: the visit stays where it is, so that nothing is made of it.
-        placements[j] = *told.on < week.agency->today()
-                            ? week.plan.placements[j]
-                            : placementAt(week, static_cast<std::int32_t>(j), told);
-    }
-    return wasPublished ? withPlacements(week, std::move(placements)) : nullptr;
 }
 
 QString costChangeText(const WeekPicture &before, const WeekPicture &after) {
@@ -471,6 +297,23 @@ Result<Repaired> repairOverrun(const WeekPicture &week, std::int32_t job, Minute
     return repaired(
         week, rounds::withOverrun(week.problem, week.plan, job, static_cast<rounds::Minute>(longer.count())),
         std::move(stop));
+}
+
+OverrunAsk overrunAsk(const WeekPicture &week, std::int32_t job) {
+    if (job < 0 || at(job) >= week.plan.placements.size() || !week.plan.placements[at(job)].isPlaced())
+        return {{}, Text::tr("Choose the visit that runs over first: a visit of today.")};
+    const PlanChange visit = planChangeAt(week, job);
+    const VisitPlace place = placeIn(week, week.plan.placements[at(job)]);
+    if (*place.on != week.agency->today())
+        return {
+            {},
+            Text::tr("The visit to %1 is on %2. Only a visit of today can run over: choose that one first.")
+                .arg(visit.who, dayText(*place.on))};
+    const Minutes end = *place.startAt + Minutes::of(week.problem.jobs[at(job)].length);
+    return {Text::tr("By how many minutes does the visit to %1 (%2, today %3 to %4, %5) run over?")
+                .arg(visit.who, visit.kind, timeText(*place.startAt), timeText(end),
+                     nurseNameIn(week, *place.nurse)),
+            {}};
 }
 
 Result<Repaired> repairToRecords(const WeekPicture &week, std::stop_token stop) {

@@ -26,18 +26,21 @@ struct PlanChange {
     QString was, now;        // "Mon 23 Nov 09:10, Marsh, Owen"; "not planned", "taken out, no day left"
     bool isUnplaced = false; // somebody has to decide
     bool isSmall = false;    // as agreed (desk/views/PlanNews), though not to the minute
+    bool isNew = false;      // it had no place, or its home does not expect it
     bool isGone = false;     // published, and not owed any more: `job` is -1
     QString note; // what to mind: whom to tell, a leave that is not decided, a packed parcel elsewhere
 };
 PlanChange planChangeOf(const Agency &agency, const Visit &visit); // who and what; no places yet
-// Visits whose nurses, day or start are not what was last published, whether the plan in hand or a saved
-// draft moved them: those without a place first, then those to be called about, then those that are gone (the
-// home is on hold, the visit was called off, it stands in another week), then small shifts. Empty where the
-// week was never published.
+bool wasEverPublished(const WeekPicture &week);                    // one of its weeks that is not over
+// Visits whose nurses, day or start are not what their homes were told last (desk/views/HomesTold), else not
+// what is in force, whether the plan in hand, a saved draft or publishing again moved them; new visits among
+// them. Those without a place first, then those to be called about, then those that are gone (the home is on
+// hold, the visit was called off, it stands in another week), then small shifts. Empty where the week was
+// never published.
 std::vector<PlanChange> changesSincePublished(const WeekPicture &week);
 // "2 visits moved; 1 visit is gone; within 30 minutes of the time told: 3 visits." One sentence for each kind
-// there is; says so where there is none.
-QString changesText(const std::vector<PlanChange> &changes);
+// there is; says so where there is none, or where nothing was published.
+QString changesText(const WeekPicture &week, const std::vector<PlanChange> &changes);
 // Leave that is asked for, not decided, and on whose days the plan has visits for that nurse: a request is
 // shown, not obeyed. A sentence a request.
 QStringList undecidedLeave(const WeekPicture &week);
@@ -60,7 +63,7 @@ struct Repaired {
     WeekPicturePtr after;
     std::vector<PlanChange> changes; // those without a place first; then moved, by the new day and start
     double addedCost = 0;            // weighted minutes, by the week's own weights
-    std::int64_t shifted = 0;        // further visits that start within what counts as agreed; none is listed
+    std::vector<PlanChange> shifted; // further visits that start within what counts as agreed, by their start
     QStringList toMind;              // of the whole: visits that wait for the nurse who is away
 };
 // "Within 30 minutes of the time told, which counts as agreed: 3 visits."
@@ -71,6 +74,12 @@ QString asAgreedText(std::int64_t visits);
 Result<Repaired> repairCallOut(const WeekPicture &week, const CallOut &out, std::stop_token stop);
 Result<Repaired> repairOverrun(const WeekPicture &week, std::int32_t job, Minutes longer,
                                std::stop_token stop);
+// Asked before that: one of the two is empty. Only a visit of today can be seen to run over.
+struct OverrunAsk {
+    QString question; // "By how many minutes does the visit to Alder, Rosa (...) run over?"
+    QString refusal;  // why this visit cannot be the one that is meant
+};
+OverrunAsk overrunAsk(const WeekPicture &week, std::int32_t job);
 // After the records changed (a hold, a referral, time off): what the plan breaks or leaves out gets a place.
 Result<Repaired> repairToRecords(const WeekPicture &week, std::stop_token stop);
 

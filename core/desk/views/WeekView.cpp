@@ -198,6 +198,16 @@ Result<std::vector<Desk::PlanRecord>> planRecords(const WeekPicture &week) {
     return records;
 }
 
+std::size_t planFaults(const WeekPicture &week) {
+    return week.broken.size() + rounds::outOfReach(week.problem, week.plan).size();
+}
+
+bool isNoBetter(const WeekPicture &planned, const WeekPicture &before) {
+    constexpr double kSame = 0.005; // weighted minutes
+    return planFaults(before) <= planFaults(planned) &&
+           planned.evaluation.parts.total() > before.evaluation.parts.total() - kSame;
+}
+
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress) {
     auto report =
@@ -209,8 +219,8 @@ Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOpti
     planned->seed = static_cast<std::int64_t>(options.seed);
     evaluateAgain(*planned);
     // Planning never makes a plan worse: what stood there may have been found with more work, or by hand.
-    if (week.broken.size() <= planned->broken.size() &&
-        week.evaluation.parts.total() <= planned->evaluation.parts.total())
+    // Where that can't be made any more, what it costs does not count.
+    if (isNoBetter(*planned, week))
         return std::make_shared<const WeekPicture>(week);
     return WeekPicturePtr(std::move(planned));
 }

@@ -36,7 +36,11 @@ int weeksIn(const WeekPicture &week);
 DateRange weekHolding(const WeekPicture &week, Date day); // Precondition: the picture holds the day.
 // One week of a picture of several, with its visits where they stand there.
 Result<WeekPicturePtr> weekAlone(const WeekPicture &weeks, DateRange one);
-// Never worse than the plan in hand, where that breaks no more rules. What has begun stays, and nothing comes
+// Hard rules the plan breaks, and visits of today that start before anybody can be there (problem/FromNow).
+std::size_t planFaults(const WeekPicture &week);
+// Nothing is gained by it: no fewer faults, and no fewer weighted minutes that anybody would see.
+bool isNoBetter(const WeekPicture &planned, const WeekPicture &before);
+// Never worse than the plan in hand, where that has no more faults. What has begun stays, and nothing comes
 // before now.
 Result<WeekPicturePtr> planWeek(const WeekPicture &week, const rounds::SolveOptions &options,
                                 std::stop_token stop, const ProgressSink &progress);

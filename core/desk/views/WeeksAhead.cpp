@@ -462,7 +462,9 @@ Table weeksAheadTable(const WeeksAhead &ahead) {
                      ? Text::tr("the agency's own %1 exits").arg(ahead.exitsSeen)
                      : Text::tr("published figures (%1 own exits seen)").arg(ahead.exitsSeen),
                  numberText(ahead.travelPerVisit.count()),
-                 ahead.travelIsAssumed ? Text::tr(", assumed") : QString())
+                 ahead.travelIsAssumed ? Text::tr(", assumed")
+                 : ahead.travelIsMade  ? Text::tr(", as made in the last four weeks")
+                                       : Text::tr(", as planned"))
             .toStdString());
     return table;
 }

@@ -60,6 +60,7 @@ struct WeeksAhead {
     bool exitsAreLearned = false;
     Minutes travelPerVisit;
     bool travelIsAssumed = true;
+    bool travelIsMade = false; // of visits made in the weeks gone by
 };
 // `weeks` 1..8, from next week. `travelPerVisit`: of a week that has been planned; nothing: a stop's minutes
 // and 15 on the road (assumed).

@@ -160,14 +160,10 @@ void addCoverNotes(QStringList &notes, const Agency &now, const Agency &changed,
     }
 }
 
-// What is made already is no plan's doing: who has nothing left to do that week is not over full.
-bool hasTooMuch(const caseload::NurseLoad &load, const WeekPicture &week) {
-    return load.sign == caseload::LoadSign::Red && hasVisits(week, load.nurse);
-}
-
-int nursesWithTooMuch(const caseload::LoadReview &review, const WeekPicture &week) {
-    return static_cast<int>(std::ranges::count_if(
-        review.nurses, [&](const caseload::NurseLoad &load) { return hasTooMuch(load, week); }));
+// "Over full" stands before them: by what, is told.
+QString overFullBy(const caseload::NurseLoad &load) {
+    return load.isByDay || load.capacity.isZero() ? shareText(load)
+                                                  : Text::tr("%1 %").arg(std::llround(100 * load.share));
 }
 
 // An average hides the one overloaded nurse.
@@ -177,7 +173,7 @@ void addTooMuchNote(QStringList &notes, const WhatIfAnswer &answer) {
     for (const caseload::NurseLoad &load : overloadedFirst(answer.reviewAfter))
         if (hasTooMuch(load, *answer.after))
             if (const Nurse *nurse = answer.after->agency->index().nurse(load.nurse))
-                red << Text::tr("%1 at %2").arg(personName(*nurse), shareText(load));
+                red << Text::tr("%1 at %2").arg(personName(*nurse), overFullBy(load));
     if (red.isEmpty())
         return;
     const qsizetype more = red.size() - kNamedNurses;
@@ -207,55 +203,16 @@ void addLoadNotes(QStringList &notes, const WhatIfAnswer &answer) {
                           count > kNamed ? Text::tr("; and %1 more").arg(count - kNamed) : QString());
 }
 
-double sumOf(const caseload::LoadReview &review, Minutes caseload::NurseLoad::*minutes) {
-    double sum = 0;
-    for (const caseload::NurseLoad &load : review.nurses)
-        sum += static_cast<double>((load.*minutes).count());
-    return sum;
-}
-
-double meanShare(const caseload::LoadReview &review) {
-    const double capacity = sumOf(review, &caseload::NurseLoad::capacity);
-    const double paid =
-        sumOf(review, &caseload::NurseLoad::direct) + sumOf(review, &caseload::NurseLoad::travel) +
-        sumOf(review, &caseload::NurseLoad::waiting) + sumOf(review, &caseload::NurseLoad::notes);
-    return capacity > 0 ? paid / capacity : 0;
-}
-
-enum class Good { Less, More, Neither };
-
-QString pointsOfPercent(const QString &number) {
-    return number == QStringLiteral("1") ? Text::tr("1 %-point") : Text::tr("%1 %-points").arg(number);
-}
-
-WhatIfLine line(const QString &what, double before, double after, int decimals, Good good,
-                const QString &unit = {}) {
-    const auto text = [&](double value) {
-        return QString::number(value, 'f', decimals) + (unit.isEmpty() ? QString() : u' ' + unit);
-    };
-    WhatIfLine l{what, text(before), text(after), {}, Turn::Same};
-    const double step = std::pow(10.0, -decimals);
-    const double change = std::round(after / step) * step - std::round(before / step) * step;
-    if (std::abs(change) < step / 2)
-        return l;
-    // The difference of two percentages is told in percentage points: 13 % of what would be anybody's guess,
-    // and bare points are what visits weigh.
-    const QString size = unit == QStringLiteral("%")
-                             ? pointsOfPercent(QString::number(std::abs(change), 'f', decimals))
-                             : text(std::abs(change));
-    l.change = (change > 0 ? QStringLiteral("+") : QStringLiteral("\u2212")) + size;
-    if (good != Good::Neither)
-        l.turn = (change < 0) == (good == Good::Less) ? Turn::Better : Turn::Worse;
-    return l;
-}
-
 } // namespace
 
-double highestShare(const caseload::LoadReview &review) {
-    double most = 0;
-    for (const caseload::NurseLoad &load : review.nurses)
-        most = std::max(most, load.share);
-    return most;
+// What is made already is no plan's doing: who has nothing left to do that week is not over full.
+bool hasTooMuch(const caseload::NurseLoad &load, const WeekPicture &week) {
+    return load.sign == caseload::LoadSign::Red && hasVisits(week, load.nurse);
+}
+
+int nursesWithTooMuch(const caseload::LoadReview &review, const WeekPicture &week) {
+    return static_cast<int>(std::ranges::count_if(
+        review.nurses, [&](const caseload::NurseLoad &load) { return hasTooMuch(load, week); }));
 }
 
 Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
@@ -272,16 +229,21 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
     const auto open = openWeek(agency, anyDay, refills);
     if (!open)
         return open.error();
-    const auto before = planWeek(**open, options, stop, part(progress, 0, 0.5));
+    const auto before = planWeek(**open, options, stop, part(progress, 0, 0.4));
     if (!before)
         return before.error();
+    if (stop.stop_requested())
+        return cancelled;
+    const auto again = planWeek(**before, options, stop, part(progress, 0.4, 0.3));
+    if (!again)
+        return again.error();
     if (stop.stop_requested())
         return cancelled;
     const auto fresh = openWeek(*changed, anyDay, refills);
     if (!fresh)
         return fresh.error();
     const WeekPicturePtr carried = withPlan(**fresh, carriedOver(**before, **fresh));
-    const auto after = planWeek(*carried, options, stop, part(progress, 0.5, 0.5));
+    const auto after = planWeek(*carried, options, stop, part(progress, 0.7, 0.3));
     if (!after)
         return after.error();
     if (stop.stop_requested())
@@ -292,12 +254,16 @@ Result<WhatIfAnswer> askWhatIf(const AgencyPtr &agency, Date anyDay,
     answer.title = whatIfTitle(question, *agency);
     answer.before = *before;
     answer.after = isUnneeded ? carried : *after;
+    answer.again = *again;
     answer.reviewBefore = loadReview(**before);
+    answer.reviewAgain = loadReview(**again);
     answer.reviewAfter = loadReview(*answer.after);
     addSameNotes(answer.notes, answer, isUnneeded);
     if (question.kind == WhatIfKind::NurseAway)
         addCoverNotes(answer.notes, *agency, **changed, week, question.nurse);
     addLoadNotes(answer.notes, answer);
+    if (const QString turn = whatIfTurnNote(answer); !turn.isEmpty())
+        answer.notes << turn;
     return answer;
 }
 
@@ -308,103 +274,6 @@ QString shiftNowText(const Agency &agency, NurseId nurse, Date on) {
             hours << Text::tr("%1 to %2").arg(timeText(shift.from), timeText(shift.to));
     return hours.isEmpty() ? Text::tr("now no shift")
                            : Text::tr("now %1").arg(hours.join(QStringLiteral(", ")));
-}
-
-std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer) {
-    const caseload::LoadReview &b = answer.reviewBefore, &a = answer.reviewAfter;
-    using Load = caseload::NurseLoad;
-    const auto money = [](Money amount) { return static_cast<double>(amount.count()) / 100; };
-    const AgencySettings &was = answer.before->agency->settings(), &is = answer.after->agency->settings();
-    const QString currency = fromStd(is.currency);
-    // Other weights, or the work spread over one nurse more, make the total another measure.
-    const bool isSameMeasure =
-        answer.question.kind != WhatIfKind::Setting && answer.question.kind != WhatIfKind::NurseAdded;
-    std::vector<WhatIfLine> lines{
-        line(Text::tr("Visits placed"), b.placed, a.placed, 0, Good::Neither),
-        line(Text::tr("Visits not placed"), b.unplaced, a.unplaced, 0, Good::Less),
-        line(Text::tr("Overtime"), static_cast<double>(b.overtime.count()),
-             static_cast<double>(a.overtime.count()), 0, Good::Less, Text::tr("min")),
-        line(Text::tr("Beyond capacity"), static_cast<double>(b.beyondCapacity.count()),
-             static_cast<double>(a.beyondCapacity.count()), 0, Good::Less, Text::tr("min")),
-        line(Text::tr("With patients"), sumOf(b, &Load::direct), sumOf(a, &Load::direct), 0, Good::Neither,
-             Text::tr("min")),
-        line(Text::tr("Travel"), sumOf(b, &Load::travel), sumOf(a, &Load::travel), 0, Good::Less,
-             Text::tr("min")),
-        line(Text::tr("Notes"), sumOf(b, &Load::notes), sumOf(a, &Load::notes), 0, Good::Neither,
-             Text::tr("min")),
-        line(Text::tr("Mileage"), money(b.mileage), money(a.mileage), 2, Good::Less, currency),
-        line(Text::tr("Share of capacity"), 100 * meanShare(b), 100 * meanShare(a), 0, Good::Less,
-             QStringLiteral("%")),
-        line(Text::tr("Highest share"), 100 * highestShare(b), 100 * highestShare(a), 0, Good::Less,
-             QStringLiteral("%")),
-        line(Text::tr("Nurses over full"), nursesWithTooMuch(b, *answer.before),
-             nursesWithTooMuch(a, *answer.after), 0, Good::Less),
-        line(Text::tr("Gini of points (0 is even)"), b.gini, a.gini, 2, Good::Less),
-        line(Text::tr("Jain of points (1 is even)"), b.jain, a.jain, 2, Good::More),
-        line(Text::tr("By the main nurse"), 100 * b.meanMainShare, 100 * a.meanMainShare, 0, Good::More,
-             QStringLiteral("%")),
-        line(Text::tr("Plan, weighted minutes"), answer.before->evaluation.parts.total(),
-             answer.after->evaluation.parts.total(), 0, isSameMeasure ? Good::Less : Good::Neither),
-    };
-    const Money payWas = overtimePaid(was, b.overtime), payIs = overtimePaid(is, a.overtime);
-    if (was[SettingKey::OvertimeHourMinor] > 0 || is[SettingKey::OvertimeHourMinor] > 0)
-        lines.insert(lines.begin() + 3,
-                     line(Text::tr("Overtime pay"), money(payWas), money(payIs), 2, Good::Less, currency));
-    return lines;
-}
-
-namespace {
-
-QString withoutCapacity(const caseload::NurseLoad &load) {
-    return words(load.sign == caseload::LoadSign::NoShifts ? load.sign : caseload::LoadSign::Away);
-}
-
-} // namespace
-
-std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer) {
-    std::vector<WhatIfLine> lines;
-    for (const caseload::NurseLoad &after : answer.reviewAfter.nurses) {
-        const auto was =
-            std::ranges::find(answer.reviewBefore.nurses, after.nurse, &caseload::NurseLoad::nurse);
-        const bool isNew = was == answer.reviewBefore.nurses.end();
-        const Nurse *nurse = answer.after->agency->index().nurse(after.nurse);
-        WhatIfLine l = line(nurse ? personName(*nurse) : QString(), isNew ? 0 : 100 * was->share,
-                            100 * after.share, 0, Good::Neither, QStringLiteral("%"));
-        if (isNew)
-            l.before = Text::tr("not there");
-        else if (was->capacity.isZero())
-            l.before = withoutCapacity(*was);
-        if (after.capacity.isZero())
-            l.after = withoutCapacity(after);
-        if (hasTooMuch(after, *answer.after)) {
-            l.turn = Turn::Worse;
-            l.why = after.isByDay ? Text::tr("%1 on one day").arg(after.mostVisitsInADay) : words(after.sign);
-        }
-        lines.push_back(std::move(l));
-    }
-    return lines;
-}
-
-Table whatIfTable(const WhatIfAnswer &answer) {
-    Table table;
-    table.title = Text::tr("What if: %1").arg(answer.title).toStdString();
-    table.key = "what_if";
-    table.columns = {textColumn(Text::tr("What"), "what"),
-                     textColumn(Text::tr("As it is, planned anew"), "before"),
-                     textColumn(Text::tr("What if"), "after"), textColumn(Text::tr("Change"), "change")};
-    for (const auto &lines : {whatIfLines(answer), whatIfNurseLines(answer)})
-        for (const WhatIfLine &l : lines)
-            table.rows.push_back({cell(l.what), cell(l.before), cell(l.after),
-                                  cell(l.change.isEmpty() || l.why.isEmpty()
-                                           ? l.change + l.why
-                                           : QStringLiteral("%1, %2").arg(l.change, l.why))});
-    for (const QString &note : answer.notes)
-        table.notes.push_back(note.toStdString());
-    table.notes.push_back(overtimeCountsText().toStdString());
-    table.notes.push_back(Text::tr("Both sides planned by the same search with the same work; nothing was "
-                                   "changed in the agency.")
-                              .toStdString());
-    return table;
 }
 
 } // namespace kitround::desk

@@ -44,10 +44,16 @@ struct WhatIfAnswer {
     WhatIfQuestion question;
     QString title;
     WeekPicturePtr before, after;
-    caseload::LoadReview reviewBefore, reviewAfter;
+    WeekPicturePtr
+        again; // as it is, searched on as much as `after` was: what differs from `before` is chance
+    caseload::LoadReview reviewBefore, reviewAfter, reviewAgain;
     QStringList notes; // what a total would hide
 };
 double highestShare(const caseload::LoadReview &review); // of capacity, of the nurse with the most
+// Over full, with visits still to make: what is made already is no plan's doing.
+bool hasTooMuch(const caseload::NurseLoad &load, const WeekPicture &week);
+int nursesWithTooMuch(const caseload::LoadReview &review, const WeekPicture &week);
+bool takesCapacity(const WhatIfAnswer &answer); // fewer hours than before: nothing of it is told as better
 // Before: the week planned as things are, starting from the plan in hand. After: the changed copy, starting
 // from that same plan; never worse than it where it still keeps every rule, so that help cannot seem to harm.
 // Where an added nurse gets no visit the plan without stands, and the notes say so.
@@ -61,9 +67,12 @@ enum class Turn : std::uint8_t { Same, Better, Worse };
 struct WhatIfLine {
     QString what, before, after, change;
     Turn turn = Turn::Same; // for the agency as a whole: fewer unplaced, less overtime, more even
-    QString why{};          // of a nurse over full: "over full", or the visits of the day that make it so
+    // Of a nurse over full: "over full", or the visits of the day that make it so. Of the agency: why a
+    // difference is told neither way.
+    QString why{};
 };
 std::vector<WhatIfLine> whatIfLines(const WhatIfAnswer &answer);
+QString whatIfTurnNote(const WhatIfAnswer &answer); // what the lines say of chance and of less capacity
 // Share of capacity by nurse, in the order of names; "away" or "no shifts" where there is no capacity.
 std::vector<WhatIfLine> whatIfNurseLines(const WhatIfAnswer &answer);
 Table whatIfTable(const WhatIfAnswer &answer);

@@ -85,8 +85,19 @@ HelpTopic aboutToday() {
                       "settles it; a settled line goes by itself.")),
          helpStep(Text::tr(
              "Many of one kind are one line with their number: open where they all stand, or show each.")),
+         helpStep(
+             Text::tr("Record the call, the prescriber's answer or the signature that the chosen line asks "
+                      "for; where it asks for none, the foot says what its step is."),
+             "Ctrl+Return"),
+         helpStep(Text::tr(
+             "A maximum for one session above the common one stays as prescribed; it is listed until the "
+             "prescriber has confirmed it and that was read back.")),
          helpStep(Text::tr("Show what is yours, or everybody's."), "Ctrl+M"),
          helpStep(Text::tr("Log a phone call that came in."), "Ctrl+L"),
+         helpStep(
+             Text::tr("Hand the shift over, or accept what was handed over; many of one kind are one line "
+                      "there too, and accepting it accepts each."),
+             "Ctrl+H"),
          helpStep(Text::tr("Phone the homes whose visits have changed."), "Ctrl+T"),
          helpStep(Text::tr("Report an incident from any page."), "Ctrl+Shift+I")}};
 }
@@ -112,7 +123,9 @@ HelpTopic aboutStock() {
              helpStep(Text::tr("Each list has its own main step at the upper right."), "Ins"),
              helpStep(Text::tr(
                  "A recalled lot: enter the notice once; it is set aside and every home that has it is "
-                 "listed."))}};
+                 "listed.")),
+             helpStep(Text::tr("What is past its last day is no stock, also at a home: its row says so, and "
+                               "Expiry writes it off."))}};
 }
 
 HelpTopic aboutReorders() {

@@ -2,15 +2,28 @@
 #include "core/desk/views/ImportPreview.h"
 #include "core/desk/words/Text.h"
 
+#include <algorithm>
+#include <span>
+#include <string_view>
+#include <utility>
+#include <vector>
+
 namespace kitround::desk {
 namespace {
 
+QString joinedNames(std::span<const std::string_view> names) {
+    QStringList texts;
+    for (const std::string_view name : names)
+        texts << QString::fromLatin1(name.data(), static_cast<qsizetype>(name.size()));
+    return texts.join(QStringLiteral(", "));
+}
+
 QString neededColumns(ListKind kind) {
-    QStringList names;
+    std::vector<std::string_view> names;
     for (const exchange::ListColumn &column : exchange::columnsOf(kind))
         if (column.isNeeded)
-            names << QString::fromLatin1(column.name.data(), static_cast<qsizetype>(column.name.size()));
-    return names.join(QStringLiteral(", "));
+            names.push_back(column.name);
+    return joinedNames(names);
 }
 
 QString stepAfterImport(ListKind kind) {
@@ -24,7 +37,8 @@ QString stepAfterImport(ListKind kind) {
             "Next: the stock counted in the homes and on the shelf (list Counts), then what Today "
             "asks for.");
     case ListKind::Counts:
-        return Text::tr("Next: look at Stock forecast: every home now stands there.");
+        return Text::tr("Next: look at Stock forecast, Homes: a home that was in no list stands there as not "
+                        "known, until its count is recorded.");
     }
     return {};
 }
@@ -66,6 +80,28 @@ QString importColumnsText(ListKind kind) {
     return Text::tr("%1 Every row needs: %2. Other columns may be left out or left empty. Several words in a "
                     "cell are parted by semicolons, days are written 2026-12-07.")
         .arg(what, neededColumns(kind));
+}
+
+QString importWordsText(ListKind kind) {
+    std::vector<std::pair<QString, QStringList>> groups; // by their words, in the order of the columns
+    bool hasWeekdays = false;
+    for (const exchange::ListColumn &column : exchange::columnsOf(kind)) {
+        if (column.words.empty())
+            continue;
+        const QString taken = joinedNames(column.words);
+        auto same = std::ranges::find(groups, taken, &std::pair<QString, QStringList>::first);
+        if (same == groups.end())
+            same = groups.insert(same, {taken, {}});
+        same->second << joinedNames(std::span(&column.name, 1));
+        hasWeekdays = hasWeekdays || column.words.front() == "sunday";
+    }
+    QStringList lines;
+    for (const auto &[taken, columns] : groups)
+        lines << Text::tr("%1: %2").arg(columns.join(QStringLiteral(", ")), taken);
+    if (hasWeekdays)
+        lines << Text::tr("A day of the week may be cut to three letters: mon, tue.");
+    lines << Text::tr("Capitals do not matter, and a blank may stand for the underscore.");
+    return lines.join(QLatin1Char('\n'));
 }
 
 QString importCountText(const ImportPreview &preview) {

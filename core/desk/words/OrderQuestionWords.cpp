@@ -2,6 +2,7 @@
 
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/safety/Limits.h"
 
 #include <string_view>
 
@@ -20,9 +21,34 @@ QString lackText(std::string_view field) {
     return Text::tr("no entry under “%1”").arg(fieldName(std::string(field)));
 }
 
+// "allows at most 2,500 mL in one session, above the common limit ..."; empty where it does not.
+QString aboveCommonText(const safety::OrderQuestion &question, const SnapshotIndex &agency) {
+    const Catheter *catheter = agency.catheter(question.catheter);
+    if (!catheter)
+        return {};
+    for (const DrainOrder *order : agency.ordersOf(catheter->id))
+        if (order->id == question.order && safety::isAboveCommon(*order, *catheter))
+            return Text::tr("allows at most %1 mL in one session, %2")
+                .arg(numberText(order->mostPerSession->count()),
+                     commonLimitText(safety::commonMaximum(catheter->site), catheter->site));
+    return {};
+}
+
+QString maximumQuestion(const safety::OrderQuestion &question, const SnapshotIndex &agency) {
+    const Catheter *catheter = agency.catheter(question.catheter);
+    return Text::tr(
+               "The order of %1 (%2) %3. Compare it with the written order, call the prescriber and have "
+               "it read back. Write down who answered, or enter the new order. It stays as prescribed; "
+               "this tool changes no order.")
+        .arg(dayText(question.orderFrom, agency.snapshot().asOf),
+             catheter ? catheterText(*catheter) : QString(), aboveCommonText(question, agency));
+}
+
 } // namespace
 
 QString questionText(const safety::OrderQuestion &question, const SnapshotIndex &agency) {
+    if (question.why == safety::OrderDoubt::AboveCommon)
+        return maximumQuestion(question, agency);
     const Date today = agency.snapshot().asOf;
     const Catheter *catheter = agency.catheter(question.catheter);
     const QString on = dayText(question.on, today);
@@ -34,13 +60,18 @@ QString questionText(const safety::OrderQuestion &question, const SnapshotIndex 
             return Text::tr("is older than the removal of another catheter on %1").arg(on);
         case safety::OrderDoubt::CameHome:
             return Text::tr("is older than the stay that ended with the return of %1").arg(on);
+        case safety::OrderDoubt::AboveCommon:
+            break; // told above
         }
         return QString();
     }();
-    return Text::tr(
-               "The order of %1 (%2) %3: confirm with the prescriber whether it still holds. Write down who "
-               "answered and that it was read back, or enter the new order. This tool changes no order.")
-        .arg(dayText(question.orderFrom, today), catheter ? catheterText(*catheter) : QString(), older);
+    const QString text =
+        Text::tr(
+            "The order of %1 (%2) %3: confirm with the prescriber whether it still holds. Write down who "
+            "answered and that it was read back, or enter the new order. This tool changes no order.")
+            .arg(dayText(question.orderFrom, today), catheter ? catheterText(*catheter) : QString(), older);
+    const QString most = aboveCommonText(question, agency); // one answer settles both
+    return most.isEmpty() ? text : text + u' ' + Text::tr("It %1: have that read back too.").arg(most);
 }
 
 QString answerText(DrainOrderId order, const SnapshotIndex &agency) {

@@ -7,7 +7,8 @@
 namespace kitround::desk {
 
 // "The order of Mon 2 Mar (chest, right) is older than the catheter change of Wed 4 Mar: confirm with the
-// prescriber ..."
+// prescriber ..."; of a maximum above the common one: "... allows at most 2,500 mL in one session, above the
+// common limit ...: have it read back". Nobody is told to change it.
 QString questionText(const safety::OrderQuestion &question, const SnapshotIndex &agency);
 // The last answer to a question about the order, or empty: "Confirmed Mon 2 Mar 09:10 by ..., read back,
 // taken by ..."

@@ -94,6 +94,19 @@ std::optional<ScriptStep> recallStep(const SnapshotIndex &agency, PatientId pati
             .arg(record.join(QStringLiteral("; ")))};
 }
 
+// Nobody is told what to do about draining here; that is the nurse's to say.
+std::optional<ScriptStep> pastDateStep(const SnapshotIndex &agency, PatientId patient) {
+    const QString past = expiredText(agency, patient);
+    if (past.isEmpty())
+        return std::nullopt;
+    return ScriptStep{
+        Text::tr("Would you look at the date on each package, set apart those that are past it, "
+                 "and not use them? How many are they?"),
+        Text::tr("Our record, not to be said first: %1. %2 Too few left until the delivery, or "
+                 "one already used: tell the nurse at once; give no advice.")
+            .arg(past, countPastDateText())};
+}
+
 // Away, but draining: use goes on though nobody visits.
 ScriptStep carry(const QStringList &lines) {
     return {Text::tr("You will be away and go on draining. Do you have enough with you, counted in packs?"),
@@ -128,7 +141,7 @@ QString lateNote(const supply::RefillProposal &proposal) {
     return text + u' ' + Text::tr("A parcel is not left outside in heat or frost.");
 }
 
-ScriptStep day(const supply::RefillProposal &proposal) {
+ScriptStep day(const supply::RefillProposal &proposal, Date today) {
     const bool isLate = proposal.deliverBy < proposal.deliverOn || proposal.deliverBy < proposal.deliverFrom;
     if (proposal.hasNoWay)
         return {Text::tr("Which day suits you for the delivery?"),
@@ -146,11 +159,11 @@ ScriptStep day(const supply::RefillProposal &proposal) {
     if (proposal.stockIsUnknown && isLate) {
         step.note = Text::tr("Not before %1; by when it is needed, the count will tell. A parcel is not left "
                              "outside in heat or frost.")
-                        .arg(dayText(proposal.deliverFrom));
+                        .arg(firstDayText(proposal, today));
         return step;
     }
     step.note = Text::tr("Not before %1; by %2 at the latest. A parcel is not left outside in heat or frost.")
-                    .arg(dayText(proposal.deliverFrom), dayText(proposal.deliverBy));
+                    .arg(firstDayText(proposal, today), dayText(proposal.deliverBy));
     return step;
 }
 
@@ -174,13 +187,15 @@ std::vector<ScriptStep> phoneScript(const supply::RefillProposal &proposal, cons
     std::vector<ScriptStep> steps{greeting(agency.snapshot().settings, who)};
     if (auto step = recallStep(agency, proposal.patient))
         steps.push_back(*std::move(step));
+    if (auto step = pastDateStep(agency, proposal.patient))
+        steps.push_back(*std::move(step));
     steps.push_back(count(proposal, agency));
     steps.push_back(changes());
     steps.push_back(signs());
     if (const QStringList away = carryLines(agency, proposal.patient); !away.isEmpty())
         steps.push_back(carry(away));
     steps.push_back(offer(proposal, agency));
-    steps.push_back(day(proposal));
+    steps.push_back(day(proposal, agency.snapshot().asOf));
     steps.push_back(usedBottles(agency.snapshot().settings));
     steps.push_back(goodbye());
     return steps;

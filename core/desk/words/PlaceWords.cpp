@@ -32,6 +32,10 @@ QString oddPlaceText(const std::optional<GeoPoint> &place, const AgencySettings 
         .arg(aboutDistanceText(apart, settings.distanceUnit));
 }
 
+QString guessedDrivingText(const Patient &patient) {
+    return patient.address.point ? QString() : Text::tr("place unknown: driving is a guess");
+}
+
 QString longitudeExample() {
     return Text::tr("-73.95 (west of Greenwich is minus)");
 }

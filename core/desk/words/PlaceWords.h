@@ -1,6 +1,6 @@
 #pragma once
-// What is asked about a point on the map that can hardly be meant (rounds/travel/FarPlaces). Empty where
-// nothing is.
+// What is said of a home without a point on the map, and asked about one that can hardly be meant
+// (rounds/travel/FarPlaces). Empty where nothing is.
 #include "core/records/People.h"
 #include "core/records/Settings.h"
 
@@ -14,6 +14,8 @@ namespace kitround::desk {
 QString oddStoreroomText(const AgencySettings &settings);
 // "This place is 11,254 km from the storeroom. ..." in the agency's unit.
 QString oddPlaceText(const std::optional<GeoPoint> &place, const AgencySettings &settings);
+// "place unknown: driving is a guess", from the middle of the area; of a home that is on no map.
+QString guessedDrivingText(const Patient &patient);
 // What stands in an empty field of a longitude: which way it is counted.
 QString longitudeExample();
 

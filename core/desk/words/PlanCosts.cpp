@@ -21,6 +21,7 @@ std::vector<CostLine> costLines(const rounds::CostParts &p) {
         {"couriers", Text::tr("courier runs and supplies not brought"), p.couriers},
         {"changes", Text::tr("changes to the published plan"), p.changes},
         {"wishes", Text::tr("wishes not met"), p.wishes},
+        {"second_nurses", Text::tr("a second nurse to one home on a day"), p.secondNurses},
     };
 }
 

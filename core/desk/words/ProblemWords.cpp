@@ -127,6 +127,9 @@ QString rangeSentence(const Problem &p) {
 // A blank that only a certain person can fill is asked of that person; nobody is invited to guess.
 QString missingSentence(const Problem &p) {
     const std::string &field = p.field;
+    if (p.args.size() > 1 && p.args[0] == "list_choices")
+        return Text::tr("nothing is entered. Enter one of: %1. Where nobody knows, ask first.")
+            .arg(argument(p, 1));
     if (field == "connector" && p.args.empty())
         return Text::tr("a kit or a bottle fits one class of catheter, or any. Enter the class as the label "
                         "has it, or say that it fits any.");
@@ -348,6 +351,20 @@ QString words(const Problem &problem, const FieldNaming &named) {
         sentence += u' ' + counted(more, Text::tr("One more problem was found."),
                                    Text::tr("%1 more problems were found."));
     return sentence;
+}
+
+QString spoken(const QString &argument) {
+    const qsizetype size = argument.size();
+    const bool isDay = size == 10, isUtc = size == 20 && argument.endsWith(u'Z');
+    const bool isMoment = (size == 16 || isUtc) && argument[10] == u'T';
+    const auto day = isDay || isMoment ? Date::fromIso(argument.left(10).toStdString()) : std::nullopt;
+    if (!day)
+        return argument;
+    const QString text = dayText(*day) + u' ' + QString::number(day->year());
+    if (isDay)
+        return text;
+    const QString moment = text + u' ' + argument.mid(11, 5);
+    return isUtc ? Text::tr("%1 UTC").arg(moment) : moment; // where the agency's zone is not known
 }
 
 QString notUpToDateText(const Problem &problem, bool isSaved) {

@@ -203,8 +203,8 @@ QString reason(const supply::RefillProposal &p, const SnapshotIndex &agency) {
     parts << (isLate ? Text::tr("Call from %1 to %2; deliver from %3; needed by %4, which cannot be kept; "
                                 "proposed %5, %6.")
                      : Text::tr("Call from %1 to %2; deliver from %3, by %4; proposed %5, %6."))
-                 .arg(dayText(p.callFrom), dayText(p.callBy), dayText(p.deliverFrom), dayText(p.deliverBy),
-                      dayText(p.deliverOn), words(p.way));
+                 .arg(dayText(p.callFrom), dayText(p.callBy), firstDayText(p, agency.snapshot().asOf),
+                      dayText(p.deliverBy), dayText(p.deliverOn), words(p.way));
     return parts.join(u' ');
 }
 
@@ -213,10 +213,8 @@ QString reason(const supply::RefillLine &line, const SnapshotIndex &agency) {
     const QString inHome = line.onHand.isNegative()
                                ? Text::tr("none in the home (the ledger says %1)").arg(line.onHand.count())
                                : Text::tr("%1 in the home").arg(line.onHand.count());
-    const QString there = line.recalled.isZero()
-                              ? inHome
-                              : Text::tr("%1, up to %2 of them of a recalled lot and not counted")
-                                    .arg(inHome, numberText(line.recalled.count()));
+    const QString notCounted = notCountedText(line.recalled, line.expired);
+    const QString there = notCounted.isEmpty() ? inHome : Text::tr("%1, %2").arg(inHome, notCounted);
     QString text = Text::tr("Send %1 of %2: %3, %4 needed.")
                        .arg(count, itemName(agency, line.item), there,
                             numberText(std::max<std::int64_t>(0, line.exactNeed.count())));
@@ -429,14 +427,18 @@ QString reason(const rounds::UnplacedReason &why, const rounds::WeekProblem &pro
     if (why.tiedTo < 0 && why.freePlaces > 0)
         return freeText(why, what);
     QStringList parts;
-    const auto add = [&](const QString &rule, int count) {
-        parts << QStringLiteral("%1 (%2)").arg(
-            rule, counted(count, Text::tr("1 nurse-day"), Text::tr("%1 nurse-days")));
+    const auto add = [&](const QString &barrier, const QString &where) {
+        parts << (where.isEmpty() ? barrier : QStringLiteral("%1 (%2)").arg(barrier, where));
+    };
+    const auto nurseDays = [](int count) {
+        return counted(count, Text::tr("1 nurse-day"), Text::tr("%1 nurse-days"));
     };
     if (why.tooFar > 0)
-        add(Text::tr("the drive, which alone takes %1").arg(driveText(why.drive)), why.tooFar);
+        add(Text::tr("the drive, which alone takes %1").arg(driveText(why.drive)), nurseDays(why.tooFar));
     for (const auto &[rule, count] : why.blockers)
-        add(words(rule), count);
+        add(words(rule), count <= 0                 ? QString()
+                         : rounds::isOfTheDay(rule) ? counted(count, Text::tr("1 day"), Text::tr("%1 days"))
+                                                    : nurseDays(count));
     const QString text =
         Text::tr("%1 is not placed. In the way: %2.").arg(what, parts.join(QStringLiteral("; "))) +
         nearVisitsText(why, problem, agency);

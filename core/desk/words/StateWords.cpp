@@ -234,6 +234,9 @@ constexpr StateWord kWords[] = {
     {"asks_nobody",
      QT_TRANSLATE_NOOP("kitround", "who is ill or at a course asks nobody. Enter it as it is, not "
                                    "as a request.")},
+    {"last_manager",
+     QT_TRANSLATE_NOOP("kitround", "%1 is the last nurse manager, who decides leave. Make another user nurse "
+                                   "manager first.")},
     {"manager_only",
      QT_TRANSLATE_NOOP(
          "kitround",
@@ -403,6 +406,10 @@ constexpr StateWord kWords[] = {
                                    "missing: scan it again, or type the line.")},
     {"scan_too_short", QT_TRANSLATE_NOOP("kitround", "the label ends before character %1, and the part (%2) "
                                                      "takes %3. Scan it again.")},
+    {"payer_window",
+     QT_TRANSLATE_NOOP("kitround",
+                       "delivered at most %1 days before the supply ends does not go together with need "
+                       "confirmed at most %2 days before. Enter %2 or fewer here, or more days there.")},
     {"scan_twice", QT_TRANSLATE_NOOP("kitround", "the part (%2) stands there twice and says two things, the "
                                                  "second from character %1. Scan one label at a time.")},
     {"scan_unknown_ai",
@@ -437,6 +444,10 @@ constexpr StateWord kWords[] = {
                                    "for the next receipt.")},
     {"use_correction",
      QT_TRANSLATE_NOOP("kitround", "a logged drain is not overwritten. Correct it: the old entry is kept.")},
+    {"user_is_you",
+     QT_TRANSLATE_NOOP("kitround",
+                       "%1 works at this desk right now. Choose another user here first, who then "
+                       "marks %1 as gone.")},
     {"use_decision",
      QT_TRANSLATE_NOOP("kitround", "leave is approved or declined by the step for it. Open the load review, "
                                    "Leave.")},
@@ -461,20 +472,6 @@ QString further(const Problem &p, std::size_t k) {
 }
 
 } // namespace
-
-QString spoken(const QString &argument) {
-    const qsizetype size = argument.size();
-    const bool isDay = size == 10, isUtc = size == 20 && argument.endsWith(u'Z');
-    const bool isMoment = (size == 16 || isUtc) && argument[10] == u'T';
-    const auto day = isDay || isMoment ? Date::fromIso(argument.left(10).toStdString()) : std::nullopt;
-    if (!day)
-        return argument;
-    const QString text = dayText(*day) + u' ' + QString::number(day->year());
-    if (isDay)
-        return text;
-    const QString moment = text + u' ' + argument.mid(11, 5);
-    return isUtc ? Text::tr("%1 UTC").arg(moment) : moment; // where the agency's zone is not known
-}
 
 QString stateSentence(const Problem &p) {
     if (p.args.empty())

@@ -4,8 +4,46 @@
 #include "core/desk/Desk.h"
 #include "core/desk/words/Text.h"
 #include "core/desk/words/Words.h"
+#include "core/safety/ExpiredStock.h"
+#include "core/supply/Substitutes.h"
+
+#include <set>
 
 namespace kitround::desk {
+
+QString firstDayText(const supply::RefillProposal &proposal, Date today) {
+    const bool isPayersDay = !proposal.first || proposal.first->on <= proposal.deliverFrom;
+    if (isPayersDay && proposal.deliverFrom == today)
+        return dayText(today);
+    if (isPayersDay)
+        return Text::tr("%1 (the payer's first day)").arg(dayText(proposal.deliverFrom));
+    return (proposal.first->way == DeliveryWay::Courier ? Text::tr("%1 (the first courier day)")
+                                                        : Text::tr("%1 (the first visit that can bring it)"))
+        .arg(dayText(proposal.first->on));
+}
+
+QString standInRatio(const SnapshotIndex &agency, ItemId ordered, ItemId standIn) {
+    return Text::tr("%1 × %2 for 1 × %3")
+        .arg(numberText(supply::standInPer(agency, ordered, standIn).count()), itemName(agency, standIn),
+             itemName(agency, ordered));
+}
+
+QString offeredText(const supply::RefillLine &line, const SnapshotIndex &agency) {
+    const QString text =
+        Text::tr("%1 × %2").arg(numberText(line.quantity.count()), itemName(agency, line.item));
+    if (!line.substituteFor)
+        return text;
+    return Text::tr("%1 (%2 for each %3)")
+        .arg(text, numberText(supply::standInPer(agency, *line.substituteFor, line.item).count()),
+             itemName(agency, *line.substituteFor));
+}
+
+QString servedByStandIn(const SnapshotIndex &agency, CatheterId home, ItemId ordered, Date on) {
+    const Substitution *record = agency.substitutionInForce(home, ordered, on);
+    return record ? Text::tr("%1 until %2")
+                        .arg(standInRatio(agency, ordered, record->standIn), dayText(record->revertOn, on))
+                  : QString();
+}
 
 QStringList offerDoubts(const SupplierItem &offer, const SnapshotIndex &agency) {
     QStringList doubts;
@@ -127,6 +165,54 @@ QString recalledText(const SnapshotIndex &agency, PatientId patient) {
         if (const QString text = recalledText(agency, catheter->id); !text.isEmpty())
             all << text;
     return all.join(QStringLiteral("; "));
+}
+
+namespace {
+
+QStringList expiredLots(const SnapshotIndex &agency, CatheterId home, ItemId item) {
+    QStringList all;
+    for (const safety::LotAtHome &at : safety::expiredLotsAtHome(agency, home, item)) {
+        const Lot *lot = agency.lot(at.lot);
+        all << Text::tr("%1 of lot %2, past its last day %3")
+                   .arg(numberText(at.left.count()), lot ? fromStd(lot->number) : Text::tr("not known"),
+                        dayText(at.expiresOn, agency.snapshot().asOf));
+    }
+    return all;
+}
+
+} // namespace
+
+QString expiredText(const SnapshotIndex &agency, CatheterId home, ItemId item) {
+    QStringList all = expiredLots(agency, home, item);
+    if (const Substitution *s = agency.substitutionInForce(home, item, agency.snapshot().asOf))
+        all += expiredLots(agency, home, s->standIn);
+    return all.join(QStringLiteral("; "));
+}
+
+QString expiredText(const SnapshotIndex &agency, PatientId patient) {
+    QStringList all;
+    for (const Catheter *catheter : agency.cathetersOf(patient)) {
+        std::set<ItemId> items;
+        for (const StockBalance &balance : agency.balancesAt(Place::home(catheter->id)))
+            if (items.insert(balance.item).second)
+                for (const QString &lot : expiredLots(agency, catheter->id, balance.item))
+                    all << Text::tr("%1: %2").arg(itemName(agency, balance.item), lot);
+    }
+    return all.join(QStringLiteral("; "));
+}
+
+QString countPastDateText() {
+    return Text::tr("Count them with the others: they are no stock, and stay on the books until they are "
+                    "written off under Stock forecast, Expiry.");
+}
+
+QString notCountedText(Eaches recalled, Eaches expired) {
+    QStringList parts;
+    if (!recalled.isZero())
+        parts << Text::tr("up to %1 of them of a recalled lot").arg(numberText(recalled.count()));
+    if (!expired.isZero())
+        parts << Text::tr("%1 past their last day").arg(numberText(expired.count()));
+    return parts.isEmpty() ? QString() : Text::tr("%1 and not counted").arg(parts.join(QStringLiteral(", ")));
 }
 
 QString referralsText(double eaches, const SnapshotIndex &agency) {

@@ -20,6 +20,15 @@ QString words(const safety::RecalledAtHome &recalled, const SnapshotIndex &agenc
 QString recalledText(const SnapshotIndex &agency, CatheterId home, std::optional<ItemId> item = std::nullopt);
 // The same over all lines of a patient.
 QString recalledText(const SnapshotIndex &agency, PatientId patient);
+// "4 of lot L2, past its last day Wed 1 Jan 2025": of an item at a home's line and of what stands in for it;
+// empty where there is none.
+QString expiredText(const SnapshotIndex &agency, CatheterId home, ItemId item);
+// The same over all that the lines of a patient hold.
+QString expiredText(const SnapshotIndex &agency, PatientId patient);
+// How what is past its last day is counted at a home, and how it goes off the books.
+QString countPastDateText();
+// "up to 3 of them of a recalled lot, 4 past their last day and not counted"; empty where all is counted.
+QString notCountedText(Eaches recalled, Eaches expired);
 
 // Where a parcel is whose delivery is cancelled after it had left the storeroom.
 QString words(CameBack where);
@@ -39,6 +48,16 @@ QString referralsText(double eaches, const SnapshotIndex &agency);
 
 // "11 promised for Fri 20 Nov".
 QString promisedText(Eaches units, Date on, Date today);
+// The first day on which a refill may come, and what makes it the first: "Thu 19 Mar (the payer's first
+// day)", "Tue 3 Mar (the first courier day)"; today, by which no payer sets a day, with nothing.
+QString firstDayText(const supply::RefillProposal &proposal, Date today);
+// "2 × Kit 500 for 1 × Kit 1000"
+QString standInRatio(const SnapshotIndex &agency, ItemId ordered, ItemId standIn);
+// "12 × Kit 500"; of what stands in with its ratio: "24 × Kit 500 (2 for each Kit 1000)".
+QString offeredText(const supply::RefillLine &line, const SnapshotIndex &agency);
+// Of a home that is served by another size that day: "2 × Kit 500 for 1 × Kit 1000 until Tue 1 Dec"; else
+// empty.
+QString servedByStandIn(const SnapshotIndex &agency, CatheterId home, ItemId ordered, Date on);
 // "500 of Kit 500: 11 offered, at most 20 may be held, 105 free in the storeroom by that
 // day." With only what it passes.
 QString words(const supply::OverOffer &over, const SnapshotIndex &agency);

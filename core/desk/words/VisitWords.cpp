@@ -124,10 +124,13 @@ QString begunTip() {
     return Text::tr("The visit has begun: it stays with its nurse, day and time without a lock.");
 }
 
-QString callOffText() {
-    return Text::tr(
-        "Only where the prescriber has agreed to one visit fewer in this week. The order itself does "
-        "not change.\n\nWho agreed, when, and why:");
+QString callOffText(const QString &visit, bool isAgain) {
+    const QString asked = isAgain ? Text::tr("Nothing is written yet. Who agreed, when, and why:")
+                                  : Text::tr("Who agreed, when, and why:");
+    return Text::tr("%1.\n\nOnly where the prescriber has agreed to one visit fewer in this week. The order "
+                    "itself does not change.")
+               .arg(visit) +
+           QStringLiteral("\n\n") + asked;
 }
 
 QString sharedWeekText(const std::vector<calendar::WeekPart> &parts) {

@@ -24,8 +24,9 @@ QString followText(const rounds::Follow &follow, const rounds::WeekProblem &prob
 // Of a visit under way: "Begun 09:10, stays"; and why it has no locks of its own.
 QString begunText(Minutes start);
 QString begunTip();
-// What is asked before a visit is called off for good; the answer is kept with the visit.
-QString callOffText();
+// What is asked before a visit is called off for good; the answer is kept with the visit. `visit`: whose and
+// which; `isAgain`: nothing was written the last time.
+QString callOffText(const QString &visit, bool isAgain);
 // The reckoning of a shared week and whose it is to change it; empty where there are no parts.
 QString sharedWeekText(const std::vector<calendar::WeekPart> &parts);
 

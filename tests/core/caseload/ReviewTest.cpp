@@ -184,6 +184,25 @@ TEST_F(ReviewTest, ANightOnCallBeforeADaysWorkIsFlagged) {
     EXPECT_TRUE(callDuties(s, {s.asOf, s.asOf.plusDays(7)})[1].isTooShort);
 }
 
+TEST_F(ReviewTest, DaysOnWhichNobodyIsOnCallAreFound) {
+    const auto turn = [](Date on, int from, int to) {
+        CallDuty duty;
+        duty.nurse = NurseId(1);
+        duty.on = on;
+        duty.from = Minutes::of(from);
+        duty.to = Minutes::of(to);
+        return duty;
+    };
+    const Date first = Date::of(2026, 11, 9);
+    const DateRange week{first, first.plusDays(7)};
+    EXPECT_EQ(daysWithoutCall({}, week).size(), 7U);
+    // A night into the 10th leaves the 10th bare; a weekend from the 13th runs through the 14th.
+    const std::vector<Date> bare =
+        daysWithoutCall({turn(first, 1020, 1920), turn(first.plusDays(4), 1020, 2 * 1440 + 480)}, week);
+    EXPECT_EQ(bare,
+              (std::vector{first.plusDays(1), first.plusDays(2), first.plusDays(3), first.plusDays(6)}));
+}
+
 TEST_F(ReviewTest, ALongerRestThanADayIsLookedForAsFarAsItIsAskedFor) {
     ExtraShift call;
     call.nurse = NurseId(1);

@@ -39,6 +39,17 @@ TEST(BegunStory, PlannedAnewInTheRunningWeekWhatHasBegunStaysAndNothingComesBefo
     EXPECT_FALSE(leastCost(*week, week->plan.cost, {}, {})) << "a bound of plans that break no rule";
 }
 
+TEST(BegunStory, NobodyTakesItOutOfThePlan) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    ASSERT_TRUE(offerRemoval(*p.week, first.job).isAllowed());
+    p.s.now({dayOfDuty(*p.week, first.duty), Minutes::of(first.start + 5)});
+    const auto week = p.open();
+    const MoveOffer out = offerRemoval(*week, p.jobOf(*week, first));
+    EXPECT_FALSE(out.isAllowed());
+    EXPECT_TRUE(out.summary.startsWith(QStringLiteral("The visit has begun"))) << out.summary.toStdString();
+}
+
 TEST(BegunStory, TheVisitOfTheMorningOfAnAdmissionStaysWhereItWasMade) {
     PublishedWeek p;
     const PlacedJob first = p.someVisit();
@@ -73,6 +84,38 @@ TEST(BegunStory, ADraftOfThisMorningThatNobodyWasToldOfHasNotBegunAndFindsAnothe
     const auto mended = must(repairToRecords(*week, {}));
     const rounds::Placement &is = mended.after->plan.placements[static_cast<std::size_t>(job)];
     EXPECT_TRUE(!is.isPlaced() || dayOfDuty(*mended.after, is.duty) > day || is.start >= now.count());
+}
+
+TEST(BegunStory, ADraftThatCannotBeReachedAnyMoreIsPlannedAnewWhateverThatCosts) {
+    PublishedWeek p;
+    const auto placed = placedJobs(*p.week);
+    const PlacedJob first = *std::ranges::min_element(placed, {}, [&](const PlacedJob &visit) {
+        return std::pair(dayOfDuty(*p.week, visit.duty), visit.start);
+    });
+    const auto job = static_cast<std::size_t>(first.job);
+    const auto day =
+        static_cast<std::size_t>(p.week->problem.duties[static_cast<std::size_t>(first.duty)].day);
+    WeekPicture draft = *p.week;
+    rounds::Job &visit = draft.problem.jobs[job]; // nobody was told of it, and it can be at no other time
+    visit.publishedNurse = visit.publishedDay = visit.publishedStart = -1;
+    visit.allowedDays.assign(visit.allowedDays.size(), false);
+    visit.allowedDays[day] = true;
+    visit.windows[day] = {{first.start, first.start, true}};
+    draft.problem.nowDay = static_cast<std::int32_t>(day);
+    draft.problem.now = first.start - 120;
+    const auto inTime = withPlan(draft, draft.plan);
+    EXPECT_EQ(planFaults(*inTime), 0U);
+    EXPECT_TRUE(p.planned(*inTime)->plan.placements[job].isPlaced());
+    draft.problem.now = first.start - 5;
+    const auto late = withPlan(draft, draft.plan);
+    ASSERT_TRUE(late->broken.empty());
+    EXPECT_EQ(planFaults(*late), 1U);
+    const auto planned = p.planned(*late);
+    EXPECT_FALSE(planned->plan.placements[job].isPlaced()) << "nobody could be there";
+    EXPECT_GT(planned->plan.cost, late->plan.cost);
+    EXPECT_EQ(planFaults(*planned), 0U);
+    EXPECT_FALSE(isNoBetter(*planned, *late)) << "it is taken, and told as a new plan";
+    EXPECT_TRUE(isNoBetter(*late, *late));
 }
 
 } // namespace

@@ -69,7 +69,7 @@ TEST(CallOutDays, ACallOutOfSeveralDaysKeepsThemAllFreeAndIsOnRecord) {
     EXPECT_EQ(p.s.snapshot().extraShifts.size(), 1U);
 }
 
-TEST(CallOutDays, AMendCountsTheVisitsThatOnlyShift) {
+TEST(CallOutDays, AMendListsTheVisitsThatOnlyShiftApart) {
     PublishedWeek p;
     for (const PlacedJob &placed : placedJobs(*p.week)) {
         const auto mended = must(repairOverrun(*p.week, placed.job, Minutes::of(20), {}));
@@ -80,10 +80,27 @@ TEST(CallOutDays, AMendCountsTheVisitsThatOnlyShift) {
                 mended.after->plan.placements[j].start != p.week->plan.placements[j].start)
                 ++shifted;
         }
-        EXPECT_EQ(mended.shifted, shifted) << placed.job;
+        EXPECT_EQ(static_cast<std::int64_t>(mended.shifted.size()), shifted) << placed.job;
+        for (const PlanChange &change : mended.shifted) {
+            EXPECT_TRUE(change.isSmall && !change.isNew) << "in grey";
+            EXPECT_FALSE(change.who.isEmpty() || change.now.isEmpty()) << "who is shifted is named";
+            EXPECT_TRUE(change.note.startsWith(QStringLiteral("by "))) << change.note.toStdString();
+        }
     }
     EXPECT_EQ(asAgreedText(17),
               QStringLiteral("Within 30 minutes of the time told, which counts as agreed: 17 visits."));
+}
+
+TEST(CallOutDays, AVisitThatFindsAPlaceByTheWayIsNotCountedAsMoved) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto out = offerRemoval(*p.week, first.job);
+    ASSERT_TRUE(out.isAllowed());
+    const auto mended = must(repairToRecords(*out.after, {}));
+    const auto placed = std::ranges::find(mended.changes, first.job, &PlanChange::job);
+    ASSERT_NE(placed, mended.changes.end());
+    EXPECT_TRUE(placed->isNew && !placed->isUnplaced);
+    EXPECT_EQ(std::ranges::count(mended.changes, true, &PlanChange::isNew), 1);
 }
 
 TEST(CallOutDays, AStartOfCareThatMovesToAnotherDaySaysSo) {

@@ -8,6 +8,7 @@
 #include "core/desk/views/RefillCallView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/views/SubstitutionView.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "core/safety/RecalledStock.h"
 #include "tests/core/desk/Story.h"
@@ -234,8 +235,12 @@ TEST(ClerkStory, AHomeWhoseParcelIsUnderWayIsCalledAboutItAsWell) {
         << view.homes[0].standing.toStdString();
     EXPECT_EQ(view.reachedText(), QStringLiteral("0 of 1 home reached (0 %)"));
     EXPECT_EQ(view.stillOut, Eaches::of(10)) << "counted once";
-    for (const RecallStopRow &stop : view.stops)
-        EXPECT_FALSE(stop.place.startsWith(QStringLiteral("parcel")) && !stop.there.isZero());
+    for (const RecallStopRow &stop : view.stops) {
+        EXPECT_FALSE(stop.place.startsWith(QStringLiteral("parcel")));
+        EXPECT_FALSE(stop.there.isZero()) << stop.place.toStdString();
+    }
+    EXPECT_EQ(view.passed, QStringLiteral("None of it is left in: storeroom."))
+        << "all went to quarantine; a parcel that left us is the home's, one put back never had it";
 
     const auto items = attention(*s.agency(), nullptr, nullptr);
     const auto call1 = std::ranges::find_if(items, [&](const AttentionItem &item) {
@@ -373,6 +378,33 @@ TEST(ClerkStory, AHomeWhoseOrderAllowsNoOtherSizeIsNamedAndWhatStandsInSaysHowMa
     const QString choice = standInText(s.index(), s.kit1000, s.kit500);
     EXPECT_TRUE(choice.startsWith(QStringLiteral("2 × ")) && choice.endsWith(QStringLiteral(" free")))
         << choice.toStdString();
+    const QString ratio = QStringLiteral("2 × %1 for 1 × %2")
+                              .arg(itemName(s.index(), s.kit500), itemName(s.index(), s.kit1000));
+    EXPECT_TRUE(choice.startsWith(ratio)) << choice.toStdString();
+}
+
+TEST(ClerkStory, AHomeServedByAStandInSaysSoWithTheRatio) {
+    SubstituteStory s;
+    EXPECT_EQ(servedByStandIn(s.index(), s.home.catheter, s.kit1000, kMonday), QString());
+    must(s.desk().save(s.record()));
+    const QString ratio = standInRatio(s.index(), s.kit1000, s.kit500);
+    EXPECT_EQ(servedByStandIn(s.index(), s.home.catheter, s.kit1000, kMonday),
+              QStringLiteral("%1 until Mon 16 Mar").arg(ratio));
+    ASSERT_EQ(substitutionRows(*s.agency(), false).size(), 1U);
+    EXPECT_EQ(substitutionRows(*s.agency(), false).front().ratio, ratio);
+    const auto stock = must(computeStock(s.agency(), {}, {}));
+    const auto rows = homeRows(*stock);
+    const auto home = std::ranges::find(rows, s.kit1000, &HomeRow::item);
+    ASSERT_NE(home, rows.end());
+    EXPECT_TRUE(home->standIn.startsWith(ratio)) << home->standIn.toStdString();
+    supply::RefillLine line;
+    line.item = s.kit500;
+    line.quantity = Eaches::of(24);
+    const QString plain = offeredText(line, s.index());
+    EXPECT_EQ(plain, QStringLiteral("24 × %1").arg(itemName(s.index(), s.kit500)));
+    line.substituteFor = s.kit1000;
+    EXPECT_EQ(offeredText(line, s.index()),
+              plain + QStringLiteral(" (2 for each %1)").arg(itemName(s.index(), s.kit1000)));
 }
 
 TEST(ClerkStory, AParcelArrivesAfterItLeftAndNotInTheFuture) {

@@ -137,6 +137,65 @@ TEST(HandMovesStory, WhatIsHeldKeepsItsPlaceInTheNextPlanAndIsNotLockedAfterward
     EXPECT_EQ(standElsewhere(*p.week, *moved, {visit.job}), 1);
 }
 
+TEST(HandMovesStory, ASwapIsReadBeforeItIsMadeAndWhatItMovedCanBeKept) {
+    PublishedWeek p;
+    const PlacedJob visit = p.someVisit();
+    const NurseId nurse = nurseOfDuty(*p.week, visit.duty);
+    const Date day = dayOfDuty(*p.week, visit.duty);
+    WeekPicture changed = *p.week;
+    changed.problem.jobs[static_cast<std::size_t>(visit.job)].primaryNurse =
+        changed.problem.duties[static_cast<std::size_t>(visit.duty)].nurse;
+    const auto week = withPlan(changed, changed.plan);
+    const MoveOffer offer = offerSwap(*week, nurse, day, otherThan(p, nurse), day);
+    ASSERT_TRUE(offer.isAllowed()) << offer.summary.toStdString();
+    const std::vector<std::int32_t> moved = movedToOtherRounds(*week, *offer.after);
+    EXPECT_NE(std::ranges::find(moved, visit.job), moved.end());
+    const QStringList lines = swapLines(*week, offer);
+    ASSERT_GE(lines.size(), 3);
+    EXPECT_EQ(lines[0], offer.summary);
+    EXPECT_TRUE(lines[1].endsWith(QStringLiteral("; people were told of each"))) << lines[1].toStdString();
+    const Patient *patient =
+        p.s.index().patient(p.week->due[static_cast<std::size_t>(visit.job)].visit.patient);
+    ASSERT_NE(patient, nullptr);
+    EXPECT_EQ(lines[2], QStringLiteral("Not by the main nurse any more: ") + personName(*patient));
+    const auto planned =
+        withLocksOf(*PublishedWeek::planned(*heldInPlace(*offer.after, moved)), *offer.after);
+    EXPECT_EQ(standElsewhere(*offer.after, *planned, moved), 0);
+}
+
+TEST(HandMovesStory, WhereNoVisitWouldChangeThereIsNothingToSwap) {
+    PublishedWeek p;
+    const PlacedJob visit = p.someVisit();
+    const auto empty = withPlacements(*p.week, std::vector<rounds::Placement>(p.week->due.size()));
+    const MoveOffer offer = offerSwap(*empty, p.s.nurse, dayOfDuty(*p.week, visit.duty), p.s.otherNurse,
+                                      dayOfDuty(*p.week, visit.duty));
+    EXPECT_FALSE(offer.isAllowed());
+    EXPECT_TRUE(offer.summary.startsWith(QStringLiteral("Nothing to swap: "))) << offer.summary.toStdString();
+    EXPECT_EQ(swapLines(*empty, offer), QStringList{offer.summary});
+}
+
+TEST(HandMovesStory, WhatWasMovedByHandToAnHourGoneByIsPlannedAnew) {
+    PublishedWeek p;
+    const PlacedJob visit = p.someVisit();
+    const auto job = static_cast<std::size_t>(visit.job);
+    WeekPicture moved = *p.moved(visit);
+    rounds::Job &draft = moved.problem.jobs[job]; // of a draft: nobody was told
+    draft.publishedNurse = draft.publishedDay = draft.publishedStart = -1;
+    const rounds::Placement &stands = moved.plan.placements[job];
+    moved.problem.nowDay = moved.problem.duties[static_cast<std::size_t>(stands.duty)].day;
+    moved.problem.now = stands.start - 1;
+    EXPECT_TRUE(canBeHeld(moved, visit.job));
+    EXPECT_EQ(heldInPlace(moved, {visit.job})->problem.jobs[job].lockedStart, stands.start);
+    moved.problem.now = stands.start;
+    EXPECT_FALSE(canBeHeld(moved, visit.job));
+    const auto held = heldInPlace(moved, {visit.job});
+    EXPECT_EQ(held->problem.jobs[job].lockedStart, -1);
+    EXPECT_EQ(held->problem.jobs[job].lockedDay, -1);
+    const auto planned = withLocksOf(*PublishedWeek::planned(*held), moved);
+    EXPECT_EQ(standElsewhere(moved, *planned, {visit.job}), 1);
+    EXPECT_LT(planFaults(*planned), planFaults(moved)) << "it is not told as nothing better";
+}
+
 TEST(HandMovesStory, AnEarlierStateIsLaidOntoTheRecordsThatASaveMade) {
     NewWeek n;
     ASSERT_FALSE(placedJobs(*n.planned).empty());
@@ -147,6 +206,10 @@ TEST(HandMovesStory, AnEarlierStateIsLaidOntoTheRecordsThatASaveMade) {
     const auto before = laidOnto(*n.opened, *fresh, jobs);
     EXPECT_EQ(unplacedJobs(*before).size(), before->due.size()) << "as it was before planning";
     const auto again = laidOnto(*n.planned, *fresh, jobs);
+    WeekPicture otherSeed = *n.opened;
+    otherSeed.seed = fresh->seed + 6;
+    EXPECT_EQ(laidOnto(otherSeed, *fresh, jobs)->seed, otherSeed.seed)
+        << "as it would have been planned then";
     for (std::size_t j = 0; j < again->due.size(); ++j)
         EXPECT_TRUE(isSameSpot(again->plan.placements[j], fresh->plan.placements[j]));
     const std::size_t visits = n.s.snapshot().visits.size();

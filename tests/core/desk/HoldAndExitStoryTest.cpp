@@ -288,6 +288,27 @@ TEST(ExitStory, AnExitEnteredByMistakeIsTakenBackAndWhatIsLeftToDoIsTold) {
     EXPECT_EQ(must(story.desk().check({}, {})), Problems{});
 }
 
+TEST(ExitStory, WhatTheSamePersonDidInTheSameSecondIsNotTakenForTheExitsDoing) {
+    Story story;
+    const auto home = lowAndSilentHome(story);
+    must(story.desk().exitPatient(
+        {home.patient, CareStatus::Deceased, story.utc(at(kMonday, 7, 45)), "the wrong record"}));
+    CallItem item;
+    item.patient = home.patient;
+    item.subject = "after the exit";
+    item.raisedAt = at(kMonday, 8);
+    const CallItem raised = must(story.desk().raise(item));
+    must(story.desk().closeCallItem(raised.id, "told the family"));
+    const ExitUndone undone = must(story.desk().undoExit(home.patient, "meant her namesake"));
+    EXPECT_EQ(undone.callsReopened, 0);
+    EXPECT_EQ(undone.ordersReopened, 2);
+    const auto &calls = story.snapshot().callItems;
+    const auto call = std::ranges::find(calls, raised.id, &CallItem::id);
+    ASSERT_NE(call, calls.end());
+    EXPECT_EQ(call->status, CallItemStatus::Closed);
+    EXPECT_EQ(call->outcome, "told the family");
+}
+
 TEST(ExitStory, ADeathStopsVisitsRefillsAndCallsTheSameHourAndFreesThePromisedStock) {
     Story story;
     const auto home = lowAndSilentHome(story);

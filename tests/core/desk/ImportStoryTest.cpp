@@ -1,6 +1,10 @@
 // A new agency comes from spreadsheets: whole lists go in at once or not at all, what is dangerous is told
 // before, and nothing that is on record is overwritten.
+#include "core/desk/views/Attention.h"
+#include "core/desk/views/HomeRisk.h"
 #include "core/desk/views/ImportPreview.h"
+#include "core/desk/words/Reasons.h"
+#include "core/desk/words/SupplyWords.h"
 #include "core/desk/words/Words.h"
 #include "core/exchange/ListWords.h"
 #include "core/store/mapping/Words.h"
@@ -10,6 +14,7 @@
 #include <QFileInfo>
 
 #include <algorithm>
+#include <string_view>
 
 namespace kitround::desk {
 namespace {
@@ -145,6 +150,24 @@ TEST(ImportStory, AMaximumAboveTheCommonOneIsToBeCalledAboutAndGoesInAsWritten) 
     must(s.desk().importList(ListKind::Patients, list, "patients.csv"));
     EXPECT_EQ(s.snapshot().drainOrders[0].mostPerSession, Millilitres::of(2500));
     EXPECT_FALSE(s.snapshot().drainOrders[1].mostPerSession) << "nothing is guessed";
+    const auto lines = attention(*s.agency(), nullptr, nullptr);
+    EXPECT_TRUE(std::ranges::any_of(lines, [&](const AttentionItem &line) {
+        return line.kind == AttentionKind::MaximumToConfirm && line.order == s.snapshot().drainOrders[0].id;
+    })) << "it stays under Today until the prescriber has answered";
+}
+
+TEST(ImportStory, AnOrderThatNamesNeitherPrescriberNorSignatureIsForToday) {
+    Story s;
+    std::string row = patientRow("Q-1");
+    row.replace(row.find("Dr Invented,2026-02-03"), std::string_view("Dr Invented,2026-02-03").size(), ",");
+    must(s.desk().importList(ListKind::Patients, kPatientHead + row, "patients.csv"));
+    ASSERT_EQ(s.snapshot().drainOrders.size(), 1U);
+    const auto lines = attention(*s.agency(), nullptr, nullptr);
+    const auto found = std::ranges::find(lines, AttentionKind::UnsignedOrder, &AttentionItem::kind);
+    ASSERT_NE(found, lines.end());
+    EXPECT_EQ(found->order, s.snapshot().drainOrders[0].id);
+    EXPECT_EQ(found->harm, Harm::Today);
+    EXPECT_TRUE(found->detail.contains(QStringLiteral("who prescribed it"))) << found->detail.toStdString();
 }
 
 TEST(ImportStory, APlaceOnTheOtherSideOfTheWorldIsToBeLookedAt) {
@@ -208,6 +231,63 @@ TEST(ImportStory, ALotOutOfUseOrWithAnotherExpiryIsRefusedByItsRow) {
     EXPECT_EQ(shown.faulty, 2) << saidIn(shown);
     EXPECT_TRUE(shown.rows[0].faults.front().contains(QStringLiteral("recalled"))) << saidIn(shown);
     EXPECT_TRUE(shown.rows[1].faults.front().contains(QStringLiteral("last day of use"))) << saidIn(shown);
+}
+
+TEST(ImportStory, WhatIsPastItsLastDayIsToBeCalledAboutAndIsNoStock) {
+    Story s;
+    const auto home = s.addHome("Q-1");
+    s.order(home, test::everyDays(2, kMonday), kMonday, s.kit500);
+    const std::string list = kCountHead + "home,Q-1,KIT-500,OLD,2025-01-01,4,2026-03-01\n"
+                                          "storeroom,,KIT-500,OLD,2025-01-01,6,2026-03-01\n"
+                                          "storeroom,,KIT-500,NEW,2026-03-02,6,2026-03-01\n";
+    const ImportPreview shown = preview(s, ListKind::Counts, list);
+    ASSERT_TRUE(shown.mayGoIn()) << saidIn(shown);
+    EXPECT_EQ(shown.toCall, 2) << saidIn(shown);
+    EXPECT_TRUE(shown.rows[0].calls.join(u' ').contains(QStringLiteral("call the home"))) << saidIn(shown);
+    EXPECT_TRUE(shown.rows[0].calls.join(u' ').contains(QStringLiteral("not counted as stock")));
+    EXPECT_TRUE(shown.rows[1].calls.join(u' ').contains(QStringLiteral("not given out"))) << saidIn(shown);
+    EXPECT_TRUE(shown.rows[2].calls.isEmpty()) << "its last day is today: " << saidIn(shown);
+    must(s.desk().importList(ListKind::Counts, list, "counts.csv"));
+    const StockPicturePtr picture = must(computeStock(s.agency(), {}, {}));
+    const std::vector<HomeRow> rows = homeRows(*picture);
+    const auto row = std::ranges::find_if(
+        rows, [&](const HomeRow &r) { return r.catheter == home.catheter && r.item == s.kit500; });
+    ASSERT_NE(row, rows.end());
+    EXPECT_EQ(row->onHand, Eaches::of(4));
+    EXPECT_EQ(row->expired, Eaches::of(4));
+    EXPECT_EQ(row->usable(), Eaches{});
+    EXPECT_EQ(row->past, QStringLiteral("4 of lot OLD, past its last day Wed 1 Jan 2025"));
+    EXPECT_EQ(riskOf(*row, s.agency()->settings()), HomeRisk::AtRisk);
+    EXPECT_GT(row->chanceDry7, 0.5);
+    const auto refill = std::ranges::find(picture->refills, home.patient, &supply::RefillProposal::patient);
+    ASSERT_NE(refill, picture->refills.end()) << "it is to be sent some at once";
+    EXPECT_LE(refill->urgency, supply::RefillUrgency::CallToday);
+    const auto line = std::ranges::find(refill->lines, s.kit500, &supply::RefillLine::item);
+    ASSERT_NE(line, refill->lines.end());
+    EXPECT_EQ(line->expired, Eaches::of(4));
+    const QString why = reason(*line, s.index());
+    EXPECT_TRUE(why.contains(QStringLiteral("4 in the home, 4 past their last day and not counted")))
+        << why.toStdString();
+    // Taken off the books it is gone from both.
+    s.count(home, s.kit500, 0, at(kMonday, 8));
+    EXPECT_TRUE(expiredText(s.index(), home.patient).isEmpty());
+}
+
+TEST(ImportStory, AFaultyCountSaysWhoseHomeAndAMissingChoiceWhatItMayBe) {
+    Story s;
+    s.addHome("Q-1");
+    const ImportPreview shown =
+        preview(s, ListKind::Counts,
+                kCountHead + "home,Q-1,KIT-500,,,many,2026-03-01\n,Q-1,KIT-500,,,4,2026-03-01\n");
+    ASSERT_EQ(shown.rows.size(), 2U);
+    EXPECT_TRUE(shown.rows[0].who.contains(QStringLiteral("at the home of "))) << saidIn(shown);
+    EXPECT_TRUE(shown.rows[0].who.contains(QStringLiteral("(Q-1)"))) << saidIn(shown);
+    EXPECT_TRUE(shown.rows[0].code.contains(QStringLiteral("Q-1"))) << "without the name";
+    EXPECT_TRUE(shown.rows[1].faults.join(u' ').contains(QStringLiteral("Enter one of: storeroom, home")))
+        << saidIn(shown);
+    Imported counts;
+    counts.kind = ListKind::Counts;
+    EXPECT_FALSE(importDoneText(counts).contains(QStringLiteral("every home now")));
 }
 
 TEST(ImportStory, ALotIsTheSameHoweverItsNumberIsWritten) {

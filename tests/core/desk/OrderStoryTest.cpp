@@ -2,6 +2,7 @@
 #include "core/calendar/Deadlines.h"
 #include "core/calendar/DrainCalendar.h"
 #include "core/calendar/VisitWeeks.h"
+#include "core/desk/views/Attention.h"
 #include "core/desk/views/PatientView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/words/Words.h"
@@ -126,6 +127,8 @@ TEST(OrderStory, ATreatmentIsNotEditedInPlaceButASignatureIsAdded) {
     EXPECT_TRUE(
         std::ranges::any_of(preview.warnings, [](const Problem &p) { return p.field == "signed_on"; }));
     DrainOrder stored = must(story.desk().acceptOrder(preview));
+    stored.signedOn = story.agency()->today().plusDays(1);
+    EXPECT_EQ(refused(story.desk().previewOrder(stored)).field, "signed_on") << "nobody signs tomorrow";
     stored.signedOn = kMonday;
     stored = must(story.desk().acceptOrder(must(story.desk().previewOrder(stored))));
     EXPECT_EQ(story.snapshot().drainOrders.size(), 1U);
@@ -176,6 +179,30 @@ TEST(OrderStory, AVolumeAboveTheCommonLimitIsToldAndStaysAsPrescribed) {
     EXPECT_EQ(stored.mostPerSession, Millilitres::of(5000));
     EXPECT_TRUE(mostPerSessionText(stored, *story.index().catheter(home.catheter))
                     .contains(QStringLiteral("5,000 mL in one session, above the common limit of 1,000 mL")));
+}
+
+TEST(OrderStory, AMaximumAboveTheCommonOneStaysUnderTodayUntilThePrescriberHasAnswered) {
+    Story story;
+    const auto home = story.addHome("A");
+    DrainOrder order = story.blankOrder(home, everyDays(1, kMonday), kMonday, story.kit500);
+    order.mostPerSession = Millilitres::of(1500);
+    const DrainOrder stored = must(story.desk().acceptOrder(must(story.desk().previewOrder(order))));
+    const auto lines = [&] {
+        std::vector<AttentionItem> found = attention(*story.agency(), nullptr, nullptr);
+        std::erase_if(found,
+                      [](const AttentionItem &i) { return i.kind != AttentionKind::MaximumToConfirm; });
+        return found;
+    };
+    ASSERT_EQ(lines().size(), 1U);
+    EXPECT_EQ(lines()[0].order, stored.id);
+    OrderAnswer answer;
+    answer.order = stored.id;
+    answer.at = at(kMonday, 7, 55);
+    answer.answeredBy = "the prescriber's office";
+    answer.words = "1,500 mL is meant";
+    must(story.desk().recordOrderAnswer(answer));
+    EXPECT_TRUE(lines().empty());
+    EXPECT_EQ(story.snapshot().drainOrders.front().mostPerSession, Millilitres::of(1500)) << "as prescribed";
 }
 
 TEST(OrderStory, TwoCathetersOfOnePatientHaveEachItsOrderLogStockAndForecast) {

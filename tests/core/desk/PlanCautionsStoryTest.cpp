@@ -1,12 +1,15 @@
 // What a plan asks too much of is said before it is published and stands over its day; the head of the
 // calendar and every day sheet say which plan it is.
 #include "core/desk/paper/Papers.h"
+#include "core/desk/views/HandMoves.h"
 #include "core/desk/views/PlanCautions.h"
 #include "core/desk/views/PlanState.h"
 #include "core/desk/words/Words.h"
 #include "tests/core/desk/PublishedWeek.h"
 
 #include <algorithm>
+#include <iterator>
+#include <tuple>
 
 namespace kitround::desk {
 namespace {
@@ -68,6 +71,36 @@ TEST(PlanCautions, WhoIsOverFullIsNamedWithTheShare) {
     EXPECT_TRUE(cautions[0].contains(nurseNameIn(*week, nurseOfDuty(*week, p.someVisit().duty))));
 }
 
+TEST(PlanCautions, OfAHomeOnNoMapOffersAndPublishingSayThatDrivingIsAGuess) {
+    PublishedWeek p;
+    const PlacedJob visit = p.someVisit();
+    const QString guess = QStringLiteral("place unknown: driving is a guess");
+    const auto offers = [](const WeekPicture &week, std::int32_t job) {
+        QStringList all;
+        for (const Suggestion &place : reasonsOf(week, job).alternatives) {
+            all << place.more.join(u'|');
+            if (const MoveOffer offer = offerMove(week, job, place.nurse, place.on, place.start);
+                offer.isAllowed())
+                all << moveText(week, job, offer);
+        }
+        return all;
+    };
+    EXPECT_TRUE(offers(*p.week, visit.job).filter(guess).isEmpty());
+    Patient home = *p.s.index().patient(p.week->due[static_cast<std::size_t>(visit.job)].visit.patient);
+    home.address.point.reset();
+    must(p.s.desk().save(home));
+    const auto week = p.open();
+    const std::int32_t job = p.jobOf(*week, visit);
+    ASSERT_GE(job, 0);
+    const QStringList said = offers(*week, job);
+    ASSERT_FALSE(said.isEmpty());
+    EXPECT_EQ(said.filter(guess).size(), said.size()) << said.join(u'\n').toStdString();
+    const QStringList cautions = publishCautions(*week);
+    ASSERT_FALSE(cautions.isEmpty());
+    EXPECT_EQ(cautions.back(),
+              QStringLiteral("Place unknown, driving is a guess: %1.").arg(personName(home)));
+}
+
 TEST(PlanState, TheHeadAlwaysSaysHowThePlanStands) {
     Story s;
     s.visits(s.addHome("A"), 2, 4, PublishedWeek::kFrom);
@@ -97,6 +130,37 @@ TEST(PlanState, ADaySheetSaysWhichPlanItIsOf) {
     const QString draft = daySheet(*p.moved(visit), nurse, day).foot;
     EXPECT_TRUE(draft.endsWith(QStringLiteral("draft, not published; in force: ") + plan))
         << draft.toStdString();
+}
+
+TEST(PlanState, TheDaySheetsOfAllDaysComeInOneGoEachNursesTogether) {
+    PublishedWeek p;
+    std::vector<std::tuple<QString, NurseId, Date>> driven;
+    for (const PlacedJob &placed : placedJobs(*p.week))
+        driven.emplace_back(nurseNameIn(*p.week, nurseOfDuty(*p.week, placed.duty)),
+                            nurseOfDuty(*p.week, placed.duty), dayOfDuty(*p.week, placed.duty));
+    std::ranges::sort(driven);
+    driven.erase(std::ranges::unique(driven).begin(), driven.end());
+    ASSERT_GT(driven.size(), 1U);
+    const Paper all = daySheetsFrom(*p.week, PublishedWeek::kFrom, std::nullopt);
+    ASSERT_EQ(all.sections.size(), driven.size());
+    for (std::size_t i = 0; i < driven.size(); ++i) {
+        const auto &[name, nurse, on] = driven[i];
+        EXPECT_EQ(all.sections[i].heading, QStringLiteral("%1, %2").arg(name, dayText(on)));
+        EXPECT_EQ(all.sections[i].startsPage, i > 0);
+        EXPECT_TRUE(all.sections[i].table.has_value());
+    }
+    EXPECT_TRUE(all.foot.contains(QStringLiteral("plan 1 of the week of Sun 8 Mar")))
+        << all.foot.toStdString();
+    const NurseId one = std::get<1>(driven.front());
+    const auto hers = std::ranges::count_if(driven, [&](const auto &day) { return std::get<1>(day) == one; });
+    EXPECT_EQ(std::ssize(daySheetsFrom(*p.week, PublishedWeek::kFrom, one).sections), hers);
+    // A draft that changes one day: each sheet says which plan it is of.
+    const PlacedJob visit = p.someVisit();
+    const Paper mixed = daySheetsFrom(*p.moved(visit), PublishedWeek::kFrom, std::nullopt);
+    for (const Paper::Section &sheet : mixed.sections)
+        EXPECT_EQ(sheet.lines.front().startsWith(QStringLiteral("Of the draft")),
+                  sheet.heading.endsWith(dayText(dayOfDuty(*p.week, visit.duty))))
+            << sheet.lines.front().toStdString();
 }
 
 TEST(PlanState, AWeekWithoutVisitsSaysWhatToEnterFirst) {

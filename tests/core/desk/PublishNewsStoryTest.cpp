@@ -56,6 +56,30 @@ TEST(PublishNewsStory, WhatIsForetoldIsWhoWaitsAfterwards) {
               QStringLiteral("No patient has to be phoned and no nurse told because of it."));
 }
 
+// The half hour is the homes'; who drives by the sheet has to know of every minute.
+TEST(PublishNewsStory, AShiftOfMinutesIsToldToTheNurseAndToNoHome) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const QString nurse = nurseNameIn(*p.week, nurseOfDuty(*p.week, first.duty));
+    rounds::WeekPlan plan = p.week->plan;
+    plan.placements[static_cast<std::size_t>(first.job)].start += 10;
+    const auto shifted = withPlan(*p.week, plan);
+    const PublishNews news = must(publishNews(*shifted));
+    EXPECT_TRUE(news.patients.isEmpty()) << news.patients.join(u'|').toStdString();
+    EXPECT_EQ(news.nurses, QStringList(nurse));
+    p.store(*shifted, true);
+    EXPECT_TRUE(homesWaiting(*p.s.agency()).isEmpty());
+    ASSERT_EQ(nursesWaiting(*p.s.agency()), QStringList(nurse));
+    const RoundNews round = roundNews(*p.s.agency()).front();
+    ASSERT_EQ(round.changes.size(), 1);
+    EXPECT_TRUE(round.changes.front().contains(QStringLiteral("starts at")))
+        << round.changes[0].toStdString();
+    PlanTold told = round.toTell;
+    told.by = "Coordinator";
+    must(p.s.desk().tellPlan(told));
+    EXPECT_TRUE(roundNews(*p.s.agency()).empty()) << "she knows it to the minute";
+}
+
 TEST(PublishNewsStory, AVisitThatIsTakenOutIsNewsToo) {
     PublishedWeek p;
     const PlacedJob first = p.someVisit();

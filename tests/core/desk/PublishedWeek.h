@@ -1,5 +1,6 @@
 #pragma once
 // Four homes of two visits each in the week after the story's own, planned and published.
+#include "core/desk/views/PatientCalls.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "tests/core/desk/Story.h"
@@ -34,6 +35,14 @@ struct PublishedWeek {
     WeekPicturePtr store(const WeekPicture &picture, bool publish) {
         must(s.desk().acceptPlan(kFrom, visitsOf(picture), 1, picture.plan.cost, publish));
         return open();
+    }
+    // Every home that waits is reached.
+    void phoneEverybody() {
+        for (const PatientCall &call : patientCalls(*s.agency())) {
+            PatientTold told = call.toTell;
+            told.reached = Reached::Patient;
+            must(s.desk().tellPatient(told));
+        }
     }
     // The first visit that an order owes.
     PlacedJob someVisit() const {

@@ -3,7 +3,9 @@
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/Attention.h"
 #include "core/desk/views/HandOverView.h"
+#include "core/desk/views/PatientCalls.h"
 #include "core/desk/views/PlanComparison.h"
+#include "core/desk/views/PublishNews.h"
 #include "core/desk/views/VisitCards.h"
 #include "core/desk/views/WeekBoard.h"
 #include "core/desk/views/WeekRepair.h"
@@ -17,6 +19,11 @@ namespace kitround::desk {
 namespace {
 
 constexpr Date kNextWeek = PublishedWeek::kFrom;
+
+std::vector<PlanChange> notSmall(std::vector<PlanChange> changes) {
+    std::erase_if(changes, [](const PlanChange &change) { return change.isSmall; });
+    return changes;
+}
 
 TEST(RepairStory, ACallOutMovesOnlyTheVisitsOfThatNurseAndDayAndIsOnRecord) {
     PublishedWeek p;
@@ -160,6 +167,27 @@ TEST(RepairStory, AVisitThatRunsOverKeepsItsStartAndThoseBehindMakeRoom) {
     EXPECT_TRUE(mended.after->evaluation.broken.empty());
 }
 
+TEST(RepairStory, WhichVisitRunsOverIsNamedAndItIsOneOfToday) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const Date day = dayOfDuty(*p.week, first.duty);
+    const OverrunAsk ahead = overrunAsk(*p.week, first.job);
+    EXPECT_TRUE(ahead.question.isEmpty());
+    EXPECT_TRUE(ahead.refusal.contains(dayText(day))) << ahead.refusal.toStdString();
+    EXPECT_FALSE(overrunAsk(*p.week, -1).refusal.isEmpty());
+    p.s.now(at(day, 8));
+    const auto week = p.open();
+    const std::int32_t job = p.jobOf(*week, first);
+    ASSERT_GE(job, 0);
+    const OverrunAsk today = overrunAsk(*week, job);
+    EXPECT_TRUE(today.refusal.isEmpty()) << today.refusal.toStdString();
+    const PatientId patient = week->due[static_cast<std::size_t>(job)].visit.patient;
+    for (const QString &named :
+         {personName(*p.s.index().patient(patient)), timeText(Minutes::of(first.start)),
+          nurseNameIn(*p.week, nurseOfDuty(*p.week, first.duty))})
+        EXPECT_TRUE(today.question.contains(named)) << today.question.toStdString();
+}
+
 TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     PublishedWeek p;
     EXPECT_TRUE(changesSincePublished(*p.week).empty());
@@ -184,7 +212,7 @@ TEST(RepairStory, WhatStandsElsewhereThanPublishedIsListedUntilItIsPublished) {
     EXPECT_EQ(changes[0].job, first.job);
     EXPECT_TRUE(changes[0].isUnplaced);
     EXPECT_EQ(std::ranges::count(changes, false, &PlanChange::isSmall), 1);
-    EXPECT_TRUE(changesText(changes).contains(QStringLiteral("1 visit has no place any more.")));
+    EXPECT_TRUE(changesText(*out.after, changes).contains(QStringLiteral("1 visit has no place any more.")));
     const Paper paper = changesPaper(*out.after, changes);
     ASSERT_TRUE(paper.sections.front().table);
     EXPECT_EQ(paper.sections.front().table->rows.size(), changes.size());
@@ -295,9 +323,82 @@ TEST(RepairStory, AMoveThatIsSavedAsADraftIsListedAgainstWhatPeopleWereTold) {
         return item.what.starts_with("Plan of the week of ") &&
                item.what.find("version 1") != std::string::npos;
     })) << "a draft does not hide that the week was published";
-    // A second draft is held against what was published too; published, everybody is told by it.
+    // A second draft is held against what was published too. Published again, a home still knows what it was
+    // told before, until somebody there has heard of it.
     EXPECT_EQ(changesSincePublished(*p.store(*draft, false)).size(), changes.size());
-    EXPECT_TRUE(changesSincePublished(*p.store(*draft, true)).empty());
+    const auto again = p.store(*draft, true);
+    EXPECT_EQ(changesSincePublished(*again).size(), changes.size());
+    p.phoneEverybody();
+    EXPECT_TRUE(notSmall(changesSincePublished(*p.open())).empty());
+}
+
+TEST(RepairStory, WhatChangedAndWhomPublishingHasPhonedGoByWhatTheHomesWereTold) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto index = static_cast<std::size_t>(first.job);
+    const VisitPlace told = placeIn(*p.week, p.week->plan.placements[index]);
+    rounds::WeekPlan plan = p.week->plan;
+    plan.placements[index].start += 20;
+    const auto second = p.store(*withPlan(*p.week, plan), true); // as agreed: nobody is phoned
+    ASSERT_TRUE(patientCalls(*p.s.agency()).empty());
+    const std::int32_t job = p.jobOf(*second, first);
+    plan = second->plan;
+    plan.placements[static_cast<std::size_t>(job)].start += 20;
+    const auto third = withPlan(*second, plan);
+    const auto changes = changesSincePublished(*third);
+    const auto hers = std::ranges::find(changes, job, &PlanChange::job);
+    ASSERT_NE(hers, changes.end());
+    EXPECT_FALSE(hers->isSmall) << "40 minutes in all";
+    EXPECT_EQ(hers->was, placeText(*third, told));
+    EXPECT_EQ(must(publishNews(*third)).patients, QStringList(hers->who));
+}
+
+TEST(RepairStory, TwoVisitsOfAHomeThatChangePlacesAreListedAndNeedNoCallAsPublishingHasIt) {
+    PublishedWeek p;
+    const PlacedJob first = p.someVisit();
+    const auto one = static_cast<std::size_t>(first.job);
+    std::size_t other = p.week->due.size();
+    for (std::size_t j = 0; j < p.week->due.size(); ++j)
+        if (j != one && p.week->due[j].visit.patient == p.week->due[one].visit.patient &&
+            p.week->due[j].visit.kind == p.week->due[one].visit.kind)
+            other = j;
+    ASSERT_LT(other, p.week->due.size());
+    rounds::WeekPlan plan = p.week->plan;
+    std::swap(plan.placements[one], plan.placements[other]);
+    const auto changes = notSmall(changesSincePublished(*withPlan(*p.week, plan)));
+    ASSERT_EQ(changes.size(), 2U);
+    for (const PlanChange &change : changes)
+        EXPECT_TRUE(change.note.endsWith(QStringLiteral("no call needed"))) << change.note.toStdString();
+    EXPECT_TRUE(must(publishNews(*withPlan(*p.week, plan))).patients.isEmpty());
+    // Whoever has to be phoned is not told apart by it.
+    const auto moved = p.moved(first);
+    const auto news = changesSincePublished(*moved);
+    const auto hers = std::ranges::find(news, first.job, &PlanChange::job);
+    ASSERT_NE(hers, news.end());
+    EXPECT_FALSE(hers->note.contains(QStringLiteral("no call"))) << hers->note.toStdString();
+}
+
+TEST(RepairStory, ANewVisitInAPublishedWeekIsAmongWhatChangedAsItIsAmongThosePublishingHasPhoned) {
+    PublishedWeek p;
+    const auto home = p.s.addHome("E");
+    p.s.visits(home, 1, 4, kNextWeek);
+    const auto planned = p.planned(*p.open());
+    const auto fresh = [&](const WeekPicture &week) {
+        std::vector<PlanChange> changes = changesSincePublished(week);
+        std::erase_if(changes, [](const PlanChange &change) { return !change.isNew; });
+        return changes;
+    };
+    const auto changes = fresh(*planned);
+    ASSERT_FALSE(changes.empty());
+    for (const PlanChange &change : changes) {
+        EXPECT_EQ(change.patient, home.patient);
+        EXPECT_EQ(change.was, QStringLiteral("not expected"));
+        EXPECT_TRUE(must(publishNews(*planned)).patients.contains(change.who));
+    }
+    EXPECT_TRUE(changesText(*planned, changes).contains(QStringLiteral(" new: ")));
+    EXPECT_EQ(fresh(*p.store(*planned, true)).size(), changes.size()) << "published, and nobody was phoned";
+    p.phoneEverybody();
+    EXPECT_TRUE(fresh(*p.open()).empty());
 }
 
 TEST(RepairStory, AVisitThatADraftLeavesOutIsListedWithThePlaceThatWasTold) {
@@ -352,7 +453,9 @@ TEST(RepairStory, OfAVisitForTwoBothNursesWereTold) {
     patient.needsTwoNurses = true;
     must(p.s.desk().save(patient));
     p.s.visits(home, 1, 4, kNextWeek);
-    p.week = p.store(*p.planned(*p.open()), true);
+    p.store(*p.planned(*p.open()), true);
+    p.phoneEverybody();
+    p.week = p.open();
     const auto pair = std::ranges::find(p.week->problem.jobs, true, &rounds::Job::twoNurses);
     ASSERT_NE(pair, p.week->problem.jobs.end());
     const auto job = static_cast<std::size_t>(pair - p.week->problem.jobs.begin());
@@ -361,12 +464,12 @@ TEST(RepairStory, OfAVisitForTwoBothNursesWereTold) {
     rounds::WeekPlan plan = p.week->plan;
     std::swap(plan.placements[job].duty, plan.placements[job].secondDuty);
     const auto swapped = withPlan(*p.week, plan);
-    EXPECT_TRUE(changesSincePublished(*swapped).empty()) << "either may be named first";
+    EXPECT_TRUE(notSmall(changesSincePublished(*swapped)).empty()) << "either may be named first";
     const DateRange one{kNextWeek, kNextWeek.plusDays(7)};
     EXPECT_TRUE(comparePlans(planInHand(p.week, one, true), planInHand(swapped, one, false)).visits.empty());
     plan.placements[job] = {};
     const auto without = withPlan(*p.week, plan);
-    const auto changes = changesSincePublished(*without);
+    const auto changes = notSmall(changesSincePublished(*without));
     ASSERT_EQ(changes.size(), 1U);
     for (const NurseId nurse : {p.s.nurse, p.s.otherNurse})
         EXPECT_TRUE(changes[0].was.contains(nurseNameIn(*p.week, nurse))) << changes[0].was.toStdString();
@@ -385,12 +488,18 @@ TEST(RepairStory, AStartThatIsOffByLittleIsListedApart) {
     ASSERT_EQ(near.size(), 1U);
     EXPECT_TRUE(near[0].isSmall);
     EXPECT_EQ(near[0].note, QStringLiteral("by 25 minutes"));
-    EXPECT_TRUE(changesText(near).startsWith(QStringLiteral("Within 30 minutes"))) << "the tolerance is said";
+    EXPECT_TRUE(changesText(*p.week, near).startsWith(QStringLiteral("Within 30 minutes")))
+        << "the tolerance is said";
     plan.placements[static_cast<std::size_t>(first.job)].start += 6;
     const auto far = changesSincePublished(*withPlan(*p.week, plan));
     ASSERT_EQ(far.size(), 1U);
     EXPECT_FALSE(far[0].isSmall);
-    EXPECT_TRUE(changesText({}).startsWith(QStringLiteral("Every visit stands as it was published")));
+    EXPECT_TRUE(
+        changesText(*p.week, {}).startsWith(QStringLiteral("Every visit stands as people were told")));
+    const auto later = must(openWeek(p.s.agency(), kNextWeek.plusDays(7), nullptr));
+    EXPECT_TRUE(changesSincePublished(*later).empty());
+    EXPECT_TRUE(changesText(*later, {}).startsWith(QStringLiteral("This week is not published yet")))
+        << "nobody was told anything of it";
 }
 
 TEST(RepairStory, APublishedVisitOfAHomeThatIsAwayIsListedWithItsNurse) {
@@ -413,7 +522,7 @@ TEST(RepairStory, APublishedVisitOfAHomeThatIsAwayIsListedWithItsNurse) {
     EXPECT_EQ(gone->patient, patient);
     EXPECT_TRUE(gone->now.contains(QStringLiteral("on hold"))) << gone->now.toStdString();
     EXPECT_TRUE(gone->note.startsWith(QStringLiteral("Tell "))) << gone->note.toStdString();
-    EXPECT_TRUE(changesText(changes).contains(QStringLiteral("taken out")));
+    EXPECT_TRUE(changesText(*week, changes).contains(QStringLiteral("taken out")));
     // Published without them, there is nothing to tell here any more.
     must(p.s.desk().acceptPlan(kNextWeek, visitsOf(*week), 1, 0, true));
     EXPECT_TRUE(changesSincePublished(*must(openWeek(p.s.agency(), kNextWeek, nullptr))).empty());

@@ -37,6 +37,15 @@ TEST(ShownWeek, TheHeadCountsWhatIsMadeBesideWhatIsToDo) {
               QStringLiteral("0 to do, 1 made"));
 }
 
+TEST(ShownWeek, WhichOfTheWeeksVisitsIsOwedIsNotReadAsHowMany) {
+    Story s;
+    s.visits(s.addHome("A"), 2, 4, PublishedWeek::kFrom);
+    const auto week = must(openWeek(s.agency(), PublishedWeek::kFrom, nullptr));
+    ASSERT_EQ(week->due.size(), 2U);
+    EXPECT_TRUE(visitCard(*week, 0).dueText.startsWith(QStringLiteral("visit 1 of the 2 this week, ")))
+        << visitCard(*week, 0).dueText.toStdString();
+}
+
 TEST(ShownWeek, AVisitIsFoundAgainWhateverNumberItHas) {
     Story s;
     for (const char *code : {"A", "B", "C"})

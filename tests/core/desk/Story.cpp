@@ -131,7 +131,7 @@ DrainOrder Story::blankOrder(const Home &home, const DrainPattern &pattern, Date
     order.mostPerSession = Millilitres::of(1000);
     order.kit = kit;
     order.prescriber = "Dr. Invented";
-    order.signedOn = start;
+    order.signedOn = std::min(start, agency()->today());
     return order;
 }
 DrainOrder Story::order(const Home &home, const DrainPattern &pattern, Date start, ItemId kit) {

@@ -103,14 +103,43 @@ TEST(LeaveStory, AWaitingRequestIsTheManagersMatterOnTheStartPage) {
     EXPECT_FALSE(isShown(coordinator.id));
     User manager = must(s.desk().users()).front();
     ASSERT_EQ(manager.role, UserRole::NurseManager);
-    manager.isActive = false;
+    manager.role = UserRole::SupplyClerk;
     must(s.desk().save(manager));
     EXPECT_TRUE(isShown(coordinator.id)) << "where no manager works with the file it is everybody's";
     manager = must(s.desk().users()).front();
-    manager.isActive = true;
+    manager.role = UserRole::NurseManager;
     must(s.desk().save(manager));
     must(s.desk().decideLeave(asked.id, false, "no cover"));
     EXPECT_FALSE(isShown(managers));
+}
+
+TEST(UserStory, NobodyMarksHimselfOrTheLastManagerAsGone) {
+    Story s;
+    User other;
+    other.name = "Casey";
+    other.role = UserRole::Coordinator;
+    other = must(s.desk().save(other));
+    const auto refusal = [&](User user) {
+        user.isActive = false;
+        const auto saved = s.desk().save(user);
+        EXPECT_FALSE(saved) << user.name;
+        return saved ? QString() : words(saved.error());
+    };
+    const User manager = must(s.desk().users()).front();
+    ASSERT_EQ(manager.role, UserRole::NurseManager);
+    EXPECT_TRUE(refusal(manager).contains(QStringLiteral("works at this desk")));
+    s.desk().setUser(other.id);
+    EXPECT_TRUE(refusal(manager).contains(QStringLiteral("last nurse manager")));
+    User second;
+    second.name = "Robin";
+    second.role = UserRole::NurseManager;
+    must(s.desk().save(second));
+    User gone = manager;
+    gone.isActive = false;
+    gone = must(s.desk().save(gone));
+    EXPECT_FALSE(gone.isActive) << "another manager is there";
+    gone.name += " (gone)";
+    EXPECT_TRUE(s.desk().save(gone)) << "who is gone already may be corrected";
 }
 
 TEST(LeaveStory, TheDecisionStandsInTheAudit) {

@@ -218,6 +218,33 @@ TEST(WeekStory, AMissedVisitNeedsItsReasonAndIsOwedAgainUnlessTheHospitalHadTheP
     EXPECT_EQ(owed(), 0);
 }
 
+TEST(WeekStory, AVisitNobodyFindsADayForIsRecordedAsMissedAndNotAskedForAgain) {
+    Story s;
+    const auto home = s.addHome("A");
+    s.visits(home, 1, 4, Date::of(2026, 3, 1));
+    const auto open = must(openWeek(s.agency(), kMonday, nullptr));
+    std::vector<Visit> visits = visitsOf(*open);
+    ASSERT_EQ(visits.size(), 1U);
+    visits.front().on = kMonday.plusDays(1);
+    visits.front().startAt = Minutes::of(60 * 9);
+    visits.front().nurse = s.nurse;
+    must(s.desk().acceptPlan(Date::of(2026, 3, 1), visits, 1, 0, true));
+    const auto told = must(openWeek(s.agency(), kMonday, nullptr));
+    const auto none = withPlacements(*told, std::vector<rounds::Placement>(told->due.size()));
+    must(s.desk().acceptPlan(Date::of(2026, 3, 1), visitsOf(*none), 1, 0, true)); // it lost its place
+    const auto week = must(openWeek(s.agency(), kMonday, nullptr));
+    ASSERT_EQ(week->due.size(), 1U);
+    Visit visit = week->due.front().visit;
+    ASSERT_TRUE(visit.id.isSet() && !visit.on);
+    visit.status = VisitStatus::Missed;
+    visit.missReason = MissReason::NurseAway;
+    must(s.desk().closeVisit(visit));
+    EXPECT_EQ(s.visit(visit.id).status, VisitStatus::Missed);
+    const auto after = must(openWeek(s.agency(), kMonday, nullptr)); // a dressing is still to be looked at
+    EXPECT_TRUE(std::ranges::none_of(after->due, [](const auto &due) { return due.visit.order.has_value(); }))
+        << "nobody could place it either";
+}
+
 TEST(WeekStory, AParcelGoesWithWhoeverMakesTheVisit) {
     Story s;
     const auto home = s.addHome("A");

@@ -148,7 +148,15 @@ TEST(ValidateTest, PayerAndAuthorisation) {
             {"negative window", [](Payer &p) { p.deliverAtMostBefore = Days::of(-1); }, OutOfRange,
              "deliver_at_most_before"},
             {"no days held", [](Payer &p) { p.mostDaysHeld = Days::of(0); }, OutOfRange, "most_days_held"},
+            {"delivered before anybody may ask", [](Payer &p) { p.deliverAtMostBefore = Days::of(45); },
+             Conflict, "deliver_at_most_before"},
         });
+    expectAllowed<Payer>(payer, "on the day the need is confirmed",
+                         [](Payer &p) { p.deliverAtMostBefore = p.contactAtMostBefore; });
+    expectAllowed<Payer>(payer, "no window, no contradiction", [](Payer &p) {
+        p.refillRuleApplies = false;
+        p.deliverAtMostBefore = Days::of(45);
+    });
     Authorisation authorisation;
     authorisation.patient = PatientId(1);
     authorisation.from = kDay;

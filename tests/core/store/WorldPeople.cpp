@@ -15,7 +15,7 @@ void WorldBuilder::fill(Payer &p) {
     p.name = code();
     p.refillRuleApplies = flip();
     p.contactAtMostBefore = Days::of(number(0, 60));
-    p.deliverAtMostBefore = Days::of(number(0, 60));
+    p.deliverAtMostBefore = Days::of(number(0, p.contactAtMostBefore.count()));
     p.mostDaysHeld = Days::of(number(1, 90));
 }
 void WorldBuilder::fill(Nurse &n) {

@@ -2,6 +2,7 @@
 #include "core/calendar/Weeks.h"
 #include "core/desk/paper/Papers.h"
 #include "core/desk/views/Attention.h"
+#include "core/desk/views/HandOverView.h"
 #include "core/desk/views/WeekView.h"
 #include "tests/support/SmallAgency.h"
 
@@ -67,9 +68,9 @@ TEST(AttentionFoldTest, MoreThanAHandfulIsOneLineWithItsNumberAndTheFirstByName)
     ASSERT_EQ(many.folded.size(), 12U);
     EXPECT_TRUE(many.title.startsWith(QStringLiteral("12 missed visits"))) << many.title.toStdString();
     EXPECT_TRUE(many.title.contains(QStringLiteral("First: "))) << many.title.toStdString();
-    EXPECT_EQ(many.harm, Harm::Soon);
+    EXPECT_EQ(many.harm, Harm::Today);
     EXPECT_EQ(many.dueOn, kToday.plusDays(-3));
-    EXPECT_TRUE(dueWords(many, kToday).startsWith(QStringLiteral("open since")));
+    EXPECT_TRUE(dueWords(many, kToday).startsWith(QStringLiteral("overdue since")));
     EXPECT_FALSE(many.patient || many.visit) << "no step of a single one";
     EXPECT_FALSE(detailInCopies(many).contains(QStringLiteral("First")));
     EXPECT_TRUE(detailInCopies(many).startsWith(QStringLiteral("12 ")));
@@ -83,14 +84,25 @@ TEST(AttentionFoldTest, MoreThanAHandfulIsOneLineWithItsNumberAndTheFirstByName)
 }
 
 TEST(AttentionFoldTest, WhatHurtsByItselfTodayKeepsALineEachUpToABound) {
-    const AgencyPtr agency = withMissed(25, kToday.plusDays(-1));
-    const auto lines = only(AttentionKind::MissUntold, attention(*agency, nullptr, nullptr));
+    SmallAgency referred(kToday);
+    for (int i = 0; i < 25; ++i)
+        referred.addHome();
+    referred.edit([](Snapshot &s) {
+        for (Patient &patient : s.patients) {
+            patient.status = CareStatus::Referred;
+            patient.startOfCare.reset();
+            patient.referredAt = Instant::fromUnixSeconds(kToday.plusDays(-1).dayNumber() * 86400);
+        }
+    });
+    const AgencyPtr agency = std::make_shared<const Agency>(referred.build());
+    const auto lines = only(AttentionKind::FirstVisitDue, attention(*agency, nullptr, nullptr));
     ASSERT_EQ(lines.size(), 25U);
+    EXPECT_EQ(lines.front().harm, Harm::Today);
     const auto folded = foldedLines(lines, *agency);
     ASSERT_EQ(folded.size(), 21U);
     EXPECT_TRUE(folded.front().folded.empty());
     EXPECT_EQ(folded.back().folded.size(), 5U);
-    EXPECT_TRUE(folded.back().title.startsWith(QStringLiteral("5 more missed visits")))
+    EXPECT_TRUE(folded.back().title.startsWith(QStringLiteral("5 more first visits due")))
         << folded.back().title.toStdString();
     const std::vector<AttentionItem> less(lines.begin(), lines.begin() + 21);
     EXPECT_EQ(foldedLines(less, *agency).size(), 21U) << "one more alone gains nothing";
@@ -105,6 +117,53 @@ TEST(AttentionFoldTest, WhatSomebodyHasByNameOrHasToBeToldInPersonStandsForItsel
     for (AttentionItem &line : lines)
         line.kind = AttentionKind::CallAbout;
     EXPECT_EQ(foldedLines(lines, *agency).size(), 12U);
+}
+
+TEST(AttentionFoldTest, ManyMaximaToConfirmAreOneLine) {
+    SmallAgency agency(kToday);
+    for (int i = 0; i < 12; ++i)
+        agency.order(agency.addHome(), test::everyDays(2, kToday), SmallAgency::kKit500,
+                     [](DrainOrder &order) { order.mostPerSession = Millilitres::of(1500); });
+    const AgencyPtr now = std::make_shared<const Agency>(agency.build());
+    const auto lines = attention(*now, nullptr, nullptr);
+    EXPECT_EQ(only(AttentionKind::MaximumToConfirm, lines).size(), 12U);
+    const auto folded = only(AttentionKind::MaximumToConfirm, foldedLines(lines, *now));
+    ASSERT_EQ(folded.size(), 1U);
+    EXPECT_TRUE(folded[0].title.startsWith(QStringLiteral("12 orders whose maximum is to be confirmed")))
+        << folded[0].title.toStdString();
+    EXPECT_FALSE(folded[0].order) << "no one answer settles all of them";
+}
+
+TEST(AttentionFoldTest, TheHandOverTellsManyOfAKindAsOneWithTheirExactNumber) {
+    const AgencyPtr agency = withMissed(12, kToday.plusDays(-3));
+    const auto lines = attention(*agency, nullptr, nullptr);
+    const HandOverBoard board = handOverBoard(lines, *agency);
+    ASSERT_GE(board.open.size(), 12U) << "what is handed over and printed has every line";
+    const auto isMany = [](const HandOverRow &row) { return !row.folded.empty(); };
+    const auto rows = foldedRows(board.open);
+    ASSERT_EQ(std::ranges::count_if(rows, isMany), 1);
+    const HandOverRow &many = *std::ranges::find_if(rows, isMany);
+    EXPECT_EQ(many.folded.size(), 12U);
+    EXPECT_EQ(rows.size(), board.open.size() - 11) << "none is lost";
+    EXPECT_TRUE(many.item.what.starts_with("12 missed visits: was the prescriber told? First: "))
+        << many.item.what;
+    EXPECT_FALSE(many.item.patient);
+    EXPECT_EQ(foldedRows(board.open, {many.foldKey}).size(), board.open.size()) << "asked for one by one";
+}
+
+TEST(AttentionFoldTest, WhatIsInDifferentHandsIsNotToldTogether) {
+    const AgencyPtr agency = withMissed(18, kToday.plusDays(-3));
+    std::vector<HandOverRow> rows = handOverBoard(attention(*agency, nullptr, nullptr), *agency).open;
+    const std::string kind = "attention:" + std::to_string(static_cast<int>(AttentionKind::MissUntold)) + ":";
+    std::erase_if(rows, [&](const HandOverRow &row) { return !row.item.subject.starts_with(kind); });
+    ASSERT_EQ(rows.size(), 18U);
+    ASSERT_EQ(foldedRows(rows).size(), 1U);
+    for (std::size_t i = 0; i < 9; ++i)
+        rows[i].takenBy = QStringLiteral("Kim");
+    EXPECT_EQ(foldedRows(rows).size(), 2U);
+    for (std::size_t i = 0; i < 5; ++i)
+        rows[i].handOver = HandOverId(7); // waits
+    EXPECT_EQ(foldedRows(rows).size(), 5U + 4U + 1U) << "a handful is read one by one";
 }
 
 TEST(AttentionFoldTest, VisitsWithoutAPlaceAreALineAWeek) {

@@ -92,6 +92,7 @@ TEST(AttentionLinesTest, ANewHomeIsSentItsFirstSuppliesAndAnUncountedOneIsAsked)
     for (const Home &home : {fresh, uncounted})
         agency.order(home, everyDays(2, kNow));
     agency.drained(uncounted, kNow.plusDays(-2), 400);
+    agency.edit([](Snapshot &s) { s.catheters.front().insertedOn = kNow.plusDays(-2); });
     const AgencyPtr before = built(agency);
     const AttentionItem first = stockLineOf(before, fresh.patient);
     EXPECT_EQ(first.form, NextForm::FirstDelivery);
@@ -112,6 +113,33 @@ TEST(AttentionLinesTest, ANewHomeIsSentItsFirstSuppliesAndAnUncountedOneIsAsked)
     EXPECT_TRUE(promised.detail.contains(QStringLiteral("on its way"))) << promised.detail.toStdString();
 }
 
+TEST(AttentionLinesTest, ADeliverySaysWhichWayItComes) {
+    SmallAgency agency(kNow);
+    const Home home = agency.addHome();
+    agency.delivery(home, SmallAgency::kKit500, 10, kNow.plusDays(1), DeliveryStatus::Promised);
+    const auto detail = [&](DeliveryWay way) {
+        agency.edit([way](Snapshot &s) { s.deliveries.front().way = way; });
+        const auto lines = attention(*built(agency), nullptr, nullptr);
+        const auto found = std::ranges::find(lines, AttentionKind::DeliveryDue, &AttentionItem::kind);
+        return found == lines.end() ? QString() : found->detail;
+    };
+    EXPECT_TRUE(detail(DeliveryWay::WithVisit).contains(QStringLiteral(", to come with a visit; it is ")));
+    EXPECT_TRUE(detail(DeliveryWay::Courier).contains(QStringLiteral(", by courier; it is ")));
+}
+
+// Brought in from a list: care goes on since months, and the list of counts has not come yet.
+TEST(AttentionLinesTest, AHomeInUseSinceBeforeTheRecordsBeginIsCountedFirst) {
+    SmallAgency agency(kNow);
+    const Home home = agency.addHome();
+    agency.order(home, everyDays(2, kNow));
+    const AgencyPtr before = built(agency);
+    const AttentionItem ask = stockLineOf(before, home.patient);
+    EXPECT_EQ(ask.form, NextForm::Count);
+    EXPECT_TRUE(ask.title.startsWith(QStringLiteral("Count the home of "))) << ask.title.toStdString();
+    EXPECT_FALSE(ask.detail.contains(QStringLiteral("new catheter"))) << ask.detail.toStdString();
+    EXPECT_EQ(formText(ask, *before), QStringLiteral("Record a count…"));
+}
+
 TEST(AttentionLinesTest, EachCatheterIsToldAsItStandsNewOnesAndTheCountForThemselves) {
     SmallAgency agency(kNow);
     const Home old = agency.addHome();
@@ -120,6 +148,11 @@ TEST(AttentionLinesTest, EachCatheterIsToldAsItStandsNewOnesAndTheCountForThemse
     for (const Home &home : {old, left, belly})
         agency.order(home, everyDays(2, kNow));
     agency.drained(old, kNow.plusDays(-2), 400);
+    agency.edit([&](Snapshot &s) {
+        for (Catheter &catheter : s.catheters)
+            if (catheter.id != old.catheter)
+                catheter.insertedOn = kNow.plusDays(-2);
+    });
     const AgencyPtr now = built(agency);
     std::vector<AttentionItem> told;
     for (const AttentionItem &line : linesOf(now))

@@ -50,6 +50,10 @@ TEST(LoadPaperTest, HoldsThePictureTheWatchListAndTheLeaveWithPatientsByReferenc
         EXPECT_EQ(bars.size(), static_cast<std::size_t>(load.bars->columns.size()));
         EXPECT_EQ(bars.back().text, heatText(heat.rows[r].cells.back()));
     }
+    ASSERT_TRUE(load.table);
+    EXPECT_EQ(load.table->rows.size(), 2U) << "the bars tell the nurses' figures; the table the week's";
+    EXPECT_TRUE(fileNameOf(paper).endsWith(QString::fromStdString(nextWeek(*agency).toIso())))
+        << fileNameOf(paper).toStdString();
     const auto watched = section(QStringLiteral("Watch list"));
     ASSERT_TRUE(watched.table);
     const Patient &patient = agency->snapshot().patients[0];

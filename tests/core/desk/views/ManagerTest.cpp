@@ -1,4 +1,5 @@
 // The manager's questions on a tiny invented agency: who can take a referral, the weeks ahead and the clocks.
+#include "core/caseload/VisitsMade.h"
 #include "core/desk/views/CaseloadView.h"
 #include "core/desk/views/IntakeCapacity.h"
 #include "core/desk/views/ManagerReview.h"
@@ -46,6 +47,63 @@ TEST(WeeksAheadTest, RangesFollowTheChanceToStay) {
     const double p = left / 400;
     const double spread = w.exits.high - w.exits.low; // 2.563 standard deviations of a binomial
     EXPECT_NEAR(spread, 2.563 * std::sqrt(400 * p * (1 - p)), 0.2 * spread + 1);
+}
+
+// Of a week that may still be drafted anew nobody is promised anything.
+TEST(ManagerReviewTest, TheWeeksAheadTravelAsTheWeeksMadeDid) {
+    Team team;
+    team.agency.edit([&](Snapshot &s) {
+        for (int k = 0; k < 20; ++k) {
+            Visit visit;
+            visit.id = VisitId(900 + k);
+            visit.patient = team.homes[static_cast<std::size_t>(k % 12)].patient;
+            visit.status = VisitStatus::Done;
+            visit.on = visit.dueFrom = kToday.plusDays(-8 - k % 10);
+            visit.dueTo = visit.on->plusDays(1);
+            visit.startAt = Minutes::of(540);
+            visit.length = Minutes::of(45);
+            visit.nurse = kSecond;
+            visit.driven = Metres::of(48280); // 30 miles
+            s.visits.push_back(visit);
+        }
+    });
+    const auto agency = team.build();
+    const Minutes made = caseload::roadFromMiles(agency->settings(), Metres::of(48280),
+                                                 agency->snapshot().patients.front().address.area);
+    const auto open = openWeek(agency, nextWeek(*agency), nullptr);
+    ASSERT_TRUE(open);
+    const auto planned = planWeek(**open, kSearch, {}, {});
+    ASSERT_TRUE(planned);
+    for (const WeekPicturePtr &week : {*open, *planned}) {
+        const WeeksAhead ahead = managerReview(week).ahead;
+        EXPECT_EQ(ahead.travelPerVisit, made);
+        EXPECT_TRUE(ahead.travelIsMade);
+    }
+}
+
+TEST(ManagerReviewTest, DaysWithNobodyOnCallAreNamed) {
+    Team team;
+    team.agency.edit([](Snapshot &s) {
+        for (int day = 0; day < 28; ++day) {
+            ExtraShift call;
+            call.id = ExtraShiftId(900 + day);
+            call.nurse = kSecond;
+            call.on = kToday.plusDays(day);
+            call.from = Minutes::of(1020);
+            call.to = Minutes::of(480);
+            call.isOnCall = true;
+            call.replacesPattern = false;
+            if (day != 1 && day != 3 && day != 4) // Tuesday; Thursday and Friday
+                s.extraShifts.push_back(call);
+        }
+    });
+    const auto agency = team.build();
+    const OnCallReview review = onCallReview(*agency);
+    EXPECT_EQ(bareDaysText(review),
+              QStringLiteral("Nobody is on call on 3 days: Tue 3 Mar; Thu 5 Mar to Fri 6 Mar."));
+    EXPECT_EQ(onCallTable(review, *agency).notes.front(), bareDaysText(review).toStdString());
+    const auto nobody = Team().build();
+    EXPECT_TRUE(bareDaysText(onCallReview(*nobody)).isEmpty()) << "said by a note of its own";
 }
 
 TEST(WeeksAheadTest, ReferralsComeAtTheAgencysOwnRate) {
@@ -331,6 +389,22 @@ TEST(ManagerReviewTest, AVisitByTwoNursesIsOneInTheHeadlineAndOneForEachInTheTab
         << loadHeadline(review).toStdString();
 }
 
+TEST(ManagerReviewTest, OfAWeekThatIsOverNothingIsStillToBePlaced) {
+    const auto agency = Team().build();
+    const auto past = openWeek(agency, kToday.plusDays(-7), nullptr);
+    ASSERT_TRUE(past);
+    const caseload::LoadReview review = loadReview(**past);
+    ASSERT_GT(review.notMade, 0);
+    EXPECT_EQ(review.toPlace(), 0);
+    const QString head = loadHeadline(review);
+    EXPECT_TRUE(head.contains(QStringLiteral(", %1 not made, 0 missed.").arg(review.notMade)))
+        << head.toStdString();
+    EXPECT_FALSE(head.contains(QStringLiteral("not placed"))) << head.toStdString();
+    const Table left = leftTable(review, *agency, PatientNamed::InFull);
+    EXPECT_EQ(left.rows.front()[0], "not made");
+    EXPECT_TRUE(left.notes.empty());
+}
+
 TEST(ManagerReviewTest, VisitsWithoutAPlaceAreListedAndThePlanIsToldBesideWhatIsOrdered) {
     Team team;
     // The dressing of a home that no order sends anybody to.
@@ -396,7 +470,7 @@ TEST(ManagerReviewTest, PointsAreRoundedAlikeAndEachShareSaysOfWhatItIs) {
     cell.points = load.points;
     cell.inFull = load.pointsCapacity;
     EXPECT_EQ(heatText(cell), QStringLiteral("13.4 (108 %)"));
-    EXPECT_EQ(pointsMarkedText(load), QStringLiteral("13.4 of 12.5, above full"));
+    EXPECT_EQ(pointsMarkedText(load), QStringLiteral("13.4 of 12.5, over"));
     load.points = 12.54; // reads as 12.5
     EXPECT_EQ(pointsMarkedText(load), QStringLiteral("12.5 of 12.5"));
     const auto agency = Team().build();

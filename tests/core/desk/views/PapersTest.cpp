@@ -33,6 +33,7 @@ std::vector<Paper> allPapers(const AgencyPtr &agency) {
                               daySheet(**week, SmallAgency::kNurse, kToday.plusDays(7))};
     for (Date d = (*week)->week.from; d < (*week)->week.to; ++d)
         papers.push_back(daySheets(**week, d));
+    papers.push_back(daySheetsFrom(**week, (*week)->week.from, std::nullopt));
     for (const PurchaseOrder &order : draftOrders(*stock))
         papers.push_back(purchaseOrderPaper(*agency, order));
     return papers;

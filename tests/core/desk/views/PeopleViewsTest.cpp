@@ -1,6 +1,7 @@
 // What is said of people on the lists: who may be on record twice, who shares a name, what is overdue, which
 // lines a supply clerk reads first, and which fact of a catheter is missing.
 #include "core/desk/views/Attention.h"
+#include "core/desk/views/NurseLeaving.h"
 #include "core/desk/views/PatientView.h"
 #include "core/desk/views/StockView.h"
 #include "core/desk/words/Words.h"
@@ -214,6 +215,82 @@ TEST(UnknownConnectorTest, IsAFactMissingUntilItIsEntered) {
     EXPECT_EQ(titled(attention(*built(homes.agency), nullptr, nullptr), AttentionKind::UnknownFact,
                      "Which connector"),
               nullptr);
+}
+
+// Both homes have her as main nurse, and one of them is to be visited.
+struct NurseGoes {
+    TwoHomes homes;
+    NurseGoes() {
+        homes.agency.edit([&](Snapshot &s) {
+            Visit visit;
+            visit.id = VisitId(500);
+            visit.patient = homes.ada.patient;
+            visit.status = VisitStatus::Published;
+            visit.dueFrom = kMonday.plusDays(1);
+            visit.dueTo = kMonday.plusDays(2);
+            visit.length = Minutes::of(45);
+            visit.on = visit.dueFrom;
+            visit.startAt = Minutes::of(540);
+            visit.nurse = SmallAgency::kNurse;
+            s.visits.push_back(visit);
+            visit.id = VisitId(501);
+            visit.status = VisitStatus::Drafted;
+            visit.on = kMonday.plusDays(3);
+            s.visits.push_back(visit);
+            visit.id = VisitId(502);
+            visit.status = VisitStatus::Done;
+            visit.on = kMonday.plusDays(-1);
+            s.visits.push_back(visit);
+        });
+    }
+};
+
+TEST(NurseLeavingTest, WhatIsStillHersIsSaidBeforeSheIsMarkedAsGone) {
+    const NurseGoes goes;
+    const auto agency = built(goes.homes.agency);
+    const NurseAhead ahead = nurseAhead(*agency, SmallAgency::kNurse);
+    EXPECT_EQ(ahead.published, 1);
+    EXPECT_EQ(ahead.drafted, 1);
+    EXPECT_EQ(ahead.mainOf.size(), 2U);
+    const QString asked = leavingQuestion(*agency, *agency->index().nurse(SmallAgency::kNurse));
+    EXPECT_TRUE(
+        asked.contains(QStringLiteral("1 published visit, 1 visit of a draft, main nurse of 2 patients")))
+        << asked.toStdString();
+    EXPECT_EQ(titled(attention(*agency, nullptr, nullptr), AttentionKind::MainNurseLeft, ""), nullptr);
+    SmallAgency nobody(kMonday);
+    const auto empty = built(nobody);
+    EXPECT_TRUE(leavingQuestion(*empty, *empty->index().nurse(SmallAgency::kNurse)).isEmpty());
+}
+
+TEST(NurseLeavingTest, WhatSheLeftBehindStandsUnderTodayAndAtHerPatientsUntilItIsHandedOver) {
+    NurseGoes goes;
+    SmallAgency &agency = goes.homes.agency;
+    agency.edit([](Snapshot &s) { s.nurses[0].isActive = false; });
+    const auto left = [&agency] {
+        const auto now = built(agency);
+        std::vector<AttentionItem> items = attention(*now, nullptr, nullptr);
+        std::erase_if(items, [](const AttentionItem &i) { return i.kind != AttentionKind::MainNurseLeft; });
+        return items;
+    };
+    ASSERT_EQ(left().size(), 1U);
+    EXPECT_TRUE(left()[0].title.startsWith(QStringLiteral("2 patients need a main nurse: ")))
+        << left()[0].title.toStdString();
+    EXPECT_EQ(left()[0].harm, Harm::Today) << "somebody waits for a visit nobody makes";
+    EXPECT_TRUE(left()[0].detail.contains(QStringLiteral("A. Alder"))) << left()[0].detail.toStdString();
+    EXPECT_FALSE(detailInCopies(left()[0]).contains(QStringLiteral("Alder")));
+    const PatientRow row = patientRows(*built(agency))[0];
+    EXPECT_TRUE(row.primaryNurse.endsWith(QStringLiteral("(no longer works here)")));
+    EXPECT_TRUE(row.isNurseGone);
+    agency.edit([](Snapshot &s) {
+        for (Visit &visit : s.visits)
+            visit.nurse.reset();
+    });
+    EXPECT_EQ(left()[0].harm, Harm::Soon);
+    agency.edit([](Snapshot &s) {
+        for (Patient &patient : s.patients)
+            patient.primaryNurse.reset();
+    });
+    EXPECT_TRUE(left().empty());
 }
 
 } // namespace

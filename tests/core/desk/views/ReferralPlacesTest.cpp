@@ -70,6 +70,20 @@ TEST(ReferralTest, RanksNursesAndSaysWhyNot) {
     EXPECT_FALSE(whoCanTake(agency, PatientId(999), nullptr, kSearch, {}, {}));
 }
 
+TEST(ReferralTest, OfAHomeOnNoMapItIsSaidThatTheDrivingIsAGuess) {
+    Team team(2);
+    const PatientId referred = refer(team);
+    const QString guess = QStringLiteral("Place unknown: driving is a guess.");
+    const auto known = whoCanTake(team.build(), referred, nullptr, kSearch, {}, {});
+    ASSERT_TRUE(known) << debugText(known.error());
+    EXPECT_FALSE(known->notes.contains(guess));
+    team.agency.edit(
+        [&](Snapshot &s) { std::ranges::find(s.patients, referred, &Patient::id)->address.point.reset(); });
+    const auto unknown = whoCanTake(team.build(), referred, nullptr, kSearch, {}, {});
+    ASSERT_TRUE(unknown) << debugText(unknown.error());
+    EXPECT_TRUE(unknown->notes.contains(guess)) << unknown->notes.join(u'|').toStdString();
+}
+
 TEST(ReferralTest, LeaveOfTheFirstWeeksIsToldAndWhoWouldBeOverFullComesAfterTheOthers) {
     Team team(2);
     const PatientId referred = refer(team);
@@ -99,6 +113,16 @@ TEST(ReferralTest, LeaveOfTheFirstWeeksIsToldAndWhoWouldBeOverFullComesAfterTheO
     ASSERT_EQ(second.nurse, kSecond);
     ASSERT_TRUE(second.isPossible()) << second.note.toStdString();
     EXPECT_TRUE(second.isOverFull);
+    for (const ReferralPlace &place : answer->places) {
+        ASSERT_EQ(place.weeks.size(), 2U) << "this week and next, for everybody";
+        EXPECT_TRUE(place.weeks[0].week.contains(kToday));
+        EXPECT_TRUE(place.weeks[1].week.contains(kToday.plusDays(7)));
+        EXPECT_FALSE(weekShareText(place.weeks[1]).isEmpty());
+    }
+    EXPECT_TRUE(std::ranges::any_of(second.weeks, [](const ReferralWeek &w) {
+        return w.isOverFull && weekShareText(w).endsWith(QStringLiteral("over full"));
+    }));
+    EXPECT_FALSE(second.note.contains(QStringLiteral("First free"))) << "the table tells it";
     EXPECT_TRUE(second.note.contains(QStringLiteral("Away Mon 9 Mar to Tue 10 Mar.")))
         << second.note.toStdString();
     EXPECT_EQ(second.note.count(QStringLiteral("Away")), 1) << second.note.toStdString();

@@ -132,6 +132,22 @@ TEST(RestFlagsTest, AShiftSaysWhileItIsEnteredThatItLeavesTooLittleRest) {
     EXPECT_EQ(restFlags(*agency, call).size(), 1) << "beyond the next four weeks, too";
 }
 
+TEST(RestFlagsTest, OfHoursThatCannotBeSavedNoNightIsMadeUp) {
+    const AgencyPtr agency = agencyWith([](Snapshot &s) {
+        ShiftPattern early = weekly(Weekday::Thursday, 7, 15);
+        early.id = ShiftPatternId(1);
+        s.shiftPatterns = {early};
+    });
+    EXPECT_TRUE(restFlags(*agency, weekly(Weekday::Wednesday, 22, 6)).isEmpty())
+        << "no turn on call: its end lies before its start";
+    ExtraShift backwards;
+    backwards.nurse = SmallAgency::kNurse;
+    backwards.on = kToday.plusDays(2);
+    backwards.from = Minutes::of(22 * 60);
+    backwards.to = Minutes::of(6 * 60);
+    EXPECT_TRUE(restFlags(*agency, backwards).isEmpty());
+}
+
 TEST(RestFlagsTest, WhatTheShiftBringsComesBeforeWhatWasSoWithoutIt) {
     const AgencyPtr agency = agencyWith([](Snapshot &s) {
         ShiftPattern late = weekly(Weekday::Tuesday, 14, 22), early = weekly(Weekday::Wednesday, 7, 13),

@@ -231,6 +231,8 @@ TEST(IntakeTest, AReferralWaitsUntilItsFirstVisitIsPlanned) {
     });
     agency = pair.build();
     EXPECT_TRUE(intakeCapacity(*agency, weeksAhead(*agency, 4, Minutes::of(20))).waiting.empty());
+    EXPECT_TRUE(waitingTable(IntakeCapacity{}, *agency).notes.empty())
+        << "nobody waits: nothing is said of them";
 }
 
 TEST(WorkReviewTest, EveryTableSaysWhatVisitsADayDoNotAndCopiesAsCsv) {

@@ -98,6 +98,72 @@ TEST(WhatIfTest, ANurseOverFullIsToldSoWithTheDayThatMakesItSo) {
     EXPECT_EQ(why(), QStringLiteral("8 on one day"));
 }
 
+const WhatIfLine &lineNamed(const std::vector<WhatIfLine> &lines, const char *what) {
+    return *std::ranges::find_if(
+        lines, [&](const WhatIfLine &l) { return l.what.startsWith(QString::fromLatin1(what)); });
+}
+
+// Less staff is no gain, whatever figure falls with it.
+TEST(WhatIfTest, NothingIsCalledBetterWhereHoursWereTakenAway) {
+    auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    ASSERT_TRUE(takesCapacity(*answer));
+    answer->reviewBefore.beyondCapacity = answer->reviewAgain.beyondCapacity = Minutes::of(100);
+    answer->reviewAfter.beyondCapacity = Minutes::of(20);
+    const auto lines = whatIfLines(*answer);
+    for (const WhatIfLine &l : lines)
+        EXPECT_NE(l.turn, Turn::Better) << l.what.toStdString();
+    const WhatIfLine &beyond = lineNamed(lines, "Beyond capacity");
+    EXPECT_EQ(beyond.change, QStringLiteral("\u221280 min"));
+    EXPECT_EQ(beyond.why, QStringLiteral("less capacity"));
+    EXPECT_EQ(whatIfTurnNote(*answer).count(QStringLiteral("not called better")), 1);
+}
+
+TEST(WhatIfTest, WhatTheSearchChangesByItselfIsToldAsChance) {
+    auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAdded, .nurse = SmallAgency::kNurse});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    ASSERT_NE(answer->again, nullptr);
+    const auto overtime = [&](int before, int again, int after) {
+        answer->reviewBefore.overtime = Minutes::of(before);
+        answer->reviewAgain.overtime = Minutes::of(again);
+        answer->reviewAfter.overtime = Minutes::of(after);
+        return lineNamed(whatIfLines(*answer), "Overtime");
+    };
+    EXPECT_EQ(overtime(100, 90, 84).turn, Turn::Same);
+    EXPECT_EQ(overtime(100, 90, 84).why, QStringLiteral("chance"));
+    EXPECT_EQ(overtime(100, 90, 108).turn, Turn::Same);
+    EXPECT_EQ(overtime(100, 90, 60).turn, Turn::Better);
+    EXPECT_EQ(overtime(100, 90, 140).turn, Turn::Worse);
+    EXPECT_EQ(overtime(100, 100, 99).turn, Turn::Better) << "the search found nothing more";
+    EXPECT_TRUE(overtime(100, 90, 60).why.isEmpty());
+}
+
+TEST(WhatIfTest, EvennessIsOneJudgement) {
+    auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAdded, .nurse = SmallAgency::kNurse});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    for (auto *review : {&answer->reviewBefore, &answer->reviewAgain}) {
+        review->gini = 0.20;
+        review->jain = 0.80;
+    }
+    answer->reviewAfter.gini = 0.30; // worse
+    answer->reviewAfter.jain = 0.90; // better
+    EXPECT_EQ(lineNamed(whatIfLines(*answer), "Gini").turn, Turn::Same);
+    EXPECT_EQ(lineNamed(whatIfLines(*answer), "Jain").turn, Turn::Same);
+    answer->reviewAfter.jain = 0.70;
+    EXPECT_EQ(lineNamed(whatIfLines(*answer), "Gini").turn, Turn::Worse);
+    EXPECT_EQ(lineNamed(whatIfLines(*answer), "Jain").turn, Turn::Worse);
+}
+
+TEST(WhatIfTest, AKeptAnswerHoldsWhoIsOverFullAndTheMinutesBeyondCapacity) {
+    auto answer = ask(Team().build(), {.kind = WhatIfKind::NurseAway, .nurse = kSecond});
+    ASSERT_TRUE(answer) << debugText(answer.error());
+    answer->reviewAfter.beyondCapacity = Minutes::of(412);
+    const QString said = saidText(*answer);
+    EXPECT_TRUE(said.contains(QStringLiteral("; over full "))) << said.toStdString();
+    EXPECT_TRUE(said.contains(QStringLiteral("to 412 min"))) << said.toStdString();
+    EXPECT_FALSE(said.contains(u'%' + QStringLiteral("1"))) << said.toStdString();
+}
+
 TEST(WhatIfTest, TheShiftThatIsThereIsTold) {
     Team team;
     EXPECT_TRUE(shiftNowText(*team.build(), kSecond, kToday).contains(QStringLiteral(" to ")));

@@ -40,6 +40,14 @@ TEST(PhoneScriptTest, AsksForCountChangesSignsNeedAndDayAndNeverSaysTheRecordFir
     for (const ScriptStep &step : steps)
         EXPECT_FALSE(step.say.contains(QStringLiteral("77"))) << step.say.toStdString();
     EXPECT_FALSE(text.contains(u'%'));
+    EXPECT_TRUE(text.contains(QStringLiteral("Not before Fri 6 Mar (the payer's first day); by Wed 11 Mar")));
+    proposal.first = supply::DeliveryDay{Date::of(2026, 3, 9), DeliveryWay::Courier, std::nullopt, {}};
+    EXPECT_TRUE(all(phoneScript(proposal, index))
+                    .contains(QStringLiteral("Not before Mon 9 Mar (the first courier day); by Wed 11 Mar")))
+        << "nothing comes on the payer's day";
+    proposal.first->way = DeliveryWay::WithVisit;
+    EXPECT_TRUE(all(phoneScript(proposal, index))
+                    .contains(QStringLiteral("Not before Mon 9 Mar (the first visit that can bring it)")));
     proposal.lines.front().recalled = Eaches::of(7);
     EXPECT_TRUE(all(phoneScript(proposal, index)).contains(QStringLiteral("70 without the recalled")))
         << "the count is of the others alone";
@@ -95,6 +103,28 @@ TEST(PhoneScriptTest, ARecalledLotIsSetAsideBeforeTheCountOfTheOthers) {
     for (const char *part : {"lot L-14", "set those aside", "not use them", "without them"})
         EXPECT_TRUE(steps[1].say.contains(QString::fromLatin1(part))) << part;
     EXPECT_TRUE(steps[1].note.contains(QStringLiteral("up to 14 of recalled lot L-14")));
+    EXPECT_TRUE(steps[2].say.contains(QStringLiteral("unopened"))) << "then the count";
+}
+
+TEST(PhoneScriptTest, WhatIsPastItsLastDayIsLookedForBeforeTheCount) {
+    test::SmallAgency agency(Date::of(2026, 3, 2));
+    const test::Home home = agency.addHome();
+    const LotId lot = agency.storeroom(test::SmallAgency::kKit500, 50, Date::of(2026, 3, 1));
+    agency.edit([&](Snapshot &s) {
+        s.balances.push_back({Place::home(home.catheter), test::SmallAgency::kKit500, lot, Eaches::of(4)});
+    });
+    const Snapshot snapshot = agency.build();
+    const SnapshotIndex index(snapshot);
+    supply::RefillProposal proposal;
+    proposal.patient = home.patient;
+    proposal.deliverFrom = proposal.deliverOn = proposal.deliverBy = Date::of(2026, 3, 9);
+    const std::vector<ScriptStep> steps = phoneScript(proposal, index);
+    ASSERT_GT(steps.size(), 2U);
+    EXPECT_TRUE(steps[1].say.contains(QStringLiteral("past it, and not use them")))
+        << steps[1].say.toStdString();
+    EXPECT_TRUE(steps[1].note.contains(QStringLiteral("past its last day Sun 1 Mar")))
+        << steps[1].note.toStdString();
+    EXPECT_TRUE(steps[1].note.contains(QStringLiteral("Count them with the others")));
     EXPECT_TRUE(steps[2].say.contains(QStringLiteral("unopened"))) << "then the count";
 }
 

@@ -208,10 +208,25 @@ TEST(ReasonsTest, TheVisitThatStandsTooNearIsNamedWithItsDay) {
     why.blockers.emplace_back(rounds::Rule::SameDayTwice, 6);
     why.beside.push_back({5, 0, {0, -1, 540}});
     const QString text = reason(why, problem, index);
+    EXPECT_TRUE(text.contains(QStringLiteral("one visit of an order a day (6 days)"))) << text.toStdString();
     EXPECT_TRUE(text.contains(QStringLiteral("too near to the visit of Fri 20 Nov at 09:00")))
         << text.toStdString();
     why.beside.front().job = -1;
     EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("Fri 20 Nov, made or planned already")));
+}
+
+TEST(ReasonsTest, WhatBarsADayWhoeverComesIsCountedInDays) {
+    const Snapshot snapshot;
+    const SnapshotIndex index(snapshot);
+    const rounds::WeekProblem problem;
+    rounds::UnplacedReason why;
+    why.blockers = {{rounds::Rule::LeastGap, 3}, {rounds::Rule::MostVisits, 1}};
+    EXPECT_TRUE(reason(why, problem, index)
+                    .contains(QStringLiteral("(3 days); the most visits in a day (1 nurse-day)")));
+    why.blockers = {{rounds::Rule::NoDuty, 5}};
+    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("nobody on duty (5 days)")));
+    why.blockers = {{rounds::Rule::Day, 0}};
+    EXPECT_TRUE(reason(why, problem, index).contains(QStringLiteral("the days allowed for this visit.")));
 }
 
 TEST(ReasonsTest, APatientIsNamedInFullOnlyWhereThatIsAskedFor) {
@@ -245,7 +260,8 @@ TEST(ReasonsTest, CostLinesAddUpToTheTotal) {
                                   .unevenness = 128,
                                   .couriers = 256,
                                   .changes = 512,
-                                  .wishes = 1024};
+                                  .wishes = 1024,
+                                  .secondNurses = 2048};
     double sum = 0;
     for (const CostLine &line : costLines(parts))
         sum += line.minutes;

@@ -68,7 +68,7 @@ TEST(WordsTest, EveryEnumeratorHasWordsOfItsOwn) {
     expectAllSaid(supply::RefillLimit::Expiry, "RefillLimit");
     expectAllSaid(supply::ReorderCause::BackorderCover, "ReorderCause");
     expectAllSaid(supply::ReorderFlag::Overstock, "ReorderFlag");
-    expectAllSaid(AttentionKind::SubstitutionDue, "AttentionKind");
+    expectAllSaid(AttentionKind::MainNurseLeft, "AttentionKind");
     expectAllSaid(Harm::Tidy, "Harm");
     expectAllSaid(UserRole::Nurse, "UserRole");
 }

@@ -13,12 +13,16 @@ HomeVisits::HomeVisits(const WeekProblem &problem) : besides_(problem.jobs.size(
         if (problem.jobs[j].patient.isSet() && problem.jobs[j].kind != VisitKind::Phone)
             visits.emplace_back(problem.jobs[j].patient, static_cast<std::int32_t>(j));
     std::ranges::sort(visits);
+    const auto areOfOneSeries = [&](std::int32_t one, std::int32_t other) {
+        return problem.jobs[at(one)].series >= 0 &&
+               problem.jobs[at(one)].series == problem.jobs[at(other)].series;
+    };
     for (auto first = visits.begin(); first != visits.end();) {
         const auto end =
             std::find_if(first, visits.end(), [&](const auto &visit) { return visit.first != first->first; });
         for (auto one = first; one != end; ++one)
             for (auto other = first; other != end; ++other)
-                if (one != other)
+                if (one != other && !areOfOneSeries(one->second, other->second))
                     besides_[at(one->second)].push_back(other->second);
         first = end;
     }

@@ -9,8 +9,9 @@
 
 namespace kitround::rounds {
 
-// By job, the patient's other visits. Left out: phone visits, and two that are ordered to meet or to come one
-// after the other on one day (Link, Follow in minutes).
+// By job, the patient's other visits. Left out: phone visits, those of the same series, which never have a
+// day in common, and two that are ordered to meet or to come one after the other on one day (Link, Follow in
+// minutes).
 class HomeVisits {
 public:
     explicit HomeVisits(const WeekProblem &problem);

@@ -205,21 +205,21 @@ Insertion Inserter::bestOfOne(std::int32_t job, Blink blink, double *second) {
         std::ranges::fill(dayViews_, DayView{false, false, 0});
     const double gapNow = isOfSeries ? plan_.seriesCost(job, -1) : 0;
     const bool weekCosts = plan_.weekCosts();
-    const bool hasRiders = !p_.riders.empty();
-    const double ridersNow = hasRiders ? plan_.riderCost(job, -1) : 0;
+    const bool hangsOnHome = plan_.hangsOnHome(job);
+    const double homeNow = hangsOnHome ? plan_.homeCost(job, -1) : 0;
     const double points = p_.jobs[at(job)].points;
     const double always = (weekCosts ? plan_.unevenBase(points, 1) : 0) - plan_.unplacedCost(job);
-    // What the week says of each duty, without its clock.
-    const auto beside = [&](std::int32_t duty) {
+    // What the week says of each duty, without its clock. The innermost step of a search: else left a call.
+    const auto beside = [&](std::int32_t duty) __attribute__((always_inline)) {
         const Duty &d = p_.duties[at(duty)];
         double cost = plan_.fit(job, duty) + always;
         if (isOfSeries)
             cost += dayViews_[at(d.day)].gapCost;
         if (weekCosts)
             cost += plan_.unevenPart(d.nurse, points, 1);
-        if (hasRiders)
-            cost += plan_.riderCost(job, duty) - ridersNow;
-        return cost + plan_.secondNurseCost(job, duty);
+        if (hangsOnHome)
+            cost += plan_.homeCost(job, duty) - homeNow;
+        return cost;
     };
     Insertion best;
     double least = kImpossible;

@@ -49,14 +49,14 @@ void Inserter::findKin() {
 void Inserter::priceDays(std::int32_t job, std::size_t row, std::int32_t nurse, Blink blink) {
     DayChoice *days = dayChoices_.data() + row * at(p_.days);
     std::fill(days, days + p_.days, DayChoice{});
-    const bool hasRiders = !p_.riders.empty();
-    const double ridersNow = hasRiders ? plan_.riderCost(job, -1) : 0;
+    const bool hangsOnHome = plan_.hangsOnHome(job);
+    const double homeNow = hangsOnHome ? plan_.homeCost(job, -1) : 0;
     const double points = p_.jobs[at(job)].points;
     const double uneven = plan_.weekCosts() ? plan_.unevenBase(points, 1) : 0;
     const auto beside = [&](std::int32_t duty) {
         return plan_.fit(job, duty) +
                (plan_.weekCosts() ? uneven + plan_.unevenPart(p_.duties[at(duty)].nurse, points, 1) : 0) +
-               (hasRiders ? plan_.riderCost(job, duty) - ridersNow : 0) + plan_.secondNurseCost(job, duty);
+               (hangsOnHome ? plan_.homeCost(job, duty) - homeNow : 0);
     };
     queue_.clear();
     for (const std::int32_t duty : plan_.dutiesFor(job)) {

@@ -127,7 +127,16 @@ public:
     double riderCost(std::int32_t job, std::int32_t duty) const;
     // Of the patient's other visits that day those by other nurses (HomeVisits.h), if the job stood on that
     // duty (-1: nowhere), and a second nurse on that.
-    double secondNurseCost(std::int32_t job, std::int32_t duty, std::int32_t second = -1) const;
+    double secondNurseCost(std::int32_t job, std::int32_t duty, std::int32_t second = -1) const {
+        return homes_.besides(job).empty() ? 0 : secondNurseCostOf(job, {duty, second, -1});
+    }
+    // Both together, of one nurse; nothing to ask for where nothing hangs on the patient's other visits.
+    bool hangsOnHome(std::int32_t job) const {
+        return !ridersOf_[static_cast<std::size_t>(job)].empty() || !homes_.besides(job).empty();
+    }
+    double homeCost(std::int32_t job, std::int32_t duty) const {
+        return riderCost(job, duty) + secondNurseCost(job, duty);
+    }
     double unplacedCost(std::int32_t job) const;
     // May be moved; without a place: may find one. In order of number.
     const std::vector<std::int32_t> &jobsInPlay() const { return jobsInPlay_; }
@@ -187,6 +196,7 @@ public:
 private:
     std::size_t row(std::int32_t job) const { return rowOf_[static_cast<std::size_t>(job)]; }
     double fitNow(std::int32_t job) const; // of its place
+    double secondNurseCostOf(std::int32_t job, const Placement &place) const;
     double overtimeCost(std::size_t hours, Minute paid) const;
     void openTo(const Scope *scope);
     void fillTables();

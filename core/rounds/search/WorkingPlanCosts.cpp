@@ -358,8 +358,7 @@ double WorkingPlan::riderCost(std::int32_t job, std::int32_t dutyIndex) const {
     return cost + (needsCourier ? p_.weights.courierRun : 0);
 }
 
-double WorkingPlan::secondNurseCost(std::int32_t job, std::int32_t duty, std::int32_t second) const {
-    const Placement place{duty, second, -1};
+double WorkingPlan::secondNurseCostOf(std::int32_t job, const Placement &place) const {
     double cost = 0;
     for (const std::int32_t other : homes_.besides(job))
         if (sendsSecondNurse(p_, place, placement(other)))
